@@ -1,0 +1,65 @@
+"""From a set-up and its trial cuts to the advice: a pure function of the log, in the user's own units."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..domain import Advice, SetUp, Status
+from ..units import Ruler
+from . import cautions
+from .aim import Aim, aim, moves
+from .chances import Outlook, misfits
+from .knowledge import know
+from .notices import notices
+from .reasons import confirm, first_reasons, next_reasons
+
+__all__ = ["advise"]
+
+
+def advise(setup: SetUp, past: Sequence[SetUp], ruler: Ruler) -> Advice:
+    """Return the advice for the next piece of a set-up.
+
+    past: earlier finished set-ups to learn from. ruler: how lengths are shown in the texts.
+    """
+    plan, pieces = setup.plan, setup.pieces()
+    last = pieces[-1] if pieces else None
+    known = know(plan, pieces, past, setup.first.bit_height)
+    base = last.settings if last else setup.first
+    found = aim(known, pieces, base) if last else Aim(setup.first)
+    settled = tuple(a for a in plan.in_play if a in found.held)
+    outlook = Outlook(known, found.settings)
+    inside = outlook.inside()
+    size = (plan.width_of(last.width), plan.thickness_of(last.thickness)) if last else (
+        plan.width_of(None), plan.thickness_of(None))  # fmt: skip
+    misfit = misfits(known, base, *size)
+    ready = len(settled) == len(plan.in_play)
+    moved = moves(found.settings, last) if last else None
+    status: Status = setup.outcome or ("ready" if ready else "tuning")
+    return Advice(
+        status=status,
+        settled=settled,
+        pieces=len(pieces),
+        settings=found.settings,
+        moves=moved,
+        chance_good=outlook.good(),
+        chance_inside=inside,
+        window={a: known.joint.window(a) for a in plan.in_play},
+        misfit=misfit,
+        pieces_left=0.0 if ready else outlook.pieces_left([a for a in plan.in_play if a not in settled]),
+        reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
+        notices=(*notices(known, pieces, found, ruler), *(confirm(known, inside["fit"], ruler) if ready else ())),
+        cautions=cautions.after_move(moved) if last else cautions.opening(plan),
+        approach=_approach(moved, setup, ruler),
+    )
+
+
+def _approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:
+    """How to come to a new height so that the lift's play is taken up: from below."""
+    if moved is None or abs(moved["bit_height"]) < 1e-9:
+        return {}
+    machine = setup.plan.machine
+    play = machine.backlash if machine is not None else None
+    if moved["bit_height"] > 0:
+        return {"bit_height": "come up to it from below; if you pass it, go back down and come up again"}
+    past = f"at least {ruler.length(play + 0.1)}" if play else "well"
+    return {"bit_height": f"go {past} below it, then come up to it, so that the lift's play is taken up"}

@@ -1,0 +1,19 @@
+"""The joints fitlog can tune, by name. Geometry only: nothing here knows of logs, grids or screens."""
+
+from __future__ import annotations
+
+from ..domain import HALF_BLIND, Plan
+from ..errors import Refused
+from .base import Joint, Limit
+from .dovetail import HalfBlindDovetail
+
+__all__ = ["Joint", "Limit", "joint_of"]
+
+_JOINTS: dict[str, type[HalfBlindDovetail]] = {HALF_BLIND: HalfBlindDovetail}
+
+
+def joint_of(plan: Plan) -> Joint:
+    """Return the joint of a plan; raise `Refused` for one this version does not know."""
+    if plan.joint not in _JOINTS:
+        raise Refused("unknown-joint", f"this version does not know the joint {plan.joint!r}", "update fitlog")
+    return _JOINTS[plan.joint](plan)

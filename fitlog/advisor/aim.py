@@ -1,0 +1,161 @@
+"""The next settings: where each aspect aims, within limits, steps and the word just said."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from .. import defaults
+from ..domain import SETTING_OF, Aspect, Machine, Piece, Plan, Settings
+from ..estimator.choice import best_target
+from ..estimator.posterior import Posterior
+from ..joints import Limit
+from .knowledge import Knowledge
+from .settled import SAME, nominal, settled_by
+
+PLACED = ("baseline", "inside", "flank")
+
+
+@dataclass
+class Aim:
+    """The settings being worked out, and what held them: notes for the remarks that follow.
+
+    wanted: unrounded settings before limits.  limited: aspects that a limit stopped.  slips: aspects where the model
+    wanted to go against the word just said.  held: aspects held because they are settled, with their piece.
+    """
+
+    settings: Settings
+    wanted: dict[Aspect, float] = field(default_factory=dict)
+    limited: dict[Aspect, tuple[Limit, float]] = field(default_factory=dict)
+    slips: list[Aspect] = field(default_factory=list)
+    held: dict[Aspect, Piece] = field(default_factory=dict)
+    faulty: bool = False
+
+
+def noise_of(know: Knowledge, aspect: Aspect) -> float:
+    """Standard deviation of a word about the misfit that its setting gives, mm."""
+    return math.hypot(defaults.WORD_NOISE, know.joint.piece_sd(aspect))
+
+
+def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
+    """Return the next settings. base: those of the last piece, or the first guess before there is one."""
+    plan, out = know.joint.plan, Aim(base)
+    out.faulty = bool(pieces) and any(pieces[-1].verdict.has_fault(place) for place in PLACED)
+    for aspect in ("fit", "centre", "seat"):
+        if aspect not in plan.in_play:
+            continue
+        holder = settled_by(know.joint, aspect, pieces)
+        if holder is not None and _still_good(know, aspect, holder, out.settings):
+            out.held[aspect] = holder
+        elif not (aspect == "fit" and out.faulty):
+            _move(know, aspect, pieces, out)
+    return out
+
+
+def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
+    """Law of (misfit - nominal) of a piece cut at `settings`; for the seat this includes what the clearance takes."""
+    if aspect == "fit":
+        return know.fit
+    if aspect == "centre":
+        return know.centre
+    clearance = nominal_of(know, "fit", settings)
+    return know.seat.taken(clearance, know.joint.round_end(settings), know.joint.piece_sd("fit"))
+
+
+def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
+    """Nominal misfit of the set-up's own test piece at `settings`, mm."""
+    plan = know.joint.plan
+    return know.joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
+
+
+def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
+    """Return the nominal misfit to aim at, unrounded, before the limits of steps and the word just said."""
+    law, window = law_of(know, aspect, settings), know.joint.window(aspect)
+    fresh = not any(know.joint.reading_of(aspect, p) or p.verdict.of(aspect) for p in pieces)
+    if aspect == "centre":
+        # The fence side is where a shaving can snatch: a first piece lies surely outside, none is aimed inside.
+        outside = min(defaults.START_OUTSIDE, max(0.0, 1.645 * law.sd - defaults.FENCE_SIDE_SHAVING / 2))
+        return outside - law.mean if fresh else max(best_target(law, window, noise_of(know, aspect)), -law.mean)
+    wanted = best_target(law, window, noise_of(know, aspect))
+    if aspect == "fit" and fresh and not know.joint.plan.words_only and law.sd > window.half:
+        wanted += defaults.FIRST_PIECE_LOOSER * law.sd
+    return wanted
+
+
+def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
+    joint, settings = know.joint, out.settings
+    wanted_misfit = _not_against(know, aspect, pieces, settings, target(know, aspect, pieces, settings), out)
+    wanted = joint.setting_for(aspect, wanted_misfit, settings)
+    out.wanted[aspect] = wanted
+    limit = joint.limit(aspect)
+    low, high = limit.low, limit.high
+    if not low <= wanted <= high:
+        out.limited[aspect] = (limit, wanted)
+    if aspect == "centre":  # rounding never crosses to the fence side
+        low = max(low, joint.setting_for(aspect, -know.centre.mean, settings))
+    held = settings.of(aspect) if pieces else None
+    value = rounded(joint.plan, aspect, min(max(wanted, low), high), held, low, high)
+    out.settings = settings.with_(aspect, value)
+
+
+def _not_against(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, wanted: float, out: Aim
+) -> float:
+    """Hold the misfit where it was when the model would go against the word just said of this aspect."""
+    said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
+    if not said or (word := said[-1].verdict.of(aspect)) is None or word.side == 0:
+        return wanted
+    piece = said[-1]
+    before = nominal(know.joint, aspect, piece)
+    if aspect == "seat":  # here another fit also moves the step: compare the steps themselves
+        before += law_of(know, "seat", piece.settings).mean - law_of(know, "seat", settings).mean
+    if (wanted - before) * word.side <= 1e-9:
+        return wanted
+    out.slips.append(aspect)
+    return before
+
+
+def _unheard(aspect: Aspect, piece: Piece) -> bool:
+    return aspect == "fit" and piece.verdict.has_fault("baseline")
+
+
+def _still_good(know: Knowledge, aspect: Aspect, holder: Piece, settings: Settings) -> bool:
+    """Tell whether a settled seat stays in its window at the new bit height; the others depend on no other setting."""
+    if aspect != "seat" or abs(settings.bit_height - holder.settings.bit_height) <= SAME:
+        return True
+    step = nominal_of(know, "seat", settings) + law_of(know, "seat", settings).mean
+    return know.joint.window("seat").holds(step)
+
+
+def step_of(machine: Machine | None, aspect: Aspect) -> float | None:
+    """Smallest step of an aspect's setting that the machine is known to have, mm."""
+    if machine is None or aspect == "seat":
+        return None
+    return machine.height_step if aspect == "fit" else machine.fence_step
+
+
+def rounded(plan: Plan, aspect: Aspect, value: float, last: float | None, low: float, high: float) -> float:
+    """Round a setting to what the machine can set, on the user's own scale, staying within [low, high] if it can.
+
+    A lift with a known travel per turn and no known step is moved from where it stands by parts of a turn.
+    """
+    machine, step, origin = plan.machine, step_of(plan.machine, aspect), 0.0
+    if machine is not None:
+        origin = -{"fit": machine.height_zero, "centre": machine.fence_zero, "seat": 0.0}[aspect]
+        if aspect == "fit" and step is None and machine.height_turn is not None and last is not None:
+            step, origin = machine.height_turn / defaults.TURN_PARTS, last
+    step = step or defaults.PLAIN_STEP
+    count = round((value - origin) / step)
+    if origin + count * step > high + 1e-9:
+        count = math.floor((high - origin) / step + 1e-9)
+    if origin + count * step < low - 1e-9:
+        count = math.ceil((low - origin) / step - 1e-9)
+    return round(origin + count * step, 6)
+
+
+def moves(settings: Settings, last: Piece) -> dict[str, float]:
+    """Differences to dial from the last piece's settings, by setting, mm."""
+    return {
+        name: round(getattr(settings, name) - getattr(last.settings, name), 6) for name in SETTING_OF.values()
+    }

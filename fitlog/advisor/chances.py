@@ -1,0 +1,83 @@
+"""What is to be expected at the next settings: chances of good, misfits and pieces left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from .. import defaults
+from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Settings
+from ..estimator.choice import chance_good, later_chance, pieces_left
+from ..estimator.posterior import Posterior
+from .aim import law_of, noise_of, nominal_of
+from .knowledge import Knowledge
+
+# After these words an instrument can say how far: a feeler only when the joint comes apart, a rule always.
+_READABLE: dict[Aspect, tuple[int, ...]] = {"fit": (2, 3, 4, 5, 6), "centre": (0, 2), "seat": (0, 1, 2, 4, 5, 6)}
+
+
+class Outlook:
+    """The next piece at given settings, as the posterior sees it."""
+
+    def __init__(self, know: Knowledge, settings: Settings) -> None:
+        self.know, self.settings = know, settings
+        self.in_play = know.joint.plan.in_play
+        self.law: dict[Aspect, Posterior] = {a: law_of(know, a, settings) for a in self.in_play}
+        self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
+
+    def good(self) -> dict[str, float | None]:
+        """Chance that the verdict on the next piece is good, by aspect and for all of them together."""
+        return self._with_all({a: self._good(a) for a in self.in_play})
+
+    def inside(self) -> dict[str, float | None]:
+        """Chance that the true misfit lies inside the window, by aspect and for all of them together."""
+        return self._with_all(
+            {
+                a: float(chance_good(self.law[a], np.array([self.nominal[a]]), self.know.joint.window(a), 0.0)[0])
+                for a in self.in_play
+            }
+        )
+
+    def pieces_left(self, open_aspects: Sequence[Aspect]) -> float:
+        """Expected number of pieces still to be cut, the next one included."""
+        return pieces_left([self._good(a) for a in open_aspects], [self._later(a) for a in open_aspects])
+
+    def _good(self, aspect: Aspect) -> float:
+        at = np.array([self.nominal[aspect]])
+        chance = chance_good(self.law[aspect], at, self.know.joint.window(aspect), noise_of(self.know, aspect))
+        return float(chance[0])
+
+    def _later(self, aspect: Aspect) -> float:
+        plan = self.know.joint.plan
+        bands = self.know.joint.word_bands(aspect)
+        read_sd: float | None = self.know.joint.read_sd(aspect)
+        if aspect == "fit" and plan.words_only:
+            read_sd = None
+        return later_chance(
+            self.law[aspect], self.nominal[aspect], bands, WORDS[aspect].index(SETTLING_WORD[aspect]),
+            self.know.joint.window(aspect), noise_of(self.know, aspect), read_sd, _READABLE[aspect],
+        )  # fmt: skip
+
+    def _with_all(self, chances: dict[Aspect, float]) -> dict[str, float | None]:
+        out: dict[str, float | None] = {a: chances.get(a) for a in ASPECTS}
+        out["all"] = math.prod(chances.values())
+        return out
+
+
+def misfits(know: Knowledge, settings: Settings, width: float, thickness: float) -> dict[str, Misfit | None]:
+    """What is known of each misfit at settings, for a piece of this size; None where not in play."""
+    out: dict[str, Misfit | None] = dict.fromkeys(ASPECTS)
+    for aspect in know.joint.plan.in_play:
+        law = law_of(know, aspect, settings)
+        nominal = know.joint.nominal(aspect, settings, width, thickness)
+        low, high = law.interval(0.90)
+        out[aspect] = Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
+    return out
+
+
+def fence_side_chance(know: Knowledge, settings: Settings) -> float:
+    """Chance that the second pass after the turn takes more than the allowed shaving on the fence side."""
+    edge = -defaults.FENCE_SIDE_SHAVING / 2 - nominal_of(know, "centre", settings)
+    return float(know.centre.cdf(np.array([edge]))[0])

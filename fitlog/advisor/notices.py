@@ -1,0 +1,176 @@
+"""What deserves a word beside the advice: limits, faults, slips, surprises, the fence side. Codes are stable."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from .. import defaults
+from ..domain import Piece, Remark, Settings
+from ..estimator.likelihood import band_chance
+from ..estimator.posterior import Posterior, posterior
+from ..evidence import Evidence
+from ..units import Ruler
+from .aim import Aim
+from .chances import fence_side_chance
+from .knowledge import Knowledge
+
+_FAULTS = {
+    "baseline": "The gap at the baseline is not the bit's height: leave the bit alone. The pin board lifted (by the gap's "
+    "size) or the rabbet is shorter than the tails: hold the board down, cut the rabbet {height} long (up to {margin} "
+    "more), and cut another piece. Its fit word says nothing about the fit.",
+    "inside": "A gap on the inside corner only: leave the bit alone. The rabbet is too long or the board leaned against "
+    "the fence: cut the rabbet {height} long, hold the board upright, and cut another piece.",
+    "flank": "One flank tight and the other open is a board leaning in its plane: leave the bit alone. Square the board's "
+    "end, stand it upright in its carrier, and cut another piece.",
+    "unplaced": "A gap was logged without its place, and moves nothing: where is it? Add it with `fitlog cut --same-piece "
+    "gap far` (or near, baseline, inside, flank).",
+}
+_SETTING = {"fit": "bit height", "centre": "fence offset", "seat": "socket depth"}
+
+
+def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> tuple[Remark, ...]:
+    """Return the notices for the advice on the next piece."""
+    last = pieces[-1] if pieces else None
+    return (
+        *_faults(last, ruler, found.settings),
+        *_limits(know, found, ruler),
+        *_slips(last, found),
+        *_surprises(know, pieces, ruler),
+        *_swapped(pieces, ruler),
+        *_centre(know, found, last),
+        *_misread(know, ruler),
+        *_other_size(know, last, found.settings, ruler),
+        *_rabbet(know, last, found.settings, ruler),
+    )
+
+
+def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Remark]:
+    for fault in last.verdict.faults if last else ():
+        text = _FAULTS[fault.place].format(height=ruler.length(settings.bit_height), margin=ruler.length(0.2))
+        yield Remark("gap-where" if fault.place == "unplaced" else f"gap-{fault.place}", text)
+
+
+def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
+    for aspect, (limit, wanted) in found.limited.items():
+        over = wanted > limit.high
+        why, remedy = (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
+        yield Remark(
+            f"limit-{aspect}",
+            f"The wanted {_SETTING[aspect]} of {ruler.length(wanted)} goes against {why}: {remedy}.",
+            aspect,
+        )
+
+
+def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
+    for aspect in found.slips:
+        said = last.verdict.of(aspect) if last else None
+        word = f'"{said.word}"' if said else "the last word"
+        yield Remark(
+            f"slip-{aspect}",
+            f"{word} goes against the pieces before it and may be a slip (another edge on the fence, a lock that "
+            f"slipped, a wrong word): cut the same setting again.",
+            aspect,
+        )
+
+
+def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
+    if len(pieces) < 2:
+        return
+    for aspect in ("fit", "centre"):
+        found = know.joint.evidence(aspect, pieces)
+        if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
+            continue
+        before = posterior(know.cold[aspect], found[:-1], points=121)
+        if surprise(before, found[-1]) < defaults.SURPRISE:
+            others = ", ".join(str(e.piece) for e in found[:-1])
+            said = pieces[-1].verdict.of(aspect)
+            yield Remark(
+                f"surprise-{aspect}",
+                f'Piece {pieces[-1].number} ("{said or "its reading"}") was less than 1 % likely after piece {others}: '
+                "check for backlash, a slipped lock, another edge on the fence, or a word logged wrongly "
+                "(`fitlog undo` takes it back).",
+                aspect,
+            )
+
+
+def surprise(before: Posterior, evidence: Evidence) -> float:
+    """Chance, by what was known before, of a verdict at least as unlikely: the word, or a reading as far out."""
+    misfit = evidence.nominal + before.grid
+    chance = 1.0
+    if evidence.read is not None:
+        sd = math.hypot(evidence.read_sd, evidence.piece_sd)
+        below = float(before.weight @ band_chance(-np.inf, evidence.read, misfit, sd))
+        chance = 2 * min(below, 1 - below)
+    if evidence.bands is not None:
+        noise = math.hypot(evidence.word_noise, evidence.piece_sd)
+        said = sum(w * float(before.weight @ band_chance(a, b, misfit, noise)) for a, b, w in evidence.bands)
+        chance = min(chance, said)
+    return chance
+
+
+def _swapped(pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
+    """A shaving that grew by what the fence was moved tells of swapped sides (each move shows twice)."""
+    if len(pieces) < 2:
+        return
+    old, new = pieces[-2].verdict.centre, pieces[-1].verdict.centre
+    moved = abs(pieces[-1].settings.fence_offset - pieces[-2].settings.fence_offset)
+    if old is None or new is None or old.size is None or new.size is None or moved < 0.05:
+        return
+    if abs(new.size - old.size - 2 * moved) < 3 * defaults.CALIPER and old.side == new.side:
+        yield Remark(
+            "sides-swapped",
+            f"The shaving grew by about twice what the fence was moved ({ruler.length(moved)}): were far and near "
+            "swapped? Mark the edge that touches the fence at the second pass.",
+            "centre",
+        )
+
+
+def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]:
+    if "centre" not in know.joint.plan.in_play or "centre" in found.held:
+        return
+    chance = fence_side_chance(know, found.settings)
+    if chance > defaults.FENCE_SIDE_CHANCE:
+        yield Remark(
+            "fence-side",
+            f"The chance of a shaving over 0.1 mm on the fence side (a climb cut that can snatch) is {chance:.0%}: before "
+            "the turn, measure the two walls beside the cut; half their difference is the error "
+            "(`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
+            "centre",
+        )
+
+
+def _misread(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
+    for reading in know.misread:
+        yield Remark(
+            "reading-left-out",
+            f"The reading of the {reading.kind.replace('_', ' ')} is {ruler.length(abs(reading.value))} off what this bit "
+            "and pitch can give and was left out: measure it again.",
+            "fit",
+        )
+
+
+def _other_size(know: Knowledge, last: Piece | None, settings: Settings, ruler: Ruler) -> Iterable[Remark]:
+    """A piece of another size than the set-up's own was cut: give its figures too."""
+    plan = know.joint.plan
+    if last is None or (last.width in (None, plan.width_of(None)) and last.thickness in (None, plan.thickness_of(None))):
+        return
+    fence = settings.fence_offset + (plan.width_of(last.width) - plan.width_of(None)) / 2
+    depth = settings.socket_depth + plan.thickness_of(last.thickness) - plan.thickness_of(None)
+    yield Remark(
+        "other-size",
+        f"These settings are for a piece {ruler.length(plan.width_of(None))} wide and "
+        f"{ruler.length(plan.thickness_of(None))} thick; for one like piece {last.number} set the fence to "
+        f"{ruler.length(fence)} and the socket depth to {ruler.length(depth)}.",
+    )
+
+
+def _rabbet(know: Knowledge, last: Piece | None, settings: Settings, ruler: Ruler) -> Iterable[Remark]:
+    if last is not None and abs(settings.bit_height - last.settings.bit_height) > 1e-9:
+        yield Remark(
+            "rabbet-follows",
+            f"The rabbet's length follows the height: {ruler.length(settings.bit_height)}, up to {ruler.length(0.2)} more.",
+            "fit",
+        )

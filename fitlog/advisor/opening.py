@@ -1,0 +1,94 @@
+"""How a set-up opens: pitch and height where they are not given, the first settings, and whether the wood allows it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import replace
+
+from .. import defaults
+from ..domain import Plan, Settings, SetUp
+from ..errors import Refused
+from ..estimator.causes import predict
+from ..joints import half_blind as geometry
+from ..joints import joint_of
+from .aim import aim
+from .knowledge import know
+
+
+def sensible_height(plan: Plan) -> float:
+    """A height for the stock: a lap of about a quarter of the pin board, a mouth of about half the bit, mm.
+
+    Common practice, no source. Rounded to half a millimetre and kept inside every limit.
+    """
+    limit, bit = joint_of(plan).limit("fit"), plan.bit
+    lap = max(defaults.LEAST_LAP, plan.pin_thickness / 4)
+    half_mouth = bit.diameter / 2 / (2 * math.tan(bit.theta))
+    wanted = min(plan.pin_thickness - lap, half_mouth, limit.high, 0.9 * bit.cutting_length)
+    return max(limit.low, math.floor(wanted * 2) / 2)
+
+
+def pitch_for(plan: Plan, height: float, past: Sequence[SetUp]) -> float:
+    """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to 0.1 mm."""
+    laws = know(plan, (), past, height)
+    wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
+    bit = plan.bit
+    return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), 1)
+
+
+def first_settings(plan: Plan, past: Sequence[SetUp]) -> Settings:
+    """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe."""
+    check_wood(plan)
+    bit = plan.bit
+    mean = predict(joint_of(plan).terms("fit", 10.0)).mean
+    middle = joint_of(plan).window("fit").middle
+    height = geometry.height_for(middle - mean, bit.diameter, plan.pitch, bit.theta)
+    limit = joint_of(plan).limit("fit")
+    if height > limit.high + 0.05 or height < limit.low:
+        raise _out_of_reach(plan, height)
+    base = Settings(height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth))
+    whole = replace(plan, in_play=("fit", "centre", "seat"))  # a start value for every setting, in play or not
+    out = aim(know(whole, (), past, height), (), base)
+    return out.settings
+
+
+def check_wood(plan: Plan) -> None:
+    """Refuse boards that leave no lap, no straight tail or no rabbet that clears the sockets."""
+    limit = joint_of(plan).limit("fit")
+    if limit.high <= limit.low:
+        raise Refused("no-room", f"no bit height is possible: {limit.high_why}", limit.high_remedy)
+    left = plan.tail_thickness - plan.rabbet_depth
+    if left < defaults.LEAST_STRAIGHT_TAIL:
+        raise Refused(
+            "rabbet-too-deep",
+            f"a rabbet of {plan.rabbet_depth:.2f} mm leaves {left:.2f} mm of a {plan.tail_thickness:g} mm tail board, "
+            f"which must keep {defaults.LEAST_STRAIGHT_TAIL:g} mm",
+            "take a thicker tail board, a smaller bit, or a shallower rabbet with --rabbet",
+        )
+    least = least_rabbet(plan, limit.high if plan.rabbet_bit == "straight" else 0.0)
+    if plan.rabbet_depth < least - 1e-9:
+        raise Refused(
+            "rabbet-too-shallow",
+            f"a rabbet of {plan.rabbet_depth:.2f} mm would stop on the sockets' round ends, "
+            f"which need at least {least:.2f} mm",
+            "leave --rabbet out for half the bit's diameter, or give more",
+        )
+
+
+def least_rabbet(plan: Plan, height: float) -> float:
+    """The shallowest rabbet that works for the tightest joint that is good, mm."""
+    bit = plan.bit
+    width = bit.diameter if plan.rabbet_bit == "same" else geometry.mouth(bit.diameter, height, bit.theta)
+    return geometry.least_rabbet(defaults.fit_window(plan.many_tails).low, width / 2)
+
+
+def _out_of_reach(plan: Plan, height: float) -> Refused:
+    limit, bit, middle = joint_of(plan).limit("fit"), plan.bit, joint_of(plan).window("fit").middle
+    best = sensible_height(plan)
+    pitch = geometry.pitch_for(middle, bit.diameter, best, bit.theta)
+    side = limit.high_why if height > limit.high else limit.low_why
+    return Refused(
+        "pitch-out-of-reach",
+        f"a pitch of {plan.pitch:g} mm asks for a bit height of {height:.2f} mm, which goes against {side}",
+        f"take a pitch of about {pitch:.1f} mm (height {best:g} mm), or leave --pitch out",
+    )

@@ -1,0 +1,101 @@
+"""One line of reason for each setting: where its number comes from, in the user's own units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark
+from ..joints.causes import diameter_prior
+from ..units import Ruler
+from .aim import Aim
+from .knowledge import Knowledge
+
+_NAME: dict[Aspect, str] = {"fit": "clearance", "centre": "centre error", "seat": "step"}
+
+
+def first_reasons(know: Knowledge, ruler: Ruler) -> tuple[Remark, ...]:
+    """Where the numbers of the first piece come from."""
+    return tuple(text for a in know.joint.plan.in_play for text in _first(know, a, ruler))
+
+
+def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
+    plan, law = know.joint.plan, know.cold[aspect]
+    learnt = f" and {_counted(know.taught, 'earlier set-up')} with this bit" if know.taught else ""
+    if aspect == "fit":
+        mean, sd = diameter_prior(plan.bit)
+        state = "measured" if plan.bit.measured else f"as sold; bits run {ruler.length(-mean)} under"
+        yield Remark(
+            "height-from",
+            f"Bit height: from the geometry of a {ruler.length(plan.bit.diameter)} bit ({state}, +-{ruler.length(sd)}) at "
+            f"{plan.bit.angle:g} deg and a pitch of {ruler.length(plan.pitch)}{learnt}; the clearance is known to "
+            f"+-{ruler.length(law.sd)}.",
+            "fit",
+        )
+    elif aspect == "centre":
+        yield Remark(
+            "fence-from",
+            f"Fence offset: half the piece's width{learnt}, known to +-{ruler.length(law.sd)}, a little too far out so that "
+            "the shaving falls on the far wall. Measure it: to the far edge of the tip it is "
+            "half the bit's diameter more.",
+            "centre",
+        )
+    else:
+        which = "the same bit" if plan.rabbet_bit == "same" else "a straight bit"
+        yield Remark(
+            "depth-from",
+            f"Socket depth: from the board's thickness and a rabbet of {ruler.length(plan.rabbet_depth)} cut with {which}"
+            f"{learnt}, at the clearance that is aimed at; known to +-{ruler.length(law.sd)}.",
+            "seat",
+        )
+
+
+def next_reasons(
+    know: Knowledge, pieces: Sequence[Piece], found: Aim, misfit: dict[str, Misfit | None], ruler: Ruler
+) -> tuple[Remark, ...]:
+    """Why the next piece is cut where it is: one line an aspect."""
+    return tuple(_next(know, a, pieces[-1], found, misfit[a], ruler) for a in know.joint.plan.in_play)
+
+
+def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misfit | None, ruler: Ruler) -> Remark:
+    if aspect in found.held:
+        piece = found.held[aspect]
+        said = piece.verdict.of(aspect)
+        why = f'"{said}"' if said and said.word == SETTLING_WORD[aspect] else "its reading is inside the window"
+        return Remark(
+            f"{aspect}-settled", f"{aspect.capitalize()}: settled by piece {piece.number}, {why}; leave it.", aspect
+        )
+    if aspect == "fit" and found.faulty:
+        return Remark("fit-held", "Fit: the bit stays where it is until the gap is cured.", aspect)
+    window = know.joint.window(aspect)
+    known = f"{ruler.length(misfit.mean)} +- {ruler.length(misfit.sd)}" if misfit else "unknown"
+    said = last.verdict.of(aspect)
+    lead = f'after "{said}" the' if said else "the"
+    tail = ""
+    if aspect == "seat" and abs(found.settings.bit_height - last.settings.bit_height) > 1e-9:
+        tail = "; the new clearance moves the seat by itself"
+    return Remark(
+        f"{aspect}-aim",
+        f"{aspect.capitalize()}: {lead} {_NAME[aspect]} at that setting is {known}; "
+        f"good is {ruler.length(window.low)} to {ruler.length(window.high)}{tail}.",
+        aspect,
+    )
+
+
+def confirm(know: Knowledge, chance: float | None, ruler: Ruler) -> tuple[Remark, ...]:
+    """When all is settled but the model doubts the fit, name the one cut worth making."""
+    if chance is None or chance >= 0.6:
+        return ()
+    return (
+        Remark(
+            "confirm",
+            f"All is settled; the chance that the true clearance lies inside its window is {chance:.0%}: one confirming "
+            "cut in the real stock is worth its wood.",
+            "fit",
+        ),
+    )
+
+
+def _counted(n: int, what: str) -> str:
+    return f"{n} {what}" if n == 1 else f"{n} {what}s"
+
+

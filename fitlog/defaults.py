@@ -1,0 +1,93 @@
+"""Every assumed number in one place, each with its reason. Lengths in mm; standard uncertainties unless said.
+
+Where no source is named, the value is common practice, no source: it starts the estimate, the log corrects it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from .domain import Aspect, Window
+
+# --- what is known of a bit, a machine and the wood before any trial cut -------------------------------------
+DIAMETER_PRINTED = (-0.07, 0.03)  # bits come 0.05-0.10 under their printed size
+DIAMETER_MEASURED = (0.0, 0.02)  # a caliper across two cutting edges
+DIAMETER_SHARPENED = (-0.17, 0.07)  # not measured since: a sharpening takes another 0.05-0.2 off
+ANGLE_DEG = 0.15  # up to a quarter degree either way
+PITCH_BY_SCALE = 0.05
+PITCH_BY_SPACER = 0.01
+HEIGHT_ZERO = 0.05  # where the height gauge's zero really is
+STOCK_EFFECT = 0.03  # how a wood springs and crushes
+DAY_TO_DAY_FIT = 0.025
+FENCE_ZERO_MEASURED = 0.25
+FENCE_ZERO_BY_EYE = 0.5
+SOCKET_ZERO = 0.25
+DAY_TO_DAY_FENCE = 0.05  # setting a fence or a stop anew on another day
+DAY_TO_DAY_SOCKET = 0.05
+
+# --- from piece to piece, and what words and instruments are worth --------------------------------------------
+HEIGHT_REPEAT = 0.03  # lock and lift, per piece: worth 2 tan(theta) times as much of clearance
+WORD_NOISE = 0.025  # a word, on top of its band
+CALIPER = 0.03  # a caliper on wood
+FEELER = 0.05  # a feeler under a pull-apart gap, of the gap
+SLIP = 0.02  # one verdict in fifty is about something else: misheard, another edge, a slipped lift
+SLIP_RANGE: dict[Aspect, float] = {"fit": 1.0, "centre": 2.0, "seat": 4.0}  # where a slipped reading may fall
+UNNUMBERED_WIDE_GAP = 0.25  # how often a gap past the plain band is said without its number
+
+# --- words, as edges between neighbouring words from the most negative misfit up -----------------------------
+FIT_EDGES = (-0.06, 0.0, 0.04, 0.10, 0.18, 0.30)
+FIT_EDGES_MANY_TAILS = (-0.06, 0.04, 0.08, 0.15, 0.23, 0.30)  # `good` and its neighbours move with the window
+CENTRED = 0.05
+PLAIN_GAP = 0.40
+SEAT_EDGES = (-0.60, -0.20, -0.08, 0.08, 0.20, 0.60)  # flush: a sheet of paper
+
+# --- what counts as good -------------------------------------------------------------------------------------
+FIT_WINDOW = Window(0.04, 0.10)
+FIT_WINDOW_MANY_TAILS = Window(0.08, 0.15)
+CENTRE_WINDOW = Window(-CENTRED, CENTRED)
+SEAT_TOLERANCE = 0.15
+
+# --- limits of the work --------------------------------------------------------------------------------------
+LEAST_LAP = 2.4
+LEAST_STRAIGHT_TAIL = 3.0  # what the rabbet leaves of the tail board
+LEAST_MOUTH = 3.0  # a narrower mouth leaves a weak pin and a bit that is nearly all flank
+LEAST_WALL = 3.0  # wood left beside the outer slot of a test piece
+MOST_SHAVING = 0.8  # of one second pass after the turn
+FENCE_SIDE_SHAVING = 0.1  # a shaving thicker than this at the fence can snatch the work
+FENCE_SIDE_CHANCE = 0.05  # stated from this chance on
+START_OUTSIDE = 0.2  # a first fence setting lies this far too far out: the shaving then falls on the safe side
+
+# --- the choice ----------------------------------------------------------------------------------------------
+MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
+SURPRISE = 0.01
+FIRST_PIECE_LOOSER = 0.25  # prior sds: a loose joint can be measured, a tight one cannot
+
+# --- settings a machine without known steps can be set to ----------------------------------------------------
+PLAIN_STEP = 0.01
+TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
+HISTORY_LIMIT = 40  # newest finished set-ups with the bit that the prior listens to
+
+Band = tuple[float, float, float]
+
+
+def fit_window(many_tails: bool) -> Window:
+    """Return the window of clearance that counts as good."""
+    return FIT_WINDOW_MANY_TAILS if many_tails else FIT_WINDOW
+
+
+def bands(edges: Sequence[float]) -> tuple[tuple[Band, ...], ...]:
+    """Return each word's band as (low, high, weight) between neighbouring edges, open at both ends."""
+    ends = (-math.inf, *edges, math.inf)
+    return tuple(((low, high, 1.0),) for low, high in pairwise(ends))
+
+
+def centre_bands() -> tuple[tuple[Band, ...], ...]:
+    """Bands of `gap near`, `centred`, `gap far` said without a number.
+
+    A plain gap is 0.05-0.40 mm off; a wider one is mostly said with its number, so that it counts less.
+    """
+    near = ((-PLAIN_GAP, -CENTRED, 1.0), (-math.inf, -PLAIN_GAP, UNNUMBERED_WIDE_GAP))
+    far = ((CENTRED, PLAIN_GAP, 1.0), (PLAIN_GAP, math.inf, UNNUMBERED_WIDE_GAP))
+    return (near, ((-CENTRED, CENTRED, 1.0),), far)

@@ -1,0 +1,106 @@
+"""Where to put the window: the rule that needs the fewest pieces, and what it will take from here.
+
+Settled facts (computed exactly for a known window without noise): the best chance of good is the best rule while
+the offset's sd is at most 3 half-windows; beyond that the window on the median is within 0.5 % of the best.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..defaults import MEDIAN_BEYOND, Band
+from ..domain import Window
+from .likelihood import Array, band_chance
+from .posterior import Posterior
+
+
+def chance_good(law: Posterior, target: Array, window: Window, noise: float) -> Array:
+    """Chance that a piece's verdict is good, at each nominal misfit `target`; noise: sd of word and piece together."""
+    centre = target[:, None] + law.grid[None, :]
+    if noise > 0:
+        chance: Array = band_chance(window.low, window.high, centre, noise) @ law.weight
+        return chance
+    return law.cdf(window.high - target) - law.cdf(window.low - target)
+
+
+def best_target(law: Posterior, window: Window, noise: float, beyond: float = MEDIAN_BEYOND) -> float:
+    """Return the nominal misfit to set for the next piece, mm, unrounded.
+
+    beyond: sd of the offset, in half-windows, above which the window is put on the median; 0 always does, inf never.
+    """
+    if law.sd > beyond * window.half:
+        return window.middle - law.quantile(0.5)
+    return best_chance(law, window, noise)
+
+
+def best_chance(law: Posterior, window: Window, noise: float) -> float:
+    """Return the nominal misfit with the best chance of good; the middle of the best ones where several tie."""
+    low, high = window.middle - law.quantile(0.999), window.middle - law.quantile(0.001)
+    step = 0.0
+    for count in (41, 17, 17):
+        targets = np.linspace(low, high, count)
+        chances = chance_good(law, targets, window, noise)
+        step = (high - low) / (count - 1)
+        best = targets[chances >= chances.max() - 1e-12]
+        low, high = float(best[0]) - step, float(best[-1]) + step
+    return _peak(law, (low + high) / 2, step, window, noise)
+
+
+def _peak(law: Posterior, middle: float, step: float, window: Window, noise: float) -> float:
+    """Refine a maximum by the parabola through three chances."""
+    below, at, above = chance_good(law, middle + step * np.array([-1.0, 0.0, 1.0]), window, noise)
+    bend = below - 2 * at + above
+    if bend >= -1e-12:
+        return middle
+    return middle + step * float(np.clip((below - above) / (2 * bend), -1, 1))
+
+
+def later_chance(
+    law: Posterior, target: float, bands: Sequence[Sequence[Band]], good: int, window: Window, noise: float,
+    read_sd: float | None, readable: Sequence[int],
+) -> float:
+    """Chance of good on the piece after next, given that the next, cut at `target`, is not good.
+
+    bands: of the aspect's words; good: index of the settling word.  read_sd: uncertainty of a reading on the misfit,
+    None without an instrument; readable: indices of the words after which one can be taken.
+    """  # fmt: skip
+    centre, total, chance = target + law.grid, 0.0, 0.0
+    for index, word in enumerate(bands):
+        if index == good:
+            continue
+        weight = law.weight * sum(w * band_chance(low, high, centre, noise) for low, high, w in word)
+        share = float(weight.sum())
+        if share < 1e-6:
+            continue
+        mean = float(weight @ law.grid) / share
+        left = math.sqrt(max(0.0, float(weight @ (law.grid - mean) ** 2) / share))
+        if read_sd is not None and index in readable:
+            left = left * read_sd / math.hypot(left, read_sd)
+        total, chance = total + share, chance + share * central_chance(math.hypot(left, noise), window)
+    return chance / total if total > 0 else 1.0
+
+
+def central_chance(sd: float, window: Window) -> float:
+    """Chance that a normal law of this sd, centred on the window, falls inside it."""
+    return math.erf(window.half / (sd * math.sqrt(2))) if sd > 0 else 1.0
+
+
+def pieces_left(now: Sequence[float], later: Sequence[float]) -> float:
+    """Expected number of pieces until every aspect has been good once.
+
+    now: chance of good of each open aspect on the next piece; later: on each piece after that. All aspects are read
+    from the same pieces, so the worst decides: the mean of the largest of the counts.
+    """
+    if not now:
+        return 0.0
+    total, missed = 1.0, [1 - p for p in now]
+    while total < 200:
+        open_ = 1 - math.prod(1 - m for m in missed)
+        total += open_
+        if open_ < 1e-4:
+            break
+        missed = [m * (1 - q) for m, q in zip(missed, later, strict=True)]
+    return total

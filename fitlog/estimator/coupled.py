@@ -1,0 +1,199 @@
+"""Posterior of the seat's offset over the whole posterior of the fit: step = nominal + offset - sqrt(r max(0, c)).
+
+The clearance c of a piece is its nominal plus the fit's offset plus that piece's own variation, which the fit
+word of the same piece also speaks of. So each seat verdict is averaged over the c of its piece given what was said
+of the fit, for every offset of the fit. The fit in turn does not listen to the seat: the corner that seats is a
+far rougher thing than a flank that binds.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from ..evidence import Coupled
+from .likelihood import Array, Verdicts
+from .posterior import Normal, Posterior
+
+_DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
+_NODES = 81
+_REACH = 6.0
+_PANEL = 16  # points of one panel of the quadrature
+
+
+@dataclass(frozen=True)
+class CoupledPosterior:
+    """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's."""
+
+    driver: Array
+    offset: Array
+    weight: Array
+
+    @property
+    def marginal(self) -> Posterior:
+        """Posterior of the seat's offset alone."""
+        return Posterior(self.offset, self.weight.sum(axis=0))
+
+    def taken(self, driver_nominal: float, round_end: float, driver_sd: float, bins: int = 513) -> Posterior:
+        """Law of offset - sqrt(round_end max(0, c)) for a piece cut where the nominal clearance is driver_nominal.
+
+        driver_sd: how much c varies from piece to piece.
+        """
+        law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], panels=4)
+        depth, share = law.depth[0], law.share(self.driver, None)[0]
+        weight = self.weight.T @ share
+        return _binned((self.offset[:, None] - depth[None, :]).ravel(), weight.ravel(), bins)
+
+
+def coupled_posterior(
+    prior: Normal, driver: Posterior, pieces: Sequence[Coupled], nodes: int = _NODES, driver_nodes: int = _DRIVER_NODES
+) -> CoupledPosterior:
+    """Return the joint posterior of the fit's offset and the seat's, exact up to the grids.
+
+    driver: posterior of the fit's offset; it must carry its `log_density`.
+    """
+    seats = _Seats(pieces)
+    span = seats.span(_nodes_of(driver, 2)) / seats.noise
+    rough = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
+    marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)
+    for _ in range(3):
+        joint = _log_joint(prior, driver, rough, marks, seats, panels=1 + math.ceil(span / 48)).max(axis=0)
+        inside = np.flatnonzero(joint > joint.max() - 36)
+        low, high = marks[max(inside[0] - 1, 0)], marks[min(inside[-1] + 1, len(marks) - 1)]
+        if inside[-1] - inside[0] > 16:
+            break
+        marks = np.linspace(low, high, 33)
+    nodes = max(nodes, min(401, math.ceil((high - low) / (0.6 * seats.noise)))) if seats.count else nodes
+    fine = _nodes_of(driver, max(driver_nodes, min(240, math.ceil(span / 0.6))))
+    grid = np.linspace(low, high, nodes)
+    logs = _log_joint(prior, driver, fine, grid, seats)
+    weight = np.exp(logs - logs.max())
+    weight[:, [0, -1]] /= 2
+    return CoupledPosterior(fine, grid, weight / weight.sum())
+
+
+def _nodes_of(driver: Posterior, count: int) -> Array:
+    used = np.flatnonzero(driver.weight > driver.weight.max() * 1e-14)
+    return np.linspace(driver.grid[used[0]], driver.grid[used[-1]], count)
+
+
+def _log_joint(
+    prior: Normal, driver: Posterior, nodes: Array, grid: Array, seats: _Seats, panels: int = 0
+) -> Array:
+    if driver.log_density is None:
+        raise ValueError("the driver's posterior must carry its density")
+    fit = driver.log_density(nodes)
+    logs: Array = (fit - fit.max())[:, None] - 0.5 * ((grid - prior.mean) / prior.sd)[None, :] ** 2
+    return logs + seats.log(nodes, grid, panels) if seats.count else logs
+
+
+class _Seats:
+    """All seat verdicts of a set-up, weighed together; arrays have one row a piece."""
+
+    def __init__(self, pieces: Sequence[Coupled]) -> None:
+        self.count = len(pieces)
+        self.seat = Verdicts([p.evidence for p in pieces])
+        self.said = np.array([i for i, p in enumerate(pieces) if p.driver is not None], dtype=np.intp)
+        self.fit = Verdicts([p.driver for p in pieces if p.driver is not None])
+        self.nominal, self.round_end = [p.driver_nominal for p in pieces], [p.round_end for p in pieces]
+        self.sd = [p.driver_sd for p in pieces]
+        noise = [p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces]
+        self.noise = min(noise, default=1.0)
+
+    def span(self, nodes: Array) -> float:
+        """Over how much depth the range of the fit's offset runs, at most, mm."""
+        ends = np.array(self.nominal)[:, None] + nodes[[0, -1]][None, :]
+        depth = np.sqrt(np.array(self.round_end)[:, None] * np.maximum(0.0, ends))
+        return float(np.ptp(depth, axis=1).max(initial=0.0))
+
+    def log(self, nodes: Array, grid: Array, panels: int) -> Array:
+        """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of its piece."""
+        law = _Depths(nodes, self.nominal, self.round_end, self.sd, noise=self.noise, panels=panels)
+        share = law.share(nodes, self._tilt(law.clearance))
+        misfit = self.seat.nominal[:, :, None] + grid[None, None, :] - law.depth[:, :, None]
+        flat = misfit.reshape(self.count, -1)
+        seat = self.seat.plain(flat).reshape(misfit.shape)
+        out: Array = np.log(share @ seat + 1e-300).sum(axis=0)
+        return out
+
+    def _tilt(self, clearance: Array) -> Array:
+        """What the fit's verdict on the same piece says of its clearance."""
+        tilt = np.ones_like(clearance)
+        if len(self.said):
+            tilt[self.said] = self.fit.plain(clearance[self.said])
+        return tilt
+
+
+class _Depths:
+    """Quadrature of the depth sqrt(round_end max(0, c)), one row a piece.
+
+    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth / round_end); below it
+    all of the law sits at depth 0.
+    """
+
+    def __init__(
+        self, nodes: Array, nominal: Sequence[float], round_end: Sequence[float], sd: Sequence[float], *,
+        noise: float = 1.0, panels: int = 0,
+    ) -> None:  # fmt: skip
+        self.nominal, self.sd = np.array(nominal)[:, None], np.array(sd)[:, None]
+        radius = np.array(round_end)[:, None]
+        low, high = self.nominal + nodes[0] - _REACH * self.sd, self.nominal + nodes[-1] + _REACH * self.sd
+        under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
+        tight, tight_weight = _gauss(np.minimum(under, above), above, _count((above - under) / (6 * self.sd)))
+        start, end = np.sqrt(radius * np.maximum(0.0, low)), np.sqrt(radius * np.maximum(0.0, high))
+        depth, weight = _gauss(start, end, panels or _count((end - start) / (12 * noise)))
+        self.tight = tight.shape[1]
+        self.clearance = np.concatenate([tight, depth**2 / radius], axis=1)
+        self.weight = np.concatenate([tight_weight, weight * 2 * depth / radius], axis=1)
+        self.depth = np.concatenate([np.zeros_like(self.nominal), depth], axis=1)
+
+    def share(self, nodes: Array, tilt: Array | None) -> Array:
+        """Weights of the depths for each fit offset, shape (pieces, nodes, depths), adding up to 1."""
+        away = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
+        law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2)
+        law *= (self.weight if tilt is None else self.weight * tilt)[:, None, :]
+        n = self.tight
+        share = np.concatenate([law[..., :n].sum(axis=-1, keepdims=True), law[..., n:]], axis=-1)
+        total = share.sum(axis=-1, keepdims=True)
+        even = np.full_like(share, 1 / share.shape[-1])
+        out: Array = np.divide(share, total, out=even, where=total > 0)
+        return out
+
+
+def _count(panels: Array) -> int:
+    return int(min(12, max(1, math.ceil(float(panels.max())))))
+
+
+def _gauss(low: Array, high: Array, panels: int) -> tuple[Array, Array]:
+    """Nodes and weights, shape (pieces, points), of Gauss-Legendre quadrature in even panels; weight 0 if empty."""
+    x, w = _legendre()
+    half = (high - low) / (2 * panels)
+    middles = low + half * (2 * np.arange(panels) + 1)[None, :]
+    nodes = middles[:, :, None] + half[:, :, None] * x[None, None, :]
+    return nodes.reshape(len(low), -1), np.tile(w, panels)[None, :] * half
+
+
+@lru_cache(maxsize=1)
+def _legendre() -> tuple[Array, Array]:
+    x, w = np.polynomial.legendre.leggauss(_PANEL)
+    return np.asarray(x, dtype=np.float64), np.asarray(w, dtype=np.float64)
+
+
+def _binned(value: Array, weight: Array, bins: int) -> Posterior:
+    """Share weights between neighbouring bins so that the mean stays exact."""
+    used = weight > weight.max() * 1e-12
+    value, weight = value[used], weight[used]
+    low, high = float(value.min()), float(value.max())
+    if high <= low:
+        low, high = low - 1e-6, high + 1e-6
+    place = (value - low) / (high - low) * (bins - 1)
+    left = np.minimum(place.astype(np.int64), bins - 2)
+    part = place - left
+    total = np.bincount(left, weight * (1 - part), bins) + np.bincount(left + 1, weight * part, bins)
+    return Posterior(np.linspace(low, high, bins), total / total.sum())
+
+

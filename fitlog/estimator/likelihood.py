@@ -1,0 +1,120 @@
+"""How likely a verdict is at a given misfit: an ordered probit for words, a normal for readings, a slip for both.
+
+The verdicts of a set-up are held as arrays, one row a verdict, so that all of them are weighed in one sweep.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.special import log_ndtr, ndtr
+
+from ..evidence import Evidence
+
+Array = NDArray[np.float64]
+
+
+def band_chance(low: Array | float, high: Array | float, centre: Array, noise: Array | float) -> Array:
+    """Probability that centre + N(0, noise^2) lies in (low, high); shapes broadcast, noise > 0.
+
+    Accurate in both tails: the difference is taken on the side where the normal integral is small.
+    """
+    below, above = (low - centre) / noise, (high - centre) / noise
+    flip = below > 0
+    a, b = np.where(flip, -above, below), np.where(flip, -below, above)
+    chance: Array = ndtr(b) - ndtr(a)
+    return chance
+
+
+def _band_log_far(low: Array, high: Array, centre: Array, noise: Array) -> Array:
+    """Log of a band's probability beyond the range of doubles, where only its nearest edge matters."""
+    out: Array = np.minimum(log_ndtr((high - centre) / noise), log_ndtr((centre - low) / noise))
+    return out
+
+
+class Verdicts:
+    """The verdicts of one aspect as columns of shape (n, 1), to broadcast against points of shape (n or 1, k)."""
+
+    def __init__(self, evidence: Sequence[Evidence]) -> None:
+        def column(values: Sequence[float]) -> Array:
+            return np.array(values, dtype=np.float64).reshape(-1, 1)
+
+        self.nominal = column([e.nominal for e in evidence])
+        self.piece_sd = column([e.piece_sd for e in evidence])
+        self.word_noise = column([e.word_noise for e in evidence])
+        self.read = column([0.0 if e.read is None else e.read for e in evidence])
+        self.read_sd = column([1.0 if e.read is None else e.read_sd for e in evidence])
+        self.is_read = column([float(e.read is not None) for e in evidence])
+        self.slip = column([e.slip for e in evidence])
+        self.background = column([e.background for e in evidence])
+        self.spoken = np.array([i for i, e in enumerate(evidence) if e.bands is not None], dtype=np.intp)
+        words = [e.bands for e in evidence if e.bands is not None]
+        most = max((len(bands) for bands in words), default=0)
+        padded = [(*bands, *[(-math.inf, math.inf, 0.0)] * (most - len(bands))) for bands in words]
+        self.bands = [tuple(column([row[k][j] for row in padded]) for j in range(3)) for k in range(most)]
+
+    def __len__(self) -> int:
+        return len(self.nominal)
+
+    def log(self, misfit: Array) -> Array:
+        """Log likelihood of each verdict, shape (n, k), slips mixed in.
+
+        misfit, shape (n, k): expected misfit of each piece. The piece still varies about it by piece_sd, which its
+        word and its reading share; it is integrated out in closed form.
+        """
+        logs, spread = np.zeros_like(misfit), self.piece_sd
+        var = spread**2 + self.read_sd**2
+        gain = self.is_read * spread**2 / var
+        if self.is_read.any():
+            gap = (self.read - misfit) * self.is_read
+            logs -= gap**2 * (0.5 / var) + 0.5 * self.is_read * np.log(2 * math.pi * var)
+            misfit = misfit + gain * gap
+        if len(self.spoken):
+            rows = self.spoken
+            noise = np.sqrt(spread**2 * (1 - gain) + self.word_noise**2)
+            logs[rows] += self._words_log(misfit[rows], noise[rows])
+        return self._with_slips(logs)
+
+    def plain(self, misfit: Array) -> Array:
+        """Likelihood of each verdict, shape (n, k), slips mixed in, where `misfit` is the piece's own."""
+        out = np.subtract(self.read, misfit)
+        out *= self.is_read
+        np.square(out, out=out)
+        out *= -0.5 / self.read_sd**2
+        np.exp(out, out=out)
+        out *= (1 - self.slip) * (math.sqrt(2 * math.pi) * self.read_sd) ** -self.is_read
+        if len(self.spoken):
+            rows = self.spoken
+            out[rows] *= self._words(misfit[rows], self.word_noise[rows])
+        out += self.slip * self.background
+        return out
+
+    def _words(self, centre: Array, noise: Array) -> Array:
+        return sum((w * band_chance(low, high, centre, noise) for low, high, w in self.bands), np.zeros_like(centre))
+
+    def _words_log(self, centre: Array, noise: Array) -> Array:
+        total = self._words(centre, noise)
+        with np.errstate(divide="ignore"):
+            logs: Array = np.log(total)
+            if (total < 1e-290).any():
+                far = [np.log(w) + _band_log_far(low, high, centre, noise) for low, high, w in self.bands]
+                logs = np.where(total < 1e-290, np.logaddexp.reduce(far, axis=0), logs)
+        return logs
+
+    def _with_slips(self, logs: Array) -> Array:
+        if not self.slip.any():
+            return logs
+        with np.errstate(divide="ignore"):
+            mixed: Array = np.log((1 - self.slip) * np.exp(logs) + self.slip * self.background)
+        return np.where(self.slip > 0, mixed, logs)
+
+
+def log_likelihood(verdicts: Verdicts, offset: Array) -> Array:
+    """Log likelihood of all verdicts at each offset, shape of `offset`, each at the setting really used."""
+    if not len(verdicts):
+        return np.zeros_like(offset)
+    out: Array = verdicts.log(verdicts.nominal + offset[None, :]).sum(axis=0)
+    return out

@@ -1,0 +1,120 @@
+"""Exact posterior of one offset on a grid that finds its own range; all lengths mm, all laws scale with them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+
+from ..evidence import Evidence
+from .likelihood import Array, Verdicts, log_likelihood
+
+POINTS = 401
+_REACH = 9.0  # sds of the prior and of each verdict's noise within which the grid looks
+_FLOOR = 40.0  # nats below the peak at which the grid ends
+
+
+class Normal(NamedTuple):
+    """A normal law; sd = inf is a flat prior."""
+
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True)
+class Posterior:
+    """Weights on an even grid of offsets; `log_density` gives the unnormalised log density anywhere."""
+
+    grid: Array
+    weight: Array
+    log_density: Callable[[Array], Array] | None = None
+
+    @cached_property
+    def mean(self) -> float:
+        """Posterior mean, mm."""
+        return float(self.weight @ self.grid)
+
+    @cached_property
+    def sd(self) -> float:
+        """Posterior standard deviation, mm."""
+        return math.sqrt(float(self.weight @ (self.grid - self.mean) ** 2))
+
+    @cached_property
+    def _steps(self) -> tuple[Array, Array]:
+        inside = (self.weight[1:] + self.weight[:-1]) / 2
+        total = np.concatenate([[0.0], np.cumsum(inside)])
+        return self.grid, total / total[-1]
+
+    def cdf(self, offset: Array) -> Array:
+        """Probability that the offset is at most each of `offset`."""
+        out: Array = np.interp(offset, *self._steps)
+        return out
+
+    def quantile(self, chance: float) -> float:
+        """Offset below which the probability is `chance`."""
+        grid, total = self._steps
+        return float(np.interp(chance, total, grid))
+
+    def interval(self, chance: float = 0.90) -> tuple[float, float]:
+        """Central interval of the given probability, mm."""
+        return self.quantile((1 - chance) / 2), self.quantile((1 + chance) / 2)
+
+
+def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS) -> Posterior:
+    """Return the posterior of an offset: prior times every verdict's likelihood at the setting really used.
+
+    Raises ValueError for a flat prior without any evidence.
+    """
+
+    verdicts = Verdicts(evidence)
+
+    def log_density(offset: Array) -> Array:
+        known = 0.0 if math.isinf(prior.sd) else -0.5 * ((offset - prior.mean) / prior.sd) ** 2
+        return known + log_likelihood(verdicts, offset)
+
+    low, high = _range(log_density, _landmarks(prior, evidence))
+    grid = np.linspace(low, high, points)
+    return from_log_density(grid, log_density(grid), log_density)
+
+
+def from_log_density(grid: Array, logs: Array, log_density: Callable[[Array], Array] | None = None) -> Posterior:
+    """Return a posterior from log densities on an even grid (trapezoidal rule)."""
+    weight = np.exp(logs - logs.max())
+    weight[[0, -1]] /= 2
+    return Posterior(grid, weight / weight.sum(), log_density)
+
+
+def _landmarks(prior: Normal, evidence: Sequence[Evidence]) -> Array:
+    """Offsets at which the posterior may have structure, sorted; as dense as the finest noise asks for."""
+    spread = np.arange(-_REACH, _REACH + 1)
+    marks = [] if math.isinf(prior.sd) else [prior.mean + prior.sd * np.linspace(-_REACH, _REACH, 73)]
+    places: list[tuple[float, float]] = []
+    for e in evidence:
+        if e.read is not None:
+            places.append((e.read - e.nominal, math.hypot(e.read_sd, e.piece_sd)))
+        noise = math.hypot(e.word_noise, e.piece_sd)
+        places.extend((x - e.nominal, noise) for low, high, _ in e.bands or () for x in (low, high) if math.isfinite(x))
+    if places:
+        finest = min(noise for _, noise in places)
+        around = np.concatenate([place + noise * spread for place, noise in places])
+        marks.append(np.unique(np.round(around / finest)) * finest)
+    if not marks:
+        raise ValueError("a flat prior needs at least one verdict")
+    return np.unique(np.concatenate(marks))
+
+
+def _range(log_density: Callable[[Array], Array], marks: Array) -> tuple[float, float]:
+    """Return where the density is within _FLOOR nats of its peak, zooming in until the grid is well used."""
+    for _ in range(4):
+        logs = log_density(marks)
+        inside = np.flatnonzero(logs > logs.max() - _FLOOR)
+        first, last = max(inside[0] - 1, 0), min(inside[-1] + 1, len(marks) - 1)
+        low, high = float(marks[first]), float(marks[last])
+        if last - first > 60:
+            break
+        marks = np.linspace(low, high, 121)
+    return low, high

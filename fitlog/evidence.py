@@ -1,0 +1,68 @@
+"""What the mathematics is told: plain numbers that a joint derives from a set-up and the estimator consumes.
+
+Neither side knows the other: a joint knows geometry and fills these in, the estimator knows none.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .defaults import Band
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One cause of an aspect's offset: offset = sum of factor * (mean +- sd), mm (or radians inside).
+
+    key names the cause, so that set-ups with the same bit, machine or stock share it.
+    """
+
+    key: tuple[str, ...]
+    factor: float
+    mean: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class TermReading:
+    """A reading of a sum of terms: value = sum of factor * term + noise of standard deviation sd, mm."""
+
+    kind: str
+    terms: tuple[Term, ...]
+    value: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """What one piece says of one aspect, on that aspect's misfit scale, mm.
+
+    The piece's own misfit is nominal + offset + N(0, piece_sd^2), for a coupled aspect less what the coupling takes.
+    bands: those of the word said, None without a word; read: the reading, None without one.
+    background: likelihood of this verdict when it is a slip.
+    """
+
+    piece: int
+    nominal: float
+    bands: tuple[Band, ...] | None
+    word_noise: float
+    read: float | None
+    read_sd: float
+    piece_sd: float
+    slip: float
+    background: float
+
+
+@dataclass(frozen=True, slots=True)
+class Coupled:
+    """Evidence of a coupled aspect (the seat) with the driver it depends on (the clearance).
+
+    The misfit is nominal + offset - sqrt(round_end * max(0, c)), where c, the clearance of the same piece, is
+    driver_nominal + driver offset + N(0, driver_sd^2); `driver`: what the piece says of c itself, or None.
+    """
+
+    evidence: Evidence
+    round_end: float
+    driver_nominal: float
+    driver_sd: float
+    driver: Evidence | None

@@ -1,0 +1,54 @@
+"""Why a joint's misfit differs from its printed figures: the terms of each aspect's offset, with their prior.
+
+First-order propagation (GUM, JCGM 100:2008, 5.1.2) through the sensitivities of `half_blind`.
+"""
+
+from __future__ import annotations
+
+import math
+
+from .. import defaults
+from ..domain import Aspect, Bit, Plan
+from ..evidence import Term
+from .half_blind import slope_clearance_angle, slope_clearance_height
+
+
+def causes(plan: Plan, aspect: Aspect, height: float) -> tuple[Term, ...]:
+    """Return the terms of the aspect's offset: those of the fit depend a little on the bit height."""
+    shop = plan.machine.name if plan.machine else ""
+    if aspect == "fit":
+        return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop))
+    if aspect == "centre":
+        way, sd = ("eye", defaults.FENCE_ZERO_BY_EYE) if plan.by_eye else ("caliper", defaults.FENCE_ZERO_MEASURED)
+        return (Term(("fence zero", shop, way), 1.0, 0.0, sd), Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_FENCE))
+    return (
+        Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, defaults.SOCKET_ZERO),
+        Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_SOCKET),
+    )
+
+
+def diameter_prior(bit: Bit) -> tuple[float, float]:
+    """Mean and sd of the true cutting diameter less the one in the catalogue, mm."""
+    if bit.measured:
+        return defaults.DIAMETER_MEASURED
+    return defaults.DIAMETER_SHARPENED if bit.sharpenings else defaults.DIAMETER_PRINTED
+
+
+def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
+    mean, sd = diameter_prior(bit)
+    turn = slope_clearance_angle(height, bit.theta)
+    return (
+        Term(("diameter", bit.name, str(bit.sharpenings)), 2.0, mean, sd),
+        Term(("angle", bit.name), turn, 0.0, math.radians(defaults.ANGLE_DEG)),
+    )
+
+
+def _shop_terms(plan: Plan, shop: str) -> tuple[Term, ...]:
+    pitch_sd = defaults.PITCH_BY_SPACER if plan.spaced else defaults.PITCH_BY_SCALE
+    way = "spacer" if plan.spaced else "scale"
+    return (
+        Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
+        Term(("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO),
+        Term(("stock", plan.stock.name, plan.pin_stock.name), 1.0, 0.0, defaults.STOCK_EFFECT),
+        Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT),
+    )

@@ -1,0 +1,149 @@
+"""The half-blind dovetail as a joint: what its three settings do, what readings mean, where its limits lie."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from .. import defaults
+from ..domain import WORDS, Aspect, Piece, Plan, Settings, Window
+from ..evidence import Coupled, Evidence, Term, TermReading
+from . import half_blind as geometry
+from .base import Limit
+from .causes import causes
+from .instruments import read_centre, read_clearance, read_seat, term_readings
+
+
+class HalfBlindDovetail:
+    """The half-blind dovetail of one plan; see `base.Joint` for what each method promises."""
+
+    def __init__(self, plan: Plan) -> None:
+        self.plan = plan
+        self.theta = plan.bit.theta
+        self._known: dict[tuple[Aspect, Piece], Evidence | None] = {}
+
+    def window(self, aspect: Aspect) -> Window:
+        if aspect == "fit":
+            return defaults.fit_window(self.plan.many_tails)
+        if aspect == "centre":
+            return defaults.CENTRE_WINDOW
+        wanted = self.plan.wanted_step
+        return Window(wanted - defaults.SEAT_TOLERANCE, wanted + defaults.SEAT_TOLERANCE)
+
+    def slope(self, aspect: Aspect) -> float:
+        if aspect == "fit":
+            return geometry.slope_clearance_height(self.theta)
+        return 1.0 if aspect == "centre" else -1.0
+
+    def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
+        plan = self.plan
+        if aspect == "fit":
+            return geometry.clearance(plan.bit.diameter, plan.pitch, settings.bit_height, self.theta)
+        if aspect == "centre":
+            return settings.fence_offset - width / 2
+        rise = settings.bit_height * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
+        return geometry.step(thickness, plan.rabbet_depth, rise, settings.socket_depth, 0.0, 0.0)
+
+    def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
+        width, thickness = self.plan.width_of(None), self.plan.thickness_of(None)
+        now = self.nominal(aspect, settings, width, thickness)
+        return settings.of(aspect) + (nominal - now) / self.slope(aspect)
+
+    def round_end(self, settings: Settings) -> float:
+        if self.plan.rabbet_bit == "same":
+            return self.plan.bit.diameter / 2
+        return max(0.0, geometry.mouth(self.plan.bit.diameter, settings.bit_height, self.theta)) / 2
+
+    def piece_sd(self, aspect: Aspect) -> float:
+        return abs(self.slope("fit")) * defaults.HEIGHT_REPEAT if aspect == "fit" else 0.0
+
+    def word_bands(self, aspect: Aspect) -> tuple[tuple[defaults.Band, ...], ...]:
+        if aspect == "fit":
+            many = self.plan.many_tails
+            return defaults.bands(defaults.FIT_EDGES_MANY_TAILS if many else defaults.FIT_EDGES)
+        return defaults.centre_bands() if aspect == "centre" else defaults.bands(defaults.SEAT_EDGES)
+
+    def read_sd(self, aspect: Aspect) -> float:
+        if aspect == "fit":
+            return abs(self.slope("fit")) * defaults.FEELER
+        return defaults.CALIPER / 2 if aspect == "centre" else defaults.CALIPER
+
+    def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
+        return causes(self.plan, aspect, height)
+
+    def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
+        if aspect == "fit":
+            return read_clearance(piece, self.theta)
+        return read_centre(piece) if aspect == "centre" else read_seat(piece)
+
+    def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
+        found = (self._evidence(aspect, piece) for piece in pieces)
+        return tuple(e for e in found if e is not None)
+
+    def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
+        return tuple(
+            Coupled(seat, self.round_end(p.settings), self._nominal("fit", p), self.piece_sd("fit"),
+                    self._evidence("fit", p))
+            for p in pieces
+            if (seat := self._evidence("seat", p)) is not None
+        )  # fmt: skip
+
+    def term_readings(self, pieces: Sequence[Piece]) -> tuple[TermReading, ...]:
+        return tuple(r for p in pieces for r in term_readings(self.plan, p, self.terms("fit", p.settings.bit_height)))
+
+    def limit(self, aspect: Aspect) -> Limit:
+        if aspect == "fit":
+            return self._height_limit()
+        radius = self.plan.bit.diameter / 2
+        if aspect == "centre":
+            return Limit(
+                radius, 2000.0, "the bit would cut into the fence side's edge", "no board is that wide",
+                "take a wider piece", "take a narrower piece",
+            )  # fmt: skip
+        return Limit(
+            0.5, 100.0, "a socket shallower than 0.5 mm holds no tail", "no board is that thick",
+            "take a shallower rabbet or a thicker tail board", "check the tail board's thickness",
+        )  # fmt: skip
+
+    def _height_limit(self) -> Limit:
+        plan, bit = self.plan, self.plan.bit
+        least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
+        ends = (
+            (plan.pin_thickness - defaults.LEAST_LAP,
+             f"the lap: a pin board of {plan.pin_thickness:g} mm must keep {defaults.LEAST_LAP:g} mm",
+             "take a wider pitch or a thicker pin board"),
+            (bit.cutting_length - 0.1, f"the bit's cutting length of {bit.cutting_length:g} mm",
+             "take a wider pitch or a longer bit"),
+            ((bit.diameter - least_mouth) / (2 * math.tan(self.theta)),
+             f"the mouth, which must stay {least_mouth:.1f} mm wide", "take a wider pitch or a larger bit"),
+        )  # fmt: skip
+        high, why, remedy = min(ends)
+        return Limit(
+            2.0, high, "a tail shorter than 2 mm holds nothing", why, "take a narrower pitch or a smaller bit", remedy
+        )
+
+    def _nominal(self, aspect: Aspect, piece: Piece) -> float:
+        width, thickness = self.plan.width_of(piece.width), self.plan.thickness_of(piece.thickness)
+        return self.nominal(aspect, piece.settings, width, thickness)
+
+    def _evidence(self, aspect: Aspect, piece: Piece) -> Evidence | None:
+        if (aspect, piece) not in self._known:
+            self._known[aspect, piece] = self._weighed(aspect, piece)
+        return self._known[aspect, piece]
+
+    def _weighed(self, aspect: Aspect, piece: Piece) -> Evidence | None:
+        said, reading = piece.verdict.of(aspect), self.reading_of(aspect, piece)
+        # A joint held off at the baseline binds for that reason: its fit word says nothing about the fit.
+        if (said is None and reading is None) or (aspect == "fit" and piece.verdict.has_fault("baseline")):
+            return None
+        read, read_sd = reading or (None, 0.0)
+        background = (1.0 if said is None else 1 / len(WORDS[aspect])) * (
+            1.0 if read is None else 1 / defaults.SLIP_RANGE[aspect]
+        )
+        bands = None if said is None else self.word_bands(aspect)[said.index]
+        if read is not None and aspect != "fit":
+            bands = None  # here the word is only the number's sign, already in the reading
+        return Evidence(
+            piece.number, self._nominal(aspect, piece), bands, defaults.WORD_NOISE, read, read_sd,
+            self.piece_sd(aspect), defaults.SLIP, background,
+        )  # fmt: skip

@@ -1,0 +1,148 @@
+"""The catalogue of a log: the bits, stocks and machines that set-ups are made of."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from sqlalchemy import Connection, select
+
+from ..domain import Bit, Machine, Stock
+from . import entries
+from .engine import Store
+from .rows import Stamp, moment_text
+from .schema import SHARPENING
+from .shelf import BITS, MACHINES, STOCKS, Shelf, T
+
+
+class Catalogue:
+    """Names are matched whatever the case of their letters.
+
+    Every method may raise Refused: unknown-name, name-taken, in-use, or what is wrong with the file.
+    """
+
+    def __init__(self, store: Store) -> None:
+        self._store = store
+
+    def bits(self, retired: bool = False) -> list[Bit]:
+        """Return the bits in alphabetical order, with the retired ones when asked for."""
+        return self._list(BITS, retired)
+
+    def stocks(self, retired: bool = False) -> list[Stock]:
+        """Return the stocks in alphabetical order, with the retired ones when asked for."""
+        return self._list(STOCKS, retired)
+
+    def machines(self, retired: bool = False) -> list[Machine]:
+        """Return the machines in alphabetical order, with the retired ones when asked for."""
+        return self._list(MACHINES, retired)
+
+    def bit(self, name: str) -> Bit:
+        """Return the bit called `name`, a retired one included."""
+        return self._get(BITS, name)
+
+    def stock(self, name: str) -> Stock:
+        """Return the stock called `name`, a retired one included."""
+        return self._get(STOCKS, name)
+
+    def machine(self, name: str) -> Machine:
+        """Return the machine called `name`, a retired one included."""
+        return self._get(MACHINES, name)
+
+    def add_bit(self, bit: Bit) -> None:
+        """Add a bit, never sharpened."""
+        self._add(BITS, bit)
+
+    def add_stock(self, stock: Stock) -> None:
+        """Add a stock."""
+        self._add(STOCKS, stock)
+
+    def add_machine(self, machine: Machine) -> None:
+        """Add a machine."""
+        self._add(MACHINES, machine)
+
+    def edit_bit(self, name: str, /, **changes: Any) -> Bit:
+        """Change fields of a bit (its name too, or retired=False) and return it.
+
+        What a bit was before a sharpening must go with the change, because its old set-ups are read with both.
+        """
+        return self._edit(BITS, name, changes)
+
+    def edit_stock(self, name: str, /, **changes: Any) -> Stock:
+        """Change fields of a stock (its name too, or retired=False) and return it."""
+        return self._edit(STOCKS, name, changes)
+
+    def edit_machine(self, name: str, /, **changes: Any) -> Machine:
+        """Change fields of a machine (its name too, or retired=False) and return it."""
+        return self._edit(MACHINES, name, changes)
+
+    def retire_bit(self, name: str) -> None:
+        """Offer a bit no longer; its set-ups stay."""
+        self._edit(BITS, name, {"retired": True})
+
+    def retire_stock(self, name: str) -> None:
+        """Offer a stock no longer; its set-ups stay."""
+        self._edit(STOCKS, name, {"retired": True})
+
+    def retire_machine(self, name: str) -> None:
+        """Offer a machine no longer; its set-ups stay."""
+        self._edit(MACHINES, name, {"retired": True})
+
+    def remove_bit(self, name: str) -> None:
+        """Remove a bit that nothing refers to."""
+        self._remove(BITS, name)
+
+    def remove_stock(self, name: str) -> None:
+        """Remove a stock that nothing refers to."""
+        self._remove(STOCKS, name)
+
+    def remove_machine(self, name: str) -> None:
+        """Remove a machine that nothing refers to."""
+        self._remove(MACHINES, name)
+
+    def sharpen(self, name: str, diameter: float | None, stamp: Stamp) -> Bit:
+        """Log that a bit was sharpened; refused ("still-tuning") while a set-up of it is open.
+
+        diameter: as measured afterwards, mm; None leaves the old figure, no longer a measured one.
+        """
+        with self._store.writing() as connection:
+            number, old = BITS.find(connection, name)
+            entries.require_none_open(connection, number)
+            now = old.diameter if diameter is None else diameter
+            new = replace(old, diameter=now, measured=diameter is not None, sharpenings=old.sharpenings + 1)
+            connection.execute(
+                SHARPENING.insert().values(
+                    bit=number, at=moment_text(stamp.at), by=stamp.by, diameter_before=old.diameter,
+                    measured_before=old.measured, diameter_after=diameter,
+                )
+            )  # fmt: skip
+            return BITS.change(connection, number, new)
+
+    def _list(self, shelf: Shelf[T], retired: bool) -> list[T]:
+        with self._store.reading() as connection:
+            return [item for item in shelf.all(connection).values() if retired or not item.retired]
+
+    def _get(self, shelf: Shelf[T], name: str) -> T:
+        with self._store.reading() as connection:
+            return shelf.find(connection, name)[1]
+
+    def _add(self, shelf: Shelf[T], item: T) -> None:
+        with self._store.writing() as connection:
+            shelf.put(connection, item)
+
+    def _edit(self, shelf: Shelf[T], name: str, changes: dict[str, Any]) -> T:
+        with self._store.writing() as connection:
+            number, old = shelf.find(connection, name)
+            new = replace(old, **changes)
+            if isinstance(new, Bit):
+                _require_history(connection, number, new)
+            return shelf.change(connection, number, new)
+
+    def _remove(self, shelf: Shelf[T], name: str) -> None:
+        with self._store.writing() as connection:
+            shelf.drop(connection, name)
+
+
+def _require_history(connection: Connection, number: int, bit: Bit) -> None:
+    before = select(SHARPENING.c.diameter_before).where(SHARPENING.c.bit == number)
+    for diameter in connection.execute(before).scalars():
+        replace(bit, diameter=diameter)

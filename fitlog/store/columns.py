@@ -1,0 +1,86 @@
+"""What a column of the log may hold: its SQL type, its meaning, and the CHECK that refuses nonsense.
+
+A CHECK lets NULL pass, so `null` alone says whether a column may be empty.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from sqlalchemy import CheckConstraint, Column, ForeignKey, Integer, Text
+from sqlalchemy.types import REAL
+from sqlmodel import Field
+
+FAR = 1_000_000  # mm; no length of this trade is longer, and it keeps infinity out
+MOMENT = "____-__-__T__:__:__.______Z"
+
+
+def column(name: str, sql: Any, says: str, check: str, *parts: Any, **options: Any) -> Any:
+    """Return the field of a column with its meaning and its CHECK."""
+    checks = [CheckConstraint(check)] if check else []
+    return Field(sa_column=Column(name, sql, *parts, *checks, comment=says, **options))
+
+
+def id(says: str) -> Any:
+    """Return the number of a row."""
+    return column("id", Integer, says, "id > 0", primary_key=True)
+
+
+def size(name: str, says: str, most: float = FAR, least: float | None = None, null: bool = False) -> Any:
+    """Return a size above zero (or from `least` on) and up to `most`."""
+    low = f"{name} > 0" if least is None else f"{name} >= {least:g}"
+    return column(name, REAL, says, f"{low} AND {name} <= {most:.15g}", nullable=null)
+
+
+def number(name: str, says: str, within: float = FAR, null: bool = False) -> Any:
+    """Return a number of either sign."""
+    return column(name, REAL, says, f"{name} BETWEEN -{within:.15g} AND {within:.15g}", nullable=null)
+
+
+def count(name: str, says: str, least: int = 0) -> Any:
+    """Return a whole number."""
+    return column(name, Integer, says, f"{name} >= {least}", nullable=False)
+
+
+def yes(name: str, says: str) -> Any:
+    """Return a 1 or 0."""
+    return column(name, Integer, says, f"{name} IN (0, 1)", nullable=False)
+
+
+def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:
+    """Return a name; a unique one is so whatever the case of its letters."""
+    sql = Text(collation="NOCASE") if unique else Text()
+    check = f"length(trim({name})) BETWEEN 1 AND 60 AND {name} NOT LIKE '-%'"
+    return column(name, sql, says, check, nullable=null, unique=unique or None)
+
+
+def text(name: str, says: str, most: int = 2000) -> Any:
+    """Return free text, which may be empty."""
+    return column(name, Text, says, f"length({name}) <= {most}", nullable=False)
+
+
+def one_of(words: tuple[str, ...]) -> str:
+    """Return the SQL condition that a value is one of `words`."""
+    return "IN (" + ", ".join(f"'{word}'" for word in words) + ")"
+
+
+def choice(name: str, says: str, words: tuple[str, ...]) -> Any:
+    """Return one of a few words."""
+    return column(name, Text, says, f"{name} {one_of(words)}", nullable=False)
+
+
+def moment(says: str) -> Any:
+    """Return a moment in UTC, to the microsecond."""
+    return column("at", Text, says, f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL", nullable=False)
+
+
+def by() -> Any:
+    """Return who did it."""
+    return text("by", "who, as logged in or as preferred", 200)
+
+
+def ref(name: str, target: str, says: str, later: bool = False, key: bool = False, **options: Any) -> Any:
+    """Return a reference to a row that cannot be removed; `later`: checked at the end of the transaction."""
+    link = ForeignKey(target, ondelete="RESTRICT", deferrable=later or None, initially="DEFERRED" if later else None)
+    null = options.pop("null", False)
+    return column(name, Integer, says, f"{name} > 0", link, primary_key=key, nullable=null, **options)

@@ -1,0 +1,108 @@
+"""What the entries of the log say of a set-up: its newest entry, whether it is open, its next piece.
+
+Every function takes a connection of a transaction, so that what is asked and what is then written agree.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from sqlalchemy import Connection, Row, Select, func, select
+
+from ..errors import Refused
+from .rows import Stamp, moment_text
+from .schema import ADVICE, ENTRY, RETRACTION, SETUP, TRIAL_CUT
+
+UNDOABLE = ("start", "cut", "finish", "abandon")
+OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {"finish": "finished", "abandon": "abandoned"}
+ENDINGS = {outcome: kind for kind, outcome in OUTCOMES.items()}
+HIGHEST = 2**63 - 1  # the largest number SQLite knows
+
+_RETRACTED = select(RETRACTION.c.retracted)
+LIVE = ENTRY.c.id.not_in(_RETRACTED)
+NOT_UNDONE = SETUP.c.entry.not_in(_RETRACTED)
+IS_OPEN = NOT_UNDONE & SETUP.c.id.not_in(select(ENTRY.c.setup).where(ENTRY.c.kind.in_(OUTCOMES), LIVE))
+
+
+def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:
+    """Append an entry; return its number."""
+    values = {"kind": kind, "setup": setup, "at": moment_text(stamp.at), "by": stamp.by, "machine": stamp.machine}
+    made = connection.execute(ENTRY.insert().values(values)).inserted_primary_key
+    assert made is not None
+    return int(made[0])
+
+
+def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:
+    """Return number and kind of the newest entry of `setup` that can be taken back."""
+    wanted = select(ENTRY.c.id, ENTRY.c.kind).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(UNDOABLE), LIVE)
+    row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
+    return None if row is None else (int(row.id), str(row.kind))
+
+
+def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
+    """Return the advice last shown for `setup`."""
+    return connection.execute(
+        select(ADVICE).where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
+    ).first()
+
+
+def newest(connection: Connection) -> int:
+    """Return the number of the log's newest entry."""
+    return int(connection.execute(select(func.max(ENTRY.c.id))).scalar_one())
+
+
+def started() -> Select[Any]:
+    """Select the numbers of all set-ups whose start stands."""
+    return select(SETUP.c.id).where(NOT_UNDONE)
+
+
+def open_on(connection: Connection, bit_id: int) -> int | None:
+    """Return the number of the newest open set-up of a bit, or None."""
+    wanted = select(func.max(SETUP.c.id)).where(SETUP.c.bit_id == bit_id, IS_OPEN)
+    return connection.execute(wanted).scalar_one_or_none()
+
+
+def require(connection: Connection, number: int, *conditions: Any) -> Row[Any]:
+    """Return the row of a set-up; raise Refused "unknown-setup" when there is none."""
+    wanted = select(SETUP).where(SETUP.c.id == number, *conditions)
+    row = connection.execute(wanted).first() if 0 < number <= HIGHEST else None
+    if row is None:
+        raise unknown(connection, number)
+    return row
+
+
+def unknown(connection: Connection, number: int) -> Refused:
+    """Return the refusal of a set-up that is not there, with numbers that are."""
+    newest = list(connection.execute(started().order_by(SETUP.c.id.desc()).limit(3)).scalars())
+    hint = f"the newest are {', '.join(map(str, newest))}" if newest else "start one: fitlog start"
+    return Refused("unknown-setup", f"there is no set-up {number}", hint)
+
+
+def require_open(connection: Connection, number: int) -> Row[Any]:
+    """Return the row of a set-up; raise Refused "already-ended" when it was finished or abandoned."""
+    row = require(connection, number, NOT_UNDONE)
+    wanted = select(ENTRY.c.kind).where(ENTRY.c.setup == number, ENTRY.c.kind.in_(OUTCOMES), LIVE)
+    kind = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).scalar_one_or_none()
+    if kind is not None:
+        said = f"set-up {number} is already {OUTCOMES[kind]}"
+        raise Refused("already-ended", said, "take that back with fitlog undo, or start another")
+    return row
+
+
+def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None:
+    """Refuse ("still-tuning") when a set-up of the bit, other than `but`, is open."""
+    number = open_on(connection, bit_id)
+    if number is not None and number != but:
+        hint = f"go on with it (fitlog use {number}), or end it with fitlog finish"
+        raise Refused("still-tuning", f"set-up {number} is still open with that bit", hint)
+
+
+def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> None:
+    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last."""
+    wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+    there = set(connection.execute(wanted.where(ENTRY.c.setup == setup, LIVE)).scalars())
+    following = max(there, default=0) + 1
+    if (piece in there and not new) or (piece == following and new is not False):
+        return
+    hint = "look at it with fitlog next, then log the piece again"
+    raise Refused("log-moved-on", f"piece {piece} of set-up {setup} is not the one to log now", hint)

@@ -1,0 +1,216 @@
+"""The log: what is appended to it, and what is read back."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Literal
+
+from sqlalchemy import Connection, Select, func, or_, select
+
+from ..domain import Plan, Settings, SetUp, TrialCut
+from ..errors import Refused
+from . import entries, reading, trouble
+from .catalogue import Catalogue
+from .engine import open_store
+from .preferences import PreferenceBook
+from .reading import LoggedCut
+from .rows import (
+    Stamp,
+    cut_values,
+    moment_text,
+    plan_values,
+    reading_values,
+    settings_values,
+    to_settings,
+    verdict_values,
+)  # fmt: skip
+from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, TRIAL_CUT, VERDICT
+from .shelf import BITS, MACHINES, STOCKS
+
+
+def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
+    """Open the log in the file `location`; with `create` make it, and the folders above it, when it is new.
+
+    Raises Refused: no-log, log-is-folder, parent-is-file, not-a-log, newer-log, unknown-version,
+    no-such-store, no-permission, read-only-log, log-busy, disk-full, damaged-log, log-unreachable, bad-path.
+    """
+    return Log(open_store(location, create=create))
+
+
+class Log(Catalogue, PreferenceBook):
+    """An open log, for one thread; use it in a `with` block. Every method is one transaction.
+
+    Besides what each method says, all of them may raise Refused for what is wrong with the file.
+    """
+
+    @property
+    def path(self) -> Path:
+        """The file."""
+        return self._store.path
+
+    def __enter__(self) -> Log:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._store.shut()
+
+    def start(self, plan: Plan, first: Settings, document: str, stamp: Stamp) -> int:
+        """Log the start of a set-up with the advice shown for its first piece; return its number.
+
+        Raises Refused: unknown-name for what is not in the catalogue, still-tuning while the bit has an open one.
+        """
+        values = plan_values(plan, first)
+        with self._store.writing() as connection:
+            bit_id, bit = BITS.find(connection, plan.bit.name)
+            entries.require_none_open(connection, bit_id)
+            number = connection.execute(select(func.coalesce(func.max(SETUP.c.id), 0) + 1)).scalar_one()
+            entry = entries.add(connection, "start", number, stamp)
+            references = {
+                "bit_id": bit_id,
+                "stock_id": STOCKS.find(connection, plan.stock.name)[0],
+                "pin_stock_id": STOCKS.find(connection, plan.pin_stock.name)[0],
+                "machine_id": MACHINES.find(connection, plan.machine.name)[0] if plan.machine else None,
+            }
+            row = {"id": number, "entry": entry, "sharpenings": bit.sharpenings}
+            connection.execute(SETUP.insert().values(**row, **references, **values))
+            _add_advice(connection, number, first, document, stamp)
+        return int(number)
+
+    def record(self, setup: int, cut: TrialCut, stamp: Stamp, *, new_piece: bool | None = None) -> int:
+        """Log a trial cut; return its entry. The entry, time and author in `cut` are ignored.
+
+        `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece: True when
+        the caller means a new piece, False when one already logged; None takes either.
+        Raises Refused: log-moved-on when the number is no longer right, already-ended, unknown-setup.
+        """
+        values = cut_values(cut)
+        with self._store.writing() as connection:
+            entries.require_open(connection, setup)
+            entries.require_piece(connection, setup, cut.piece, new_piece)
+            advice = entries.newest_advice(connection, setup)
+            entry = entries.add(connection, "cut", setup, stamp)
+            connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice and advice.id, **values))
+            for table, rows in (
+                (VERDICT, verdict_values(entry, cut.verdict)),
+                (READING, reading_values(entry, cut.readings)),
+            ):
+                if rows:
+                    connection.execute(table.insert(), rows)
+        return entry
+
+    def show(self, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:
+        """Log an advice that was shown, unless it is the one last shown. Raises Refused: unknown-setup."""
+        with self._store.reading() as connection:
+            entries.require(connection, setup)
+            if _is_shown(connection, setup, settings, document):
+                return  # a log that can only be read can still repeat its advice
+        with self._store.writing() as connection:
+            if not _is_shown(connection, setup, settings, document):
+                _add_advice(connection, setup, settings, document, stamp)
+
+    def close(self, setup: int, outcome: Literal["finished", "abandoned"], stamp: Stamp) -> int:
+        """Log the end of a set-up; return the entry. Raises Refused: already-ended, unknown-setup."""
+        with self._store.writing() as connection:
+            entries.require_open(connection, setup)
+            return entries.add(connection, entries.ENDINGS[outcome], setup, stamp)
+
+    def choose(self, setup: int, stamp: Stamp) -> None:
+        """Log that a set-up is the one to work on. Raises Refused: unknown-setup."""
+        with self._store.writing() as connection:
+            entries.require(connection, setup, entries.NOT_UNDONE)
+            entries.add(connection, "choose", setup, stamp)
+
+    def retract(self, entry: int, stamp: Stamp) -> None:
+        """Log that an entry is taken back.
+
+        Raises Refused: unknown-entry; not-retractable for what is no start, cut or end; already-retracted;
+        still-tuning when that would give a bit a second open set-up.
+        """
+        with self._store.writing() as connection:
+            setup, kind = _retractable(connection, entry)
+            if kind in entries.OUTCOMES:
+                entries.require_none_open(connection, entries.require(connection, setup).bit_id, but=setup)
+            own = entries.add(connection, "retract", setup, stamp)
+            connection.execute(RETRACTION.insert().values(entry=own, retracted=entry))
+
+    def setup(self, number: int) -> SetUp:
+        """Return a set-up, one whose start was taken back included. Raises Refused: unknown-setup."""
+        with self._store.reading() as connection:
+            entries.require(connection, number)
+            return self._load(connection, select(SETUP.c.id).where(SETUP.c.id == number))[0]
+
+    def current(self) -> SetUp | None:
+        """Return the set-up last started or chosen whose start stands, or None."""
+        touched = select(ENTRY.c.setup).where(
+            ENTRY.c.kind.in_(("start", "choose")), ENTRY.c.setup.in_(entries.started())
+        )
+        with self._store.reading() as connection:
+            return next(iter(self._load(connection, touched.order_by(ENTRY.c.id.desc()).limit(1))), None)
+
+    def setups(
+        self, *, bit: str | None = None, stock: str | None = None, joint: str | None = None, limit: int | None = None
+    ) -> list[SetUp]:
+        """Return the set-ups whose start stands, newest first; `stock` is that of either board.
+
+        Raises Refused: unknown-name for a bit or stock that is not in the catalogue.
+        """
+        wanted = entries.started()
+        with self._store.reading() as connection:
+            if bit is not None:
+                wanted = wanted.where(SETUP.c.bit_id == BITS.find(connection, bit)[0])
+            if stock is not None:
+                number = STOCKS.find(connection, stock)[0]
+                wanted = wanted.where(or_(SETUP.c.stock_id == number, SETUP.c.pin_stock_id == number))
+            if joint is not None:
+                wanted = wanted.where(func.lower(SETUP.c.joint) == joint.lower())
+            return self._load(connection, wanted.order_by(SETUP.c.id.desc()).limit(limit))
+
+    def open_setups(self, bit: str) -> list[SetUp]:
+        """Return the set-ups of a bit that are neither ended nor undone. Raises Refused: unknown-name."""
+        with self._store.reading() as connection:
+            number = BITS.find(connection, bit)[0]
+            return self._load(connection, select(SETUP.c.id).where(SETUP.c.bit_id == number, entries.IS_OPEN))
+
+    def newest_live(self, setup: int) -> tuple[int, str] | None:
+        """Return number and kind (start, cut, finish, abandon) of the newest entry not taken back."""
+        with self._store.reading() as connection:
+            return entries.newest_live(connection, setup)
+
+    def cut_entries(self, setup: int) -> list[LoggedCut]:
+        """Return every trial cut of a set-up, in the order of the log. Raises Refused: unknown-setup."""
+        with self._store.reading() as connection:
+            entries.require(connection, setup)
+            return reading.logged_cuts(connection, setup)
+
+    def _load(self, connection: Connection, wanted: Select[Any]) -> list[SetUp]:
+        try:
+            return reading.load(connection, wanted)
+        except KeyError as error:  # written past the foreign keys
+            raise trouble.damaged(self.path, f"a set-up refers to row {error}, which is not there") from error
+
+
+def _add_advice(connection: Connection, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:
+    row = {"setup": setup, "entry": entries.newest(connection), "at": moment_text(stamp.at), "document": document}
+    connection.execute(ADVICE.insert().values(**row, **settings_values(settings)))
+
+
+def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
+    last = entries.newest_advice(connection, setup)
+    return last is not None and last.document == document and to_settings(last) == settings
+
+
+def _retractable(connection: Connection, entry: int) -> tuple[int, str]:
+    """Return the set-up and the kind of an entry that can be taken back; refuse any other."""
+    known = 0 < entry <= entries.HIGHEST
+    row = connection.execute(select(ENTRY).where(ENTRY.c.id == entry)).first() if known else None
+    if row is None:
+        raise Refused("unknown-entry", f"the log has no entry {entry}", "see the set-up's entries with fitlog show")
+    if row.kind not in entries.UNDOABLE:
+        raise Refused("not-retractable", f"entry {entry} is a {row.kind}, which stays", "take back a cut or an end")
+    if connection.execute(select(RETRACTION).where(RETRACTION.c.retracted == entry)).first() is not None:
+        raise Refused("already-retracted", f"entry {entry} was already taken back", "nothing is left to do")
+    return int(row.setup), str(row.kind)

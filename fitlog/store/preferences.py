@@ -1,0 +1,46 @@
+"""What each user prefers: the units of lengths, and a name to be called by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import select
+
+from ..domain import clean_text
+from .engine import Store
+from .rows import moment_text
+from .schema import PREFERENCE
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """units: word of the preferred units.  name: None when the login serves."""
+
+    units: str = "mm"
+    name: str | None = None
+
+
+class PreferenceBook:
+    """The newest value of each preference stands; the older ones stay in the log."""
+
+    _store: Store
+
+    def preferences(self, login: str) -> Preferences:
+        """Return what `login` prefers."""
+        wanted = select(PREFERENCE.c.key, PREFERENCE.c.value).where(PREFERENCE.c.login == login)
+        with self._store.reading() as connection:
+            rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
+        return Preferences(**{row.key: row.value for row in rows})
+
+    def prefer(self, login: str, *, units: str | None = None, name: str | None = None, at: datetime) -> None:
+        """Log what `login` prefers from `at` on; what is None stays as it was."""
+        given = {"units": units, "name": name}
+        rows = [
+            {"login": login, "key": key, "value": clean_text(f"the {key}", value), "at": moment_text(at)}
+            for key, value in given.items()
+            if value is not None
+        ]
+        with self._store.writing() as connection:
+            for row in rows:
+                connection.execute(PREFERENCE.insert().values(row))

@@ -1,0 +1,128 @@
+"""How set-ups are read back from the log, any number of them in the same few queries."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sqlalchemy import Connection, Row, Select, func, select
+
+from ..domain import Bit, SetUp, TrialCut
+from .entries import LIVE, NOT_UNDONE, OUTCOMES
+from .rows import moment, to_cut, to_plan, to_settings, to_verdict
+from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, SHARPENING, TRIAL_CUT, VERDICT
+from .shelf import BITS, MACHINES, STOCKS
+
+Grouped = dict[int, list[Row[Any]]]
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedCut:
+    """A trial cut as logged, retracted or not, with the JSON document that was shown before it."""
+
+    cut: TrialCut
+    retracted: bool
+    document: str | None
+
+
+def load(connection: Connection, wanted: Select[Any]) -> list[SetUp]:
+    """Return the set-ups whose numbers `wanted` selects, newest first.
+
+    Ten queries, whatever the number of set-ups. A reference to a row that is not there raises KeyError.
+    """
+    undone = NOT_UNDONE.is_(False).label("undone")
+    rows = connection.execute(
+        select(SETUP, ENTRY.c.at, ENTRY.c.by, undone)
+        .join(ENTRY, ENTRY.c.id == SETUP.c.entry).where(SETUP.c.id.in_(wanted)).order_by(SETUP.c.id.desc())
+    ).all()  # fmt: skip
+    bits, stocks, machines = BITS.all(connection), STOCKS.all(connection), MACHINES.all(connection)
+    worn = _grouped(connection.execute(select(SHARPENING).order_by(SHARPENING.c.id)), "bit")
+    ends, shown, cuts = _ends(connection, wanted), _shown(connection, wanted), _live_cuts(connection, wanted)
+    made = []
+    for row in rows:
+        bit = _bit_then(bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
+        machine = None if row.machine_id is None else machines[row.machine_id]
+        end = ends.get(row.id)
+        made.append(
+            SetUp(
+                number=row.id, plan=to_plan(row, bit, stocks[row.stock_id], stocks[row.pin_stock_id], machine),
+                first=to_settings(row), shown=to_settings(shown[row.id]), started=moment(row.at), by=row.by,
+                cuts=tuple(cuts.get(row.id, ())), outcome=OUTCOMES[end.kind] if end else None,
+                ended=moment(end.at) if end else None, sharpenings=row.sharpenings, undone=bool(row.undone),
+            )
+        )  # fmt: skip
+    return made
+
+
+def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
+    """Return every trial cut of a set-up in the order of the log, those taken back included."""
+    wanted = select(SETUP.c.id).where(SETUP.c.id == setup)
+    rows = connection.execute(
+        _cuts(wanted).add_columns(ADVICE.c.document, RETRACTION.c.entry.label("taken_back"))
+        .join(ADVICE, ADVICE.c.id == TRIAL_CUT.c.advice)
+        .outerjoin(RETRACTION, RETRACTION.c.retracted == TRIAL_CUT.c.entry)
+    ).all()  # fmt: skip
+    cuts = _with_parts(connection, wanted, rows)
+    return [LoggedCut(cut, row.taken_back is not None, row.document) for row, cut in zip(rows, cuts, strict=True)]
+
+
+def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
+    """Return the bit as it was when it had been sharpened `times` times."""
+    if times >= len(sharpened):
+        return bit
+    first_since = sharpened[times]
+    return replace(
+        bit,
+        diameter=first_since.diameter_before,
+        measured=bool(first_since.measured_before),
+        sharpenings=times,
+    )
+
+
+def _ends(connection: Connection, wanted: Select[Any]) -> dict[int, Row[Any]]:
+    rows = connection.execute(
+        select(ENTRY).where(ENTRY.c.setup.in_(wanted), ENTRY.c.kind.in_(OUTCOMES), LIVE).order_by(ENTRY.c.id)
+    )
+    return {row.setup: row for row in rows}
+
+
+def _shown(connection: Connection, wanted: Select[Any]) -> dict[int, Row[Any]]:
+    newest = select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(wanted)).group_by(ADVICE.c.setup)
+    settings = select(ADVICE).with_only_columns(*(c for c in ADVICE.c if c.name != "document"))
+    return {row.setup: row for row in connection.execute(settings.where(ADVICE.c.id.in_(newest)))}
+
+
+def _cuts(wanted: Select[Any]) -> Select[Any]:
+    return (
+        select(TRIAL_CUT, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by, ENTRY.c.machine)
+        .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+        .where(ENTRY.c.setup.in_(wanted))
+        .order_by(TRIAL_CUT.c.entry)
+    )
+
+
+def _live_cuts(connection: Connection, wanted: Select[Any]) -> dict[int, list[TrialCut]]:
+    rows = connection.execute(_cuts(wanted).where(LIVE)).all()
+    cuts: dict[int, list[TrialCut]] = defaultdict(list)
+    for row, cut in zip(rows, _with_parts(connection, wanted, rows), strict=True):
+        cuts[row.setup].append(cut)
+    return cuts
+
+
+def _with_parts(connection: Connection, wanted: Select[Any], rows: Iterable[Row[Any]]) -> list[TrialCut]:
+    """Return the cuts of `rows` with what was said and measured of them."""
+    entries = select(ENTRY.c.id).where(ENTRY.c.setup.in_(wanted))
+    said, measured = (
+        _grouped(connection.execute(select(table).where(table.c.cut.in_(entries)).order_by(table.c.id)), "cut")
+        for table in (VERDICT, READING)
+    )
+    return [to_cut(row, to_verdict(said.get(row.entry, ())), measured.get(row.entry, ())) for row in rows]
+
+
+def _grouped(rows: Iterable[Row[Any]], key: str) -> Grouped:
+    groups: Grouped = defaultdict(list)
+    for row in rows:
+        groups[getattr(row, key)].append(row)
+    return groups

@@ -1,0 +1,237 @@
+"""The tables of the log, one class each, every column with its meaning.
+
+A class here is the shape of a row and validates nothing; the CHECKs of `columns` do, so that a plain
+SQLite shell cannot store nonsense either. `rows` turns rows into domain values. Lengths are mm, angles
+degrees, moments ISO text in UTC, yes and no are 1 and 0.
+"""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+from sqlalchemy import CheckConstraint, Table, Text
+from sqlmodel import SQLModel
+
+from ..domain import ASPECTS, FAULT_PLACES, READING_KINDS, WORDS
+from . import columns
+
+KINDS = ("start", "cut", "choose", "finish", "abandon", "retract")
+IN_PLAY = tuple(",".join(p) for n in (1, 2, 3) for p in permutations(ASPECTS, n))
+
+
+class BitRow(SQLModel, table=True):
+    """A dovetail cutter as it is today; earlier diameters are in sharpening."""
+
+    __tablename__ = "bit"
+    __table_args__ = (CheckConstraint("neck IS NULL OR neck < diameter"),)
+    id: int = columns.id("number of the bit")
+    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
+    diameter: float = columns.size("diameter", "cutting diameter at the tip today, mm", 150)
+    measured: bool = columns.yes("measured", "1: the diameter was measured, 0: it is the printed one")
+    angle: float = columns.size("angle", "side angle from the axis of the bit, degrees", 45, 1)
+    cutting_length: float = columns.size("cutting_length", "length of the flanks, mm", 150)
+    neck: float | None = columns.size(
+        "neck", "thinnest part above the flanks, mm; NULL: where they end", 150, null=True
+    )
+    retired: bool = columns.yes("retired", "1: no longer offered")
+
+
+class StockRow(SQLModel, table=True):
+    """A kind of board."""
+
+    __tablename__ = "stock"
+    id: int = columns.id("number of the stock")
+    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
+    species: str = columns.text("species", "wood or board material")
+    thickness: float = columns.size("thickness", "usual thickness, mm", 100, 1)
+    width: float = columns.size("width", "usual width, mm", 2000, 10)
+    retired: bool = columns.yes("retired", "1: no longer offered")
+
+
+class MachineRow(SQLModel, table=True):
+    """A router table: the smallest moves it can set, and where its scales start."""
+
+    __tablename__ = "machine"
+    id: int = columns.id("number of the machine")
+    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
+    height_step: float | None = columns.size("height_step", "smallest height move, mm", 5, null=True)
+    height_turn: float | None = columns.size("height_turn", "travel of the lift per turn, mm", 50, null=True)
+    fence_step: float | None = columns.size("fence_step", "smallest fence move, mm", 5, null=True)
+    backlash: float | None = columns.size("backlash", "play of the lift, mm", 5, 0, null=True)
+    height_zero: float = columns.number("height_zero", "what the height scale shows minus the truth, mm")
+    fence_zero: float = columns.number("fence_zero", "what the fence scale shows minus the truth, mm")
+    retired: bool = columns.yes("retired", "1: no longer offered")
+
+
+class SharpeningRow(SQLModel, table=True):
+    """A bit was sharpened: its diameter is another from here on. Append-only."""
+
+    __tablename__ = "sharpening"
+    id: int = columns.id("order of the sharpenings")
+    bit: int = columns.ref("bit", "bit.id", "the bit")
+    at: str = columns.moment("when")
+    by: str = columns.by()
+    diameter_before: float = columns.size("diameter_before", "cutting diameter until then, mm", 150)
+    measured_before: bool = columns.yes("measured_before", "1: that diameter was measured")
+    diameter_after: float | None = columns.size(
+        "diameter_after", "measured afterwards, mm; NULL: not yet", 150, null=True
+    )
+
+
+class EntryRow(SQLModel, table=True):
+    """The one order of the log: everything that happened to a set-up. Append-only."""
+
+    __tablename__ = "entry"
+    __table_args__ = ({"sqlite_autoincrement": True},)
+    id: int = columns.id("order of the log")
+    kind: str = columns.choice("kind", "what happened", KINDS)
+    # Deferred: a start writes its entry first and its set-up next, in one transaction.
+    setup: int = columns.ref("setup", "setup.id", "the set-up it happened to", later=True)
+    at: str = columns.moment("when")
+    by: str = columns.by()
+    machine: str | None = columns.name("machine", "name of the machine then in use; NULL: not said", null=True)
+
+
+class SetupRow(SQLModel, table=True):
+    """A set-up: what stays fixed from its start to its finish. Append-only."""
+
+    __tablename__ = "setup"
+    __table_args__ = (
+        CheckConstraint("(machine_id IS NULL) = (height_zero IS NULL)"),
+        CheckConstraint("(machine_id IS NULL) = (fence_zero IS NULL)"),
+    )
+    id: int = columns.id("the number shown to users")
+    entry: int = columns.ref("entry", "entry.id", "the entry that started it", unique=True)
+    joint: str = columns.name("joint", "the joint being tuned")
+    bit_id: int = columns.ref("bit_id", "bit.id", "the bit")
+    stock_id: int = columns.ref("stock_id", "stock.id", "stock of the tail board")
+    pin_stock_id: int = columns.ref("pin_stock_id", "stock.id", "stock of the pin board")
+    machine_id: int | None = columns.ref("machine_id", "machine.id", "the machine; NULL: not said", null=True)
+    pitch: float = columns.size("pitch", "distance between neighbouring cuts, mm")
+    board_width: float = columns.size("board_width", "width of the boards, mm", 2000, 10)
+    tail_thickness: float = columns.size("tail_thickness", "thickness of the tail board, mm", 100, 1)
+    pin_thickness: float = columns.size("pin_thickness", "thickness of the pin board, mm", 100, 1)
+    rabbet_depth: float = columns.size("rabbet_depth", "depth of the rabbet behind the tails, mm")
+    rabbet_bit: str = columns.choice("rabbet_bit", "which bit cuts the rabbet", ("same", "straight"))
+    wanted_step: float = columns.number("wanted_step", "how proud the tail board is wanted, mm", 3)
+    in_play: str = columns.choice("in_play", "what is tuned, with commas between", IN_PLAY)
+    words_only: bool = columns.yes("words_only", "1: nothing is measured")
+    by_eye: bool = columns.yes("by_eye", "1: the fence was set by eye")
+    spaced: bool = columns.yes("spaced", "1: the pitch is stepped by a spacer or block")
+    many_tails: bool = columns.yes("many_tails", "1: the looser window for many tails")
+    scrap: str = columns.text("scrap", "material of the test pieces, empty: the board's own")
+    piece_width: float | None = columns.size(
+        "piece_width", "width of the test pieces, mm; NULL: the board's", null=True
+    )
+    piece_thickness: float | None = columns.size("piece_thickness", "their thickness, mm; NULL: the board's", null=True)
+    sharpenings: int = columns.count("sharpenings", "how often the bit had been sharpened")
+    bit_height: float = columns.size("bit_height", "first bit height advised, mm")
+    fence_offset: float = columns.size("fence_offset", "first fence offset advised, mm")
+    socket_depth: float = columns.number("socket_depth", "first socket depth advised, mm")
+    height_zero: float | None = columns.number("height_zero", "zero of the machine's height scale then, mm", null=True)
+    fence_zero: float | None = columns.number("fence_zero", "zero of the machine's fence scale then, mm", null=True)
+
+
+class AdviceRow(SQLModel, table=True):
+    """An advice as it was shown. Append-only."""
+
+    __tablename__ = "advice"
+    id: int = columns.id("order of the advices")
+    setup: int = columns.ref("setup", "setup.id", "the set-up")
+    entry: int = columns.ref("entry", "entry.id", "newest entry of the log when it was shown")
+    at: str = columns.moment("when")
+    bit_height: float = columns.size("bit_height", "bit height to set, mm")
+    fence_offset: float = columns.size("fence_offset", "fence offset to set, mm")
+    socket_depth: float = columns.number("socket_depth", "socket depth to set, mm")
+    document: str = columns.column("document", Text, "the JSON document shown", "json_valid(document)")
+
+
+class TrialCutRow(SQLModel, table=True):
+    """One entry about a test piece, with the settings it was cut at. Append-only."""
+
+    __tablename__ = "trial_cut"
+    __table_args__ = (
+        CheckConstraint("(advised_height IS NULL) = (advised_fence IS NULL)"),
+        CheckConstraint("(advised_height IS NULL) = (advised_depth IS NULL)"),
+    )
+    entry: int = columns.ref("entry", "entry.id", "its entry in the log", key=True)
+    advice: int = columns.ref("advice", "advice.id", "the advice in force when it was logged")
+    piece: int = columns.count("piece", "number of the test piece in its set-up", 1)
+    bit_height: float = columns.size("bit_height", "bit height used, mm")
+    fence_offset: float = columns.size("fence_offset", "fence offset used, mm")
+    socket_depth: float = columns.number("socket_depth", "socket depth used, mm")
+    height_stated: bool = columns.yes("height_stated", "1: the user gave the height, 0: taken from the advice")
+    fence_stated: bool = columns.yes("fence_stated", "1: the user gave the fence offset")
+    depth_stated: bool = columns.yes("depth_stated", "1: the user gave the socket depth")
+    advised_height: float | None = columns.size("advised_height", "bit height advised for it, mm", null=True)
+    advised_fence: float | None = columns.size("advised_fence", "fence offset advised for it, mm", null=True)
+    advised_depth: float | None = columns.number("advised_depth", "socket depth advised for it, mm", null=True)
+    heard: str = columns.text("heard", "the words as typed")
+    note: str = columns.text("note", "the user's note")
+    scrap: str = columns.text("scrap", "material of this piece, empty: the set-up's")
+    scrap_width: float | None = columns.size("scrap_width", "width of this piece, mm; NULL: the set-up's", null=True)
+    scrap_thickness: float | None = columns.size("scrap_thickness", "its thickness, mm; NULL: the set-up's", null=True)
+
+
+_SPOKEN = " OR ".join(
+    f"(aspect = '{aspect}' AND word {columns.one_of(words)})"
+    for aspect, words in [*WORDS.items(), ("fault", FAULT_PLACES)]
+)
+
+
+class VerdictRow(SQLModel, table=True):
+    """What was said of one aspect of a piece, or where a gap was seen. Append-only."""
+
+    __tablename__ = "verdict"
+    __table_args__ = (CheckConstraint(_SPOKEN),)
+    id: int = columns.id("order in which it was said")
+    cut: int = columns.ref("cut", "trial_cut.entry", "the trial cut")
+    aspect: str = columns.choice("aspect", "what was judged; fault: a gap no setting cures", (*ASPECTS, "fault"))
+    word: str = columns.text("word", "the word of the aspect, or the place of the gap", 40)
+    size: float | None = columns.size("size", "the number said with it, mm; NULL: none", null=True)
+
+
+class ReadingRow(SQLModel, table=True):
+    """A number measured on a piece. Append-only."""
+
+    __tablename__ = "reading"
+    __table_args__ = (
+        CheckConstraint("(rod IS NOT NULL) = (kind IN ('between_rods', 'over_rods'))"),
+        CheckConstraint("(other IS NOT NULL) = (kind = 'walls')"),
+    )
+    id: int = columns.id("order in which it was measured")
+    cut: int = columns.ref("cut", "trial_cut.entry", "the trial cut")
+    kind: str = columns.choice("kind", "what was measured", READING_KINDS)
+    value: float = columns.size("value", "the reading, mm; of walls the one at the fence")
+    rod: float | None = columns.size("rod", "diameter of the rods, mm; NULL: no rods", null=True)
+    other: float | None = columns.size("other", "the far wall, mm; NULL: not walls", null=True)
+
+
+class RetractionRow(SQLModel, table=True):
+    """An entry taken back. Append-only."""
+
+    __tablename__ = "retraction"
+    __table_args__ = (CheckConstraint("retracted < entry"),)
+    entry: int = columns.ref("entry", "entry.id", "the entry that takes back", key=True)
+    retracted: int = columns.ref("retracted", "entry.id", "the entry taken back", unique=True)
+
+
+class PreferenceRow(SQLModel, table=True):
+    """What a user prefers; the newest row of a key stands. Append-only."""
+
+    __tablename__ = "preference"
+    id: int = columns.id("order of the preferences")
+    login: str = columns.text("login", "who, as logged in", 200)
+    key: str = columns.choice("key", "units: of lengths; name: to be called by", ("units", "name"))
+    value: str = columns.text("value", "what is preferred", 200)
+    at: str = columns.moment("when")
+
+
+def _table(model: type[SQLModel]) -> Table:
+    return SQLModel.metadata.tables[str(model.__tablename__)]
+
+
+BIT, STOCK, MACHINE, SHARPENING = _table(BitRow), _table(StockRow), _table(MachineRow), _table(SharpeningRow)
+ENTRY, SETUP, ADVICE, RETRACTION = _table(EntryRow), _table(SetupRow), _table(AdviceRow), _table(RetractionRow)
+TRIAL_CUT, VERDICT, READING = _table(TrialCutRow), _table(VerdictRow), _table(ReadingRow)
+PREFERENCE = _table(PreferenceRow)

@@ -1,0 +1,97 @@
+"""One shelf of the catalogue: how bits, stocks and machines alike are listed, found, added and changed."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any, Generic, TypeVar
+
+from sqlalchemy import Connection, Row, Select, Table, func, or_, select
+
+from ..domain import Bit, Machine, Stock
+from ..errors import Refused, nearest
+from .rows import catalogue_values, to_bit, to_machine, to_stock
+from .schema import BIT, MACHINE, SETUP, SHARPENING, STOCK
+
+T = TypeVar("T", Bit, Stock, Machine)
+
+_TIMES = select(func.count()).where(SHARPENING.c.bit == BIT.c.id).scalar_subquery().label("sharpenings")
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf(Generic[T]):
+    """`uses`: the columns of a set-up that refer to the kind.  add: the options of its `add` command."""
+
+    what: str
+    table: Table
+    rows: Select[Any]
+    build: Callable[[Row[Any]], T]
+    uses: tuple[str, ...]
+    add: str
+
+    def all(self, connection: Connection) -> dict[int, T]:
+        """Return everything on the shelf by its number, in alphabetical order."""
+        rows = sorted(connection.execute(self.rows), key=lambda row: same(row.name))
+        return {row.id: self.build(row) for row in rows}
+
+    def find(self, connection: Connection, name: str) -> tuple[int, T]:
+        """Return number and value of what is called `name`; refuse ("unknown-name") what is not there."""
+        everything = self.all(connection)
+        for number, item in everything.items():
+            if same(item.name) == same(name):
+                return number, item
+        live = [item.name for item in everything.values() if not item.retired]
+        hint = nearest(name, live) or f"add one: fitlog {self.what} add NAME {self.add}"
+        raise Refused("unknown-name", f"no {self.what} is called {name[:60]!r}", hint)
+
+    def put(self, connection: Connection, item: T) -> None:
+        """Add `item`; refuse a name that is taken."""
+        self.require_free(connection, item.name)
+        connection.execute(self.table.insert().values(catalogue_values(item)))
+
+    def change(self, connection: Connection, number: int, item: T) -> T:
+        """Store `item` as row `number`; refuse a name that another row has. Return it as stored."""
+        self.require_free(connection, item.name, number)
+        values = catalogue_values(item)
+        connection.execute(self.table.update().where(self.table.c.id == number).values(values))
+        return replace(item, name=values["name"])
+
+    def require_free(self, connection: Connection, name: str, but: int = 0) -> None:
+        """Refuse ("name-taken") a name that a row other than `but` has, whatever the case of its letters."""
+        for number, item in self.all(connection).items():
+            if same(item.name) == same(name) and number != but:
+                retired = ", which is retired" if item.retired else ""
+                said = f"there is already a {self.what} called {item.name!r}{retired}"
+                raise Refused("name-taken", said, "choose another name, or edit that one")
+
+    def drop(self, connection: Connection, name: str) -> None:
+        """Remove what no set-up refers to; refuse the rest ("in-use")."""
+        number, item = self.find(connection, name)
+        user = self._user_of(connection, number, item)
+        if user:
+            hint = f"retire it instead: fitlog {self.what} retire {shlex.quote(item.name)}"
+            raise Refused("in-use", f"{user} refers to the {self.what} {item.name!r}", hint)
+        connection.execute(self.table.delete().where(self.table.c.id == number))
+
+    def _user_of(self, connection: Connection, number: int, item: T) -> str:
+        refers = or_(*(SETUP.c[column] == number for column in self.uses))
+        setup = connection.execute(select(func.max(SETUP.c.id)).where(refers)).scalar_one_or_none()
+        if setup is not None:
+            return f"set-up {setup}"
+        return "the record of its sharpening" if isinstance(item, Bit) and item.sharpenings else ""
+
+
+def same(name: str) -> str:
+    """Return what two spellings of one name have in common."""
+    return " ".join(name.split()).casefold()
+
+
+BITS: Shelf[Bit] = Shelf(
+    "bit", BIT, select(BIT, _TIMES), lambda row: to_bit(row, row.sharpenings), ("bit_id",),
+    "--diameter L --angle DEG --cutting-length L",
+)  # fmt: skip
+STOCKS: Shelf[Stock] = Shelf(
+    "stock", STOCK, select(STOCK), to_stock, ("stock_id", "pin_stock_id"), "--species TEXT --thickness L --width L"
+)
+MACHINES: Shelf[Machine] = Shelf("machine", MACHINE, select(MACHINE), to_machine, ("machine_id",), "--height-step L")

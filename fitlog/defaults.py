@@ -57,6 +57,7 @@ LEAST_WALL = 3.0  # wood left beside the outer slot of a test piece
 MOST_SHAVING = 0.8  # of one second pass after the turn
 FENCE_SIDE_SHAVING = 0.1  # a shaving thicker than this at the fence can snatch the work
 FENCE_SIDE_CHANCE = 0.05  # stated from this chance on
+FENCE_SIDE_ROUNDING = 0.01  # rounding to the fence's step may aim this far inside: a shaving too thin to feel
 START_OUTSIDE = 0.2  # a first fence setting lies this far too far out: the shaving then falls on the safe side
 
 # --- the choice ----------------------------------------------------------------------------------------------

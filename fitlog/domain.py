@@ -216,6 +216,15 @@ class Settings:
         """Return the setting that belongs to `aspect`, mm."""
         return float(getattr(self, SETTING_OF[aspect]))
 
+    def on_scale(self, machine: Machine | None) -> dict[str, float]:
+        """Return the settings by name as the user's own height and fence scales read them, mm."""
+        height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
+        return {
+            "bit_height": self.bit_height + height,
+            "fence_offset": self.fence_offset + fence,
+            "socket_depth": self.socket_depth,
+        }
+
     def with_(self, aspect: Aspect, value: float) -> Settings:
         """Return these settings with the one of `aspect` changed."""
         return replace(self, **{SETTING_OF[aspect]: value})

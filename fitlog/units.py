@@ -64,6 +64,7 @@ def quoted(text: str) -> str:
 
 def preference(text: str) -> str:
     """Return one of UNITS; raise `NotUnderstood` (code "unknown-units") for another word."""
+    text = {"in": "inch", "inches": "inch", "fractions": "fraction", "millimetres": "mm"}.get(text.lower(), text.lower())
     if text not in UNITS:
         raise NotUnderstood("unknown-units", f"{quoted(text)} is no preferred unit", nearest(shown(text), UNITS))
     return text

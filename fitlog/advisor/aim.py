@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from .. import defaults
 from ..domain import SETTING_OF, Aspect, Machine, Piece, Plan, Settings
 from ..estimator.choice import best_target
+from ..estimator.likelihood import Array, band_chance
 from ..estimator.posterior import Posterior
 from ..joints import Limit
 from .knowledge import Knowledge
@@ -63,6 +64,17 @@ def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
     return know.seat.taken(clearance, know.joint.round_end(settings), know.joint.piece_sd("fit"))
 
 
+def seat_law_if_fit_good(know: Knowledge, settings: Settings) -> Posterior:
+    """Law of the seat's (misfit - nominal) on a piece whose fit is good: where the seat counts."""
+    window, noise = know.joint.window("fit"), defaults.WORD_NOISE
+
+    def good(c: Array) -> Array:
+        return band_chance(window.low, window.high, c, noise) + 1e-9
+
+    clearance = nominal_of(know, "fit", settings)
+    return know.seat.taken(clearance, know.joint.round_end(settings), know.joint.piece_sd("fit"), given=good)
+
+
 def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
     """Nominal misfit of the set-up's own test piece at `settings`, mm."""
     plan = know.joint.plan
@@ -72,6 +84,9 @@ def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
 def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
     """Return the nominal misfit to aim at, unrounded, before the limits of steps and the word just said."""
     law, window = law_of(know, aspect, settings), know.joint.window(aspect)
+    if aspect == "seat" and "fit" in know.joint.plan.in_play:
+        # A piece whose fit is off is cut again anyway: aim the seat for the pieces whose fit is good.
+        law = seat_law_if_fit_good(know, settings)
     fresh = not any(know.joint.reading_of(aspect, p) or p.verdict.of(aspect) for p in pieces)
     if aspect == "centre":
         # The fence side is where a shaving can snatch: a first piece lies surely outside, none is aimed inside.
@@ -92,8 +107,8 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
     low, high = limit.low, limit.high
     if not low <= wanted <= high:
         out.limited[aspect] = (limit, wanted)
-    if aspect == "centre":  # rounding never crosses to the fence side
-        low = max(low, joint.setting_for(aspect, -know.centre.mean, settings))
+    if aspect == "centre":  # rounding does not cross to the fence side
+        low = max(low, joint.setting_for(aspect, -know.centre.mean - defaults.FENCE_SIDE_ROUNDING, settings))
     held = settings.of(aspect) if pieces else None
     value = rounded(joint.plan, aspect, min(max(wanted, low), high), held, low, high)
     out.settings = settings.with_(aspect, value)

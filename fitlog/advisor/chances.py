@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from .. import defaults
 from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Settings
 from ..estimator.choice import chance_good, later_chance, pieces_left
 from ..estimator.posterior import Posterior
-from .aim import law_of, noise_of, nominal_of
+from .aim import law_of, noise_of, nominal_of, seat_law_if_fit_good
 from .knowledge import Knowledge
 
 # After these words an instrument can say how far: a feeler only when the joint comes apart, a rule always.
@@ -29,20 +30,29 @@ class Outlook:
 
     def good(self) -> dict[str, float | None]:
         """Chance that the verdict on the next piece is good, by aspect and for all of them together."""
-        return self._with_all({a: self._good(a) for a in self.in_play})
+        seat = self._seat_if_fit_good if "seat" in self.in_play else None
+        return self._with_all({a: self._good(a) for a in self.in_play}, seat)
 
     def inside(self) -> dict[str, float | None]:
         """Chance that the true misfit lies inside the window, by aspect and for all of them together."""
-        return self._with_all(
-            {
-                a: float(chance_good(self.law[a], np.array([self.nominal[a]]), self.know.joint.window(a), 0.0)[0])
-                for a in self.in_play
-            }
-        )
+        return self._with_all({a: self._inside(a, self.law[a]) for a in self.in_play}, None)
 
     def pieces_left(self, open_aspects: Sequence[Aspect]) -> float:
         """Expected number of pieces still to be cut, the next one included."""
-        return pieces_left([self._good(a) for a in open_aspects], [self._later(a) for a in open_aspects])
+        now = [self._seat_if_fit_good if a == "seat" else self._good(a) for a in open_aspects]
+        return pieces_left(now, [self._later(a) for a in open_aspects])
+
+    @cached_property
+    def _seat_if_fit_good(self) -> float:
+        """The seat's chance on a piece whose fit is good: the two hang together through the clearance."""
+        if "fit" not in self.in_play:
+            return self._good("seat")
+        law = seat_law_if_fit_good(self.know, self.settings)
+        at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
+        return float(chance_good(law, at, window, noise_of(self.know, "seat"))[0])
+
+    def _inside(self, aspect: Aspect, law: Posterior) -> float:
+        return float(chance_good(law, np.array([self.nominal[aspect]]), self.know.joint.window(aspect), 0.0)[0])
 
     def _good(self, aspect: Aspect) -> float:
         at = np.array([self.nominal[aspect]])
@@ -60,9 +70,12 @@ class Outlook:
             self.know.joint.window(aspect), noise_of(self.know, aspect), read_sd, _READABLE[aspect],
         )  # fmt: skip
 
-    def _with_all(self, chances: dict[Aspect, float]) -> dict[str, float | None]:
+    def _with_all(self, chances: dict[Aspect, float], seat_if_fit: float | None) -> dict[str, float | None]:
         out: dict[str, float | None] = {a: chances.get(a) for a in ASPECTS}
-        out["all"] = math.prod(chances.values())
+        together = dict(chances)
+        if seat_if_fit is not None and "seat" in together:
+            together["seat"] = seat_if_fit
+        out["all"] = math.prod(together.values())
         return out
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from .. import defaults
-from ..domain import Piece, Remark, Settings
+from ..domain import SETTING_OF, Piece, Remark, Settings
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, posterior
 from ..evidence import Evidence
@@ -56,10 +56,11 @@ def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Re
 def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
         over = wanted > limit.high
+        zero = found.settings.on_scale(know.joint.plan.machine)[SETTING_OF[aspect]] - found.settings.of(aspect)
         why, remedy = (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
         yield Remark(
             f"limit-{aspect}",
-            f"The wanted {_SETTING[aspect]} of {ruler.length(wanted)} goes against {why}: {remedy}.",
+            f"The wanted {_SETTING[aspect]} of {ruler.length(wanted + zero)} goes against {why}: {remedy}.",
             aspect,
         )
 
@@ -157,7 +158,7 @@ def _other_size(know: Knowledge, last: Piece | None, settings: Settings, ruler: 
     plan = know.joint.plan
     if last is None or (last.width in (None, plan.width_of(None)) and last.thickness in (None, plan.thickness_of(None))):
         return
-    fence = settings.fence_offset + (plan.width_of(last.width) - plan.width_of(None)) / 2
+    fence = settings.on_scale(plan.machine)["fence_offset"] + (plan.width_of(last.width) - plan.width_of(None)) / 2
     depth = settings.socket_depth + plan.thickness_of(last.thickness) - plan.thickness_of(None)
     yield Remark(
         "other-size",

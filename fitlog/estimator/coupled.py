@@ -9,7 +9,7 @@ far rougher thing than a flank that binds.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -38,15 +38,19 @@ class CoupledPosterior:
         """Posterior of the seat's offset alone."""
         return Posterior(self.offset, self.weight.sum(axis=0))
 
-    def taken(self, driver_nominal: float, round_end: float, driver_sd: float, bins: int = 513) -> Posterior:
+    def taken(
+        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None = None,
+        bins: int = 513,
+    ) -> Posterior:  # fmt: skip
         """Law of offset - sqrt(round_end max(0, c)) for a piece cut where the nominal clearance is driver_nominal.
 
-        driver_sd: how much c varies from piece to piece.
+        driver_sd: how much c varies from piece to piece.  given: chance of what is taken for granted at each c, such
+        as a good fit; the law is then the conditional one.
         """
         law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], panels=4)
-        depth, share = law.depth[0], law.share(self.driver, None)[0]
+        share = law.share(self.driver, given(law.clearance) if given else None, whole=given is not None)[0]
         weight = self.weight.T @ share
-        return _binned((self.offset[:, None] - depth[None, :]).ravel(), weight.ravel(), bins)
+        return _binned((self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel(), bins)
 
 
 def coupled_posterior(
@@ -151,14 +155,20 @@ class _Depths:
         self.weight = np.concatenate([tight_weight, weight * 2 * depth / radius], axis=1)
         self.depth = np.concatenate([np.zeros_like(self.nominal), depth], axis=1)
 
-    def share(self, nodes: Array, tilt: Array | None) -> Array:
-        """Weights of the depths for each fit offset, shape (pieces, nodes, depths), adding up to 1."""
+    def share(self, nodes: Array, tilt: Array | None, *, whole: bool = False) -> Array:
+        """Weights of the depths for each fit offset, shape (pieces, nodes, depths).
+
+        They add up to 1 after tilting, or with `whole` before it, so that unlikely fit offsets lose weight.
+        """
         away = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
-        law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2)
-        law *= (self.weight if tilt is None else self.weight * tilt)[:, None, :]
+        law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2) * self.weight[:, None, :]
+        total = law.sum(axis=-1, keepdims=True) if whole else None
+        if tilt is not None:
+            law *= tilt[:, None, :]
         n = self.tight
         share = np.concatenate([law[..., :n].sum(axis=-1, keepdims=True), law[..., n:]], axis=-1)
-        total = share.sum(axis=-1, keepdims=True)
+        if total is None:
+            total = share.sum(axis=-1, keepdims=True)
         even = np.full_like(share, 1 / share.shape[-1])
         out: Array = np.divide(share, total, out=even, where=total > 0)
         return out

@@ -1,0 +1,5 @@
+"""`python -m fitlog`."""
+
+from .cli import main
+
+main()

@@ -1,0 +1,35 @@
+"""How to cut a test piece so that it shows fit, seat and centre at once."""
+
+from __future__ import annotations
+
+from .. import defaults
+from ..domain import Plan, Settings
+from ..joints.half_blind import mouth
+from ..units import Ruler
+
+
+def recipe(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
+    """Return the steps of one test piece at these settings, in the user's units."""
+    length, dial = ruler.length, settings.on_scale(plan.machine)
+    x = dial["fence_offset"]
+    strip = plan.pitch + mouth(plan.bit.diameter, settings.bit_height, plan.bit.theta) - 2
+    bit = "this bit" if plan.rabbet_bit == "same" else "a straight bit"
+    steps = [
+        f"Tail piece: {length(plan.width_of(None))} wide, {length(plan.thickness_of(None))} thick; first rabbet it "
+        f"{length(plan.rabbet_depth)} deep and {length(settings.bit_height)} long with {bit}.",
+        f"On end against the fence: a pass at {length(x + plan.pitch)}, then one at {length(x)}, the same edge to the fence.",
+        f"Pin strip about {length(strip)} wide, inside face down in a carrier: bit at {length(dial['bit_height'])}, one "
+        f"socket {length(settings.socket_depth)} deep.",
+        "Try the joint: judge fit and seat now, before the turn widens the slot.",
+    ]
+    if "centre" in plan.in_play:
+        steps.append(
+            "Turn the tail piece about its upright axis (the other edge to the fence, the same end down), mark the edge "
+            f"now at the fence, and pass again at {length(x)}: the shaving, far or near, shows the centre."
+        )
+    return tuple(steps)
+
+
+def least_width(plan: Plan) -> float:
+    """Width below which the recipe's two slots and their wall don't fit, 2 (P + D / 2 + wall), mm."""
+    return 2 * (plan.pitch + plan.bit.diameter / 2 + defaults.LEAST_WALL)

@@ -1,0 +1,262 @@
+"""`fitlog bit`, `stock` and `machine`: what the shop has."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any
+
+import typer
+
+from .options import Db, Json, complete_bit, complete_machine, complete_stock
+
+bit_app = typer.Typer(help="Dovetail bits: add, list, edit, retire, sharpen.", no_args_is_help=True, rich_markup_mode=None)
+stock_app = typer.Typer(help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
+machine_app = typer.Typer(help="Router tables: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
+
+Name = Annotated[str, typer.Argument(metavar="NAME", help="Its name.")]
+BitArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_bit)]
+StockArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_stock)]
+MachineArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_machine)]
+NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
+All = Annotated[bool, typer.Option("--all", help="Retired ones too.")]
+Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
+Diameter = Annotated[str, typer.Option(metavar="L", help="Cutting diameter at the tip, the widest part.")]
+Angle = Annotated[float, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")]
+CuttingLength = Annotated[str, typer.Option(metavar="L", help="Length of the cutting edges.")]
+Neck = Annotated[str | None, typer.Option(metavar="L", help="Thinnest part above the edges, if known.")]
+HeightStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the lift.")]
+HeightTurn = Annotated[str | None, typer.Option(metavar="L", help="Or its travel per turn.")]
+FenceStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the fence.")]
+Backlash = Annotated[str | None, typer.Option(metavar="L", help="Play of the lift.")]
+HeightZero = Annotated[str | None, typer.Option(metavar="L", help="What your height scale shows less the true height.")]
+FenceZero = Annotated[str | None, typer.Option(metavar="L", help="What your fence scale shows less the true offset.")]
+
+_SIZES: dict[str, tuple[str, float, float, str]] = {
+    "diameter": ("the cutting diameter", 3, 80, "any dovetail bit"),
+    "cutting_length": ("the cutting length", 2, 80, "any dovetail bit"),
+    "neck": ("the neck", 1, 60, "any dovetail bit"),
+    "thickness": ("the thickness", 3, 60, "any board for this joint"),
+    "width": ("the width", 15, 1500, "any board for this joint"),
+    "height_step": ("the height step", 0.001, 2, "any lift"),
+    "height_turn": ("the travel per turn", 0.1, 10, "any lift"),
+    "fence_step": ("the fence step", 0.001, 2, "any fence"),
+    "backlash": ("the backlash", 0, 2, "any lift"),
+    "height_zero": ("the height scale's zero", -100, 100, "any scale"),
+    "fence_zero": ("the fence scale's zero", -1000, 1000, "any scale"),
+}
+
+
+@bit_app.command("add")
+def bit_add(
+    name: Name, diameter: Diameter, angle: Angle, cutting_length: CuttingLength,
+    measured: Annotated[bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")] = False,
+    neck: Neck = None, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Add a bit.
+
+    \b
+    Example:
+      fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
+    """
+    sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
+    _add("bit", name, sizes, {"angle": angle, "measured": measured}, db, json)
+
+
+@bit_app.command("edit")
+def bit_edit(
+    name: BitArg, new_name: NewName = None, diameter: Annotated[str | None, typer.Option(metavar="L")] = None,
+    angle: Annotated[float | None, typer.Option(metavar="DEG")] = None,
+    cutting_length: Annotated[str | None, typer.Option(metavar="L")] = None, neck: Neck = None,
+    measured: Annotated[bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")] = None,
+    restore: Retire = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead.
+
+    \b
+    Example:
+      fitlog bit edit half --diameter 12.64 --measured
+    """
+    sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
+    _edit("bit", name, sizes, {"name": new_name, "angle": angle, "measured": measured}, restore, db, json)
+
+
+@bit_app.command("sharpen")
+def bit_sharpen(
+    name: BitArg,
+    diameter: Annotated[str | None, typer.Option(metavar="L", help="The new diameter, if measured.")] = None,
+    db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Note that a bit was sharpened: its diameter is new, its angle stays.
+
+    \b
+    Example:
+      fitlog bit sharpen half --diameter 12.52
+    """
+    from ..store import Stamp
+    from .session import now, open_session
+
+    with open_session(db, create=False) as session:
+        size = _sizes(session, {"diameter": diameter}).get("diameter")
+        found = session.log.sharpen(name, size, Stamp(session.by, now()))
+        _put(session, "bit", [found], json, single=True)
+
+
+@stock_app.command("add")
+def stock_add(
+    name: Name, species: Annotated[str, typer.Option(metavar="TEXT", help="The wood.")],
+    thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
+    width: Annotated[str, typer.Option(metavar="L", help="Usual width.")], db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Add a kind of board; width and thickness are defaults, a set-up takes today's own.
+
+    \b
+    Example:
+      fitlog stock add ash --species ash --thickness 15 --width 140
+    """
+    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species}, db, json)
+
+
+@stock_app.command("edit")
+def stock_edit(
+    name: StockArg, new_name: NewName = None, species: Annotated[str | None, typer.Option(metavar="TEXT")] = None,
+    thickness: Annotated[str | None, typer.Option(metavar="L")] = None,
+    width: Annotated[str | None, typer.Option(metavar="L")] = None, restore: Retire = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Change a stock's figures.
+
+    \b
+    Example:
+      fitlog stock edit ash --thickness 14.5
+    """
+    sizes = {"thickness": thickness, "width": width}
+    _edit("stock", name, sizes, {"name": new_name, "species": species}, restore, db, json)
+
+
+@machine_app.command("add")
+def machine_add(
+    name: Name, height_step: HeightStep = None, height_turn: HeightTurn = None, fence_step: FenceStep = None,
+    backlash: Backlash = None, height_zero: HeightZero = None, fence_zero: FenceZero = None, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Add a router table: what its lift and fence can set.
+
+    \b
+    Example:
+      fitlog machine add bench --height-turn 1.5 --backlash 0.1
+    """
+    sizes = {
+        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "backlash": backlash,
+        "height_zero": height_zero, "fence_zero": fence_zero,
+    }  # fmt: skip
+    _add("machine", name, sizes, {}, db, json)
+
+
+@machine_app.command("edit")
+def machine_edit(
+    name: MachineArg, new_name: NewName = None, height_step: HeightStep = None, height_turn: HeightTurn = None,
+    fence_step: FenceStep = None, backlash: Backlash = None, height_zero: HeightZero = None, fence_zero: FenceZero = None,
+    restore: Retire = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Change a machine's figures.
+
+    \b
+    Example:
+      fitlog machine edit bench --fence-step 0.05
+    """
+    sizes = {
+        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "backlash": backlash,
+        "height_zero": height_zero, "fence_zero": fence_zero,
+    }  # fmt: skip
+    _edit("machine", name, sizes, {"name": new_name}, restore, db, json)
+
+
+def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
+    """Give `list`, `show`, `retire` and `remove` to a kind."""
+    example = f"\n\n\b\nExample:\n  fitlog {kind} "
+    named = typer.Argument(..., metavar="NAME", help="Its name.", autocompletion=complete)
+
+    @app.command("list", help=f"List the {kind}s.{example}list --all")
+    def list_(all_: All = False, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            _put(session, kind, getattr(session.log, kind + "s")(all_), json)
+
+    @app.command("show", help=f"Show one {kind}.{example}show NAME")
+    def show(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            _put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+
+    @app.command("retire", help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME")
+    def retire(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            getattr(session.log, f"retire_{kind}")(name)
+            _put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+
+    @app.command("remove", help=f"Delete a {kind} that no set-up refers to.{example}remove NAME")
+    def remove(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            found = getattr(session.log, kind)(name)
+            getattr(session.log, f"remove_{kind}")(name)
+            _put(session, kind, [found], json, single=True)
+
+
+_more(bit_app, "bit", complete_bit)
+_more(stock_app, "stock", complete_stock)
+_more(machine_app, "machine", complete_machine)
+
+
+def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], db: str | None, as_json: bool) -> None:
+    from .. import domain
+    from .session import open_session
+
+    with open_session(db, create=True) as session:
+        make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
+        item: Any = make(domain.clean_name(kind, name), **_sizes(session, sizes), **others)
+        getattr(session.log, f"add_{kind}")(item)
+        _put(session, kind, [item], as_json, single=True)
+
+
+def _edit(
+    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool
+) -> None:
+    from ..domain import clean_name
+    from ..errors import NotUnderstood
+    from .session import open_session
+
+    with open_session(db, create=False) as session:
+        changes = {**_sizes(session, sizes), **{k: v for k, v in others.items() if v is not None}}
+        if "name" in changes:
+            changes["name"] = clean_name(kind, changes["name"])
+        if restore:
+            changes["retired"] = False
+        if not changes:
+            message = f"nothing to change was named for {kind} {name!r}"
+            raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
+        found = getattr(session.log, f"edit_{kind}")(name, **changes)
+        _put(session, kind, [found], as_json, single=True)
+
+
+def _sizes(session: Any, texts: dict[str, str | None]) -> dict[str, float]:
+    found = {key: session.size(text, *_SIZES[key]) for key, text in texts.items()}
+    return {key: value for key, value in found.items() if value is not None}
+
+
+def _put(session: Any, kind: str, items: list[Any], as_json: bool, *, single: bool = False) -> None:
+    if as_json:
+        from .. import document
+        from .session import put_json
+
+        made = [getattr(document, f"{kind}_document")(item) for item in items]
+        put_json({kind: made[0]} if single else {kind + "s": made})
+    elif not items:
+        session.screen.line(f"No {kind} yet. Add one: fitlog {kind} add --help")
+    else:
+        from ..show import lists
+
+        getattr(lists, kind + "s")(session.screen, items, session.ruler())

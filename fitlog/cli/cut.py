@@ -1,0 +1,172 @@
+"""`fitlog cut`: log what a piece showed, then say what to set next."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from ..errors import FitlogError, NotUnderstood, Refused
+from .options import Db, Json, SetupNumber, complete_words
+
+if TYPE_CHECKING:
+    from ..domain import Reading, SetUp
+    from .session import Session
+
+
+
+def cut(
+    phrase: Annotated[
+        list[str] | None, typer.Argument(metavar="[WORDS]...", help="What was seen.", autocompletion=complete_words)
+    ] = None,
+    height: Annotated[str | None, typer.Option(metavar="L", help="The bit height it was cut at, if not as advised.")] = None,
+    fence: Annotated[str | None, typer.Option(metavar="L", help="The fence offset it was cut at.")] = None,
+    depth: Annotated[str | None, typer.Option(metavar="L", help="The socket depth it was cut at.")] = None,
+    up: Annotated[str | None, typer.Option(metavar="L", help="Or: how far the bit went up since the last piece.")] = None,
+    down: Annotated[str | None, typer.Option(metavar="L", help="... down; 1/8turn works too.")] = None,
+    out: Annotated[str | None, typer.Option(metavar="L", help="How far the fence offset grew since the last piece.")] = None,
+    in_: Annotated[str | None, typer.Option("--in", metavar="L", help="... shrank.")] = None,
+    deeper: Annotated[str | None, typer.Option(metavar="L", help="How much deeper the socket is since the last piece.")] = None,
+    shallower: Annotated[str | None, typer.Option(metavar="L", help="... shallower.")] = None,
+    same_piece: Annotated[bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")] = False,
+    pull_gap: Annotated[str | None, typer.Option(metavar="L", help="How far the joint comes apart before it binds.")] = None,
+    mouth: Annotated[str | None, typer.Option(metavar="L", help="Width of the slot at the surface.")] = None,
+    tail_width: Annotated[str | None, typer.Option(metavar="L", help="Width of a tail at its end.")] = None,
+    between_rods: Annotated[
+        tuple[str, str] | None, typer.Option(metavar="D Y", help="Rods of diameter D in the slot's corners, Y between them.")
+    ] = None,
+    over_rods: Annotated[
+        tuple[str, str] | None, typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them.")
+    ] = None,
+    walls: Annotated[
+        tuple[str, str] | None, typer.Option(metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn.")
+    ] = None,
+    note: Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")] = "",
+    scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the piece was made of, if not the stock.")] = "",
+    scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Its width.")] = None,
+    scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="Its thickness.")] = None,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Log a trial cut, then get the next settings. Each cut is a new piece.
+
+    \b
+    What you can say, in any order, commas optional:
+      fit     good | [slightly|very] tight | [slightly|very] loose   with a pull-apart gap where it opens
+      centre  centred | gap far|near [EXTRA WIDTH] | shaved far|near [EXTRA WIDTH]
+      seat    flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP]
+      faults  gap baseline|inside|flank [SIZE]
+    near is at the fence, far is away from it, as the board stood at the second pass.
+    Settings you don't name are those last advised. What you don't mention was not judged.
+
+    \b
+    Examples:
+      fitlog cut slightly tight, gap far 0.3, proud 0.2
+      fitlog cut loose 1/32in --down 1/8turn
+      fitlog cut --same-piece gap near
+    """
+    from .session import give, open_session, put_json, say
+
+    told: dict[str, Any] = {
+        "settings": {"bit_height": height, "fence_offset": fence, "socket_depth": depth},
+        "moves": {"bit_height": (up, down), "fence_offset": (out, in_), "socket_depth": (deeper, shallower)},
+        "readings": {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width},
+        "pairs": {"between_rods": between_rods, "over_rods": over_rods, "walls": walls},
+        "scrap_width": scrap_width, "scrap_thickness": scrap_thickness,
+        "texts": {"note": note, "scrap": scrap}, "later": same_piece,
+    }  # fmt: skip
+    with open_session(db, create=False) as session:
+        bench = session.bench()
+        found = bench.current(setup)
+        bench = session.bench(found.plan.machine)
+        words = phrase or _asked(told)
+        logged = bench.record(found, _reported(session, found, words, told))
+        # From here on the row is on disk: whatever fails now, the cut was logged and this command succeeded.
+        try:
+            if not json:
+                from ..show.answer import logged as show_logged
+
+                show_logged(session.screen, logged, found, session.ruler(found.plan.machine))
+            give(session, bench.answer(found.number), as_json=json)
+        except FitlogError as error:
+            if json:
+                put_json({"logged": {"setup": found.number, "piece": logged.piece}, "error": {"code": error.code}})
+            say(f"fitlog: piece {logged.piece} is logged; its advice failed ({error.message}): try fitlog next")
+
+
+def _asked(told: dict[str, Any]) -> list[str]:
+    """Ask for the words on a terminal; readings alone need none."""
+    if any(told["readings"].values()) or any(told["pairs"].values()):
+        return []
+    if not sys.stdin.isatty():
+        raise NotUnderstood("nothing-said", "nothing was said of the piece", "say how it fits: fitlog cut slightly tight")
+    words: str = typer.prompt("How is it? (such as: slightly tight, gap far 0.3, flush)", err=True)
+    return [words]
+
+
+def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, Any]) -> Any:
+    from ..phrases import parse_phrases
+    from ..workbench import Reported
+
+    plan = setup.plan
+    if told["later"] and (any(told["settings"].values()) or any(any(pair) for pair in told["moves"].values())):
+        raise Refused(
+            "settings-on-same-piece", "a piece keeps the settings it was cut at", "leave the settings out, or --same-piece"
+        )
+    return Reported(
+        verdict=parse_phrases(words, units=session.units),
+        heard=" ".join(words),
+        readings=tuple(_readings(session, told)),
+        changed=_changed(session, setup, told),
+        later=told["later"],
+        scrap_width=session.size(told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
+        scrap_thickness=session.size(told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"),
+        **told["texts"],
+    )
+
+
+def _changed(session: Session, setup: SetUp, told: dict[str, Any]) -> dict[str, float]:
+    """Return the settings the user named, as true mm."""
+    plan, last, changed = setup.plan, setup.last_piece(), {}
+    zero = {"bit_height": plan.machine.height_zero, "fence_offset": plan.machine.fence_zero} if plan.machine else {}
+    limits = {
+        "bit_height": (0.5, plan.bit.cutting_length, f"this bit's cutting length of {plan.bit.cutting_length:g} mm"),
+        "fence_offset": (0.5, 2000.0, "any fence"),
+        "socket_depth": (0.1, 100.0, "any board's thickness"),
+    }
+    for name, text in told["settings"].items():
+        more, less = told["moves"][name]
+        spoken = name.replace("_", " ")
+        if sum(value is not None for value in (text, more, less)) > 1:
+            raise Refused("two-settings", f"the {spoken} was given twice", "give the setting, or one move since the last piece")
+        if text is not None:
+            off, (low, high, why) = zero.get(name, 0.0), limits[name]
+            changed[name] = (session.size(text, f"the {spoken}", low + off, high + off, why, plan.machine) or 0.0) - off
+        elif more is not None or less is not None:
+            if last is None:
+                raise Refused("no-piece", f"there is no last piece to move the {spoken} from", "give the setting itself")
+            moved = session.size(more or less, f"the move of the {spoken}", 0.0, 20.0, "any correction", plan.machine)
+            changed[name] = getattr(last.settings, name) + (1 if more is not None else -1) * (moved or 0.0)
+    return changed
+
+
+def _readings(session: Session, told: dict[str, Any]) -> list[Reading]:
+    from ..domain import Reading
+
+    def read(text: str, what: str, high: float = 200.0) -> float:
+        return session.size(text, what, 0.0, high, "anything on a test piece") or 0.0
+
+    found = [
+        Reading(kind, read(text, f"the {kind.replace('_', ' ')}", 6.0 if kind == "pull_gap" else 200.0))
+        for kind, text in told["readings"].items()
+        if text is not None
+    ]
+    for kind, pair in told["pairs"].items():
+        if pair is not None and kind == "walls":
+            found.append(Reading(kind, read(pair[0], "the wall at the fence"), other=read(pair[1], "the far wall")))
+        elif pair is not None:
+            width = read(pair[1], f"the width {kind.replace('_', ' ')}")
+            found.append(Reading(kind, width, rod=read(pair[0], "the rods", 50.0)))
+    return found

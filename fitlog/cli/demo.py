@@ -1,0 +1,118 @@
+"""`fitlog demo`: an invented set-up replayed through the same code as real use, in a file of its own."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from ..errors import Refused
+from .options import Json
+
+if TYPE_CHECKING:
+    from .session import Session
+
+
+def demo(
+    to: Annotated[str | None, typer.Option(metavar="PATH", help="Where the demo's log goes.")] = None,
+    json: Json = False,
+) -> None:
+    """Replay a whole invented set-up, every advice shown, then open a repeat for you to go on with.
+
+    The demo has a log of its own; yours is not touched.
+
+    \b
+    Example:
+      fitlog demo
+    """
+    from .session import open_session, put_json
+
+    path = Path(to) if to else Path(typer.get_app_dir("fitlog")) / "demo.db"
+    _clear(path)
+    script = _script()
+    with open_session(str(path), create=True) as session:
+        session.by = script["by"]
+        answers = _replay(session, script, quiet=json)
+        if json:
+            put_json({"demo": str(path), "answers": answers})
+            return
+        session.screen.line()
+        session.screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
+        for command in ("next", "review", "show 1", "cut good, centred, flush"):
+            session.screen.line(f"  fitlog --db {_quoted(path)} {command}")
+
+
+def _script() -> dict[str, Any]:
+    from ..shipped import shipped
+
+    return tomllib.loads(shipped("demo.toml").read_text(encoding="utf-8"))
+
+
+def _clear(path: Path) -> None:
+    """Remove an earlier demo; refuse to touch any other file."""
+    from ..store import open_log
+
+    if not path.exists():
+        return
+    with open_log(path, create=False) as log:
+        ours = not log.setups() or all(s.by == _script()["by"] or s.number > 2 for s in log.setups())
+    if not ours:
+        raise Refused("not-a-demo", f"{path} is a log of somebody's own", "give another file with --to")
+    for ending in ("", "-wal", "-shm"):
+        Path(f"{path}{ending}").unlink(missing_ok=True)
+
+
+def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[dict[str, Any]]:
+    from ..domain import Bit, Machine, Stock
+    from ..phrases import parse_phrases
+    from ..show import answer as show
+    from ..workbench import Reported, Wanted
+
+    def size(text: str) -> float:
+        return session.length(text, "a size").mm
+
+    def made(values: dict[str, Any]) -> dict[str, Any]:
+        return {k: size(v) if isinstance(v, str) and k not in ("name", "species") else v for k, v in values.items()}
+
+    bit, stock, machine = Bit(**made(script["bit"])), Stock(**made(script["stock"])), Machine(**made(script["machine"]))
+    session.log.add_bit(bit)
+    session.log.add_stock(stock)
+    session.log.add_machine(machine)
+    bench, ruler, screen = session.bench(machine), session.ruler(machine), session.screen
+    answers: list[dict[str, Any]] = []
+
+    def shown(found: Any) -> None:
+        answers.append(found.document)
+        if not quiet:
+            show.advice(screen, found.setup, found.advice, ruler, found.steps)
+
+    for run in script["setups"]:
+        if not quiet:
+            _typed(screen, "start")
+        opened = bench.start(Wanted(bit, stock, stock, machine))
+        shown(opened)
+        for words in run["cuts"]:
+            setup = bench.current()
+            logged = bench.record(setup, Reported(parse_phrases(words, units=session.units), words))
+            if not quiet:
+                _typed(screen, f"cut {words}")
+                show.logged(screen, logged, setup, ruler)
+            shown(bench.answer(setup.number))
+        if run["finish"]:
+            if not quiet:
+                _typed(screen, "finish")
+            shown(bench.finish(bench.current()))
+    return answers
+
+
+def _typed(screen: Any, command: str) -> None:
+    screen.line()
+    screen.head(f"$ fitlog {command}   (invented data)")
+
+
+def _quoted(path: Path) -> str:
+    import shlex
+
+    return shlex.quote(str(path))

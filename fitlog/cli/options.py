@@ -1,0 +1,53 @@
+"""Options that many commands share, and the completion of names."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+EXAMPLE = "\n\n\b\nExample:\n  "
+
+
+def names(kind: str) -> list[str]:
+    """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any trouble."""
+    from .session import open_session
+
+    try:
+        with open_session(None, create=False) as session:
+            return [item.name for item in getattr(session.log, kind + "s")()]
+    except Exception:  # completion must never disturb a shell
+        return []
+
+
+def complete_bit(incomplete: str) -> list[str]:
+    """Complete the name of a bit."""
+    return _starting(names("bit"), incomplete)
+
+
+def complete_stock(incomplete: str) -> list[str]:
+    """Complete the name of a stock."""
+    return _starting(names("stock"), incomplete)
+
+
+def complete_machine(incomplete: str) -> list[str]:
+    """Complete the name of a machine."""
+    return _starting(names("machine"), incomplete)
+
+
+def complete_words(incomplete: str) -> list[str]:
+    """Complete a word of a verdict."""
+    from ..phrases import VOCABULARY
+
+    return _starting(list(VOCABULARY), incomplete)
+
+
+def _starting(found: list[str], incomplete: str) -> list[str]:
+    return [name for name in found if name.lower().startswith(incomplete.lower())]
+
+
+Db = Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to use.", envvar="FITLOG_DB")]
+Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
+SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
+BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]
+StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]

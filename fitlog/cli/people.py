@@ -1,0 +1,43 @@
+"""`fitlog prefer`: how you like lengths shown, and your name."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from .options import Db, Json
+
+
+def prefer(
+    units: Annotated[str | None, typer.Option(metavar="UNITS", help="mm, inch (decimal) or fraction (of an inch).")] = None,
+    name: Annotated[str | None, typer.Option(metavar="TEXT", help="The name that your cuts are logged under.")] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Show or set how lengths are read and shown, and your name.
+
+    A number without a unit is in these units; 5/8 is inches and 16mm is millimetres whatever they are.
+
+    \b
+    Example:
+      fitlog prefer --units fraction --name Wren
+    """
+    from ..domain import clean_name
+    from ..units import preference
+    from .session import now, open_session, put_json
+
+    change = units is not None or name is not None
+    with open_session(db, create=change) as session:
+        if change:
+            session.log.prefer(
+                session.login,
+                units=None if units is None else preference(units),
+                name=None if name is None else clean_name("name", name),
+                at=now(),
+            )
+        found = session.log.preferences(session.login)
+        if json:
+            put_json({"units": found.units, "name": found.name or session.login})
+        else:
+            session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.")

@@ -1,0 +1,80 @@
+"""The shell's edge: errors become one sentence and an exit code, in words or as JSON; nothing is a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+from typer.core import TyperGroup
+from typer.exceptions import Abort, TyperException
+
+from ..errors import NOT_UNDERSTOOD, FitlogError
+
+INTERRUPTED = 130
+
+
+class Shell(TyperGroup):
+    """The command group whose `main` owns every way out."""
+
+    def main(
+        self, args: Sequence[str] | None = None, prog_name: str | None = None, complete_var: str | None = None,
+        standalone_mode: bool = True, windows_expand_args: bool = True, **extra: Any,
+    ) -> Any:  # fmt: skip
+        """Run one command; exit with its documented code."""
+        given = list(sys.argv[1:] if args is None else args)
+        if not standalone_mode:
+            return super().main(given, prog_name, complete_var, standalone_mode=False, **extra)
+        for stream in (sys.stdout, sys.stderr):
+            if hasattr(stream, "reconfigure") and "utf" not in (stream.encoding or "").lower():
+                stream.reconfigure(errors="backslashreplace")
+        return _leave(self._run(given, prog_name, complete_var, extra))
+
+    def _run(self, args: list[str], prog_name: str | None, complete_var: str | None, extra: dict[str, Any]) -> int:
+        try:
+            code = super().main(args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra)
+            if code == INTERRUPTED:
+                print("\nfitlog: interrupted: whatever was answered is in the log, nothing is half written", file=sys.stderr)
+            return code if isinstance(code, int) else 0
+        except FitlogError as error:
+            complain(error.code, error.message, error.hint, as_json="--json" in args)
+            return error.exit_code
+        except Abort:
+            print("\nfitlog: interrupted", file=sys.stderr)
+            return INTERRUPTED
+        except TyperException as error:
+            return _usage(error, args)
+        except BrokenPipeError:
+            return 0
+
+
+def _usage(error: TyperException, args: list[str]) -> int:
+    if type(error).__name__ == "NoArgsIsHelpError":
+        print(error.format_message())
+        return 0
+    context = getattr(error, "ctx", None)
+    path = context.command_path if context is not None else "fitlog"
+    message = error.format_message().rstrip(".").replace("\n", " ")
+    complain("usage", message[:1].lower() + message[1:], f"see {path} --help", as_json="--json" in args)
+    return NOT_UNDERSTOOD
+
+
+def complain(code: str, message: str, hint: str, *, as_json: bool) -> None:
+    """Print a refusal: one sentence on standard error, or one JSON document on standard output."""
+    from ..show.screen import plain
+
+    if as_json:
+        print(json.dumps({"error": {"code": code, "message": message, "hint": hint}}))
+    else:
+        print("fitlog: " + plain(f"{message}: {hint}" if hint else message), file=sys.stderr)
+
+
+def _leave(code: int) -> NoReturn:
+    """Exit; a reader that closed the pipe is no error, and must not make one while Python shuts down."""
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    sys.exit(code)

@@ -1,0 +1,159 @@
+"""The machine-readable form of an answer: one JSON document, lengths in mm, every key always there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import Any
+
+from .domain import ASPECTS, SETTING_OF, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
+from .store import LoggedCut
+
+Document = dict[str, Any]
+
+
+def on_scale(settings: Settings, machine: Machine | None) -> dict[str, float]:
+    """Return settings as the user's own scales read them, mm."""
+    return {name: round(value, 4) for name, value in settings.on_scale(machine).items()}
+
+
+def advice_document(setup: SetUp, advice: Advice) -> Document:
+    """Return the document that `start`, `cut`, `next`, `undo` and `finish` print."""
+    plan, last = setup.plan, setup.last_piece()
+    return {
+        "setup": setup.number,
+        "joint": plan.joint,
+        "status": "undone" if setup.undone else advice.status,
+        "in_play": list(plan.in_play),
+        "settled": list(advice.settled),
+        "pieces": advice.pieces,
+        "fixed": {
+            "pitch": round(plan.pitch, 4),
+            "board_width": round(plan.board_width, 4),
+            "rabbet_depth": round(plan.rabbet_depth, 4),
+            "rabbet_bit": plan.rabbet_bit,
+        },
+        "last": _last(last, plan.machine) if last else None,
+        "settings": on_scale(advice.settings, plan.machine),
+        "moves": {k: round(v, 4) for k, v in advice.moves.items()} if advice.moves else None,
+        "chance_good": _chances(advice.chance_good),
+        "chance_inside": _chances(advice.chance_inside),
+        "window": {a: _window(advice.window.get(a)) for a in ASPECTS},
+        "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
+        "pieces_left": round(advice.pieces_left, 2),
+        "reasons": _remarks(advice.reasons),
+        "notices": _remarks(advice.notices),
+        "cautions": _remarks(advice.cautions),
+    }
+
+
+def review_row(setup: SetUp, status: str) -> Document:
+    """Return one set-up as `review` lists it. settings: those of its last piece; first_moves: how far from the first."""
+    plan, last = setup.plan, setup.last_piece()
+    return {
+        "setup": setup.number,
+        "bit": plan.bit.name,
+        "stock": plan.stock.name,
+        "pin_stock": plan.pin_stock.name,
+        "machine": plan.machine.name if plan.machine else None,
+        "started": moment(setup.started),
+        "finished": moment(setup.ended),
+        "status": status,
+        "pieces": len(setup.pieces()),
+        "settings": on_scale(last.settings, plan.machine) if last else None,
+        "first_moves": _first_moves(setup, last) if last else None,
+    }
+
+
+def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
+    """Return one entry about a piece, with the settings that had been advised for it."""
+    cut, machine = logged.cut, setup.plan.machine
+    return {
+        "entry": cut.entry,
+        "piece": cut.piece,
+        "retracted": logged.retracted,
+        "settings": on_scale(cut.settings, machine),
+        "stated": list(cut.stated),
+        "advised": on_scale(cut.advised, machine) if cut.advised else None,
+        "said": said(cut.verdict),
+        "readings": [
+            {"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in cut.readings
+        ],
+        "note": cut.note,
+        "scrap": cut.scrap,
+        "by": cut.by,
+        "at": moment(cut.at),
+        "machine": cut.machine,
+    }
+
+
+def said(verdict: Any) -> Document:
+    """Return a verdict as words with their sizes in mm."""
+    spoken: Document = {a: str(verdict.of(a)) if verdict.of(a) else None for a in ASPECTS}
+    spoken["faults"] = [str(f) for f in verdict.faults]
+    return spoken
+
+
+def bit_document(bit: Bit) -> Document:
+    """Return a bit of the catalogue."""
+    return {
+        "name": bit.name, "diameter": bit.diameter, "angle": bit.angle, "cutting_length": bit.cutting_length,
+        "measured": bit.measured, "neck": bit.neck, "sharpenings": bit.sharpenings, "retired": bit.retired,
+    }  # fmt: skip
+
+
+def stock_document(stock: Stock) -> Document:
+    """Return a stock of the catalogue."""
+    return {
+        "name": stock.name, "species": stock.species, "thickness": stock.thickness, "width": stock.width,
+        "retired": stock.retired,
+    }  # fmt: skip
+
+
+def machine_document(machine: Machine) -> Document:
+    """Return a machine of the catalogue."""
+    return {
+        "name": machine.name, "height_step": machine.height_step, "height_turn": machine.height_turn,
+        "fence_step": machine.fence_step, "backlash": machine.backlash, "height_zero": machine.height_zero,
+        "fence_zero": machine.fence_zero, "retired": machine.retired,
+    }  # fmt: skip
+
+
+def moment(at: datetime | None) -> str | None:
+    """Return a time as ISO 8601 in UTC to the second."""
+    return None if at is None else at.strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def _last(piece: Piece, machine: Machine | None) -> Document:
+    return {
+        "piece": piece.number,
+        "settings": on_scale(piece.settings, machine),
+        "stated": list(piece.stated),
+        "said": said(piece.verdict),
+    }
+
+
+def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
+    return {
+        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4) for name in SETTING_OF.values()
+    }
+
+
+def _chances(chances: dict[str, float | None]) -> dict[str, float | None]:
+    return {name: None if chance is None else round(chance, 4) for name, chance in chances.items()}
+
+
+def _window(window: Window | None) -> list[float] | None:
+    return None if window is None else [round(window.low, 4), round(window.high, 4)]
+
+
+def _misfit(misfit: Misfit | None) -> Document | None:
+    if misfit is None:
+        return None
+    return {
+        "mean": round(misfit.mean, 4), "sd": round(misfit.sd, 4), "interval90": [round(x, 4) for x in misfit.interval90],
+    }  # fmt: skip
+
+
+def _remarks(remarks: Sequence[Remark]) -> list[Document]:
+    return [{"code": r.code, "aspect": r.aspect, "text": r.text} for r in remarks]

@@ -1,0 +1,122 @@
+"""How an answer looks: the settings to dial first, then the chances, then why, then what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Remark, SetUp, TrialCut
+from ..units import Ruler
+from .screen import Screen
+
+SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "socket_depth": "socket depth"}
+
+
+def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
+    """Say what was understood, at which settings, and which of those were assumed."""
+    dial = cut.settings.on_scale(setup.plan.machine)
+    parts = []
+    for name, value in dial.items():
+        source = "as said" if name in cut.stated else "as advised" if name not in _moved(cut) else "as before"
+        parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
+    size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
+    readings = "".join(f"; {r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings)
+    screen.line(f"Piece {cut.piece} logged: {spoken(cut, ruler)}{readings}{size}.")
+    screen.line(f"At {', '.join(parts)}.", indent="   ")
+
+
+def _moved(cut: TrialCut) -> set[str]:
+    """Settings that differ from the advice without having been stated (more was said of an earlier piece)."""
+    if cut.advised is None:
+        return set()
+    return {name for name in SETTING_NAME if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9}
+
+
+def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
+    """Return a verdict in words with sizes in the user's units."""
+    parts = [f"{s.word}{_size(s.size, ruler)}" for a in ASPECTS if (s := cut.verdict.of(a)) is not None]
+    parts += [f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}" for f in cut.verdict.faults]
+    return ", ".join(parts) or "nothing judged"
+
+
+def _size(size: float | None, ruler: Ruler) -> str:
+    return "" if size is None else f" {ruler.length(size)}"
+
+
+def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[str] = ()) -> None:
+    """Print the advice on the next piece."""
+    plan, piece = setup.plan, found.pieces + 1
+    machine = f", {plan.machine.name}" if plan.machine else ""
+    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    screen.line()
+    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}. {_standing(setup, found, piece)}")
+    screen.line()
+    _dial(screen, setup, found, ruler)
+    for name, text in found.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    if setup.outcome is not None or setup.undone:
+        return
+    screen.line()
+    screen.line(_outlook(found))
+    if steps:
+        screen.line()
+        screen.head("The test piece")
+        for number, step in enumerate(steps, 1):
+            screen.line(f"{number}. {step}", indent="   ")
+    _talk(screen, "Why", found.reasons)
+    _talk(screen, "Note", found.notices)
+    _talk(screen, "Care", found.cautions)
+
+
+def _standing(setup: SetUp, found: Advice, piece: int) -> str:
+    if setup.undone:
+        return "Undone."
+    if found.status == "tuning":
+        return f"Tuning: set this for piece {piece}."
+    if found.status == "ready":
+        return "Ready: these settings are good. Cut the real boards, then `fitlog finish`."
+    return "Finished: remembered for the next one." if found.status == "finished" else "Abandoned."
+
+
+def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+    dial = found.settings.on_scale(setup.plan.machine)
+    rows = []
+    over = setup.outcome is not None or setup.undone
+    for aspect in ASPECTS:
+        name = SETTING_OF[aspect]
+        move = ruler.move(name, found.moves[name]) if found.moves else "-"
+        state = _ended(found, aspect) if over else _chance(found, aspect)
+        rows.append([SETTING_NAME[name], ruler.length(dial[name]), move, aspect, state])
+    screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))
+
+
+def _chance(found: Advice, aspect: Aspect) -> str:
+    if aspect in found.settled:
+        return "settled"
+    chance = found.chance_good[aspect]
+    return "not in play" if chance is None else _percent(chance)
+
+
+def _ended(found: Advice, aspect: Aspect) -> str:
+    return "settled" if aspect in found.settled else "-"
+
+
+def _percent(chance: float) -> str:
+    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
+
+
+def _outlook(found: Advice) -> str:
+    if found.status == "ready":
+        chance = found.chance_inside["all"] or 0.0
+        return f"Chance that the true misfits all lie inside their windows: {chance:.0%}."
+    together = f"Chance that the next piece is good in everything: {_percent(found.chance_good['all'] or 0.0)}"
+    return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
+
+
+def _talk(screen: Screen, title: str, remarks: Iterable[Remark]) -> None:
+    lines = list(remarks)
+    if not lines:
+        return
+    screen.line()
+    screen.head(title)
+    for remark in lines:
+        screen.line(f"- {remark.text}", indent="  ")

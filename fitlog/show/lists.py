@@ -1,0 +1,94 @@
+"""Lists and histories as tables: the catalogue, past set-ups, every trial cut of one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ..domain import SETTING_OF, Bit, Machine, SetUp, Stock
+from ..store import LoggedCut
+from ..units import Ruler
+from .answer import SETTING_NAME, spoken
+from .screen import Screen
+
+_SHORT = {"bit_height": "height", "fence_offset": "fence", "socket_depth": "depth"}
+
+
+def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
+    """Print bits."""
+    rows = [
+        [b.name, ruler.length(b.diameter), f"{b.angle:g} deg", ruler.length(b.cutting_length), _state(b), _retired(b.retired)]
+        for b in items
+    ]
+    screen.table(["bit", "diameter", "angle", "cutting length", "diameter is", ""], rows, right=(1, 2, 3))
+
+
+def _state(bit: Bit) -> str:
+    state = "measured" if bit.measured else "as sold"
+    times = f"sharpened {bit.sharpenings} x" if bit.sharpenings else ""
+    return ", ".join(part for part in ("not measured since" if bit.sharpenings and not bit.measured else state, times) if part)
+
+
+def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
+    """Print stocks."""
+    rows = [[s.name, s.species, ruler.length(s.thickness), ruler.length(s.width), _retired(s.retired)] for s in items]
+    screen.table(["stock", "species", "thickness", "width", ""], rows, right=(2, 3))
+
+
+def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
+    """Print machines."""
+    rows = [
+        [
+            m.name, _maybe(m.height_step, ruler), _maybe(m.height_turn, ruler), _maybe(m.fence_step, ruler),
+            _maybe(m.backlash, ruler), _retired(m.retired),
+        ]
+        for m in items
+    ]  # fmt: skip
+    screen.table(["machine", "height step", "per turn", "fence step", "backlash", ""], rows, right=(1, 2, 3, 4))
+
+
+def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
+    """Print set-ups, newest first."""
+    out = []
+    for r in rows:
+        dial, moves = r["settings"] or {}, r["first_moves"] or {}
+        wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
+        out.append(
+            [str(r["setup"]), r["started"][:10], r["bit"], wood, r["status"], str(r["pieces"])]
+            + [ruler.length(dial[name]) if dial else "-" for name in SETTING_OF.values()]
+            + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
+        )
+    headers = ["set-up", "started", "bit", "stock", "status", "pieces", "height", "fence", "depth", "height from first guess"]
+    screen.table(headers, out, right=(0, 5, 6, 7, 8))
+
+
+def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:
+    """Print every entry about a set-up's pieces, what had been advised beside what was cut."""
+    rows = []
+    for logged in cuts:
+        cut = logged.cut
+        dial = cut.settings.on_scale(setup.plan.machine)
+        advised = cut.advised.on_scale(setup.plan.machine) if cut.advised else {}
+        when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
+        taken_back = " (taken back)" if logged.retracted else ""
+        for name in SETTING_NAME:
+            first = name == "bit_height"
+            rows.append(
+                [
+                    str(cut.piece) if first else "", _SHORT[name], ruler.length(advised[name]) if advised else "-",
+                    ruler.length(dial[name]), spoken(cut, ruler) + taken_back if first else "",
+                    when if first else "", cut.by if first else "",
+                ]
+            )  # fmt: skip
+    screen.table(["piece", "setting", "advised", "cut at", "said", "when (UTC)", "by"], rows, right=(0, 2, 3))
+    for logged in cuts:
+        if logged.cut.note:
+            screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+
+
+def _maybe(value: float | None, ruler: Ruler) -> str:
+    return "-" if value is None else ruler.length(value)
+
+
+def _retired(retired: bool) -> str:
+    return "retired" if retired else ""

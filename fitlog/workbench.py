@@ -1,0 +1,276 @@
+"""The use cases: start, record, retract, advise, finish, review. Nothing here prints, asks or parses."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime
+from typing import Any
+
+from . import defaults
+from .advisor import advise
+from .advisor.opening import first_settings, pitch_for, sensible_height
+from .advisor.recipe import least_width, recipe
+from .document import Document, advice_document, review_row
+from .domain import Advice, Bit, Machine, Plan, Reading, Remark, Settings, SetUp, Stock, TrialCut, Verdict, clean_text
+from .errors import FitlogError, Refused
+from .joints import joint_of
+from .store import Log, LoggedCut, Stamp
+from .units import Ruler
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why the advice shown
+    could not be kept in the log, if so."""
+
+    setup: SetUp
+    advice: Advice
+    document: Document
+    steps: tuple[str, ...] = ()
+    closed: int | None = None
+    unkept: FitlogError | None = None
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What `start` was asked for, true mm; None: not given."""
+
+    bit: Bit
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    pitch: float | None = None
+    height: float | None = None
+    width: float | None = None
+    thickness: float | None = None
+    pin_thickness: float | None = None
+    rabbet: float | None = None
+    options: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Reported:
+    """What `cut` was told. changed: settings named by the user, true mm; later: about the last piece again."""
+
+    verdict: Verdict
+    heard: str = ""
+    readings: tuple[Reading, ...] = ()
+    changed: dict[str, float] = field(default_factory=dict)
+    later: bool = False
+    note: str = ""
+    scrap: str = ""
+    scrap_width: float | None = None
+    scrap_thickness: float | None = None
+
+
+class Workbench:
+    """One person at one log."""
+
+    def __init__(self, log: Log, by: str, ruler: Ruler) -> None:
+        self.log, self.by, self.ruler = log, by, ruler
+
+    def start(self, wanted: Wanted) -> Answer:
+        """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one is tuning."""
+        clear = self._closable(wanted.bit)
+        past = self._past(wanted.bit.name, also=clear)
+        plan = self.plan(wanted, past)
+        first = first_settings(plan, past)
+        if wanted.height is not None:
+            first = replace(first, bit_height=wanted.height)
+        stamp = self._stamp(plan.machine)
+        draft = SetUp(0, plan, first, first, stamp.at)
+        advice = self._advise(draft, past)
+        if clear is not None:
+            self.log.close(clear, "finished", stamp)
+        number = self.log.start(plan, first, json.dumps(advice_document(draft, advice)), stamp)
+        answer = self._present(self.log.setup(number), past)
+        return replace(answer, steps=recipe(plan, first, self.ruler), closed=clear)
+
+    def plan(self, wanted: Wanted, past: Sequence[SetUp]) -> Plan:
+        """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them."""
+        bit = wanted.bit
+        plan = Plan(
+            bit, wanted.stock, wanted.pin_stock, wanted.machine,
+            pitch=wanted.pitch or 2 * bit.diameter,
+            board_width=wanted.width or wanted.stock.width,
+            tail_thickness=wanted.thickness or wanted.stock.thickness,
+            pin_thickness=wanted.pin_thickness or wanted.pin_stock.thickness,
+            rabbet_depth=wanted.rabbet or bit.diameter / 2, **wanted.options,
+        )  # fmt: skip
+        if wanted.height is not None:
+            check_height(plan, wanted.height)
+        if wanted.pitch is not None:
+            return plan
+        height = wanted.height or sensible_height(plan)
+        return replace(plan, pitch=pitch_for(plan, height, past))
+
+    def record(self, setup: SetUp, told: Reported) -> TrialCut:
+        """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
+        self._require_open(setup)
+        last = setup.last_piece()
+        if told.later and last is None:
+            raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
+        settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
+        check_settings(setup.plan, settings, told)
+        if told.verdict.empty and not told.readings:
+            raise Refused("nothing-said", "a cut without a word or a reading says nothing", "say how it fits: fitlog cut tight")
+        number = (last.number if last else 0) + (0 if told.later else 1)
+        cut = TrialCut(
+            0, number, settings, told.verdict, told.readings, tuple(sorted(told.changed)), setup.shown,
+            clean_text("what was said", told.heard), clean_text("the note", told.note), clean_text("the scrap", told.scrap),
+            told.scrap_width, told.scrap_thickness,
+        )  # fmt: skip
+        entry = self.log.record(setup.number, cut, self._stamp(setup.plan.machine), new_piece=not told.later)
+        return replace(cut, entry=entry)
+
+    def answer(self, number: int) -> Answer:
+        """Return the advice on a set-up as it stands, and keep it as the one last shown."""
+        setup = self.log.setup(number)
+        return self._present(setup, self._past(setup.plan.bit.name, before=setup.number))
+
+    def undo(self, setup: SetUp, piece: int | None = None) -> tuple[str, Answer]:
+        """Take back the newest entry of a set-up, or all about one piece; return what was taken back."""
+        stamp = self._stamp(setup.plan.machine)
+        if piece is not None:
+            found = [c.entry for c in setup.cuts if c.piece == piece]
+            if not found:
+                known = ", ".join(str(p.number) for p in setup.pieces()) or "none"
+                raise Refused("unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}")
+            for entry in reversed(found):
+                self.log.retract(entry, stamp)
+            return f"piece {piece}", self.answer(setup.number)
+        newest = self.log.newest_live(setup.number)
+        if newest is None:
+            raise Refused("nothing-to-undo", f"nothing is left to take back in set-up {setup.number}", "see fitlog review")
+        entry, kind = newest
+        what = {"cut": "the newest cut", "start": f"the start of set-up {setup.number}"}.get(kind, f"the {kind}")
+        if kind == "cut" and setup.cuts:
+            what = f'"{setup.cuts[-1].heard or setup.cuts[-1].verdict}" on piece {setup.cuts[-1].piece}'
+        self.log.retract(entry, stamp)
+        return what, self.answer(setup.number)
+
+    def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
+        """End a set-up; one that has ended is left as it is."""
+        if setup.outcome is None and not setup.undone:
+            self.log.close(setup.number, "abandoned" if abandon else "finished", self._stamp(setup.plan.machine))
+        return self.answer(setup.number)
+
+    def choose(self, number: int) -> Answer:
+        """Make a set-up the current one."""
+        setup = self.log.setup(number)
+        if setup.undone:
+            raise Refused("undone-setup", f"set-up {number} was undone", "start a new one with fitlog start")
+        self.log.choose(number, self._stamp(setup.plan.machine))
+        return self.answer(number)
+
+    def current(self, number: int | None = None) -> SetUp:
+        """Return set-up `number`, or the one last started or chosen; raises Refused when there is none."""
+        setup = self.log.setup(number) if number is not None else self.log.current()
+        if setup is None:
+            raise Refused("no-setup", "no set-up was started yet", "begin with fitlog start")
+        return setup
+
+    def review(self, bit: str | None, stock: str | None) -> list[Document]:
+        """Return past and present set-ups, newest first."""
+        return [review_row(s, self.status(s)) for s in self.log.setups(bit=bit, stock=stock)]
+
+    def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
+        """Return a set-up and every entry about its pieces, those taken back included."""
+        return self.log.setup(number), self.log.cut_entries(number)
+
+    def status(self, setup: SetUp) -> str:
+        """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
+        if setup.undone:
+            return "undone"
+        return setup.outcome or self._advise(setup, self._past(setup.plan.bit.name, before=setup.number)).status
+
+    def _closable(self, bit: Bit) -> int | None:
+        """Number of the bit's ready set-up, None without an open one; raises Refused while one is tuning."""
+        for setup in self.log.open_setups(bit.name):
+            if self.status(setup) == "ready":
+                return setup.number
+            raise Refused(
+                "still-tuning",
+                f"set-up {setup.number} with bit {bit.name} is still tuning",
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish or fitlog finish --abandon "
+                f"--setup {setup.number}",
+            )
+        return None
+
+    def _require_open(self, setup: SetUp) -> None:
+        if setup.undone or setup.outcome is not None:
+            how = setup.outcome or "undone"
+            raise Refused(
+                "no-open-setup",
+                f"no set-up is open: set-up {setup.number} is {how}",
+                "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog undo",
+            )
+
+    def _present(self, setup: SetUp, past: Sequence[SetUp]) -> Answer:
+        advice = self._advise(setup, past)
+        document = advice_document(setup, advice)
+        unkept: FitlogError | None = None
+        try:
+            self.log.show(setup.number, advice.settings, json.dumps(document), self._stamp(setup.plan.machine))
+        except FitlogError as error:  # a log that can only be read still gives its advice
+            unkept = error
+        return Answer(setup, advice, document, unkept=unkept)
+
+    def _advise(self, setup: SetUp, past: Sequence[SetUp]) -> Advice:
+        advice = advise(setup, past, self.ruler)
+        least = least_width(setup.plan)
+        if setup.cuts or setup.plan.width_of(None) >= least:
+            return advice
+        narrow = Remark(
+            "narrow-piece",
+            f"The test piece wants a board at least {self.ruler.length(least)} wide for its two slots and their wall: take a "
+            "wider scrap (start --scrap-width), or judge fit and seat only (start --only fit,seat).",
+        )
+        return replace(advice, notices=(*advice.notices, narrow))
+
+    def _past(self, bit: str, *, before: int | None = None, also: int | None = None) -> list[SetUp]:
+        """Finished set-ups with the bit, newest first; `also`: a ready one that is about to be finished."""
+        found = self.log.setups(bit=bit, limit=2 * defaults.HISTORY_LIMIT)
+        ended = [s for s in found if s.outcome == "finished" or s.number == also]
+        done = [s for s in ended if before is None or s.number < before]
+        return done[: defaults.HISTORY_LIMIT]
+
+    def _stamp(self, machine: Machine | None) -> Stamp:
+        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
+
+
+def check_height(plan: Plan, height: float) -> None:
+    """Refuse a bit height that no such cut can have."""
+    if height >= plan.pin_thickness:
+        raise Refused(
+            "no-lap", f"a bit height of {height:.2f} mm leaves no lap in a pin board of {plan.pin_thickness:g} mm",
+            f"stay at or below {joint_of(plan).limit('fit').high:.2f} mm, or give the board with --pin-thickness",
+        )  # fmt: skip
+    if height >= plan.bit.cutting_length:
+        raise Refused(
+            "beyond-limit", f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
+            f"{plan.bit.cutting_length:g} mm", "check the unit, or the bit with fitlog bit show",
+        )  # fmt: skip
+
+
+def check_settings(plan: Plan, settings: Settings, told: Reported) -> None:
+    """Refuse settings that cannot have been cut, before anything is logged."""
+    check_height(plan, settings.bit_height)
+    width = plan.width_of(told.scrap_width)
+    off, radius = settings.fence_offset - width / 2, plan.bit.diameter / 2
+    if "fence_offset" in told.changed and abs(off) > 10:
+        edge = abs(off - radius) < 2
+        raise Refused(
+            "beyond-limit",
+            f"a fence offset of {settings.fence_offset:.2f} mm is {abs(off):.1f} mm from the middle of a {width:g} mm piece",
+            f"that is the reading to the far edge of the tip: give {settings.fence_offset - radius:.2f} mm" if edge
+            else "give the distance from the fence to the bit's centre, and the piece's own width with --scrap-width",
+        )  # fmt: skip
+    if "socket_depth" in told.changed and not 0 < settings.socket_depth < plan.thickness_of(told.scrap_thickness) + 5:
+        raise Refused(
+            "beyond-limit", f"a socket depth of {settings.socket_depth:.2f} mm does not fit a tail board of "
+            f"{plan.thickness_of(told.scrap_thickness):g} mm", "give how far the bit's centre went past the board's end",
+        )  # fmt: skip
+

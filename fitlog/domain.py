@@ -304,7 +304,8 @@ class Verdict:
     def later(self, other: Verdict) -> Verdict:
         """Return this verdict with what was seen later on the same piece laid over it."""
         places = {f.place for f in other.faults}
-        kept = tuple(f for f in self.faults if f.place not in places and not (places and f.place == "unplaced"))
+        placed = bool(places - {"unplaced"}) or (other.centre is not None and other.centre.side != 0)
+        kept = tuple(f for f in self.faults if f.place not in places and not (placed and f.place == "unplaced"))
         return Verdict(
             other.fit or self.fit, other.centre or self.centre, other.seat or self.seat, kept + other.faults
         )

@@ -44,4 +44,6 @@ def nearest(word: str, known: list[str] | tuple[str, ...], n: int = 3) -> str:
     if not names:
         return ""
     lead = "did you mean " if close else "known: "
-    return lead + (", ".join(names[:-1]) + " or " + names[-1] if close and len(names) > 1 else ", ".join(names))
+    if close and len(names) > 1:
+        return f"{lead}{', '.join(names[:-1])} or {names[-1]}?"
+    return lead + ", ".join(names) + ("?" if close else "")

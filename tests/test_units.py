@@ -142,7 +142,7 @@ def test_near_misses_are_a_length_or_an_expected_error(text: str, units: str) ->
 
 
 def test_unknown_preference_is_refused() -> None:
-    for make in (lambda: parse_length("5", units="inches"), lambda: Ruler("inches")):
+    for make in (lambda: parse_length("5", units="inchs"), lambda: Ruler("inchs")):
         with pytest.raises(NotUnderstood) as caught:
             make()
         assert caught.value.code == "unknown-units"

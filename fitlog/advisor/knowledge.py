@@ -62,7 +62,7 @@ def _lessons(setup: SetUp) -> Iterable[TermReading]:
     seats = joint.coupled(pieces)
     laws: dict[Aspect, Posterior] = {"fit": fit, "centre": centre}
     if seats:
-        laws["seat"] = coupled_posterior(prior["seat"], fit, seats, nodes=61, driver_nodes=20).marginal
+        laws["seat"] = coupled_posterior(prior["seat"], fit, seats, rough=True).marginal
     for aspect, law in laws.items():
         found = learnt(prior[aspect], Normal(law.mean, law.sd))
         if found is not None:

@@ -13,7 +13,7 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, posterior
 from ..evidence import Evidence
 from ..units import Ruler
-from .aim import Aim
+from .aim import Aim, step_of
 from .chances import fence_side_chance
 from .knowledge import Knowledge
 
@@ -37,6 +37,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
     return (
         *_faults(last, ruler, found.settings),
         *_limits(know, found, ruler),
+        *_coarse_steps(know, found, ruler),
         *_slips(last, found),
         *_surprises(know, pieces, ruler),
         *_swapped(pieces, ruler),
@@ -65,6 +66,20 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
         )
 
 
+def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
+    """A step that leaps over the whole window can leave every setting wrong."""
+    for aspect, wanted in found.wanted.items():
+        step = step_of(know.joint.plan.machine, aspect)
+        off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
+        if step is not None and aspect not in found.limited and off > know.joint.window(aspect).half:
+            yield Remark(
+                f"coarse-step-{aspect}",
+                f"The {_SETTING[aspect]} wants {ruler.length(wanted)}, between two steps of {ruler.length(step)}, and none is "
+                "good: set it between the marks with a caliper or a paper shim, and log the setting you used.",
+                aspect,
+            )
+
+
 def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
     for aspect in found.slips:
         said = last.verdict.of(aspect) if last else None
@@ -88,9 +103,10 @@ def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterab
         if surprise(before, found[-1]) < defaults.SURPRISE:
             others = ", ".join(str(e.piece) for e in found[:-1])
             said = pieces[-1].verdict.of(aspect)
+            word = said.word if said else "its reading"
             yield Remark(
                 f"surprise-{aspect}",
-                f'Piece {pieces[-1].number} ("{said or "its reading"}") was less than 1 % likely after piece {others}: '
+                f'Piece {pieces[-1].number} ("{word}") was less than 1 % likely after piece {others}: '
                 "check for backlash, a slipped lock, another edge on the fence, or a word logged wrongly "
                 "(`fitlog undo` takes it back).",
                 aspect,

@@ -60,7 +60,7 @@ def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misf
     if aspect in found.held:
         piece = found.held[aspect]
         said = piece.verdict.of(aspect)
-        why = f'"{said}"' if said and said.word == SETTLING_WORD[aspect] else "its reading is inside the window"
+        why = f'"{said.word}"' if said and said.word == SETTLING_WORD[aspect] else "its reading is inside the window"
         return Remark(
             f"{aspect}-settled", f"{aspect.capitalize()}: settled by piece {piece.number}, {why}; leave it.", aspect
         )
@@ -69,7 +69,8 @@ def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misf
     window = know.joint.window(aspect)
     known = f"{ruler.length(misfit.mean)} +- {ruler.length(misfit.sd)}" if misfit else "unknown"
     said = last.verdict.of(aspect)
-    lead = f'after "{said}" the' if said else "the"
+    size = f" {ruler.length(said.size)}" if said and said.size else ""
+    lead = f'after "{said.word}{size}" the' if said else "the"
     tail = ""
     if aspect == "seat" and abs(found.settings.bit_height - last.settings.bit_height) > 1e-9:
         tail = "; the new clearance moves the seat by itself"

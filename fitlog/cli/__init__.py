@@ -5,7 +5,10 @@ Nothing heavy is imported here: `fitlog --help` must not load numpy, scipy, sqla
 
 from __future__ import annotations
 
+import gc
 import os
+import sys
+from collections.abc import Callable, Iterable
 from typing import Annotated
 
 import typer
@@ -18,7 +21,11 @@ from .people import prefer
 from .setups import finish, next_, review, show, start, undo, use
 from .shell import Shell
 
-app = typer.Typer(cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None)
+Command = Callable[..., None]
+_COMMANDS: dict[str, Command | typer.Typer] = {
+    "start": start, "cut": cut, "next": next_, "undo": undo, "finish": finish, "use": use, "review": review, "show": show,
+    "prefer": prefer, "demo": demo, "bit": bit_app, "stock": stock_app, "machine": machine_app,
+}  # fmt: skip
 
 
 def _version(wanted: bool) -> None:
@@ -27,7 +34,6 @@ def _version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback(no_args_is_help=True)
 def _root(
     db: Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to use.", envvar="FITLOG_DB")] = None,
     version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
@@ -48,17 +54,30 @@ def _root(
         os.environ["FITLOG_DB"] = db  # the commands' own --db comes after and wins
 
 
-for command, name in (
-    (start, "start"), (cut, "cut"), (next_, "next"), (undo, "undo"), (finish, "finish"), (use, "use"), (review, "review"),
-    (show, "show"), (prefer, "prefer"), (demo, "demo"),
-):  # fmt: skip
-    settings = {"ignore_unknown_options": True} if name == "cut" else None
-    app.command(name, context_settings=settings)(command)
-app.add_typer(bit_app, name="bit")
-app.add_typer(stock_app, name="stock")
-app.add_typer(machine_app, name="machine")
+def _app(names: Iterable[str]) -> typer.Typer:
+    """Return the command line with these commands."""
+    made = typer.Typer(cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None)
+    made.callback(no_args_is_help=True)(_root)
+    for name in names:
+        command = _COMMANDS[name]
+        if isinstance(command, typer.Typer):
+            made.add_typer(command, name=name)
+        else:
+            words = {"ignore_unknown_options": True} if name == "cut" else None
+            made.command(name, context_settings=words)(command)
+    return made
+
+
+app = _app(_COMMANDS)
 
 
 def main() -> None:
-    """Run the command line."""
-    app(prog_name="fitlog")
+    """Run the command line.
+
+    A command named first is built alone, which saves building the thirty others; and what a short command leaves
+    behind needs no garbage collector.
+    """
+    gc.disable()
+    first = sys.argv[1] if len(sys.argv) > 1 else ""
+    alone = first in _COMMANDS and "_FITLOG_COMPLETE" not in os.environ
+    (_app([first]) if alone else app)(prog_name="fitlog")

@@ -19,8 +19,9 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
         source = "as said" if name in cut.stated else "as advised" if name not in _moved(cut) else "as before"
         parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
     size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
-    readings = "".join(f"; {r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings)
-    screen.line(f"Piece {cut.piece} logged: {spoken(cut, ruler)}{readings}{size}.")
+    readings = [f"{r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings]
+    told = ", ".join(([] if cut.verdict.empty else [spoken(cut, ruler)]) + readings)
+    screen.line(f"Piece {cut.piece} logged: {told}{size}.")
     screen.line(f"At {', '.join(parts)}.", indent="   ")
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..domain import SETTING_OF, Bit, Machine, SetUp, Stock
+from ..domain import SETTING_OF, Bit, Machine, SetUp, Stock, TrialCut
 from ..store import LoggedCut
 from ..units import Ruler
 from .answer import SETTING_NAME, spoken
@@ -76,7 +76,7 @@ def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Rule
             rows.append(
                 [
                     str(cut.piece) if first else "", _SHORT[name], ruler.length(advised[name]) if advised else "-",
-                    ruler.length(dial[name]), spoken(cut, ruler) + taken_back if first else "",
+                    ruler.length(dial[name]), _told(cut, ruler) + taken_back if first else "",
                     when if first else "", cut.by if first else "",
                 ]
             )  # fmt: skip
@@ -84,6 +84,13 @@ def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Rule
     for logged in cuts:
         if logged.cut.note:
             screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+
+
+def _told(cut: TrialCut, ruler: Ruler) -> str:
+    """What was said and measured."""
+    readings = [f"{r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings]
+    said = [] if cut.verdict.empty else [spoken(cut, ruler)]
+    return ", ".join(said + readings)
 
 
 def _maybe(value: float | None, ruler: Ruler) -> str:

@@ -6,7 +6,9 @@ No outside source: these are the promises of the advice itself (order, scale, li
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from importlib import import_module
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -90,11 +92,13 @@ def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
 
 
 @settings(max_examples=80, **STEADY)
-@given(history=histories(fit=FIT, centre=NOTHING), words_only=st.booleans(), many=st.booleans())
+@given(history=histories(fit=FIT, centre=NOTHING), many=st.booleans(), sharpened=st.integers(0, 1))
+@example(history=merge([make_cut(1, FIRST)]), many=False, sharpened=1)
 def test_without_slips_a_tighter_word_never_asks_for_a_higher_bit(
-    history: tuple[Piece, ...], words_only: bool, many: bool
+    history: tuple[Piece, ...], many: bool, sharpened: int
 ) -> None:
-    plan = make_plan(words_only=words_only, many_tails=many, in_play=("fit",))
+    """A sharpened bit starts from a wide prior, where the rule of the choice changes from one law to another."""
+    plan = make_plan(replace(BIT, sharpenings=sharpened), many_tails=many, in_play=("fit",))
     last = history[-1]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(defaults, "SLIP", 0.0)
@@ -103,7 +107,7 @@ def test_without_slips_a_tighter_word_never_asks_for_a_higher_bit(
             cut = make_cut(last.number, last.settings, word)
             _, found = next_aim(plan, (*history[:-1], *merge([cut])))
             heights.append(found.wanted.get("fit", last.settings.bit_height))  # a settled fit stays where it is
-    for tighter, looser in zip(heights[:-1], heights[1:], strict=True):
+    for tighter, looser in pairwise(heights):
         assert tighter <= looser + 1e-6, dict(zip(WORDS["fit"], heights, strict=True))
 
 
@@ -131,10 +135,12 @@ def test_the_fit_never_goes_against_the_word_just_said(history: tuple[Piece, ...
 
 
 NEAR_THEN_FAR = merge([
-    make_cut(1, FIRST, centre=Said("centre", "gap near", 1.2)), make_cut(2, FIRST, centre="gap far"),
+    make_cut(1, FIRST, centre=Said("centre", "gap near", 1.2)),
+    make_cut(2, FIRST, centre=Said("centre", "gap near", 1.2)), make_cut(3, FIRST, centre="gap far"),
 ])  # fmt: skip
 FAR_THEN_NEAR = merge([
-    make_cut(1, FIRST, centre=Said("centre", "gap far", 1.4)), make_cut(2, FIRST, centre="gap near"),
+    make_cut(1, FIRST, centre=Said("centre", "gap far", 1.2)),
+    make_cut(2, FIRST, centre=Said("centre", "gap far", 1.2)), make_cut(3, FIRST, centre="gap near"),
 ])  # fmt: skip
 
 
@@ -178,13 +184,18 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
 
 # --- scale ------------------------------------------------------------------------------------------------------------
 
-LENGTHS = """DIAMETER_PRINTED DIAMETER_MEASURED DIAMETER_SHARPENED PITCH_BY_SCALE PITCH_BY_SPACER HEIGHT_ZERO STOCK_EFFECT
-DAY_TO_DAY_FIT FENCE_ZERO_MEASURED FENCE_ZERO_BY_EYE SOCKET_ZERO DAY_TO_DAY_FENCE DAY_TO_DAY_SOCKET HEIGHT_REPEAT WORD_NOISE
-CALIPER FEELER SLIP_RANGE FIT_EDGES FIT_EDGES_MANY_TAILS CENTRED PLAIN_GAP SEAT_EDGES FIT_WINDOW FIT_WINDOW_MANY_TAILS
-CENTRE_WINDOW SEAT_TOLERANCE LEAST_LAP LEAST_STRAIGHT_TAIL LEAST_MOUTH LEAST_WALL MOST_SHAVING FENCE_SIDE_SHAVING
-FENCE_SIDE_ROUNDING START_OUTSIDE PLAIN_STEP""".split()
-OTHERS = """ANGLE_DEG SLIP UNNUMBERED_WIDE_GAP FENCE_SIDE_CHANCE MEDIAN_BEYOND SURPRISE FIRST_PIECE_LOOSER TURN_PARTS
-HISTORY_LIMIT""".split()
+LENGTHS = [
+    "DIAMETER_PRINTED", "DIAMETER_MEASURED", "DIAMETER_SHARPENED", "PITCH_BY_SCALE", "PITCH_BY_SPACER", "HEIGHT_ZERO",
+    "STOCK_EFFECT", "DAY_TO_DAY_FIT", "FENCE_ZERO_MEASURED", "FENCE_ZERO_BY_EYE", "SOCKET_ZERO", "DAY_TO_DAY_FENCE",
+    "DAY_TO_DAY_SOCKET", "HEIGHT_REPEAT", "WORD_NOISE", "CALIPER", "FEELER", "SLIP_RANGE", "FIT_EDGES",
+    "FIT_EDGES_MANY_TAILS", "CENTRED", "PLAIN_GAP", "SEAT_EDGES", "FIT_WINDOW", "FIT_WINDOW_MANY_TAILS",
+    "CENTRE_WINDOW", "SEAT_TOLERANCE", "LEAST_LAP", "LEAST_STRAIGHT_TAIL", "LEAST_MOUTH", "LEAST_WALL",
+    "MOST_SHAVING", "FENCE_SIDE_SHAVING", "FENCE_SIDE_ROUNDING", "START_OUTSIDE", "PLAIN_STEP",
+]  # fmt: skip
+OTHERS = [
+    "ANGLE_DEG", "SLIP", "UNNUMBERED_WIDE_GAP", "FENCE_SIDE_CHANCE", "MEDIAN_BEYOND", "SURPRISE",
+    "FIRST_PIECE_LOOSER", "TURN_PARTS", "HISTORY_LIMIT",
+]  # fmt: skip
 
 
 def grown(value: Any, k: float) -> Any:

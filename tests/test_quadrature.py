@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -78,7 +79,7 @@ def by_quadrature(prior: Normal, evidence: Sequence[Evidence], points: int) -> t
     middle = float(scan[height.argmax()])
     edges = np.linspace(low, high, points + 1)
     sums = [0.0, 0.0, 0.0]
-    for a, b in zip(edges[:-1], edges[1:], strict=True):
+    for a, b in pairwise(edges):
         for k in range(3):
             sums[k] += integrate.quad(
                 lambda x, k=k: (x - middle) ** k * density(x) / height.max(), a, b, epsabs=1e-13, epsrel=1e-9

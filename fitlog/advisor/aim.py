@@ -87,12 +87,13 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
     if aspect == "seat" and "fit" in know.joint.plan.in_play:
         # A piece whose fit is off is cut again anyway: aim the seat for the pieces whose fit is good.
         law = seat_law_if_fit_good(know, settings)
+    noise, prior_sd = noise_of(know, aspect), law.sd if aspect == "seat" else know.cold[aspect].sd
     fresh = not any(know.joint.reading_of(aspect, p) or p.verdict.of(aspect) for p in pieces)
     if aspect == "centre":
         # The fence side is where a shaving can snatch: a first piece lies surely outside, none is aimed inside.
         outside = min(defaults.START_OUTSIDE, max(0.0, 1.645 * law.sd - defaults.FENCE_SIDE_SHAVING / 2))
-        return outside - law.mean if fresh else max(best_target(law, window, noise_of(know, aspect)), -law.mean)
-    wanted = best_target(law, window, noise_of(know, aspect))
+        return outside - law.mean if fresh else max(best_target(law, window, noise, prior_sd=prior_sd), -law.mean)
+    wanted = best_target(law, window, noise, prior_sd=prior_sd)
     if aspect == "fit" and fresh and not know.joint.plan.words_only and law.sd > window.half:
         wanted += defaults.FIRST_PIECE_LOOSER * law.sd
     return wanted
@@ -100,35 +101,60 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
 
 def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
     joint, settings = know.joint, out.settings
-    wanted_misfit = _not_against(know, aspect, pieces, settings, target(know, aspect, pieces, settings), out)
-    wanted = joint.setting_for(aspect, wanted_misfit, settings)
-    out.wanted[aspect] = wanted
+    wanted = joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
     limit = joint.limit(aspect)
-    low, high = limit.low, limit.high
-    if not low <= wanted <= high:
+    if not limit.low <= wanted <= limit.high:
         out.limited[aspect] = (limit, wanted)
+    bounds = _word_bounds(know, aspect, pieces, settings)
+    if not bounds[0] - 1e-9 <= wanted <= bounds[1] + 1e-9:
+        out.slips.append(aspect)
+    allowed = _within((limit.low, limit.high), bounds)
+    best = allowed
     if aspect == "centre":  # rounding does not cross to the fence side
-        low = max(low, joint.setting_for(aspect, -know.centre.mean - defaults.FENCE_SIDE_ROUNDING, settings))
+        outside = joint.setting_for(aspect, -know.centre.mean - defaults.FENCE_SIDE_ROUNDING, settings)
+        best = _within(allowed, (outside, math.inf))
+    out.wanted[aspect] = min(max(wanted, best[0]), best[1])
     held = settings.of(aspect) if pieces else None
-    value = rounded(joint.plan, aspect, min(max(wanted, low), high), held, low, high)
-    out.settings = settings.with_(aspect, value)
+    out.settings = settings.with_(aspect, rounded(joint.plan, aspect, out.wanted[aspect], held, best, allowed))
 
 
-def _not_against(
-    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, wanted: float, out: Aim
-) -> float:
-    """Hold the misfit where it was when the model would go against the word just said of this aspect."""
+def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> tuple[float, float]:
+    """Return the range of a setting that does not go against the word last said of its aspect."""
     said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
-    if not said or (word := said[-1].verdict.of(aspect)) is None or word.side == 0:
-        return wanted
+    side = _side(know, aspect, said[-1]) if said else 0
+    if side == 0:
+        return -math.inf, math.inf
     piece = said[-1]
     before = nominal(know.joint, aspect, piece)
     if aspect == "seat":  # here another fit also moves the step: compare the steps themselves
         before += law_of(know, "seat", piece.settings).mean - law_of(know, "seat", settings).mean
-    if (wanted - before) * word.side <= 1e-9:
-        return wanted
-    out.slips.append(aspect)
-    return before
+    bound = know.joint.setting_for(aspect, before, settings)
+    return (-math.inf, bound) if side * know.joint.slope(aspect) > 0 else (bound, math.inf)
+
+
+def _side(know: Knowledge, aspect: Aspect, piece: Piece) -> int:
+    """On which side of what is wanted a verdict lies: +1 above, -1 below, 0 when the word does not tell.
+
+    A joint wanted half a millimetre proud and called slightly proud lies below.
+    """
+    said, middle = piece.verdict.of(aspect), know.joint.window(aspect).middle
+    if said is None:
+        return 0
+    if said.size is not None and aspect != "fit":
+        low = high = said.side * (said.size / 2 if aspect == "centre" else said.size)
+    else:
+        bands = know.joint.word_bands(aspect)[said.index]
+        low, high = min(b[0] for b in bands), max(b[1] for b in bands)
+    return 1 if low >= middle else -1 if high <= middle else 0
+
+
+def _within(first: tuple[float, float], then: tuple[float, float]) -> tuple[float, float]:
+    """Narrow a range by a second one where they meet; else keep the end of the first that is nearer to the second."""
+    low, high = max(first[0], then[0]), min(first[1], then[1])
+    if low <= high:
+        return low, high
+    end = first[0] if then[1] < first[0] else first[1]
+    return end, end
 
 
 def _unheard(aspect: Aspect, piece: Piece) -> bool:
@@ -150,23 +176,32 @@ def step_of(machine: Machine | None, aspect: Aspect) -> float | None:
     return machine.height_step if aspect == "fit" else machine.fence_step
 
 
-def rounded(plan: Plan, aspect: Aspect, value: float, last: float | None, low: float, high: float) -> float:
-    """Round a setting to what the machine can set, on the user's own scale, staying within [low, high] if it can.
+def rounded(
+    plan: Plan, aspect: Aspect, value: float, last: float | None, best: tuple[float, float], allowed: tuple[float, float]
+) -> float:
+    """Round a setting to what the machine can set, on the user's own scale: the nearest step within `best`, or within
+    `allowed`; where no step lies there the last setting stands, and past a limit the step below it.
 
     A lift with a known travel per turn and no known step is moved from where it stands by parts of a turn.
     """
+    step, origin = _grid(plan, aspect, last)
+    for low, high in (best, allowed):
+        first, final = math.ceil((low - origin) / step - 1e-6), math.floor((high - origin) / step + 1e-6)
+        if first <= final:
+            return round(origin + min(max(round((value - origin) / step), first), final) * step, 6)
+    if last is not None and allowed[0] - 1e-6 <= last <= allowed[1] + 1e-6:
+        return last
+    return round(origin + math.floor((allowed[1] - origin) / step + 1e-6) * step, 6)
+
+
+def _grid(plan: Plan, aspect: Aspect, last: float | None) -> tuple[float, float]:
+    """Return the step of a setting and a true value on its grid, mm."""
     machine, step, origin = plan.machine, step_of(plan.machine, aspect), 0.0
     if machine is not None:
         origin = -{"fit": machine.height_zero, "centre": machine.fence_zero, "seat": 0.0}[aspect]
         if aspect == "fit" and step is None and machine.height_turn is not None and last is not None:
-            step, origin = machine.height_turn / defaults.TURN_PARTS, last
-    step = step or defaults.PLAIN_STEP
-    count = round((value - origin) / step)
-    if origin + count * step > high + 1e-9:
-        count = math.floor((high - origin) / step + 1e-9)
-    if origin + count * step < low - 1e-9:
-        count = math.ceil((low - origin) / step - 1e-9)
-    return round(origin + count * step, 6)
+            return machine.height_turn / defaults.TURN_PARTS, last
+    return step or defaults.PLAIN_STEP, origin
 
 
 def moves(settings: Settings, last: Piece) -> dict[str, float]:

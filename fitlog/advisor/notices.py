@@ -13,7 +13,7 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, posterior
 from ..evidence import Evidence
 from ..units import Ruler
-from .aim import Aim, step_of
+from .aim import Aim, nominal_of, step_of
 from .chances import fence_side_chance
 from .knowledge import Knowledge
 
@@ -147,6 +147,15 @@ def _swapped(pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
 
 def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]:
     if "centre" not in know.joint.plan.in_play or "centre" in found.held:
+        return
+    error = nominal_of(know, "centre", found.settings) + know.centre.mean
+    if not -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9:
+        yield Remark(
+            "no-second-pass",
+            "The pieces contradict each other about the centre: make no second pass at this fence offset, measure the two "
+            "walls beside the cut instead (`--walls NEAR FAR` logs them).",
+            "centre",
+        )
         return
     chance = fence_side_chance(know, found.settings)
     if chance > defaults.FENCE_SIDE_CHANCE:

@@ -45,7 +45,9 @@ class Posterior:
 
     @cached_property
     def _steps(self) -> tuple[Array, Array]:
-        inside = (self.weight[1:] + self.weight[:-1]) / 2
+        density = self.weight.copy()
+        density[[0, -1]] *= 2  # the trapezoidal rule had halved them
+        inside = (density[1:] + density[:-1]) / 2
         total = np.concatenate([[0.0], np.cumsum(inside)])
         return self.grid, total / total[-1]
 

@@ -62,7 +62,7 @@ def coupled_posterior(
     half the cost.
     """
     seats = _Seats(pieces)
-    fineness, least = (1.2, 16) if rough else (0.6, _DRIVER_NODES)
+    fineness, least = (1.2, 16) if rough else (0.5, _DRIVER_NODES)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
     marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)
@@ -151,7 +151,7 @@ class _Depths:
         under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
         tight, tight_weight = _gauss(np.minimum(under, above), above, _count((above - under) / (6 * self.sd)))
         start, end = np.sqrt(radius * np.maximum(0.0, low)), np.sqrt(radius * np.maximum(0.0, high))
-        depth, weight = _gauss(start, end, panels or _count((end - start) / (12 * noise)))
+        depth, weight = _gauss(start, end, panels or _count((end - start) / (9 * noise)))
         self.tight = tight.shape[1]
         self.clearance = np.concatenate([tight, depth**2 / radius], axis=1)
         self.weight = np.concatenate([tight_weight, weight * 2 * depth / radius], axis=1)

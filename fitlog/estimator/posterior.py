@@ -14,6 +14,7 @@ from ..evidence import Evidence
 from .likelihood import Array, Verdicts, log_likelihood
 
 POINTS = 401
+_MOST_POINTS = 4001
 _REACH = 9.0  # sds of the prior and of each verdict's noise within which the grid looks
 _FLOOR = 40.0  # nats below the peak at which the grid ends
 
@@ -79,8 +80,15 @@ def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS)
         return known + log_likelihood(verdicts, offset)
 
     low, high = _range(log_density, _landmarks(prior, evidence))
-    grid = np.linspace(low, high, points)
+    grid = np.linspace(low, high, max(points, _needed(evidence, high - low)))
     return from_log_density(grid, log_density(grid), log_density)
+
+
+def _needed(evidence: Sequence[Evidence], span: float) -> int:
+    """Points that resolve the narrowest peak the verdicts can make; slips may keep the range far wider than that."""
+    noises = [math.hypot(e.piece_sd, e.word_noise if e.read is None else e.read_sd) for e in evidence]
+    narrowest = min(noises, default=span) / math.sqrt(max(1, len(noises)))
+    return min(_MOST_POINTS, math.ceil(span / (0.75 * narrowest)))
 
 
 def from_log_density(grid: Array, logs: Array, log_density: Callable[[Array], Array] | None = None) -> Posterior:

@@ -217,6 +217,12 @@ class Ruler:
         text = f"{'-' if count < 0 else ''}{_mixed(Fraction(abs(count), 64))} in"
         return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
 
+    def size(self, mm: float) -> str:
+        """Return a board's or a tool's size: as `length`, without idle zeros."""
+        text = self.length(mm)
+        number, _, unit = text.partition(" ")
+        return text if self.units == "fraction" or "." not in number else f"{number.rstrip('0').rstrip('.')} {unit}"
+
     def move(self, setting: str, mm: float) -> str:
         """Return a move of a setting in words, such as "down 1/8 turn, 0.20 mm"; "leave it" when it shows as zero."""
         size = self.length(abs(mm))

@@ -31,7 +31,10 @@ def mass(low: float, high: float) -> float:
 
 
 def pieces(r: float, beyond: float, points: int = POINTS) -> float:
-    """Expected number of pieces to the first good, with the rule's switch to the median at `beyond` half-windows."""
+    """Expected number of pieces to the first good, with the rule's switch to the median at `beyond` half-windows.
+
+    As in the advice, the prior's sd decides once for the whole tree.
+    """
     total = 0.0
     branches = [(-TAIL * r, TAIL * r)]
     while branches:
@@ -42,7 +45,7 @@ def pieces(r: float, beyond: float, points: int = POINTS) -> float:
         total += reached  # one piece is cut
         grid = np.linspace(low, high, points)
         law = from_log_density(grid, -0.5 * (grid / r) ** 2)
-        target = best_target(law, WINDOW, noise=0.0, beyond=beyond)
+        target = best_target(law, WINDOW, noise=0.0, beyond=beyond, prior_sd=r)
         below, above = WINDOW.low - target, WINDOW.high - target  # offsets that come out too small, too large
         if low < below:
             branches.append((low, min(below, high)))

@@ -187,8 +187,8 @@ def _other_size(know: Knowledge, last: Piece | None, settings: Settings, ruler: 
     depth = settings.socket_depth + plan.thickness_of(last.thickness) - plan.thickness_of(None)
     yield Remark(
         "other-size",
-        f"These settings are for a piece {ruler.length(plan.width_of(None))} wide and "
-        f"{ruler.length(plan.thickness_of(None))} thick; for one like piece {last.number} set the fence to "
+        f"These settings are for a piece {ruler.size(plan.width_of(None))} wide and "
+        f"{ruler.size(plan.thickness_of(None))} thick; for one like piece {last.number} set the fence to "
         f"{ruler.length(fence)} and the socket depth to {ruler.length(depth)}.",
     )
 

@@ -26,8 +26,8 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
         state = "measured" if plan.bit.measured else f"as sold; bits run {ruler.length(-mean)} under"
         yield Remark(
             "height-from",
-            f"Bit height: from the geometry of a {ruler.length(plan.bit.diameter)} bit ({state}, +-{ruler.length(sd)}) at "
-            f"{plan.bit.angle:g} deg and a pitch of {ruler.length(plan.pitch)}{learnt}; the clearance is known to "
+            f"Bit height: from the geometry of a {ruler.size(plan.bit.diameter)} bit ({state}, +-{ruler.length(sd)}) at "
+            f"{plan.bit.angle:g} deg and a pitch of {ruler.size(plan.pitch)}{learnt}; the clearance is known to "
             f"+-{ruler.length(law.sd)}.",
             "fit",
         )
@@ -43,7 +43,7 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
         which = "the same bit" if plan.rabbet_bit == "same" else "a straight bit"
         yield Remark(
             "depth-from",
-            f"Socket depth: from the board's thickness and a rabbet of {ruler.length(plan.rabbet_depth)} cut with {which}"
+            f"Socket depth: from the board's thickness and a rabbet of {ruler.size(plan.rabbet_depth)} cut with {which}"
             f"{learnt}, at the clearance that is aimed at; known to +-{ruler.length(law.sd)}.",
             "seat",
         )

@@ -17,7 +17,7 @@ _SHORT = {"bit_height": "height", "fence_offset": "fence", "socket_depth": "dept
 def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
     """Print bits."""
     rows = [
-        [b.name, ruler.length(b.diameter), f"{b.angle:g} deg", ruler.length(b.cutting_length), _state(b), _retired(b.retired)]
+        [b.name, ruler.size(b.diameter), f"{b.angle:g} deg", ruler.size(b.cutting_length), _state(b), _retired(b.retired)]
         for b in items
     ]
     screen.table(["bit", "diameter", "angle", "cutting length", "diameter is", ""], rows, right=(1, 2, 3))
@@ -31,7 +31,7 @@ def _state(bit: Bit) -> str:
 
 def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
     """Print stocks."""
-    rows = [[s.name, s.species, ruler.length(s.thickness), ruler.length(s.width), _retired(s.retired)] for s in items]
+    rows = [[s.name, s.species, ruler.size(s.thickness), ruler.size(s.width), _retired(s.retired)] for s in items]
     screen.table(["stock", "species", "thickness", "width", ""], rows, right=(2, 3))
 
 
@@ -94,7 +94,7 @@ def _told(cut: TrialCut, ruler: Ruler) -> str:
 
 
 def _maybe(value: float | None, ruler: Ruler) -> str:
-    return "-" if value is None else ruler.length(value)
+    return "-" if value is None else ruler.size(value)
 
 
 def _retired(retired: bool) -> str:

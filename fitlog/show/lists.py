@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..domain import SETTING_OF, Bit, Machine, SetUp, Stock, TrialCut
+from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock, TrialCut
 from ..store import LoggedCut
 from ..units import Ruler
-from .answer import SETTING_NAME, spoken
+from .answer import spoken
 from .screen import Screen
-
-_SHORT = {"bit_height": "height", "fence_offset": "fence", "socket_depth": "depth"}
 
 
 def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
@@ -55,10 +53,12 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
         wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
         out.append(
             [str(r["setup"]), r["started"][:10], r["bit"], wood, r["status"], str(r["pieces"])]
-            + [ruler.length(dial[name]) if dial else "-" for name in SETTING_OF.values()]
+            + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
             + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
         )
-    headers = ["set-up", "started", "bit", "stock", "status", "pieces", "height", "fence", "depth", "height from first guess"]
+    unit = {"mm": ", mm", "inch": ", in"}.get(ruler.units, "")
+    settings = [f"{name}{unit}" for name in ("height", "fence", "depth")]
+    headers = ["set-up", "started", "bit", "stock", "status", "pieces", *settings, "since first"]
     screen.table(headers, out, right=(0, 5, 6, 7, 8))
 
 
@@ -66,24 +66,21 @@ def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Rule
     """Print every entry about a set-up's pieces, what had been advised beside what was cut."""
     rows = []
     for logged in cuts:
-        cut = logged.cut
-        dial = cut.settings.on_scale(setup.plan.machine)
-        advised = cut.advised.on_scale(setup.plan.machine) if cut.advised else {}
+        cut, machine = logged.cut, setup.plan.machine
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
         taken_back = " (taken back)" if logged.retracted else ""
-        for name in SETTING_NAME:
-            first = name == "bit_height"
-            rows.append(
-                [
-                    str(cut.piece) if first else "", _SHORT[name], ruler.length(advised[name]) if advised else "-",
-                    ruler.length(dial[name]), _told(cut, ruler) + taken_back if first else "",
-                    when if first else "", cut.by if first else "",
-                ]
-            )  # fmt: skip
-    screen.table(["piece", "setting", "advised", "cut at", "said", "when (UTC)", "by"], rows, right=(0, 2, 3))
+        if cut.advised is not None:
+            rows.append([str(cut.piece), "advised", *_dial(cut.advised, machine, ruler), f"{cut.by}, {when} UTC"])
+        piece = "" if cut.advised is not None else str(cut.piece)
+        rows.append([piece, "cut at", *_dial(cut.settings, machine, ruler), _told(cut, ruler) + taken_back])
+    screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
     for logged in cuts:
         if logged.cut.note:
             screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+
+
+def _dial(settings: Settings, machine: Machine | None, ruler: Ruler) -> list[str]:
+    return [ruler.length(value) for value in settings.on_scale(machine).values()]
 
 
 def _told(cut: TrialCut, ruler: Ruler) -> str:

@@ -39,7 +39,7 @@ class Screen:
         """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets one block a row."""
         cells = [[plain(c) for c in row] for row in rows]
         widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
-        if self.terminal and sum(widths) + 3 * len(widths) + 1 <= self.width:
+        if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
             self._drawn(headers, cells, right)
         elif self.terminal:
             self._blocks(headers, cells)
@@ -54,7 +54,7 @@ class Screen:
         from rich.table import Table
         from rich.text import Text
 
-        table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False)
+        table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, collapse_padding=True, padding=(0, 1))
         for i, name in enumerate(headers):
             table.add_column(Text(name), justify="right" if i in right else "left", no_wrap=True)
         for row in rows:

@@ -56,10 +56,10 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
             + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
             + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
         )
-    unit = {"mm": ", mm", "inch": ", in"}.get(ruler.units, "")
-    settings = [f"{name}{unit}" for name in ("height", "fence", "depth")]
-    headers = ["set-up", "started", "bit", "stock", "status", "pieces", *settings, "since first"]
+    headers = ["set-up", "started", "bit", "stock", "status", "pieces", "height", "fence", "depth", "since first"]
     screen.table(headers, out, right=(0, 5, 6, 7, 8))
+    unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
+    screen.line(f"{unit}Since first: how far the height moved from the first guess.")
 
 
 def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:

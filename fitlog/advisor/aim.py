@@ -179,8 +179,8 @@ def step_of(machine: Machine | None, aspect: Aspect) -> float | None:
 def rounded(
     plan: Plan, aspect: Aspect, value: float, last: float | None, best: tuple[float, float], allowed: tuple[float, float]
 ) -> float:
-    """Round a setting to what the machine can set, on the user's own scale: the nearest step within `best`, or within
-    `allowed`; where no step lies there the last setting stands, and past a limit the step below it.
+    """Round a setting to what the machine can set, on the user's own scale: the nearest step within `best`, or else
+    the last setting if it lies there; then the same within `allowed`; past a limit the step below it.
 
     A lift with a known travel per turn and no known step is moved from where it stands by parts of a turn.
     """
@@ -189,8 +189,8 @@ def rounded(
         first, final = math.ceil((low - origin) / step - 1e-6), math.floor((high - origin) / step + 1e-6)
         if first <= final:
             return round(origin + min(max(round((value - origin) / step), first), final) * step, 6)
-    if last is not None and allowed[0] - 1e-6 <= last <= allowed[1] + 1e-6:
-        return last
+        if last is not None and low - 1e-6 <= last <= high + 1e-6:
+            return last
     return round(origin + math.floor((allowed[1] - origin) / step + 1e-6) * step, 6)
 
 

@@ -152,8 +152,8 @@ def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]
     if not -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9:
         yield Remark(
             "no-second-pass",
-            "The pieces contradict each other about the centre: make no second pass at this fence offset, measure the two "
-            "walls beside the cut instead (`--walls NEAR FAR` logs them).",
+            "At this fence offset a second pass may shave the fence side, or too much: make none, and measure the two walls "
+            "beside the cut instead (`--walls NEAR FAR` logs them).",
             "centre",
         )
         return

@@ -16,8 +16,12 @@ from .document import Document, advice_document, review_row
 from .domain import Advice, Bit, Machine, Plan, Reading, Remark, Settings, SetUp, Stock, TrialCut, Verdict, clean_text
 from .errors import FitlogError, Refused
 from .joints import joint_of
+from .joints.half_blind import clearance
 from .store import Log, LoggedCut, Stamp
 from .units import Ruler
+
+
+HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
 
 
 @dataclass(frozen=True)
@@ -100,7 +104,7 @@ class Workbench:
             rabbet_depth=wanted.rabbet or bit.diameter / 2, **wanted.options,
         )  # fmt: skip
         if wanted.height is not None:
-            check_height(plan, wanted.height)
+            check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
         if wanted.pitch is not None:
             return plan
         height = wanted.height or sensible_height(plan)
@@ -252,6 +256,24 @@ def check_height(plan: Plan, height: float) -> None:
         raise Refused(
             "beyond-limit", f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
             f"{plan.bit.cutting_length:g} mm", "check the unit, or the bit with fitlog bit show",
+        )  # fmt: skip
+
+
+def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
+    """Refuse to open a set-up at a height past a limit, or at one that its pitch makes hopeless."""
+    check_height(plan, height)
+    joint = joint_of(plan)
+    limit = joint.limit("fit")
+    if not limit.low <= height <= limit.high + 1e-6:
+        why, remedy = (limit.high_why, limit.high_remedy) if height > limit.high else (limit.low_why, limit.low_remedy)
+        message = f"a bit height of {height:.2f} mm goes against {why}"
+        raise Refused("beyond-limit", message, f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm")
+    bit, middle = plan.bit, joint.window("fit").middle
+    play = clearance(bit.diameter, plan.pitch, height, bit.theta)
+    if given_pitch and abs(play - middle) > HOPELESS:
+        raise Refused(
+            "pitch-and-height", f"a pitch of {plan.pitch:.2f} mm at a bit height of {height:.2f} mm gives a clearance of "
+            f"{play:.2f} mm", f"give one of the two: the height wants a pitch of about {plan.pitch + play - middle:.1f} mm",
         )  # fmt: skip
 
 

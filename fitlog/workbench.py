@@ -13,15 +13,11 @@ from .advisor import advise
 from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
 from .document import Document, advice_document, review_row
-from .domain import Advice, Bit, Machine, Plan, Reading, Remark, Settings, SetUp, Stock, TrialCut, Verdict, clean_text
+from .domain import Advice, Bit, Machine, Plan, Reading, Remark, SetUp, Stock, TrialCut, Verdict, clean_text
 from .errors import FitlogError, Refused
-from .joints import joint_of
-from .joints.half_blind import clearance
+from .possible import check_first_height, check_settings
 from .store import Log, LoggedCut, Stamp
 from .units import Ruler
-
-
-HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
 
 
 @dataclass(frozen=True)
@@ -117,7 +113,7 @@ class Workbench:
         if told.later and last is None:
             raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
         settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
-        check_settings(setup.plan, settings, told)
+        check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
         if told.verdict.empty and not told.readings:
             raise Refused("nothing-said", "a cut without a word or a reading says nothing", "say how it fits: fitlog cut tight")
         number = (last.number if last else 0) + (0 if told.later else 1)
@@ -243,56 +239,3 @@ class Workbench:
 
     def _stamp(self, machine: Machine | None) -> Stamp:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
-
-
-def check_height(plan: Plan, height: float) -> None:
-    """Refuse a bit height that no such cut can have."""
-    if height >= plan.pin_thickness:
-        raise Refused(
-            "no-lap", f"a bit height of {height:.2f} mm leaves no lap in a pin board of {plan.pin_thickness:g} mm",
-            f"stay at or below {joint_of(plan).limit('fit').high:.2f} mm, or give the board with --pin-thickness",
-        )  # fmt: skip
-    if height >= plan.bit.cutting_length:
-        raise Refused(
-            "beyond-limit", f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
-            f"{plan.bit.cutting_length:g} mm", "check the unit, or the bit with fitlog bit show",
-        )  # fmt: skip
-
-
-def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
-    """Refuse to open a set-up at a height past a limit, or at one that its pitch makes hopeless."""
-    check_height(plan, height)
-    joint = joint_of(plan)
-    limit = joint.limit("fit")
-    if not limit.low <= height <= limit.high + 1e-6:
-        why, remedy = (limit.high_why, limit.high_remedy) if height > limit.high else (limit.low_why, limit.low_remedy)
-        message = f"a bit height of {height:.2f} mm goes against {why}"
-        raise Refused("beyond-limit", message, f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm")
-    bit, middle = plan.bit, joint.window("fit").middle
-    play = clearance(bit.diameter, plan.pitch, height, bit.theta)
-    if given_pitch and abs(play - middle) > HOPELESS:
-        raise Refused(
-            "pitch-and-height", f"a pitch of {plan.pitch:.2f} mm at a bit height of {height:.2f} mm gives a clearance of "
-            f"{play:.2f} mm", f"give one of the two: the height wants a pitch of about {plan.pitch + play - middle:.1f} mm",
-        )  # fmt: skip
-
-
-def check_settings(plan: Plan, settings: Settings, told: Reported) -> None:
-    """Refuse settings that cannot have been cut, before anything is logged."""
-    check_height(plan, settings.bit_height)
-    width = plan.width_of(told.scrap_width)
-    off, radius = settings.fence_offset - width / 2, plan.bit.diameter / 2
-    if "fence_offset" in told.changed and abs(off) > 10:
-        edge = abs(off - radius) < 2
-        raise Refused(
-            "beyond-limit",
-            f"a fence offset of {settings.fence_offset:.2f} mm is {abs(off):.1f} mm from the middle of a {width:g} mm piece",
-            f"that is the reading to the far edge of the tip: give {settings.fence_offset - radius:.2f} mm" if edge
-            else "give the distance from the fence to the bit's centre, and the piece's own width with --scrap-width",
-        )  # fmt: skip
-    if "socket_depth" in told.changed and not 0 < settings.socket_depth < plan.thickness_of(told.scrap_thickness) + 5:
-        raise Refused(
-            "beyond-limit", f"a socket depth of {settings.socket_depth:.2f} mm does not fit a tail board of "
-            f"{plan.thickness_of(told.scrap_thickness):g} mm", "give how far the bit's centre went past the board's end",
-        )  # fmt: skip
-

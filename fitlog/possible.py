@@ -1,0 +1,70 @@
+"""What can be set and what can have been cut: refusals before anything is logged."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from .domain import Plan, Settings
+from .errors import Refused
+from .joints import joint_of
+
+HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
+
+
+def check_height(plan: Plan, height: float) -> None:
+    """Refuse a bit height that no such cut can have."""
+    if height >= plan.pin_thickness:
+        raise Refused(
+            "no-lap", f"a bit height of {height:.2f} mm leaves no lap in a pin board of {plan.pin_thickness:g} mm",
+            f"stay at or below {joint_of(plan).limit('fit').high:.2f} mm, or give the board with --pin-thickness",
+        )  # fmt: skip
+    if height >= plan.bit.cutting_length:
+        raise Refused(
+            "beyond-limit", f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
+            f"{plan.bit.cutting_length:g} mm", "check the unit, or the bit with fitlog bit show",
+        )  # fmt: skip
+
+
+def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
+    """Refuse to open a set-up at a height past a limit, or at one that its pitch makes hopeless."""
+    check_height(plan, height)
+    joint = joint_of(plan)
+    limit = joint.limit("fit")
+    if not limit.low <= height <= limit.high + 1e-6:
+        why, remedy = (limit.high_why, limit.high_remedy) if height > limit.high else (limit.low_why, limit.low_remedy)
+        message = f"a bit height of {height:.2f} mm goes against {why}"
+        raise Refused("beyond-limit", message, f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm")
+    middle = joint.window("fit").middle
+    settings = Settings(height, plan.board_width / 2, plan.tail_thickness)
+    play = joint.nominal("fit", settings, plan.board_width, plan.tail_thickness)
+    if given_pitch and abs(play - middle) > HOPELESS:
+        raise Refused(
+            "pitch-and-height", f"a pitch of {plan.pitch:.2f} mm at a bit height of {height:.2f} mm gives a clearance of "
+            f"{play:.2f} mm", f"give one of the two: the height wants a pitch of about {plan.pitch + play - middle:.1f} mm",
+        )  # fmt: skip
+
+
+def check_settings(
+    plan: Plan, settings: Settings, changed: Mapping[str, float], width: float | None, thickness: float | None
+) -> None:
+    """Refuse settings that cannot have been cut, before anything is logged.
+
+    changed: the settings the user named.  width, thickness: the piece's own, None for the set-up's.
+    """
+    check_height(plan, settings.bit_height)
+    wide = plan.width_of(width)
+    off, radius = settings.fence_offset - wide / 2, plan.bit.diameter / 2
+    if "fence_offset" in changed and abs(off) > 10:
+        edge = abs(off - radius) < 2
+        raise Refused(
+            "beyond-limit",
+            f"a fence offset of {settings.fence_offset:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} mm piece",
+            f"that is the reading to the far edge of the tip: give {settings.fence_offset - radius:.2f} mm" if edge
+            else "give the distance from the fence to the bit's centre, and the piece's own width with --scrap-width",
+        )  # fmt: skip
+    if "socket_depth" in changed and not 0 < settings.socket_depth < plan.thickness_of(thickness) + 5:
+        raise Refused(
+            "beyond-limit", f"a socket depth of {settings.socket_depth:.2f} mm does not fit a tail board of "
+            f"{plan.thickness_of(thickness):g} mm", "give how far the bit's centre went past the board's end",
+        )  # fmt: skip
+

@@ -54,8 +54,8 @@ def check_settings(
     check_height(plan, settings.bit_height)
     wide = plan.width_of(width)
     off, radius = settings.fence_offset - wide / 2, plan.bit.diameter / 2
-    if "fence_offset" in changed and abs(off) > 10:
-        edge = abs(off - radius) < 2
+    edge = abs(off - radius) < min(1.5, radius / 2)  # a caliper reads to the far edge of the tip
+    if "fence_offset" in changed and (abs(off) > 10 or edge):
         raise Refused(
             "beyond-limit",
             f"a fence offset of {settings.fence_offset:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} mm piece",

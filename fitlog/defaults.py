@@ -30,6 +30,7 @@ DAY_TO_DAY_SOCKET = 0.05
 # --- from piece to piece, and what words and instruments are worth --------------------------------------------
 HEIGHT_REPEAT = 0.03  # lock and lift, per piece: worth 2 tan(theta) times as much of clearance
 WORD_NOISE = 0.025  # a word, on top of its band
+BAND_EDGES = 0.05  # how well a person keeps to the bands below: counts where a number was said with the word
 CALIPER = 0.03  # a caliper on wood
 FEELER = 0.05  # a feeler under a pull-apart gap, of the gap
 SLIP = 0.02  # one verdict in fifty is about something else: misheard, another edge, a slipped lift

@@ -23,7 +23,7 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
     return {
         "setup": setup.number,
         "joint": plan.joint,
-        "status": "undone" if setup.undone else advice.status,
+        "status": "abandoned" if setup.undone else advice.status,
         "in_play": list(plan.in_play),
         "settled": list(advice.settled),
         "pieces": advice.pieces,

@@ -41,7 +41,7 @@ def noise_of(know: Knowledge, aspect: Aspect) -> float:
 
 def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     """Return the next settings. base: those of the last piece, or the first guess before there is one."""
-    plan, out = know.joint.plan, Aim(base)
+    plan, out = know.joint.plan, Aim(_for_own_size(know, pieces, base))
     out.faulty = bool(pieces) and any(pieces[-1].verdict.has_fault(place) for place in PLACED)
     for aspect in ("fit", "centre", "seat"):
         if aspect not in plan.in_play:
@@ -52,6 +52,14 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
         elif not (aspect == "fit" and out.faulty):
             _move(know, aspect, pieces, out)
     return out
+
+
+def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) -> Settings:
+    """Carry the last piece's settings over to a piece of the set-up's own size, the misfits unchanged."""
+    for aspect in ("centre", "seat") if pieces else ():
+        same = nominal(know.joint, aspect, pieces[-1])
+        settings = settings.with_(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
+    return settings
 
 
 def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:

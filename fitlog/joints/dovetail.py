@@ -143,7 +143,9 @@ class HalfBlindDovetail:
         bands = None if said is None else self.word_bands(aspect)[said.index]
         if read is not None and aspect != "fit":
             bands = None  # here the word is only the number's sign, already in the reading
+        # A number beside a word measures; the word's own edges are rougher than that and must not overrule it.
+        noise = defaults.WORD_NOISE if read is None else math.hypot(defaults.WORD_NOISE, defaults.BAND_EDGES)
         return Evidence(
-            piece.number, self._nominal(aspect, piece), bands, defaults.WORD_NOISE, read, read_sd,
+            piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd,
             self.piece_sd(aspect), defaults.SLIP, background,
         )  # fmt: skip

@@ -1,0 +1,68 @@
+"""Small checks that every value of the domain passes: a size is a size, a name a name."""
+
+from __future__ import annotations
+
+import math
+
+from ..errors import Refused
+
+TEXT_LIMIT = 2000
+NAME_LIMIT = 60
+
+
+def positive(what: str, value: float) -> float:
+    """Return `value` if it is a finite number above zero; raise `Refused` otherwise."""
+    if not math.isfinite(value) or value <= 0:
+        raise Refused("bad-size", f"{what} must be a size above zero, not {value:g}", f"give {what} in mm or inches")
+    return value
+
+
+def finite(what: str, value: float) -> float:
+    """Return `value` if it is a finite number; raise `Refused` otherwise."""
+    if not math.isfinite(value):
+        raise Refused("bad-size", f"{what} must be a number, not {value:g}", f"give {what} in mm or inches")
+    return value
+
+
+def board_size(what: str, value: float, least: float, most: float) -> float:
+    """Return a board's size; refuse one that no board for this joint has."""
+    positive(what, value)
+    if not least <= value <= most:
+        raise Refused(
+            "absurd-size",
+            f"{what} of {value:g} mm is not a board's (between {least:g} and {most:g} mm)",
+            "check the unit: sizes are in your preferred unit unless they carry mm or in",
+        )
+    return value
+
+
+def clean_name(what: str, text: str) -> str:
+    """Return a name without surrounding space; refuse empty, overlong or unprintable ones."""
+    name = " ".join(text.split())
+    if not name or len(name) > NAME_LIMIT or not name.isprintable():
+        shown = name[:20].encode("unicode_escape").decode()
+        raise Refused(
+            "bad-name",
+            f"{what} {shown!r} cannot be used as a name",
+            f"use 1 to {NAME_LIMIT} printable characters",
+        )
+    if name.startswith("-"):
+        raise Refused("bad-name", f"{what} {name!r} would be read as an option", "start the name with a letter or digit")
+    return name
+
+
+def clean_text(what: str, text: str) -> str:
+    """Return free text on one line; refuse control characters and more than TEXT_LIMIT characters."""
+    line = " ".join(text.split())
+    if len(line) > TEXT_LIMIT:
+        raise Refused(
+            "text-too-long", f"{what} has {len(line)} characters, the limit is {TEXT_LIMIT}", "shorten it and try again"
+        )
+    if not all(ch.isprintable() for ch in line):
+        raise Refused("control-character", f"{what} contains a control character", "type it again as plain text")
+    return line
+
+
+def optional_positive(what: str, value: float | None) -> None:
+    if value is not None:
+        positive(what, value)

@@ -1,0 +1,212 @@
+"""A set-up: what it is for, its settings, its trial cuts and pieces. Lengths are millimetres."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import Literal
+
+from ..errors import Refused
+from .checks import board_size, finite, positive
+from .said import ASPECTS, Aspect, Reading, Verdict
+from .shop import Bit, Machine, Stock
+
+SETTING_OF: dict[Aspect, str] = {"fit": "bit_height", "centre": "fence_offset", "seat": "socket_depth"}
+HALF_BLIND = "half-blind dovetail"
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What is adjusted, as true lengths in mm (not as a user's scale reads them)."""
+
+    bit_height: float
+    fence_offset: float
+    socket_depth: float
+
+    def __post_init__(self) -> None:
+        positive("the bit height", self.bit_height)
+        positive("the fence offset", self.fence_offset)
+        finite("the socket depth", self.socket_depth)
+
+    def of(self, aspect: Aspect) -> float:
+        """Return the setting that belongs to `aspect`, mm."""
+        return float(getattr(self, SETTING_OF[aspect]))
+
+    def on_scale(self, machine: Machine | None) -> dict[str, float]:
+        """Return the settings by name as the user's own height and fence scales read them, mm."""
+        height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
+        return {
+            "bit_height": self.bit_height + height,
+            "fence_offset": self.fence_offset + fence,
+            "socket_depth": self.socket_depth,
+        }
+
+    def with_(self, aspect: Aspect, value: float) -> Settings:
+        """Return these settings with the one of `aspect` changed."""
+        return replace(self, **{SETTING_OF[aspect]: value})
+
+
+@dataclass(frozen=True, slots=True)
+class TrialCut:
+    """One entry of the log about a piece: a new piece, or what was seen later on the same one.
+
+    entry: number of the log's entry.  stated: names of the settings the user gave; the others were taken
+    from the advice last shown.  heard: the words as typed.  advised: the settings that advice proposed.
+    scrap_*: the piece's own material and size where it differs from the set-up's.
+    """
+
+    entry: int
+    piece: int
+    settings: Settings
+    verdict: Verdict
+    readings: tuple[Reading, ...] = ()
+    stated: tuple[str, ...] = ()
+    advised: Settings | None = None
+    heard: str = ""
+    note: str = ""
+    scrap: str = ""
+    scrap_width: float | None = None
+    scrap_thickness: float | None = None
+    by: str = ""
+    at: datetime | None = None
+    machine: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One test piece: all live entries about it, merged (the latest word on an aspect stands)."""
+
+    number: int
+    settings: Settings
+    verdict: Verdict
+    readings: tuple[Reading, ...]
+    stated: tuple[str, ...]
+    scrap: str = ""
+    width: float | None = None
+    thickness: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The range of a misfit that counts as good, mm."""
+
+    low: float
+    high: float
+
+    def __post_init__(self) -> None:
+        if not (math.isfinite(self.low) and math.isfinite(self.high) and self.low < self.high):
+            raise Refused("bad-window", f"a window from {self.low:g} to {self.high:g} mm is empty", "give low, then high")
+
+    @property
+    def middle(self) -> float:
+        """Centre of the window, mm."""
+        return (self.low + self.high) / 2
+
+    @property
+    def half(self) -> float:
+        """Half the window's width, mm."""
+        return (self.high - self.low) / 2
+
+    def holds(self, value: float) -> bool:
+        """Tell whether `value` lies inside, the edges included."""
+        return self.low - 1e-9 <= value <= self.high + 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a set-up is for: everything about it that stays fixed from `start` to `finish`.
+
+    tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are wanted.
+    piece_width and piece_thickness: the test pieces', where they are not the board's own.
+    by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer or block.
+    """
+
+    bit: Bit
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    pitch: float
+    board_width: float
+    tail_thickness: float
+    pin_thickness: float
+    rabbet_depth: float
+    rabbet_bit: Literal["same", "straight"] = "same"
+    wanted_step: float = 0.0
+    in_play: tuple[Aspect, ...] = ASPECTS
+    words_only: bool = False
+    by_eye: bool = False
+    spaced: bool = False
+    many_tails: bool = False
+    scrap: str = ""
+    piece_width: float | None = None
+    piece_thickness: float | None = None
+    joint: str = HALF_BLIND
+
+    def __post_init__(self) -> None:
+        positive("the pitch", self.pitch)
+        board_size("the board width", self.board_width, 10.0, 2000.0)
+        board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
+        board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)
+        positive("the rabbet", self.rabbet_depth)
+        finite("the wanted step", self.wanted_step)
+        if abs(self.wanted_step) > 3:
+            raise Refused("absurd-size", f"a joint {self.wanted_step:g} mm proud is not wanted", "give 0 to 3 mm")
+        if not self.in_play or any(a not in ASPECTS for a in self.in_play):
+            raise Refused("bad-aspect", "nothing is left to tune", "name fit, centre or seat")
+
+    def width_of(self, piece_width: float | None) -> float:
+        """Width of a test piece, mm: its own, the set-up's pieces', or the board's."""
+        return piece_width or self.piece_width or self.board_width
+
+    def thickness_of(self, piece_thickness: float | None) -> float:
+        """Thickness of a tail piece, mm: its own, the set-up's pieces', or the board's."""
+        return piece_thickness or self.piece_thickness or self.tail_thickness
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """A run of trial cuts for one plan. `cuts` holds the live entries only, in the order of the log.
+
+    first: the settings advised at `start`.  shown: those of the advice last shown.
+    outcome: None while open, else "finished" or "abandoned".
+    """
+
+    number: int
+    plan: Plan
+    first: Settings
+    shown: Settings
+    started: datetime
+    by: str = ""
+    cuts: tuple[TrialCut, ...] = ()
+    outcome: Literal["finished", "abandoned"] | None = None
+    ended: datetime | None = None
+    sharpenings: int = 0
+    undone: bool = False
+
+    def pieces(self) -> tuple[Piece, ...]:
+        """Return the test pieces in the order they were cut."""
+        return merge(self.cuts)
+
+    def last_piece(self) -> Piece | None:
+        """Return the newest piece, or None before the first."""
+        pieces = self.pieces()
+        return pieces[-1] if pieces else None
+
+
+def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
+    """Merge entries about one piece into one `Piece` each, ordered by piece number."""
+    found: dict[int, Piece] = {}
+    for cut in cuts:
+        old = found.get(cut.piece)
+        if old is None:
+            found[cut.piece] = Piece(
+                cut.piece, cut.settings, cut.verdict, cut.readings, cut.stated, cut.scrap,
+                cut.scrap_width, cut.scrap_thickness,
+            )  # fmt: skip
+        else:
+            found[cut.piece] = replace(
+                old, verdict=old.verdict.later(cut.verdict), readings=old.readings + cut.readings
+            )
+    return tuple(found[n] for n in sorted(found))

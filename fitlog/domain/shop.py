@@ -1,0 +1,116 @@
+"""What the shop has: bits, stocks, machines. Lengths are millimetres, angles degrees."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from ..errors import Refused
+from .checks import board_size, clean_name, clean_text, finite, optional_positive, positive
+
+
+@dataclass(frozen=True, slots=True)
+class Bit:
+    """A dovetail cutter. `neck` is the thinnest part above the flanks; None: where the cutting length ends."""
+
+    name: str
+    diameter: float
+    angle: float
+    cutting_length: float
+    measured: bool = False
+    neck: float | None = None
+    retired: bool = False
+    sharpenings: int = 0
+
+    def __post_init__(self) -> None:
+        clean_name("bit", self.name)
+        positive("the cutting diameter", self.diameter)
+        positive("the cutting length", self.cutting_length)
+        optional_positive("the neck", self.neck)
+        if not math.isfinite(self.angle) or not 1 <= self.angle <= 45:
+            raise Refused(
+                "bad-angle",
+                f"a side angle of {self.angle:g} deg is not a dovetail bit's",
+                "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 are usual)",
+            )
+        if self.diameter > 150 or self.cutting_length > 150:
+            raise Refused(
+                "bad-size",
+                f"a bit of {self.diameter:g} mm diameter and {self.cutting_length:g} mm cutting length does not exist",
+                "check the unit: sizes are in mm unless they carry in",
+            )
+        if self.diameter <= self.full_height_reduction:
+            meet = self.diameter / (2 * math.tan(self.theta))
+            raise Refused(
+                "bad-angle",
+                f"at {self.angle:g} deg the flanks of a {self.diameter:g} mm bit would meet after {meet:.1f} mm, "
+                f"before the cutting length of {self.cutting_length:g} mm",
+                "check the angle (from the bit's axis), the diameter and the cutting length",
+            )
+        if self.neck is not None and self.neck >= self.diameter:
+            raise Refused("bad-size", f"a neck of {self.neck:g} mm is not thinner than the tip", "check the neck")
+
+    @property
+    def theta(self) -> float:
+        """Side angle in radians."""
+        return math.radians(self.angle)
+
+    @property
+    def full_height_reduction(self) -> float:
+        """How much narrower the bit is at the end of its cutting length than at its tip, mm."""
+        return 2 * self.cutting_length * math.tan(self.theta)
+
+    @property
+    def thinnest(self) -> float:
+        """The width below which no mouth can be: the neck, mm."""
+        return self.neck if self.neck is not None else self.diameter - self.full_height_reduction
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A kind of board; width and thickness are defaults, a set-up takes today's own."""
+
+    name: str
+    species: str
+    thickness: float
+    width: float
+    retired: bool = False
+
+    def __post_init__(self) -> None:
+        clean_name("stock", self.name)
+        clean_text("the species", self.species)
+        board_size("the thickness", self.thickness, 1.0, 100.0)
+        board_size("the width", self.width, 10.0, 2000.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A router table. Steps are the smallest moves it can set; None: not known.
+
+    height_turn: travel of the lift per turn, mm.  backlash: play of the lift, mm.
+    height_zero, fence_zero: what the user's own scale shows minus the true value, mm.
+    """
+
+    name: str
+    height_step: float | None = None
+    height_turn: float | None = None
+    fence_step: float | None = None
+    backlash: float | None = None
+    height_zero: float = 0.0
+    fence_zero: float = 0.0
+    retired: bool = False
+
+    def __post_init__(self) -> None:
+        clean_name("machine", self.name)
+        for what, value, most in (
+            ("the height step", self.height_step, 5.0),
+            ("the travel per turn", self.height_turn, 50.0),
+            ("the fence step", self.fence_step, 5.0),
+        ):
+            optional_positive(what, value)
+            if value is not None and value > most:
+                raise Refused("absurd-size", f"{what} of {value:g} mm is more than {most:g} mm", "check the unit")
+        if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
+            raise Refused("absurd-size", f"a backlash of {self.backlash:g} mm is not a lift's", "give 0 to 5 mm")
+        finite("the height scale's zero", self.height_zero)
+        finite("the fence scale's zero", self.fence_zero)

@@ -35,7 +35,7 @@ class Result:
         return json.loads(self.out)
 
     def __str__(self) -> str:
-        return f"exit {self.code}\n--- out\n{self.out}\n--- err\n{self.err}"
+        return f"exit {self.code}\n--- out\n{self.out[-600:]}\n--- err\n{self.err[-600:]}"
 
 
 class Shop:

@@ -185,7 +185,9 @@ def test_a_start_with_pitch_and_height_aims_the_depth_at_that_height(shop: Shop)
 
 
 def test_todays_own_sizes(shop: Shop) -> None:
-    found = shop.stocked().json("start --width 140 --thickness 16 --pin-thickness 15 --rabbet 6.8 --rabbet-bit straight --proud 0.3")
+    found = shop.stocked().json(
+        "start --width 140 --thickness 16 --pin-thickness 15 --rabbet 6.8 --rabbet-bit straight --proud 0.3"
+    )
     assert found["fixed"] == {
         "pitch": found["fixed"]["pitch"], "board_width": 140.0, "rabbet_depth": 6.8, "rabbet_bit": "straight",
     }  # fmt: skip
@@ -671,7 +673,19 @@ def test_only_some_aspects(shop: Shop) -> None:
 
 
 def test_reading_commands_never_make_a_log(shop: Shop) -> None:
-    for line in ("next", "review", "show", "undo", "finish", "use 1", "start", "cut good", "bit list", "prefer", "bit retire x"):
+    for line in (
+        "next",
+        "review",
+        "show",
+        "undo",
+        "finish",
+        "use 1",
+        "start",
+        "cut good",
+        "bit list",
+        "prefer",
+        "bit retire x",
+    ):
         result = shop.words(line, code=None)
         assert result.code == 1, line
         sentence(result.err)
@@ -701,7 +715,7 @@ def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     shop.process("bit", "add", "marsh", *BIT)
     shop.process("stock", "add", "elm", *STOCK)
     shop.process("start", "--pitch", "22.6")
-    made = shop.process("cut", *"slightly tight, gap far 0.4, proud 0.3 --json".split())
+    made = shop.process("cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"])
     assert made.document == shop.json("next")
     assert shop.process("review").out == shop.words("review").out
     assert "did you mean" in shop.process("bit", "show", "mars", code=1).err

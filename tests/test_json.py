@@ -165,7 +165,11 @@ def test_settings_are_rounded_to_the_machines_steps_or_a_hundredth(shop: Shop) -
             assert value == round(value, 2)
     shop.words("finish --abandon")
     shop.run("machine", "add", "bench", "--height-step", "0.04", "--fence-step", "0.05")
-    for line in ("start --pitch 22.63 --width 151.37", "cut tight, gap far 0.37 --height 12.013", "cut loose 0.9, gap near 0.33"):
+    for line in (
+        "start --pitch 22.63 --width 151.37",
+        "cut tight, gap far 0.37 --height 12.013",
+        "cut loose 0.9, gap near 0.33",
+    ):
         settings = shop.json(line)["settings"]
         for name, step in (("bit_height", 0.04), ("fence_offset", 0.05), ("socket_depth", 0.01)):
             assert settings[name] / step == pytest.approx(round(settings[name] / step), abs=1e-6), (line, name)
@@ -196,7 +200,8 @@ def test_review_document(shop: Shop) -> None:
 def test_every_command_prints_one_document(shop: Shop) -> None:
     lines = (
         "bit list", "bit add marsh --diameter 13.1 --angle 9 --cutting-length 14", "bit list --all", "bit show marsh",
-        "bit edit marsh --measured", "bit sharpen marsh", "stock add elm --species elm --thickness 17 --width 150", "stock list",
+        "bit edit marsh --measured", "bit sharpen marsh", "stock add elm --species elm --thickness 17 --width 150",
+        "stock list",
         "stock show elm", "stock edit elm --width 155", "machine add bench --height-turn 1.6", "machine list",
         "machine show bench", "machine edit bench --backlash 0.1", "prefer --units inch", "prefer --units mm", "prefer",
         "review", "start", "next", "cut tight --note stiff", "cut --same-piece gap near", "cut gap", "undo", "undo --piece 1",

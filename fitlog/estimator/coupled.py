@@ -22,7 +22,10 @@ from .posterior import Normal, Posterior
 _DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
 _NODES = 81
 _REACH = 6.0
-_PANEL = 16  # points of one panel of the quadrature
+_PANEL = 16  # points of one panel of the quadrature below c = 0
+_FEW = 12  # pieces
+_TAKEN = 64  # steps of depth for a piece to come
+_SPACING = 0.8  # of the finest noise: steps that the trapezoidal rule resolves to 1e-8
 
 
 @dataclass(frozen=True)
@@ -47,7 +50,9 @@ class CoupledPosterior:
         driver_sd: how much c varies from piece to piece.  given: chance of what is taken for granted at each c, such
         as a good fit; the law is then the conditional one.
         """
-        law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], panels=4)
+        c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-_REACH, _REACH])
+        span = math.sqrt(round_end * max(0.0, c[1])) - math.sqrt(round_end * max(0.0, c[0]))
+        law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], max(span, driver_sd) / _TAKEN)
         share = law.share(self.driver, given(law.clearance) if given else None, whole=given is not None)[0]
         weight = self.weight.T @ share
         return _binned((self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel(), bins)
@@ -62,12 +67,13 @@ def coupled_posterior(
     half the cost.
     """
     seats = _Seats(pieces)
-    fineness, least = (1.2, 16) if rough else (0.5, _DRIVER_NODES)
+    # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with 1e-5.
+    fineness, least = (1.2, 16) if rough else (0.5 if len(pieces) <= _FEW else 0.8, _DRIVER_NODES)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
     marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)
     for _ in range(3):
-        joint = _log_joint(prior, driver, few, marks, seats, panels=1 + math.ceil(span / 48)).max(axis=0)
+        joint = _log_joint(prior, driver, few, marks, seats).max(axis=0)
         inside = np.flatnonzero(joint > joint.max() - 36)
         low, high = marks[max(inside[0] - 1, 0)], marks[min(inside[-1] + 1, len(marks) - 1)]
         if inside[-1] - inside[0] > 16:
@@ -87,14 +93,12 @@ def _nodes_of(driver: Posterior, count: int) -> Array:
     return np.linspace(driver.grid[used[0]], driver.grid[used[-1]], count)
 
 
-def _log_joint(
-    prior: Normal, driver: Posterior, nodes: Array, grid: Array, seats: _Seats, panels: int = 0
-) -> Array:
+def _log_joint(prior: Normal, driver: Posterior, nodes: Array, grid: Array, seats: _Seats) -> Array:
     if driver.log_density is None:
         raise ValueError("the driver's posterior must carry its density")
     fit = driver.log_density(nodes)
     logs: Array = (fit - fit.max())[:, None] - 0.5 * ((grid - prior.mean) / prior.sd)[None, :] ** 2
-    return logs + seats.log(nodes, grid, panels) if seats.count else logs
+    return logs + seats.log(nodes, grid) if seats.count else logs
 
 
 class _Seats:
@@ -116,15 +120,30 @@ class _Seats:
         depth = np.sqrt(np.array(self.round_end)[:, None] * np.maximum(0.0, ends))
         return float(np.ptp(depth, axis=1).max(initial=0.0))
 
-    def log(self, nodes: Array, grid: Array, panels: int) -> Array:
+    def log(self, nodes: Array, grid: Array) -> Array:
         """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of its piece."""
-        law = _Depths(nodes, self.nominal, self.round_end, self.sd, noise=self.noise, panels=panels)
+        finest = grid[1] - grid[0]
+        times = max(1, int(_SPACING * self.noise / finest))  # depths on every so manieth step of the grid
+        law = _Depths(nodes, self.nominal, self.round_end, self.sd, times * finest)
         share = law.share(nodes, self._tilt(law.clearance))
-        misfit = self.seat.nominal[:, :, None] + grid[None, None, :] - law.depth[:, :, None]
-        flat = misfit.reshape(self.count, -1)
-        seat = self.seat.plain(flat).reshape(misfit.shape)
-        out: Array = np.log(share @ seat + 1e-300).sum(axis=0)
+        out: Array = np.log(share @ self._seats(grid, law, times) + 1e-300).sum(axis=0)
         return out
+
+    def _seats(self, grid: Array, law: _Depths, times: int) -> Array:
+        """Likelihood of each verdict at every depth and offset, shape (pieces, depths, grid).
+
+        It depends on offset less depth alone, and both lie on one lattice: each verdict is weighed once along it.
+        """
+        count, finest = law.depth.shape[1] - 1, grid[1] - grid[0]
+        behind = (count - 1) * times
+        along = grid[0] + finest * (np.arange(len(grid) + behind) - behind)
+        table = self.seat.plain(self.seat.nominal + along[None, :] - law.depth[:, 1:2])
+        step = table.strides[1]
+        slack = np.lib.stride_tricks.as_strided(
+            table[:, behind:], (self.count, count, len(grid)), (table.strides[0], -times * step, step), writeable=False
+        )
+        tight = self.seat.plain(self.seat.nominal + grid[None, :])
+        return np.concatenate([tight[:, None, :], slack], axis=1)
 
     def _tilt(self, clearance: Array) -> Array:
         """What the fit's verdict on the same piece says of its clearance."""
@@ -135,26 +154,28 @@ class _Seats:
 
 
 class _Depths:
-    """Quadrature of the depth sqrt(round_end max(0, c)), one row a piece.
+    """Quadrature of the depth sqrt(round_end max(0, c)), one row a piece; the first depth is 0.
 
-    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth / round_end); below it
-    all of the law sits at depth 0.
+    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth / round_end), by the
+    trapezoidal rule in even steps with the first Euler-Maclaurin term at depth 0. Below it all of the law sits at
+    depth 0.
     """
 
     def __init__(
-        self, nodes: Array, nominal: Sequence[float], round_end: Sequence[float], sd: Sequence[float], *,
-        noise: float = 1.0, panels: int = 0,
-    ) -> None:  # fmt: skip
+        self, nodes: Array, nominal: Sequence[float], round_end: Sequence[float], sd: Sequence[float], step: float
+    ) -> None:
         self.nominal, self.sd = np.array(nominal)[:, None], np.array(sd)[:, None]
         radius = np.array(round_end)[:, None]
         low, high = self.nominal + nodes[0] - _REACH * self.sd, self.nominal + nodes[-1] + _REACH * self.sd
         under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
-        tight, tight_weight = _gauss(np.minimum(under, above), above, _count((above - under) / (6 * self.sd)))
-        start, end = np.sqrt(radius * np.maximum(0.0, low)), np.sqrt(radius * np.maximum(0.0, high))
-        depth, weight = _gauss(start, end, panels or _count((end - start) / (9 * noise)))
+        tight, tight_weight = _gauss(under, above, ((above - under) / (6 * self.sd)).max())
+        first = np.floor(np.sqrt(radius * np.maximum(0.0, low)) / step)
+        last = np.ceil(np.sqrt(radius * np.maximum(0.0, high)) / step)
+        depth = step * (first + np.arange(int((last - first).max()) + 1)[None, :])
+        weight = np.where(depth > 0, step * 2 * depth, step**2 / 6) / radius
         self.tight = tight.shape[1]
         self.clearance = np.concatenate([tight, depth**2 / radius], axis=1)
-        self.weight = np.concatenate([tight_weight, weight * 2 * depth / radius], axis=1)
+        self.weight = np.concatenate([tight_weight, weight], axis=1)
         self.depth = np.concatenate([np.zeros_like(self.nominal), depth], axis=1)
 
     def share(self, nodes: Array, tilt: Array | None, *, whole: bool = False) -> Array:
@@ -176,17 +197,14 @@ class _Depths:
         return out
 
 
-def _count(panels: Array) -> int:
-    return int(min(12, max(1, math.ceil(float(panels.max())))))
-
-
-def _gauss(low: Array, high: Array, panels: int) -> tuple[Array, Array]:
+def _gauss(low: Array, high: Array, panels: float) -> tuple[Array, Array]:
     """Nodes and weights, shape (pieces, points), of Gauss-Legendre quadrature in even panels; weight 0 if empty."""
     x, w = _legendre()
-    half = (high - low) / (2 * panels)
-    middles = low + half * (2 * np.arange(panels) + 1)[None, :]
+    count = int(min(12, max(1, math.ceil(panels))))
+    half = (high - low) / (2 * count)
+    middles = low + half * (2 * np.arange(count) + 1)[None, :]
     nodes = middles[:, :, None] + half[:, :, None] * x[None, None, :]
-    return nodes.reshape(len(low), -1), np.tile(w, panels)[None, :] * half
+    return nodes.reshape(len(low), -1), np.tile(w, count)[None, :] * half
 
 
 @lru_cache(maxsize=1)

@@ -99,7 +99,7 @@ class Verdicts:
         total = self._words(centre, noise)
         with np.errstate(divide="ignore"):
             logs: Array = np.log(total)
-            if (total < 1e-290).any():
+            if not self.slip.all() and (total < 1e-290).any():  # a slip's floor hides what lies that far out
                 far = [np.log(w) + _band_log_far(low, high, centre, noise) for low, high, w in self.bands]
                 logs = np.where(total < 1e-290, np.logaddexp.reduce(far, axis=0), logs)
         return logs

@@ -20,7 +20,7 @@ class HalfBlindDovetail:
     def __init__(self, plan: Plan) -> None:
         self.plan = plan
         self.theta = plan.bit.theta
-        self._known: dict[tuple[Aspect, Piece], Evidence | None] = {}
+        self._known: dict[tuple[Aspect, int], tuple[Piece, Evidence | None]] = {}  # by identity: hashing a piece is slow
 
     def window(self, aspect: Aspect) -> Window:
         if aspect == "fit":
@@ -127,9 +127,10 @@ class HalfBlindDovetail:
         return self.nominal(aspect, piece.settings, width, thickness)
 
     def _evidence(self, aspect: Aspect, piece: Piece) -> Evidence | None:
-        if (aspect, piece) not in self._known:
-            self._known[aspect, piece] = self._weighed(aspect, piece)
-        return self._known[aspect, piece]
+        key = (aspect, id(piece))
+        if key not in self._known:
+            self._known[key] = (piece, self._weighed(aspect, piece))
+        return self._known[key][1]
 
     def _weighed(self, aspect: Aspect, piece: Piece) -> Evidence | None:
         said, reading = piece.verdict.of(aspect), self.reading_of(aspect, piece)

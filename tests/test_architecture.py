@@ -1,0 +1,132 @@
+"""The house: which part may know which, read from every import, those inside functions included."""
+
+from __future__ import annotations
+
+import ast
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from shop import ROOT
+
+PACKAGE = ROOT / "fitlog"
+FILES = sorted(PACKAGE.rglob("*.py"))
+STDLIB = frozenset(sys.stdlib_module_names)
+GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence")
+# What each part may import: parts of fitlog, and libraries beside the standard one.
+MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    **dict.fromkeys(GROUND, (GROUND, ())),
+    "joints": (("joints", *GROUND), ()),
+    "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
+    "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic")),
+    "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
+    "possible": (("joints", *GROUND), ()),
+    "document": (("store", *GROUND), ()),
+    "workbench": (("advisor", "joints", "possible", "store", "document", *GROUND), ()),
+    "show": (("show", "store", "document", "advisor", *GROUND), ("rich", "matplotlib")),
+    "shipped": ((), ()),
+    "cli": (
+        ("cli", "show", "workbench", "document", "store", "shipped", "__version__", *GROUND), ("typer", "rich"),
+    ),
+    "__init__": ((), ()),
+    "__main__": (("cli",), ()),
+}  # fmt: skip
+
+
+def part_of(path: Path) -> str:
+    """The part of the house that a file belongs to."""
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imports(path: Path) -> Iterator[tuple[str, int]]:
+    """Every module that a file imports, as an absolute name, with its line."""
+    package = ["fitlog", *path.relative_to(PACKAGE).parent.parts]
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from ((alias.name, node.lineno) for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            name = ".".join([*base, *([node.module] if node.module else [])])
+            if name == "fitlog":  # from . import x, from .. import x
+                yield from ((f"fitlog.{alias.name}", node.lineno) for alias in node.names)
+            else:
+                yield name, node.lineno
+
+
+def named(path: Path) -> str:
+    return str(path.relative_to(PACKAGE))
+
+
+def test_every_part_is_known() -> None:
+    assert {part_of(path) for path in FILES} <= set(MAY)
+
+
+@pytest.mark.parametrize("path", FILES, ids=named)
+def test_dependencies_point_one_way(path: Path) -> None:
+    parts, libraries = MAY[part_of(path)]
+    for name, line in imports(path):
+        top, *rest = name.split(".")
+        if top == "fitlog":
+            target = rest[0] if rest else "__init__"
+            assert target in parts, f"line {line}: {part_of(path)} must not know {name}"
+        else:
+            assert top in STDLIB or top in libraries, f"line {line}: {part_of(path)} must not need {name}"
+
+
+@pytest.mark.parametrize("path", FILES, ids=named)
+def test_nobody_imports_click(path: Path) -> None:
+    """typer brings a copy of its own: the click of the shop's Python may be another or none."""
+    assert not [line for name, line in imports(path) if name.split(".")[0] == "click" or "_click" in name]
+
+
+def test_the_maths_never_meets_the_log() -> None:
+    """The arrows again, followed through: nothing that the maths reaches, at any distance, is the log or the shell."""
+    reached = {part: {n.split(".")[1] for p in FILES if part_of(p) == part for n, _ in imports(p) if n.startswith("fitlog.")}
+               for part in MAY}  # fmt: skip
+
+    def closure(part: str, seen: frozenset[str] = frozenset()) -> frozenset[str]:
+        for other in reached.get(part, set()) - seen - {part}:
+            seen = closure(other, seen | {other})
+        return seen
+
+    for part in ("joints", "estimator", "advisor"):
+        assert not closure(part) & {"store", "workbench", "document", "show", "cli"}, part
+    assert not closure("store") & {"joints", "estimator", "advisor", "workbench", "show", "cli"}
+    for part in GROUND:
+        assert closure(part) <= set(GROUND), part
+    assert not closure("workbench") & {"cli", "show"}
+
+
+@pytest.mark.parametrize("path", [p for p in FILES if part_of(p) not in ("cli", "show")], ids=named)
+def test_only_the_shell_prints(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    calls = [n for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)]
+    assert not [n.lineno for n in calls if n.func.id in ("print", "input")]  # type: ignore[attr-defined]
+    assert "sys.stdout" not in path.read_text(encoding="utf-8") and "sys.stderr" not in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("path", FILES, ids=named)
+def test_files_and_functions_stay_short(path: Path) -> None:
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 300
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and node.end_lineno:
+            length = node.end_lineno - node.lineno + 1
+            assert length <= 50, f"{node.name} has {length} lines"
+
+
+@pytest.mark.parametrize("path", FILES, ids=named)
+def test_what_is_public_says_what_it_is(path: Path) -> None:
+    """A protocol documents the methods of the classes that keep it."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    assert ast.get_docstring(tree) or not tree.body, "the module has no docstring"
+    for node in tree.body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
+            assert ast.get_docstring(node), f"{node.name} has no docstring"
+
+
+def test_no_path_of_a_developers_machine_is_in_the_package() -> None:
+    for path in [*FILES, *(ROOT / "data").iterdir()]:
+        text = path.read_text(encoding="utf-8")
+        assert not [word for word in ("/home/", "/root/", "/tmp/", "/work/", "C:\\Users") if word in text], path

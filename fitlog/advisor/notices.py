@@ -10,7 +10,7 @@ import numpy as np
 from .. import defaults
 from ..domain import SETTING_OF, Piece, Remark, Settings
 from ..estimator.likelihood import band_chance
-from ..estimator.posterior import Posterior, posterior
+from ..estimator.posterior import Posterior, posterior, without
 from ..evidence import Evidence
 from ..units import Ruler
 from .aim import Aim, nominal_of, step_of
@@ -99,14 +99,15 @@ def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterab
         found = know.joint.evidence(aspect, pieces)
         if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
             continue
-        before = posterior(know.cold[aspect], found[:-1], points=121)
+        law = know.fit if aspect == "fit" else know.centre
+        before = without(law, found[-1]) if found[-1].slip > 0 else posterior(know.cold[aspect], found[:-1])
         if surprise(before, found[-1]) < defaults.SURPRISE:
-            others = ", ".join(str(e.piece) for e in found[:-1])
+            others = f"after piece {', '.join(str(e.piece) for e in found[:-1])}" if found[1:] else "by the bit's figures"
             said = pieces[-1].verdict.of(aspect)
             word = said.word if said else "its reading"
             yield Remark(
                 f"surprise-{aspect}",
-                f'Piece {pieces[-1].number} ("{word}") was less than 1 % likely after piece {others}: '
+                f'Piece {pieces[-1].number} ("{word}") was less than 1 % likely {others}: '
                 "check for backlash, a slipped lock, another edge on the fence, or a word logged wrongly "
                 "(`fitlog undo` takes it back).",
                 aspect,

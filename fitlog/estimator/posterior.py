@@ -84,6 +84,19 @@ def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS)
     return from_log_density(grid, log_density(grid), log_density)
 
 
+def without(law: Posterior, last: Evidence) -> Posterior:
+    """Return the posterior without one of its verdicts.
+
+    The grid holds: as a verdict may be a slip, its likelihood has a floor, and no offset that was likely before it
+    has left the grid. Raises ValueError for a verdict that cannot be a slip.
+    """
+    if last.slip <= 0:
+        raise ValueError("a verdict that cannot be a slip cannot be taken out again")
+    logs = Verdicts([last]).log(last.nominal + law.grid[None, :])[0]
+    weight = law.weight * np.exp(logs.min() - logs)
+    return Posterior(law.grid, weight / weight.sum())
+
+
 def _needed(evidence: Sequence[Evidence], span: float) -> int:
     """Points that resolve the narrowest peak the verdicts can make; slips may keep the range far wider than that."""
     noises = [math.hypot(e.piece_sd, e.word_noise if e.read is None else e.read_sd) for e in evidence]

@@ -163,6 +163,8 @@ def check_range(length: Length, low: float, high: float, what: str, why: str) ->
     if low <= length.mm <= high:
         return length.mm
     named = shown(length.text) + (f" {length.unit}" if re.search(r"[0-9]\.?$", length.text) else "")
+    if length.mm <= 0 < low:
+        raise Refused("bad-size", f"{what} must be a size above zero, not {named}", _range_hint(length, low, high, what))
     side = "below" if length.mm < low else "beyond"
     raise Refused("absurd-size", f"{what} of {named} is {side} {why}", _range_hint(length, low, high, what))
 

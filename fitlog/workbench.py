@@ -14,7 +14,7 @@ from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
 from .document import Document, advice_document, review_row
 from .domain import Advice, Bit, Machine, Plan, Reading, Remark, SetUp, Stock, TrialCut, Verdict, clean_text
-from .errors import FitlogError, Refused
+from .errors import FitlogError, NotUnderstood, Refused
 from .possible import check_first_height, check_settings
 from .store import Log, LoggedCut, Stamp
 from .units import Ruler
@@ -104,7 +104,7 @@ class Workbench:
         if wanted.pitch is not None:
             return plan
         height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, past))
+        return replace(plan, pitch=pitch_for(plan, height, past, digits=1 if wanted.height is None else 2))
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -115,7 +115,8 @@ class Workbench:
         settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
         check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
         if told.verdict.empty and not told.readings:
-            raise Refused("nothing-said", "a cut without a word or a reading says nothing", "say how it fits: fitlog cut tight")
+            message = "a cut without a word or a reading says nothing"
+            raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
         number = (last.number if last else 0) + (0 if told.later else 1)
         cut = TrialCut(
             0, number, settings, told.verdict, told.readings, tuple(sorted(told.changed)), setup.shown,

@@ -71,9 +71,8 @@ def advice(readings: bool) -> None:
     first, r = first_settings(plan, []), random.Random(50)
 
     def cut(number: int) -> TrialCut:
-        settings = Settings(
-            first.bit_height + 0.1 * r.gauss(0, 1), first.fence_offset + 0.1 * r.gauss(0, 1), first.socket_depth + 0.1 * r.gauss(0, 1)
-        )
+        off = [0.1 * r.gauss(0, 1) for _ in range(3)]
+        settings = Settings(first.bit_height + off[0], first.fence_offset + off[1], first.socket_depth + off[2])
         sizes = [round(r.uniform(0.1, 0.6), 2) if readings else None for _ in range(3)]
         words = (r.choice(("slightly tight", "slightly loose")), r.choice(("gap far", "gap near")), r.choice(("proud", "shy")))
         said = [Said(a, w, s) for a, w, s in zip(("fit", "centre", "seat"), words, sizes, strict=True)]

@@ -28,12 +28,12 @@ def sensible_height(plan: Plan) -> float:
     return max(limit.low, math.floor(wanted * 2) / 2)
 
 
-def pitch_for(plan: Plan, height: float, past: Sequence[SetUp]) -> float:
-    """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to 0.1 mm."""
+def pitch_for(plan: Plan, height: float, past: Sequence[SetUp], digits: int = 1) -> float:
+    """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to `digits` decimals."""
     laws = know(plan, (), past, height)
     wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
     bit = plan.bit
-    return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), 1)
+    return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
 
 
 def first_settings(plan: Plan, past: Sequence[SetUp]) -> Settings:

@@ -64,9 +64,11 @@ def bit_add(
 
 @bit_app.command("edit")
 def bit_edit(
-    name: BitArg, new_name: NewName = None, diameter: Annotated[str | None, typer.Option(metavar="L")] = None,
-    angle: Annotated[float | None, typer.Option(metavar="DEG")] = None,
-    cutting_length: Annotated[str | None, typer.Option(metavar="L")] = None, neck: Neck = None,
+    name: BitArg, new_name: NewName = None,
+    diameter: Annotated[str | None, typer.Option(metavar="L", help="Cutting diameter at the tip.")] = None,
+    angle: Annotated[float | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")] = None,
+    cutting_length: Annotated[str | None, typer.Option(metavar="L", help="Length of the cutting edges.")] = None,
+    neck: Neck = None,
     measured: Annotated[bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")] = None,
     restore: Retire = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
@@ -118,9 +120,11 @@ def stock_add(
 
 @stock_app.command("edit")
 def stock_edit(
-    name: StockArg, new_name: NewName = None, species: Annotated[str | None, typer.Option(metavar="TEXT")] = None,
-    thickness: Annotated[str | None, typer.Option(metavar="L")] = None,
-    width: Annotated[str | None, typer.Option(metavar="L")] = None, restore: Retire = False, db: Db = None, json: Json = False,
+    name: StockArg, new_name: NewName = None,
+    species: Annotated[str | None, typer.Option(metavar="TEXT", help="The wood.")] = None,
+    thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
+    width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
+    restore: Retire = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Change a stock's figures.
 

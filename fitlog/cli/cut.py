@@ -9,6 +9,7 @@ import typer
 
 from ..errors import FitlogError, NotUnderstood, Refused
 from .options import Db, Json, SetupNumber, complete_words
+from .shell import let_go_of_output
 
 if TYPE_CHECKING:
     from ..domain import Reading, SetUp
@@ -16,40 +17,44 @@ if TYPE_CHECKING:
 
 
 
+def _length(text: str, name: str = "") -> Any:
+    names = [f"--{name}"] if name else []
+    return typer.Option(*names, metavar="L", help=text)
+
+
+Words = Annotated[
+    list[str] | None, typer.Argument(metavar="[WORDS]...", help="What was seen.", autocompletion=complete_words)
+]
+Height = Annotated[str | None, _length("The bit height it was cut at, if not as advised.")]
+Fence = Annotated[str | None, _length("The fence offset it was cut at.")]
+Depth = Annotated[str | None, _length("The socket depth it was cut at.")]
+Up = Annotated[str | None, _length("Or: how far the bit went up since the last piece.")]
+Down = Annotated[str | None, _length("... down; 1/8turn works too.")]
+Out = Annotated[str | None, _length("How far the fence offset grew since the last piece.")]
+In = Annotated[str | None, _length("... shrank.", "in")]
+Deeper = Annotated[str | None, _length("How much deeper the socket is since the last piece.")]
+Shallower = Annotated[str | None, _length("... shallower.")]
+SamePiece = Annotated[bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")]
+PullGap = Annotated[str | None, _length("How far the joint comes apart before it binds.")]
+Mouth = Annotated[str | None, _length("Width of the slot at the surface.")]
+TailWidth = Annotated[str | None, _length("Width of a tail at its end.")]
+Pair = tuple[str, str] | None
+Between = Annotated[Pair, typer.Option(metavar="D Y", help="Rods of diameter D in the slot's corners, Y between them.")]
+Over = Annotated[Pair, typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them.")]
+Walls = Annotated[Pair, typer.Option(metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn.")]
+Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")]
+Scrap = Annotated[str, typer.Option(metavar="TEXT", help="What the piece was made of, if not the stock.")]
+ScrapWidth = Annotated[str | None, _length("Its width.")]
+ScrapThickness = Annotated[str | None, _length("Its thickness.")]
+
+
 def cut(
-    phrase: Annotated[
-        list[str] | None, typer.Argument(metavar="[WORDS]...", help="What was seen.", autocompletion=complete_words)
-    ] = None,
-    height: Annotated[str | None, typer.Option(metavar="L", help="The bit height it was cut at, if not as advised.")] = None,
-    fence: Annotated[str | None, typer.Option(metavar="L", help="The fence offset it was cut at.")] = None,
-    depth: Annotated[str | None, typer.Option(metavar="L", help="The socket depth it was cut at.")] = None,
-    up: Annotated[str | None, typer.Option(metavar="L", help="Or: how far the bit went up since the last piece.")] = None,
-    down: Annotated[str | None, typer.Option(metavar="L", help="... down; 1/8turn works too.")] = None,
-    out: Annotated[str | None, typer.Option(metavar="L", help="How far the fence offset grew since the last piece.")] = None,
-    in_: Annotated[str | None, typer.Option("--in", metavar="L", help="... shrank.")] = None,
-    deeper: Annotated[str | None, typer.Option(metavar="L", help="How much deeper the socket is since the last piece.")] = None,
-    shallower: Annotated[str | None, typer.Option(metavar="L", help="... shallower.")] = None,
-    same_piece: Annotated[bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")] = False,
-    pull_gap: Annotated[str | None, typer.Option(metavar="L", help="How far the joint comes apart before it binds.")] = None,
-    mouth: Annotated[str | None, typer.Option(metavar="L", help="Width of the slot at the surface.")] = None,
-    tail_width: Annotated[str | None, typer.Option(metavar="L", help="Width of a tail at its end.")] = None,
-    between_rods: Annotated[
-        tuple[str, str] | None, typer.Option(metavar="D Y", help="Rods of diameter D in the slot's corners, Y between them.")
-    ] = None,
-    over_rods: Annotated[
-        tuple[str, str] | None, typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them.")
-    ] = None,
-    walls: Annotated[
-        tuple[str, str] | None, typer.Option(metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn.")
-    ] = None,
-    note: Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")] = "",
-    scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the piece was made of, if not the stock.")] = "",
-    scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Its width.")] = None,
-    scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="Its thickness.")] = None,
-    setup: SetupNumber = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
+    phrase: Words = None, height: Height = None, fence: Fence = None, depth: Depth = None, up: Up = None, down: Down = None,
+    out: Out = None, in_: In = None, deeper: Deeper = None, shallower: Shallower = None, same_piece: SamePiece = False,
+    pull_gap: PullGap = None, mouth: Mouth = None, tail_width: TailWidth = None, between_rods: Between = None,
+    over_rods: Over = None, walls: Walls = None, note: Note = "", scrap: Scrap = "", scrap_width: ScrapWidth = None,
+    scrap_thickness: ScrapThickness = None, setup: SetupNumber = None, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
     """Log a trial cut, then get the next settings. Each cut is a new piece.
 
     \b
@@ -67,8 +72,6 @@ def cut(
       fitlog cut loose 1/32in --down 1/8turn
       fitlog cut --same-piece gap near
     """
-    from .session import give, open_session, put_json, say
-
     told: dict[str, Any] = {
         "settings": {"bit_height": height, "fence_offset": fence, "socket_depth": depth},
         "moves": {"bit_height": (up, down), "fence_offset": (out, in_), "socket_depth": (deeper, shallower)},
@@ -77,6 +80,14 @@ def cut(
         "scrap_width": scrap_width, "scrap_thickness": scrap_thickness,
         "texts": {"note": note, "scrap": scrap}, "later": same_piece,
     }  # fmt: skip
+    _log_and_answer(phrase, told, setup, db, json)
+
+
+def _log_and_answer(
+    phrase: list[str] | None, told: dict[str, Any], setup: int | None, db: str | None, json: bool
+) -> None:
+    from .session import give, open_session, put_json, say
+
     with open_session(db, create=False) as session:
         bench = session.bench()
         found = bench.current(setup)
@@ -90,10 +101,15 @@ def cut(
 
                 show_logged(session.screen, logged, found, session.ruler(found.plan.machine))
             give(session, bench.answer(found.number), as_json=json)
+            sys.stdout.flush()
         except FitlogError as error:
             if json:
                 put_json({"logged": {"setup": found.number, "piece": logged.piece}, "error": {"code": error.code}})
             say(f"fitlog: piece {logged.piece} is logged; its advice failed ({error.message}): try fitlog next")
+        except OSError as error:
+            let_go_of_output()
+            if not isinstance(error, BrokenPipeError):
+                say(f"fitlog: piece {logged.piece} is logged; its answer could not be written out ({error.strerror})")
 
 
 def _asked(told: dict[str, Any]) -> list[str]:
@@ -111,7 +127,8 @@ def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, 
     from ..workbench import Reported
 
     plan = setup.plan
-    if told["later"] and (any(told["settings"].values()) or any(any(pair) for pair in told["moves"].values())):
+    if told["later"] and (any(v is not None for v in told["settings"].values())
+        or any(v is not None for pair in told["moves"].values() for v in pair)):
         raise Refused(
             "settings-on-same-piece", "a piece keeps the settings it was cut at", "leave the settings out, or --same-piece"
         )
@@ -147,7 +164,8 @@ def _changed(session: Session, setup: SetUp, told: dict[str, Any]) -> dict[str, 
         elif more is not None or less is not None:
             if last is None:
                 raise Refused("no-piece", f"there is no last piece to move the {spoken} from", "give the setting itself")
-            moved = session.size(more or less, f"the move of the {spoken}", 0.0, 20.0, "any correction", plan.machine)
+            move = less if more is None else more
+            moved = session.size(move, f"the move of the {spoken}", 0.0, 20.0, "any correction", plan.machine)
             changed[name] = getattr(last.settings, name) + (1 if more is not None else -1) * (moved or 0.0)
     return changed
 

@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from .session import Session
 
 
+_MARK = "(an invented demo)"  # nobody's login: a log that knows this preference is the demo's own
+
+
 def demo(
     to: Annotated[str | None, typer.Option(metavar="PATH", help="Where the demo's log goes.")] = None,
     json: Json = False,
@@ -27,12 +30,13 @@ def demo(
     Example:
       fitlog demo
     """
-    from .session import open_session, put_json
+    from .session import now, open_session, put_json
 
     path = Path(to) if to else Path(typer.get_app_dir("fitlog")) / "demo.db"
     _clear(path)
     script = _script()
     with open_session(str(path), create=True) as session:
+        session.log.prefer(_MARK, name=_MARK, at=now())
         session.by = script["by"]
         answers = _replay(session, script, quiet=json)
         if json:
@@ -57,7 +61,7 @@ def _clear(path: Path) -> None:
     if not path.exists():
         return
     with open_log(path, create=False) as log:
-        ours = not log.setups() or all(s.by == _script()["by"] or s.number > 2 for s in log.setups())
+        ours = log.preferences(_MARK).name == _MARK
     if not ours:
         raise Refused("not-a-demo", f"{path} is a log of somebody's own", "give another file with --to")
     for ending in ("", "-wal", "-shm"):

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import getpass
 import json
+import logging
 import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import typer
 
@@ -21,7 +22,7 @@ from ..store import Log, open_log
 from ..units import Length, Ruler, check_range, parse_length
 from ..workbench import Answer, Workbench
 
-T = TypeVar("T")
+logging.getLogger("sqlalchemy").setLevel(logging.CRITICAL + 1)  # its alarms are told as sentences, or not at all
 
 
 class Session:

@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 from typer.core import TyperGroup
 from typer.exceptions import Abort, TyperException
 
-from ..errors import NOT_UNDERSTOOD, FitlogError
+from ..errors import NOT_UNDERSTOOD, REFUSED, FitlogError
 
 INTERRUPTED = 130
 
@@ -24,6 +24,7 @@ class Shell(TyperGroup):
         standalone_mode: bool = True, windows_expand_args: bool = True, **extra: Any,
     ) -> Any:  # fmt: skip
         """Run one command; exit with its documented code."""
+        _stand_in_for_closed_streams()
         given = list(sys.argv[1:] if args is None else args)
         if not standalone_mode:
             return super().main(given, prog_name, complete_var, standalone_mode=False, **extra)
@@ -31,6 +32,13 @@ class Shell(TyperGroup):
             if hasattr(stream, "reconfigure") and "utf" not in (stream.encoding or "").lower():
                 stream.reconfigure(errors="backslashreplace")
         return _leave(self._run(given, prog_name, complete_var, extra))
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run the command; a reader that has gone away is no error."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            return 0
 
     def _run(self, args: list[str], prog_name: str | None, complete_var: str | None, extra: dict[str, Any]) -> int:
         try:
@@ -46,8 +54,27 @@ class Shell(TyperGroup):
             return INTERRUPTED
         except TyperException as error:
             return _usage(error, args)
-        except BrokenPipeError:
+        except SystemExit:  # the framework's answer to a reader that went away while help was printed
             return 0
+        except OSError as error:
+            return _unwritable(error)
+
+
+def _stand_in_for_closed_streams() -> None:
+    """Give a process started without standard streams harmless ones, before a log's file takes their numbers."""
+    if sys.stdout is not None and sys.stderr is not None:
+        return
+    while (spare := os.open(os.devnull, os.O_RDWR)) < 3:
+        pass
+    os.close(spare)
+    sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+    sys.stderr = sys.stderr or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+
+
+def _unwritable(error: OSError) -> int:
+    message = f"the answer could not be written out ({error.strerror}); what was logged stays logged"
+    complain("unwritable-output", message, "see it with fitlog next", as_json=False)
+    return REFUSED
 
 
 def _usage(error: TyperException, args: list[str]) -> int:
@@ -75,6 +102,13 @@ def _leave(code: int) -> NoReturn:
     """Exit; a reader that closed the pipe is no error, and must not make one while Python shuts down."""
     try:
         sys.stdout.flush()
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
+    except OSError as error:
+        let_go_of_output()
+        if not isinstance(error, BrokenPipeError) and code == 0:
+            code = _unwritable(error)
     sys.exit(code)
+
+
+def let_go_of_output() -> None:
+    """Send what standard output still holds nowhere, so that it cannot fail again while Python shuts down."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

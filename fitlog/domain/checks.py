@@ -64,5 +64,6 @@ def clean_text(what: str, text: str) -> str:
 
 
 def optional_positive(what: str, value: float | None) -> None:
+    """Refuse a size that is given but is none."""
     if value is not None:
         positive(what, value)

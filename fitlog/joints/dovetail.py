@@ -97,11 +97,11 @@ class HalfBlindDovetail:
         radius = self.plan.bit.diameter / 2
         if aspect == "centre":
             return Limit(
-                radius, 2000.0, "the bit would cut into the fence side's edge", "no board is that wide",
+                radius, 2000.0, "the edge at the fence, which the bit would cut away", "no board is that wide",
                 "take a wider piece", "take a narrower piece",
             )  # fmt: skip
         return Limit(
-            0.5, 100.0, "a socket shallower than 0.5 mm holds no tail", "no board is that thick",
+            0.5, 100.0, "the least of 0.5 mm: a shallower socket holds no tail", "no board is that thick",
             "take a shallower rabbet or a thicker tail board", "check the tail board's thickness",
         )  # fmt: skip
 
@@ -119,7 +119,7 @@ class HalfBlindDovetail:
         )  # fmt: skip
         high, why, remedy = min(ends)
         return Limit(
-            2.0, high, "a tail shorter than 2 mm holds nothing", why, "take a narrower pitch or a smaller bit", remedy
+            2.0, high, "the least of 2 mm: a shorter tail holds nothing", why, "take a narrower pitch or a smaller bit", remedy
         )
 
     def _nominal(self, aspect: Aspect, piece: Piece) -> float:

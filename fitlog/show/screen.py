@@ -29,7 +29,7 @@ class Screen:
 
     def head(self, text: str) -> None:
         """Print a heading."""
-        if not self.terminal or "NO_COLOR" in os.environ:
+        if not self.terminal or os.environ.get("NO_COLOR"):
             self.line(text)
             return
         for part in textwrap.wrap(text, self.width - 1):
@@ -59,7 +59,10 @@ class Screen:
             table.add_column(Text(name), justify="right" if i in right else "left", no_wrap=True)
         for row in rows:
             table.add_row(*(Text(cell) for cell in row))
-        Console(file=self.stream, width=self.width, highlight=False).print(table)
+        console = Console(
+            file=self.stream, width=self.width, highlight=False, color_system=None if os.environ.get("NO_COLOR") else "auto"
+        )
+        console.print(table)
 
     def _blocks(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
         lead = max(len(name) for name in headers) + 2

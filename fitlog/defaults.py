@@ -68,6 +68,7 @@ FIRST_PIECE_LOOSER = 0.25  # prior sds: a loose joint can be measured, a tight o
 
 # --- settings a machine without known steps can be set to ----------------------------------------------------
 PLAIN_STEP = 0.01
+TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker would dial
 TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
 HISTORY_LIMIT = 12  # newest finished set-ups with the bit that the prior listens to
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from .domain import Plan, Settings
 from .errors import Refused
 from .joints import joint_of
 
+MOST_OFF = 5.0  # mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
 HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
 
 
@@ -54,13 +56,14 @@ def check_settings(
     check_height(plan, settings.bit_height)
     wide = plan.width_of(width)
     off, radius = settings.fence_offset - wide / 2, plan.bit.diameter / 2
-    edge = abs(off - radius) < min(1.5, radius / 2)  # a caliper reads to the far edge of the tip
-    if "fence_offset" in changed and (abs(off) > 10 or edge):
+    edge = abs(abs(off) - radius) < min(1.5, radius / 2)  # a caliper reads to an edge of the tip
+    shown = settings.on_scale(plan.machine)["fence_offset"]
+    if abs(off) > MOST_OFF or ("fence_offset" in changed and edge):
         raise Refused(
             "beyond-limit",
-            f"a fence offset of {settings.fence_offset:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} mm piece",
-            f"that is the reading to the far edge of the tip: give {settings.fence_offset - radius:.2f} mm" if edge
-            else "give the distance from the fence to the bit's centre, and the piece's own width with --scrap-width",
+            f"a fence offset of {shown:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} mm piece",
+            f"that is the reading to an edge of the tip: give {shown - math.copysign(radius, off):.2f} mm" if edge
+            else "give the distance from the fence to the bit's centre with --fence, and the piece's width with --scrap-width",
         )  # fmt: skip
     if "socket_depth" in changed and not 0 < settings.socket_depth < plan.thickness_of(thickness) + 5:
         raise Refused(

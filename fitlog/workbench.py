@@ -103,6 +103,9 @@ class Workbench:
             check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
         if wanted.pitch is not None:
             return plan
+        before = next((s.plan.pitch for s in past if wanted.height is None and _alike(s.plan, plan)), None)
+        if before is not None:
+            return replace(plan, pitch=before)
         height = wanted.height or sensible_height(plan)
         return replace(plan, pitch=pitch_for(plan, height, past, digits=1 if wanted.height is None else 2))
 
@@ -114,7 +117,7 @@ class Workbench:
             raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
         settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
         check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
-        if told.verdict.empty and not told.readings:
+        if told.verdict.empty and not told.readings and not (told.later and told.note):
             message = "a cut without a word or a reading says nothing"
             raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
         number = (last.number if last else 0) + (0 if told.later else 1)
@@ -148,7 +151,8 @@ class Workbench:
         entry, kind = newest
         what = {"cut": "the newest cut", "start": f"the start of set-up {setup.number}"}.get(kind, f"the {kind}")
         if kind == "cut" and setup.cuts:
-            what = f'"{setup.cuts[-1].heard or setup.cuts[-1].verdict}" on piece {setup.cuts[-1].piece}'
+            said = setup.cuts[-1].heard or ("" if setup.cuts[-1].verdict.empty else str(setup.cuts[-1].verdict))
+            what = f'"{said}" on piece {setup.cuts[-1].piece}' if said else f"what was measured on piece {setup.cuts[-1].piece}"
         self.log.retract(entry, stamp)
         return what, self.answer(setup.number)
 
@@ -195,8 +199,8 @@ class Workbench:
             raise Refused(
                 "still-tuning",
                 f"set-up {setup.number} with bit {bit.name} is still tuning",
-                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish or fitlog finish --abandon "
-                f"--setup {setup.number}",
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --setup {setup.number} or "
+                f"fitlog finish --abandon --setup {setup.number}",
             )
         return None
 
@@ -240,3 +244,9 @@ class Workbench:
 
     def _stamp(self, machine: Machine | None) -> Stamp:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
+
+
+def _alike(old: Plan, new: Plan) -> bool:
+    """Tell whether a plan is a repeat of an older one, so that its stops can stay where they are."""
+    same = old.stock.name == new.stock.name and old.pin_stock.name == new.pin_stock.name
+    return same and abs(old.pin_thickness - new.pin_thickness) < 0.5 and old.many_tails == new.many_tails

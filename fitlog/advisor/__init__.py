@@ -32,7 +32,8 @@ def advise(setup: SetUp, past: Sequence[SetUp], ruler: Ruler) -> Advice:
     size = (plan.width_of(last.width), plan.thickness_of(last.thickness)) if last else (
         plan.width_of(None), plan.thickness_of(None))  # fmt: skip
     misfit = misfits(known, base, *size)
-    ready = len(settled) == len(plan.in_play)
+    unsettled = [a for a in plan.in_play if a not in settled]
+    ready = not unsettled
     moved = moves(found.settings, last) if last else None
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     return Advice(
@@ -41,11 +42,11 @@ def advise(setup: SetUp, past: Sequence[SetUp], ruler: Ruler) -> Advice:
         pieces=len(pieces),
         settings=found.settings,
         moves=moved,
-        chance_good=outlook.good(),
+        chance_good=outlook.good(unsettled or plan.in_play),
         chance_inside=inside,
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
-        pieces_left=0.0 if ready else outlook.pieces_left([a for a in plan.in_play if a not in settled]),
+        pieces_left=0.0 if ready else outlook.pieces_left(unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
         notices=(*notices(known, pieces, found, ruler), *(confirm(known, inside["fit"], ruler) if ready else ())),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),

@@ -123,7 +123,16 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
         best = _within(allowed, (outside, math.inf))
     out.wanted[aspect] = min(max(wanted, best[0]), best[1])
     held = settings.of(aspect) if pieces else None
-    out.settings = settings.with_(aspect, rounded(joint.plan, aspect, out.wanted[aspect], held, best, allowed))
+    if held is not None and not limit.low - 1e-6 <= held <= limit.high + 1e-6:
+        out.limited.setdefault(aspect, (limit, held))  # the last piece itself was cut past it
+    value = rounded(joint.plan, aspect, out.wanted[aspect], held, best, allowed)
+    if held is not None and abs(value - held) <= defaults.TRIFLE and best[0] <= held <= best[1] and _unjudged(aspect, pieces):
+        value = held
+    out.settings = settings.with_(aspect, value)
+
+
+def _unjudged(aspect: Aspect, pieces: Sequence[Piece]) -> bool:
+    return aspect != "fit" and pieces[-1].verdict.of(aspect) is None
 
 
 def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> tuple[float, float]:

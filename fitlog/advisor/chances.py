@@ -28,31 +28,35 @@ class Outlook:
         self.law: dict[Aspect, Posterior] = {a: law_of(know, a, settings) for a in self.in_play}
         self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
 
-    def good(self) -> dict[str, float | None]:
-        """Chance that the verdict on the next piece is good, by aspect and for all of them together."""
-        seat = self._seat_if_fit_good if "seat" in self.in_play else None
-        return self._with_all({a: self._good(a) for a in self.in_play}, seat)
+    def good(self, open_aspects: Sequence[Aspect]) -> dict[str, float | None]:
+        """Chance that the verdict on the next piece is good, by aspect, and that it settles all that is open."""
+        out: dict[str, float | None] = {a: self._good(a) if a in self.in_play else None for a in ASPECTS}
+        out["all"] = math.prod(self._now(open_aspects))
+        return out
 
     def inside(self) -> dict[str, float | None]:
         """Chance that the true misfit lies inside the window, by aspect and for all of them together."""
-        return self._with_all({a: self._inside(a, self.law[a]) for a in self.in_play}, None)
+        out: dict[str, float | None] = {a: self._inside(a) if a in self.in_play else None for a in ASPECTS}
+        out["all"] = math.prod(chance for chance in out.values() if chance is not None)
+        return out
 
     def pieces_left(self, open_aspects: Sequence[Aspect]) -> float:
         """Expected number of pieces still to be cut, the next one included."""
-        now = [self._seat_if_fit_good if a == "seat" else self._good(a) for a in open_aspects]
-        return pieces_left(now, [self._later(a) for a in open_aspects])
+        return pieces_left(self._now(open_aspects), [self._later(a) for a in open_aspects])
+
+    def _now(self, open_aspects: Sequence[Aspect]) -> list[float]:
+        together = "fit" in open_aspects
+        return [self._seat_if_fit_good if a == "seat" and together else self._good(a) for a in open_aspects]
 
     @cached_property
     def _seat_if_fit_good(self) -> float:
         """The seat's chance on a piece whose fit is good: the two hang together through the clearance."""
-        if "fit" not in self.in_play:
-            return self._good("seat")
         law = seat_law_if_fit_good(self.know, self.settings)
         at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
         return float(chance_good(law, at, window, noise_of(self.know, "seat"))[0])
 
-    def _inside(self, aspect: Aspect, law: Posterior) -> float:
-        return float(chance_good(law, np.array([self.nominal[aspect]]), self.know.joint.window(aspect), 0.0)[0])
+    def _inside(self, aspect: Aspect) -> float:
+        return float(chance_good(self.law[aspect], np.array([self.nominal[aspect]]), self.know.joint.window(aspect), 0.0)[0])
 
     def _good(self, aspect: Aspect) -> float:
         at = np.array([self.nominal[aspect]])
@@ -69,14 +73,6 @@ class Outlook:
             self.law[aspect], self.nominal[aspect], bands, WORDS[aspect].index(SETTLING_WORD[aspect]),
             self.know.joint.window(aspect), noise_of(self.know, aspect), read_sd, _READABLE[aspect],
         )  # fmt: skip
-
-    def _with_all(self, chances: dict[Aspect, float], seat_if_fit: float | None) -> dict[str, float | None]:
-        out: dict[str, float | None] = {a: chances.get(a) for a in ASPECTS}
-        together = dict(chances)
-        if seat_if_fit is not None and "seat" in together:
-            together["seat"] = seat_if_fit
-        out["all"] = math.prod(together.values())
-        return out
 
 
 def misfits(know: Knowledge, settings: Settings, width: float, thickness: float) -> dict[str, Misfit | None]:

@@ -13,9 +13,10 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, posterior, without
 from ..evidence import Evidence
 from ..units import Ruler
-from .aim import Aim, nominal_of, step_of
+from .aim import Aim, law_of, nominal_of, step_of
 from .chances import fence_side_chance
 from .knowledge import Knowledge
+from .settled import nominal
 
 _FAULTS = {
     "baseline": "The gap at the baseline is not the bit's height: leave the bit alone. The pin board lifted (by the gap's "
@@ -40,10 +41,12 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_coarse_steps(know, found, ruler),
         *_slips(last, found),
         *_surprises(know, pieces, ruler),
+        *_far_off(know, last, ruler),
         *_swapped(pieces, ruler),
         *_centre(know, found, last),
         *_misread(know, ruler),
         *_other_size(know, last, found.settings, ruler),
+        *_real_board(know, found.settings, ruler),
         *_rabbet(know, last, found.settings, ruler),
     )
 
@@ -56,7 +59,7 @@ def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Re
 
 def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
-        over = wanted > limit.high
+        over = wanted > limit.high + 1e-9
         zero = found.settings.on_scale(know.joint.plan.machine)[SETTING_OF[aspect]] - found.settings.of(aspect)
         why, remedy = (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
         yield Remark(
@@ -71,17 +74,20 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
     for aspect, wanted in found.wanted.items():
         step = step_of(know.joint.plan.machine, aspect)
         off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
+        zero = found.settings.on_scale(know.joint.plan.machine)[SETTING_OF[aspect]] - found.settings.of(aspect)
         if step is not None and aspect not in found.limited and off > know.joint.window(aspect).half:
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"The {_SETTING[aspect]} wants {ruler.length(wanted)}, between two steps of {ruler.length(step)}, and none is "
-                "good: set it between the marks with a caliper or a paper shim, and log the setting you used.",
+                f"The {_SETTING[aspect]} wants {ruler.length(wanted + zero)}, between two steps of {ruler.length(step)}, "
+                "and none is good: set it between the marks with a caliper or a paper shim, and log the setting you used.",
                 aspect,
             )
 
 
 def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
     for aspect in found.slips:
+        if aspect in found.limited:
+            continue
         said = last.verdict.of(aspect) if last else None
         word = f'"{said.word}"' if said else "the last word"
         yield Remark(
@@ -112,6 +118,36 @@ def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterab
                 "(`fitlog undo` takes it back).",
                 aspect,
             )
+
+
+def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Remark]:
+    """A number that cannot be squared with its word, or with the figures before the first piece."""
+    for aspect in know.joint.plan.in_play if last else ():
+        assert last is not None
+        reading, said = know.joint.reading_of(aspect, last), last.verdict.of(aspect)
+        if reading is None:
+            continue
+        value, sd = reading
+        if aspect == "fit" and said is not None and said.size is not None:
+            bands, noise = know.joint.word_bands("fit")[said.index], math.hypot(sd, defaults.BAND_EDGES)
+            if sum(w * float(band_chance(a, b, np.array([value]), noise)[0]) for a, b, w in bands) < defaults.SURPRISE:
+                yield Remark(
+                    "word-and-number",
+                    f'"{said.word}" and a pull-apart gap of {ruler.length(said.size)} don\'t go together: that gap is a '
+                    f"clearance of {ruler.length(value)}. Check the number; a word alone is better than a wrong one.",
+                    aspect,
+                )
+        elif aspect == "seat":
+            law = law_of(know, "seat", last.settings)
+            expected = nominal(know.joint, "seat", last) + law.mean
+            if abs(value - expected) > 4 * math.hypot(law.sd, know.cold["seat"].sd):
+                yield Remark(
+                    "far-off-seat",
+                    f"A step of {ruler.length(abs(value))} is far from what these settings give: measure the socket depth from "
+                    "the board's end to the bit's centre (to the deepest point of the mouth it is half the mouth more). If the "
+                    "number is right, set the depth by hand and log it with `--depth`.",
+                    aspect,
+                )
 
 
 def surprise(before: Posterior, evidence: Evidence) -> float:
@@ -191,6 +227,21 @@ def _other_size(know: Knowledge, last: Piece | None, settings: Settings, ruler: 
         f"These settings are for a piece {ruler.size(plan.width_of(None))} wide and "
         f"{ruler.size(plan.thickness_of(None))} thick; for one like piece {last.number} set the fence to "
         f"{ruler.length(fence)} and the socket depth to {ruler.length(depth)}.",
+    )
+
+
+def _real_board(know: Knowledge, settings: Settings, ruler: Ruler) -> Iterable[Remark]:
+    """The test pieces are scrap of another size: say what the real boards want."""
+    plan = know.joint.plan
+    wider, thicker = plan.board_width - plan.width_of(None), plan.tail_thickness - plan.thickness_of(None)
+    if abs(wider) < 1e-9 and abs(thicker) < 1e-9:
+        return
+    fence = settings.on_scale(plan.machine)["fence_offset"] + wider / 2
+    yield Remark(
+        "real-board",
+        f"These settings are for the scrap. The real boards, {ruler.size(plan.board_width)} wide and "
+        f"{ruler.size(plan.tail_thickness)} thick, want a fence offset of {ruler.length(fence)} and a socket depth of "
+        f"{ruler.length(settings.socket_depth + thicker)}.",
     )
 
 

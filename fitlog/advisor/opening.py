@@ -9,7 +9,6 @@ from dataclasses import replace
 from .. import defaults
 from ..domain import Plan, Settings, SetUp
 from ..errors import Refused
-from ..estimator.causes import predict
 from ..joints import half_blind as geometry
 from ..joints import joint_of
 from .aim import aim
@@ -24,8 +23,8 @@ def sensible_height(plan: Plan) -> float:
     limit, bit = joint_of(plan).limit("fit"), plan.bit
     lap = max(defaults.LEAST_LAP, plan.pin_thickness / 4)
     half_mouth = bit.diameter / 2 / (2 * math.tan(bit.theta))
-    wanted = min(plan.pin_thickness - lap, half_mouth, limit.high, 0.9 * bit.cutting_length)
-    return max(limit.low, math.floor(wanted * 2) / 2)
+    wanted = min(plan.pin_thickness - lap, half_mouth, limit.high - 0.5, 0.9 * bit.cutting_length)
+    return max(limit.low, math.floor(wanted * 2) / 2 if wanted > 4 else wanted)
 
 
 def pitch_for(plan: Plan, height: float, past: Sequence[SetUp], digits: int = 1) -> float:
@@ -40,16 +39,18 @@ def first_settings(plan: Plan, past: Sequence[SetUp]) -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe."""
     check_wood(plan)
     bit = plan.bit
-    mean = predict(joint_of(plan).terms("fit", 10.0)).mean
     middle = joint_of(plan).window("fit").middle
+    about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
+    mean = know(plan, (), past, max(1.0, about)).cold["fit"].mean
     height = geometry.height_for(middle - mean, bit.diameter, plan.pitch, bit.theta)
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
     base = Settings(height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth))
     whole = replace(plan, in_play=("fit", "centre", "seat"))  # a start value for every setting, in play or not
-    out = aim(know(whole, (), past, height), (), base)
-    return out.settings
+    first = aim(know(whole, (), past, height), (), base).settings
+    # A fence that nobody will check by turning the board goes to the middle itself.
+    return first if "centre" in plan.in_play else replace(first, fence_offset=base.fence_offset)
 
 
 def check_wood(plan: Plan) -> None:

@@ -45,7 +45,7 @@ def demo(
         session.screen.line()
         session.screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
         for command in ("next", "review", "show 1", "cut good, centred, flush"):
-            session.screen.line(f"  fitlog --db {_quoted(path)} {command}")
+            session.screen.line(f"  {_program()} --db {_quoted(path)} {command}")
 
 
 def _script() -> dict[str, Any]:
@@ -114,6 +114,14 @@ def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[di
 def _typed(screen: Any, command: str) -> None:
     screen.line()
     screen.head(f"$ fitlog {command}   (invented data)")
+
+
+def _program() -> str:
+    """Return how this program was called, so that the commands can be copied."""
+    import sys
+
+    called = Path(sys.argv[0])
+    return _quoted(called) if called.name.startswith("fitlog") else "fitlog"
 
 
 def _quoted(path: Path) -> str:

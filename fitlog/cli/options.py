@@ -6,8 +6,6 @@ from typing import Annotated
 
 import typer
 
-EXAMPLE = "\n\n\b\nExample:\n  "
-
 
 def names(kind: str) -> list[str]:
     """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any trouble."""

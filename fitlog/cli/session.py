@@ -106,6 +106,8 @@ def give(session: Session, answer: Answer, *, as_json: bool) -> None:
     """Show an answer, as JSON or for people."""
     if answer.unkept is not None:
         say(f"fitlog: this advice could not be kept in the log ({answer.unkept.message}).")
+    if answer.setup.by not in ("", session.by):
+        say(f"Set-up {answer.setup.number} was started by {answer.setup.by}.")
     if as_json:
         put_json(answer.document)
         return

@@ -115,7 +115,8 @@ class HalfBlindDovetail:
             (bit.cutting_length - 0.1, f"the bit's cutting length of {bit.cutting_length:g} mm",
              "take a wider pitch or a longer bit"),
             ((bit.diameter - least_mouth) / (2 * math.tan(self.theta)),
-             f"the mouth, which must stay {least_mouth:.1f} mm wide", "take a wider pitch or a larger bit"),
+             f"the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f} mm)",
+             "take a wider pitch or a larger bit"),
         )  # fmt: skip
         high, why, remedy = min(ends)
         return Limit(

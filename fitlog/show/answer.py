@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Remark, SetUp, TrialCut
+from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..units import Ruler
 from .screen import Screen
 
+DOUBTFUL = 0.1
 SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "socket_depth": "socket depth"}
 
 
@@ -19,9 +20,7 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
         source = "as said" if name in cut.stated else "as advised" if name not in _moved(cut) else "as before"
         parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
     size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
-    readings = [f"{r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings]
-    told = ", ".join(([] if cut.verdict.empty else [spoken(cut, ruler)]) + readings)
-    screen.line(f"Piece {cut.piece} logged: {told}{size}.")
+    screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
     screen.line(f"At {', '.join(parts)}.", indent="   ")
 
 
@@ -30,6 +29,20 @@ def _moved(cut: TrialCut) -> set[str]:
     if cut.advised is None:
         return set()
     return {name for name in SETTING_NAME if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9}
+
+
+def told(cut: TrialCut, ruler: Ruler) -> str:
+    """Return all that was said and measured of a piece, in the user's units."""
+    said = [] if cut.verdict.empty else [spoken(cut, ruler)]
+    return ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)]) or "a note"
+
+
+def _reading(reading: Reading, ruler: Ruler) -> str:
+    name = reading.kind.replace("_", " ")
+    if reading.other is not None:
+        return f"{name} {ruler.length(reading.value)} at the fence, {ruler.length(reading.other)} far"
+    rods = f" of {ruler.length(reading.rod)}" if reading.rod is not None else ""
+    return f"{name}{rods} {ruler.length(reading.value)}"
 
 
 def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
@@ -49,7 +62,8 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
     screen.line()
-    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}. {_standing(setup, found, piece)}")
+    pitch = f"pitch {ruler.size(plan.pitch)}"
+    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. {_standing(setup, found, piece)}")
     screen.line()
     _dial(screen, setup, found, ruler)
     for name, text in found.approach.items():
@@ -74,6 +88,10 @@ def _standing(setup: SetUp, found: Advice, piece: int) -> str:
     if found.status == "tuning":
         return f"Tuning: set this for piece {piece}."
     if found.status == "ready":
+        if (found.chance_inside["all"] or 0.0) < DOUBTFUL:
+            return "Ready by your word, but the figures doubt it: make one more cut in the real stock first."
+        if any(n.code == "real-board" for n in found.notices):
+            return "Ready for the scrap; the real boards' settings are in the note."
         return "Ready: these settings are good. Cut the real boards, then `fitlog finish`."
     return "Finished: remembered for the next one." if found.status == "finished" else "Abandoned."
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock, TrialCut
+from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
 from ..store import LoggedCut
 from ..units import Ruler
-from .answer import spoken
+from .answer import told
 from .screen import Screen
 
 
@@ -38,11 +38,12 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     rows = [
         [
             m.name, _maybe(m.height_step, ruler), _maybe(m.height_turn, ruler), _maybe(m.fence_step, ruler),
-            _maybe(m.backlash, ruler), _retired(m.retired),
+            _maybe(m.backlash, ruler), _zeros(m, ruler), _retired(m.retired),
         ]
         for m in items
     ]  # fmt: skip
-    screen.table(["machine", "height step", "per turn", "fence step", "backlash", ""], rows, right=(1, 2, 3, 4))
+    headers = ["machine", "height step", "per turn", "fence step", "backlash", "scales show more by", ""]
+    screen.table(headers, rows, right=(1, 2, 3, 4))
 
 
 def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
@@ -72,7 +73,7 @@ def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Rule
         if cut.advised is not None:
             rows.append([str(cut.piece), "advised", *_dial(cut.advised, machine, ruler), f"{cut.by}, {when} UTC"])
         piece = "" if cut.advised is not None else str(cut.piece)
-        rows.append([piece, "cut at", *_dial(cut.settings, machine, ruler), _told(cut, ruler) + taken_back])
+        rows.append([piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back])
     screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
     for logged in cuts:
         if logged.cut.note:
@@ -83,11 +84,10 @@ def _dial(settings: Settings, machine: Machine | None, ruler: Ruler) -> list[str
     return [ruler.length(value) for value in settings.on_scale(machine).values()]
 
 
-def _told(cut: TrialCut, ruler: Ruler) -> str:
-    """What was said and measured."""
-    readings = [f"{r.kind.replace('_', ' ')} {ruler.length(r.value)}" for r in cut.readings]
-    said = [] if cut.verdict.empty else [spoken(cut, ruler)]
-    return ", ".join(said + readings)
+def _zeros(machine: Machine, ruler: Ruler) -> str:
+    if machine.height_zero == 0 and machine.fence_zero == 0:
+        return "-"
+    return f"{ruler.size(machine.height_zero)} height, {ruler.size(machine.fence_zero)} fence"
 
 
 def _maybe(value: float | None, ruler: Ruler) -> str:

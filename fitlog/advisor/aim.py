@@ -68,19 +68,26 @@ def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
         return know.fit
     if aspect == "centre":
         return know.centre
-    clearance = nominal_of(know, "fit", settings)
-    return know.seat.taken(clearance, know.joint.round_end(settings), know.joint.piece_sd("fit"))
+    return _seat_law(know, settings, fit_good=False)
 
 
 def seat_law_if_fit_good(know: Knowledge, settings: Settings) -> Posterior:
     """Law of the seat's (misfit - nominal) on a piece whose fit is good: where the seat counts."""
-    window, noise = know.joint.window("fit"), defaults.WORD_NOISE
+    return _seat_law(know, settings, fit_good=True)
+
+
+def _seat_law(know: Knowledge, settings: Settings, *, fit_good: bool) -> Posterior:
+    window = know.joint.window("fit")
 
     def good(c: Array) -> Array:
-        return band_chance(window.low, window.high, c, noise) + 1e-9
+        return band_chance(window.low, window.high, c, defaults.WORD_NOISE) + 1e-9
 
-    clearance = nominal_of(know, "fit", settings)
-    return know.seat.taken(clearance, know.joint.round_end(settings), know.joint.piece_sd("fit"), given=good)
+    clearance, radius = nominal_of(know, "fit", settings), know.joint.round_end(settings)
+    key = (clearance, radius, fit_good)
+    if key not in know.seats:
+        sd = know.joint.piece_sd("fit")
+        know.seats[key] = know.seat.taken(clearance, radius, sd, given=good if fit_good else None)
+    return know.seats[key]
 
 
 def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:

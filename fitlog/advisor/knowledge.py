@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from ..domain import Aspect, Piece, Plan, SetUp
 from ..estimator.causes import learnt, predict, suspect
@@ -26,6 +26,7 @@ class Knowledge:
     seat: CoupledPosterior
     taught: int = 0
     misread: tuple[TermReading, ...] = ()
+    seats: dict[tuple[float, float, bool], Posterior] = field(default_factory=dict, compare=False)  # by clearance, made once
 
 
 def know(plan: Plan, pieces: Sequence[Piece], past: Sequence[SetUp], height: float) -> Knowledge:

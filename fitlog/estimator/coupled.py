@@ -67,8 +67,8 @@ def coupled_posterior(
     half the cost.
     """
     seats = _Seats(pieces)
-    # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with 1e-5.
-    fineness, least = (1.2, 16) if rough else (0.5 if len(pieces) <= _FEW else 0.8, _DRIVER_NODES)
+    # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with one.
+    fineness, least = (1.2, 16) if rough else (0.5 if len(pieces) <= _FEW else 1.0, _DRIVER_NODES)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
     marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)

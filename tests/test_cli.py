@@ -7,6 +7,7 @@ gap g = c / (2 tan(theta)), e = x - W / 2. The numbers are invented.
 from __future__ import annotations
 
 import json
+import os
 import re
 from math import radians, tan
 from typing import Any
@@ -723,3 +724,10 @@ def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     sentence(told)
     assert shop.process("start", "--help").out.startswith("Usage: fitlog start [OPTIONS]")
     assert "fitlog next --help" in shop.process("next", "--wobble", code=2).err
+
+
+def test_a_log_named_before_the_command_is_forgotten_after_it(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    other = shop.home / "other.db"
+    monkeypatch.delenv("FITLOG_DB", raising=False)
+    shop.run("--db", str(other), "prefer", "--units", "inch")
+    assert other.exists() and "FITLOG_DB" not in os.environ

@@ -35,6 +35,7 @@ def _version(wanted: bool) -> None:
 
 
 def _root(
+    ctx: typer.Context,
     db: Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to use.", envvar="FITLOG_DB")] = None,
     version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
 ) -> None:
@@ -50,8 +51,18 @@ def _root(
 
     Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130 interrupted.
     """
-    if db is not None:
+    if db is not None and db != os.environ.get("FITLOG_DB"):
+        before = os.environ.get("FITLOG_DB")
         os.environ["FITLOG_DB"] = db  # the commands' own --db comes after and wins
+        ctx.call_on_close(lambda: _put_back(before))
+
+
+def _put_back(db: str | None) -> None:
+    """Leave the environment as it was, for whoever calls the app within a process."""
+    if db is None:
+        os.environ.pop("FITLOG_DB", None)
+    else:
+        os.environ["FITLOG_DB"] = db
 
 
 def _app(names: Iterable[str]) -> typer.Typer:

@@ -31,7 +31,7 @@ class Misfit:
 
 @dataclass(frozen=True, slots=True)
 class Advice:
-    """The next setting with its reasons and its chances; the value behind the JSON of design section 5.
+    """The next setting with its reasons and its chances; the value behind the JSON of `document`.
 
     settings: to set for the next piece, true mm, rounded to the machine's steps.
     moves: from the last piece, None before the first.  chance_good: None where not in play.

@@ -70,7 +70,13 @@ FIRST_PIECE_LOOSER = 0.25  # prior sds: a loose joint can be measured, a tight o
 PLAIN_STEP = 0.01
 TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker would dial
 TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
-HISTORY_LIMIT = 12  # newest finished set-ups with the bit that the prior listens to
+
+# --- what the history teaches ---------------------------------------------------------------------------------
+SPECIES_SHARE = 0.8  # of the stock effect's sd: goes with the species, the rest with the stock itself
+COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many lessons on; more than the second add nothing
+COMPONENT_DOUBT = 0.5  # sd of the log of an assumed sd: an assumed sd may well be off by a factor of two
+COMPONENT_RANGE = 5.0  # factor by which an assumed sd is changed at most
+LESSON_WIDTH = 1.5  # a lesson is taken from a set-up under a prior this much wider than the assumed one
 
 Band = tuple[float, float, float]
 

@@ -14,13 +14,15 @@ from .defaults import Band
 class Term:
     """One cause of an aspect's offset: offset = sum of factor * (mean +- sd), mm (or radians inside).
 
-    key names the cause, so that set-ups with the same bit, machine or stock share it.
+    key names the cause, so that set-ups with the same bit, machine or stock share it; its first word is the kind.
+    own: the cause belongs to this set-up alone, whatever its key.
     """
 
     key: tuple[str, ...]
     factor: float
     mean: float
     sd: float
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Any
 
-from . import defaults
 from .advisor import advise
+from .advisor.history import History, history
 from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
 from .document import Document, advice_document, review_row
@@ -74,8 +74,9 @@ class Workbench:
     def start(self, wanted: Wanted) -> Answer:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one is tuning."""
         clear = self._closable(wanted.bit)
-        past = self._past(wanted.bit.name, also=clear)
-        plan = self.plan(wanted, past)
+        earlier = self._earlier(wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), also=clear)
+        past = history(earlier)
+        plan = self.plan(wanted, earlier)
         first = first_settings(plan, past)
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
@@ -88,8 +89,11 @@ class Workbench:
         answer = self._present(self.log.setup(number), past)
         return replace(answer, steps=recipe(plan, first, self.ruler), closed=clear)
 
-    def plan(self, wanted: Wanted, past: Sequence[SetUp]) -> Plan:
-        """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them."""
+    def plan(self, wanted: Wanted, earlier: Sequence[SetUp]) -> Plan:
+        """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them.
+
+        earlier: finished set-ups to learn from, oldest first.
+        """
         bit = wanted.bit
         plan = Plan(
             bit, wanted.stock, wanted.pin_stock, wanted.machine,
@@ -103,11 +107,11 @@ class Workbench:
             check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
         if wanted.pitch is not None:
             return plan
-        before = next((s.plan.pitch for s in past if wanted.height is None and _alike(s.plan, plan)), None)
+        before = next((s.plan.pitch for s in reversed(earlier) if wanted.height is None and _alike(s.plan, plan)), None)
         if before is not None:
             return replace(plan, pitch=before)
         height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, past, digits=1 if wanted.height is None else 2))
+        return replace(plan, pitch=pitch_for(plan, height, history(earlier), digits=1 if wanted.height is None else 2))
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -132,7 +136,7 @@ class Workbench:
     def answer(self, number: int) -> Answer:
         """Return the advice on a set-up as it stands, and keep it as the one last shown."""
         setup = self.log.setup(number)
-        return self._present(setup, self._past(setup.plan.bit.name, before=setup.number))
+        return self._present(setup, self._past(setup))
 
     def undo(self, setup: SetUp, piece: int | None = None) -> tuple[str, Answer]:
         """Take back the newest entry of a set-up, or all about one piece; return what was taken back."""
@@ -189,7 +193,7 @@ class Workbench:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
         if setup.undone:
             return "undone"
-        return setup.outcome or self._advise(setup, self._past(setup.plan.bit.name, before=setup.number)).status
+        return setup.outcome or self._advise(setup, self._past(setup)).status
 
     def _closable(self, bit: Bit) -> int | None:
         """Number of the bit's ready set-up, None without an open one; raises Refused while one is tuning."""
@@ -213,7 +217,7 @@ class Workbench:
                 "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog undo",
             )
 
-    def _present(self, setup: SetUp, past: Sequence[SetUp]) -> Answer:
+    def _present(self, setup: SetUp, past: History) -> Answer:
         advice = self._advise(setup, past)
         document = advice_document(setup, advice)
         unkept: FitlogError | None = None
@@ -223,7 +227,7 @@ class Workbench:
             unkept = error
         return Answer(setup, advice, document, unkept=unkept)
 
-    def _advise(self, setup: SetUp, past: Sequence[SetUp]) -> Advice:
+    def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
         least = least_width(setup.plan)
         if setup.cuts or setup.plan.width_of(None) >= least:
@@ -235,12 +239,22 @@ class Workbench:
         )
         return replace(advice, notices=(*advice.notices, narrow))
 
-    def _past(self, bit: str, *, before: int | None = None, also: int | None = None) -> list[SetUp]:
-        """Finished set-ups with the bit, newest first; `also`: a ready one that is about to be finished."""
-        found = self.log.setups(bit=bit, limit=2 * defaults.HISTORY_LIMIT)
-        ended = [s for s in found if s.outcome == "finished" or s.number == also]
-        done = [s for s in ended if before is None or s.number < before]
-        return done[: defaults.HISTORY_LIMIT]
+    def _past(self, setup: SetUp) -> History:
+        """What was learnt before a set-up."""
+        plan = setup.plan
+        return history(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), before=setup.number))
+
+    def _earlier(
+        self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], *, before: int | None = None,
+        also: int | None = None,
+    ) -> list[SetUp]:  # fmt: skip
+        """Finished set-ups that share the bit, the machine or a stock, oldest first.
+
+        before: only those with a smaller number.  also: a ready one that is about to be finished.
+        """
+        at = machine.name if machine else None
+        found = self.log.finished(bit=bit.name, machine=at, stocks=[s.name for s in stocks], before=before)
+        return found if also is None else [*found, self.log.setup(also)]
 
     def _stamp(self, machine: Machine | None) -> Stamp:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)

@@ -62,13 +62,14 @@ def processes(folder: Path) -> None:
 def advice(readings: bool) -> None:
     """Time one advice in process with 50 trial cuts in the set-up."""
     from fitlog.advisor import advise
+    from fitlog.advisor.history import History
     from fitlog.advisor.opening import first_settings
     from fitlog.domain import Bit, Plan, Said, Settings, SetUp, Stock, TrialCut, Verdict
     from fitlog.units import Ruler
 
     stock = Stock("invented", "ash", 17, 150)
     plan = Plan(Bit("invented", 12.7, 9.0, 16), stock, stock, None, 22.4, 150, 17, 17, 6.35)
-    first, r = first_settings(plan, []), random.Random(50)
+    first, r = first_settings(plan, History()), random.Random(50)
 
     def cut(number: int) -> TrialCut:
         off = [0.1 * r.gauss(0, 1) for _ in range(3)]
@@ -82,7 +83,7 @@ def advice(readings: bool) -> None:
     times = []
     for _ in range(RUNS + 3):
         begun = time.perf_counter()
-        advise(setup, [], Ruler())
+        advise(setup, History(), Ruler())
         times.append(time.perf_counter() - begun)
     median = statistics.median(times[3:]) * 1000
     kind = "words and readings" if readings else "words only"

@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from fitlog import defaults
 from fitlog.advisor import advise
 from fitlog.advisor.aim import Aim, aim, law_of, nominal_of
+from fitlog.advisor.history import History
 from fitlog.advisor.knowledge import Knowledge, know
 from fitlog.advisor.notices import notices
 from fitlog.advisor.settled import SAME
@@ -71,7 +72,7 @@ def histories(
 
 
 def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
-    known = know(plan, pieces, (), FIRST.bit_height)
+    known = know(plan, pieces, History(), FIRST.bit_height)
     return known, aim(known, pieces, pieces[-1].settings)
 
 
@@ -83,7 +84,7 @@ def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
 def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
     pieces = data.draw(histories(seat=SEAT, most=4))
     shuffled = data.draw(st.permutations(pieces))
-    one, other = (know(make_plan(), order, (), FIRST.bit_height) for order in (pieces, shuffled))
+    one, other = (know(make_plan(), order, History(), FIRST.bit_height) for order in (pieces, shuffled))
     for a, b in ((one.fit, other.fit), (one.centre, other.centre), (one.seat.marginal, other.seat.marginal)):
         assert a.mean == pytest.approx(b.mean, abs=1e-9)
         assert a.sd == pytest.approx(b.sd, abs=1e-9)
@@ -178,7 +179,7 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
     setup = make_setup(make_plan(wanted_step=0.5, in_play=("seat",)), FIRST, [
         make_cut(1, FIRST, seat=Said("seat", "proud", 0.2)),
     ])  # fmt: skip
-    moves = advise(setup, [], Ruler()).moves
+    moves = advise(setup, History(), Ruler()).moves
     assert moves is not None
     assert moves["socket_depth"] == pytest.approx(-0.3, abs=0.03)
 
@@ -195,7 +196,7 @@ LENGTHS = [
 ]  # fmt: skip
 OTHERS = [
     "ANGLE_DEG", "SLIP", "UNNUMBERED_WIDE_GAP", "FENCE_SIDE_CHANCE", "MEDIAN_BEYOND", "SURPRISE",
-    "FIRST_PIECE_LOOSER", "TURN_PARTS", "HISTORY_LIMIT",
+    "FIRST_PIECE_LOOSER", "TURN_PARTS", "SPECIES_SHARE", "COMPONENT_LESSONS", "COMPONENT_DOUBT", "COMPONENT_RANGE", "LESSON_WIDTH",
 ]  # fmt: skip
 
 
@@ -239,7 +240,7 @@ def test_everything_twice_as_large_is_advised_twice_as_large(history: tuple[Piec
         return Plan(bit, stock, stock, None, 22.6 * k, 150.0 * k, 22.0 * k, 22.0 * k, 6.3 * k)
 
     def wanted() -> dict[Aspect, float]:
-        known = know(plan(scale), pieces, (), FIRST.bit_height * scale)
+        known = know(plan(scale), pieces, History(), FIRST.bit_height * scale)
         return aim(known, pieces, pieces[-1].settings).wanted
 
     scale, pieces = 1.0, history

@@ -20,8 +20,8 @@ from scipy.special import ndtr
 from scipy.stats import multivariate_normal, norm
 
 from fitlog import defaults
-from fitlog.estimator.causes import learnt, predict, suspect
 from fitlog.estimator.coupled import coupled_posterior
+from fitlog.estimator.history import Lessons, learnt, suspect
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.evidence import Coupled, Evidence, Term, TermReading
 
@@ -309,7 +309,7 @@ def test_seat_without_verdicts_is_its_prior() -> None:
 
 @pytest.mark.parametrize("seed", range(20))
 def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
-    """predict() against the textbook conditional of the joint normal of all causes and readings."""
+    """Lessons against the textbook conditional of the joint normal of all causes and readings."""
     r = np.random.default_rng(seed)
     names = [(f"cause {i}",) for i in range(6)]
     means, sds = r.normal(0, 0.1, 6), r.uniform(0.01, 0.3, 6)
@@ -329,16 +329,15 @@ def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
         TermReading(f"r{k}", terms(int(r.integers(1, 5))), float(r.normal(0, 0.3)), float(r.uniform(0.02, 0.1)))
         for k in range(seed % 5)
     ]
-    law = predict(goal, readings)
-    # precision form, not the covariance form that the code uses
-    precision, pull = np.diag(1 / sds**2), means / sds**2
-    for reading in readings:
-        a = row(reading.terms)
-        precision = precision + np.outer(a, a) / reading.sd**2
-        pull = pull + a * reading.value / reading.sd**2
-    cov = np.linalg.inv(precision)
-    assert law.mean == pytest.approx(float(row(goal) @ cov @ pull), abs=1e-10)
-    assert law.sd == pytest.approx(math.sqrt(float(row(goal) @ cov @ row(goal))), abs=1e-10)
+    law = Lessons(readings).law(goal)
+    # covariance form, not the precision form that the code uses
+    rows = np.array([row(reading.terms) for reading in readings]).reshape(-1, 6)
+    spread = (rows * sds**2) @ rows.T + np.diag([reading.sd**2 for reading in readings])
+    gain = np.linalg.solve(spread, (rows * sds**2) @ row(goal))
+    surplus = np.array([reading.value for reading in readings]) - rows @ means
+    assert law.mean == pytest.approx(float(row(goal) @ means + gain @ surplus), abs=1e-10)
+    left = float(row(goal) ** 2 @ sds**2) - float(gain @ ((rows * sds**2) @ row(goal)))
+    assert law.sd == pytest.approx(math.sqrt(left), abs=1e-10)
     if len(readings) == 1:  # and by Bayes' rule from densities alone
         a, g, reading = row(readings[0].terms), row(goal), readings[0]
         both = np.stack([g, a]) * sds**2 @ np.stack([g, a]).T + np.diag([0.0, reading.sd**2])
@@ -350,8 +349,8 @@ def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
 
 def test_what_was_learnt_is_the_reading_itself() -> None:
     terms = (Term(("a",), 2.0, -0.07, 0.03), Term(("b",), -1.0, 0.0, 0.05))
-    prior = predict(terms)
-    found = learnt(prior, predict(terms, [TermReading("x", terms, 0.04, 0.02)]))
+    prior = Lessons().law(terms)
+    found = learnt(prior, Lessons([TermReading("x", terms, 0.04, 0.02)]).law(terms))
     assert found is not None
     assert found == pytest.approx((0.04, 0.02), abs=1e-10)
     assert learnt(prior, prior) is None

@@ -14,9 +14,10 @@ import pytest
 from building import make_cut, make_piece, make_plan, make_setup
 
 from fitlog.advisor import advise
+from fitlog.advisor.history import History
 from fitlog.domain import Bit, Reading, Said, Settings
 from fitlog.errors import Refused
-from fitlog.estimator.causes import predict
+from fitlog.estimator.history import Lessons
 from fitlog.evidence import Term
 from fitlog.joints import half_blind as g
 from fitlog.joints.causes import causes
@@ -188,16 +189,16 @@ def test_worked_uncertainty_of_the_clearance() -> None:
     half = {"diameter": 0.02, "pitch": 0.02, "height zero": 0.05, "angle": deg(0.25)}
     plan = make_plan(Bit("gum", 12.7, 14, 15.0), pitch=20.65)
     terms = [replace(t, sd=half[t.key[0]] / math.sqrt(3)) for t in causes(plan, "fit", 9.5) if t.key[0] in half]
-    sizes = {t.key[0]: predict([t]).sd for t in terms}
+    sizes = {t.key[0]: Lessons().law([t]).sd for t in terms}
     expected = {"diameter": 0.0231, "pitch": 0.0115, "height zero": 0.0144, "angle": 0.0508}
     assert sizes == pytest.approx(expected, abs=5.1e-5)
-    assert predict(terms).sd == pytest.approx(0.0588, abs=5e-5)
+    assert Lessons().law(terms).sd == pytest.approx(0.0588, abs=5e-5)
 
 
 def test_root_sum_square_of_annex_h1() -> None:
     # JCGM 100:2008, Annex H.1.7: 25, 16.6, 6.7, 5.8, 3.9, 2.9 nm together 32 nm (the components are printed rounded).
     parts = (25.0, 16.6, 6.7, 5.8, 3.9, 2.9)
-    law = predict([Term((str(u),), 1.0, 0.0, u) for u in parts])
+    law = Lessons().law([Term((str(u),), 1.0, 0.0, u) for u in parts])
     assert law.sd == pytest.approx(31.66, abs=0.02)
     assert round(law.sd) == 32
 
@@ -252,7 +253,7 @@ def test_common_practice_error_is_half_of_what_the_second_pass_shows() -> None:
     plan, first = make_plan(), Settings(8.7, 75.2, 10.2)
     for side, sign in (("gap far", -1), ("gap near", 1)):
         setup = make_setup(plan, first, [make_cut(1, first, centre=Said("centre", side, 0.4))])
-        moves = advise(setup, [], Ruler()).moves
+        moves = advise(setup, History(), Ruler()).moves
         assert moves is not None
         assert moves["fence_offset"] == pytest.approx(sign * 0.2, abs=0.0151)  # rounded to 0.01
 
@@ -262,7 +263,7 @@ def test_common_practice_raising_tightens_lowering_loosens() -> None:
     assert g.clearance(D, 28.07, H + 0.1, THETA) < g.clearance(D, 28.07, H, THETA) < g.clearance(D, 28.07, H - 0.1, THETA)
     plan, first = make_plan(), Settings(8.7, 75.2, 10.2)
     for word, sign in (("loose", 1), ("tight", -1)):
-        moves = advise(make_setup(plan, first, [make_cut(1, first, fit=word)]), [], Ruler()).moves
+        moves = advise(make_setup(plan, first, [make_cut(1, first, fit=word)]), History(), Ruler()).moves
         assert moves is not None
         assert moves["bit_height"] * sign > 0
 

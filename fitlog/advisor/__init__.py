@@ -2,51 +2,44 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from ..domain import Advice, SetUp, Status
 from ..units import Ruler
 from . import cautions
-from .aim import Aim, aim, moves
-from .chances import Outlook, misfits
-from .knowledge import know
+from .aim import moves
+from .chances import misfits
+from .decision import decide
+from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
 
 __all__ = ["advise"]
 
 
-def advise(setup: SetUp, past: Sequence[SetUp], ruler: Ruler) -> Advice:
+def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
     """Return the advice for the next piece of a set-up.
 
-    past: earlier finished set-ups to learn from. ruler: how lengths are shown in the texts.
+    past: what earlier finished set-ups teach. ruler: how lengths are shown in the texts.
     """
-    plan, pieces = setup.plan, setup.pieces()
+    plan, made = setup.plan, decide(setup, past)
+    known, pieces, found, ready = made.known, made.pieces, made.found, made.ready
     last = pieces[-1] if pieces else None
-    known = know(plan, pieces, past, setup.first.bit_height)
-    base = last.settings if last else setup.first
-    found = aim(known, pieces, base) if last else Aim(setup.first)
-    settled = tuple(a for a in plan.in_play if a in found.held)
-    outlook = Outlook(known, found.settings)
-    inside = outlook.inside()
+    inside = made.outlook.inside()
     size = (plan.width_of(last.width), plan.thickness_of(last.thickness)) if last else (
         plan.width_of(None), plan.thickness_of(None))  # fmt: skip
-    misfit = misfits(known, base, *size)
-    unsettled = [a for a in plan.in_play if a not in settled]
-    ready = not unsettled
+    misfit = misfits(known, made.base, *size)
     moved = moves(found.settings, last) if last else None
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     return Advice(
         status=status,
-        settled=settled,
+        settled=made.settled,
         pieces=len(pieces),
         settings=found.settings,
         moves=moved,
-        chance_good=outlook.good(unsettled or plan.in_play),
+        chance_good=made.outlook.good(made.unsettled or plan.in_play),
         chance_inside=inside,
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
-        pieces_left=0.0 if ready else outlook.pieces_left(unsettled),
+        pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
         notices=(*notices(known, pieces, found, ruler), *(confirm(known, inside["fit"], ruler) if ready else ())),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),

@@ -2,77 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 
-from ..domain import Aspect, Piece, Plan, SetUp
-from ..estimator.causes import learnt, predict, suspect
+from ..domain import ASPECTS, Aspect, Piece, Plan
 from ..estimator.coupled import CoupledPosterior, coupled_posterior
+from ..estimator.history import Lessons, suspect
 from ..estimator.posterior import Normal, Posterior, posterior
-from ..evidence import Term, TermReading
+from ..evidence import TermReading
 from ..joints import Joint, joint_of
-
-_ROUGH = 161  # grid points for an earlier set-up, of which only mean and sd are kept
+from .history import History
 
 
 @dataclass(frozen=True)
 class Knowledge:
-    """Laws of the offsets. cold: those before this set-up's pieces; taught: how many earlier set-ups spoke."""
+    """Laws of the offsets, each worked out when it is first asked for.
+
+    cold: those before this set-up's pieces; taught: how many earlier set-ups there are; misread: readings left out.
+    """
 
     joint: Joint
+    pieces: tuple[Piece, ...]
     cold: dict[Aspect, Normal]
-    fit: Posterior
-    centre: Posterior
-    seat: CoupledPosterior
     taught: int = 0
     misread: tuple[TermReading, ...] = ()
     seats: dict[tuple[float, float, bool], Posterior] = field(default_factory=dict, compare=False)  # by clearance, made once
 
+    @cached_property
+    def fit(self) -> Posterior:
+        """Posterior of the fit's offset."""
+        return posterior(self.cold["fit"], self.joint.evidence("fit", self.pieces))
 
-def know(plan: Plan, pieces: Sequence[Piece], past: Sequence[SetUp], height: float) -> Knowledge:
+    @cached_property
+    def centre(self) -> Posterior:
+        """Posterior of the centre's offset."""
+        return posterior(self.cold["centre"], self.joint.evidence("centre", self.pieces))
+
+    @cached_property
+    def seat(self) -> CoupledPosterior:
+        """Joint posterior of the fit's offset and the seat's."""
+        return coupled_posterior(self.cold["seat"], self.fit, self.joint.coupled(self.pieces))
+
+
+def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float) -> Knowledge:
     """Return what is known of `plan` from its pieces and from earlier finished set-ups.
 
     height: the bit height about which the fit's causes are taken, mm. Pure: the same log gives the same answer.
     """
-    joint = joint_of(plan)
-    lessons = [lesson for setup in past for lesson in _lessons(setup)]
+    joint, fit = joint_of(plan), past.of("fit")
     readings = joint.term_readings(pieces)
-    sound = [r for r in readings if not suspect(r)]
-    cold = {
-        aspect: predict(_own_day(joint.terms(aspect, height), "now"), [*lessons, *(sound if aspect == "fit" else [])])
-        for aspect in ("fit", "centre", "seat")
-    }
-    fit = posterior(cold["fit"], joint.evidence("fit", pieces))
-    return Knowledge(
-        joint, {"fit": cold["fit"], "centre": cold["centre"], "seat": cold["seat"]}, fit,
-        posterior(cold["centre"], joint.evidence("centre", pieces)),
-        coupled_posterior(cold["seat"], fit, joint.coupled(pieces)),
-        len({lesson.kind for lesson in lessons}), tuple(r for r in readings if suspect(r)),
-    )  # fmt: skip
-
-
-def _lessons(setup: SetUp) -> Iterable[TermReading]:
-    """What a finished set-up teaches: for each aspect the sum of its causes, as uncertain as it ended."""
-    joint, pieces, name = joint_of(setup.plan), setup.pieces(), f"set-up {setup.number}"
-    terms: dict[Aspect, tuple[Term, ...]] = {
-        a: _own_day(joint.terms(a, setup.first.bit_height), name) for a in ("fit", "centre", "seat")
-    }
-    prior = {a: predict(t) for a, t in terms.items()}
-    fit = posterior(prior["fit"], joint.evidence("fit", pieces), _ROUGH)
-    centre = posterior(prior["centre"], joint.evidence("centre", pieces), _ROUGH)
-    seats = joint.coupled(pieces)
-    laws: dict[Aspect, Posterior] = {"fit": fit, "centre": centre}
-    if seats:
-        laws["seat"] = coupled_posterior(prior["seat"], fit, seats, rough=True).marginal
-    for aspect, law in laws.items():
-        found = learnt(prior[aspect], Normal(law.mean, law.sd))
-        if found is not None:
-            yield TermReading(name, terms[aspect], found.mean, found.sd)
-    for reading in joint.term_readings(pieces):
-        if not suspect(reading):
-            yield replace(reading, kind=name)
-
-
-def _own_day(terms: Sequence[Term], day: str) -> tuple[Term, ...]:
-    """Give the day-to-day term a key of its own: no other set-up shares it."""
-    return tuple(replace(t, key=("day", day)) if t.key == ("day",) else t for t in terms)
+    misread = tuple(r for r in readings if suspect(r))
+    lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in ASPECTS}
+    lessons["fit"] = fit.and_(r for r in readings if r not in misread)
+    cold = {aspect: lessons[aspect].law(joint.terms(aspect, height)) for aspect in ASPECTS}
+    return Knowledge(joint, tuple(pieces), cold, len(past), misread)

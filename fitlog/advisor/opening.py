@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import replace
 
 from .. import defaults
-from ..domain import Plan, Settings, SetUp
+from ..domain import Plan, Settings
 from ..errors import Refused
 from ..joints import half_blind as geometry
 from ..joints import joint_of
 from .aim import aim
+from .history import History
 from .knowledge import know
 
 
@@ -27,7 +27,7 @@ def sensible_height(plan: Plan) -> float:
     return max(limit.low, math.floor(wanted * 2) / 2 if wanted > 4 else wanted)
 
 
-def pitch_for(plan: Plan, height: float, past: Sequence[SetUp], digits: int = 1) -> float:
+def pitch_for(plan: Plan, height: float, past: History, digits: int = 1) -> float:
     """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to `digits` decimals."""
     laws = know(plan, (), past, height)
     wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
@@ -35,7 +35,7 @@ def pitch_for(plan: Plan, height: float, past: Sequence[SetUp], digits: int = 1)
     return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
 
 
-def first_settings(plan: Plan, past: Sequence[SetUp]) -> Settings:
+def first_settings(plan: Plan, past: History) -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe."""
     check_wood(plan)
     bit = plan.bit

@@ -20,7 +20,7 @@ def first_reasons(know: Knowledge, ruler: Ruler) -> tuple[Remark, ...]:
 
 def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
     plan, law = know.joint.plan, know.cold[aspect]
-    learnt = f", corrected by {_counted(know.taught, 'earlier set-up')} with this bit" if know.taught else ""
+    learnt = f", corrected by {_counted(know.taught, 'earlier set-up')}" if know.taught else ""
     if aspect == "fit":
         mean, sd = diameter_prior(plan.bit)
         state = "measured" if plan.bit.measured else f"as sold; bits run {ruler.length(-mean)} under"

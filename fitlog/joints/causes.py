@@ -20,10 +20,11 @@ def causes(plan: Plan, aspect: Aspect, height: float) -> tuple[Term, ...]:
         return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop))
     if aspect == "centre":
         way, sd = ("eye", defaults.FENCE_ZERO_BY_EYE) if plan.by_eye else ("caliper", defaults.FENCE_ZERO_MEASURED)
-        return (Term(("fence zero", shop, way), 1.0, 0.0, sd), Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_FENCE))
+        zero, day = Term(("fence zero", shop, way), 1.0, 0.0, sd), ("fence day",)
+        return (zero, Term(day, 1.0, 0.0, defaults.DAY_TO_DAY_FENCE, own=True))
     return (
         Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, defaults.SOCKET_ZERO),
-        Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_SOCKET),
+        Term(("socket day",), 1.0, 0.0, defaults.DAY_TO_DAY_SOCKET, own=True),
     )
 
 
@@ -49,6 +50,21 @@ def _shop_terms(plan: Plan, shop: str) -> tuple[Term, ...]:
     return (
         Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
         Term(("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO),
-        Term(("stock", plan.stock.name, plan.pin_stock.name), 1.0, 0.0, defaults.STOCK_EFFECT),
-        Term(("day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT),
+        *_wood_terms(plan),
+        Term(("fit day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT, own=True),
     )
+
+
+def _wood_terms(plan: Plan) -> tuple[Term, ...]:
+    """How the wood springs and crushes: most of it goes with the species, the rest with the stock itself.
+
+    Pieces cut in scrap teach of that material alone.
+    """
+    if plan.scrap:
+        return (Term(("species", plan.scrap.casefold()), 1.0, 0.0, defaults.STOCK_EFFECT),)
+    species = (plan.stock.species.casefold(), plan.pin_stock.species.casefold())
+    return (
+        Term(("species", *species), 1.0, 0.0, defaults.SPECIES_SHARE * defaults.STOCK_EFFECT),
+        Term(("stock", plan.stock.name, plan.pin_stock.name), 1.0, 0.0,
+             math.sqrt(1 - defaults.SPECIES_SHARE**2) * defaults.STOCK_EFFECT),
+    )  # fmt: skip

@@ -21,6 +21,7 @@ HIGHEST = 2**63 - 1  # the largest number SQLite knows
 _RETRACTED = select(RETRACTION.c.retracted)
 LIVE = ENTRY.c.id.not_in(_RETRACTED)
 NOT_UNDONE = SETUP.c.entry.not_in(_RETRACTED)
+IS_FINISHED = SETUP.c.id.in_(select(ENTRY.c.setup).where(ENTRY.c.kind == ENDINGS["finished"], LIVE))
 IS_OPEN = NOT_UNDONE & SETUP.c.id.not_in(select(ENTRY.c.setup).where(ENTRY.c.kind.in_(OUTCOMES), LIVE))
 
 

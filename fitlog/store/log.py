@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Literal
@@ -168,6 +169,26 @@ class Log(Catalogue, PreferenceBook):
             if joint is not None:
                 wanted = wanted.where(func.lower(SETUP.c.joint) == joint.lower())
             return self._load(connection, wanted.order_by(SETUP.c.id.desc()).limit(limit))
+
+    def finished(
+        self, *, bit: str, machine: str | None, stocks: Sequence[str], before: int | None = None
+    ) -> list[SetUp]:
+        """Return the finished set-ups with the bit, at the machine or with one of the stocks, oldest first.
+
+        machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
+        """
+        with self._store.reading() as connection:
+            at = None if machine is None else MACHINES.find(connection, machine)[0]
+            woods = [STOCKS.find(connection, name)[0] for name in stocks]
+            shared = or_(
+                SETUP.c.bit_id == BITS.find(connection, bit)[0],
+                SETUP.c.machine_id.is_(None) if at is None else SETUP.c.machine_id == at,
+                SETUP.c.stock_id.in_(woods), SETUP.c.pin_stock_id.in_(woods),
+            )  # fmt: skip
+            wanted = entries.started().where(shared, entries.IS_FINISHED)
+            if before is not None:
+                wanted = wanted.where(SETUP.c.id < before)
+            return self._load(connection, wanted)[::-1]
 
     def open_setups(self, bit: str) -> list[SetUp]:
         """Return the set-ups of a bit that are neither ended nor undone. Raises Refused: unknown-name."""

@@ -1,0 +1,117 @@
+"""What finished set-ups teach: for each aspect the sum of its causes, as uncertain as the set-up ended."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .. import defaults
+from ..domain import ASPECTS, Aspect, SetUp
+from ..estimator.history import Components, Lessons, learnt, suspect
+from ..estimator.moments import moments
+from ..estimator.posterior import Normal
+from ..evidence import Coupled, Evidence, Term, TermReading
+from ..joints import Joint, joint_of
+
+_NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(9)
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the bit under "fit"."""
+
+    setup: int
+    heard: Mapping[Aspect, tuple[TermReading, ...]]
+
+
+class History:
+    """Lessons of earlier set-ups, oldest first: a pure function of the log.
+
+    components: the true multiples of the assumed sds, where a simulation knows them; None: estimated.
+    """
+
+    def __init__(self, lessons: Sequence[Lesson] = (), components: Components | None = None) -> None:
+        self.lessons, self._given = tuple(lessons), components
+        self._by_aspect: dict[Aspect, Lessons] = {}
+
+    def __len__(self) -> int:
+        return len(self.lessons)
+
+    def of(self, aspect: Aspect) -> Lessons:
+        """Return what is known of an aspect's causes."""
+        if aspect not in self._by_aspect:
+            heard = [r for lesson in self.lessons for r in lesson.heard.get(aspect, ())]
+            self._by_aspect[aspect] = Lessons(heard, self._given)
+        return self._by_aspect[aspect]
+
+    def and_(self, *setups: SetUp) -> History:
+        """Return this history and more set-ups."""
+        return History((*self.lessons, *learn(setups)), self._given)
+
+
+def history(setups: Iterable[SetUp]) -> History:
+    """Return what finished set-ups teach, given oldest first."""
+    return History(learn(list(setups)))
+
+
+def learn(setups: Sequence[SetUp]) -> list[Lesson]:
+    """Return the lesson of each set-up, all worked out in one sweep."""
+    opened = [_Opened(s) for s in setups]
+    heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in setups]
+    fits: dict[int, Normal] = {}
+    for aspect in ASPECTS:
+        said = {i: e for i, o in enumerate(opened) if (e := o.evidence(aspect, fits.get(i)))}
+        terms = {i: opened[i].joint.terms(aspect, opened[i].height) for i in said}
+        wide = {i: _prior(terms[i]) for i in said}
+        found = dict(zip(said, moments(list(wide.values()), list(said.values())), strict=True))
+        if aspect == "fit":
+            fits = found
+        for i, law in found.items():
+            lesson = learnt(wide[i], law)
+            if lesson is not None:
+                heard[i][aspect] = (TermReading(aspect, terms[i], lesson.mean, lesson.sd),)
+    for i, o in enumerate(opened):
+        own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
+        if own:
+            heard[i]["fit"] = (*heard[i].get("fit", ()), *own)
+    return [Lesson(s.number, h) for s, h in zip(setups, heard, strict=True)]
+
+
+_NOTHING = Lessons()
+
+
+def _prior(terms: Sequence[Term]) -> Normal:
+    """The assumed law of an offset, widened: a lesson must not lean on the prior that it will be put together with."""
+    law = _NOTHING.law(terms)
+    return Normal(law.mean, defaults.LESSON_WIDTH * law.sd)
+
+
+class _Opened:
+    """A finished set-up taken apart once."""
+
+    def __init__(self, setup: SetUp) -> None:
+        self.joint: Joint = joint_of(setup.plan)
+        self.pieces = setup.pieces()
+        self.height = self.pieces[-1].settings.bit_height if self.pieces else setup.first.bit_height
+
+    def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
+        if aspect != "seat":
+            return self.joint.evidence(aspect, self.pieces)
+        # The piece judged last tells where the seat ended; the depth that its clearance took is as uncertain as the fit.
+        last = self.joint.coupled(self.pieces)[-1:]
+        law = fit or _NOTHING.law(self.joint.terms("fit", self.height))
+        return tuple(_uncoupled(c, law) for c in last)
+
+
+def _uncoupled(seat: Coupled, fit: Normal) -> Evidence:
+    """The seat's evidence with the depth that the clearance took put in as its mean, its sd added to the piece's own."""
+    sd = float(np.hypot(fit.sd, seat.driver_sd))
+    clearance = seat.driver_nominal + fit.mean + sd * _NODES
+    depth = np.sqrt(seat.round_end * np.maximum(clearance, 0.0))
+    share = _WEIGHTS / _WEIGHTS.sum()
+    mean = float(share @ depth)
+    spread = float(np.sqrt(share @ (depth - mean) ** 2))
+    e = seat.evidence
+    return replace(e, nominal=e.nominal - mean, piece_sd=float(np.hypot(e.piece_sd, spread)))

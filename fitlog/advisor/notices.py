@@ -2,21 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
-
-import numpy as np
 
 from .. import defaults
 from ..domain import SETTING_OF, Piece, Remark, Settings
-from ..estimator.likelihood import band_chance
-from ..estimator.posterior import Posterior, posterior, without
-from ..evidence import Evidence
 from ..units import Ruler
-from .aim import Aim, law_of, nominal_of, step_of
+from .aim import Aim, nominal_of, step_of
 from .chances import fence_side_chance
 from .knowledge import Knowledge
-from .settled import nominal
+from .surprises import SPOKEN, surprises
 
 _FAULTS = {
     "baseline": "The gap at the baseline is not the bit's height: leave the bit alone. The pin board lifted (by the gap's "
@@ -29,7 +23,6 @@ _FAULTS = {
     "unplaced": "A gap was logged without its place, and moves nothing: where is it? Add it with `fitlog cut --same-piece "
     "gap far` (or near, baseline, inside, flank).",
 }
-_SETTING = {"fit": "bit height", "centre": "fence offset", "seat": "socket depth"}
 
 
 def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> tuple[Remark, ...]:
@@ -39,12 +32,8 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_faults(last, ruler, found.settings),
         *_limits(know, found, ruler),
         *_coarse_steps(know, found, ruler),
-        *_slips(last, found),
-        *_surprises(know, pieces, ruler),
-        *_far_off(know, last, ruler),
-        *_swapped(pieces, ruler),
+        *surprises(know, pieces, found, ruler),
         *_centre(know, found, last),
-        *_misread(know, ruler),
         *_other_size(know, last, found.settings, ruler),
         *_real_board(know, found.settings, ruler),
         *_rabbet(know, last, found.settings, ruler),
@@ -64,7 +53,7 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
         why, remedy = (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
         yield Remark(
             f"limit-{aspect}",
-            f"The wanted {_SETTING[aspect]} of {ruler.length(wanted + zero)} goes against {why}: {remedy}.",
+            f"The wanted {SPOKEN[aspect]} of {ruler.length(wanted + zero)} goes against {why}: {remedy}.",
             aspect,
         )
 
@@ -78,108 +67,10 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
         if step is not None and aspect not in found.limited and off > know.joint.window(aspect).half:
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"The {_SETTING[aspect]} wants {ruler.length(wanted + zero)}, between two steps of {ruler.length(step)}, "
+                f"The {SPOKEN[aspect]} wants {ruler.length(wanted + zero)}, between two steps of {ruler.length(step)}, "
                 "and none is good: set it between the marks with a caliper or a paper shim, and log the setting you used.",
                 aspect,
             )
-
-
-def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
-    for aspect in found.slips:
-        if aspect in found.limited:
-            continue
-        said = last.verdict.of(aspect) if last else None
-        word = f'"{said.word}"' if said else "the last word"
-        yield Remark(
-            f"slip-{aspect}",
-            f"{word} goes against the pieces before it and may be a slip (another edge on the fence, a lock that "
-            f"slipped, a wrong word): cut the same setting again.",
-            aspect,
-        )
-
-
-def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    if len(pieces) < 2:
-        return
-    for aspect in ("fit", "centre"):
-        found = know.joint.evidence(aspect, pieces)
-        if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
-            continue
-        law = know.fit if aspect == "fit" else know.centre
-        before = without(law, found[-1]) if found[-1].slip > 0 else posterior(know.cold[aspect], found[:-1])
-        if surprise(before, found[-1]) < defaults.SURPRISE:
-            others = f"after piece {', '.join(str(e.piece) for e in found[:-1])}" if found[1:] else "by the bit's figures"
-            said = pieces[-1].verdict.of(aspect)
-            word = said.word if said else "its reading"
-            yield Remark(
-                f"surprise-{aspect}",
-                f'Piece {pieces[-1].number} ("{word}") was less than 1 % likely {others}: '
-                "check for backlash, a slipped lock, another edge on the fence, or a word logged wrongly "
-                "(`fitlog undo` takes it back).",
-                aspect,
-            )
-
-
-def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Remark]:
-    """A number that cannot be squared with its word, or with the figures before the first piece."""
-    for aspect in know.joint.plan.in_play if last else ():
-        assert last is not None
-        reading, said = know.joint.reading_of(aspect, last), last.verdict.of(aspect)
-        if reading is None:
-            continue
-        value, sd = reading
-        if aspect == "fit" and said is not None and said.size is not None:
-            bands, noise = know.joint.word_bands("fit")[said.index], math.hypot(sd, defaults.BAND_EDGES)
-            if sum(w * float(band_chance(a, b, np.array([value]), noise)[0]) for a, b, w in bands) < defaults.SURPRISE:
-                yield Remark(
-                    "word-and-number",
-                    f'"{said.word}" and a pull-apart gap of {ruler.length(said.size)} don\'t go together: that gap is a '
-                    f"clearance of {ruler.length(value)}. Check the number; a word alone is better than a wrong one.",
-                    aspect,
-                )
-        elif aspect == "seat":
-            law = law_of(know, "seat", last.settings)
-            expected = nominal(know.joint, "seat", last) + law.mean
-            if abs(value - expected) > 4 * math.hypot(law.sd, know.cold["seat"].sd):
-                yield Remark(
-                    "far-off-seat",
-                    f"A step of {ruler.length(abs(value))} is far from what these settings give: measure the socket depth from "
-                    "the board's end to the bit's centre (to the deepest point of the mouth it is half the mouth more). If the "
-                    "number is right, set the depth by hand and log it with `--depth`.",
-                    aspect,
-                )
-
-
-def surprise(before: Posterior, evidence: Evidence) -> float:
-    """Chance, by what was known before, of a verdict at least as unlikely: the word, or a reading as far out."""
-    misfit = evidence.nominal + before.grid
-    chance = 1.0
-    if evidence.read is not None:
-        sd = math.hypot(evidence.read_sd, evidence.piece_sd)
-        below = float(before.weight @ band_chance(-np.inf, evidence.read, misfit, sd))
-        chance = 2 * min(below, 1 - below)
-    if evidence.bands is not None:
-        noise = math.hypot(evidence.word_noise, evidence.piece_sd)
-        said = sum(w * float(before.weight @ band_chance(a, b, misfit, noise)) for a, b, w in evidence.bands)
-        chance = min(chance, said)
-    return chance
-
-
-def _swapped(pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    """A shaving that grew by what the fence was moved tells of swapped sides (each move shows twice)."""
-    if len(pieces) < 2:
-        return
-    old, new = pieces[-2].verdict.centre, pieces[-1].verdict.centre
-    moved = abs(pieces[-1].settings.fence_offset - pieces[-2].settings.fence_offset)
-    if old is None or new is None or old.size is None or new.size is None or moved < 0.05:
-        return
-    if abs(new.size - old.size - 2 * moved) < 3 * defaults.CALIPER and old.side == new.side:
-        yield Remark(
-            "sides-swapped",
-            f"The shaving grew by about twice what the fence was moved ({ruler.length(moved)}): were far and near "
-            "swapped? Mark the edge that touches the fence at the second pass.",
-            "centre",
-        )
 
 
 def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]:
@@ -202,16 +93,6 @@ def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]
             "the turn, measure the two walls beside the cut; half their difference is the error "
             "(`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
             "centre",
-        )
-
-
-def _misread(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
-    for reading in know.misread:
-        yield Remark(
-            "reading-left-out",
-            f"The reading of the {reading.kind.replace('_', ' ')} is {ruler.length(abs(reading.value))} off what this bit "
-            "and pitch can give and was left out: measure it again.",
-            "fit",
         )
 
 

@@ -29,6 +29,14 @@ def band_chance(low: Array | float, high: Array | float, centre: Array, noise: A
     return chance
 
 
+def _plain_chance(low: Array, high: Array, centre: Array, noise: Array) -> Array:
+    """The same, accurate to 1e-16 of the whole rather than of itself."""
+    out: Array = ndtr((high - centre) / noise)
+    below = np.isfinite(low[:, 0])
+    out[below] -= ndtr((low[below] - centre[below]) / noise[below])
+    return out
+
+
 def _band_log_far(low: Array, high: Array, centre: Array, noise: Array) -> Array:
     """Log of a band's probability beyond the range of doubles, where only its nearest edge matters."""
     out: Array = np.minimum(log_ndtr((high - centre) / noise), log_ndtr((centre - low) / noise))
@@ -93,7 +101,10 @@ class Verdicts:
         return out
 
     def _words(self, centre: Array, noise: Array) -> Array:
-        return sum((w * band_chance(low, high, centre, noise) for low, high, w in self.bands), np.zeros_like(centre))
+        # A slip's floor hides the far tails, so that the plain difference is exact enough, at half the cost.
+        chance = _plain_chance if self.slip.all() else band_chance
+        out: Array = sum((w * chance(low, high, centre, noise) for low, high, w in self.bands), np.zeros_like(centre))
+        return out
 
     def _words_log(self, centre: Array, noise: Array) -> Array:
         total = self._words(centre, noise)

@@ -72,6 +72,8 @@ TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker wou
 TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
 
 # --- what the history teaches ---------------------------------------------------------------------------------
+VOICE_MEETINGS = (8, 400)  # a person's words are learned from this many readings on; the newest of more than the second
+MEETING_SD = 0.05  # a reading vaguer than this meets no word
 SPECIES_SHARE = 0.8  # of the stock effect's sd: goes with the species, the rest with the stock itself
 COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many lessons on; more than the second add nothing
 COMPONENT_DOUBT = 0.5  # sd of the log of an assumed sd: an assumed sd may well be off by a factor of two
@@ -84,6 +86,13 @@ Band = tuple[float, float, float]
 def fit_window(many_tails: bool) -> Window:
     """Return the window of clearance that counts as good."""
     return FIT_WINDOW_MANY_TAILS if many_tails else FIT_WINDOW
+
+
+def word_edges(aspect: Aspect, many_tails: bool = False) -> tuple[float, ...]:
+    """Return the assumed edges between the words of the fit or the seat, mm."""
+    if aspect == "seat":
+        return SEAT_EDGES
+    return FIT_EDGES_MANY_TAILS if many_tails else FIT_EDGES
 
 
 def bands(edges: Sequence[float]) -> tuple[tuple[Band, ...], ...]:

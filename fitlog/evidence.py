@@ -5,9 +5,11 @@ Neither side knows the other: a joint knows geometry and fills these in, the est
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .defaults import Band
+from .domain import Aspect
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,22 @@ class TermReading:
     terms: tuple[Term, ...]
     value: float
     sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """How one person uses the words of an aspect, mm.
+
+    shift: the edges between neighbouring words less the assumed ones.  noise: sd of a word about its band.
+    doubt: how well the edges are known, as an sd.
+    """
+
+    shift: tuple[float, ...]
+    noise: float
+    doubt: float
+
+
+Voices = Mapping[tuple[str, Aspect], Voice]  # by person and aspect; whoever is missing speaks as assumed
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 from .advisor import advise
-from .advisor.history import History, history
+from .advisor.history import History
 from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
 from .document import Document, advice_document, review_row
@@ -75,13 +75,13 @@ class Workbench:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one is tuning."""
         clear = self._closable(wanted.bit)
         earlier = self._earlier(wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), also=clear)
-        past = history(earlier)
+        past = History(earlier)
         plan = self.plan(wanted, earlier)
-        first = first_settings(plan, past)
+        first = first_settings(plan, past, self.by)
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
         stamp = self._stamp(plan.machine)
-        draft = SetUp(0, plan, first, first, stamp.at)
+        draft = SetUp(0, plan, first, first, stamp.at, self.by)
         advice = self._advise(draft, past)
         if clear is not None:
             self.log.close(clear, "finished", stamp)
@@ -111,7 +111,7 @@ class Workbench:
         if before is not None:
             return replace(plan, pitch=before)
         height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, history(earlier), digits=1 if wanted.height is None else 2))
+        return replace(plan, pitch=pitch_for(plan, height, History(earlier), 1 if wanted.height is None else 2, self.by))
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -242,7 +242,7 @@ class Workbench:
     def _past(self, setup: SetUp) -> History:
         """What was learnt before a set-up."""
         plan = setup.plan
-        return history(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), before=setup.number))
+        return History(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), before=setup.number))
 
     def _earlier(
         self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], *, before: int | None = None,

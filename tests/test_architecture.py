@@ -21,6 +21,7 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
     "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic")),
     "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
+    "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
     "possible": (("joints", *GROUND), ()),
     "document": (("store", *GROUND), ()),
     "workbench": (("advisor", "joints", "possible", "store", "document", *GROUND), ()),
@@ -90,7 +91,7 @@ def test_the_maths_never_meets_the_log() -> None:
             seen = closure(other, seen | {other})
         return seen
 
-    for part in ("joints", "estimator", "advisor"):
+    for part in ("joints", "estimator", "advisor", "rehearsal"):
         assert not closure(part) & {"store", "workbench", "document", "show", "cli"}, part
     assert not closure("store") & {"joints", "estimator", "advisor", "workbench", "show", "cli"}
     for part in GROUND:

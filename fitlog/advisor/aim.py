@@ -36,7 +36,7 @@ class Aim:
 
 def noise_of(know: Knowledge, aspect: Aspect) -> float:
     """Standard deviation of a word about the misfit that its setting gives, mm."""
-    return math.hypot(defaults.WORD_NOISE, know.joint.piece_sd(aspect))
+    return math.hypot(know.joint.word_noise(aspect), know.joint.piece_sd(aspect))
 
 
 def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
@@ -80,7 +80,7 @@ def _seat_law(know: Knowledge, settings: Settings, *, fit_good: bool) -> Posteri
     window = know.joint.window("fit")
 
     def good(c: Array) -> Array:
-        return band_chance(window.low, window.high, c, defaults.WORD_NOISE) + 1e-9
+        return band_chance(window.low, window.high, c, know.joint.word_noise("fit")) + 1e-9
 
     clearance, radius = nominal_of(know, "fit", settings), know.joint.round_end(settings)
     key = (clearance, radius, fit_good)

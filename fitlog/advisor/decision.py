@@ -47,6 +47,6 @@ def decide(setup: SetUp, past: History) -> Decision:
     """Return the decision on the next piece of a set-up, given what earlier set-ups taught."""
     plan, pieces = setup.plan, setup.pieces()
     base = pieces[-1].settings if pieces else setup.first
-    known = know(plan, pieces, past, setup.first.bit_height)
+    known = know(plan, pieces, past, setup.first.bit_height, pieces[-1].by if pieces else setup.by)
     found = aim(known, pieces, base) if pieces else Aim(setup.first)
     return Decision(known, pieces, base, found, tuple(a for a in plan.in_play if a in found.held))

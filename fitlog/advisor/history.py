@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, SetUp
+from ..domain import ASPECTS, Aspect, Piece, SetUp, merge
 from ..estimator.history import Components, Lessons, learnt, suspect
 from ..estimator.moments import moments
 from ..estimator.posterior import Normal
-from ..evidence import Coupled, Evidence, Term, TermReading
+from ..estimator.scale import Scale
+from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from ..joints import Joint, joint_of
+from .voices import Speaker, meetings, scales, voices
 
 _NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(9)
 
@@ -27,39 +30,54 @@ class Lesson:
 
 
 class History:
-    """Lessons of earlier set-ups, oldest first: a pure function of the log.
+    """What finished set-ups teach, given oldest first: a pure function of the log.
 
     components: the true multiples of the assumed sds, where a simulation knows them; None: estimated.
     """
 
-    def __init__(self, lessons: Sequence[Lesson] = (), components: Components | None = None) -> None:
-        self.lessons, self._given = tuple(lessons), components
+    def __init__(self, setups: Sequence[SetUp] = (), components: Components | None = None) -> None:
+        self._opened = [(s, merge(s.cuts)) for s in setups]
+        self._components = components
         self._by_aspect: dict[Aspect, Lessons] = {}
 
     def __len__(self) -> int:
-        return len(self.lessons)
+        return len(self._opened)
+
+    @cached_property
+    def scales(self) -> dict[Speaker, Scale]:
+        """How people use their words, where readings met them."""
+        return scales(m for setup, pieces in self._opened for m in meetings(joint_of(setup.plan), pieces))
+
+    @cached_property
+    def voices(self) -> Voices:
+        """The same as the joints use it."""
+        return voices(self.scales)
+
+    @cached_property
+    def lessons(self) -> list[Lesson]:
+        """The lesson of each set-up."""
+        return _learn(self._opened, self.voices)
 
     def of(self, aspect: Aspect) -> Lessons:
         """Return what is known of an aspect's causes."""
         if aspect not in self._by_aspect:
             heard = [r for lesson in self.lessons for r in lesson.heard.get(aspect, ())]
-            self._by_aspect[aspect] = Lessons(heard, self._given)
+            self._by_aspect[aspect] = Lessons(heard, self._components)
         return self._by_aspect[aspect]
 
     def and_(self, *setups: SetUp) -> History:
         """Return this history and more set-ups."""
-        return History((*self.lessons, *learn(setups)), self._given)
+        more = History((), self._components)
+        more._opened = [*self._opened, *((s, merge(s.cuts)) for s in setups)]
+        if more.voices == self.voices:  # then the earlier lessons stay what they are
+            more.lessons = [*self.lessons, *_learn(more._opened[len(self) :], self.voices)]
+        return more
 
 
-def history(setups: Iterable[SetUp]) -> History:
-    """Return what finished set-ups teach, given oldest first."""
-    return History(learn(list(setups)))
-
-
-def learn(setups: Sequence[SetUp]) -> list[Lesson]:
+def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) -> list[Lesson]:
     """Return the lesson of each set-up, all worked out in one sweep."""
-    opened = [_Opened(s) for s in setups]
-    heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in setups]
+    opened = [_Opened(joint_of(s.plan, spoken), pieces, s.first.bit_height) for s, pieces in setups]
+    heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     fits: dict[int, Normal] = {}
     for aspect in ASPECTS:
         said = {i: e for i, o in enumerate(opened) if (e := o.evidence(aspect, fits.get(i)))}
@@ -76,7 +94,7 @@ def learn(setups: Sequence[SetUp]) -> list[Lesson]:
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
         if own:
             heard[i]["fit"] = (*heard[i].get("fit", ()), *own)
-    return [Lesson(s.number, h) for s, h in zip(setups, heard, strict=True)]
+    return [Lesson(s.number, h) for (s, _), h in zip(setups, heard, strict=True)]
 
 
 _NOTHING = Lessons()
@@ -91,10 +109,9 @@ def _prior(terms: Sequence[Term]) -> Normal:
 class _Opened:
     """A finished set-up taken apart once."""
 
-    def __init__(self, setup: SetUp) -> None:
-        self.joint: Joint = joint_of(setup.plan)
-        self.pieces = setup.pieces()
-        self.height = self.pieces[-1].settings.bit_height if self.pieces else setup.first.bit_height
+    def __init__(self, joint: Joint, pieces: tuple[Piece, ...], first_height: float) -> None:
+        self.joint, self.pieces = joint, pieces
+        self.height = pieces[-1].settings.bit_height if pieces else first_height
 
     def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
         if aspect != "seat":

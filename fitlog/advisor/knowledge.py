@@ -45,12 +45,12 @@ class Knowledge:
         return coupled_posterior(self.cold["seat"], self.fit, self.joint.coupled(self.pieces))
 
 
-def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float) -> Knowledge:
+def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float, by: str = "") -> Knowledge:
     """Return what is known of `plan` from its pieces and from earlier finished set-ups.
 
-    height: the bit height about which the fit's causes are taken, mm. Pure: the same log gives the same answer.
+    height: the bit height about which the fit's causes are taken, mm.  by: the person at work. Pure: the same log gives the same answer.
     """
-    joint, fit = joint_of(plan), past.of("fit")
+    joint, fit = joint_of(plan, past.voices, by), past.of("fit")
     readings = joint.term_readings(pieces)
     misread = tuple(r for r in readings if suspect(r))
     lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in ASPECTS}

@@ -27,28 +27,31 @@ def sensible_height(plan: Plan) -> float:
     return max(limit.low, math.floor(wanted * 2) / 2 if wanted > 4 else wanted)
 
 
-def pitch_for(plan: Plan, height: float, past: History, digits: int = 1) -> float:
+def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str = "") -> float:
     """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to `digits` decimals."""
-    laws = know(plan, (), past, height)
+    laws = know(plan, (), past, height, by)
     wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
     bit = plan.bit
     return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
 
 
-def first_settings(plan: Plan, past: History) -> Settings:
-    """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe."""
+def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
+    """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe.
+
+    by: the person at work.
+    """
     check_wood(plan)
     bit = plan.bit
-    middle = joint_of(plan).window("fit").middle
+    middle = joint_of(plan, past.voices, by).window("fit").middle
     about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
-    mean = know(plan, (), past, max(1.0, about)).cold["fit"].mean
+    mean = know(plan, (), past, max(1.0, about), by).cold["fit"].mean
     height = geometry.height_for(middle - mean, bit.diameter, plan.pitch, bit.theta)
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
     base = Settings(height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth))
     whole = replace(plan, in_play=("fit", "centre", "seat"))  # a start value for every setting, in play or not
-    first = aim(know(whole, (), past, height), (), base).settings
+    first = aim(know(whole, (), past, height, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
     return first if "centre" in plan.in_play else replace(first, fence_offset=base.fence_offset)
 

@@ -76,7 +76,7 @@ class TrialCut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One test piece: all live entries about it, merged (the latest word on an aspect stands)."""
+    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by: who spoke last."""
 
     number: int
     settings: Settings
@@ -86,6 +86,7 @@ class Piece:
     scrap: str = ""
     width: float | None = None
     thickness: float | None = None
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,10 +204,11 @@ def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
         if old is None:
             found[cut.piece] = Piece(
                 cut.piece, cut.settings, cut.verdict, cut.readings, cut.stated, cut.scrap,
-                cut.scrap_width, cut.scrap_thickness,
+                cut.scrap_width, cut.scrap_thickness, cut.by,
             )  # fmt: skip
         else:
             found[cut.piece] = replace(
-                old, verdict=old.verdict.later(cut.verdict), readings=old.readings + cut.readings
-            )
+                old, verdict=old.verdict.later(cut.verdict), readings=old.readings + cut.readings,
+                by=old.by if cut.verdict.empty else cut.by,
+            )  # fmt: skip
     return tuple(found[n] for n in sorted(found))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..domain import HALF_BLIND, Plan
 from ..errors import Refused
+from ..evidence import Voices
 from .base import Joint, Limit
 from .dovetail import HalfBlindDovetail
 
@@ -12,8 +13,11 @@ __all__ = ["Joint", "Limit", "joint_of"]
 _JOINTS: dict[str, type[HalfBlindDovetail]] = {HALF_BLIND: HalfBlindDovetail}
 
 
-def joint_of(plan: Plan) -> Joint:
-    """Return the joint of a plan; raise `Refused` for one this version does not know."""
+def joint_of(plan: Plan, voices: Voices | None = None, by: str = "") -> Joint:
+    """Return the joint of a plan; raise `Refused` for one this version does not know.
+
+    voices: how people use their words, where that is known.  by: the person at work.
+    """
     if plan.joint not in _JOINTS:
         raise Refused("unknown-joint", f"this version does not know the joint {plan.joint!r}", "update fitlog")
-    return _JOINTS[plan.joint](plan)
+    return _JOINTS[plan.joint](plan, voices, by)

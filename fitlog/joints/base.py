@@ -67,8 +67,11 @@ class Joint(Protocol):
     def piece_sd(self, aspect: Aspect) -> float:
         """Return how much the misfit varies from piece to piece at one setting."""
 
-    def word_bands(self, aspect: Aspect) -> tuple[tuple[Band, ...], ...]:
-        """Return the bands of the aspect's words, in the order of `domain.WORDS`."""
+    def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[Band, ...], ...]:
+        """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None for the one at work."""
+
+    def word_noise(self, aspect: Aspect, by: str | None = None) -> float:
+        """Return the sd of a word about its band, mm."""
 
     def read_sd(self, aspect: Aspect) -> float:
         """Return the standard uncertainty of one reading of the misfit with the usual instrument, mm."""

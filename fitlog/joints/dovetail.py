@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from .. import defaults
 from ..domain import WORDS, Aspect, Piece, Plan, Settings, Window
-from ..evidence import Coupled, Evidence, Term, TermReading
+from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from . import half_blind as geometry
 from .base import Limit
 from .causes import causes
@@ -17,14 +17,15 @@ from .instruments import read_centre, read_clearance, read_seat, term_readings
 class HalfBlindDovetail:
     """The half-blind dovetail of one plan; see `base.Joint` for what each method promises."""
 
-    def __init__(self, plan: Plan) -> None:
-        self.plan = plan
+    def __init__(self, plan: Plan, voices: Voices | None = None, by: str = "") -> None:
+        self.plan, self.by, self._voices = plan, by, voices or {}
         self.theta = plan.bit.theta
+        self._bands: dict[tuple[Aspect, str], tuple[tuple[defaults.Band, ...], ...]] = {}
         self._known: dict[tuple[Aspect, int], tuple[Piece, Evidence | None]] = {}  # by identity: hashing a piece is slow
 
     def window(self, aspect: Aspect) -> Window:
         if aspect == "fit":
-            return defaults.fit_window(self.plan.many_tails)
+            return self._good_fit()
         if aspect == "centre":
             return defaults.CENTRE_WINDOW
         wanted = self.plan.wanted_step
@@ -57,11 +58,29 @@ class HalfBlindDovetail:
     def piece_sd(self, aspect: Aspect) -> float:
         return abs(self.slope("fit")) * defaults.HEIGHT_REPEAT if aspect == "fit" else 0.0
 
-    def word_bands(self, aspect: Aspect) -> tuple[tuple[defaults.Band, ...], ...]:
-        if aspect == "fit":
-            many = self.plan.many_tails
-            return defaults.bands(defaults.FIT_EDGES_MANY_TAILS if many else defaults.FIT_EDGES)
-        return defaults.centre_bands() if aspect == "centre" else defaults.bands(defaults.SEAT_EDGES)
+    def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[defaults.Band, ...], ...]:
+        person = self.by if by is None else by
+        if (aspect, person) not in self._bands:
+            self._bands[aspect, person] = self._new_bands(aspect, person)
+        return self._bands[aspect, person]
+
+    def _new_bands(self, aspect: Aspect, by: str) -> tuple[tuple[defaults.Band, ...], ...]:
+        if aspect == "centre":
+            return defaults.centre_bands()
+        edges = defaults.word_edges(aspect, self.plan.many_tails)
+        voice = self._voices.get((by, aspect))
+        return defaults.bands(edges if voice is None else [e + s for e, s in zip(edges, voice.shift, strict=True)])
+
+    def word_noise(self, aspect: Aspect, by: str | None = None) -> float:
+        voice = self._voices.get((self.by if by is None else by, aspect))
+        return defaults.WORD_NOISE if voice is None else voice.noise
+
+    def _good_fit(self) -> Window:
+        """`good` is the person's own acceptance: where their scale is known, it is what is aimed at."""
+        if (self.by, "fit") not in self._voices:
+            return defaults.fit_window(self.plan.many_tails)
+        ((low, high, _),) = self.word_bands("fit")[WORDS["fit"].index("good")]
+        return Window(low, high)
 
     def read_sd(self, aspect: Aspect) -> float:
         if aspect == "fit":
@@ -142,11 +161,13 @@ class HalfBlindDovetail:
         background = (1.0 if said is None else 1 / len(WORDS[aspect])) * (
             1.0 if read is None else 1 / defaults.SLIP_RANGE[aspect]
         )
-        bands = None if said is None else self.word_bands(aspect)[said.index]
+        bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
         if read is not None and aspect != "fit":
             bands = None  # here the word is only the number's sign, already in the reading
         # A number beside a word measures; the word's own edges are rougher than that and must not overrule it.
-        noise = defaults.WORD_NOISE if read is None else math.hypot(defaults.WORD_NOISE, defaults.BAND_EDGES)
+        noise, voice = self.word_noise(aspect, piece.by), self._voices.get((piece.by, aspect))
+        if read is not None:
+            noise = math.hypot(noise, defaults.BAND_EDGES if voice is None else voice.doubt)
         return Evidence(
             piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd,
             self.piece_sd(aspect), defaults.SLIP, background,

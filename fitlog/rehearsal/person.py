@@ -1,0 +1,83 @@
+"""Who judges the pieces: words within their bands, numbers as good as their instruments, and now and then a slip."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from .. import defaults
+from ..domain import SETTLING_WORD, WORDS, Aspect, Plan, Said, Verdict
+from .draws import as_normal, uniforms
+
+_LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """A person's ears, hands and instruments. Every draw belongs to (seed, set-up, piece, aspect) alone.
+
+    words_only: no feeler at hand.  feeler: sd of a pull-apart gap read, mm.  rule: sd of an extra width or a step
+    read, mm; None: nothing to read them with.  gap_step, rule_step: what the two are read to, mm; 0: as they come.
+    word_noise: sd of a word about its band, mm.  slip: chance that a verdict is another word, without a number.
+    edges: the person's own six edges between the words of the fit, mm; None: those assumed.
+    """
+
+    seed: int
+    words_only: bool = False
+    feeler: float = defaults.FEELER
+    gap_step: float = 0.0
+    rule: float | None = defaults.CALIPER
+    rule_step: float = 0.0
+    word_noise: float = defaults.WORD_NOISE
+    slip: float = 0.0
+    edges: tuple[float, ...] | None = None
+
+    def judge(
+        self, plan: Plan, setup: int, piece: int, misfits: dict[Aspect, float], theta: float | None = None
+    ) -> Verdict:
+        """Return what is said of a piece with these true misfits, of the aspects in play.
+
+        theta: the bit's true side angle, radians, on which a pull-apart gap depends; None: the printed one.
+        """
+        angle = plan.bit.theta if theta is None else theta
+        said = {a: self._said(plan, a, misfits[a], angle, (setup, piece)) for a in plan.in_play}
+        return Verdict(said.get("fit"), said.get("centre"), said.get("seat"))
+
+    def _said(self, plan: Plan, aspect: Aspect, misfit: float, theta: float, which: tuple[int, int]) -> Said:
+        for_word, for_size, for_slip, for_other = uniforms(int(self.seed), "verdict", *which, aspect)
+        word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))
+        if for_slip < self.slip:
+            others = [w for w in WORDS[aspect] if w != word]
+            return Said(aspect, others[int(for_other * len(others))])
+        size = self._gap if aspect == "fit" else self._off
+        return Said(aspect, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
+
+    def _word(self, plan: Plan, aspect: Aspect, misfit: float, noise: float) -> str:
+        words = WORDS[aspect]
+        if aspect == "centre":  # which wall was shaved is plain to see, only how much is not
+            off = abs(misfit) + noise > defaults.CENTRED
+            return words[(2 if misfit > 0 else 0) if off else 1]
+        edges = defaults.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
+        return words[sum(misfit + noise > edge for edge in edges)]
+
+    def _gap(self, plan: Plan, aspect: Aspect, word: str, clearance: float, theta: float, noise: float) -> float | None:
+        """A pull-apart gap, taken where the joint opens and is not plainly tight."""
+        if self.words_only or plan.words_only or clearance <= 0 or word in ("very tight", "tight"):
+            return None
+        gap = _read(clearance / (2 * math.tan(theta)) + self.feeler * noise, self.gap_step)
+        return gap if gap > 0 else None
+
+    def _off(self, plan: Plan, aspect: Aspect, word: str, misfit: float, theta: float, noise: float) -> float | None:
+        """The extra width of a cut that is not centred, or the step of a joint that is not flush."""
+        if self.rule is None or word == SETTLING_WORD[aspect]:
+            return None
+        size = 2 * abs(misfit) if aspect == "centre" else misfit if word.endswith("proud") else -misfit
+        return max(self.rule_step or _LEAST_SIZE, _read(size + self.rule * noise, self.rule_step))
+
+
+def _fit_edges(plan: Plan) -> tuple[float, ...]:
+    return defaults.FIT_EDGES_MANY_TAILS if plan.many_tails else defaults.FIT_EDGES
+
+
+def _read(value: float, step: float) -> float:
+    return round(round(value / step) * step, 9) if step > 0 else value

@@ -1,0 +1,52 @@
+"""An invented shop and its year: bits, stocks and the joints it makes. All names and numbers are invented."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .. import defaults
+from ..advisor.opening import check_wood
+from ..domain import Aspect, Bit, Machine, Plan, Stock
+from ..joints import half_blind as geometry
+from ..joints import joint_of
+from .draws import uniforms
+
+BITS = (
+    Bit("wren", 9.4, 8.0, 13.0),
+    Bit("robin", 10.8, 14.0, 11.0),
+    Bit("finch", 12.3, 8.0, 14.5),
+    Bit("lark", 13.9, 14.0, 13.5),
+    Bit("heron", 15.6, 7.0, 17.0),
+)
+STOCKS = (
+    Stock("drawer oak", "oak", 16.5, 140.0),
+    Stock("carcass oak", "oak", 21.0, 190.0),
+    Stock("box cherry", "cherry", 16.0, 120.0),
+    Stock("chest cherry", "cherry", 19.0, 170.0),
+    Stock("old beech", "beech", 18.0, 150.0),
+    Stock("soft pine", "pine", 22.0, 200.0),
+)
+MACHINE = Machine("invented table")
+_HEIGHTS = (6.0, 11.0)
+_ROOM = 0.8  # mm kept below the highest bit height: the true figures may ask for more than the printed ones
+
+
+def year(
+    seed: int, setups: int = 60, in_play: tuple[Aspect, ...] = ("fit",), words_only: bool = False
+) -> list[Plan]:
+    """Return the plans of a year, in order: for each a bit, a stock and a height are drawn, the pitch follows."""
+    return [_plan(uniforms(int(seed), "plan", n), in_play, words_only) for n in range(1, setups + 1)]
+
+
+def _plan(draw: tuple[float, ...], in_play: tuple[Aspect, ...], words_only: bool) -> Plan:
+    bit, stock = BITS[int(draw[0] * len(BITS))], STOCKS[int(draw[1] * len(STOCKS))]
+    rabbet = round(bit.diameter / 2, 2)
+    plan = Plan(
+        bit, stock, stock, MACHINE, bit.diameter, stock.width, stock.thickness, stock.thickness, rabbet,
+        in_play=in_play, words_only=words_only,
+    )  # fmt: skip
+    low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - _ROOM)
+    pitch = geometry.pitch_for(defaults.fit_window(False).middle, bit.diameter, low + draw[2] * (high - low), bit.theta)
+    plan = replace(plan, pitch=round(pitch, 1))
+    check_wood(plan)
+    return plan

@@ -9,13 +9,19 @@ from __future__ import annotations
 
 import math
 import random
+from dataclasses import replace
 
 import pytest
+from building import make_cut, make_plan, make_setup
 
-from fitlog.domain import Window
+from fitlog import defaults
+from fitlog.advisor import advise
+from fitlog.advisor.history import History
+from fitlog.domain import Reading, Settings, Window
 from fitlog.estimator.choice import best_target
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.evidence import Evidence
+from fitlog.units import Ruler
 
 FLAT = Normal(0.0, math.inf)
 
@@ -65,6 +71,22 @@ def test_expected_squared_deviation_of_the_next_piece(prior: Normal, expected: l
         law = posterior(prior, [reading(r.uniform(-2, 2), r.uniform(-3, 3), 0.6, 0.8) for _ in range(t)])
         found.append(law.sd**2 + 1.0)  # .6^2 + .8^2: the gauge and the piece
     assert found == pytest.approx(expected, abs=6e-7)
+
+
+def test_the_rule_comes_out_of_the_ordinary_path(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Trial cuts with nothing but the two walls measured, a prior as good as flat, through the advice as a user gets it."""
+    for name, value in (("SLIP", 0.0), ("FENCE_ZERO_MEASURED", 1e4), ("PLAIN_STEP", 1e-7), ("FENCE_SIDE_ROUNDING", 0.0)):
+        monkeypatch.setattr(defaults, name, value)
+    first = Settings(8.7, 75.4, 11.0)
+    setup, r, fence = make_setup(make_plan(in_play=("centre",)), first), random.Random(11), first.fence_offset
+    for t in range(1, 7):
+        deviation = r.uniform(0.06, 0.4) * (-1) ** t  # outside the window, so that nothing is settled
+        walls = Reading("walls", 70.0 + 2 * deviation, other=70.0)
+        cut = make_cut(t, replace(first, fence_offset=fence), readings=[walls])
+        setup = replace(setup, cuts=(*setup.cuts, cut))
+        moved = advise(setup, History(), Ruler()).settings.fence_offset - fence
+        assert moved == pytest.approx(-deviation / t, abs=2e-6)
+        fence += moved
 
 
 def test_worked_example() -> None:

@@ -48,7 +48,8 @@ class Knowledge:
 def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float, by: str = "") -> Knowledge:
     """Return what is known of `plan` from its pieces and from earlier finished set-ups.
 
-    height: the bit height about which the fit's causes are taken, mm.  by: the person at work. Pure: the same log gives the same answer.
+    height: the bit height about which the fit's causes are taken, mm.  by: the person at work.
+    Pure: the same log gives the same answer.
     """
     joint, fit = joint_of(plan, past.voices, by), past.of("fit")
     readings = joint.term_readings(pieces)

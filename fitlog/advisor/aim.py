@@ -85,7 +85,7 @@ def _seat_law(know: Knowledge, settings: Settings, *, fit_good: bool) -> Posteri
     clearance, radius = nominal_of(know, "fit", settings), know.joint.round_end(settings)
     key = (clearance, radius, fit_good)
     if key not in know.seats:
-        sd = know.joint.piece_sd("fit")
+        sd = know.joint.coupling_sd(settings)
         know.seats[key] = know.seat.taken(clearance, radius, sd, given=good if fit_good else None)
     return know.seats[key]
 

@@ -67,6 +67,9 @@ class Joint(Protocol):
     def piece_sd(self, aspect: Aspect) -> float:
         """Return how much the misfit varies from piece to piece at one setting."""
 
+    def coupling_sd(self, settings: Settings) -> float:
+        """Return how much the clearance varies from piece to piece, as the coupled aspect (the seat) feels it, mm."""
+
     def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[Band, ...], ...]:
         """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None for the one at work."""
 

@@ -58,6 +58,14 @@ class HalfBlindDovetail:
     def piece_sd(self, aspect: Aspect) -> float:
         return abs(self.slope("fit")) * defaults.HEIGHT_REPEAT if aspect == "fit" else 0.0
 
+    def coupling_sd(self, settings: Settings) -> float:
+        radius, straight = self.round_end(settings), self.plan.rabbet_bit == "straight"
+        if straight or radius <= 0:
+            return self.piece_sd("fit")
+        # The height that varies also lifts the rise, by half as much as it moves the clearance: d step / d c is
+        # -(sqrt(r / c) + 1) / 2 instead of -sqrt(r / c) / 2.
+        return self.piece_sd("fit") * (1 + math.sqrt(self.window("fit").middle / radius))
+
     def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[defaults.Band, ...], ...]:
         person = self.by if by is None else by
         if (aspect, person) not in self._bands:
@@ -101,7 +109,7 @@ class HalfBlindDovetail:
 
     def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
         return tuple(
-            Coupled(seat, self.round_end(p.settings), self._nominal("fit", p), self.piece_sd("fit"),
+            Coupled(seat, self.round_end(p.settings), self._nominal("fit", p), self.coupling_sd(p.settings),
                     self._evidence("fit", p))
             for p in pieces
             if (seat := self._evidence("seat", p)) is not None
@@ -142,6 +150,11 @@ class HalfBlindDovetail:
             2.0, high, "the least of 2 mm: a shorter tail holds nothing", why, "take a narrower pitch or a smaller bit", remedy
         )
 
+    def _not_flush(self, side: int, by: str) -> tuple[defaults.Band, ...]:
+        """All words on one side of flush: what a step said with its number was called besides, whatever its degree."""
+        ((low, high, _),) = self.word_bands("seat", by)[WORDS["seat"].index("flush")]
+        return ((high, math.inf, 1.0),) if side > 0 else ((-math.inf, low, 1.0),)
+
     def _nominal(self, aspect: Aspect, piece: Piece) -> float:
         width, thickness = self.plan.width_of(piece.width), self.plan.thickness_of(piece.thickness)
         return self.nominal(aspect, piece.settings, width, thickness)
@@ -162,8 +175,10 @@ class HalfBlindDovetail:
             1.0 if read is None else 1 / defaults.SLIP_RANGE[aspect]
         )
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
-        if read is not None and aspect != "fit":
+        if read is not None and aspect == "centre":
             bands = None  # here the word is only the number's sign, already in the reading
+        elif read is not None and aspect == "seat" and said is not None:
+            bands = self._not_flush(said.side, piece.by)
         # A number beside a word measures; the word's own edges are rougher than that and must not overrule it.
         noise, voice = self.word_noise(aspect, piece.by), self._voices.get((piece.by, aspect))
         if read is not None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from .domain import ASPECTS, SETTING_OF, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
+from .domain import ASPECTS, SETTING_OF, WORDS, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
 from .store import LoggedCut
 
 Document = dict[str, Any]
@@ -99,6 +99,35 @@ def bit_document(bit: Bit) -> Document:
     return {
         "name": bit.name, "diameter": bit.diameter, "angle": bit.angle, "cutting_length": bit.cutting_length,
         "measured": bit.measured, "neck": bit.neck, "sharpenings": bit.sharpenings, "retired": bit.retired,
+    }  # fmt: skip
+
+
+def cuts_like(law: Any) -> Document:
+    """Return what a bit really measures, mm and degrees, each with one standard deviation."""
+    return {
+        "diameter": round(law.diameter.mean, 4), "diameter_sd": round(law.diameter.sd, 4),
+        "angle": round(law.angle_deg.mean, 4), "angle_sd": round(law.angle_deg.sd, 4), "setups": law.taught,
+    }  # fmt: skip
+
+
+def words_document(person: str, others: Sequence[str], setups: int, fit: Any, seat: Any) -> Document:
+    """Return a person's scales of words. others: who else has logged a cut; setups: how many are finished."""
+    tails = {"aim": _window(fit.good()), "aim_many_tails": _window(fit.good(many_tails=True))}
+    return {"person": person, "others": list(others), "setups": setups, "fit": {**_scale(fit), **tails}, "seat": _scale(seat)}
+
+
+def _scale(found: Any) -> Document:
+    """A scale of words. low, high: where a word's band ends, null where it is open; *_sd: how sure that is."""
+    edges = [None, *(round(e, 4) for e in found.scale.edges), None]
+    sds = [None, *(round(s, 4) for s in found.scale.edge_sds), None]
+    ends = zip(edges, edges[1:], sds, sds[1:], strict=False)
+    return {
+        "learned": found.learned, "met": found.met, "missing": found.missing,
+        "words": [
+            {"word": word, "low": low, "high": high, "low_sd": low_sd, "high_sd": high_sd}
+            for word, (low, high, low_sd, high_sd) in zip(WORDS[found.aspect], ends, strict=True)
+        ],
+        "noise": round(found.scale.noise, 4), "noise_interval90": [round(x, 4) for x in found.scale.noise_range],
     }  # fmt: skip
 
 

@@ -9,15 +9,17 @@ from datetime import UTC, datetime
 from typing import Any
 
 from .advisor import advise
+from .advisor.bits import BitLaw, bit_law
 from .advisor.history import History
 from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
-from .document import Document, advice_document, review_row
+from .advisor.spoken import spoken
+from .document import Document, advice_document, review_row, words_document
 from .domain import Advice, Bit, Machine, Plan, Reading, Remark, SetUp, Stock, TrialCut, Verdict, clean_text
-from .errors import FitlogError, NotUnderstood, Refused
+from .errors import FitlogError, NotUnderstood, Refused, nearest
 from .possible import check_first_height, check_settings
 from .store import Log, LoggedCut, Stamp
-from .units import Ruler
+from .units import Ruler, quoted
 
 
 @dataclass(frozen=True)
@@ -189,6 +191,25 @@ class Workbench:
         """Return a set-up and every entry about its pieces, those taken back included."""
         return self.log.setup(number), self.log.cut_entries(number)
 
+    def words(self, person: str | None) -> Document:
+        """Return how a person, the one at work by default, uses their words, and who else has logged a cut.
+
+        Raises Refused for a name that nobody has logged a cut under.
+        """
+        known = sorted({c.by for s in self.log.setups() for c in s.cuts if c.by})
+        name = self.by if person is None else person
+        if name != self.by and name not in known:
+            hint = nearest(name, known) or "leave --person out for your own words"
+            raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
+        finished = self._finished()
+        past = History(finished)
+        fit, seat = spoken(name, "fit", past, finished), spoken(name, "seat", past, finished)
+        return words_document(name, [k for k in known if k != name], len(finished), fit, seat)
+
+    def bit_figures(self, bit: Bit) -> BitLaw:
+        """Return what a bit really measures, by all finished set-ups of the log."""
+        return bit_law(bit, History(self._finished()))
+
     def status(self, setup: SetUp) -> str:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
         if setup.undone:
@@ -255,6 +276,10 @@ class Workbench:
         at = machine.name if machine else None
         found = self.log.finished(bit=bit.name, machine=at, stocks=[s.name for s in stocks], before=before)
         return found if also is None else [*found, self.log.setup(also)]
+
+    def _finished(self) -> list[SetUp]:
+        """All finished set-ups, oldest first."""
+        return [s for s in reversed(self.log.setups()) if s.outcome == "finished"]
 
     def _stamp(self, machine: Machine | None) -> Stamp:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)

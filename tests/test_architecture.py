@@ -25,10 +25,10 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "possible": (("joints", *GROUND), ()),
     "document": (("store", *GROUND), ()),
     "workbench": (("advisor", "joints", "possible", "store", "document", *GROUND), ()),
-    "show": (("show", "store", "document", "advisor", *GROUND), ("rich", "matplotlib")),
+    "show": (("show", "store", "document", "advisor", "rehearsal", *GROUND), ("rich", "matplotlib")),
     "shipped": ((), ()),
     "cli": (
-        ("cli", "show", "workbench", "document", "store", "shipped", "__version__", *GROUND), ("typer", "rich"),
+        ("cli", "show", "workbench", "document", "store", "rehearsal", "shipped", "__version__", *GROUND), ("typer", "rich"),
     ),
     "__init__": ((), ()),
     "__main__": (("cli",), ()),

@@ -46,7 +46,7 @@ def test_a_thing_of_the_catalogue_from_add_to_remove(shop: Shop, kind: str) -> N
     name = NAMES[kind]
     added = shop.run(kind, "add", name, *options, "--json").document[kind]
     assert shop.json(f"{kind} list") == {f"{kind}s": [added]}
-    assert shop.json(f"{kind} show {name.upper()}") == {kind: added}
+    assert shop.json(f"{kind} show {name.upper()}")[kind] == added
     edited = shop.json(f"{kind} edit {name} {option} {text} --name other")[kind]
     assert edited == {**added, key: value, "name": "other"}
     assert shop.json(f"{kind} retire other")[kind]["retired"] is True

@@ -100,7 +100,9 @@ print("LOADED", *sorted({{name.split(".")[0] for name in sys.modules}}))
 """
 
 
-@pytest.mark.parametrize("args", [["--help"], ["cut", "--help"], ["bit", "add", "--help"], ["--version"], []], ids=" ".join)
+@pytest.mark.parametrize(
+    "args", [["--help"], ["cut", "--help"], ["rehearse", "--help"], ["bit", "add", "--help"], ["--version"], []], ids=" ".join
+)
 def test_help_loads_nothing_heavy(shop: Shop, args: list[str]) -> None:
     done = subprocess.run(
         [sys.executable, "-c", LOADED.format(args=args)], env=shop.environment(), capture_output=True, text=True, timeout=60

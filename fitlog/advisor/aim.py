@@ -36,7 +36,8 @@ class Aim:
 
 def noise_of(know: Knowledge, aspect: Aspect) -> float:
     """Standard deviation of a word about the misfit that its setting gives, mm."""
-    return math.hypot(know.joint.word_noise(aspect), know.joint.piece_sd(aspect))
+    read = know.joint.read_sd(aspect) if aspect == "seat" else 0.0  # a seat that is not flush settles by its number
+    return math.hypot(max(know.joint.word_noise(aspect), read), know.joint.piece_sd(aspect))
 
 
 def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:

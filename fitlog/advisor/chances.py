@@ -53,7 +53,7 @@ class Outlook:
         """The seat's chance on a piece whose fit is good: the two hang together through the clearance."""
         law = seat_law_if_fit_good(self.know, self.settings)
         at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
-        return float(chance_good(law, at, window, noise_of(self.know, "seat"))[0])
+        return _as_said("seat", float(chance_good(law, at, window, noise_of(self.know, "seat"))[0]))
 
     def _inside(self, aspect: Aspect) -> float:
         return float(chance_good(self.law[aspect], np.array([self.nominal[aspect]]), self.know.joint.window(aspect), 0.0)[0])
@@ -61,7 +61,7 @@ class Outlook:
     def _good(self, aspect: Aspect) -> float:
         at = np.array([self.nominal[aspect]])
         chance = chance_good(self.law[aspect], at, self.know.joint.window(aspect), noise_of(self.know, aspect))
-        return float(chance[0])
+        return _as_said(aspect, float(chance[0]))
 
     def _later(self, aspect: Aspect) -> float:
         plan = self.know.joint.plan
@@ -73,6 +73,11 @@ class Outlook:
             self.law[aspect], self.nominal[aspect], bands, WORDS[aspect].index(SETTLING_WORD[aspect]),
             self.know.joint.window(aspect), noise_of(self.know, aspect), read_sd, _READABLE[aspect],
         )  # fmt: skip
+
+
+def _as_said(aspect: Aspect, chance: float) -> float:
+    """Chance that good is what will be said, given the chance that it will be so: a slip says any of the words."""
+    return (1 - defaults.SLIP) * chance + defaults.SLIP / len(WORDS[aspect])
 
 
 def misfits(know: Knowledge, settings: Settings, width: float, thickness: float) -> dict[str, Misfit | None]:

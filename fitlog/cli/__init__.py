@@ -17,14 +17,16 @@ from .. import __version__
 from .catalogue import bit_app, machine_app, stock_app
 from .cut import cut
 from .demo import demo
-from .people import prefer
+from .people import prefer, words
+from .rehearse import rehearse
 from .setups import finish, next_, review, show, start, undo, use
 from .shell import Shell
 
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
     "start": start, "cut": cut, "next": next_, "undo": undo, "finish": finish, "use": use, "review": review, "show": show,
-    "prefer": prefer, "demo": demo, "bit": bit_app, "stock": stock_app, "machine": machine_app,
+    "prefer": prefer, "words": words, "demo": demo, "rehearse": rehearse, "bit": bit_app, "stock": stock_app,
+    "machine": machine_app,
 }  # fmt: skip
 
 

@@ -190,7 +190,7 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            _put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+            _put_one(session, kind, getattr(session.log, kind)(name), json)
 
     @app.command("retire", help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME")
     def retire(name: str = named, db: Db = None, json: Json = False) -> None:
@@ -249,6 +249,24 @@ def _edit(
 def _sizes(session: Any, texts: dict[str, str | None]) -> dict[str, float]:
     found = {key: session.size(text, *_SIZES[key]) for key, text in texts.items()}
     return {key: value for key, value in found.items() if value is not None}
+
+
+def _put_one(session: Any, kind: str, item: Any, as_json: bool) -> None:
+    """Show one thing of the catalogue, a bit with what it really measures."""
+    if kind != "bit":
+        _put(session, kind, [item], as_json, single=True)
+        return
+    law = session.bench().bit_figures(item)
+    if as_json:
+        from .. import document
+        from .session import put_json
+
+        put_json({"bit": document.bit_document(item), "cuts_like": document.cuts_like(law)})
+        return
+    from ..show import lists
+
+    lists.bits(session.screen, [item], session.ruler())
+    lists.cuts_like(session.screen, item, law, session.ruler())
 
 
 def _put(session: Any, kind: str, items: list[Any], as_json: bool, *, single: bool = False) -> None:

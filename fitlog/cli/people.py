@@ -1,4 +1,4 @@
-"""`fitlog prefer`: how you like lengths shown, and your name."""
+"""`fitlog prefer` and `fitlog words`: how you like lengths shown, your name, and how you use your words."""
 
 from __future__ import annotations
 
@@ -41,3 +41,29 @@ def prefer(
             put_json({"units": found.units, "name": found.name or session.login})
         else:
             session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.")
+
+
+def words(
+    person: Annotated[str | None, typer.Option(metavar="NAME", help="Whose words, if not your own.")] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Show what your words stand for, how sure that is, and what is still assumed.
+
+    A gap said with the word, now and then, is what teaches it.
+
+    \b
+    Examples:
+      fitlog words
+      fitlog words --person Wren
+    """
+    from .session import open_session, put_json
+
+    with open_session(db, create=False) as session:
+        found = session.bench().words(person)
+        if json:
+            put_json(found)
+            return
+        from ..show.words import words as show_words
+
+        show_words(session.screen, found, session.ruler())

@@ -5,10 +5,14 @@ Nothing here prints or touches a log. All draws belong to their names, so that w
 
 from __future__ import annotations
 
+from .comparison import METHODS, Comparison, Mean, Tally, compare, plan_for, season_plans
 from .methods import Advised, Habit, Method, Notebook
 from .person import Person
-from .season import Outcome, run
+from .season import Outcome, one_by_one, run
 from .shops import year
 from .truth import Truth
 
-__all__ = ["Advised", "Habit", "Method", "Notebook", "Outcome", "Person", "Truth", "run", "year"]
+__all__ = [
+    "METHODS", "Advised", "Comparison", "Habit", "Mean", "Method", "Notebook", "Outcome", "Person", "Tally", "Truth",
+    "compare", "one_by_one", "plan_for", "run", "season_plans", "year",
+]  # fmt: skip

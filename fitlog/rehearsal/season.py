@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 
@@ -34,8 +34,15 @@ def run(
     machine_rounding: settings are rounded to what the machine can set, inside its limits, whoever proposed them.
     A set-up that is not solved is abandoned, and not remembered.
     """
+    return list(one_by_one(truth, person, method, plans, most, machine_rounding))
+
+
+def one_by_one(
+    truth: Truth, person: Person, method: Method, plans: Sequence[Plan], most: int = 30, machine_rounding: bool = True
+) -> Iterator[Outcome]:
+    """Yield what `run` returns, each set-up as it ends."""
     season = _Season(truth, person, method, most, machine_rounding)
-    return [season.tuned(number, plan) for number, plan in enumerate(plans, 1)]
+    return (season.tuned(number, plan) for number, plan in enumerate(plans, 1))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,49 @@
+"""What a bit really measures: the catalogue's figures corrected by what finished set-ups taught of it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from .. import defaults
+from ..domain import Bit
+from ..estimator.posterior import Normal
+from ..evidence import Term
+from ..joints.causes import diameter_prior
+from .history import History
+
+
+@dataclass(frozen=True, slots=True)
+class BitLaw:
+    """What a bit cuts like. diameter: mm; angle_deg: degrees from its axis; each a mean and one standard deviation.
+
+    taught: finished set-ups that spoke of the bit.  fresh: those of them since it was last sharpened; the others speak
+    of its angle alone.
+    """
+
+    diameter: Normal
+    angle_deg: Normal
+    taught: int
+    fresh: int
+
+
+def bit_law(bit: Bit, history: History) -> BitLaw:
+    """Return the laws of a bit's true diameter and angle; without a set-up that spoke of it, those assumed.
+
+    The catalogue's figure plus the law of its error, by the same linear model that the advice uses (GUM, JCGM
+    100:2008, 5.1.2). Set-ups with other bits help too: they tell the bit's error from the machine's and the wood's.
+    """
+    size, turn = ("diameter", bit.name, str(bit.sharpenings)), ("angle", bit.name)
+    known = history.of("fit")
+    off = known.law((Term(size, 1.0, *diameter_prior(bit)),))
+    turned = known.law((Term(turn, 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),))
+    return BitLaw(
+        Normal(bit.diameter + off.mean, off.sd),
+        Normal(bit.angle + math.degrees(turned.mean), math.degrees(turned.sd)),
+        _spoke(history, turn), _spoke(history, size),
+    )  # fmt: skip
+
+
+def _spoke(history: History, cause: tuple[str, ...]) -> int:
+    """How many set-ups told something of a cause."""
+    return sum(any(t.key == cause for r in s.heard.get("fit", ()) for t in r.terms) for s in history.lessons)

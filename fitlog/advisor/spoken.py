@@ -1,0 +1,47 @@
+"""What is known of how a person uses the words of an aspect, to be shown to them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from .. import defaults
+from ..domain import SETTLING_WORD, WORDS, Aspect, SetUp, Window, merge
+from ..estimator.scale import Scale
+from ..joints import joint_of
+from .history import History
+from .voices import assumed_scale, meetings
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """A person's scale of an aspect's words, mm. met: words in finished set-ups that met a reading of their piece."""
+
+    aspect: Aspect
+    scale: Scale
+    met: int
+
+    @property
+    def learned(self) -> bool:
+        """Whether the scale is the person's own, not the one assumed."""
+        return self.scale.met > 0
+
+    @property
+    def missing(self) -> int:
+        """How many more readings must meet words until it is."""
+        return 0 if self.learned else max(0, defaults.VOICE_MEETINGS[0] - self.met)
+
+    def good(self, many_tails: bool = False) -> Window:
+        """Return the band of the word that settles the aspect; many tails have other edges under the same shifts."""
+        at = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
+        usual, wanted = defaults.word_edges(self.aspect), defaults.word_edges(self.aspect, many_tails)
+        low, high = (self.scale.edges[i] - usual[i] + wanted[i] for i in (at - 1, at))
+        return Window(low, high)
+
+
+def spoken(person: str, aspect: Aspect, history: History, setups: Sequence[SetUp]) -> Spoken:
+    """Return what the finished set-ups `setups`, those of `history`, tell of a person's words."""
+    met = sum(
+        speaker == (person, aspect) for s in setups for speaker, _ in meetings(joint_of(s.plan), merge(s.cuts))
+    )
+    return Spoken(aspect, history.scales.get((person, aspect)) or assumed_scale(aspect), met)

@@ -1,0 +1,124 @@
+"""`fitlog rehearse`: the user's own bit, boards and machine in many simulated shops. The log is only read."""
+
+from __future__ import annotations
+
+import gc
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from ..errors import Refused
+from .options import BitName, Db, Json, StockName, complete_machine, complete_stock
+from .setups import _aspects
+
+if TYPE_CHECKING:
+    from ..domain import Plan
+    from ..rehearsal import Comparison, Mean
+    from .session import Session
+
+_MOST_SETUPS, _LONGEST_ROW = 100_000, 60
+
+
+PinStock = Annotated[
+    str | None, typer.Option(metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock)
+]
+MachineName = Annotated[str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)]
+Setups = Annotated[int, typer.Option(metavar="N", help="How many set-ups each way of working makes.")]
+InARow = Annotated[int, typer.Option(metavar="N", help="How many of them in each shop, one after the other.")]
+Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")]
+WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
+Seed = Annotated[int, typer.Option(metavar="N", help="Another number draws other shops.")]
+Picture = Annotated[str | None, typer.Option(metavar="FILE", help="Draw it too: .svg, .png or .pdf (needs matplotlib).")]
+
+
+def rehearse(
+    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
+    setups: Setups = 300, in_a_row: InARow = 6, only: Only = None, words_only: WordsOnly = False, seed: Seed = 1,
+    picture: Picture = None, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
+    """Rehearse with your own bit, boards and machine in simulated shops: how many test pieces will it take?
+
+    Three ways of working meet the same shops: fitlog; the habit of the trade (fixed steps, halved after a reversal, one
+    aspect at a time); and the same with a notebook (from what was good before). In each shop the bit is new at first,
+    then the set-up is repeated on other days. The log is not touched. What is alone in the catalogue need not be named.
+
+    300 set-ups take about ten seconds.
+
+    \b
+    Examples:
+      fitlog rehearse
+      fitlog rehearse --bit half --stock ash --only fit --setups 1000
+      fitlog rehearse --picture pieces.svg
+    """
+    from ..show import pictures
+    from ..show import rehearsal as show
+    from .session import open_session, put_json, say
+
+    _within("--setups", setups, _MOST_SETUPS)
+    _within("--in-a-row", in_a_row, _LONGEST_ROW)
+    in_play = _aspects(only)
+    target = None if picture is None else pictures.checked(picture)
+    with open_session(db, create=False) as session:
+        screen, ruler = session.screen, session.ruler()
+        plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)
+    found = _compared(plan, setups, in_a_row, seed)
+    if target is not None:
+        pictures.draw(found, target)
+        say(f"The picture is in {target}.")
+    if json:
+        put_json(_document(found))
+    else:
+        show.comparison(screen, found, ruler)
+
+
+def _within(option: str, value: int, most: int) -> None:
+    if not 1 <= value <= most:
+        raise Refused("out-of-range", f"{option} cannot be {value}", f"give 1 to {most}")
+
+
+def _plan(
+    session: Session, bit: str | None, stock: str | None, pin_stock: str | None, machine: str | None, in_play: Any,
+    words_only: bool,
+) -> Plan:  # fmt: skip
+    """Return the plan of what is named or alone in the catalogue, chosen as `start` does."""
+    from ..rehearsal import plan_for
+
+    found_bit, tail = session.only("bit", bit), session.only("stock", stock)
+    pin = session.log.stock(pin_stock) if pin_stock else tail
+    machines = session.log.machines()
+    table = session.log.machine(machine) if machine else machines[0] if len(machines) == 1 else None
+    return plan_for(found_bit, tail, pin, table, in_play, words_only)
+
+
+def _compared(plan: Plan, setups: int, in_a_row: int, seed: int) -> Comparison:
+    from ..rehearsal import METHODS, compare
+    from ..show.rehearsal import progress
+
+    gc.enable()  # off in short processes: this one makes much that must go
+    with progress(setups * len(METHODS)) as done:
+        return compare(plan, setups, in_a_row, seed, done=done)
+
+
+def _document(found: Comparison) -> dict[str, Any]:
+    from ..show.rehearsal import NOT_A_PROMISE
+
+    plan = found.plan
+    return {
+        "setups": found.setups, "in_a_row": found.in_a_row, "seed": found.seed, "bit": plan.bit.name,
+        "stock": plan.stock.name, "pin_stock": plan.pin_stock.name,
+        "machine": plan.machine.name if plan.machine else None, "in_play": list(plan.in_play), "words_only": plan.words_only,
+        "methods": {
+            name: {
+                "first": _mean(tally.mean_first()), "later": _mean(tally.mean_later()),
+                "good_at_once": round(tally.good_at_once, 4), "over_3": round(tally.over(), 4),
+                "unsolved": tally.unsolved, "counts": {str(k): n for k, n in tally.counts.items()},
+            }
+            for name, tally in found.tallies.items()
+        },
+        "note": NOT_A_PROMISE,
+    }  # fmt: skip
+
+
+def _mean(found: Mean) -> dict[str, float | int | None]:
+    mean, se = (None if x is None else round(x, 4) for x in (found.mean, found.se))
+    return {"mean": mean, "se": se, "n": found.n}

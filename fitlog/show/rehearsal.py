@@ -1,0 +1,142 @@
+"""How a rehearsal looks in the terminal: a table, bars side by side, and the progress on the way there."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from ..rehearsal.comparison import HABIT_STEPS, MANY, MOST, Comparison, Mean
+from ..units import Ruler
+from .screen import Screen
+
+NOT_A_PROMISE = "A simulation drawn from the uncertainties that fitlog assumes, with invented seeds: not a promise."
+_ROWS = 10  # the last one counts all that took more
+_EIGHTHS = " \u258f\u258e\u258d\u258c\u258b\u258a\u2589\u2588"
+_PIPE_WIDTH, _WIDEST = 80, 120
+
+
+def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
+    """Print what a rehearsal found."""
+    screen.line()
+    screen.head(f"Rehearsal with {what(found)}: {how_many(found)}")
+    screen.line()
+    table = [
+        [name, mean_of(t.mean_first()), mean_of(t.mean_later()), _percent(t.good_at_once), _percent(t.over())]
+        for name, t in found.tallies.items()
+    ]
+    headers = ["method", "first set-up", "later ones", "good at once", f"over {MANY} pieces"]
+    screen.table(headers, table, right=(1, 2, 3, 4))
+    screen.line()
+    screen.line(_explained(found, ruler))
+    given_up = [f"{name} {t.unsolved}" for name, t in found.tallies.items() if t.unsolved]
+    if given_up:
+        screen.line(f"Given up after {MOST} pieces and counted so: {', '.join(given_up)}.")
+    screen.line()
+    screen.head("Share of the set-ups by the pieces they took")
+    width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
+    for row in bars(found, width, blocks=screen.terminal and _has_blocks(screen)):
+        print(row, file=screen.stream)
+    screen.line()
+    screen.line(NOT_A_PROMISE)
+
+
+def what(found: Comparison) -> str:
+    """Name the bit, the boards and the machine."""
+    plan = found.plan
+    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    return ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
+
+
+def how_many(found: Comparison) -> str:
+    """Say how many set-ups were made in how many shops."""
+    shops = len(next(iter(found.tallies.values())).seasons)
+    few = "" if found.setups % found.in_a_row == 0 else "up to "
+    row = f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
+    words = ", words only" if found.plan.words_only else ""
+    return f"{_count(found.setups, 'set-up')} in {_count(shops, 'invented shop')}{row} (seed {found.seed}){words}"
+
+
+def _count(n: int, thing: str) -> str:
+    return f"{n} {thing}{'' if n == 1 else 's'}"
+
+
+def _explained(found: Comparison, ruler: Ruler) -> str:
+    height, other = ruler.size(HABIT_STEPS[0]), ruler.size(HABIT_STEPS[1])
+    asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(" and ")
+    return (
+        f"Test pieces until {asked} {'is' if len(found.plan.in_play) == 1 else 'are'} settled, mean +- standard error. First: "
+        "a bit nobody has used before; later: the same bit and boards again on another day. Habit: from the printed figures, "
+        f"one aspect at a time, steps of {height} (height) and {other} (fence, depth), half after slightly, twice after "
+        "very, halved after a reversal; a number said of centre or seat is used itself. Notebook: the same, from the mean of "
+        "what was good before."
+    )
+
+
+def mean_of(found: Mean) -> str:
+    """Return a mean with its standard error as text, "-" where there is none."""
+    if found.mean is None:
+        return "-"
+    return f"{found.mean:.2f}" if found.se is None else f"{found.mean:.2f} +- {found.se:.2f}"
+
+
+def _percent(share: float) -> str:
+    return "<1%" if 0 < share < 0.005 else ">99%" if 0.995 <= share < 1 else f"{share:.0%}"
+
+
+def rows(found: Comparison) -> tuple[list[str], dict[str, list[float]]]:
+    """Return the labels of the rows (pieces), and by method the share of all its set-ups in each row."""
+    most = max(max(t.counts) for t in found.tallies.values())
+    last = min(most, _ROWS)
+    labels = [str(n) for n in range(1, last + 1)]
+    if most > last:
+        labels[-1] += "+"
+    return labels, {name: t.shares(last) for name, t in found.tallies.items()}
+
+
+def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
+    """Return the histograms side by side, at most `width` - 1 characters wide (39 at least); ASCII without `blocks`."""
+    labels, by_method = rows(found)
+    lead, n = len("pieces") if width >= 60 else 3, len(by_method)
+    room = (width - 1 - lead) // n - 7  # two spaces, the percentage, a space
+    top = max(max(values) for values in by_method.values())
+    head = "pieces".rjust(lead) if lead > 3 else " " * lead
+    out = [head + "".join("  " + f"{name:<{room + 5}}" for name in by_method)]
+    for i, label in enumerate(labels):
+        here = [values[i] for values in by_method.values()]
+        cells = (f"  {_percent(v) if v else '-':>4} {_bar(v / top * room, blocks):<{room}}" for v in here)
+        out.append(label.rjust(lead) + "".join(cells))
+    return [line.rstrip() for line in out]
+
+
+def _bar(length: float, blocks: bool) -> str:
+    """Return a bar of `length` characters, never quite nothing where there is something."""
+    if length <= 0:
+        return ""
+    if not blocks:
+        return "#" * max(1, round(length))
+    full, part = divmod(max(1, round(length * 8)), 8)
+    return _EIGHTHS[8] * full + (_EIGHTHS[part] if part else "")
+
+
+def _has_blocks(screen: Screen) -> bool:
+    try:
+        _EIGHTHS.encode(getattr(screen.stream, "encoding", None) or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return False
+    return True
+
+
+@contextmanager
+def progress(total: int) -> Iterator[Callable[[], object]]:
+    """Show a bar on standard error while work goes on, and nothing where nobody looks; call what it yields per step."""
+    if not Screen(sys.stderr).terminal:
+        yield lambda: None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (TextColumn("rehearsing"), BarColumn(None), MofNCompleteColumn(), TimeRemainingColumn(compact=True))
+    with Progress(*columns, console=Console(file=sys.stderr), transient=True) as shown:
+        task = shown.add_task("", total=total)
+        yield lambda: shown.advance(task)

@@ -1,0 +1,264 @@
+"""How many test pieces the tool needs, in the simulated shop: `python tests/bench_pieces.py [--only PART] [--seeds N]`.
+
+Every number comes with its standard error; ways of working are compared on the same seeds, by paired differences.
+Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips.
+"""
+
+from __future__ import annotations
+
+import argparse
+import math
+import os
+import statistics
+import sys
+from collections.abc import Callable, Sequence
+from itertools import product
+from multiprocessing import Pool
+from typing import Any
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+import numpy as np
+
+from fitlog.advisor.aim import law_of
+from fitlog.advisor.decision import Decision, decide
+from fitlog.advisor.history import History
+from fitlog.advisor.settled import judged
+from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
+from fitlog.joints import Joint
+from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
+
+COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")
+OTHERS = ("fence zero", "fence day", "socket zero", "socket day")
+TUNING = 10_000  # seeds from here on choose the rivals' steps, so that they are not chosen on what they are judged by
+STEPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4)
+MEMORIES = ("same bit", "same bit and stock", "mean of bit")
+LATE = slice(30, None)  # the last 30 set-ups of a year
+
+
+def spread(f: Any, jobs: Sequence[Any]) -> list[Any]:
+    """Run the jobs on all cores, in order."""
+    with Pool() as pool:
+        return pool.map(f, jobs, chunksize=max(1, len(jobs) // 40))
+
+
+def mean_se(values: Sequence[float]) -> str:
+    """A mean with its standard error."""
+    return f"{statistics.mean(values):.3f} +- {statistics.stdev(values) / math.sqrt(len(values)):.3f}"
+
+
+def ratio_se(ours: Sequence[float], theirs: Sequence[float]) -> str:
+    """Ratio of two paired means, with its standard error (delta method)."""
+    ratio = statistics.mean(ours) / statistics.mean(theirs)
+    off = [a - ratio * b for a, b in zip(ours, theirs, strict=True)]
+    return f"{ratio:.3f} +- {statistics.stdev(off) / math.sqrt(len(off)) / statistics.mean(theirs):.3f}"
+
+
+# --- a year in the shop --------------------------------------------------------------------------------------------------
+
+
+def a_year(job: tuple[int, bool, float, Method]) -> tuple[float, float]:
+    """Mean pieces of a year's last 30 set-ups, and the share of them that were right at the first piece."""
+    seed, words_only, times, method = job
+    truth = Truth(seed, dict.fromkeys(COMPONENTS, times))
+    found = run(truth, Person(seed, words_only=words_only), method, year(seed, words_only=words_only))[LATE]
+    return statistics.mean(o.pieces for o in found), statistics.mean(o.first_good for o in found)
+
+
+Rival = tuple[str, Callable[[], Method]]
+
+
+def best_of(methods: Sequence[Rival], words_only: bool, seeds: int) -> Rival:
+    """The rival that needs the fewest pieces on seeds of its own."""
+    jobs = [(TUNING + s, words_only, 1.0, make()) for _, make in methods for s in range(seeds)]
+    found = [pieces for pieces, _ in spread(a_year, jobs)]
+    means = [statistics.mean(found[i * seeds : (i + 1) * seeds]) for i in range(len(methods))]
+    return methods[means.index(min(means))]
+
+
+def years(seeds: int) -> None:
+    """The tool against one that knows the true variances, and against habit and notebook."""
+    print("| a year, last 30 set-ups | true sds | pieces | of the clairvoyant's | right at once, of the clairvoyant's |")
+    print("| --- | --- | --- | --- | --- |")
+    ours: dict[bool, list[float]] = {}
+    for words_only, times in product((True, False), (1.0, 0.5, 2.0)):
+        known = dict.fromkeys(COMPONENTS, times)
+        jobs = [(s, words_only, times, Advised()) for s in range(seeds)]
+        jobs += [(s, words_only, times, Advised(History(components=known))) for s in range(seeds)]
+        found = spread(a_year, jobs)
+        mine, sighted = found[:seeds], found[seeds:]
+        (pieces, first), (other, other_first) = zip(*mine, strict=True), zip(*sighted, strict=True)
+        if times == 1.0:
+            ours[words_only] = list(pieces)
+        mode = "words only" if words_only else "with a feeler"
+        compared = f"{ratio_se(pieces, other)} | {ratio_se(first, other_first)}"
+        print(f"| {mode} | x {times:g} | {mean_se(pieces)} | {compared} |", flush=True)
+    print("\n| a year, last 30 set-ups | rival | its pieces | ours, of the rival's |\n| --- | --- | --- | --- |")
+    for words_only, (name, rivals) in product((True, False), (("habit", habits()), ("notebook", notebooks()))):
+        label, make = best_of(rivals, words_only, max(20, seeds // 8))
+        found = [p for p, _ in spread(a_year, [(s, words_only, 1.0, make()) for s in range(seeds)])]
+        mode = "words only" if words_only else "with a feeler"
+        print(f"| {mode} | {name}: {label} | {mean_se(found)} | {ratio_se(ours[words_only], found)} |", flush=True)
+
+
+def habits() -> list[Rival]:
+    """The habit with every step, with and without degrees."""
+    return [
+        (f"step {step:g} mm{', by degree' * degree}", lambda s=step, d=degree: Habit(step=s, by_degree=d))  # type: ignore[misc]
+        for step, degree in product(STEPS, (False, True))
+    ]
+
+
+def notebooks() -> list[Rival]:
+    """The notebook with every step and memory; its first start knows that bits run small."""
+    return [
+        (f"{memory}, step {step:g} mm{', by degree' * degree}",
+         lambda s=step, d=degree, m=memory: Notebook(step=s, by_degree=d, memory=m, start_bias=0.14))  # type: ignore[misc]
+        for step, degree, memory in product(STEPS, (False, True), MEMORIES)
+    ]  # fmt: skip
+
+
+# --- a whole set-up from cold ----------------------------------------------------------------------------------------------
+
+
+def a_setup(job: tuple[int, Person, Method]) -> int:
+    """Pieces of one cold set-up of fit, centre and seat."""
+    seed, person, method = job
+    return run(Truth(seed), person, method, year(seed, 1, in_play=ASPECTS))[0].pieces
+
+
+READERS = (
+    ("readings to 0.05 mm", 0.05, 0.0), ("readings to 0.1 mm", 0.1, 0.0), ("readings to 0.1 mm that are 0.1 mm unsure", 0.1, 0.1),
+)  # fmt: skip
+
+
+def whole(seeds: int) -> None:
+    """Fit, centre and seat together, against one after another."""
+    print("| a whole set-up from cold | pieces | above 3 |\n| --- | --- | --- |")
+    for name, step, sd in READERS:
+        found = spread(a_setup, [(s, reader(s, step, sd), Advised()) for s in range(seeds)])
+        print(f"| {name} | {mean_se(found)} | {statistics.mean(n > 3 for n in found):.1%} |", flush=True)
+    for label, numbers in (("words alone", False), ("fence and depth corrected by their numbers", True)):
+        rows = []
+        for step in STEPS:
+            jobs = [(s, reader(s, 0.05, 0.0), Habit(step=step, uses_numbers=numbers)) for s in range(seeds)]
+            rows.append((spread(a_setup, jobs), step))
+        found, step = min(rows, key=lambda row: statistics.mean(row[0]))
+        over = f"{statistics.mean(n > 3 for n in found):.1%}"
+        print(f"| by habit, one after another, {label}, best step {step:g} mm | {mean_se(found)} | {over} |", flush=True)
+
+
+def reader(seed: int, step: float, sd: float) -> Person:
+    """A person who reads gaps and steps to `step`; sd: how unsure the readings are besides, 0 for the usual."""
+    return Person(seed, gap_step=step, rule_step=step, feeler=sd or 0.05, rule=sd or 0.03)
+
+
+# --- honest chances --------------------------------------------------------------------------------------------------------
+
+
+class Watched(Advised):
+    """The tool, remembering what it said."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.made: list[Decision] = []
+
+    def after(self, setup: SetUp) -> Any:
+        self.made.append(decide(setup, self.past))
+        return self.made[-1].settings, self.made[-1].ready
+
+
+def good(joint: Joint, aspect: Aspect, piece: Piece) -> bool:
+    """What a stated chance of good is about: the settling word, or a step inside its window."""
+    said = piece.verdict.of(aspect)
+    return bool(judged(joint, aspect, piece)) if aspect == "seat" else said is not None and said.word == SETTLING_WORD[aspect]
+
+
+def a_claim(job: tuple[int, bool, float]) -> tuple[list[tuple[str, float, bool]], dict[str, tuple[bool, float]]]:
+    """What was claimed in one cold set-up and what came: chances with outcomes; by aspect, covered and rank at its end."""
+    seed, words_only, times = job
+    plan = year(seed, 1, in_play=ASPECTS, words_only=words_only)[0]
+    scale = dict.fromkeys((*COMPONENTS, *OTHERS), times)
+    truth, calm, method = Truth(seed, scale), Truth(seed, {**scale, "piece": 0.0}), Watched()
+    person = Person(seed, words_only=words_only, slip=0.02)
+    setup = run(truth, person, method, [plan])[0].setup
+    chances = []
+    for made, piece in zip(method.made, setup.pieces()[1:], strict=False):
+        stated, joint = made.outlook.good(made.unsettled), made.known.joint
+        came = {a: good(joint, a, piece) for a in made.unsettled}
+        chances += [(a, float(stated[a] or 0.0), came[a]) for a in made.unsettled]
+        chances.append(("all", float(stated["all"] or 0.0), all(came.values())))
+    last, at = method.made[-1], setup.pieces()[-1].settings
+    true = {**calm.misfits(plan, 1, 99, at), "seat": truth.misfits(plan, 1, 99, at)["seat"]}  # the seat's: a next piece
+    ends = {}
+    for aspect in ASPECTS:
+        law = law_of(last.known, aspect, at)
+        offset = true[aspect] - last.known.joint.nominal(aspect, at, plan.width_of(None), plan.thickness_of(None))
+        low, high = law.interval(0.90)
+        ends[aspect] = (low <= offset <= high, float(law.cdf(np.array([offset]))[0]))
+    return chances, ends
+
+
+def honest(seeds: int) -> None:
+    """Intervals, ranks (simulation-based calibration, Talts et al. 2018) and chances."""
+    from scipy.stats import chisquare, kstest
+
+    print("| cold set-ups | aspect | 90 % interval covers | ranks uniform: KS p, chi2(20) p | worst tenth of stated chances |")
+    print("| --- | --- | --- | --- | --- |")
+    for words_only, times in ((True, 1.0), (False, 1.0), (False, 0.5), (False, 2.0)):
+        found = spread(a_claim, [(s, words_only, times) for s in range(seeds)])
+        for aspect in (*ASPECTS, "all"):
+            stated = np.array([c[1:] for chances, _ in found for c in chances if c[0] == aspect], dtype=float)
+            tenths = [stated[(stated[:, 0] * 10).astype(int) == k] for k in range(10)]
+            off = [(float((t[:, 1] - t[:, 0]).mean()), k, len(t)) for k, t in enumerate(tenths) if len(t) >= 400]
+            worst = max(off, key=lambda o: abs(o[0]), default=(math.nan, 0, 0))
+            said = f"{100 * worst[0]:+.1f} points (of {worst[2]} in {worst[1] / 10:.1f}-{worst[1] / 10 + 0.1:.1f})"
+            mode = f"{'words' if words_only else 'feeler'}, sds x {times:g}"
+            if aspect == "all":
+                print(f"| {mode} | all | | | {said} |", flush=True)
+                continue
+            cover, ranks = zip(*(ends[aspect] for _, ends in found), strict=True)
+            counts = np.histogram(ranks, 20, (0, 1))[0]
+            p = f"{kstest(ranks, 'uniform').pvalue:.3f}, {chisquare(counts).pvalue:.3f}"
+            print(f"| {mode} | {aspect} | {statistics.mean(cover):.1%} | {p} | {said} |", flush=True)
+
+
+# --- slips -----------------------------------------------------------------------------------------------------------------
+
+
+def slips(seeds: int) -> None:
+    """What wrong verdicts cost."""
+    print("| cold set-ups | slips | pieces | of those without | more than 10 pieces |\n| --- | --- | --- | --- | --- |")
+    for in_play, words_only in product((ASPECTS[:1], ASPECTS), (True, False)):
+        base: list[int] = []
+        for rate in (0.0, 0.03):
+            found = spread(a_slip, [(s, in_play, words_only, rate) for s in range(seeds)])
+            base = base or found
+            mode = f"{', '.join(in_play)}, {'words only' if words_only else 'with a feeler'}"
+            over = sum(n > 10 for n in found)
+            print(f"| {mode} | {rate:.0%} | {mean_se(found)} | {ratio_se(found, base)} | {over} of {seeds} |", flush=True)
+
+
+def a_slip(job: tuple[int, tuple[Aspect, ...], bool, float]) -> int:
+    """Pieces of one cold set-up in which every verdict of an aspect is wrong at this rate."""
+    seed, in_play, words_only, rate = job
+    plans = year(seed, 1, in_play=in_play, words_only=words_only)
+    return run(Truth(seed), Person(seed, words_only=words_only, slip=rate), Advised(), plans)[0].pieces
+
+
+PARTS: dict[str, tuple[Callable[[int], None], int]] = {
+    "year": (years, 400), "whole": (whole, 4000), "chances": (honest, 20_000), "slips": (slips, 10_000),
+}  # fmt: skip
+
+
+if __name__ == "__main__":
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--only", choices=PARTS)
+    asked.add_argument("--seeds", type=int)
+    told = asked.parse_args()
+    for part, (show, usual) in PARTS.items():
+        if told.only in (None, part):
+            count = told.seeds or usual
+            print(f"\n{part}: {count} seeds\n", flush=True)
+            show(count)
+    sys.exit(0)

@@ -49,6 +49,8 @@ FIT_WINDOW = Window(0.04, 0.10)
 FIT_WINDOW_MANY_TAILS = Window(0.08, 0.15)
 CENTRE_WINDOW = Window(-CENTRED, CENTRED)
 SEAT_TOLERANCE = 0.15
+MANY_TAILS = 8  # from this many tails on the looser window: small errors of the steps add up, and glue needs time
+SPOILED_JOINT = 2.5  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
 
 # --- limits of the work --------------------------------------------------------------------------------------
 LEAST_LAP = 2.4

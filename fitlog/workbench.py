@@ -76,7 +76,7 @@ class Workbench:
     def start(self, wanted: Wanted) -> Answer:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one is tuning."""
         clear = self._closable(wanted.bit)
-        earlier = self._earlier(wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), also=clear)
+        earlier = self._earlier(wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear)
         past = History(earlier)
         plan = self.plan(wanted, earlier)
         first = first_settings(plan, past, self.by)
@@ -262,19 +262,19 @@ class Workbench:
 
     def _past(self, setup: SetUp) -> History:
         """What was learnt before a set-up."""
-        plan = setup.plan
-        return History(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), before=setup.number))
+        plan, people = setup.plan, {self.by, setup.by, *(cut.by for cut in setup.cuts)}
+        return History(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), people, before=setup.number))
 
     def _earlier(
-        self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], *, before: int | None = None,
-        also: int | None = None,
+        self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], people: set[str], *,
+        before: int | None = None, also: int | None = None,
     ) -> list[SetUp]:  # fmt: skip
-        """Finished set-ups that share the bit, the machine or a stock, oldest first.
+        """Finished set-ups that share the bit, the machine, a stock or a person, oldest first.
 
         before: only those with a smaller number.  also: a ready one that is about to be finished.
         """
         at = machine.name if machine else None
-        found = self.log.finished(bit=bit.name, machine=at, stocks=[s.name for s in stocks], before=before)
+        found = self.log.finished(bit=bit.name, machine=at, stocks=[s.name for s in stocks], people=people, before=before)
         return found if also is None else [*found, self.log.setup(also)]
 
     def _finished(self) -> list[SetUp]:
@@ -287,5 +287,5 @@ class Workbench:
 
 def _alike(old: Plan, new: Plan) -> bool:
     """Tell whether a plan is a repeat of an older one, so that its stops can stay where they are."""
-    same = old.stock.name == new.stock.name and old.pin_stock.name == new.pin_stock.name
+    same = old.bit.name == new.bit.name and old.stock.name == new.stock.name and old.pin_stock.name == new.pin_stock.name
     return same and abs(old.pin_thickness - new.pin_thickness) < 0.5 and old.many_tails == new.many_tails

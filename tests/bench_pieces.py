@@ -128,7 +128,8 @@ def a_setup(job: tuple[int, Person, Method]) -> int:
 
 
 READERS = (
-    ("readings to 0.05 mm", 0.05, 0.0), ("readings to 0.1 mm", 0.1, 0.0), ("readings to 0.1 mm that are 0.1 mm unsure", 0.1, 0.1),
+    ("readings to 0.05 mm", 0.05, 0.0), ("readings to 0.1 mm", 0.1, 0.0),
+    ("readings to 0.1 mm that are 0.1 mm unsure", 0.1, 0.1),
 )  # fmt: skip
 
 

@@ -41,7 +41,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*notices(known, pieces, found, ruler), *(confirm(known, inside["fit"], ruler) if ready else ())),
+        notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=_approach(moved, setup, ruler),
     )

@@ -19,12 +19,14 @@ from .history import History
 class Knowledge:
     """Laws of the offsets, each worked out when it is first asked for.
 
-    cold: those before this set-up's pieces; taught: how many earlier set-ups there are; misread: readings left out.
+    cold: those before this set-up's pieces.  wood: how much looser the real boards come out than the pieces.
+    taught: how many earlier set-ups there are.  misread: readings left out.
     """
 
     joint: Joint
     pieces: tuple[Piece, ...]
     cold: dict[Aspect, Normal]
+    wood: Normal
     taught: int = 0
     misread: tuple[TermReading, ...] = ()
     seats: dict[tuple[float, float, bool], Posterior] = field(default_factory=dict, compare=False)  # by clearance, made once
@@ -57,4 +59,5 @@ def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float, by: 
     lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in ASPECTS}
     lessons["fit"] = fit.and_(r for r in readings if r not in misread)
     cold = {aspect: lessons[aspect].law(joint.terms(aspect, height)) for aspect in ASPECTS}
-    return Knowledge(joint, tuple(pieces), cold, len(past), misread)
+    wood = fit.law(joint.wood_terms(pieces[-1].scrap if pieces else ""))
+    return Knowledge(joint, tuple(pieces), cold, wood, len(past), misread)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark
+import numpy as np
+
+from .. import defaults
+from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark, Settings
+from ..estimator.choice import chance_good
 from ..joints.causes import diameter_prior
 from ..units import Ruler
-from .aim import Aim
+from .aim import Aim, nominal_of
 from .knowledge import Knowledge
 
 _NAME: dict[Aspect, str] = {"fit": "clearance", "centre": "centre error", "seat": "step"}
@@ -53,7 +57,21 @@ def next_reasons(
     know: Knowledge, pieces: Sequence[Piece], found: Aim, misfit: dict[str, Misfit | None], ruler: Ruler
 ) -> tuple[Remark, ...]:
     """Why the next piece is cut where it is: one line an aspect."""
-    return tuple(_next(know, a, pieces[-1], found, misfit[a], ruler) for a in know.joint.plan.in_play)
+    in_play = know.joint.plan.in_play
+    lines = tuple(_next(know, a, pieces[-1], found, misfit[a], ruler) for a in in_play)
+    return (*lines, *_one_piece(tuple(a for a in in_play if a not in found.held)))
+
+
+def _one_piece(unsettled: Sequence[Aspect]) -> Iterable[Remark]:
+    """How to cut the next piece so that it shows all that is still open."""
+    if "centre" in unsettled and len(unsettled) > 1:
+        yield Remark(
+            "one-piece",
+            "Piece: one shows all that is open. Two passes from one edge, the socket, judge fit and seat; only then the "
+            "turn and the second pass, which widens the slot.",
+        )
+    elif list(unsettled) == ["fit"]:
+        yield Remark("one-piece", "Piece: only the fit is open; two short scraps, both cut on end, show it as well.")
 
 
 def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misfit | None, ruler: Ruler) -> Remark:
@@ -82,18 +100,25 @@ def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misf
     )
 
 
-def confirm(know: Knowledge, chance: float | None, ruler: Ruler) -> tuple[Remark, ...]:
-    """When all is settled but the model doubts the fit, name the one cut worth making."""
-    if chance is None or chance >= 0.6:
+def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, ...]:
+    """When all is settled: how sure the real boards' clearance is, and whether one more cut is worth its wood."""
+    if "fit" not in know.joint.plan.in_play:
         return ()
-    return (
-        Remark(
-            "confirm",
-            f"All is settled; the chance that the true clearance lies inside its window is {chance:.0%}: one confirming "
-            "cut in the real stock is worth its wood.",
-            "fit",
-        ),
+    law, window = know.fit, know.joint.window("fit")
+    at = np.array([nominal_of(know, "fit", settings) + know.wood.mean])
+    chance = float(chance_good(law, at, window, know.wood.sd)[0])
+    apart = ""
+    if know.wood.sd > 0:
+        way = "looser" if know.wood.mean >= 0 else "tighter"
+        size = f"{ruler.length(abs(know.wood.mean))} {way} than the scrap, give or take {ruler.length(know.wood.sd)}"
+        apart = f" (they may come out {size})"
+    worth = (1 - chance) * defaults.SPOILED_JOINT > 1
+    verdict = "is worth its wood" if worth else "is not worth its wood"
+    text = (
+        f"The true clearance of the real boards{apart} lies inside its window with a chance of {chance:.0%}: "
+        f"one confirming cut in the real stock {verdict}."
     )
+    return (Remark("confirm" if worth else "confirmed", text, "fit"),)
 
 
 def _counted(n: int, what: str) -> str:

@@ -36,6 +36,9 @@ def start(
     by_eye: Annotated[bool, typer.Option("--by-eye", help="The fence was set by eye, not with a caliper.")] = False,
     spacer: Annotated[bool, typer.Option("--spacer", help="The pitch is stepped by a spacer or block.")] = False,
     many_tails: Annotated[bool, typer.Option("--many-tails", help="Aim looser: many tails, a long glue-up, plywood.")] = False,
+    tails: Annotated[
+        int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")
+    ] = None,
     scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")] = "",
     scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Their width.")] = None,
     scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")] = None,
@@ -86,11 +89,22 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
             "rabbet_bit": _one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
             "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
             "in_play": _aspects(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
-            "spaced": given["spacer"], "many_tails": given["many_tails"], "scrap": given["scrap"],
+            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]), "scrap": given["scrap"],
             "piece_width": session.size(given["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
             "piece_thickness": session.size(given["scrap_thickness"], "the scrap's thickness", 1, 100, "any test piece"),
         },
     )  # fmt: skip
+
+
+def _many(tails: int | None) -> bool:
+    from ..defaults import MANY_TAILS
+    from ..errors import Refused
+
+    if tails is None:
+        return False
+    if not 1 <= tails <= 200:
+        raise Refused("absurd-size", f"no board has {tails} tails", "give how many tails it has, 1 to 200")
+    return tails >= MANY_TAILS
 
 
 def _one_of(word: str, known: tuple[str, ...], option: str) -> str:

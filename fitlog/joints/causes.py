@@ -6,6 +6,7 @@ First-order propagation (GUM, JCGM 100:2008, 5.1.2) through the sensitivities of
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from .. import defaults
 from ..domain import Aspect, Bit, Plan
@@ -53,6 +54,15 @@ def _shop_terms(plan: Plan, shop: str) -> tuple[Term, ...]:
         *_wood_terms(plan),
         Term(("fit day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT, own=True),
     )
+
+
+def wood_difference(plan: Plan, scrap: str = "") -> tuple[Term, ...]:
+    """What sets the real boards apart from pieces in `scrap` (the plan's own when empty): nothing in the stock itself."""
+    scrap = scrap or plan.scrap
+    if not scrap:
+        return ()
+    cut = _wood_terms(replace(plan, scrap=scrap))
+    return (*_wood_terms(replace(plan, scrap="")), *(replace(t, factor=-t.factor) for t in cut))
 
 
 def _wood_terms(plan: Plan) -> tuple[Term, ...]:

@@ -10,7 +10,7 @@ from ..domain import WORDS, Aspect, Piece, Plan, Settings, Window
 from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from . import half_blind as geometry
 from .base import Limit
-from .causes import causes
+from .causes import causes, wood_difference
 from .instruments import read_centre, read_clearance, read_seat, term_readings
 
 
@@ -97,6 +97,9 @@ class HalfBlindDovetail:
 
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
         return causes(self.plan, aspect, height)
+
+    def wood_terms(self, scrap: str) -> tuple[Term, ...]:
+        return wood_difference(self.plan, scrap)
 
     def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
         if aspect == "fit":
@@ -185,5 +188,10 @@ class HalfBlindDovetail:
             noise = math.hypot(noise, defaults.BAND_EDGES if voice is None else voice.doubt)
         return Evidence(
             piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd,
-            self.piece_sd(aspect), defaults.SLIP, background,
+            self._own_sd(aspect, piece), defaults.SLIP, background,
         )  # fmt: skip
+
+    def _own_sd(self, aspect: Aspect, piece: Piece) -> float:
+        """How much a piece varies about its setting; one in another wood than the rest springs otherwise, too."""
+        other = aspect == "fit" and piece.scrap and piece.scrap.casefold() != self.plan.scrap.casefold()
+        return math.hypot(self.piece_sd(aspect), math.sqrt(2) * defaults.STOCK_EFFECT if other else 0.0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Iterable
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Literal
@@ -171,9 +171,9 @@ class Log(Catalogue, PreferenceBook):
             return self._load(connection, wanted.order_by(SETUP.c.id.desc()).limit(limit))
 
     def finished(
-        self, *, bit: str, machine: str | None, stocks: Sequence[str], before: int | None = None
+        self, *, bit: str, machine: str | None, stocks: Iterable[str], people: Iterable[str], before: int | None = None
     ) -> list[SetUp]:
-        """Return the finished set-ups with the bit, at the machine or with one of the stocks, oldest first.
+        """Return the finished set-ups with the bit, at the machine, with a stock or by one of the people, oldest first.
 
         machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
         """
@@ -184,6 +184,7 @@ class Log(Catalogue, PreferenceBook):
                 SETUP.c.bit_id == BITS.find(connection, bit)[0],
                 SETUP.c.machine_id.is_(None) if at is None else SETUP.c.machine_id == at,
                 SETUP.c.stock_id.in_(woods), SETUP.c.pin_stock_id.in_(woods),
+                SETUP.c.id.in_(select(ENTRY.c.setup).where(ENTRY.c.kind == "cut", ENTRY.c.by.in_(list(people)))),
             )  # fmt: skip
             wanted = entries.started().where(shared, entries.IS_FINISHED)
             if before is not None:

@@ -20,6 +20,7 @@ from .likelihood import Array, Verdicts
 from .posterior import Normal, Posterior
 
 _DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
+_DRIVER_NODES_OF_MANY = 18  # one a standard deviation: the trapezoidal rule is good to 1e-8 there
 _NODES = 81
 _REACH = 6.0
 _PANEL = 16  # points of one panel of the quadrature below c = 0
@@ -59,16 +60,15 @@ class CoupledPosterior:
 
 
 def coupled_posterior(
-    prior: Normal, driver: Posterior, pieces: Sequence[Coupled], *, rough: bool = False
+    prior: Normal, driver: Posterior, pieces: Sequence[Coupled]
 ) -> CoupledPosterior:
     """Return the joint posterior of the fit's offset and the seat's, exact up to the grids.
 
-    driver: posterior of the fit's offset; it must carry its `log_density`.  rough: mean and sd to about 1 % of the sd only, at
-    half the cost.
+    driver: posterior of the fit's offset; it must carry its `log_density`.
     """
     seats = _Seats(pieces)
     # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with one.
-    fineness, least = (1.2, 16) if rough else (0.5 if len(pieces) <= _FEW else 1.0, _DRIVER_NODES)
+    fineness, least = (0.5, _DRIVER_NODES) if len(pieces) <= _FEW else (1.0, _DRIVER_NODES_OF_MANY)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
     marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)

@@ -76,7 +76,7 @@ class History:
 
 def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) -> list[Lesson]:
     """Return the lesson of each set-up, all worked out in one sweep."""
-    opened = [_Opened(joint_of(s.plan, spoken), pieces, s.first.bit_height) for s, pieces in setups]
+    opened = [_Opened(s, pieces, spoken) for s, pieces in setups]
     heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     fits: dict[int, Normal] = {}
     for aspect in ASPECTS:
@@ -109,9 +109,11 @@ def _prior(terms: Sequence[Term]) -> Normal:
 class _Opened:
     """A finished set-up taken apart once."""
 
-    def __init__(self, joint: Joint, pieces: tuple[Piece, ...], first_height: float) -> None:
-        self.joint, self.pieces = joint, pieces
-        self.height = pieces[-1].settings.bit_height if pieces else first_height
+    def __init__(self, setup: SetUp, pieces: tuple[Piece, ...], spoken: Voices) -> None:
+        wood = setup.plan.wood(pieces[-1].scrap if pieces else "")
+        self.joint: Joint = joint_of(setup.plan, spoken, wood=wood)
+        self.pieces = pieces
+        self.height = pieces[-1].settings.bit_height if pieces else setup.first.bit_height
 
     def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
         if aspect != "seat":

@@ -53,11 +53,11 @@ def know(plan: Plan, pieces: Sequence[Piece], past: History, height: float, by: 
     height: the bit height about which the fit's causes are taken, mm.  by: the person at work.
     Pure: the same log gives the same answer.
     """
-    joint, fit = joint_of(plan, past.voices, by), past.of("fit")
+    wood = plan.wood(pieces[-1].scrap if pieces else "")  # the next piece is cut in what the last one was
+    joint, fit = joint_of(plan, past.voices, by, wood), past.of("fit")
     readings = joint.term_readings(pieces)
     misread = tuple(r for r in readings if suspect(r))
     lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in ASPECTS}
     lessons["fit"] = fit.and_(r for r in readings if r not in misread)
     cold = {aspect: lessons[aspect].law(joint.terms(aspect, height)) for aspect in ASPECTS}
-    wood = fit.law(joint.wood_terms(pieces[-1].scrap if pieces else ""))
-    return Knowledge(joint, tuple(pieces), cold, wood, len(past), misread)
+    return Knowledge(joint, tuple(pieces), cold, fit.law(joint.wood_terms()), len(past), misread)

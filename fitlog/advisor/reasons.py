@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -107,18 +108,25 @@ def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, 
     law, window = know.fit, know.joint.window("fit")
     at = np.array([nominal_of(know, "fit", settings) + know.wood.mean])
     chance = float(chance_good(law, at, window, know.wood.sd)[0])
-    apart = ""
-    if know.wood.sd > 0:
-        way = "looser" if know.wood.mean >= 0 else "tighter"
-        size = f"{ruler.length(abs(know.wood.mean))} {way} than the scrap, give or take {ruler.length(know.wood.sd)}"
-        apart = f" (they may come out {size})"
     worth = (1 - chance) * defaults.SPOILED_JOINT > 1
     verdict = "is worth its wood" if worth else "is not worth its wood"
+    if worth and know.wood.sd > 0:
+        verdict += f" (log it with `--scrap {shlex.quote(know.joint.plan.stock.name)}`)"
     text = (
-        f"The true clearance of the real boards{apart} lies inside its window with a chance of {chance:.0%}: "
+        f"The true clearance of the real boards{_apart(know, ruler)} lies inside its window with a chance of {chance:.0%}: "
         f"one confirming cut in the real stock {verdict}."
     )
     return (Remark("confirm" if worth else "confirmed", text, "fit"),)
+
+
+def _apart(know: Knowledge, ruler: Ruler) -> str:
+    """How the real boards differ from the scrap."""
+    if know.wood.sd == 0:
+        return ""
+    doubt, mean = ruler.length(know.wood.sd), ruler.length(abs(know.wood.mean))
+    if mean == ruler.length(0.0):
+        return f", which may differ from the scrap by {doubt} either way,"
+    return f", which come out about {mean} {'looser' if know.wood.mean > 0 else 'tighter'} than the scrap (+- {doubt}),"
 
 
 def _counted(n: int, what: str) -> str:

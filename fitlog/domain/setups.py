@@ -161,6 +161,11 @@ class Plan:
         """Width of a test piece, mm: its own, the set-up's pieces', or the board's."""
         return piece_width or self.piece_width or self.board_width
 
+    def wood(self, scrap: str = "") -> str:
+        """What a piece is cut in, given what was said of it; "" for the stock itself."""
+        said = (scrap or self.scrap).casefold()
+        return "" if said in (self.stock.name.casefold(), self.stock.species.casefold()) else said
+
     def thickness_of(self, piece_thickness: float | None) -> float:
         """Thickness of a tail piece, mm: its own, the set-up's pieces', or the board's."""
         return piece_thickness or self.piece_thickness or self.tail_thickness

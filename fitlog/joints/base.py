@@ -46,8 +46,8 @@ class Joint(Protocol):
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
         """Return what the aspect's offset is made of at about this bit height."""
 
-    def wood_terms(self, scrap: str) -> tuple[Term, ...]:
-        """Return what sets the fit of the real boards apart from that of a piece in `scrap`; none in the stock itself."""
+    def wood_terms(self) -> tuple[Term, ...]:
+        """Return what sets the fit of the real boards apart from that of the pieces at work; none in the stock itself."""
 
     def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
         """Return what the pieces say of a directly judged aspect (fit or centre)."""

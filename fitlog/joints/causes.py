@@ -14,11 +14,11 @@ from ..evidence import Term
 from .half_blind import slope_clearance_angle, slope_clearance_height
 
 
-def causes(plan: Plan, aspect: Aspect, height: float) -> tuple[Term, ...]:
-    """Return the terms of the aspect's offset: those of the fit depend a little on the bit height."""
+def causes(plan: Plan, aspect: Aspect, height: float, wood: str = "") -> tuple[Term, ...]:
+    """Return the terms of the aspect's offset for pieces in `wood`: those of the fit depend a little on the bit height."""
     shop = plan.machine.name if plan.machine else ""
     if aspect == "fit":
-        return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop))
+        return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop, wood))
     if aspect == "centre":
         way, sd = ("eye", defaults.FENCE_ZERO_BY_EYE) if plan.by_eye else ("caliper", defaults.FENCE_ZERO_MEASURED)
         zero, day = Term(("fence zero", shop, way), 1.0, 0.0, sd), ("fence day",)
@@ -45,33 +45,31 @@ def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
     )
 
 
-def _shop_terms(plan: Plan, shop: str) -> tuple[Term, ...]:
+def _shop_terms(plan: Plan, shop: str, wood: str) -> tuple[Term, ...]:
     pitch_sd = defaults.PITCH_BY_SPACER if plan.spaced else defaults.PITCH_BY_SCALE
     way = "spacer" if plan.spaced else "scale"
     return (
         Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
         Term(("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO),
-        *_wood_terms(plan),
+        *_wood_terms(plan, wood),
         Term(("fit day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT, own=True),
     )
 
 
-def wood_difference(plan: Plan, scrap: str = "") -> tuple[Term, ...]:
-    """What sets the real boards apart from pieces in `scrap` (the plan's own when empty): nothing in the stock itself."""
-    scrap = scrap or plan.scrap
-    if not scrap:
+def wood_difference(plan: Plan, wood: str) -> tuple[Term, ...]:
+    """What sets the real boards apart from pieces in `wood`: nothing in the stock itself."""
+    if not wood:
         return ()
-    cut = _wood_terms(replace(plan, scrap=scrap))
-    return (*_wood_terms(replace(plan, scrap="")), *(replace(t, factor=-t.factor) for t in cut))
+    return (*_wood_terms(plan, ""), *(replace(t, factor=-t.factor) for t in _wood_terms(plan, wood)))
 
 
-def _wood_terms(plan: Plan) -> tuple[Term, ...]:
+def _wood_terms(plan: Plan, wood: str) -> tuple[Term, ...]:
     """How the wood springs and crushes: most of it goes with the species, the rest with the stock itself.
 
     Pieces cut in scrap teach of that material alone.
     """
-    if plan.scrap:
-        return (Term(("species", plan.scrap.casefold()), 1.0, 0.0, defaults.STOCK_EFFECT),)
+    if wood:
+        return (Term(("species", wood), 1.0, 0.0, defaults.STOCK_EFFECT),)
     species = (plan.stock.species.casefold(), plan.pin_stock.species.casefold())
     return (
         Term(("species", *species), 1.0, 0.0, defaults.SPECIES_SHARE * defaults.STOCK_EFFECT),

@@ -17,8 +17,9 @@ from .instruments import read_centre, read_clearance, read_seat, term_readings
 class HalfBlindDovetail:
     """The half-blind dovetail of one plan; see `base.Joint` for what each method promises."""
 
-    def __init__(self, plan: Plan, voices: Voices | None = None, by: str = "") -> None:
+    def __init__(self, plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None) -> None:
         self.plan, self.by, self._voices = plan, by, voices or {}
+        self.wood = plan.wood() if wood is None else wood
         self.theta = plan.bit.theta
         self._bands: dict[tuple[Aspect, str], tuple[tuple[defaults.Band, ...], ...]] = {}
         self._known: dict[tuple[Aspect, int], tuple[Piece, Evidence | None]] = {}  # by identity: hashing a piece is slow
@@ -96,10 +97,10 @@ class HalfBlindDovetail:
         return defaults.CALIPER / 2 if aspect == "centre" else defaults.CALIPER
 
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
-        return causes(self.plan, aspect, height)
+        return causes(self.plan, aspect, height, self.wood)
 
-    def wood_terms(self, scrap: str) -> tuple[Term, ...]:
-        return wood_difference(self.plan, scrap)
+    def wood_terms(self) -> tuple[Term, ...]:
+        return wood_difference(self.plan, self.wood)
 
     def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
         if aspect == "fit":
@@ -193,5 +194,5 @@ class HalfBlindDovetail:
 
     def _own_sd(self, aspect: Aspect, piece: Piece) -> float:
         """How much a piece varies about its setting; one in another wood than the rest springs otherwise, too."""
-        other = aspect == "fit" and piece.scrap and piece.scrap.casefold() != self.plan.scrap.casefold()
+        other = aspect == "fit" and self.plan.wood(piece.scrap) != self.wood
         return math.hypot(self.piece_sd(aspect), math.sqrt(2) * defaults.STOCK_EFFECT if other else 0.0)

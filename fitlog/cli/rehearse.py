@@ -9,7 +9,7 @@ import typer
 
 from ..errors import Refused
 from .options import BitName, Db, Json, StockName, complete_machine, complete_stock
-from .setups import _aspects
+from .setups import aspects_of
 
 if TYPE_CHECKING:
     from ..domain import Plan
@@ -56,7 +56,7 @@ def rehearse(
 
     _within("--setups", setups, _MOST_SETUPS)
     _within("--in-a-row", in_a_row, _LONGEST_ROW)
-    in_play = _aspects(only)
+    in_play = aspects_of(only)
     target = None if picture is None else pictures.checked(picture)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()

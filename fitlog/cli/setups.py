@@ -88,7 +88,7 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
         options={
             "rabbet_bit": _one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
             "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
-            "in_play": _aspects(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
+            "in_play": aspects_of(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
             "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]), "scrap": given["scrap"],
             "piece_width": session.size(given["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
             "piece_thickness": session.size(given["scrap_thickness"], "the scrap's thickness", 1, 100, "any test piece"),
@@ -113,7 +113,8 @@ def _one_of(word: str, known: tuple[str, ...], option: str) -> str:
     raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
 
 
-def _aspects(text: str | None) -> tuple[str, ...]:
+def aspects_of(text: str | None) -> tuple[str, ...]:
+    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
     from ..domain import ASPECTS
 
     if text is None:

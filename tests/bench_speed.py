@@ -117,7 +117,7 @@ def finished(count: int) -> list[SetUp]:
     """Finished set-ups of an invented shop (5 bits, 6 stocks, one machine): two pieces each, words and numbers, seeded.
 
     The bits, woods and days are drawn by the shop's own stated spreads, the verdicts by its person; the first piece is
-    cut by the printed figures, the second is corrected by what the first one's true misfits were, roughly, and called good.
+    cut by the printed figures, the second is about right and called good.
     """
     from fitlog.advisor.history import History
     from fitlog.advisor.opening import first_settings
@@ -131,11 +131,11 @@ def finished(count: int) -> list[SetUp]:
     good = Verdict(Said("fit", "good"), Said("centre", "centred"), Said("seat", "flush"))
     made: list[SetUp] = []
     for number, (plan, first) in zip(range(1, count + 1), cycle(starts), strict=False):
-        joint, misfits = joint_of(plan), truth.misfits(plan, number, 1, first)
-        said, settings = person.judge(plan, number, 1, misfits, truth.theta(plan)), first
-        for aspect in ASPECTS:
-            error = misfits[aspect] - joint.window(aspect).middle + 0.02 * r.gauss(0, 1)
-            settings = settings.with_(aspect, settings.of(aspect) - error / joint.slope(aspect))
+        joint, settings = joint_of(plan), first
+        said = person.judge(plan, number, 1, truth.misfits(plan, number, 1, first), truth.theta(plan))
+        for aspect in ASPECTS:  # the fit first: it moves the seat
+            off = truth.misfits(plan, number, 2, settings)[aspect] - joint.window(aspect).middle + 0.02 * r.gauss(0, 1)
+            settings = settings.with_(aspect, settings.of(aspect) - off / joint.slope(aspect))
         cuts = (TrialCut(2 * number, 1, first, said), TrialCut(2 * number + 1, 2, settings, good))
         setup = SetUp(number, plan, first, settings, datetime.now(UTC), cuts=cuts, outcome="finished")
         made.append(setup)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -10,9 +11,11 @@ from ..evidence import Evidence
 from .likelihood import Array, Verdicts
 from .posterior import Normal
 
-_REACH = 5.5  # prior sds
-_POINTS = 57
-_FLOOR = 16.0  # nats below the peak
+_COARSE = np.linspace(-5.5, 5.5, 49)  # prior sds: where the whole law is looked over, what slips leave of it included
+_FINE = np.linspace(-4.0, 4.0, 25)  # noise widths about each place where a verdict has its edge or its peak
+_MOST_PLACES = 8  # newest: those of one set-up lie close together
+
+Places = list[tuple[float, float]]
 
 
 def moments(priors: Sequence[Normal], evidence: Sequence[Sequence[Evidence]]) -> list[Normal]:
@@ -20,29 +23,49 @@ def moments(priors: Sequence[Normal], evidence: Sequence[Sequence[Evidence]]) ->
 
     priors, evidence: one entry a set-up, each with at least one verdict and a finite prior.
     """
-    if not priors:
-        return []
+    places = [_places(found) for found in evidence]
+    out: dict[int, Normal] = {}
+    for count in {len(p) for p in places}:  # set-ups with as many places are worked out in one sweep
+        chosen = [i for i, p in enumerate(places) if len(p) == count]
+        laws = _sweep([priors[i] for i in chosen], [evidence[i] for i in chosen], [places[i] for i in chosen])
+        out.update(zip(chosen, laws, strict=True))
+    return [out[i] for i in range(len(priors))]
+
+
+def _places(evidence: Sequence[Evidence]) -> Places:
+    """Offsets at which verdicts have a peak or an edge, each with its noise, oldest first."""
+    found: Places = []
+    for e in evidence:
+        if e.read is not None:
+            found.append((e.read - e.nominal, math.hypot(e.read_sd, e.piece_sd)))
+            continue
+        edges = {x for low, high, _ in e.bands or () for x in (low, high) if math.isfinite(x)}
+        found.extend((x - e.nominal, math.hypot(e.word_noise, e.piece_sd)) for x in sorted(edges))
+    return found[-_MOST_PLACES:]
+
+
+def _sweep(priors: Sequence[Normal], evidence: Sequence[Sequence[Evidence]], places: Sequence[Places]) -> list[Normal]:
     mean, sd = (np.array(column)[:, None] for column in zip(*priors, strict=True))
+    marks = mean + sd * _COARSE
+    if places[0]:
+        at, noise = np.moveaxis(np.array(places), 2, 0)
+        marks = np.hstack([marks, (at[:, :, None] + noise[:, :, None] * _FINE).reshape(len(priors), -1)])
+        marks.sort(axis=1)
     verdicts = Verdicts([e for found in evidence for e in found])
     counts = [len(found) for found in evidence]
-    owner = np.repeat(np.arange(len(priors)), counts)
-    first = np.concatenate([[0], np.cumsum(counts)[:-1]])
-
-    def logs(offset: Array) -> Array:
-        said = np.add.reduceat(verdicts.log(verdicts.nominal + offset[owner]), first, axis=0)
-        out: Array = said - 0.5 * ((offset - mean) / sd) ** 2
-        return out
-
-    marks = mean + sd * np.linspace(-_REACH, _REACH, _POINTS)[None, :]
-    found = logs(marks)
-    inside = found > found.max(axis=1, keepdims=True) - _FLOOR
-    step = marks[:, 1] - marks[:, 0]
-    low = marks[np.arange(len(marks)), inside.argmax(axis=1)] - step
-    high = marks[np.arange(len(marks)), _POINTS - 1 - inside[:, ::-1].argmax(axis=1)] + step
-    offset = low[:, None] + (high - low)[:, None] * np.linspace(0.0, 1.0, _POINTS)[None, :]
-    found = logs(offset)
-    weight = np.exp(found - found.max(axis=1, keepdims=True))
+    owner, first = np.repeat(np.arange(len(priors)), counts), np.cumsum([0, *counts[:-1]])
+    logs = np.add.reduceat(verdicts.log(verdicts.nominal + marks[owner]), first, axis=0) - 0.5 * ((marks - mean) / sd) ** 2
+    weight = np.exp(logs - logs.max(axis=1, keepdims=True)) * _widths(marks)
     weight /= weight.sum(axis=1, keepdims=True)
-    centre = (weight * offset).sum(axis=1)
-    spread = np.sqrt((weight * (offset - centre[:, None]) ** 2).sum(axis=1))
+    centre = (weight * marks).sum(axis=1)
+    spread = np.sqrt((weight * (marks - centre[:, None]) ** 2).sum(axis=1))
     return [Normal(float(m), float(s)) for m, s in zip(centre, spread, strict=True)]
+
+
+def _widths(marks: Array) -> Array:
+    """Weights of the trapezoidal rule on uneven marks, one row each."""
+    step = np.diff(marks, axis=1) / 2
+    out = np.zeros_like(marks)
+    out[:, :-1] += step
+    out[:, 1:] += step
+    return out

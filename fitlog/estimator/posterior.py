@@ -45,16 +45,32 @@ class Posterior:
         return math.sqrt(float(self.weight @ (self.grid - self.mean) ** 2))
 
     @cached_property
-    def _steps(self) -> tuple[Array, Array]:
+    def _density(self) -> Array:
+        """Probability per step of the grid."""
         density = self.weight.copy()
         density[[0, -1]] *= 2  # the trapezoidal rule had halved them
-        inside = (density[1:] + density[:-1]) / 2
-        total = np.concatenate([[0.0], np.cumsum(inside)])
-        return self.grid, total / total[-1]
+        out: Array = density / ((density[1:] + density[:-1]) / 2).sum()
+        return out
+
+    @cached_property
+    def _steps(self) -> tuple[Array, Array]:
+        inside = (self._density[1:] + self._density[:-1]) / 2
+        return self.grid, np.concatenate([[0.0], np.cumsum(inside)])
 
     def cdf(self, offset: Array) -> Array:
         """Probability that the offset is at most each of `offset`."""
-        out: Array = np.interp(offset, *self._steps)
+        grid, total = self._steps
+        step = float(grid[1] - grid[0])
+        place = np.clip((np.asarray(offset, dtype=np.float64) - grid[0]) / step, 0.0, len(grid) - 1.0)
+        left = np.minimum(place.astype(np.intp), len(grid) - 2)
+        part = place - left
+        slope = self._density
+        # Cubic through the integral and its slope, the density, at both ends of a step.
+        low, high = total[left], total[left + 1]
+        out: Array = (
+            low + (high - low) * part**2 * (3 - 2 * part)
+            + part * (1 - part) ** 2 * slope[left] - part**2 * (1 - part) * slope[left + 1]
+        )  # fmt: skip
         return out
 
     def quantile(self, chance: float) -> float:

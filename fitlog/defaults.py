@@ -14,7 +14,7 @@ from .domain import Aspect, Window
 # --- what is known of a bit, a machine and the wood before any trial cut -------------------------------------
 DIAMETER_PRINTED = (-0.07, 0.03)  # bits come 0.05-0.10 under their printed size
 DIAMETER_MEASURED = (0.0, 0.02)  # a caliper across two cutting edges
-DIAMETER_SHARPENED = (-0.17, 0.07)  # not measured since: a sharpening takes another 0.05-0.2 off
+SHARPENING = (-0.10, 0.063)  # not measured since: each sharpening takes another 0.05-0.2 off
 ANGLE_DEG = 0.15  # up to a quarter degree either way
 PITCH_BY_SCALE = 0.05
 PITCH_BY_SPACER = 0.01
@@ -50,7 +50,7 @@ FIT_WINDOW_MANY_TAILS = Window(0.08, 0.15)
 CENTRE_WINDOW = Window(-CENTRED, CENTRED)
 SEAT_TOLERANCE = 0.15
 MANY_TAILS = 8  # from this many tails on the looser window: small errors of the steps add up, and glue needs time
-SPOILED_JOINT = 2.5  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
+SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
 
 # --- limits of the work --------------------------------------------------------------------------------------
 LEAST_LAP = 2.4

@@ -107,6 +107,7 @@ def cuts_like(law: Any) -> Document:
     return {
         "diameter": round(law.diameter.mean, 4), "diameter_sd": round(law.diameter.sd, 4),
         "angle": round(law.angle_deg.mean, 4), "angle_sd": round(law.angle_deg.sd, 4), "setups": law.taught,
+        "since_sharpening": law.fresh,
     }  # fmt: skip
 
 

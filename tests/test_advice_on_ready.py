@@ -13,13 +13,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from building import BIT, make_cut, make_plan, make_setup
+from building import BIT, STOCK, make_cut, make_plan, make_setup
 from scipy.stats import norm
 from shop import BIT as FIGURES
 from shop import Shop, by_code
 
 from fitlog import defaults
 from fitlog.advisor import advise
+from fitlog.advisor.decision import decide
 from fitlog.advisor.history import History
 from fitlog.domain import Remark, Said, Settings
 from fitlog.units import Ruler
@@ -159,13 +160,13 @@ def test_the_scrap_is_spoken_of_from_the_shell(shop: Shop) -> None:
     ("line", "said", "expected"),
     [
         ("", "tight, gap far 0.5, proud 0.4", "all that is open"), ("", "good, gap far 0.5, proud 0.4", "all that is open"),
-        ("--only fit,centre", "tight, centred", "two short scraps"), ("--only fit", "loose 1.2", "two short scraps"),
+        ("--only fit,centre", "tight, centred", "two scraps on end"), ("--only fit", "loose 1.2", "two scraps on end"),
         ("--only fit,centre", "tight, gap far 0.5", "all that is open"), ("--only centre", "gap far 0.5", None),
         ("", "good, gap far 0.5, flush", None), ("", "good, centred, proud 0.4", None), ("", "good, centred, flush", None),
     ],
 )  # fmt: skip
 def test_how_the_next_piece_shows_what_is_open(shop: Shop, line: str, said: str, expected: str | None) -> None:
-    """Centre and something else: all of it on one piece, the turn last. The fit alone: two short scraps."""
+    """Centre and something else: all of it on one piece, the turn last. The fit alone: two scraps."""
     text = by_code(shop.started(f"--pitch 22.6 {line}").json(f"cut {said}")["reasons"]).get("one-piece")
     if expected is None:
         assert text is None
@@ -203,8 +204,8 @@ def test_no_board_has_that_many_tails(shop: Shop, tails: str) -> None:
 @pytest.mark.parametrize(
     ("units", "heights", "shown"),
     [
-        ("mm", ("8.0", "7.5"), "8.00 mm"),  # on a scale that shows 0.75 mm too much: true 7.25 and 6.75
-        ("inch", ("0.315", "0.295"), "0.315 in"), ("fraction", ("5/16", "19/64"), "5/16 in"),
+        ("mm", ("11.0", "10.5"), "11.00 mm"),  # on a scale that shows 0.75 mm too much: true 10.25 and 9.75
+        ("inch", ("0.433", "0.413"), "0.433 in"), ("fraction", ("7/16", "27/64"), "7/16 in"),
     ],
 )  # fmt: skip
 def test_a_surprise_names_the_piece_and_its_setting_on_the_own_scale(
@@ -226,6 +227,66 @@ def test_a_surprise_names_the_piece_that_goes_worst_with_it(shop: Shop) -> None:
     shop.words("cut very loose --height 7.6")
     text = by_code(shop.json("cut very tight --height 7.5")["notices"])["surprise-fit"]
     assert 'after piece 2 ("very loose" at a bit height of 7.60 mm)' in text
+
+
+def test_the_first_piece_can_be_a_surprise(shop: Shop) -> None:
+    """Nothing came before it but the figures, and later what earlier set-ups taught."""
+    shop.started("--pitch 22.6 --only fit")
+    text = by_code(shop.json("cut very loose 6")["notices"])["surprise-fit"]
+    assert 'Piece 1 ("very loose")' in text and "by the bit's figures" in text
+    shop.words("undo")
+    shop.words("cut good")
+    shop.words("finish")
+    shop.words("start --pitch 22.6 --only fit")
+    assert "by what earlier set-ups taught" in by_code(shop.json("cut very loose 6")["notices"])["surprise-fit"]
+
+
+# --- several woods in one set-up ---------------------------------------------------------------------------------------
+
+
+def test_pieces_in_another_wood_do_not_grow_surer_of_the_boards_by_their_number() -> None:
+    """What sets two woods apart is one unknown, however many pieces are cut in one: ten in scrap leave what one law of the
+    scrap's fit leaves, widened once. A piece in the stock of which nothing is said of the fit changes nothing."""
+    scrap = [("good", "mdf")] * 10
+    chances = {}
+    for name, said in (("scrap", scrap), ("and a silent piece", [*scrap, (None, STOCK.name)])):
+        cuts = [
+            make_cut(n, AT, fit, None if fit else "centred", scrap=wood) for n, (fit, wood) in enumerate(said, 1)
+        ]
+        plan = make_plan(in_play=("fit", "centre"), scrap="mdf")
+        known = decide(make_setup(plan, AT, cuts), History()).known
+        chances[name] = known.real_chance(known.joint.nominal("fit", AT, 150.0, 17.0))
+    assert chances["scrap"] < 0.55  # at most the centred normal law of 0.042 in a window of 0.06
+    assert chances["and a silent piece"] == pytest.approx(chances["scrap"], abs=0.01)
+
+
+def test_a_piece_in_the_stock_settles_what_scrap_left_open() -> None:
+    cuts = [make_cut(1, AT, "good", scrap="mdf"), make_cut(2, AT, "good", scrap=STOCK.species.upper())]
+    plan = make_plan(in_play=("fit",), scrap="mdf")
+    first, both = (decide(make_setup(plan, AT, cuts[:n]), History()).known for n in (1, 2))
+    at = first.joint.nominal("fit", AT, 150.0, 17.0)
+    assert first.real_chance(at) < 0.55 < 0.65 < both.real_chance(at)
+    assert both.joint.wood == "" and first.joint.wood == "mdf"
+
+
+# --- what hangs together -----------------------------------------------------------------------------------------------
+
+
+def test_everything_is_never_likelier_than_its_part(shop: Shop) -> None:
+    """A word and a number that don't go together pull the seat and the fit apart."""
+    shop.started("--pitch 22.6")
+    chance = shop.json("cut loose 0.9, centred, flush")["chance_good"]
+    assert chance["all"] <= min(chance["fit"], chance["seat"]) + 1e-9
+
+
+def test_no_turn_is_asked_for_where_no_second_pass_is_safe(shop: Shop) -> None:
+    """A fence that moves by whole millimetres, held by the word just said, on the fence's side of the middle."""
+    shop.started("--pitch 22.6", machine={"fence-step": "1"})
+    shop.words("cut good, flush")
+    shop.words("cut gap near 0.6")
+    found = shop.json("cut very tight, gap near 0.4")
+    assert "no-second-pass" in by_code(found["notices"])
+    assert "instead of turning" in by_code(found["reasons"])["one-piece"]
 
 
 # --- repeats, and what teaches nothing ---------------------------------------------------------------------------------

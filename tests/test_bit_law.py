@@ -163,7 +163,9 @@ def floor(fit_sd: float) -> tuple[float, float]:
 @pytest.mark.parametrize(
     ("bit", "off", "sd"),
     [
-        (BIT, -0.07, 0.03), (replace(BIT, measured=True), 0.0, 0.02), (replace(BIT, sharpenings=1), -0.17, 0.07),
+        (BIT, -0.07, 0.03), (replace(BIT, measured=True), 0.0, 0.02),
+        (replace(BIT, sharpenings=1), -0.17, math.hypot(0.03, 0.063)),
+        (replace(BIT, sharpenings=2), -0.27, math.hypot(0.03, 0.063, 0.063)),
         (replace(BIT, sharpenings=2, measured=True), 0.0, 0.02),
     ],
 )  # fmt: skip

@@ -381,7 +381,7 @@ def test_sharpening_renews_the_diameter_alone() -> None:
     past, sharpened = History([ended(n, h) for n, h in enumerate((5.0, 12.0, 6.0), 1)]), replace(BIT, sharpenings=1)
     old, new = ({t.key[0]: t for t in joint_of(make_plan(bit)).terms("fit", 8.7)} for bit in (BIT, sharpened))
     assert past.of("fit").law([new["diameter"]]) == pytest.approx(
-        (2 * defaults.DIAMETER_SHARPENED[0], 2 * defaults.DIAMETER_SHARPENED[1]), abs=1e-12)  # fmt: skip
+        (2 * (-0.07 - 0.10), 2 * math.hypot(0.03, 0.063)), abs=1e-12)  # fmt: skip
     assert past.of("fit").law([old["diameter"]]).sd < 2 * defaults.DIAMETER_PRINTED[1] - 1e-4
     assert past.of("fit").law([new["angle"]]) == past.of("fit").law([old["angle"]])
     assert past.of("fit").law([new["angle"]]).sd < abs(new["angle"].factor) * new["angle"].sd - 1e-4

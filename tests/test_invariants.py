@@ -187,7 +187,7 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
 # --- scale ------------------------------------------------------------------------------------------------------------
 
 LENGTHS = [
-    "DIAMETER_PRINTED", "DIAMETER_MEASURED", "DIAMETER_SHARPENED", "PITCH_BY_SCALE", "PITCH_BY_SPACER", "HEIGHT_ZERO",
+    "DIAMETER_PRINTED", "DIAMETER_MEASURED", "SHARPENING", "PITCH_BY_SCALE", "PITCH_BY_SPACER", "HEIGHT_ZERO",
     "STOCK_EFFECT", "DAY_TO_DAY_FIT", "FENCE_ZERO_MEASURED", "FENCE_ZERO_BY_EYE", "SOCKET_ZERO", "DAY_TO_DAY_FENCE",
     "DAY_TO_DAY_SOCKET", "HEIGHT_REPEAT", "WORD_NOISE", "BAND_EDGES", "CALIPER", "FEELER", "SLIP_RANGE", "FIT_EDGES",
     "FIT_EDGES_MANY_TAILS", "CENTRED", "PLAIN_GAP", "SEAT_EDGES", "FIT_WINDOW", "FIT_WINDOW_MANY_TAILS",

@@ -134,13 +134,17 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
     if held is not None and not limit.low - 1e-6 <= held <= limit.high + 1e-6:
         out.limited.setdefault(aspect, (limit, held))  # the last piece itself was cut past it
     value = rounded(joint.plan, aspect, out.wanted[aspect], held, best, allowed)
-    if held is not None and abs(value - held) <= defaults.TRIFLE and best[0] <= held <= best[1] and _unjudged(aspect, pieces):
+    if held is not None and best[0] <= held <= best[1] and abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9:
         value = held
     out.settings = settings.with_(aspect, value)
 
 
-def _unjudged(aspect: Aspect, pieces: Sequence[Piece]) -> bool:
-    return aspect != "fit" and pieces[-1].verdict.of(aspect) is None
+def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
+    """The largest move that is not worth making: of the height, one that no known step of the lift stands for."""
+    if aspect == "fit":
+        stepped = plan.machine is not None and (plan.machine.height_step or plan.machine.height_turn)
+        return -1.0 if stepped else defaults.PLAIN_STEP
+    return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else -1.0
 
 
 def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> tuple[float, float]:

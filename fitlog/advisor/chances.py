@@ -31,7 +31,8 @@ class Outlook:
     def good(self, open_aspects: Sequence[Aspect]) -> dict[str, float | None]:
         """Chance that the verdict on the next piece is good, by aspect, and that it settles all that is open."""
         out: dict[str, float | None] = {a: self._good(a) if a in self.in_play else None for a in ASPECTS}
-        out["all"] = math.prod(self._now(open_aspects))
+        now = self._now(open_aspects)
+        out["all"] = min([math.prod(now), *(chance for a in open_aspects if (chance := out[a]) is not None)])
         return out
 
     def inside(self) -> dict[str, float | None]:
@@ -89,6 +90,12 @@ def misfits(know: Knowledge, settings: Settings, width: float, thickness: float)
         low, high = law.interval(0.90)
         out[aspect] = Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
     return out
+
+
+def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
+    """Tell whether a second pass after the turn is expected to shave the far wall, and not too much of it."""
+    error = nominal_of(know, "centre", settings) + know.centre.mean
+    return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
 
 
 def fence_side_chance(know: Knowledge, settings: Settings) -> float:

@@ -65,6 +65,11 @@ class History:
             self._by_aspect[aspect] = Lessons(heard, self._components)
         return self._by_aspect[aspect]
 
+    def taught(self, aspect: Aspect, terms: Sequence[Term]) -> int:
+        """Return how many set-ups spoke of a cause that an aspect's offset is made of."""
+        keys = {t.key for t in terms if not t.own}
+        return sum(any(t.key in keys for r in s.heard.get(aspect, ()) for t in r.terms) for s in self.lessons)
+
     def and_(self, *setups: SetUp) -> History:
         """Return this history and more set-ups."""
         more = History((), self._components)

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Sequence
 from .. import defaults
 from ..domain import SETTING_OF, Piece, Remark, Settings
 from ..units import Ruler
-from .aim import Aim, nominal_of, step_of
-from .chances import fence_side_chance
+from .aim import Aim, step_of
+from .chances import fence_side_chance, second_pass_safe
 from .knowledge import Knowledge
 from .surprises import SPOKEN, surprises
 
@@ -33,7 +33,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_limits(know, found, ruler),
         *_coarse_steps(know, found, ruler),
         *surprises(know, pieces, found, ruler),
-        *_centre(know, found, last),
+        *_centre(know, found, ruler),
         *_other_size(know, last, found.settings, ruler),
         *_real_board(know, found.settings, ruler),
         *_rabbet(know, last, found.settings, ruler),
@@ -73,11 +73,10 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
             )
 
 
-def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]:
+def _centre(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     if "centre" not in know.joint.plan.in_play or "centre" in found.held:
         return
-    error = nominal_of(know, "centre", found.settings) + know.centre.mean
-    if not -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9:
+    if not second_pass_safe(know, found.settings):
         yield Remark(
             "no-second-pass",
             "At this fence offset a second pass may shave the fence side, or too much: make none, and measure the two walls "
@@ -89,8 +88,8 @@ def _centre(know: Knowledge, found: Aim, last: Piece | None) -> Iterable[Remark]
     if chance > defaults.FENCE_SIDE_CHANCE:
         yield Remark(
             "fence-side",
-            f"The chance of a shaving over 0.1 mm on the fence side (a climb cut that can snatch) is {chance:.0%}: before "
-            "the turn, measure the two walls beside the cut; half their difference is the error "
+            f"The chance of a shaving over {ruler.length(defaults.FENCE_SIDE_SHAVING)} on the fence side (a climb cut that can "
+            f"snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is the error "
             "(`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
             "centre",
         )

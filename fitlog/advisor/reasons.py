@@ -5,14 +5,13 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterable, Sequence
 
-import numpy as np
-
 from .. import defaults
 from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark, Settings
-from ..estimator.choice import chance_good
 from ..joints.causes import diameter_prior
 from ..units import Ruler
 from .aim import Aim, nominal_of
+from .bits import bit_law
+from .chances import second_pass_safe
 from .knowledge import Knowledge
 
 _NAME: dict[Aspect, str] = {"fit": "clearance", "centre": "centre error", "seat": "step"}
@@ -25,15 +24,13 @@ def first_reasons(know: Knowledge, ruler: Ruler) -> tuple[Remark, ...]:
 
 def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
     plan, law = know.joint.plan, know.cold[aspect]
-    learnt = f", corrected by {_counted(know.taught, 'earlier set-up')}" if know.taught else ""
+    taught = know.past.taught(aspect, know.joint.terms(aspect, 1.0))
+    learnt = f", corrected by {_counted(taught, 'earlier set-up')}" if taught else ""
     if aspect == "fit":
-        mean, sd = diameter_prior(plan.bit)
-        state = "measured" if plan.bit.measured else f"as sold; bits run {ruler.length(-mean)} under"
         yield Remark(
             "height-from",
-            f"Bit height: from the geometry of a {ruler.size(plan.bit.diameter)} bit ({state}, +-{ruler.length(sd)}) at "
-            f"{plan.bit.angle:g} deg and a pitch of {ruler.size(plan.pitch)}{learnt}; the clearance is known to "
-            f"+-{ruler.length(law.sd)}.",
+            f"Bit height: from the geometry of {_bit(know, ruler)} and a pitch of {ruler.size(plan.pitch)}{learnt}; "
+            f"the clearance is known to +-{ruler.length(law.sd)}.",
             "fit",
         )
     elif aspect == "centre":
@@ -54,25 +51,43 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
         )
 
 
+def _bit(know: Knowledge, ruler: Ruler) -> str:
+    """The bit with its figures as they are taken: as learnt where set-ups spoke of it, else as assumed."""
+    bit = know.joint.plan.bit
+    law, name = bit_law(bit, know.past), f"a {ruler.size(bit.diameter)} bit at {bit.angle:g} deg"
+    if law.taught:
+        size = f"{ruler.length(law.diameter.mean)} +- {ruler.length(law.diameter.sd)}"
+        return f"{name} that cuts like {size} and {law.angle_deg.mean:.2f} +- {law.angle_deg.sd:.2f} deg"
+    mean, sd = diameter_prior(bit)
+    state = "measured" if bit.measured else "sharpened, not measured since" if bit.sharpenings else "as sold"
+    under = "" if bit.measured else f"; such bits run {ruler.length(-mean)} under"
+    return f"{name} ({state}{under}, +-{ruler.length(sd)})"
+
+
 def next_reasons(
     know: Knowledge, pieces: Sequence[Piece], found: Aim, misfit: dict[str, Misfit | None], ruler: Ruler
 ) -> tuple[Remark, ...]:
     """Why the next piece is cut where it is: one line an aspect."""
     in_play = know.joint.plan.in_play
     lines = tuple(_next(know, a, pieces[-1], found, misfit[a], ruler) for a in in_play)
-    return (*lines, *_one_piece(tuple(a for a in in_play if a not in found.held)))
+    return (*lines, *_one_piece(know, found))
 
 
-def _one_piece(unsettled: Sequence[Aspect]) -> Iterable[Remark]:
+def _one_piece(know: Knowledge, found: Aim) -> Iterable[Remark]:
     """How to cut the next piece so that it shows all that is still open."""
+    unsettled = [a for a in know.joint.plan.in_play if a not in found.held]
     if "centre" in unsettled and len(unsettled) > 1:
+        turn = (
+            "only then the turn and the second pass, which widens the slot" if second_pass_safe(know, found.settings)
+            else "then measure the two walls beside the cut instead of turning it"
+        )  # fmt: skip
+        yield Remark("one-piece", f"Piece: one shows all that is open: two passes, the socket, judge fit and seat; {turn}.")
+    elif unsettled == ["fit"]:
         yield Remark(
             "one-piece",
-            "Piece: one shows all that is open. Two passes from one edge, the socket, judge fit and seat; only then the "
-            "turn and the second pass, which widens the slot.",
+            "Piece: only the fit is open; two scraps on end in their carrier show it as well, two passes a pitch apart in "
+            "one and a single pass in the other.",
         )
-    elif list(unsettled) == ["fit"]:
-        yield Remark("one-piece", "Piece: only the fit is open; two short scraps, both cut on end, show it as well.")
 
 
 def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misfit | None, ruler: Ruler) -> Remark:
@@ -105,28 +120,26 @@ def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, 
     """When all is settled: how sure the real boards' clearance is, and whether one more cut is worth its wood."""
     if "fit" not in know.joint.plan.in_play:
         return ()
-    law, window = know.fit, know.joint.window("fit")
-    at = np.array([nominal_of(know, "fit", settings) + know.wood.mean])
-    chance = float(chance_good(law, at, window, know.wood.sd)[0])
+    chance = know.real_chance(nominal_of(know, "fit", settings))
     worth = (1 - chance) * defaults.SPOILED_JOINT > 1
     verdict = "is worth its wood" if worth else "is not worth its wood"
-    if worth and know.wood.sd > 0:
+    if worth and know.joint.wood:
         verdict += f" (log it with `--scrap {shlex.quote(know.joint.plan.stock.name)}`)"
     text = (
         f"The true clearance of the real boards{_apart(know, ruler)} lies inside its window with a chance of {chance:.0%}: "
-        f"one confirming cut in the real stock {verdict}."
+        f"one more piece in the real stock first {verdict}."
     )
     return (Remark("confirm" if worth else "confirmed", text, "fit"),)
 
 
 def _apart(know: Knowledge, ruler: Ruler) -> str:
     """How the real boards differ from the scrap."""
-    if know.wood.sd == 0:
+    if not know.joint.wood:
         return ""
-    doubt, mean = ruler.length(know.wood.sd), ruler.length(abs(know.wood.mean))
+    doubt, mean = ruler.length(know.apart.sd), ruler.length(abs(know.apart.mean))
     if mean == ruler.length(0.0):
         return f", which may differ from the scrap by {doubt} either way,"
-    return f", which come out about {mean} {'looser' if know.wood.mean > 0 else 'tighter'} than the scrap (+- {doubt}),"
+    return f", which come out about {mean} {'looser' if know.apart.mean > 0 else 'tighter'} than the scrap (+- {doubt}),"
 
 
 def _counted(n: int, what: str) -> str:

@@ -36,19 +36,19 @@ def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
         if aspect in found.limited:
             continue
         said = last.verdict.of(aspect) if last else None
-        word = f'"{said.word}"' if said else "the last word"
+        if said is None:
+            continue
+        word, before = f'"{said.word}"', "the pieces before it" if last and last.number > 1 else "what was known before it"
         yield Remark(
             f"slip-{aspect}",
-            f"{word} goes against the pieces before it and may be a slip (another edge on the fence, a lock that "
+            f"{word} goes against {before} and may be a slip (another edge on the fence, a lock that "
             f"slipped, a wrong word): cut the same setting again.",
             aspect,
         )
 
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    if len(pieces) < 2:
-        return
-    for aspect in ("fit", "centre"):
+    for aspect in ("fit", "centre") if pieces else ():
         found = know.joint.evidence(aspect, pieces)
         if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
             continue
@@ -71,7 +71,9 @@ def _against(
 ) -> str:
     """Name the earlier piece that goes worst together with the last one."""
     if len(found) == 1:
-        return "by the bit's figures"
+        if know.past.taught(aspect, know.joint.terms(aspect, 1.0)):
+            return "by what earlier set-ups taught"
+        return "by the bit's figures" if aspect == "fit" else "by how well the fence is known"
     alone = {e.piece: surprise(posterior(know.cold[aspect], [e]), found[-1]) for e in found[-_LOOK_BACK - 1 : -1]}
     worst = min(alone, key=lambda number: alone[number])
     piece = next(p for p in pieces if p.number == worst)

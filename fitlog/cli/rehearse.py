@@ -40,7 +40,8 @@ def rehearse(
 
     Three ways of working meet the same shops: fitlog; the habit of the trade (fixed steps, halved after a reversal, one
     aspect at a time); and the same with a notebook (from what was good before). In each shop the bit is new at first,
-    then the set-up is repeated on other days. The log is not touched. What is alone in the catalogue need not be named.
+    then set up again on other days, at other heights. The log is not touched. What is alone in the catalogue need not be
+    named.
 
     300 set-ups take about ten seconds.
 

@@ -56,11 +56,11 @@ class Lessons:
         return _Columns(self, newest).most_likely()
 
     @cached_property
-    def _known(self) -> tuple[Array, Array, Array]:
-        """Means, covariance and prior sds of the causes, the lessons heard."""
+    def _known(self) -> tuple[Array, Array]:
+        """Means and covariance of the causes, the lessons heard."""
         sd = self.sd * np.array([self.components.get(kind, 1.0) for kind in self.kinds])
         mean, cov = self._columns.solve(sd, self.components)
-        return self.prior + mean, cov, sd
+        return self.prior + mean, cov
 
     def law(self, terms: Sequence[Term]) -> Normal:
         """Return the law of a sum of causes, given the lessons. Own terms and unheard causes keep their priors."""
@@ -74,7 +74,7 @@ class Lessons:
                 mean += term.factor * term.mean
                 var += (term.factor * term.sd * self.components.get(term.key[0], 1.0)) ** 2
         if row.any():
-            known, cov, _ = self._known
+            known, cov = self._known
             mean, var = mean + float(row @ known), var + float(row @ cov @ row)
         return Normal(mean, math.sqrt(max(var, 0.0)))
 

@@ -30,6 +30,7 @@ class Joint(Protocol):
     """One plan's joint. Misfits are signed mm; offsets are added to the nominal misfit by the estimator."""
 
     plan: Plan
+    wood: str
 
     def window(self, aspect: Aspect) -> Window:
         """Return the range of the misfit that counts as good."""
@@ -46,11 +47,11 @@ class Joint(Protocol):
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
         """Return what the aspect's offset is made of at about this bit height."""
 
-    def wood_terms(self) -> tuple[Term, ...]:
-        """Return what sets the fit of the real boards apart from that of the pieces at work; none in the stock itself."""
+    def wood_terms(self, other: str) -> tuple[Term, ...]:
+        """Return what sets the fit in another wood ("": the real boards) apart from that of the pieces at work."""
 
     def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
-        """Return what the pieces say of a directly judged aspect (fit or centre)."""
+        """Return what the pieces say of a directly judged aspect (fit or centre); of the fit, those in the wood at work."""
 
     def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
         """Return what the pieces say of the seat, with the clearance that each depends on."""

@@ -33,7 +33,8 @@ def diameter_prior(bit: Bit) -> tuple[float, float]:
     """Mean and sd of the true cutting diameter less the one in the catalogue, mm."""
     if bit.measured:
         return defaults.DIAMETER_MEASURED
-    return defaults.DIAMETER_SHARPENED if bit.sharpenings else defaults.DIAMETER_PRINTED
+    (mean, sd), (less, doubt) = defaults.DIAMETER_PRINTED, defaults.SHARPENING
+    return mean + less * bit.sharpenings, math.hypot(sd, doubt * math.sqrt(bit.sharpenings))
 
 
 def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
@@ -56,11 +57,11 @@ def _shop_terms(plan: Plan, shop: str, wood: str) -> tuple[Term, ...]:
     )
 
 
-def wood_difference(plan: Plan, wood: str) -> tuple[Term, ...]:
-    """What sets the real boards apart from pieces in `wood`: nothing in the stock itself."""
-    if not wood:
+def wood_difference(plan: Plan, wood: str, other: str) -> tuple[Term, ...]:
+    """What is to be added to the fit's offset in `wood` for that in `other`."""
+    if wood == other:
         return ()
-    return (*_wood_terms(plan, ""), *(replace(t, factor=-t.factor) for t in _wood_terms(plan, wood)))
+    return (*_wood_terms(plan, other), *(replace(t, factor=-t.factor) for t in _wood_terms(plan, wood)))
 
 
 def _wood_terms(plan: Plan, wood: str) -> tuple[Term, ...]:

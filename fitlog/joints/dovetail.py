@@ -99,8 +99,8 @@ class HalfBlindDovetail:
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
         return causes(self.plan, aspect, height, self.wood)
 
-    def wood_terms(self) -> tuple[Term, ...]:
-        return wood_difference(self.plan, self.wood)
+    def wood_terms(self, other: str) -> tuple[Term, ...]:
+        return wood_difference(self.plan, self.wood, other)
 
     def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
         if aspect == "fit":
@@ -108,12 +108,13 @@ class HalfBlindDovetail:
         return read_centre(piece) if aspect == "centre" else read_seat(piece)
 
     def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
-        found = (self._evidence(aspect, piece) for piece in pieces)
+        found = (self._evidence(aspect, p) for p in pieces if aspect != "fit" or not self._elsewhere(p))
         return tuple(e for e in found if e is not None)
 
     def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
         return tuple(
-            Coupled(seat, self.round_end(p.settings), self._nominal("fit", p), self.coupling_sd(p.settings),
+            Coupled(seat, self.round_end(p.settings), self._nominal("fit", p),
+                    math.hypot(self.coupling_sd(p.settings), math.sqrt(2) * defaults.STOCK_EFFECT * self._elsewhere(p)),
                     self._evidence("fit", p))
             for p in pieces
             if (seat := self._evidence("seat", p)) is not None
@@ -189,10 +190,9 @@ class HalfBlindDovetail:
             noise = math.hypot(noise, defaults.BAND_EDGES if voice is None else voice.doubt)
         return Evidence(
             piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd,
-            self._own_sd(aspect, piece), defaults.SLIP, background,
+            self.piece_sd(aspect), defaults.SLIP, background,
         )  # fmt: skip
 
-    def _own_sd(self, aspect: Aspect, piece: Piece) -> float:
-        """How much a piece varies about its setting; one in another wood than the rest springs otherwise, too."""
-        other = aspect == "fit" and self.plan.wood(piece.scrap) != self.wood
-        return math.hypot(self.piece_sd(aspect), math.sqrt(2) * defaults.STOCK_EFFECT if other else 0.0)
+    def _elsewhere(self, piece: Piece) -> bool:
+        """Whether a piece is in another wood than the one at work, so that it springs otherwise."""
+        return self.plan.wood(piece.scrap) != self.wood

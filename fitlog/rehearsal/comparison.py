@@ -1,6 +1,7 @@
 """Ways of working compared: many invented shops, each with one bit, one stock and one machine, a few set-ups in a row.
 
-The first set-up of a season is made with a bit that nobody has used before, the later ones repeat it on other days.
+The first set-up of a season is made with a bit that nobody has used before, the later ones are on other days,
+at other heights and pitches.
 Every method meets the same shops, days and pieces (see `draws`), so that they are compared in pairs.
 """
 

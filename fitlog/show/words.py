@@ -21,7 +21,7 @@ def words(screen: Screen, found: dict[str, Any], ruler: Ruler) -> None:
         screen.line()
         _scale(screen, "seat", person, found["seat"], ruler)
     screen.line()
-    _teaches(screen)
+    _teaches(screen, ruler)
     if found["others"]:
         screen.line(f"Others in this log: {', '.join(found['others'])}. See theirs with: fitlog words --person NAME")
 
@@ -51,10 +51,10 @@ def _sure(word: dict[str, Any], ruler: Ruler, digits: int) -> str:
 
 def _where_from(scale: dict[str, Any]) -> str:
     met, needed = scale["met"], defaults.VOICE_MEETINGS[0]
-    count = f"{met} reading{'' if met == 1 else 's'} in finished set-ups met words"
+    count = f"{met} word{'' if met == 1 else 's'} in finished set-ups met a reading"
     if scale["learned"]:
         return f"Learned: {count}. An edge that no reading came near only follows the others, and stays vague."
-    return f"Assumed until {needed} readings have met words: {count}, {scale['missing']} still missing."
+    return f"Assumed until {needed} words have met a reading: {count}, {scale['missing']} still missing."
 
 
 def _aim(screen: Screen, person: str, fit: dict[str, Any], ruler: Ruler) -> None:
@@ -65,10 +65,11 @@ def _aim(screen: Screen, person: str, fit: dict[str, Any], ruler: Ruler) -> None
     screen.line(f"Aimed at when {person} is at work, until their own good is learned: {aim} ({many} with many tails).")
 
 
-def _teaches(screen: Screen) -> None:
+def _teaches(screen: Screen, ruler: Ruler) -> None:
     screen.line(
         "Words alone teach where your good settings lie, through the bit and the stock; they cannot teach where one word "
         "ends and the next begins, because a tighter bit and a stricter person sound the same. A reading now and then does: "
-        "say the pull-apart gap with the word, as in fitlog cut slightly loose 0.4. With many tails it counts for the bit, "
+        f"say the pull-apart gap with the word, as in fitlog cut slightly loose {ruler.length(0.4)}. With "
+        "many tails it counts for the bit, "
         "not for these edges."
     )

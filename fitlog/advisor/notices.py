@@ -88,8 +88,8 @@ def _centre(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     if chance > defaults.FENCE_SIDE_CHANCE:
         yield Remark(
             "fence-side",
-            f"The chance of a shaving over {ruler.length(defaults.FENCE_SIDE_SHAVING)} on the fence side (a climb cut that can "
-            f"snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is the error "
+            f"The chance of a shaving over {ruler.length(defaults.FENCE_SIDE_SHAVING)} on the fence side (a climb cut that "
+            f"can snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is the error "
             "(`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
             "centre",
         )

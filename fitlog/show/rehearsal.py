@@ -67,9 +67,9 @@ def _explained(found: Comparison, ruler: Ruler) -> str:
     return (
         f"Test pieces until {asked} {'is' if len(found.plan.in_play) == 1 else 'are'} settled, mean +- standard error. First: "
         "a bit nobody has used before; later: the same bit and boards on another day, at another height and pitch. Habit: "
-        f"from the printed figures, one aspect at a time, steps of {height} (height) and {other} (fence, depth), half after slightly, twice after "
-        "very, halved after a reversal; a number said of centre or seat is used itself. Notebook: the same, from the mean of "
-        "what was good before."
+        f"from the printed figures, one aspect at a time, steps of {height} (height) and {other} (fence, depth), half after "
+        "slightly, twice after very, halved after a reversal; a number said of centre or seat is used itself. Notebook: the "
+        "same, from the mean of what was good before."
     )
 
 

@@ -6,7 +6,7 @@ Where no source is named, the value is common practice, no source: it starts the
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 from .domain import Aspect, Window
@@ -97,12 +97,14 @@ def word_edges(aspect: Aspect, many_tails: bool = False) -> tuple[float, ...]:
     return FIT_EDGES_MANY_TAILS if many_tails else FIT_EDGES
 
 
-def bands(edges: Sequence[float]) -> tuple[tuple[Band, ...], ...]:
+@lru_cache(maxsize=64)
+def bands(edges: tuple[float, ...]) -> tuple[tuple[Band, ...], ...]:
     """Return each word's band as (low, high, weight) between neighbouring edges, open at both ends."""
     ends = (-math.inf, *edges, math.inf)
     return tuple(((low, high, 1.0),) for low, high in pairwise(ends))
 
 
+@lru_cache(maxsize=1)
 def centre_bands() -> tuple[tuple[Band, ...], ...]:
     """Bands of `gap near`, `centred`, `gap far` said without a number.
 

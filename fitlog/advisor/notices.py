@@ -89,8 +89,8 @@ def _centre(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
         yield Remark(
             "fence-side",
             f"The chance of a shaving over {ruler.length(defaults.FENCE_SIDE_SHAVING)} on the fence side (a climb cut that "
-            f"can snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is the error "
-            "(`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
+            f"can snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is "
+            "the error (`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
             "centre",
         )
 

@@ -11,7 +11,7 @@ from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from . import half_blind as geometry
 from .base import Limit
 from .causes import causes, wood_difference
-from .instruments import read_centre, read_clearance, read_seat, term_readings
+from .instruments import TELLING, read_centre, read_clearance, read_seat, term_readings
 
 
 class HalfBlindDovetail:
@@ -78,7 +78,7 @@ class HalfBlindDovetail:
             return defaults.centre_bands()
         edges = defaults.word_edges(aspect, self.plan.many_tails)
         voice = self._voices.get((by, aspect))
-        return defaults.bands(edges if voice is None else [e + s for e, s in zip(edges, voice.shift, strict=True)])
+        return defaults.bands(edges if voice is None else tuple(e + s for e, s in zip(edges, voice.shift, strict=True)))
 
     def word_noise(self, aspect: Aspect, by: str | None = None) -> float:
         voice = self._voices.get((self.by if by is None else by, aspect))
@@ -121,7 +121,8 @@ class HalfBlindDovetail:
         )  # fmt: skip
 
     def term_readings(self, pieces: Sequence[Piece]) -> tuple[TermReading, ...]:
-        return tuple(r for p in pieces for r in term_readings(self.plan, p, self.terms("fit", p.settings.bit_height)))
+        measured = [p for p in pieces if any(r.kind in TELLING for r in p.readings)]
+        return tuple(r for p in measured for r in term_readings(self.plan, p, self.terms("fit", p.settings.bit_height)))
 
     def limit(self, aspect: Aspect) -> Limit:
         if aspect == "fit":

@@ -10,6 +10,7 @@ from ..evidence import Term, TermReading
 from . import half_blind as geometry
 
 Known = tuple[float, float]
+TELLING = ("mouth", "tail_width", "between_rods", "over_rods")  # readings that tell of the bit itself
 
 
 def combine(readings: list[Known]) -> Known | None:
@@ -59,7 +60,7 @@ def term_readings(plan: Plan, piece: Piece, fit_terms: tuple[Term, ...]) -> tupl
     return tuple(
         _term_reading(plan, piece.settings.bit_height, r, causes)
         for r in piece.readings
-        if r.kind not in ("pull_gap", "walls")
+        if r.kind in TELLING
     )
 
 

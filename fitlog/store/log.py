@@ -173,13 +173,14 @@ class Log(Catalogue, PreferenceBook):
     def finished(
         self, *, bit: str, machine: str | None, stocks: Iterable[str], people: Iterable[str], before: int | None = None
     ) -> list[SetUp]:
-        """Return the finished set-ups with the bit, at the machine, with a stock or by one of the people, oldest first.
+        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by one of `people`, oldest first.
 
         machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
         """
         with self._store.reading() as connection:
             at = None if machine is None else MACHINES.find(connection, machine)[0]
-            woods = [STOCKS.find(connection, name)[0] for name in stocks]
+            kinds = {STOCKS.find(connection, name)[1].species.casefold() for name in stocks}
+            woods = [number for number, stock in STOCKS.all(connection).items() if stock.species.casefold() in kinds]
             shared = or_(
                 SETUP.c.bit_id == BITS.find(connection, bit)[0],
                 SETUP.c.machine_id.is_(None) if at is None else SETUP.c.machine_id == at,

@@ -33,17 +33,12 @@ def bit_law(bit: Bit, history: History) -> BitLaw:
     The catalogue's figure plus the law of its error, by the same linear model that the advice uses (GUM, JCGM
     100:2008, 5.1.2). Set-ups with other bits help too: they tell the bit's error from the machine's and the wood's.
     """
-    size, turn = ("diameter", bit.name, str(bit.sharpenings)), ("angle", bit.name)
+    size = (Term(("diameter", bit.name, str(bit.sharpenings)), 1.0, *diameter_prior(bit)),)
+    turn = (Term(("angle", bit.name), 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),)
     known = history.of("fit")
-    off = known.law((Term(size, 1.0, *diameter_prior(bit)),))
-    turned = known.law((Term(turn, 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),))
+    off, turned = known.law(size), known.law(turn)
     return BitLaw(
         Normal(bit.diameter + off.mean, off.sd),
         Normal(bit.angle + math.degrees(turned.mean), math.degrees(turned.sd)),
-        _spoke(history, turn), _spoke(history, size),
+        history.taught("fit", turn), history.taught("fit", size),
     )  # fmt: skip
-
-
-def _spoke(history: History, cause: tuple[str, ...]) -> int:
-    """How many set-ups told something of a cause."""
-    return sum(any(t.key == cause for r in s.heard.get("fit", ()) for t in r.terms) for s in history.lessons)

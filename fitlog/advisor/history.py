@@ -67,8 +67,17 @@ class History:
 
     def taught(self, aspect: Aspect, terms: Sequence[Term]) -> int:
         """Return how many set-ups spoke of a cause that an aspect's offset is made of."""
-        keys = {t.key for t in terms if not t.own}
-        return sum(any(t.key in keys for r in s.heard.get(aspect, ()) for t in r.terms) for s in self.lessons)
+        return len(set().union(*(self._spoke.get((aspect, t.key), ()) for t in terms if not t.own)))
+
+    @cached_property
+    def _spoke(self) -> dict[tuple[Aspect, tuple[str, ...]], set[int]]:
+        """The set-ups that spoke of each cause, by aspect and key."""
+        found: dict[tuple[Aspect, tuple[str, ...]], set[int]] = {}
+        for place, lesson in enumerate(self.lessons):
+            for aspect, readings in lesson.heard.items():
+                for term in (t for r in readings for t in r.terms if not t.own):
+                    found.setdefault((aspect, term.key), set()).add(place)
+        return found
 
     def and_(self, *setups: SetUp) -> History:
         """Return this history and more set-ups."""

@@ -13,6 +13,7 @@ from .posterior import Normal
 
 _COARSE = np.linspace(-5.5, 5.5, 49)  # prior sds: where the whole law is looked over, what slips leave of it included
 _FINE = np.linspace(-4.0, 4.0, 25)  # noise widths about each place where a verdict has its edge or its peak
+_AT_ONCE = 128  # set-ups whose tables stay in the processor's cache
 _MOST_PLACES = 8  # newest: those of one set-up lie close together
 
 Places = list[tuple[float, float]]
@@ -27,8 +28,10 @@ def moments(priors: Sequence[Normal], evidence: Sequence[Sequence[Evidence]]) ->
     out: dict[int, Normal] = {}
     for count in {len(p) for p in places}:  # set-ups with as many places are worked out in one sweep
         chosen = [i for i, p in enumerate(places) if len(p) == count]
-        laws = _sweep([priors[i] for i in chosen], [evidence[i] for i in chosen], [places[i] for i in chosen])
-        out.update(zip(chosen, laws, strict=True))
+        for at in range(0, len(chosen), _AT_ONCE):
+            part = chosen[at : at + _AT_ONCE]
+            laws = _sweep([priors[i] for i in part], [evidence[i] for i in part], [places[i] for i in part])
+            out.update(zip(part, laws, strict=True))
     return [out[i] for i in range(len(priors))]
 
 

@@ -66,10 +66,10 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
     screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. {_standing(setup, found, piece)}")
     screen.line()
     _dial(screen, setup, found, ruler)
-    for name, text in found.approach.items():
-        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
     if setup.outcome is not None or setup.undone:
         return
+    for name, text in found.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
     screen.line()
     screen.line(_outlook(found))
     if steps:
@@ -97,12 +97,12 @@ def _standing(setup: SetUp, found: Advice, piece: int) -> str:
 
 
 def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    dial = found.settings.on_scale(setup.plan.machine)
-    rows = []
-    over = setup.outcome is not None or setup.undone
+    over, last = setup.outcome is not None or setup.undone, setup.last_piece()
+    settings = last.settings if over and last else found.settings  # what it ended at, not what would have come next
+    dial, rows = settings.on_scale(setup.plan.machine), []
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
-        move = ruler.move(name, found.moves[name]) if found.moves else "-"
+        move = ruler.move(name, found.moves[name]) if found.moves and not over else "-"
         state = _ended(found, aspect) if over else _chance(found, aspect)
         rows.append([SETTING_NAME[name], ruler.length(dial[name]), move, aspect, state])
     screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))

@@ -173,9 +173,9 @@ class Log(Catalogue, PreferenceBook):
     def finished(
         self, *, bit: str, machine: str | None, stocks: Iterable[str], people: Iterable[str], before: int | None = None
     ) -> list[SetUp]:
-        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by one of `people`, oldest first.
+        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by one of `people`.
 
-        machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
+        Oldest first.  machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
         """
         with self._store.reading() as connection:
             at = None if machine is None else MACHINES.find(connection, machine)[0]

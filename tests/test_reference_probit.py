@@ -247,7 +247,7 @@ def test_known_slope_model_against_statsmodels(seed: int) -> None:
     cuts = model.transform_threshold_params(theirs.params)[1:-1] * noise
     assert cuts == pytest.approx(edges - offset, abs=0.03)  # seeded draws: the truth within sampling error
     split = 0.37  # any split of the sums into edges and offset
-    words = bands(cuts + split)
+    words = bands(tuple(cuts + split))
     law = posterior(Normal(0.0, INF), [Evidence(i, a, words[b], noise, None, 0.0, 0.0, 0.0, 0.0)
                                        for i, (a, b) in enumerate(zip(x, y, strict=True))])  # fmt: skip
     density = law.log_density

@@ -273,7 +273,7 @@ def test_after_a_sharpening_the_diameter_is_assumed_again_and_the_angle_is_not(s
     assert (found["diameter"], found["diameter_sd"]) == (pytest.approx(12.93), 0.0698)  # 0.17 below the old figure
     assert (found["angle"], found["angle_sd"], found["setups"]) == (before["angle"], before["angle_sd"], 2)
     text = shop.words("bit show marsh").out
-    assert "Down, from before it was sharpened, as 13.1 mm" in text
+    assert "Before it was sharpened 13.1 mm" in text
     assert "the diameter assumed, since nothing was finished after the sharpening; the angle from 2 finished set-ups" in text
     log(shop, READ[2:3])
     text = shop.words("bit show marsh").out

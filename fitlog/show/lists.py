@@ -38,7 +38,7 @@ def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
         source = f"the diameter assumed, since nothing was finished after the sharpening; the angle {source}"
     elif law.fresh < law.taught:
         source = f"the diameter from {_counted(law.fresh)} after the sharpening, the angle {source}"
-    known = "Measured as" if bit.measured else "Down, from before it was sharpened, as" if bit.sharpenings else "Sold as"
+    known = "Measured as" if bit.measured else "Before it was sharpened" if bit.sharpenings else "Sold as"
     screen.line()
     screen.line(
         f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and {law.angle_deg.mean:.2f} +- "

@@ -356,3 +356,14 @@ def test_a_sharpened_bit_is_as_uncertain_as_its_diameter_and_keeps_the_rest(shop
     sharpened = shop.json("start --pitch 22.6")["misfit"]["fit"]["sd"]
     assert learnt < 0.6 * fresh
     assert 0.14 < sharpened < math.sqrt(fresh**2 - 0.06**2 + 0.14**2)
+
+
+def test_start_says_whose_pitch_it_takes(shop: Shop) -> None:
+    """The same bit at the same machine and pitch: stops that were set for it can stay."""
+    shop.stocked()
+    assert "stops can stay" not in by_code(shop.json("start")["reasons"])["height-from"]
+    shop.words("cut good, centred, flush")
+    shop.words("finish")
+    assert "(that of set-up 1: the stops can stay)" in by_code(shop.json("start")["reasons"])["height-from"]
+    shop.words("finish --abandon")
+    assert "stops can stay" not in by_code(shop.json("start --pitch 22.1")["reasons"])["height-from"]

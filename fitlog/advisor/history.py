@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, SetUp, merge
+from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
 from ..estimator.history import Components, Lessons, learnt, suspect
 from ..estimator.moments import moments
 from ..estimator.posterior import Normal
@@ -42,6 +42,14 @@ class History:
 
     def __len__(self) -> int:
         return len(self._opened)
+
+    def last_like(self, plan: Plan) -> int | None:
+        """Return the number of the newest set-up with a plan's bit, machine and pitch, or None: its stops can stay."""
+
+        def what(p: Plan) -> tuple[object, ...]:
+            return p.bit.name, p.machine.name if p.machine else None, round(p.pitch, 6)
+
+        return next((s.number for s, _ in reversed(self._opened) if what(s.plan) == what(plan)), None)
 
     @cached_property
     def scales(self) -> dict[Speaker, Scale]:

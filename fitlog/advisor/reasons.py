@@ -27,9 +27,11 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
     taught = know.past.taught(aspect, know.joint.terms(aspect, 1.0))
     learnt = f", corrected by {_counted(taught, 'earlier set-up')}" if taught else ""
     if aspect == "fit":
+        same = know.past.last_like(plan)
+        stops = f" (that of set-up {same}: the stops can stay)" if same is not None else ""
         yield Remark(
             "height-from",
-            f"Bit height: from the geometry of {_bit(know, ruler)} and a pitch of {ruler.size(plan.pitch)}{learnt}; "
+            f"Bit height: from the geometry of {_bit(know, ruler)} and a pitch of {ruler.size(plan.pitch)}{stops}{learnt}; "
             f"the clearance is known to +-{ruler.length(law.sd)}.",
             "fit",
         )

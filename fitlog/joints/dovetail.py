@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from .. import defaults
-from ..domain import WORDS, Aspect, Piece, Plan, Settings, Window
+from ..domain import SETTLING_WORD, WORDS, Aspect, Piece, Plan, Settings, Window
 from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from . import half_blind as geometry
 from .base import Limit
@@ -156,9 +156,14 @@ class HalfBlindDovetail:
             2.0, high, "the least of 2 mm: a shorter tail holds nothing", why, "take a narrower pitch or a smaller bit", remedy
         )
 
-    def _not_flush(self, side: int, by: str) -> tuple[defaults.Band, ...]:
-        """All words on one side of flush: what a step said with its number was called besides, whatever its degree."""
-        ((low, high, _),) = self.word_bands("seat", by)[WORDS["seat"].index("flush")]
+    def _off(self, aspect: Aspect, side: int, by: str) -> tuple[defaults.Band, ...] | None:
+        """All words on one side of flush or centred: what is said with a number was called that, whatever its degree.
+
+        None for flush or centred itself with a number, which says all.
+        """
+        if side == 0:
+            return None
+        ((low, high, _),) = self.word_bands(aspect, by)[WORDS[aspect].index(SETTLING_WORD[aspect])]
         return ((high, math.inf, 1.0),) if side > 0 else ((-math.inf, low, 1.0),)
 
     def _nominal(self, aspect: Aspect, piece: Piece) -> float:
@@ -181,10 +186,8 @@ class HalfBlindDovetail:
             1.0 if read is None else 1 / defaults.SLIP_RANGE[aspect]
         )
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
-        if read is not None and aspect == "centre":
-            bands = None  # here the word is only the number's sign, already in the reading
-        elif read is not None and aspect == "seat" and said is not None:
-            bands = self._not_flush(said.side, piece.by)
+        if read is not None and aspect != "fit" and said is not None:
+            bands = self._off(aspect, said.side, piece.by)
         # A number beside a word measures; the word's own edges are rougher than that and must not overrule it.
         noise, voice = self.word_noise(aspect, piece.by), self._voices.get((piece.by, aspect))
         if read is not None:

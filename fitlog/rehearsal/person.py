@@ -55,7 +55,7 @@ class Person:
     def _word(self, plan: Plan, aspect: Aspect, misfit: float, noise: float) -> str:
         words = WORDS[aspect]
         if aspect == "centre":  # which wall was shaved is plain to see, only how much is not
-            off = abs(misfit) + noise > defaults.CENTRED
+            off = abs(misfit + noise) > defaults.CENTRED
             return words[(2 if misfit > 0 else 0) if off else 1]
         edges = defaults.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
         return words[sum(misfit + noise > edge for edge in edges)]

@@ -104,7 +104,6 @@ def bands(edges: tuple[float, ...]) -> tuple[tuple[Band, ...], ...]:
     return tuple(((low, high, 1.0),) for low, high in pairwise(ends))
 
 
-@lru_cache(maxsize=1)
 def centre_bands() -> tuple[tuple[Band, ...], ...]:
     """Bands of `gap near`, `centred`, `gap far` said without a number.
 

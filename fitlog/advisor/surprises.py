@@ -10,7 +10,7 @@ import numpy as np
 from .. import defaults
 from ..domain import SETTING_OF, Aspect, Piece, Remark
 from ..estimator.likelihood import band_chance
-from ..estimator.posterior import Posterior, posterior, without
+from ..estimator.posterior import Posterior, each_alone, posterior, without
 from ..evidence import Evidence
 from ..units import Ruler
 from .aim import Aim, law_of
@@ -74,7 +74,9 @@ def _against(
         if know.past.taught(aspect, know.joint.terms(aspect, 1.0)):
             return "by what earlier set-ups taught"
         return "by the bit's figures" if aspect == "fit" else "by how well the fence is known"
-    alone = {e.piece: surprise(posterior(know.cold[aspect], [e]), found[-1]) for e in found[-_LOOK_BACK - 1 : -1]}
+    earlier = found[-_LOOK_BACK - 1 : -1]
+    laws = each_alone(know.cold[aspect], earlier)
+    alone = {e.piece: surprise(law, found[-1]) for e, law in zip(earlier, laws, strict=True)}
     worst = min(alone, key=lambda number: alone[number])
     piece = next(p for p in pieces if p.number == worst)
     said, zero = piece.verdict.of(aspect), piece.settings.on_scale(know.joint.plan.machine)

@@ -110,6 +110,14 @@ def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS)
     return from_log_density(grid, log_density(grid), log_density)
 
 
+def each_alone(prior: Normal, evidence: Sequence[Evidence]) -> list[Posterior]:
+    """Return the posterior after each verdict by itself, on one grid over the whole prior."""
+    grid = prior.mean + prior.sd * np.linspace(-_REACH, _REACH, POINTS)
+    verdicts = Verdicts(evidence)
+    logs = verdicts.log(verdicts.nominal + grid[None, :]) - 0.5 * ((grid - prior.mean) / prior.sd)[None, :] ** 2
+    return [from_log_density(grid, row) for row in logs]
+
+
 def without(law: Posterior, last: Evidence) -> Posterior:
     """Return the posterior without one of its verdicts.
 

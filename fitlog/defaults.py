@@ -74,7 +74,7 @@ TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker wou
 TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
 
 # --- what the history teaches ---------------------------------------------------------------------------------
-VOICE_MEETINGS = (8, 400)  # a person's words are learned from this many readings on; the newest of more than the second
+VOICE_MEETINGS = (8, 400)  # learned from this many words that met a reading on; the newest of more than the second
 MEETING_SD = 0.05  # a reading vaguer than this meets no word
 SPECIES_SHARE = 0.8  # of the stock effect's sd: goes with the species, the rest with the stock itself
 COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many lessons on; more than the second add nothing

@@ -56,6 +56,11 @@ def shown(text: str, limit: int = SHOWN_LIMIT) -> str:
     return "".join(ch if ch.isprintable() else ch.encode("unicode_escape").decode("ascii") for ch in cut)
 
 
+def counted(n: int, thing: str) -> str:
+    """Return "1 piece" or "3 pieces"."""
+    return f"{n} {thing}{'' if n == 1 else 's'}"
+
+
 def quoted(text: str) -> str:
     """Return `shown(text)` in quotes."""
     safe = shown(text)

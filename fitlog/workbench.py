@@ -78,7 +78,7 @@ class Workbench:
         clear = self._closable(wanted.bit)
         earlier = self._earlier(wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear)
         past = History(earlier)
-        plan = self.plan(wanted, earlier)
+        plan = self.plan(wanted, earlier, past)
         first = first_settings(plan, past, self.by)
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
@@ -91,10 +91,10 @@ class Workbench:
         answer = self._present(self.log.setup(number), past)
         return replace(answer, steps=recipe(plan, first, self.ruler), closed=clear)
 
-    def plan(self, wanted: Wanted, earlier: Sequence[SetUp]) -> Plan:
+    def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them.
 
-        earlier: finished set-ups to learn from, oldest first.
+        earlier: finished set-ups, oldest first; past: what they taught.
         """
         bit = wanted.bit
         plan = Plan(
@@ -113,7 +113,7 @@ class Workbench:
         if before is not None:
             return replace(plan, pitch=before)
         height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, History(earlier), 1 if wanted.height is None else 2, self.by))
+        return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, self.by))
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -203,7 +203,7 @@ class Workbench:
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
         finished = self._finished()
         past = History(finished)
-        fit, seat = spoken(name, "fit", past, finished), spoken(name, "seat", past, finished)
+        fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
         return words_document(name, [k for k in known if k != name], len(finished), fit, seat)
 
     def bit_figures(self, bit: Bit) -> BitLaw:

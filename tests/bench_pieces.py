@@ -20,6 +20,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
 
+from fitlog import defaults
 from fitlog.advisor.aim import law_of
 from fitlog.advisor.decision import Decision, decide
 from fitlog.advisor.history import History
@@ -151,7 +152,7 @@ def whole(seeds: int) -> None:
 
 def reader(seed: int, step: float, sd: float) -> Person:
     """A person who reads gaps and steps to `step`; sd: how unsure the readings are besides, 0 for the usual."""
-    return Person(seed, gap_step=step, rule_step=step, feeler=sd or 0.05, rule=sd or 0.03)
+    return Person(seed, gap_step=step, rule_step=step, feeler=sd or defaults.FEELER, rule=sd or defaults.CALIPER)
 
 
 # --- honest chances --------------------------------------------------------------------------------------------------------
@@ -181,7 +182,7 @@ def a_claim(job: tuple[int, bool, float]) -> tuple[list[tuple[str, float, bool]]
     plan = year(seed, 1, in_play=ASPECTS, words_only=words_only)[0]
     scale = dict.fromkeys((*COMPONENTS, *OTHERS), times)
     truth, calm, method = Truth(seed, scale), Truth(seed, {**scale, "piece": 0.0}), Watched()
-    person = Person(seed, words_only=words_only, slip=0.02)
+    person = Person(seed, words_only=words_only, slip=defaults.SLIP)
     setup = run(truth, person, method, [plan])[0].setup
     chances = []
     for made, piece in zip(method.made, setup.pieces()[1:], strict=False):

@@ -143,8 +143,8 @@ def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
     """The largest move that is not worth making: of the height, one that no known step of the lift stands for."""
     if aspect == "fit":
         stepped = plan.machine is not None and (plan.machine.height_step or plan.machine.height_turn)
-        return -1.0 if stepped else defaults.PLAIN_STEP
-    return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else -1.0
+        return 0.0 if stepped else defaults.PLAIN_STEP
+    return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else 0.0
 
 
 def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> tuple[float, float]:

@@ -13,10 +13,10 @@ from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
 from ..estimator.history import Components, Lessons, learnt, suspect
 from ..estimator.moments import moments
 from ..estimator.posterior import Normal
-from ..estimator.scale import Scale
+from ..estimator.scale import Meeting, Scale
 from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from ..joints import Joint, joint_of
-from .voices import Speaker, meetings, scales, voices
+from .voices import Speaker, meetings, scale_of, voices
 
 _NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(9)
 
@@ -52,9 +52,18 @@ class History:
         return next((s.number for s, _ in reversed(self._opened) if what(s.plan) == what(plan)), None)
 
     @cached_property
+    def met(self) -> dict[Speaker, list[Meeting]]:
+        """The words that met a reading, by who said them."""
+        found: dict[Speaker, list[Meeting]] = {}
+        for setup, pieces in self._opened:
+            for speaker, meeting in meetings(joint_of(setup.plan), pieces):
+                found.setdefault(speaker, []).append(meeting)
+        return found
+
+    @cached_property
     def scales(self) -> dict[Speaker, Scale]:
         """How people use their words, where readings met them."""
-        return scales(m for setup, pieces in self._opened for m in meetings(joint_of(setup.plan), pieces))
+        return {speaker: scale_of(speaker[1], met) for speaker, met in self.met.items()}
 
     @cached_property
     def voices(self) -> Voices:

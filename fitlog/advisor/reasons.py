@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from .. import defaults
 from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark, Settings
 from ..joints.causes import diameter_prior
-from ..units import Ruler
+from ..units import Ruler, counted
 from .aim import Aim, nominal_of
 from .bits import bit_law
 from .chances import second_pass_safe
@@ -25,7 +25,7 @@ def first_reasons(know: Knowledge, ruler: Ruler) -> tuple[Remark, ...]:
 def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
     plan, law = know.joint.plan, know.cold[aspect]
     taught = know.past.taught(aspect, know.joint.terms(aspect, 1.0))
-    learnt = f", corrected by {_counted(taught, 'earlier set-up')}" if taught else ""
+    learnt = f", corrected by {counted(taught, 'earlier set-up')}" if taught else ""
     if aspect == "fit":
         same = know.past.last_like(plan)
         stops = f" (that of set-up {same}: the stops can stay)" if same is not None else ""
@@ -142,9 +142,3 @@ def _apart(know: Knowledge, ruler: Ruler) -> str:
     if mean == ruler.length(0.0):
         return f", which may differ from the scrap by {doubt} either way,"
     return f", which come out about {mean} {'looser' if know.apart.mean > 0 else 'tighter'} than the scrap (+- {doubt}),"
-
-
-def _counted(n: int, what: str) -> str:
-    return f"{n} {what}" if n == 1 else f"{n} {what}s"
-
-

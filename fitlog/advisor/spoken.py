@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import SETTLING_WORD, WORDS, Aspect, SetUp, Window, merge
+from ..domain import SETTLING_WORD, WORDS, Aspect, Window
 from ..estimator.scale import Scale
-from ..joints import joint_of
 from .history import History
-from .voices import assumed_scale, meetings
+from .voices import assumed_scale
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +26,7 @@ class Spoken:
 
     @property
     def missing(self) -> int:
-        """How many more readings must meet words until it is."""
+        """How many more words must meet a reading until it is."""
         return 0 if self.learned else max(0, defaults.VOICE_MEETINGS[0] - self.met)
 
     def good(self, many_tails: bool = False) -> Window:
@@ -39,9 +37,7 @@ class Spoken:
         return Window(low, high)
 
 
-def spoken(person: str, aspect: Aspect, history: History, setups: Sequence[SetUp]) -> Spoken:
-    """Return what the finished set-ups `setups`, those of `history`, tell of a person's words."""
-    met = sum(
-        speaker == (person, aspect) for s in setups for speaker, _ in meetings(joint_of(s.plan), merge(s.cuts))
-    )
-    return Spoken(aspect, history.scales.get((person, aspect)) or assumed_scale(aspect), met)
+def spoken(person: str, aspect: Aspect, history: History) -> Spoken:
+    """Return what finished set-ups tell of a person's words."""
+    scale = history.scales.get((person, aspect)) or assumed_scale(aspect)
+    return Spoken(aspect, scale, len(history.met.get((person, aspect), ())))

@@ -54,15 +54,8 @@ def _read_on(
     return (total / weight, 1 / math.sqrt(weight)) if weight > 0 else None
 
 
-def scales(met: Iterable[tuple[Speaker, Meeting]]) -> dict[Speaker, Scale]:
-    """Return the scale of each person and aspect that met readings at all; few of them leave it as assumed."""
-    found: dict[Speaker, list[Meeting]] = {}
-    for speaker, meeting in met:
-        found.setdefault(speaker, []).append(meeting)
-    return {speaker: _scale(speaker[1], many) for speaker, many in found.items()}
-
-
-def _scale(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
+def scale_of(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
+    """Return a person's scale from the words that met a reading; few of them leave it as assumed."""
     prior = assumed_scale(aspect)
     least, most = defaults.VOICE_MEETINGS
     heard = met[-most:]

@@ -48,4 +48,10 @@ Db = Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
 SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
 BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]
+PinStock = Annotated[
+    str | None, typer.Option(metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock)
+]
+MachineName = Annotated[str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)]
+Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")]
+WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
 StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]

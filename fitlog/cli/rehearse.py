@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import Refused
-from .options import BitName, Db, Json, StockName, complete_machine, complete_stock
+from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
 from .setups import aspects_of
 
 if TYPE_CHECKING:
@@ -19,14 +19,8 @@ if TYPE_CHECKING:
 _MOST_SETUPS, _LONGEST_ROW = 100_000, 60
 
 
-PinStock = Annotated[
-    str | None, typer.Option(metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock)
-]
-MachineName = Annotated[str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)]
 Setups = Annotated[int, typer.Option(metavar="N", help="How many set-ups each way of working makes.")]
 InARow = Annotated[int, typer.Option(metavar="N", help="How many of them in each shop, one after the other.")]
-Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")]
-WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
 Seed = Annotated[int, typer.Option(metavar="N", help="Another number draws other shops.")]
 Picture = Annotated[str | None, typer.Option(metavar="FILE", help="Draw it too: .svg, .png or .pdf (needs matplotlib).")]
 
@@ -86,9 +80,7 @@ def _plan(
 
     found_bit, tail = session.only("bit", bit), session.only("stock", stock)
     pin = session.log.stock(pin_stock) if pin_stock else tail
-    machines = session.log.machines()
-    table = session.log.machine(machine) if machine else machines[0] if len(machines) == 1 else None
-    return plan_for(found_bit, tail, pin, table, in_play, words_only)
+    return plan_for(found_bit, tail, pin, session.machine(machine), in_play, words_only)
 
 
 def _compared(plan: Plan, setups: int, in_a_row: int, seed: int) -> Comparison:

@@ -67,6 +67,14 @@ class Session:
         raise Refused("which-one", f"there are {len(found)} {kind}s", f"name one with --{kind}: {known}")
 
 
+    def machine(self, name: str | None) -> Machine | None:
+        """Return the machine that is named, or the only one there is; None among several, or without any."""
+        if name is not None:
+            return self.log.machine(name)
+        found = self.log.machines()
+        return found[0] if len(found) == 1 else None
+
+
 @contextmanager
 def open_session(db: str | None, *, create: bool) -> Iterator[Session]:
     """Open the log for one command and close it after."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import NotUnderstood, nearest
-from .options import BitName, Db, Json, SetupNumber, StockName, complete_machine, complete_stock
+from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, WordsOnly
 
 if TYPE_CHECKING:
     from ..workbench import Wanted
@@ -17,12 +17,8 @@ if TYPE_CHECKING:
 def start(
     bit: BitName = None,
     stock: StockName = None,
-    pin_stock: Annotated[
-        str | None, typer.Option(metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock)
-    ] = None,
-    machine: Annotated[
-        str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)
-    ] = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
     pitch: Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")] = None,
     height: Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")] = None,
     width: Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")] = None,
@@ -31,8 +27,8 @@ def start(
     rabbet: Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")] = None,
     rabbet_bit: Annotated[str, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")] = "same",
     proud: Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")] = None,
-    only: Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")] = None,
-    words_only: Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")] = False,
+    only: Only = None,
+    words_only: WordsOnly = False,
     by_eye: Annotated[bool, typer.Option("--by-eye", help="The fence was set by eye, not with a caliper.")] = False,
     spacer: Annotated[bool, typer.Option("--spacer", help="The pitch is stepped by a spacer or block.")] = False,
     many_tails: Annotated[bool, typer.Option("--many-tails", help="Aim looser: many tails, a long glue-up, plywood.")] = False,
@@ -70,8 +66,7 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
 
     bit, stock = session.only("bit", given["bit"]), session.only("stock", given["stock"])
     pin_stock = session.log.stock(given["pin_stock"]) if given["pin_stock"] else stock
-    machines = session.log.machines()
-    machine = session.log.machine(given["machine"]) if given["machine"] else machines[0] if len(machines) == 1 else None
+    machine = session.machine(given["machine"])
     zero = machine.height_zero if machine else 0.0
     reach = f"this bit's cutting length of {bit.cutting_length:g} mm"
     height = session.size(given["height"], "the bit height", 0.5 + zero, bit.cutting_length + zero, reach, machine)

@@ -8,7 +8,7 @@ from typing import Any
 from ..advisor.bits import BitLaw
 from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
 from ..store import LoggedCut
-from ..units import Ruler
+from ..units import Ruler, counted
 from .answer import told
 from .screen import Screen
 from .sure import give_or_take
@@ -31,23 +31,19 @@ def _state(bit: Bit) -> str:
 
 def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
     """Print what a bit really measures and where that comes from."""
-    size, source = give_or_take(law.diameter, ruler), f"from {_counted(law.taught)}"
+    size, source = give_or_take(law.diameter, ruler), f"from {counted(law.taught, 'finished set-up')}"
     if law.taught == 0:
         source = "assumed, since no finished set-up has told of this bit yet"
     elif law.fresh == 0:
         source = f"the diameter assumed, since nothing was finished after the sharpening; the angle {source}"
     elif law.fresh < law.taught:
-        source = f"the diameter from {_counted(law.fresh)} after the sharpening, the angle {source}"
+        source = f"the diameter from {counted(law.fresh, 'finished set-up')} after the sharpening, the angle {source}"
     known = "Measured as" if bit.measured else "Before it was sharpened" if bit.sharpenings else "Sold as"
     screen.line()
     screen.line(
         f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and {law.angle_deg.mean:.2f} +- "
         f"{law.angle_deg.sd:.2f} deg, {source}. (+- is one standard deviation: two times in three the truth lies inside.)"
     )
-
-
-def _counted(setups: int) -> str:
-    return "1 finished set-up" if setups == 1 else f"{setups} finished set-ups"
 
 
 def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:

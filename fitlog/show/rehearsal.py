@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from ..rehearsal.comparison import HABIT_STEPS, MANY, MOST, Comparison, Mean
-from ..units import Ruler
+from ..units import Ruler, counted
 from .screen import Screen
 
 NOT_A_PROMISE = "A simulation drawn from the uncertainties that fitlog assumes, with invented seeds: not a promise."
@@ -54,11 +54,7 @@ def how_many(found: Comparison) -> str:
     few = "" if found.setups % found.in_a_row == 0 else "up to "
     row = f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
     words = ", words only" if found.plan.words_only else ""
-    return f"{_count(found.setups, 'set-up')} in {_count(shops, 'invented shop')}{row} (seed {found.seed}){words}"
-
-
-def _count(n: int, thing: str) -> str:
-    return f"{n} {thing}{'' if n == 1 else 's'}"
+    return f"{counted(found.setups, 'set-up')} in {counted(shops, 'invented shop')}{row} (seed {found.seed}){words}"
 
 
 def _explained(found: Comparison, ruler: Ruler) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from .. import defaults
-from ..units import Ruler
+from ..units import Ruler, counted
 from .screen import Screen
 from .sure import digits_for, small
 
@@ -51,7 +51,7 @@ def _sure(word: dict[str, Any], ruler: Ruler, digits: int) -> str:
 
 def _where_from(scale: dict[str, Any]) -> str:
     met, needed = scale["met"], defaults.VOICE_MEETINGS[0]
-    count = f"{met} word{'' if met == 1 else 's'} in finished set-ups met a reading"
+    count = f"{counted(met, 'word')} in finished set-ups met a reading"
     if scale["learned"]:
         return f"Learned: {count}. An edge that no reading came near only follows the others, and stays vague."
     return f"Assumed until {needed} words have met a reading: {count}, {scale['missing']} still missing."

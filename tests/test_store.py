@@ -44,7 +44,7 @@ from fitlog.domain import (
     Verdict,
 )
 from fitlog.errors import FitlogError
-from fitlog.store import Log, Preferences, Stamp, engine, entries, open_log
+from fitlog.store import Log, Preferences, Stamp, ddl, engine, entries, open_log
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
 STAMP = Stamp("mira", T0, "the table")
@@ -422,7 +422,7 @@ def test_every_table_of_the_log_is_append_only_and_documented(filled: Log) -> No
         for table, sql in found.items():
             columns = plain.execute(f"PRAGMA table_info({table})").fetchall()
             assert sql.count("-- ") == len(columns) + 1 and sql.endswith("STRICT"), table
-        assert plain.execute("PRAGMA user_version").fetchone() == (1,)
+        assert plain.execute("PRAGMA user_version").fetchone() == (ddl.VERSION,)
         assert plain.execute("PRAGMA application_id").fetchone()[0] != 0
         assert plain.execute("PRAGMA journal_mode").fetchone() == ("wal",)
 
@@ -690,6 +690,7 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from fitlog.domain import *
 from fitlog.errors import Refused
+from fitlog.store import ddl
 from fitlog.store import Log, Preferences, Stamp, engine, entries, open_log
 path = sys.argv[1]
 stamp = Stamp("child", datetime.now(UTC))

@@ -84,7 +84,7 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
             "rabbet_bit": _one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
             "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
             "in_play": aspects_of(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
-            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]), "scrap": given["scrap"],
+            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]), "tails": given["tails"], "scrap": given["scrap"],
             "piece_width": session.size(given["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
             "piece_thickness": session.size(given["scrap_thickness"], "the scrap's thickness", 1, 100, "any test piece"),
         },

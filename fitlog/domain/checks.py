@@ -63,6 +63,12 @@ def clean_text(what: str, text: str) -> str:
     return line
 
 
+def within(what: str, value: float | None, low: float, high: float, unit: str) -> None:
+    """Refuse a value, where it is given, outside [low, high]; `unit` as it is read, such as "deg C"."""
+    if value is not None and not low <= value <= high:  # which refuses nan, too
+        raise Refused("absurd-value", f"{what} of {value:g} {unit} cannot be", f"give {low:g} to {high:g} {unit}")
+
+
 def optional_positive(what: str, value: float | None) -> None:
     """Refuse a size that is given but is none."""
     if value is not None:

@@ -9,12 +9,13 @@ from datetime import datetime
 from typing import Literal
 
 from ..errors import Refused
-from .checks import board_size, finite, positive
+from .checks import board_size, finite, positive, within
 from .said import ASPECTS, Aspect, Reading, Verdict
-from .shop import Bit, Machine, Stock
+from .shop import MOISTURES, Bit, Machine, Stock
 
 SETTING_OF: dict[Aspect, str] = {"fit": "bit_height", "centre": "fence_offset", "seat": "socket_depth"}
 HALF_BLIND = "half-blind dovetail"
+MOST_TAILS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +123,8 @@ class Plan:
     tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are wanted.
     piece_width and piece_thickness: the test pieces', where they are not the board's own.
     by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer or block.
+    tails: how many the real board has.  moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board
+    and the test pieces on the day of `start`; None: not known.
     """
 
     bit: Bit
@@ -143,10 +146,19 @@ class Plan:
     scrap: str = ""
     piece_width: float | None = None
     piece_thickness: float | None = None
+    tails: int | None = None
+    moisture: float | None = None
+    pin_moisture: float | None = None
+    scrap_moisture: float | None = None
     joint: str = HALF_BLIND
 
     def __post_init__(self) -> None:
         positive("the pitch", self.pitch)
+        within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
+        for what, value in (
+            ("the tail board", self.moisture), ("the pin board", self.pin_moisture), ("the scrap", self.scrap_moisture)
+        ):  # fmt: skip
+            within(f"a moisture of {what}", value, *MOISTURES, "% of the dry weight")
         board_size("the board width", self.board_width, 10.0, 2000.0)
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
         board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)

@@ -6,7 +6,12 @@ import math
 from dataclasses import dataclass
 
 from ..errors import Refused
-from .checks import board_size, clean_name, clean_text, finite, optional_positive, positive
+from .checks import board_size, clean_name, clean_text, finite, optional_positive, positive, within
+
+SAWN = ("", "flat", "quarter")
+MOISTURES = (1.0, 40.0)  # per cent: beyond, no board for a joint
+TEMPERATURES = (-20.0, 60.0)  # deg C, of air that a board lies in
+HUMIDITIES = (1.0, 99.0)  # per cent
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,15 +73,30 @@ class Bit:
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """A kind of board; width and thickness are defaults, a set-up takes today's own."""
+    """A kind of board; width and thickness are defaults, a set-up takes today's own.
+
+    moisture: per cent of the dry weight, as a meter reads it.  temperature (deg C), humidity (per cent): of the air the
+    board has lain in.  sawn: "flat" or "quarter", which decides how it moves; "": not said.
+    """
 
     name: str
     species: str
     thickness: float
     width: float
+    moisture: float | None = None
+    temperature: float | None = None
+    humidity: float | None = None
+    sawn: str = ""
     retired: bool = False
 
     def __post_init__(self) -> None:
+        within("the moisture content", self.moisture, *MOISTURES, "% of the dry weight")
+        within("the temperature", self.temperature, *TEMPERATURES, "deg C")
+        within("the relative humidity", self.humidity, *HUMIDITIES, "%")
+        if (self.temperature is None) != (self.humidity is None):
+            raise Refused("half-a-climate", "temperature and humidity of the air go together", "give both, or neither")
+        if self.sawn not in SAWN:
+            raise Refused("bad-word", f"a board sawn {self.sawn!r} is not known", "say flat or quarter")
         clean_name("stock", self.name)
         clean_text("the species", self.species)
         board_size("the thickness", self.thickness, 1.0, 100.0)

@@ -42,6 +42,11 @@ def count(name: str, says: str, least: int = 0) -> Any:
     return column(name, Integer, says, f"{name} >= {least}", nullable=False)
 
 
+def whole(name: str, says: str, most: int) -> Any:
+    """Return a whole number from 1 to `most`, or none."""
+    return column(name, Integer, says, f"{name} BETWEEN 1 AND {most}", nullable=True)
+
+
 def yes(name: str, says: str) -> Any:
     """Return a 1 or 0."""
     return column(name, Integer, says, f"{name} IN (0, 1)", nullable=False)
@@ -64,9 +69,9 @@ def one_of(words: tuple[str, ...]) -> str:
     return "IN (" + ", ".join(f"'{word}'" for word in words) + ")"
 
 
-def choice(name: str, says: str, words: tuple[str, ...]) -> Any:
-    """Return one of a few words."""
-    return column(name, Text, says, f"{name} {one_of(words)}", nullable=False)
+def choice(name: str, says: str, words: tuple[str, ...], default: str | None = None) -> Any:
+    """Return one of a few words; `default` is what rows from before the column have."""
+    return column(name, Text, says, f"{name} {one_of(words)}", nullable=False, server_default=default)
 
 
 def moment(says: str) -> Any:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from sqlalchemy import Table
 from sqlalchemy.dialects import sqlite
-from sqlalchemy.schema import CreateTable
+from sqlalchemy.schema import CreateColumn, CreateTable
 from sqlmodel import SQLModel
 
 from . import schema
 
 APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
-VERSION = 1
+VERSION = 2
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)
 APPEND_ONLY = (
@@ -62,6 +62,25 @@ def statements() -> Iterator[str]:
     yield from (f"CREATE INDEX {index}" for index in INDEXED)
     yield f"PRAGMA application_id = {APPLICATION_ID}"
     yield f"PRAGMA user_version = {VERSION}"
+
+
+ADDED = {2: {schema.STOCK: ("moisture", "temperature", "humidity", "sawn"),
+             schema.SETUP: ("tails", "moisture", "pin_moisture", "scrap_moisture")}}  # fmt: skip
+
+
+def upgrade(found: int) -> Iterator[str]:
+    """Yield the statements that bring a log from layout `found` to this one; run them in one transaction."""
+    for version in range(found + 1, VERSION + 1):
+        for table, names in ADDED[version].items():
+            for name in names:
+                yield f"ALTER TABLE {table.name} ADD COLUMN {_column(table, name)}"
+        yield f"PRAGMA user_version = {version}"
+
+
+def _column(table: Table, name: str) -> str:
+    """Return the definition of a column with its checks and its meaning, where ALTER TABLE keeps a comment."""
+    named, rest = str(CreateColumn(table.c[name]).compile(dialect=sqlite.dialect())).split(" ", 1)
+    return f"{named} /* {table.c[name].comment} */ {rest}"
 
 
 def create(table: Table) -> str:

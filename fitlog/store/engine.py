@@ -153,9 +153,13 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
 
 
 def _settle(store: Store, create: bool) -> None:
-    """Check whose file it is and lay it out when it is nobody's yet."""
+    """Check whose file it is, lay it out when it is nobody's yet, bring an older layout up to this one."""
     with store.reading() as connection:
-        blank = _is_blank(connection, store.path)
+        blank, older = _is_blank(connection, store.path), _layout(connection) < ddl.VERSION
+    if older and not blank:
+        with store.writing() as connection:
+            for statement in ddl.upgrade(_layout(connection)):  # none, if another process was quicker
+                connection.exec_driver_sql(statement)
     if blank and not create:
         raise trouble.missing(store.path)
     if blank:
@@ -173,10 +177,15 @@ def _is_blank(connection: Connection, path: Path) -> bool:
         "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version),"
         " EXISTS (SELECT 1 FROM sqlite_master)"
     ).one()
-    if application == ddl.APPLICATION_ID and version == ddl.VERSION:
+    if application == ddl.APPLICATION_ID and 1 <= version <= ddl.VERSION:
         return False
     if application == ddl.APPLICATION_ID:
         raise trouble.other_version(path, version, ddl.VERSION)
     if application or version or filled:
         raise trouble.not_a_log(path)
     return True
+
+
+def _layout(connection: Connection) -> int:
+    """Return the number of the layout that a log has."""
+    return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())

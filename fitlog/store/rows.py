@@ -34,6 +34,8 @@ Values = dict[str, Any]
 STATED = dict(zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_stated"), strict=True))
 ADVISED = dict(zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True))
 MACHINE_SIZES = ("height_step", "height_turn", "fence_step", "backlash", "height_zero", "fence_zero")
+CLIMATE = ("moisture", "temperature", "humidity", "sawn")
+PLAN_COUNTS = ("tails", "moisture", "pin_moisture", "scrap_moisture")
 PLAN_SIZES = (
     "pitch", "board_width", "tail_thickness", "pin_thickness", "rabbet_depth", "wanted_step",
     "piece_width", "piece_thickness",
@@ -81,7 +83,7 @@ def to_bit(row: Row[Any], sharpenings: int) -> Bit:
 
 def to_stock(row: Row[Any]) -> Stock:
     """Return a stock of the catalogue."""
-    return Stock(row.name, row.species, row.thickness, row.width, bool(row.retired))
+    return Stock(row.name, row.species, row.thickness, row.width, **_fields(row, CLIMATE), retired=bool(row.retired))
 
 
 def to_machine(row: Row[Any]) -> Machine:
@@ -107,7 +109,7 @@ def plan_values(plan: Plan, first: Settings) -> Values:
         "fence_zero": plan.machine.fence_zero if plan.machine else None,
         "piece_width": _sound("the piece's width", plan.piece_width),
         "piece_thickness": _sound("the piece's thickness", plan.piece_thickness),
-        **{name: getattr(plan, name) for name in (*PLAN_SIZES[:6], *PLAN_FLAGS)},
+        **{name: getattr(plan, name) for name in (*PLAN_SIZES[:6], *PLAN_FLAGS, *PLAN_COUNTS)},
         **settings_values(first),
     }
 
@@ -117,7 +119,7 @@ def to_plan(row: Row[Any], bit: Bit, stock: Stock, pin_stock: Stock, machine: Ma
     if machine is not None:
         machine = replace(machine, height_zero=row.height_zero, fence_zero=row.fence_zero)
     return Plan(
-        bit, stock, pin_stock, machine, **_fields(row, PLAN_SIZES),
+        bit, stock, pin_stock, machine, **_fields(row, (*PLAN_SIZES, *PLAN_COUNTS)),
         rabbet_bit=row.rabbet_bit, in_play=cast("tuple[Aspect, ...]", tuple(row.in_play.split(","))),
         scrap=row.scrap, joint=row.joint, **{name: bool(getattr(row, name)) for name in PLAN_FLAGS},
     )  # fmt: skip

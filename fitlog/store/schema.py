@@ -10,9 +10,10 @@ from __future__ import annotations
 from itertools import permutations
 
 from sqlalchemy import CheckConstraint, Table, Text
+from sqlalchemy.types import REAL
 from sqlmodel import SQLModel
 
-from ..domain import ASPECTS, FAULT_PLACES, READING_KINDS, WORDS
+from ..domain import ASPECTS, FAULT_PLACES, MOST_TAILS, READING_KINDS, SAWN, WORDS
 from . import columns
 
 KINDS = ("start", "cut", "choose", "finish", "abandon", "retract")
@@ -46,6 +47,13 @@ class StockRow(SQLModel, table=True):
     thickness: float = columns.size("thickness", "usual thickness, mm", 100, 1)
     width: float = columns.size("width", "usual width, mm", 2000, 10)
     retired: bool = columns.yes("retired", "1: no longer offered")
+    moisture: float | None = columns.size("moisture", "by a meter, % of the dry weight; NULL: not known", 40, 1, null=True)
+    temperature: float | None = columns.number("temperature", "of the air it lay in, deg C; NULL: not said", 60, null=True)
+    humidity: float | None = columns.column(
+        "humidity", REAL, "of that air, %; NULL: not said",
+        "(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99",
+    )  # fmt: skip
+    sawn: str = columns.choice("sawn", "how it was sawn; empty: not said", SAWN, default="")
 
 
 class MachineRow(SQLModel, table=True):
@@ -128,6 +136,10 @@ class SetupRow(SQLModel, table=True):
     bit_height: float = columns.size("bit_height", "first bit height advised, mm")
     fence_offset: float = columns.size("fence_offset", "first fence offset advised, mm")
     socket_depth: float = columns.number("socket_depth", "first socket depth advised, mm")
+    tails: int | None = columns.whole("tails", "how many tails the real board has; NULL: not said", MOST_TAILS)
+    moisture: float | None = columns.size("moisture", "of the tail board, %; NULL: not known", 40, 1, null=True)
+    pin_moisture: float | None = columns.size("pin_moisture", "of the pin board, %; NULL: not known", 40, 1, null=True)
+    scrap_moisture: float | None = columns.size("scrap_moisture", "of the test pieces, %; NULL: not known", 40, 1, null=True)
     height_zero: float | None = columns.number("height_zero", "zero of the machine's height scale then, mm", null=True)
     fence_zero: float | None = columns.number("fence_zero", "zero of the machine's fence scale then, mm", null=True)
 

@@ -35,17 +35,22 @@ def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str
     return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
 
 
+def height_at(plan: Plan, past: History, by: str = "") -> tuple[float, float]:
+    """The height that brings a good fit at the plan's pitch, unrounded, and its standard uncertainty, mm."""
+    bit, middle = plan.bit, joint_of(plan, past.voices, by).window("fit").middle
+    about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
+    law = know(plan, (), past, max(1.0, about), by).cold["fit"]
+    height = geometry.height_for(middle - law.mean, bit.diameter, plan.pitch, bit.theta)
+    return height, law.sd / abs(geometry.slope_clearance_height(bit.theta))
+
+
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe.
 
     by: the person at work.
     """
     check_wood(plan)
-    bit = plan.bit
-    middle = joint_of(plan, past.voices, by).window("fit").middle
-    about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
-    mean = know(plan, (), past, max(1.0, about), by).cold["fit"].mean
-    height = geometry.height_for(middle - mean, bit.diameter, plan.pitch, bit.theta)
+    height, _ = height_at(plan, past, by)
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)

@@ -89,6 +89,11 @@ class Piece:
     thickness: float | None = None
     by: str = ""
 
+    @property
+    def silent(self) -> bool:
+        """True when nothing was said or measured of it."""
+        return self.verdict.empty and not self.readings
+
 
 @dataclass(frozen=True, slots=True)
 class Window:
@@ -123,7 +128,7 @@ class Plan:
     tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are wanted.
     piece_width and piece_thickness: the test pieces', where they are not the board's own.
     by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer or block.
-    tails: how many the real board has.  moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board
+    tails: how many the real board has.  spacing: of its slots, where tails are wider than pins.  moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board
     and the test pieces on the day of `start`; None: not known.
     """
 
@@ -147,6 +152,7 @@ class Plan:
     piece_width: float | None = None
     piece_thickness: float | None = None
     tails: int | None = None
+    spacing: float | None = None
     moisture: float | None = None
     pin_moisture: float | None = None
     scrap_moisture: float | None = None
@@ -155,6 +161,7 @@ class Plan:
     def __post_init__(self) -> None:
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
+        within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
         for what, value in (
             ("the tail board", self.moisture), ("the pin board", self.pin_moisture), ("the scrap", self.scrap_moisture)
         ):  # fmt: skip

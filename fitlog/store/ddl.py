@@ -65,7 +65,7 @@ def statements() -> Iterator[str]:
 
 
 ADDED = {2: {schema.STOCK: ("moisture", "temperature", "humidity", "sawn"),
-             schema.SETUP: ("tails", "moisture", "pin_moisture", "scrap_moisture")}}  # fmt: skip
+             schema.SETUP: ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")}}  # fmt: skip
 
 
 def upgrade(found: int) -> Iterator[str]:

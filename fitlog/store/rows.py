@@ -35,7 +35,7 @@ STATED = dict(zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_
 ADVISED = dict(zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True))
 MACHINE_SIZES = ("height_step", "height_turn", "fence_step", "backlash", "height_zero", "fence_zero")
 CLIMATE = ("moisture", "temperature", "humidity", "sawn")
-PLAN_COUNTS = ("tails", "moisture", "pin_moisture", "scrap_moisture")
+PLAN_COUNTS = ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")
 PLAN_SIZES = (
     "pitch", "board_width", "tail_thickness", "pin_thickness", "rabbet_depth", "wanted_step",
     "piece_width", "piece_thickness",

@@ -137,6 +137,7 @@ class SetupRow(SQLModel, table=True):
     fence_offset: float = columns.size("fence_offset", "first fence offset advised, mm")
     socket_depth: float = columns.number("socket_depth", "first socket depth advised, mm")
     tails: int | None = columns.whole("tails", "how many tails the real board has; NULL: not said", MOST_TAILS)
+    spacing: float | None = columns.size("spacing", "of the slots, mm; NULL: the pitch, pins and tails alike", null=True)
     moisture: float | None = columns.size("moisture", "of the tail board, %; NULL: not known", 40, 1, null=True)
     pin_moisture: float | None = columns.size("pin_moisture", "of the pin board, %; NULL: not known", 40, 1, null=True)
     scrap_moisture: float | None = columns.size("scrap_moisture", "of the test pieces, %; NULL: not known", 40, 1, null=True)

@@ -1,0 +1,169 @@
+"""`plan` and `stops`: the real boards' layout, and where the fence goes for it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from ..errors import NotUnderstood, Refused, nearest
+from .options import BitName, Db, Json, MachineName, PinStock, SetupNumber, StockName
+
+if TYPE_CHECKING:
+    from ..layouts import Asked
+    from .session import Session
+
+_SHOWN = 6
+
+
+def plan(
+    bit: BitName = None,
+    stock: StockName = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
+    width: Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")] = None,
+    thickness: Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")] = None,
+    pin_thickness: Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")] = None,
+    tails: Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")] = None,
+    pitch: Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, half-pins as they fall.")] = None,
+    middle: Annotated[str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")] = None,
+    wide: Annotated[bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")] = None,
+    half_pin: Annotated[str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")] = None,
+    spacer: Annotated[bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")] = False,
+    all_: Annotated[bool, typer.Option("--all", help="Every layout, not only the best ones.")] = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Choose the layout for a board: tails and pins that end alike at both edges, with the bits you have.
+
+    All bits are tried unless one is named; what is alone in the catalogue need not be named. Nothing is logged.
+
+    \b
+    Examples:
+      fitlog plan --stock ash --width 140
+      fitlog plan --width 5-1/2in --tails 5 --wide
+      fitlog plan --pitch 22.5 --spacer
+    """
+    from ..planning import Boards, plan_layouts, remarks_on
+    from .session import open_session, put_json
+
+    given = locals()
+    with open_session(db, create=False) as session:
+        tail_stock = session.only("stock", stock)
+        boards = Boards(tail_stock, session.log.stock(pin_stock) if pin_stock else tail_stock, session.machine(machine), spacer)
+        bits = [session.log.bit(bit)] if bit else session.log.bits() or [session.only("bit", None)]
+        asked, bench = _asked(session, boards, given), session.bench()
+        found, left_out = plan_layouts(bench, bits, boards, asked)
+        shown = found if all_ else found[:_SHOWN]
+        notes = (*left_out, *remarks_on(boards, shown[0].layout, bench.ruler))
+        if json:
+            from ..document import remarks_document
+            from ..layouts.documents import found_document
+
+            notices = remarks_document(notes)
+            put_json({"layouts": [found_document(one) for one in shown], "more": len(found) - len(shown), "notices": notices})
+            return
+        from ..show.layouts import layouts
+
+        command = _start_command(session, boards, asked, shown[0].layout)
+        layouts(session.screen, shown, asked.pin_thickness, bench.ruler, len(found) - len(shown), command, notes)
+
+
+def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
+    from .. import defaults
+    from ..domain import MOST_TAILS
+    from ..layouts import Asked
+
+    tails, middle = given["tails"], given["middle"]
+    if tails is not None and not 1 <= tails <= MOST_TAILS:
+        raise Refused("absurd-size", f"no board has {tails} tails", f"give how many tails it has, 1 to {MOST_TAILS}")
+    if middle is not None and middle.lower() not in ("pin", "tail"):
+        raise NotUnderstood("bad-choice", f"--middle cannot be {middle!r}", nearest(middle, ("pin", "tail")))
+    thick = "any board's thickness"
+    return Asked(
+        session.size(given["width"], "the board width", 10, 2000, "any board") or boards.stock.width,
+        session.size(given["thickness"], "the tail board's thickness", 1, 100, thick) or boards.stock.thickness,
+        session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick) or boards.pin_stock.thickness,
+        session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin") or defaults.LEAST_HALF_PIN,
+        boards.machine.fence_step if boards.machine else None,
+        tails, session.size(given["pitch"], "the pitch", 3, 200, "any pitch"), middle and middle.lower(), given["wide"],
+    )  # fmt: skip
+
+
+def _start_command(session: Session, boards: Any, asked: Asked, layout: Any) -> str:
+    """The command that opens a set-up for a layout, as this person would type it."""
+    import shlex
+
+    from ..units import MM_PER_INCH
+
+    def size(mm: float) -> str:
+        number = f"{mm:.3f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.4f}"
+        return number.rstrip("0").rstrip(".") + ("" if session.units == "mm" else "in")
+
+    parts = ["fitlog", "start", "--bit", layout.bit.name, "--stock", boards.stock.name]
+    parts += ["--pin-stock", boards.pin_stock.name] if boards.pin_stock is not boards.stock else []
+    parts += ["--machine", boards.machine.name] if boards.machine is not None else []
+    parts += ["--pitch", size(layout.pitch), "--tails", str(layout.tails)]
+    parts += ["--spacing", size(layout.spacing)] if layout.wide else []
+    own = (
+        ("--width", asked.width, boards.stock.width), ("--thickness", asked.tail_thickness, boards.stock.thickness),
+        ("--pin-thickness", asked.pin_thickness, boards.pin_stock.thickness),
+    )  # fmt: skip
+    parts += [word for option, value, usual in own if abs(value - usual) > 1e-9 for word in (option, size(value))]
+    return shlex.join([*parts, *(["--spacer"] if boards.spaced else [])])
+
+
+def stops(
+    tails: Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")] = None,
+    csv: Annotated[str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")] = None,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail boards, the pin boards.
+
+    From the set-up's own zero, the fence moving out only, every position rounded to the fence's step by itself.
+
+    \b
+    Examples:
+      fitlog stops
+      fitlog stops --tails 5 --csv stops.csv
+    """
+    from ..planning import real_boards
+    from .session import open_session, put_json, say
+
+    with open_session(db, create=False) as session:
+        found = session.bench().current(setup)
+        ruler = session.ruler(found.plan.machine)
+        job = real_boards(session.bench(found.plan.machine), found, tails)
+        if json:
+            from ..planning import job_document
+
+            put_json(job_document(job))
+        elif csv == "-":
+            from ..show.stops import as_csv
+
+            print(as_csv(job), end="")
+        else:
+            from ..show.stops import stops as show_stops
+
+            show_stops(session.screen, job, ruler)
+        if csv not in (None, "-"):
+            from ..show.stops import as_csv
+
+            _write(str(csv), as_csv(job))
+            say(f"The stops are in {csv}.")
+
+
+def _write(name: str, text: str) -> None:
+    """Write a file whole or not at all."""
+    path = Path(name)
+    spare = path.with_name(f".{path.name}.part")
+    try:
+        spare.write_text(text, encoding="utf-8", newline="")
+        spare.replace(path)
+    except OSError as error:
+        spare.unlink(missing_ok=True)
+        message = f"the stops could not be written to {name!r} ({error.strerror or error})"
+        raise Refused("unwritable-file", message, "name a file in a folder that you can write to") from error

@@ -1,0 +1,142 @@
+"""What to do before each part of the real work, in words: marking, the rabbet, tail boards, pin boards.
+
+Common practice, no source, but for the geometry: which edge lies at the fence follows from feeding right to left with the
+fence behind the work.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .. import defaults
+from ..domain import Plan, Settings
+from ..units import Ruler
+from .layout import Layout
+from .stops import Stops, rabbet_passes
+
+
+@dataclass(frozen=True, slots=True)
+class RabbetPass:
+    """One pass of the rabbet: what it takes and how deep it then is, mm; fence: on the user's scale, None: another bit."""
+
+    takes: float
+    depth: float
+    fence: float | None
+
+
+def rabbet(plan: Plan) -> tuple[RabbetPass, ...]:
+    """Return the passes of the rabbet; cut with the same bit, its centre lies D / 2 - depth behind the fence's face."""
+    zero = plan.machine.fence_zero if plan.machine else 0.0
+    done, found = 0.0, []
+    for takes in rabbet_passes(plan.rabbet_depth):
+        done += takes
+        fence = done - plan.bit.diameter / 2 + zero if plan.rabbet_bit == "same" else None
+        found.append(RabbetPass(takes, round(done, 6), None if fence is None else round(fence, 6)))
+    return tuple(found)
+
+
+def marking() -> tuple[str, ...]:
+    """Which edge goes against the fence, for both ends and both hands."""
+    return (
+        "Mark one long edge of every board: the upper edges of a drawer, the front edges of a case. All boards are ripped to "
+        "one width: the play of the tail at the far edge takes up any difference.",
+        "A pin board lies inside face down, the end to be cut leading, so its two ends have different edges at the fence. Seen "
+        "from outside with the marked edge up, the left end has the marked edge at the fence, the right end the other one.",
+        "A tail board goes with the pin board it will meet: the same edge at the fence, marked with marked, other with other. "
+        "A drawer side that meets a left end in front meets a right end behind.",
+        "The layout is alike at both edges, so both hands use the same stops.",
+    )
+
+
+def before_rabbet(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
+    """How the rabbet on the back of the tails is taken off."""
+    height, over = settings.on_scale(plan.machine)["bit_height"], ruler.length(defaults.RABBET_OVER)
+    length = f"{ruler.length(settings.bit_height)} long (up to {over} more, never less)"
+    how = (
+        f"this bit at {ruler.length(height)}, the board on end, its inside face to the fence"
+        if plan.rabbet_bit == "same"
+        else "a straight bit, the depth by its own setting"
+    )
+    return (
+        f"On the inside of both ends of every tail board: {ruler.length(plan.rabbet_depth)} deep and {length}, with {how}.",
+        "A light first pass, then the rest; a backing board behind the edge where the bit comes out."
+        + (" (A fence below its zero: the bit's centre lies behind the fence's face.)" if plan.rabbet_bit == "same" else ""),
+    )
+
+
+def before_tails(plan: Plan, layout: Layout, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
+    """What to do before the tail boards' slots."""
+    height = ruler.length(settings.on_scale(plan.machine)["bit_height"])
+    edge = (
+        "Stop 1 opens the edges: the bit stands partly in the fence, only its outer side cuts. Cut it with the marked edge to "
+        "the fence, turn the board about its upright axis, cut it again. Never cut an open edge on the far side of the bit: "
+        "that is a climb cut with the work trapped."
+    )
+    if (passes := len(layout.edge_passes)) > 1:
+        first = f"Stops 1 to {passes} open"
+        edge = edge.replace("Stop 1 opens", first).replace("Cut it with", "Cut each with")
+    return (
+        f"Tails first, while a wrong one costs one board: bit at {height}, on end, a backing board behind, all boards at one "
+        "stop before the fence moves.",
+        *_waste(layout, settings.bit_height, ruler),
+        edge,
+    )
+
+
+def _waste(layout: Layout, height: float, ruler: Ruler) -> tuple[str, ...]:
+    """A straight bit first, where the slot is large enough and leaves room for one."""
+    area, widest = height * (layout.bit.diameter + layout.mouth) / 2, layout.mouth - 1
+    if area < defaults.WASTE_FROM or widest < 3:
+        return ()
+    return (
+        f"It pays to waste the slots first with a straight bit no wider than {ruler.length(widest)} and "
+        f"{ruler.length(0.5)} lower, at the same stops.",
+    )
+
+
+def before_pins(plan: Plan, layout: Layout, depth: float, ruler: Ruler) -> tuple[str, ...]:
+    """What to do before the pin boards' sockets. depth: socket depth for the real boards, mm."""
+    deepest = ruler.length(depth + layout.mouth / 2)
+    lead = (
+        f"Same height, wasted first where the slots were. Flat, inside face down, a depth stop at {ruler.length(depth)} from "
+        f"the end to the bit's centre (a caliper to the deepest point of the mouth reads {deepest}); draw the board straight "
+        "back out, never lift it."
+    )
+    if not layout.wide:
+        return (lead,)
+    passes = len(layout.sockets[0])
+    return (
+        lead,
+        f"Each socket takes {passes} passes; the first and the last, {ruler.length(layout.spacing - layout.pitch)} "
+        "apart, set the fit, the others only clear. The fence moves out only, so that each pass cuts on its outer side.",
+    )
+
+
+def last_tail(layout: Layout, centre: tuple[float, float] | None, ruler: Ruler) -> tuple[str, ...]:
+    """What the set-up's centre does to the tail at the far edge. centre: mean and sd of its error, mm."""
+    if centre is None:
+        return ("The far edge is cut by turning the board: the last tail's play changes by twice the error of the centre.",)
+    mean, sd = centre
+    return (
+        "The far edge is cut by turning the board, so the last tail's play changes by twice the error of the centre, here "
+        f"{ruler.length(2 * mean)} +- {ruler.length(2 * sd)}; if only that tail binds or rattles, it is the centre, not the "
+        "height.",
+    )
+
+
+def rounding(found: Stops, half: float, known: bool, ruler: Ruler) -> tuple[str, ...]:
+    """What rounding to the fence's step does.
+
+    half: half the window of play that is good, mm.  known: the step is the machine's own.
+    """
+    of = f"the fence's step of {ruler.length(found.step)}" if known else "0.01 mm (your fence's own step is not known)"
+    largest, lost, nothing = ruler.length(found.largest_error), ruler.length(abs(found.play_lost)), ruler.length(0.0)
+    changed = f"{'take' if found.play_lost > 0 else 'add'} {lost} {'of' if found.play_lost > 0 else 'to'}"
+    text = (
+        f"Every position is rounded to {of} by itself, so errors never add up: the largest is "
+        f"{'too small to read' if largest == nothing else largest}, and together they "
+        f"{'leave' if lost == nothing else changed} the joint's play{' as it is' if lost == nothing else ''}."
+    )
+    if abs(found.play_lost) > half:
+        text += " That takes a good joint out of its window: set the fence between its marks, or take another pitch."
+    return (text,)

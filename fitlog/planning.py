@@ -1,0 +1,195 @@
+"""The use cases around the real boards: which layout, and where the fence goes for it. Nothing here prints or asks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from . import defaults, wood
+from .advisor import advise, cautions
+from .advisor.history import History
+from .advisor.moisture import Board, moisture_remarks, plan_remarks
+from .advisor.opening import check_wood, height_at, pitch_for, sensible_height
+from .document import on_scale, remarks_document
+from .domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
+from .errors import Refused
+from .joints import joint_of
+from .layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
+from .layouts.documents import layout_document, stops_list
+from .layouts.work import RabbetPass, before_pins, before_rabbet, before_tails, last_tail, marking, rabbet, rounding
+from .units import Ruler
+from .workbench import Workbench
+
+Section = tuple[str, tuple[str, ...]]  # a heading and what to do under it
+
+
+@dataclass(frozen=True)
+class Boards:
+    """The boards that a layout is wanted for."""
+
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    spaced: bool = False
+
+
+@dataclass(frozen=True)
+class Job:
+    """The real boards of a set-up. settings: true mm, for the real boards; sections: what to do before each part."""
+
+    setup: SetUp
+    status: str
+    settings: Settings
+    stops: Stops
+    rabbet: tuple[RabbetPass, ...]
+    sections: tuple[Section, ...]
+    notices: tuple[Remark, ...]
+    cautions: tuple[Remark, ...]
+
+    @property
+    def layout(self) -> Layout:
+        """The layout that the stops are for."""
+        return self.stops.layout
+
+
+def plan_layouts(
+    bench: Workbench, bits: Sequence[Bit], boards: Boards, asked: Asked
+) -> tuple[list[Found], tuple[Remark, ...]]:
+    """Return the layouts that the bits allow on these boards, best first, and why some bits were left out.
+
+    Raises Refused: no-layout, or why none of the bits can cut these boards at all.
+    """
+    reaches, refusals = [], {}
+    for bit in bits:
+        try:
+            reaches.append(_reach(bench, bit, boards, asked))
+        except Refused as error:
+            refusals[bit.name] = error
+    if not reaches:
+        raise next(iter(refusals.values()))
+    out = (Remark("bit-left-out", f"{name} was left out: {error.message}.") for name, error in refusals.items())
+    return find(reaches, asked, bench.ruler), tuple(out)
+
+
+def remarks_on(boards: Boards, layout: Layout, ruler: Ruler) -> tuple[Remark, ...]:
+    """Return what the boards' moisture means for a layout."""
+    tail, pin = (Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock))
+    play = defaults.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    span = layout.spacing * (layout.tails - 1)
+    return moisture_remarks(tail, pin, layout.width, span, play, ruler)
+
+
+def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
+    """What a bit can do on these boards, by its figures and by what is remembered of it."""
+    plan = Plan(
+        bit, boards.stock, boards.pin_stock, boards.machine, pitch=2 * bit.diameter, board_width=asked.width,
+        tail_thickness=asked.tail_thickness, pin_thickness=asked.pin_thickness, rabbet_depth=bit.diameter / 2,
+        spaced=boards.spaced,
+    )  # fmt: skip
+    check_wood(plan)
+    past = _learnt(bench, plan)
+    limit, height = joint_of(plan).limit("fit"), sensible_height(plan)
+
+    def at(pitch: float, tails: int) -> tuple[float, float]:
+        return height_at(replace(plan, pitch=pitch, many_tails=tails >= defaults.MANY_TAILS), past, bench.by)
+
+    pitch = pitch_for(plan, height, past, 2, bench.by)
+    own = [term for term in joint_of(plan).terms("fit", height) if term.key[0] in ("diameter", "angle")]
+    taught = past.taught("fit", own)
+    return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)
+
+
+def _learnt(bench: Workbench, plan: Plan) -> History:
+    at = plan.machine.name if plan.machine else None
+    woods = [plan.stock.name, plan.pin_stock.name]
+    return History(bench.log.finished(bit=plan.bit.name, machine=at, stocks=woods, people={bench.by}))
+
+
+def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
+    """Return where the fence goes for the real boards of a set-up, and what to do before each part.
+
+    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused: no-layout.
+    """
+    if setup.undone:
+        raise Refused("undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start")
+    plan, ruler = setup.plan, bench.ruler
+    advice = advise(setup, bench.past(setup), ruler)
+    settings = _for_real_boards(setup, advice)
+    layout = _layout(plan, settings, tails, ruler)
+    step = plan.machine.fence_step if plan.machine else None
+    found = stops(layout, settings.on_scale(plan.machine)["fence_offset"], step)
+    return Job(
+        setup, advice.status, settings, found, rabbet(plan), _sections(plan, settings, found, advice, ruler),
+        (*_unsettled(advice), *plan_remarks(plan, ruler)), (*cautions.FULL, cautions.speed(plan)),
+    )  # fmt: skip
+
+
+def job_document(job: Job) -> dict[str, Any]:
+    """Return a job as JSON, lengths in mm; settings as the user's own scales read them."""
+    return {
+        "setup": job.setup.number, "status": job.status, "layout": layout_document(job.layout),
+        "settings": on_scale(job.settings, job.setup.plan.machine), "fence_step": job.stops.step,
+        "largest_rounding": round(job.stops.largest_error, 4), "play_lost": round(job.stops.play_lost, 4),
+        "rabbet": [{"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet],
+        "stops": stops_list(job.stops), "steps": {heading: list(steps) for heading, steps in job.sections},
+        "notices": remarks_document(job.notices), "cautions": remarks_document(job.cautions),
+    }  # fmt: skip
+
+
+def _for_real_boards(setup: SetUp, advice: Advice) -> Settings:
+    """The settings that stand, carried over from the test pieces to boards of their own width and thickness."""
+    plan, last = setup.plan, setup.last_piece()
+    stand = last.settings if setup.outcome is not None and last is not None else advice.settings
+    own = last if stand is not advice.settings else None
+    wider = plan.board_width - plan.width_of(own.width if own else None)
+    thicker = plan.tail_thickness - plan.thickness_of(own.thickness if own else None)
+    return replace(stand, fence_offset=stand.fence_offset + wider / 2, socket_depth=stand.socket_depth + thicker)
+
+
+def _layout(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
+    bit, height, count = plan.bit, settings.bit_height, tails or plan.tails
+    spacing = plan.spacing if tails in (None, plan.tails) else None
+    if count is None:
+        found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)
+        if not found:
+            raise Refused(
+                "no-layout",
+                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of {ruler.length(defaults.LEAST_HALF_PIN)} or more "
+                f"at both edges of a board {ruler.size(plan.board_width)} wide",
+                "say how many tails with --tails N, or find a pitch that does with fitlog plan",
+            )
+        return found[0]
+    layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
+    if layout is None:
+        most = int(plan.board_width // plan.pitch)
+        raise Refused(
+            "no-layout",
+            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board {ruler.size(plan.board_width)} wide",
+            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
+        )
+    return layout
+
+
+def _sections(plan: Plan, settings: Settings, found: Stops, advice: Advice, ruler: Ruler) -> tuple[Section, ...]:
+    layout, misfit = found.layout, advice.misfit.get("centre")
+    centre = (misfit.mean, misfit.sd) if misfit is not None else None
+    half = joint_of(plan).window("fit").half
+    known = plan.machine is not None and plan.machine.fence_step is not None
+    return (
+        ("Mark the boards", marking()),
+        ("Rabbet", before_rabbet(plan, settings, ruler)),
+        ("Tail boards", before_tails(plan, layout, settings, ruler)),
+        ("Pin boards", before_pins(plan, layout, settings.socket_depth, ruler)),
+        ("The fence", (
+            "Bring the fence in past the first stop and come out to it; then it only moves out.",
+            *rounding(found, half, known, ruler), *last_tail(layout, centre, ruler),
+        )),
+    )  # fmt: skip
+
+
+def _unsettled(advice: Advice) -> tuple[Remark, ...]:
+    if advice.status != "tuning":
+        return ()
+    text = "The set-up is not settled yet: these stops hold for the settings so far; tune on with fitlog cut before real wood."
+    return (Remark("not-settled", text),)

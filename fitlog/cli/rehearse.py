@@ -45,14 +45,14 @@ def rehearse(
       fitlog rehearse --bit half --stock ash --only fit --setups 1000
       fitlog rehearse --picture pieces.svg
     """
-    from ..show import pictures
+    from ..show import canvas, pictures
     from ..show import rehearsal as show
     from .session import open_session, put_json, say
 
     _within("--setups", setups, _MOST_SETUPS)
     _within("--in-a-row", in_a_row, _LONGEST_ROW)
     in_play = aspects_of(only)
-    target = None if picture is None else pictures.checked(picture)
+    target = None if picture is None else canvas.checked(picture)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
         plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)

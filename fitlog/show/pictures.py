@@ -1,79 +1,23 @@
-"""A rehearsal as a picture in a file: the only place that needs matplotlib, which is an optional extra."""
+"""A rehearsal as a picture in a file."""
 
 from __future__ import annotations
 
-import logging
-import os
 import textwrap
-import warnings
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ..errors import Refused
 from ..rehearsal.comparison import Comparison, Tally
+from .canvas import save
 from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-ENDINGS = (".svg", ".png", ".pdf")
-
-
-def checked(text: str) -> Path:
-    """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there, before any work."""
-    path = Path(text)
-    if path.suffix.lower() not in ENDINGS:
-        raise Refused("bad-picture", f"a picture cannot be written to {text!r}", "end its name in .svg, .png or .pdf")
-    if path.is_dir():
-        raise Refused("bad-picture", f"{text!r} is a folder", "name a file in it")
-    logging.getLogger("matplotlib").setLevel(logging.ERROR)  # it talks while it is read, too
-    try:
-        import matplotlib.figure  # noqa: F401
-    except (ImportError, ValueError) as error:  # the second: a setting of the user's own that it cannot live with
-        why = "is not installed" if isinstance(error, ModuleNotFoundError) else f"cannot be loaded ({str(error)[:90]})"
-        remedy = "in fitlog's checkout run pip install '.[pictures]', or leave --picture out"
-        raise Refused("no-matplotlib", f"a picture needs matplotlib, which {why}", remedy) from error
-    with _beside(path) as spare:
-        spare.touch()
-    return path
-
 
 def draw(found: Comparison, path: Path) -> None:
     """Write the picture; what was at `path` stays until the new one is whole. Raises `Refused` where it cannot be."""
-    title = f"Simulated pieces per set-up: {what(found)}"
-    dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}}.get(path.suffix.lower(), {})
-    with _beside(path) as spare, _quiet():
-        _figure(found).savefig(spare, format=path.suffix[1:].lower(), dpi=150, metadata={"Title": title, **dated})
-        spare.replace(path)
-
-
-@contextmanager
-def _beside(path: Path) -> Iterator[Path]:
-    """Yield a name for a half-written file in the same folder, and leave none there."""
-    spare = path.with_name(f".fitlog-{os.getpid()}{path.suffix}")
-    try:
-        yield spare
-    except OSError as error:
-        message = f"the picture {str(path)!r} could not be written ({error.strerror or error})"
-        raise Refused("unwritable-picture", message, "name a file in a folder that you can write to") from error
-    finally:
-        with suppress(OSError):
-            spare.unlink(missing_ok=True)
-
-
-@contextmanager
-def _quiet() -> Iterator[None]:
-    """Draw in matplotlib's own style whatever the user's file says, the same bytes each time, and without its talk."""
-    import matplotlib
-
-    with warnings.catch_warnings(), matplotlib.rc_context():
-        warnings.simplefilter("ignore", UserWarning)  # a name may have letters that its font does not
-        matplotlib.rcdefaults()
-        matplotlib.rcParams["svg.hashsalt"] = "fitlog"
-        yield
+    save(path, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
 
 
 def _figure(found: Comparison) -> Figure:

@@ -8,11 +8,11 @@ from contextlib import contextmanager
 
 from ..rehearsal.comparison import HABIT_STEPS, MANY, MOST, Comparison, Mean
 from ..units import Ruler, counted
+from .blocks import bar, has_blocks
 from .screen import Screen
 
 NOT_A_PROMISE = "A simulation drawn from the uncertainties that fitlog assumes, with invented seeds: not a promise."
 _ROWS = 10  # the last one counts all that took more
-_EIGHTHS = " \u258f\u258e\u258d\u258c\u258b\u258a\u2589\u2588"
 _PIPE_WIDTH, _WIDEST = 80, 120
 
 
@@ -35,7 +35,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     screen.line()
     screen.head("Share of the set-ups by the pieces they took")
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
-    for row in bars(found, width, blocks=screen.terminal and _has_blocks(screen)):
+    for row in bars(found, width, blocks=screen.terminal and has_blocks(screen)):
         print(row, file=screen.stream)
     screen.line()
     screen.line(NOT_A_PROMISE)
@@ -100,27 +100,9 @@ def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
     out = [head + "".join("  " + f"{name:<{room + 5}}" for name in by_method)]
     for i, label in enumerate(labels):
         here = [values[i] for values in by_method.values()]
-        cells = (f"  {_percent(v) if v else '-':>4} {_bar(v / top * room, blocks):<{room}}" for v in here)
+        cells = (f"  {_percent(v) if v else '-':>4} {bar(v / top * room, blocks):<{room}}" for v in here)
         out.append(label.rjust(lead) + "".join(cells))
     return [line.rstrip() for line in out]
-
-
-def _bar(length: float, blocks: bool) -> str:
-    """Return a bar of `length` characters, never quite nothing where there is something."""
-    if length <= 0:
-        return ""
-    if not blocks:
-        return "#" * max(1, round(length))
-    full, part = divmod(max(1, round(length * 8)), 8)
-    return _EIGHTHS[8] * full + (_EIGHTHS[part] if part else "")
-
-
-def _has_blocks(screen: Screen) -> bool:
-    try:
-        _EIGHTHS.encode(getattr(screen.stream, "encoding", None) or "ascii")
-    except (UnicodeEncodeError, LookupError):
-        return False
-    return True
 
 
 @contextmanager

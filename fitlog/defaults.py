@@ -33,6 +33,9 @@ WORD_NOISE = 0.025  # a word, on top of its band
 BAND_EDGES = 0.05  # how well a person keeps to the bands below: counts where a number was said with the word
 CALIPER = 0.03  # a caliper on wood
 FEELER = 0.05  # a feeler under a pull-apart gap, of the gap
+LOST_SIZE = 1.0  # of a kept sample what nobody wrote down: so wide that only its own readings say
+METER = 1.0  # %, a moisture meter or the air's humidity as a gauge tells it, either way
+METER_STEP = 0.1  # %: no reading of a board is finer
 SLIP = 0.02  # one verdict in fifty is about something else: misheard, another edge, a slipped lift
 SLIP_RANGE: dict[Aspect, float] = {"fit": 1.0, "centre": 2.0, "seat": 4.0}  # where a slipped reading may fall
 UNNUMBERED_WIDE_GAP = 0.25  # how often a gap past the plain band is said without its number
@@ -63,6 +66,19 @@ FENCE_SIDE_CHANCE = 0.05  # stated from this chance on
 FENCE_SIDE_ROUNDING = 0.01  # rounding to the fence's step may aim this far inside: a shaving too thin to feel
 START_OUTSIDE = 0.2  # a first fence setting lies this far too far out: the shaving then falls on the safe side
 
+# --- the real boards -------------------------------------------------------------------------------------------
+LEAST_HALF_PIN = 3.0  # a thinner half-pin splits off at the edge
+LEAST_PIN = 2.0  # at the root of a pin or a tail
+LEAST_SPREAD = 2.0  # outermost passes of a wide socket nearer than this are no wide tail, only a loose one
+MOST_TAIL = 4.0  # a tail wider than this many pins lets the board cup between them
+GOOD_LAP = (0.22, 0.40)  # of the pin board's thickness
+SLENDER = 0.35  # a pin or a tail thinner at its root than this share of its length is weak
+PASS_OVERLAP = 1.0  # of neighbouring passes that clear a wide socket
+RABBET_FIRST = 1.0  # a light first pass: the edge of the wood doesn't tear
+RABBET_MOST = 3.0  # of one later pass
+WASTE_FROM = 60.0  # mm2 of slot: from here on a straight bit first is worth its change of bits
+RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never shorter
+
 # --- the choice ----------------------------------------------------------------------------------------------
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
@@ -81,6 +97,20 @@ COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many 
 COMPONENT_DOUBT = 0.5  # sd of the log of an assumed sd: an assumed sd may well be off by a factor of two
 COMPONENT_RANGE = 5.0  # factor by which an assumed sd is changed at most
 LESSON_WIDTH = 1.5  # a lesson is taken from a set-up under a prior this much wider than the assumed one
+
+# --- faults that the log shows by itself ------------------------------------------------------------------------
+MOVE_FAULT = 0.05  # chance that a move of height or fence did nothing, or twice what was asked; half each
+MOVE_FAULT_LEAST = 0.05  # a smaller move cannot be told from none
+DRIFT = 0.02  # chance that the fit or the fence drifts through a set-up: a bit creeping in its collet, a fence in its lock
+DRIFT_HEIGHT = 0.03  # mm of height a piece, sd of such a drift
+DRIFT_FENCE = 0.05  # and of the fence
+DRIFT_PIECES = 4  # judged pieces below which no drift is spoken of
+FAULT_SURE = 0.75  # chance of a fault from which on it is spoken of
+FAULT_LOOK_BACK = 12  # newest judged pieces that are looked at
+
+# --- what the cures of a fault are reckoned with ------------------------------------------------------------------
+LIFT_PLAY = 0.1  # of a lift whose play is not known
+WIDE_BOARD = 200.0  # from this width on boards cup and move enough to show
 
 Band = tuple[float, float, float]
 

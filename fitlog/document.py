@@ -41,9 +41,9 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         "window": {a: _window(advice.window.get(a)) for a in ASPECTS},
         "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
         "pieces_left": round(advice.pieces_left, 2),
-        "reasons": _remarks(advice.reasons),
-        "notices": _remarks(advice.notices),
-        "cautions": _remarks(advice.cautions),
+        "reasons": remarks_document(advice.reasons),
+        "notices": remarks_document(advice.notices),
+        "cautions": remarks_document(advice.cautions),
     }
 
 
@@ -133,10 +133,11 @@ def _scale(found: Any) -> Document:
 
 
 def stock_document(stock: Stock) -> Document:
-    """Return a stock of the catalogue."""
+    """Return a stock of the catalogue. moisture: by a meter, %; temperature, deg C, and humidity, %, of its air."""
     return {
         "name": stock.name, "species": stock.species, "thickness": stock.thickness, "width": stock.width,
-        "retired": stock.retired,
+        "moisture": stock.moisture, "temperature": stock.temperature, "humidity": stock.humidity,
+        "sawn": stock.sawn or None, "retired": stock.retired,
     }  # fmt: skip
 
 
@@ -185,5 +186,6 @@ def _misfit(misfit: Misfit | None) -> Document | None:
     }  # fmt: skip
 
 
-def _remarks(remarks: Sequence[Remark]) -> list[Document]:
+def remarks_document(remarks: Sequence[Remark]) -> list[Document]:
+    """Return remarks with their stable codes."""
     return [{"code": r.code, "aspect": r.aspect, "text": r.text} for r in remarks]

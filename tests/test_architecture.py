@@ -13,7 +13,7 @@ from shop import ROOT
 PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
-GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence")
+GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence", "wood")
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
@@ -22,13 +22,22 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic")),
     "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
     "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
+    "dialogue": (("dialogue", *GROUND), ()),
     "possible": (("joints", *GROUND), ()),
     "document": (("store", *GROUND), ()),
-    "workbench": (("advisor", "joints", "possible", "store", "document", *GROUND), ()),
-    "show": (("show", "store", "document", "advisor", "rehearsal", *GROUND), ("rich", "matplotlib")),
+    "asked": (("document", *GROUND), ()),
+    "workbench": (("advisor", "joints", "possible", "store", "document", "asked", *GROUND), ()),
+    "layouts": (("layouts", "joints", *GROUND), ()),
+    "planning": (("advisor", "joints", "layouts", "document", "workbench", *GROUND), ()),
+    "lookback": (("workbench", "advisor", "document", *GROUND), ()),
+    "faultfinding": (("advisor", "document", "workbench", *GROUND), ()),
+    "recovering": (("advisor", "joints", "possible", "store", "document", "workbench", "wood", *GROUND), ()),
+    "show": (("show", "faultfinding", "dialogue", "layouts", "planning", "store", "document", "advisor", "rehearsal", *GROUND), ("rich", "matplotlib")),
     "shipped": ((), ()),
     "cli": (
-        ("cli", "show", "workbench", "document", "store", "rehearsal", "shipped", "__version__", *GROUND), ("typer", "rich"),
+        ("cli", "show", "dialogue", "asked", "layouts", "planning", "lookback", "recovering", "faultfinding", "workbench", "document", "store",
+         "rehearsal", "shipped", "__version__", *GROUND),
+        ("typer", "rich"),
     ),
     "__init__": ((), ()),
     "__main__": (("cli",), ()),

@@ -61,7 +61,7 @@ def test_the_numbers_are_those_of_a_direct_run(stocked: Shop) -> None:
     found = stocked.json("rehearse --setups 5 --in-a-row 3 --seed 4")
     shown = stocked.json("bit list")["bits"][0], stocked.json("stock list")["stocks"][0], stocked.json("machine list")
     bit = Bit(**{k: shown[0][k] for k in ("name", "diameter", "angle", "cutting_length")})
-    stock = Stock(**shown[1])
+    stock = Stock(**{k: shown[1][k] for k in ("name", "species", "thickness", "width")})
     plan = plan_for(bit, stock, stock, Machine(**shown[2]["machines"][0]))
     book = Notebook(*HABIT_STEPS, uses_numbers=True, by_degree=True, memory="mean of bit")
     for name, make in (

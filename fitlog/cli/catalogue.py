@@ -7,7 +7,21 @@ from typing import Annotated, Any
 
 import typer
 
+from .moisture import Humidity, Moisture, Sawn, Temperature, wood_given
 from .options import Db, Json, complete_bit, complete_machine, complete_stock
+from .sizes import (
+    Angle,
+    Backlash,
+    CuttingLength,
+    Diameter,
+    FenceStep,
+    FenceZero,
+    HeightStep,
+    HeightTurn,
+    HeightZero,
+    Neck,
+    sizes_of,
+)
 
 bit_app = typer.Typer(help="Dovetail bits: add, list, edit, retire, sharpen.", no_args_is_help=True, rich_markup_mode=None)
 stock_app = typer.Typer(help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
@@ -20,30 +34,6 @@ MachineArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", aut
 NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
 All = Annotated[bool, typer.Option("--all", help="Retired ones too.")]
 Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
-Diameter = Annotated[str, typer.Option(metavar="L", help="Cutting diameter at the tip, the widest part.")]
-Angle = Annotated[float, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")]
-CuttingLength = Annotated[str, typer.Option(metavar="L", help="Length of the cutting edges.")]
-Neck = Annotated[str | None, typer.Option(metavar="L", help="Thinnest part above the edges, if known.")]
-HeightStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the lift.")]
-HeightTurn = Annotated[str | None, typer.Option(metavar="L", help="Or its travel per turn.")]
-FenceStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the fence.")]
-Backlash = Annotated[str | None, typer.Option(metavar="L", help="Play of the lift.")]
-HeightZero = Annotated[str | None, typer.Option(metavar="L", help="What your height scale shows less the true height.")]
-FenceZero = Annotated[str | None, typer.Option(metavar="L", help="What your fence scale shows less the true offset.")]
-
-_SIZES: dict[str, tuple[str, float, float, str]] = {
-    "diameter": ("the cutting diameter", 3, 80, "any dovetail bit"),
-    "cutting_length": ("the cutting length", 2, 80, "any dovetail bit"),
-    "neck": ("the neck", 1, 60, "any dovetail bit"),
-    "thickness": ("the thickness", 3, 60, "any board for this joint"),
-    "width": ("the width", 15, 1500, "any board for this joint"),
-    "height_step": ("the height step", 0.001, 2, "any lift"),
-    "height_turn": ("the travel per turn", 0.1, 10, "any lift"),
-    "fence_step": ("the fence step", 0.001, 2, "any fence"),
-    "backlash": ("the backlash", 0, 2, "any lift"),
-    "height_zero": ("the height scale's zero", -100, 100, "any scale"),
-    "fence_zero": ("the fence scale's zero", -1000, 1000, "any scale"),
-}
 
 
 @bit_app.command("add")
@@ -98,7 +88,7 @@ def bit_sharpen(
     from .session import now, open_session
 
     with open_session(db, create=False) as session:
-        size = _sizes(session, {"diameter": diameter}).get("diameter")
+        size = sizes_of(session, {"diameter": diameter}).get("diameter")
         found = session.log.sharpen(name, size, Stamp(session.by, now()))
         _put(session, "bit", [found], json, single=True)
 
@@ -107,15 +97,19 @@ def bit_sharpen(
 def stock_add(
     name: Name, species: Annotated[str, typer.Option(metavar="TEXT", help="The wood.")],
     thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
-    width: Annotated[str, typer.Option(metavar="L", help="Usual width.")], db: Db = None, json: Json = False,
+    width: Annotated[str, typer.Option(metavar="L", help="Usual width.")],
+    moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
+    db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
-    """Add a kind of board; width and thickness are defaults, a set-up takes today's own.
+    """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
 
     \b
-    Example:
+    Examples:
       fitlog stock add ash --species ash --thickness 15 --width 140
+      fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
-    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species}, db, json)
+    wood = wood_given(moisture, temperature, humidity, sawn)
+    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, db, json)
 
 
 @stock_app.command("edit")
@@ -124,16 +118,19 @@ def stock_edit(
     species: Annotated[str | None, typer.Option(metavar="TEXT", help="The wood.")] = None,
     thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
     width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
+    moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
     restore: Retire = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
-    """Change a stock's figures.
+    """Change a stock's figures; what is `none` is forgotten.
 
     \b
-    Example:
+    Examples:
       fitlog stock edit ash --thickness 14.5
+      fitlog stock edit ash --moisture none --temperature 20C --humidity 55%
     """
-    sizes = {"thickness": thickness, "width": width}
-    _edit("stock", name, sizes, {"name": new_name, "species": species}, restore, db, json)
+    sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
+    wood = wood_given(moisture, temperature, humidity, sawn)
+    _edit("stock", name, sizes, others, restore, db, json, exactly=wood)
 
 
 @machine_app.command("add")
@@ -221,20 +218,22 @@ def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, A
 
     with open_session(db, create=True) as session:
         make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
-        item: Any = make(domain.clean_name(kind, name), **_sizes(session, sizes), **others)
+        item: Any = make(domain.clean_name(kind, name), **sizes_of(session, sizes), **others)
         getattr(session.log, f"add_{kind}")(item)
         _put(session, kind, [item], as_json, single=True)
 
 
 def _edit(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool
-) -> None:
+    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool,
+    *, exactly: dict[str, Any] | None = None,
+) -> None:  # fmt: skip
+    """Change what was given; `exactly`: what is given even where it is None."""
     from ..domain import clean_name
     from ..errors import NotUnderstood
     from .session import open_session
 
     with open_session(db, create=False) as session:
-        changes = {**_sizes(session, sizes), **{k: v for k, v in others.items() if v is not None}}
+        changes = {**sizes_of(session, sizes), **{k: v for k, v in others.items() if v is not None}, **(exactly or {})}
         if "name" in changes:
             changes["name"] = clean_name(kind, changes["name"])
         if restore:
@@ -244,11 +243,6 @@ def _edit(
             raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
         found = getattr(session.log, f"edit_{kind}")(name, **changes)
         _put(session, kind, [found], as_json, single=True)
-
-
-def _sizes(session: Any, texts: dict[str, str | None]) -> dict[str, float]:
-    found = {key: session.size(text, *_SIZES[key]) for key, text in texts.items()}
-    return {key: value for key, value in found.items() if value is not None}
 
 
 def _put_one(session: Any, kind: str, item: Any, as_json: bool) -> None:

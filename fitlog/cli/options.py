@@ -40,6 +40,13 @@ def complete_words(incomplete: str) -> list[str]:
     return _starting(list(VOCABULARY), incomplete)
 
 
+def complete_symptom(incomplete: str) -> list[str]:
+    """Complete a word of a symptom."""
+    from ..faultfinding import VOCABULARY
+
+    return _starting(list(VOCABULARY), incomplete)
+
+
 def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
 
@@ -53,5 +60,6 @@ PinStock = Annotated[
 ]
 MachineName = Annotated[str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)]
 Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")]
+Tails = Annotated[int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")]
 WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
 StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]

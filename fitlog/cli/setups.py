@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import NotUnderstood, nearest
-from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, WordsOnly
+from .moisture import PinToday, ScrapToday, Today, today
+from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, WordsOnly
 
 if TYPE_CHECKING:
     from ..workbench import Wanted
@@ -32,12 +33,16 @@ def start(
     by_eye: Annotated[bool, typer.Option("--by-eye", help="The fence was set by eye, not with a caliper.")] = False,
     spacer: Annotated[bool, typer.Option("--spacer", help="The pitch is stepped by a spacer or block.")] = False,
     many_tails: Annotated[bool, typer.Option("--many-tails", help="Aim looser: many tails, a long glue-up, plywood.")] = False,
-    tails: Annotated[
-        int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")
+    tails: Tails = None,
+    spacing: Annotated[
+        str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")
     ] = None,
     scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")] = "",
     scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Their width.")] = None,
     scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")] = None,
+    moisture: Today = None,
+    pin_moisture: PinToday = None,
+    scrap_moisture: ScrapToday = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -84,9 +89,12 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
             "rabbet_bit": _one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
             "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
             "in_play": aspects_of(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
-            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]), "tails": given["tails"], "scrap": given["scrap"],
+            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]),
+            "tails": given["tails"], "scrap": given["scrap"],
+            "spacing": session.size(given["spacing"], "the spacing of the slots", bit.diameter, 2000, "any board"),
             "piece_width": session.size(given["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
             "piece_thickness": session.size(given["scrap_thickness"], "the scrap's thickness", 1, 100, "any test piece"),
+            **today(session, given, stock, pin_stock),
         },
     )  # fmt: skip
 

@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..advisor.bits import BitLaw
+from ..advisor.moisture import percent
 from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
 from ..store import LoggedCut
 from ..units import Ruler, counted
+from ..wood import equilibrium
 from .answer import told
 from .screen import Screen
 from .sure import give_or_take
@@ -47,9 +49,35 @@ def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
 
 
 def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
-    """Print stocks."""
-    rows = [[s.name, s.species, ruler.size(s.thickness), ruler.size(s.width), _retired(s.retired)] for s in items]
-    screen.table(["stock", "species", "thickness", "width", ""], rows, right=(2, 3))
+    """Print stocks; what is known of their moisture only where something is known of one of them."""
+    more = {
+        "moisture": [_moisture(s) for s in items],
+        "of its air": [_air(s, ruler) for s in items],
+        "sawn": [s.sawn for s in items],
+    }
+    told = {header: cells for header, cells in more.items() if any(cells)}
+    rows = [
+        [s.name, s.species, ruler.size(s.thickness), ruler.size(s.width)]
+        + [cells[i] or "-" for cells in told.values()]
+        + [_retired(s.retired)]
+        for i, s in enumerate(items)
+    ]
+    screen.table(["stock", "species", "thickness", "width", *told, ""], rows, right=(2, 3))
+
+
+def _moisture(stock: Stock) -> str:
+    """A stock's moisture by its meter."""
+    return "" if stock.moisture is None else percent(stock.moisture)
+
+
+def _air(stock: Stock, ruler: Ruler) -> str:
+    """The moisture that a stock's air leads to, with that air: deg F for who works in inches."""
+    if stock.temperature is None or stock.humidity is None:
+        return ""
+    scale = "C" if ruler.units == "mm" else "F"
+    degrees = stock.temperature if scale == "C" else stock.temperature * 1.8 + 32
+    found = equilibrium(stock.temperature, stock.humidity)
+    return f"{percent(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:

@@ -99,13 +99,13 @@ COMPONENT_RANGE = 5.0  # factor by which an assumed sd is changed at most
 LESSON_WIDTH = 1.5  # a lesson is taken from a set-up under a prior this much wider than the assumed one
 
 # --- faults that the log shows by itself ------------------------------------------------------------------------
-MOVE_FAULT = 0.05  # chance that a move of height or fence did nothing, or twice what was asked; half each
+MOVE_FAULT = 0.08  # chance that a move of height or fence did nothing, or twice what was asked; half each
 MOVE_FAULT_LEAST = 0.05  # a smaller move cannot be told from none
-DRIFT = 0.02  # chance that the fit or the fence drifts through a set-up: a bit creeping in its collet, a fence in its lock
-DRIFT_HEIGHT = 0.03  # mm of height a piece, sd of such a drift
+DRIFT = 0.03  # chance that the fit or the fence drifts through a set-up: a bit creeping in its collet, a fence in its lock
+DRIFT_HEIGHT = 0.05  # mm of height a piece, sd of such a drift
 DRIFT_FENCE = 0.05  # and of the fence
 DRIFT_PIECES = 4  # judged pieces below which no drift is spoken of
-FAULT_SURE = 0.75  # chance of a fault from which on it is spoken of
+FAULT_SURE = 0.67  # chance of a fault from which on it is spoken of
 FAULT_LOOK_BACK = 12  # newest judged pieces that are looked at
 
 # --- what the cures of a fault are reckoned with ------------------------------------------------------------------

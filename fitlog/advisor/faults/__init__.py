@@ -1,0 +1,10 @@
+"""Faults that no setting cures: symptoms in a maker's words, their causes in order, the test and the cure of each."""
+
+from __future__ import annotations
+
+from .diagnosis import Bench, Diagnosis, Likely
+from .kinds import Cause, Symptom
+from .table import SYMPTOMS
+from .words import VOCABULARY, Seen, parse_symptoms
+
+__all__ = ["SYMPTOMS", "VOCABULARY", "Bench", "Cause", "Diagnosis", "Likely", "Seen", "Symptom", "parse_symptoms"]

@@ -4,74 +4,33 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import UTC, datetime
-from typing import Any
 
 from .advisor import advise
 from .advisor.bits import BitLaw, bit_law
 from .advisor.history import History
+from .advisor.notices import before_the_turn
 from .advisor.opening import first_settings, pitch_for, sensible_height
 from .advisor.recipe import least_width, recipe
 from .advisor.spoken import spoken
+from .asked import Answer, Reported, Wanted, named
 from .document import Document, advice_document, review_row, words_document
-from .domain import Advice, Bit, Machine, Plan, Reading, Remark, SetUp, Stock, TrialCut, Verdict, clean_text
+from .domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from .errors import FitlogError, NotUnderstood, Refused, nearest
 from .possible import check_first_height, check_settings
 from .store import Log, LoggedCut, Stamp
 from .units import Ruler, quoted
 
-
-@dataclass(frozen=True)
-class Answer:
-    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why the advice shown
-    could not be kept in the log, if so."""
-
-    setup: SetUp
-    advice: Advice
-    document: Document
-    steps: tuple[str, ...] = ()
-    closed: int | None = None
-    unkept: FitlogError | None = None
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """What `start` was asked for, true mm; None: not given."""
-
-    bit: Bit
-    stock: Stock
-    pin_stock: Stock
-    machine: Machine | None
-    pitch: float | None = None
-    height: float | None = None
-    width: float | None = None
-    thickness: float | None = None
-    pin_thickness: float | None = None
-    rabbet: float | None = None
-    options: dict[str, Any] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Reported:
-    """What `cut` was told. changed: settings named by the user, true mm; later: about the last piece again."""
-
-    verdict: Verdict
-    heard: str = ""
-    readings: tuple[Reading, ...] = ()
-    changed: dict[str, float] = field(default_factory=dict)
-    later: bool = False
-    note: str = ""
-    scrap: str = ""
-    scrap_width: float | None = None
-    scrap_thickness: float | None = None
+__all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 
 
 class Workbench:
-    """One person at one log."""
+    """One person at one log. What was learnt for a set-up is kept until the log may tell more of finished ones."""
 
     def __init__(self, log: Log, by: str, ruler: Ruler) -> None:
         self.log, self.by, self.ruler = log, by, ruler
+        self._learnt: tuple[object, History] | None = None
 
     def start(self, wanted: Wanted) -> Answer:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one is tuning."""
@@ -87,6 +46,7 @@ class Workbench:
         advice = self._advise(draft, past)
         if clear is not None:
             self.log.close(clear, "finished", stamp)
+            self._learnt = None
         number = self.log.start(plan, first, json.dumps(advice_document(draft, advice)), stamp)
         answer = self._present(self.log.setup(number), past)
         return replace(answer, steps=recipe(plan, first, self.ruler), closed=clear)
@@ -123,7 +83,8 @@ class Workbench:
             raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
         settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
         check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
-        if told.verdict.empty and not told.readings and not (told.later and told.note):
+        silent = told.verdict.empty and not told.readings
+        if silent and not (told.note if told.later else told.unjudged):
             message = "a cut without a word or a reading says nothing"
             raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
         number = (last.number if last else 0) + (0 if told.later else 1)
@@ -137,11 +98,28 @@ class Workbench:
 
     def answer(self, number: int) -> Answer:
         """Return the advice on a set-up as it stands, and keep it as the one last shown."""
-        setup = self.log.setup(number)
-        return self._present(setup, self._past(setup))
+        return self.look_at(self.log.setup(number))
+
+    def look_at(self, setup: SetUp) -> Answer:
+        """Return the advice on a set-up just read from the log, and keep it as the one last shown."""
+        return self._present(setup, self.past(setup))
+
+    def steps(self, setup: SetUp) -> tuple[str, ...]:
+        """Return how to cut the next test piece at the settings last shown."""
+        return recipe(setup.plan, setup.shown, self.ruler)
+
+    def before_the_turn(self, setup: SetUp) -> tuple[Remark, ...]:
+        """Return what is to be minded before the second pass on the last piece; nothing without a piece."""
+        return before_the_turn(setup, self.past(setup), self.ruler)
 
     def undo(self, setup: SetUp, piece: int | None = None) -> tuple[str, Answer]:
         """Take back the newest entry of a set-up, or all about one piece; return what was taken back."""
+        what = self.take_back(setup, piece)
+        return what, self.answer(setup.number)
+
+    def take_back(self, setup: SetUp, piece: int | None = None) -> str:
+        """Do what `undo` does, without working out the advice."""
+        self._learnt = None
         stamp = self._stamp(setup.plan.machine)
         if piece is not None:
             found = [c.entry for c in setup.cuts if c.piece == piece]
@@ -150,22 +128,22 @@ class Workbench:
                 raise Refused("unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}")
             for entry in reversed(found):
                 self.log.retract(entry, stamp)
-            return f"piece {piece}", self.answer(setup.number)
+            return f"piece {piece}"
         newest = self.log.newest_live(setup.number)
         if newest is None:
             raise Refused("nothing-to-undo", f"nothing is left to take back in set-up {setup.number}", "see fitlog review")
         entry, kind = newest
         what = {"cut": "the newest cut", "start": f"the start of set-up {setup.number}"}.get(kind, f"the {kind}")
         if kind == "cut" and setup.cuts:
-            said = setup.cuts[-1].heard or ("" if setup.cuts[-1].verdict.empty else str(setup.cuts[-1].verdict))
-            what = f'"{said}" on piece {setup.cuts[-1].piece}' if said else f"what was measured on piece {setup.cuts[-1].piece}"
+            what = named(setup.cuts[-1])
         self.log.retract(entry, stamp)
-        return what, self.answer(setup.number)
+        return what
 
     def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
         """End a set-up; one that has ended is left as it is."""
         if setup.outcome is None and not setup.undone:
             self.log.close(setup.number, "abandoned" if abandon else "finished", self._stamp(setup.plan.machine))
+            self._learnt = None
         return self.answer(setup.number)
 
     def choose(self, number: int) -> Answer:
@@ -214,7 +192,7 @@ class Workbench:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
         if setup.undone:
             return "undone"
-        return setup.outcome or self._advise(setup, self._past(setup)).status
+        return setup.outcome or self._advise(setup, self.past(setup)).status
 
     def _closable(self, bit: Bit) -> int | None:
         """Number of the bit's ready set-up, None without an open one; raises Refused while one is tuning."""
@@ -260,10 +238,14 @@ class Workbench:
         )
         return replace(advice, notices=(*advice.notices, narrow))
 
-    def _past(self, setup: SetUp) -> History:
-        """What was learnt before a set-up."""
+    def past(self, setup: SetUp) -> History:
+        """What was learnt before a set-up; learnt anew once this process ended a set-up or another one wrote."""
         plan, people = setup.plan, {self.by, setup.by, *(cut.by for cut in setup.cuts)}
-        return History(self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), people, before=setup.number))
+        key = self.log.written_by_others(), setup.number, people
+        if self._learnt is None or self._learnt[0] != key:
+            earlier = self._earlier(plan.bit, plan.machine, (plan.stock, plan.pin_stock), people, before=setup.number)
+            self._learnt = key, History(earlier)
+        return self._learnt[1]
 
     def _earlier(
         self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], people: set[str], *,

@@ -50,9 +50,20 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
         holder = settled_by(know.joint, aspect, pieces)
         if holder is not None and _still_good(know, aspect, holder, out.settings):
             out.held[aspect] = holder
+        elif pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
+            continue  # nothing was learnt from it: the same again
         elif not (aspect == "fit" and out.faulty):
             _move(know, aspect, pieces, out)
     return out
+
+
+def _may_stay(know: Knowledge, aspect: Aspect, settings: Settings) -> bool:
+    """Tell whether a setting can be proposed again as it stands: within its limits, the fence on the safe side."""
+    limit = know.joint.limit(aspect)
+    if not limit.low - 1e-6 <= settings.of(aspect) <= limit.high + 1e-6:
+        return False
+    error = nominal_of(know, "centre", settings) + know.centre.mean if aspect == "centre" else 0.0
+    return -defaults.FENCE_SIDE_ROUNDING <= error <= defaults.MOST_SHAVING / 2
 
 
 def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) -> Settings:

@@ -32,11 +32,16 @@ NEW_HEIGHT = Remark("new-height", "Power off before the height is changed; a new
 FRESH_PIECE = Remark("fresh-piece", "Set a smaller fence offset only for a fresh piece, never for one cut already.", "centre")
 
 
+def top_speed(plan: Plan) -> int:
+    """Return the usual top speed for the bit's diameter, turns a minute."""
+    ranges = ((25, 24000), (50, 18000), (63, 16000), (89, 12000))
+    return next((rpm for most, rpm in ranges if plan.bit.diameter <= most), 10000)
+
+
 def speed(plan: Plan) -> Remark:
     """Return the usual top speed for the bit's diameter (a general guideline; the bit's own mark comes first)."""
-    diameter = plan.bit.diameter
-    top = next((rpm for most, rpm in ((25, 24000), (50, 18000), (63, 16000), (89, 12000)) if diameter <= most), 10000)
-    rim = math.pi * diameter * top / 60000
+    top = top_speed(plan)
+    rim = math.pi * plan.bit.diameter * top / 60000
     return Remark(
         "speed", f"Speed: not above the bit's mark; without one at most {top} rpm (the rim then runs at {rim:.0f} m/s)."
     )

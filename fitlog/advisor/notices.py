@@ -5,21 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import SETTING_OF, Piece, Remark, Settings
+from ..domain import SETTING_OF, Piece, Remark, Settings, SetUp
 from ..units import Ruler
 from .aim import Aim, step_of
+from .cautions import TURN
 from .chances import fence_side_chance, second_pass_safe
-from .knowledge import Knowledge
+from .drift import findings
+from .history import History
+from .knowledge import Knowledge, know
+from .moisture import plan_remarks
 from .surprises import SPOKEN, surprises
+from .telltales import telltales, without_echoes, worth_saying
 
 _FAULTS = {
     "baseline": "The gap at the baseline is not the bit's height: leave the bit alone. The pin board lifted (by the gap's "
     "size) or the rabbet is shorter than the tails: hold the board down, cut the rabbet {height} long (up to {margin} "
-    "more), and cut another piece. Its fit word says nothing about the fit.",
+    "more), and cut another piece. Its fit word says nothing about the fit. `fitlog fault gap baseline` has the tests.",
     "inside": "A gap on the inside corner only: leave the bit alone. The rabbet is too long or the board leaned against "
-    "the fence: cut the rabbet {height} long, hold the board upright, and cut another piece.",
+    "the fence: cut the rabbet {height} long, hold the board upright, and cut another piece. "
+    "`fitlog fault gap inside` has the tests.",
     "flank": "One flank tight and the other open is a board leaning in its plane: leave the bit alone. Square the board's "
-    "end, stand it upright in its carrier, and cut another piece.",
+    "end, stand it upright in its carrier, and cut another piece. `fitlog fault gap flank` has the tests.",
     "unplaced": "A gap was logged without its place, and moves nothing: where is it? Add it with `fitlog cut --same-piece "
     "gap far` (or near, baseline, inside, flank).",
 }
@@ -29,15 +35,43 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
     """Return the notices for the advice on the next piece."""
     last = pieces[-1] if pieces else None
     return (
+        *_unjudged(last),
         *_faults(last, ruler, found.settings),
         *_limits(know, found, ruler),
         *_coarse_steps(know, found, ruler),
-        *surprises(know, pieces, found, ruler),
+        *_odd(know, pieces, found, ruler),
         *_centre(know, found, ruler),
         *_other_size(know, last, found.settings, ruler),
         *_real_board(know, found.settings, ruler),
         *_rabbet(know, last, found.settings, ruler),
+        *(() if pieces else plan_remarks(know.joint.plan, ruler)),
     )
+
+
+def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, ...]:
+    """Return what the second pass on the last piece, at the fence offset it was cut at, asks for beforehand."""
+    pieces = setup.pieces()
+    if not pieces:
+        return ()
+    known = know(setup.plan, pieces, past, setup.first.bit_height, pieces[-1].by)
+    return (*_centre(known, Aim(pieces[-1].settings), ruler), TURN)
+
+
+def _unjudged(last: Piece | None) -> Iterable[Remark]:
+    if last is not None and last.silent:
+        yield Remark(
+            "piece-unjudged",
+            f"Piece {last.number} is logged but not judged, so nothing was learnt from it: say what it showed with "
+            "`fitlog cut --same-piece WORDS`, or cut another.",
+        )
+
+
+def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:
+    """What does not go together; where a move or a drift explains it, that is said instead."""
+    told = worth_saying(findings(know, pieces), found, pieces[-1].number) if pieces else ()
+    odd, told = without_echoes(surprises(know, pieces, found, ruler), told)
+    yield from telltales(know, told, ruler)
+    yield from odd
 
 
 def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Remark]:

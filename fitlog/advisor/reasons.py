@@ -123,7 +123,7 @@ def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, 
     if "fit" not in know.joint.plan.in_play:
         return ()
     chance = know.real_chance(nominal_of(know, "fit", settings))
-    worth = (1 - chance) * defaults.SPOILED_JOINT > 1
+    worth = worth_a_piece(chance)
     verdict = "is worth its wood" if worth else "is not worth its wood"
     if worth and know.joint.wood:
         verdict += f" (log it with `--scrap {shlex.quote(know.joint.plan.stock.name)}`)"
@@ -132,6 +132,11 @@ def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, 
         f"one more piece in the real stock first {verdict}."
     )
     return (Remark("confirm" if worth else "confirmed", text, "fit"),)
+
+
+def worth_a_piece(chance: float) -> bool:
+    """Tell whether a test piece costs less than what it saves, given the chance that the joint is good without it."""
+    return (1 - chance) * defaults.SPOILED_JOINT > 1
 
 
 def _apart(know: Knowledge, ruler: Ruler) -> str:

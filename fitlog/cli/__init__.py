@@ -14,19 +14,26 @@ from typing import Annotated
 import typer
 
 from .. import __version__
+from .bench import bench
 from .catalogue import bit_app, machine_app, stock_app
 from .cut import cut
 from .demo import demo
+from .faults import fault
+from .layouts import plan, stops
 from .people import prefer, words
+from .progress import progress
+from .recovery import recover
 from .rehearse import rehearse
 from .setups import finish, next_, review, show, start, undo, use
+from .sheet import sheet
 from .shell import Shell
 
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
-    "start": start, "cut": cut, "next": next_, "undo": undo, "finish": finish, "use": use, "review": review, "show": show,
-    "prefer": prefer, "words": words, "demo": demo, "rehearse": rehearse, "bit": bit_app, "stock": stock_app,
-    "machine": machine_app,
+    "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "fault": fault, "finish": finish, "use": use, "review": review,
+    "show": show,
+    "plan": plan, "stops": stops, "sheet": sheet, "progress": progress, "prefer": prefer, "words": words, "demo": demo, "recover": recover, "rehearse": rehearse,
+    "bit": bit_app, "stock": stock_app, "machine": machine_app,
 }  # fmt: skip
 
 

@@ -136,7 +136,7 @@ def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, 
         verdict=parse_phrases(words, units=session.units),
         heard=" ".join(words),
         readings=tuple(_readings(session, told)),
-        changed=_changed(session, setup, told),
+        changed=changed(session, setup, told),
         later=told["later"],
         scrap_width=session.size(told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
         scrap_thickness=session.size(told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"),
@@ -144,8 +144,8 @@ def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, 
     )
 
 
-def _changed(session: Session, setup: SetUp, told: dict[str, Any]) -> dict[str, float]:
-    """Return the settings the user named, as true mm."""
+def changed(session: Session, setup: SetUp, told: dict[str, Any]) -> dict[str, float]:
+    """Return the settings the user named, as true mm. told: "settings" and "moves" by setting, as typed."""
     plan, last, changed = setup.plan, setup.last_piece(), {}
     zero = {"bit_height": plan.machine.height_zero, "fence_offset": plan.machine.fence_zero} if plan.machine else {}
     limits = {

@@ -32,9 +32,9 @@ def _moved(cut: TrialCut) -> set[str]:
 
 
 def told(cut: TrialCut, ruler: Ruler) -> str:
-    """Return all that was said and measured of a piece, in the user's units."""
+    """Return all that was said and measured of a piece, in the user's units; where that is nothing, the note on it."""
     said = [] if cut.verdict.empty else [spoken(cut, ruler)]
-    return ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)]) or "a note"
+    return ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)]) or cut.note or "cut, not judged yet"
 
 
 def _reading(reading: Reading, ruler: Ruler) -> str:
@@ -63,7 +63,7 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
     wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
     screen.line()
     pitch = f"pitch {ruler.size(plan.pitch)}"
-    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. {_standing(setup, found, piece)}")
+    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. {standing(setup, found, piece)}")
     screen.line()
     _dial(screen, setup, found, ruler)
     if setup.outcome is not None or setup.undone:
@@ -71,7 +71,7 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
     for name, text in found.approach.items():
         screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
     screen.line()
-    screen.line(_outlook(found))
+    screen.line(outlook(found))
     if steps:
         screen.line()
         screen.head("The test piece")
@@ -82,7 +82,8 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
     _talk(screen, "Care", found.cautions)
 
 
-def _standing(setup: SetUp, found: Advice, piece: int) -> str:
+def standing(setup: SetUp, found: Advice, piece: int) -> str:
+    """Return how a set-up stands and what is to be done about it."""
     if setup.undone:
         return "Undone."
     if found.status == "tuning":
@@ -103,31 +104,34 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
         move = ruler.move(name, found.moves[name]) if found.moves and not over else "-"
-        state = _ended(found, aspect) if over else _chance(found, aspect)
+        state = _ended(found, aspect) if over else chance_of(found, aspect)
         rows.append([SETTING_NAME[name], ruler.length(dial[name]), move, aspect, state])
     screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))
 
 
-def _chance(found: Advice, aspect: Aspect) -> str:
+def chance_of(found: Advice, aspect: Aspect) -> str:
+    """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in play" where it has none."""
     if aspect in found.settled:
         return "settled"
     chance = found.chance_good[aspect]
-    return "not in play" if chance is None else _percent(chance)
+    return "not in play" if chance is None else percent(chance)
 
 
 def _ended(found: Advice, aspect: Aspect) -> str:
     return "settled" if aspect in found.settled else "-"
 
 
-def _percent(chance: float) -> str:
+def percent(chance: float) -> str:
+    """Return a chance as text, never a certainty."""
     return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
 
 
-def _outlook(found: Advice) -> str:
+def outlook(found: Advice) -> str:
+    """Return what is to be expected of the next piece, or of the real boards once all is settled."""
     if found.status == "ready":
         chance = found.chance_inside["all"] or 0.0
         return f"Chance that the true misfits all lie inside their windows: {chance:.0%}."
-    together = f"Chance that the next piece is good in everything: {_percent(found.chance_good['all'] or 0.0)}"
+    together = f"Chance that the next piece is good in everything: {percent(found.chance_good['all'] or 0.0)}"
     return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
 
 

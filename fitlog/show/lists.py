@@ -112,19 +112,30 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
 
 def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:
     """Print every entry about a set-up's pieces, what had been advised beside what was cut."""
-    rows = []
+    rows: list[list[str]] = []
+    before: LoggedCut | None = None
     for logged in cuts:
         cut, machine = logged.cut, setup.plan.machine
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
         taken_back = " (taken back)" if logged.retracted else ""
+        later, before = before is not None and _same_piece(before, logged), logged
+        if later:
+            rows.append(["", "later", "", "", "", told(cut, ruler) + taken_back])
+            continue
         if cut.advised is not None:
             rows.append([str(cut.piece), "advised", *_dial(cut.advised, machine, ruler), f"{cut.by}, {when} UTC"])
         piece = "" if cut.advised is not None else str(cut.piece)
         rows.append([piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back])
     screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
     for logged in cuts:
-        if logged.cut.note:
+        if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+
+
+def _same_piece(one: LoggedCut, then: LoggedCut) -> bool:
+    """Tell whether an entry only adds to the one before it; after a piece was taken back, the next is a new one."""
+    same = one.cut.piece == then.cut.piece and one.cut.settings == then.cut.settings
+    return same and (then.retracted or not one.retracted)
 
 
 def _dial(settings: Settings, machine: Machine | None, ruler: Ruler) -> list[str]:

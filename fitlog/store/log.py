@@ -198,6 +198,11 @@ class Log(Catalogue, PreferenceBook):
             number = BITS.find(connection, bit)[0]
             return self._load(connection, select(SETUP.c.id).where(SETUP.c.bit_id == number, entries.IS_OPEN))
 
+    def written_by_others(self) -> int:
+        """Return a number that changes when anyone but this open log has written to the file."""
+        with self._store.reading() as connection:
+            return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
+
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, finish, abandon) of the newest entry not taken back."""
         with self._store.reading() as connection:

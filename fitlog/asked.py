@@ -1,0 +1,67 @@
+"""What a use case is asked and what it hands back: plain values between the shell and the workbench."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from .document import Document
+from .domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from .errors import FitlogError
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why the advice shown
+    could not be kept in the log, if so."""
+
+    setup: SetUp
+    advice: Advice
+    document: Document
+    steps: tuple[str, ...] = ()
+    closed: int | None = None
+    unkept: FitlogError | None = None
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What `start` was asked for, true mm; None: not given."""
+
+    bit: Bit
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    pitch: float | None = None
+    height: float | None = None
+    width: float | None = None
+    thickness: float | None = None
+    pin_thickness: float | None = None
+    rabbet: float | None = None
+    options: dict[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Reported:
+    """What `cut` was told. changed: settings named by the user, true mm; later: about the last piece again; unjudged: a
+    new piece is cut and nothing is said of it yet."""
+
+    verdict: Verdict
+    heard: str = ""
+    readings: tuple[Reading, ...] = ()
+    changed: dict[str, float] = field(default_factory=dict)
+    later: bool = False
+    note: str = ""
+    scrap: str = ""
+    scrap_width: float | None = None
+    scrap_thickness: float | None = None
+    unjudged: bool = False
+
+
+def named(cut: TrialCut) -> str:
+    """Return an entry about a piece in a few words, as it is called when it is taken back."""
+    said = cut.heard or ("" if cut.verdict.empty else str(cut.verdict))
+    if said:
+        return f'"{said}" on piece {cut.piece}'
+    if cut.readings:
+        return f"what was measured on piece {cut.piece}"
+    return f'"{cut.note}" on piece {cut.piece}' if cut.note else f"the cut of piece {cut.piece}"

@@ -18,12 +18,12 @@ from shop import Shop, by_code
 
 from fitlog.advisor import advise
 from fitlog.advisor.history import History
-from fitlog.asked import Reported, named
 from fitlog.cli.session import open_session
 from fitlog.dialogue import ORDER, Deed, Stand, View, last_word, not_judged, press, stand, takes_number
 from fitlog.domain import WORDS, Aspect, Reading, Said, Verdict
 from fitlog.errors import NotUnderstood
 from fitlog.units import Ruler
+from fitlog.workbench.asked import Reported, named
 
 # --- where it stands --------------------------------------------------------------------------------------------------
 

@@ -30,10 +30,10 @@ from .shell import Shell
 
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
-    "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "fault": fault, "finish": finish, "use": use, "review": review,
-    "show": show,
-    "plan": plan, "stops": stops, "sheet": sheet, "progress": progress, "prefer": prefer, "words": words, "demo": demo, "recover": recover, "rehearse": rehearse,
-    "bit": bit_app, "stock": stock_app, "machine": machine_app,
+    "plan": plan, "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "finish": finish, "use": use,
+    "stops": stops, "sheet": sheet, "fault": fault, "recover": recover, "review": review, "show": show,
+    "progress": progress, "words": words, "rehearse": rehearse, "bit": bit_app, "stock": stock_app, "machine": machine_app,
+    "prefer": prefer, "demo": demo,
 }  # fmt: skip
 
 

@@ -27,7 +27,7 @@ def fault(
       fitlog fault middle tail loose
       fitlog fault last tails tight 0.1mm, edges uneven
     """
-    from ..faultfinding import faults, faults_document
+    from ..workbench.faults import faults, faults_document
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:

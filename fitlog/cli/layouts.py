@@ -17,24 +17,26 @@ if TYPE_CHECKING:
 _SHOWN = 6
 
 
+Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")]
+Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
+PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")]
+OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
+OnlyPitch = Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, half-pins as they fall.")]
+Middle = Annotated[str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")]
+Wide = Annotated[bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")]
+HalfPin = Annotated[str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")]
+Spacer = Annotated[bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")]
+Every = Annotated[bool, typer.Option("--all", help="Every layout, not only the best ones.")]
+HowMany = Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")]
+Csv = Annotated[str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")]
+
+
 def plan(
-    bit: BitName = None,
-    stock: StockName = None,
-    pin_stock: PinStock = None,
-    machine: MachineName = None,
-    width: Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")] = None,
-    thickness: Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")] = None,
-    pin_thickness: Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")] = None,
-    tails: Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")] = None,
-    pitch: Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, half-pins as they fall.")] = None,
-    middle: Annotated[str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")] = None,
-    wide: Annotated[bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")] = None,
-    half_pin: Annotated[str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")] = None,
-    spacer: Annotated[bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")] = False,
-    all_: Annotated[bool, typer.Option("--all", help="Every layout, not only the best ones.")] = False,
-    db: Db = None,
-    json: Json = False,
-) -> None:
+    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
+    width: Width = None, thickness: Thickness = None, pin_thickness: PinThickness = None, tails: OnlyTails = None,
+    pitch: OnlyPitch = None, middle: Middle = None, wide: Wide = None, half_pin: HalfPin = None, spacer: Spacer = False,
+    all_: Every = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
     """Choose the layout for a board: tails and pins that end alike at both edges, with the bits you have.
 
     All bits are tried unless one is named; what is alone in the catalogue need not be named. Nothing is logged.
@@ -45,7 +47,7 @@ def plan(
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
     """
-    from ..planning import Boards, plan_layouts, remarks_on
+    from ..workbench.boards import Boards, plan_layouts, remarks_on
     from .session import open_session, put_json
 
     given = locals()
@@ -115,11 +117,7 @@ def _start_command(session: Session, boards: Any, asked: Asked, layout: Any) -> 
 
 
 def stops(
-    tails: Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")] = None,
-    csv: Annotated[str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")] = None,
-    setup: SetupNumber = None,
-    db: Db = None,
-    json: Json = False,
+    tails: HowMany = None, csv: Csv = None, setup: SetupNumber = None, db: Db = None, json: Json = False
 ) -> None:
     """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail boards, the pin boards.
 
@@ -130,7 +128,7 @@ def stops(
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
     """
-    from ..planning import real_boards
+    from ..workbench.boards import real_boards
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
@@ -138,7 +136,7 @@ def stops(
         ruler = session.ruler(found.plan.machine)
         job = real_boards(session.bench(found.plan.machine), found, tails)
         if json:
-            from ..planning import job_document
+            from ..workbench.boards import job_document
 
             put_json(job_document(job))
         elif csv == "-":

@@ -42,7 +42,7 @@ def complete_words(incomplete: str) -> list[str]:
 
 def complete_symptom(incomplete: str) -> list[str]:
     """Complete a word of a symptom."""
-    from ..faultfinding import VOCABULARY
+    from ..workbench.faults import VOCABULARY
 
     return _starting(list(VOCABULARY), incomplete)
 

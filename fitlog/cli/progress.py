@@ -54,7 +54,7 @@ def progress(
 
 
 def _setup(session: Session, number: int | None, target: Path | None, json: bool) -> None:
-    from ..lookback import converged, converged_document
+    from ..workbench.lookback import converged, converged_document
     from .session import put_json, say
 
     setup = session.bench().current(number)
@@ -73,7 +73,7 @@ def _setup(session: Session, number: int | None, target: Path | None, json: bool
 
 
 def _months(session: Session, names: tuple[str | None, ...], target: Path | None, json: bool) -> None:
-    from ..lookback import months_document, over_months
+    from ..workbench.lookback import months_document, over_months
     from .session import put_json, say
 
     found = over_months(session.bench(), *names)

@@ -10,7 +10,7 @@ from .options import BitName, Db, Json, MachineName, PinStock, StockName, comple
 
 if TYPE_CHECKING:
     from ..domain import Bit, Reading
-    from ..recovering import Asked
+    from ..workbench.recovery import Asked
     from .session import Session
 
 Pair = tuple[str, str] | None
@@ -48,7 +48,7 @@ def recover(
       fitlog recover --pitch 20.6 --mouth 7.96 --tail-width 12.6
       fitlog recover --from 3 --bit quarter --machine bench
     """
-    from ..recovering import recovered
+    from ..workbench.recovery import recovered
     from .session import open_session, put_json
 
     given = locals()
@@ -65,7 +65,7 @@ def recover(
 
 
 def _asked(session: Session, given: dict[str, Any]) -> Asked:
-    from ..recovering import Asked
+    from ..workbench.recovery import Asked
 
     log = session.log
     origin = log.setup(given["origin"]) if given["origin"] is not None else None

@@ -6,13 +6,13 @@ import os
 from collections.abc import Callable
 from dataclasses import replace
 
-from ..asked import Reported, named
 from ..dialogue import Deed, View, about_last, last_word, not_judged, stand
 from ..domain import Advice, Reading, Remark, SetUp, Verdict
 from ..errors import FitlogError, Refused
 from ..phrases import parse_phrases
 from ..show.bench import TAKES_BACK, Scene
 from ..units import parse_length
+from ..workbench.asked import Reported, named
 from .cut import changed
 from .session import Session
 

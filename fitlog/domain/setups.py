@@ -128,8 +128,9 @@ class Plan:
     tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are wanted.
     piece_width and piece_thickness: the test pieces', where they are not the board's own.
     by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer or block.
-    tails: how many the real board has.  spacing: of its slots, where tails are wider than pins.  moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board
-    and the test pieces on the day of `start`; None: not known.
+    tails: how many the real board has.  spacing: of its slots, where tails are wider than pins.
+    moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board and the test pieces on the day of
+    `start`; None: not known.
     """
 
     bit: Bit

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..faultfinding import Diagnosis, Faults
+from ..advisor.faults import Diagnosis, Faults
 from ..units import Ruler
 from .screen import Screen
 

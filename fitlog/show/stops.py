@@ -6,7 +6,7 @@ import csv
 import io
 
 from ..layouts import Stop
-from ..planning import Job
+from ..layouts.job import Job
 from ..units import MM_PER_INCH, Ruler
 from .screen import Screen
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from .diagnosis import Bench, Diagnosis, Likely
 from .kinds import Cause, Symptom
 from .table import SYMPTOMS
+from .told import Faults
 from .words import VOCABULARY, Seen, parse_symptoms
 
-__all__ = ["SYMPTOMS", "VOCABULARY", "Bench", "Cause", "Diagnosis", "Likely", "Seen", "Symptom", "parse_symptoms"]
+__all__ = [
+    "SYMPTOMS", "VOCABULARY", "Bench", "Cause", "Diagnosis", "Faults", "Likely", "Seen", "Symptom", "parse_symptoms",
+]  # fmt: skip

@@ -37,6 +37,24 @@ _BOWED = Cause(
     "Lay a straight edge along both boards where they were cut.",
     "Flatten it or press the middle down while it is cut; leave the settings alone.", (), (("wide-board", 2.0),),
 )  # fmt: skip
+_FAR_EDGE = (
+    "Is it the very last tail alone? Measure both boards' widths, then the half-pins at the two edges: they differ by {d}."
+)
+_FAR_TIGHT = Cause(
+    "far-edge", 2,
+    "If it is the last tail alone: the slot at the far edge is cut with that edge to the fence, so its tail takes twice the "
+    "centre's error, and all that the boards' widths differ by.", _FAR_EDGE,
+    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the difference, {half}, for "
+    "fresh boards.",
+    ("d", "half_mm"), _CENTRE_OFF,
+)  # fmt: skip
+_FAR_LOOSE = Cause(
+    "far-edge", 2,
+    "If it is the last tail alone: the slot at the far edge is cut with that edge to the fence, so its tail takes twice the "
+    "centre's error, and all that the boards' widths differ by.", _FAR_EDGE,
+    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the difference, {half}, for fresh boards.",
+    ("d", "half_mm"), _CENTRE_OFF,
+)  # fmt: skip
 _STEPS = Cause(
     "steps-differ", 3,
     "The steps of the two boards differ a little, and the error adds up from tail to tail.",
@@ -112,12 +130,12 @@ SYMPTOMS = (
     Symptom(
         "last-tails-tight", "last tails tight", "The first tails fit and the last ones bind, across the board",
         (words("last tight"), words("across tight"), words("edge tight"), words("across fit")),
-        (_STEPS, _OPPOSITE, _MOISTURE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _OPPOSITE, _FAR_TIGHT, _MOISTURE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
     ),
     Symptom(
         "last-tails-loose", "last tails loose", "The first tails fit and the last ones are loose, across the board",
         (words("last loose"), words("across loose"), words("edge loose")),
-        (_STEPS, _MOISTURE, _OPPOSITE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _MOISTURE, _FAR_LOOSE, _OPPOSITE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
     ),
     Symptom(
         "later-joints-tight", "later joints tight", "The first joints of a run were good, later ones are tight",

@@ -6,20 +6,20 @@ import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from .advisor import cautions
-from .advisor.history import History
-from .advisor.recovery import Offer, Recovery, recover
-from .advisor.recovery_talk import notices, reasons
-from .advisor.settled import settled_by
-from .document import Document
-from .domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
-from .errors import NotUnderstood, Refused
-from .joints import joint_of
-from .joints.sample import Sample, pitch_of
+from ..advisor import cautions
+from ..advisor.history import History
+from ..advisor.recovery import Offer, Recovery, recover
+from ..advisor.recovery_talk import notices, reasons
+from ..advisor.settled import settled_by
+from ..document import Document
+from ..domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
+from ..errors import NotUnderstood, Refused
+from ..joints import joint_of
+from ..joints.sample import Sample, pitch_of
+from ..units import MM_PER_INCH, Ruler
+from ..wood import coefficient
+from .bench import Workbench
 from .possible import check_height
-from .units import MM_PER_INCH, Ruler
-from .wood import coefficient
-from .workbench import Workbench
 
 
 @dataclass(frozen=True)

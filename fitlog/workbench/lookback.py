@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .advisor.months import Months, Split, Taken, by_month, month_text
-from .advisor.progress import Step, View, steps
-from .document import Document, on_scale, said
-from .domain import ASPECTS, SETTING_OF, Machine, SetUp
-from .workbench import Workbench
+from ..advisor.months import Months, Split, Taken, by_month, month_text
+from ..advisor.progress import Step, View, steps
+from ..document import Document, on_scale, said
+from ..domain import ASPECTS, SETTING_OF, Machine, SetUp
+from .bench import Workbench
 
 
 @dataclass(frozen=True)

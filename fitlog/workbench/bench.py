@@ -7,20 +7,20 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
-from .advisor import advise
-from .advisor.bits import BitLaw, bit_law
-from .advisor.history import History
-from .advisor.notices import before_the_turn
-from .advisor.opening import first_settings, pitch_for, sensible_height
-from .advisor.recipe import least_width, recipe
-from .advisor.spoken import spoken
+from ..advisor import advise
+from ..advisor.bits import BitLaw, bit_law
+from ..advisor.history import History
+from ..advisor.notices import before_the_turn
+from ..advisor.opening import first_settings, pitch_for, sensible_height
+from ..advisor.recipe import least_width, recipe
+from ..advisor.spoken import spoken
+from ..document import Document, advice_document, review_row, words_document
+from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
+from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..store import Log, LoggedCut, Stamp
+from ..units import Ruler, quoted
 from .asked import Answer, Reported, Wanted, named
-from .document import Document, advice_document, review_row, words_document
-from .domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
-from .errors import FitlogError, NotUnderstood, Refused, nearest
 from .possible import check_first_height, check_settings
-from .store import Log, LoggedCut, Stamp
-from .units import Ruler, quoted
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from .document import Document
-from .domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
-from .errors import FitlogError
+from ..document import Document
+from ..domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from ..errors import FitlogError
 
 
 @dataclass(frozen=True)

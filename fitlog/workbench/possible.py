@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from .domain import Plan, Settings
-from .errors import Refused
-from .joints import joint_of
+from ..domain import Plan, Settings
+from ..errors import Refused
+from ..joints import joint_of
 
 MOST_OFF = 5.0  # mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
 HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off

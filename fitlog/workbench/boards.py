@@ -6,22 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from . import defaults, wood
-from .advisor import advise, cautions
-from .advisor.history import History
-from .advisor.moisture import Board, moisture_remarks, plan_remarks
-from .advisor.opening import check_wood, height_at, pitch_for, sensible_height
-from .document import on_scale, remarks_document
-from .domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
-from .errors import Refused
-from .joints import joint_of
-from .layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
-from .layouts.documents import layout_document, stops_list
-from .layouts.work import RabbetPass, before_pins, before_rabbet, before_tails, last_tail, marking, rabbet, rounding
-from .units import Ruler
-from .workbench import Workbench
-
-Section = tuple[str, tuple[str, ...]]  # a heading and what to do under it
+from .. import defaults, wood
+from ..advisor import advise, cautions
+from ..advisor.history import History
+from ..advisor.moisture import Board, moisture_remarks, plan_remarks
+from ..advisor.opening import check_wood, height_at, pitch_for, sensible_height
+from ..document import on_scale, remarks_document
+from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
+from ..errors import Refused
+from ..joints import joint_of
+from ..layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
+from ..layouts.documents import layout_document, stops_list
+from ..layouts.job import Job, Section
+from ..layouts.work import before_pins, before_rabbet, before_tails, last_tail, marking, rabbet, rounding
+from ..units import Ruler
+from .bench import Workbench
 
 
 @dataclass(frozen=True)
@@ -32,25 +31,6 @@ class Boards:
     pin_stock: Stock
     machine: Machine | None
     spaced: bool = False
-
-
-@dataclass(frozen=True)
-class Job:
-    """The real boards of a set-up. settings: true mm, for the real boards; sections: what to do before each part."""
-
-    setup: SetUp
-    status: str
-    settings: Settings
-    stops: Stops
-    rabbet: tuple[RabbetPass, ...]
-    sections: tuple[Section, ...]
-    notices: tuple[Remark, ...]
-    cautions: tuple[Remark, ...]
-
-    @property
-    def layout(self) -> Layout:
-        """The layout that the stops are for."""
-        return self.stops.layout
 
 
 def plan_layouts(

@@ -3,32 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from .advisor.cautions import FULL
-from .advisor.faults import SYMPTOMS, VOCABULARY, Bench, Diagnosis, Likely, Symptom, parse_symptoms
-from .document import Document
-from .domain import Remark, SetUp
-from .workbench import Workbench
+from ..advisor.cautions import FULL
+from ..advisor.faults import SYMPTOMS, VOCABULARY, Bench, Diagnosis, Faults, Likely, parse_symptoms
+from ..document import Document
+from ..domain import Remark, SetUp
+from .bench import Workbench
 
-__all__ = ["VOCABULARY", "Diagnosis", "Faults", "faults", "faults_document"]
+__all__ = ["VOCABULARY", "faults", "faults_document"]
 
 _CAUTIONS = ("unplug", "one-pass", "new-height")  # every test and cure is about the bit or a new cut
-
-
-@dataclass(frozen=True)
-class Faults:
-    """What is told of faults. setup: None where none was started yet; asked: the symptoms typed, their causes in order.
-
-    log: what the log shows unasked.  list: all symptoms, where nothing was typed.
-    """
-
-    setup: SetUp | None
-    log: tuple[Remark, ...]
-    asked: tuple[Diagnosis, ...]
-    list: tuple[Symptom, ...]
-    cautions: tuple[Remark, ...]
 
 
 def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: str) -> Faults:

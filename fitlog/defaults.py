@@ -52,6 +52,7 @@ FIT_WINDOW = Window(0.04, 0.10)
 FIT_WINDOW_MANY_TAILS = Window(0.08, 0.15)
 CENTRE_WINDOW = Window(-CENTRED, CENTRED)
 SEAT_TOLERANCE = 0.15
+AS_FOUND_HOURS = 24  # a height older than that is measured before it is trusted; common practice, no source
 MANY_TAILS = 8  # from this many tails on the looser window: small errors of the steps add up, and glue needs time
 SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
 
@@ -96,6 +97,9 @@ SPECIES_SHARE = 0.8  # of the stock effect's sd: goes with the species, the rest
 COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many lessons on; more than the second add nothing
 COMPONENT_DOUBT = 0.5  # sd of the log of an assumed sd: an assumed sd may well be off by a factor of two
 COMPONENT_RANGE = 5.0  # factor by which an assumed sd is changed at most
+HISTORY_NEWEST = 48  # finished set-ups of each bit, machine, wood, person and joint looked back on: more hardly move a law
+HISTORY_PIECES = 5  # of each its newest pieces; those before were far off (bench_pieces.py --only newest, bench_size.py)
+BIT_NEWEST = 200  # of one bit, and of all, where it is asked what a bit cuts like: see COMPONENT_LESSONS
 LESSON_WIDTH = 1.5  # a lesson is taken from a set-up under a prior this much wider than the assumed one
 
 # --- faults that the log shows by itself ------------------------------------------------------------------------

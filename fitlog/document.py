@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
 from .domain import ASPECTS, SETTING_OF, WORDS, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
-from .store import LoggedCut
+from .store import LoggedCut, LoggedFound
 
 Document = dict[str, Any]
 
@@ -15,6 +15,27 @@ Document = dict[str, Any]
 def on_scale(settings: Settings, machine: Machine | None) -> dict[str, float]:
     """Return settings as the user's own scales read them, mm."""
     return {name: round(value, 4) for name, value in settings.on_scale(machine).items()}
+
+
+def found_values(found: Mapping[str, float], machine: Machine | None) -> dict[str, float | None]:
+    """Return settings found, true mm by name, as the user's own scales read them; None for what was not measured."""
+    zero = zeros(machine)
+    return {name: round(found[name] + zero[name], 4) if name in found else None for name in zero}
+
+
+def zeros(machine: Machine | None) -> dict[str, float]:
+    """Return what each setting's scale shows more than the truth, mm."""
+    height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
+    return {"bit_height": height, "fence_offset": fence, "socket_depth": 0.0}
+
+
+def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
+    """Return what was found once, as `show` tells it. remembered: the settings in force then."""
+    return {
+        "entry": logged.entry, "retracted": logged.retracted, "found": found_values(logged.settings, machine),
+        "remembered": on_scale(logged.remembered, machine), "by": logged.by, "at": moment(logged.at),
+        "machine": logged.machine,
+    }  # fmt: skip
 
 
 def advice_document(setup: SetUp, advice: Advice) -> Document:

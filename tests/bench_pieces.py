@@ -1,7 +1,7 @@
 """How many test pieces the tool needs, in the simulated shop: `python tests/bench_pieces.py [--only PART] [--seeds N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by paired differences.
-Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips.
+Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips, newest.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from typing import Any
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import numpy as np
+from recent import Newest
 
 from fitlog import defaults
 from fitlog.advisor.aim import law_of
@@ -249,8 +250,35 @@ def a_slip(job: tuple[int, tuple[Aspect, ...], bool, float]) -> int:
     return run(Truth(seed), Person(seed, words_only=words_only, slip=rate), Advised(), plans)[0].pieces
 
 
+# --- the newest set-ups only -------------------------------------------------------------------------------------------
+
+
+def a_long_year(job: tuple[int, bool, Method]) -> tuple[float, float]:
+    """What `a_year` returns, of the last half of 240 set-ups."""
+    seed, words_only, method = job
+    found = run(Truth(seed), Person(seed, words_only=words_only), method, year(seed, 240, words_only=words_only))[120:]
+    return statistics.mean(o.pieces for o in found), statistics.mean(o.first_good for o in found)
+
+
+def newest_only(seeds: int) -> None:
+    """What is lost where only the newest set-ups of each bit, machine, wood and person are remembered."""
+    print("| 240 set-ups, last 120 | remembered | pieces | of those with all | right at once, of those with all |")
+    print("| --- | --- | --- | --- | --- |")
+    for words_only in (True, False):
+        mode = "words only" if words_only else "with a feeler"
+        ways: list[tuple[str, Callable[[], Method]]] = [("all", Advised)]
+        ways += [(f"newest {n}", lambda n=n: Newest(n)) for n in (8, defaults.HISTORY_NEWEST)]  # type: ignore[misc]
+        base: tuple[Sequence[float], Sequence[float]] | None = None
+        for label, make in ways:
+            pieces, first = zip(*spread(a_long_year, [(s, words_only, make()) for s in range(seeds)]), strict=True)
+            base = base or (pieces, first)
+            compared = f"{ratio_se(pieces, base[0])} | {ratio_se(first, base[1])}"
+            print(f"| {mode} | {label} | {mean_se(pieces)} | {compared} |", flush=True)
+
+
 PARTS: dict[str, tuple[Callable[[int], None], int]] = {
     "year": (years, 400), "whole": (whole, 4000), "chances": (honest, 20_000), "slips": (slips, 10_000),
+    "newest": (newest_only, 100),
 }  # fmt: skip
 
 

@@ -2,13 +2,45 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
+import postgres
 import pytest
+from logs import Place, fill, make_place, stock_up
 from shop import Shop, make_shop
+
+from fitlog.store import Log, open_log
 
 
 @pytest.fixture
 def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
     """An empty shop in a folder of its own."""
     return make_shop(tmp_path, monkeypatch)
+
+
+@pytest.fixture(scope="session")
+def server() -> Iterator[postgres.Server]:
+    """A PostgreSQL server of this run's own; skipped where none can run."""
+    postgres.require()
+    with postgres.running() as found:
+        yield found
+
+
+@pytest.fixture(params=["file", "server"])
+def place(request: pytest.FixtureRequest, tmp_path: Path) -> Place:
+    """Where a log can be made: once a file, once a schema of a database."""
+    return make_place(request.param, request, tmp_path)
+
+
+@pytest.fixture
+def log(place: Place) -> Iterator[Log]:
+    """An open log with a stocked catalogue."""
+    with open_log(place.location, create=True) as opened:
+        yield stock_up(opened)
+
+
+@pytest.fixture
+def filled(log: Log) -> Log:
+    """A log with at least one row in every table."""
+    return fill(log)

@@ -13,26 +13,27 @@ from shop import ROOT
 PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
-GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence", "wood")
+GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence", "wood", "newfile")
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
     "joints": (("joints", *GROUND), ()),
     "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
-    "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic")),
+    "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg")),
     "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
     "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
     "dialogue": (("dialogue", *GROUND), ()),
     "document": (("store", *GROUND), ()),
     "layouts": (("layouts", "joints", *GROUND), ()),
-    "workbench": (("workbench", "advisor", "joints", "layouts", "store", "document", *GROUND), ()),
+    "exchange": (("exchange", *GROUND), ()),
+    "workbench": (("workbench", "advisor", "exchange", "joints", "layouts", "store", "document", *GROUND), ()),
     "show": (
         ("show", "advisor", "dialogue", "document", "layouts", "rehearsal", "store", *GROUND), ("rich", "matplotlib"),
     ),
     "shipped": ((), ()),
     "cli": (
-        ("cli", "show", "dialogue", "document", "layouts", "rehearsal", "shipped", "store", "workbench", "__version__",
-         *GROUND),
+        ("cli", "show", "dialogue", "document", "exchange", "layouts", "rehearsal", "shipped", "store", "workbench",
+         "__version__", *GROUND),
         ("typer", "rich"),
     ),
     "__init__": ((), ()),

@@ -113,7 +113,7 @@ def test_preferences_are_each_persons_own(shop: Shop) -> None:
     shop.stocked()
     assert shop.json("prefer")["units"] == "mm"
     shop.run("prefer", "--units", "inch", "--name", "Wren (invented)")
-    assert shop.json("prefer") == {"units": "inch", "name": "Wren (invented)"}
+    assert shop.json("prefer") == {"units": "inch", "name": "Wren (invented)", "machine": None}
     assert "0.516 in" in shop.words("bit show marsh").out  # 13.1 / 25.4
     shop.words("prefer --units fraction")
     assert "33/64 in" in shop.words("bit show marsh").out  # 13.1 / 25.4 = 33.008 / 64

@@ -1,52 +1,133 @@
-"""A log of an older layout is brought up to this one when it is opened, whole or not at all."""
+"""A log of an older layout is brought up to this one when it is opened: after a backup, whole or not at all.
+
+`data/log-vN.db` is a real log of layout N, made by the fitlog that had it, with invented boards.
+"""
 
 from __future__ import annotations
 
+import re
+import resource
 import shutil
 import sqlite3
+import stat
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
 from contextlib import closing
+from datetime import date
 from pathlib import Path
 
 import pytest
-from shop import ROOT, Shop
+from logs import ordinary_user
+from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.store import ddl, open_log, schema
+from fitlog.store import copies, ddl, migrations, open_log, schema
 
-OLD = ROOT / "data" / "log-v1.db"  # made by the fitlog of layout 1, with invented boards
+OLD = {int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))}
 
 
-@pytest.fixture
-def old(shop: Shop) -> Shop:
-    shutil.copy(OLD, shop.db)
+def test_there_is_a_log_of_every_past_layout_and_a_script_for_each_next() -> None:
+    assert sorted(OLD) == list(range(1, ddl.VERSION))
+    for layout, path in OLD.items():
+        with closing(sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)) as plain:
+            assert plain.execute("PRAGMA user_version").fetchone() == (layout,)
+            assert plain.execute("SELECT count(*) > 0 FROM trial_cut").fetchone() == (1,)
+    scripts = {path.stem for path in (migrations.FOLDER / "versions").glob("*.py")}
+    assert scripts == {f"layout_{layout + 1}" for layout in OLD}
+
+
+@pytest.fixture(params=OLD.values(), ids=lambda path: path.stem)
+def old(shop: Shop, request: pytest.FixtureRequest) -> Shop:
+    shutil.copy(request.param, shop.db)
+    shop.db.chmod(0o600)
     return shop
 
 
-def columns(path: Path) -> dict[str, list[tuple[object, ...]]]:
-    """Every column of every table: name, type, whether it may be empty, its default."""
+def layout(path: Path) -> int:
     with closing(sqlite3.connect(path)) as plain:
-        names = [name for (name,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
-        return {n: sorted(row[1:5] for row in plain.execute(f"PRAGMA table_info({n})")) for n in names}
+        return int(plain.execute("PRAGMA user_version").fetchone()[0])
+
+
+def rows(path: Path, like: Path) -> dict[str, list[tuple[object, ...]]]:
+    """Every row of every table of the log `like`, with the columns that it has there, as they are in `path`."""
+    with closing(sqlite3.connect(f"file:{like}?mode=ro&immutable=1", uri=True)) as plain:
+        names = [n for (n,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
+        columns = {n: [row[1] for row in plain.execute(f"PRAGMA table_info({n})")] for n in names}
+    with closing(sqlite3.connect(path)) as plain:
+        return {
+            n: sorted(plain.execute(f"SELECT {', '.join(f'{n}.{c}' for c in columns[n])} FROM {n}").fetchall())
+            for n in names
+        }
+
+
+def made(path: Path) -> dict[str, object]:
+    """Every table as the sorted parts of its statement, every index and trigger as its statement; without comments."""
+    with closing(sqlite3.connect(path)) as plain:
+        found = plain.execute("SELECT name, type, sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
+    bare = {name: (kind, " ".join(re.sub(r"--[^\n]*|/\*.*?\*/|\"", "", sql).split())) for name, kind, sql in found}
+    return {name: sorted(parts(sql)) if kind == "table" else sql for name, (kind, sql) in bare.items() if "sqlite" not in name}
+
+
+def parts(sql: str) -> Iterator[str]:
+    """The parts of a CREATE TABLE between its outer commas, and what stands outside its brackets."""
+    head, body, tail = sql[: sql.index("(")], sql[sql.index("(") + 1 : sql.rindex(")")], sql[sql.rindex(")") + 1 :]
+    yield head + tail
+    depth, start = 0, 0
+    for at, letter in enumerate(body):
+        depth += (letter == "(") - (letter == ")")
+        if letter == "," and depth == 0:
+            yield body[start:at].strip()
+            start = at + 1
+    yield body[start:].strip()
+
+
+def backups(shop: Shop) -> list[Path]:
+    return sorted(shop.home.glob("log.db.layout-*"))
 
 
 def test_an_old_log_is_read_as_before(old: Shop) -> None:
+    before = layout(old.db)
+    answer = old.words("review --json")
+    found = answer.document["setups"]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [(2, "tuning", 1), (1, "finished", 3)]
+    assert layout(old.db) == ddl.VERSION
+    assert rows(old.db, OLD[before]) == rows(OLD[before], OLD[before])
     with closing(sqlite3.connect(old.db)) as plain:
-        said = plain.execute("SELECT cut, aspect, word, size FROM verdict ORDER BY id").fetchall()
-    rows = old.json("review")["setups"]
-    assert [(r["setup"], r["status"], r["pieces"]) for r in rows] == [(2, "tuning", 1), (1, "finished", 3)]
-    with closing(sqlite3.connect(old.db)) as plain:
-        assert plain.execute("PRAGMA user_version").fetchone() == (ddl.VERSION,)
-        assert plain.execute("SELECT cut, aspect, word, size FROM verdict ORDER BY id").fetchall() == said
         assert plain.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        assert plain.execute("PRAGMA foreign_key_check").fetchall() == []
     old.words("cut tight")
     assert old.json("next")["pieces"] == 2
+    assert old.json("log health")["sound"]
 
 
-def test_it_ends_with_the_columns_of_a_new_one(old: Shop, tmp_path: Path) -> None:
+def test_a_backup_is_made_first_and_told(old: Shop) -> None:
+    before = layout(old.db)
+    told = old.words("next").err
+    (backup,) = backups(old)
+    assert backup.name == f"log.db.layout-{before}-{date.today().isoformat()}.backup"
+    assert f"layout {before} to {ddl.VERSION}" in told and str(backup) in told
+    assert stat.S_IMODE(backup.stat().st_mode) == 0o600
+    assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(OLD[before], OLD[before])
+    assert old.words("next").err == "Set-up 2 was started by maker.\n"  # once is enough
+    assert backups(old) == [backup]
+
+
+def test_it_ends_as_a_new_one_begins(old: Shop, tmp_path: Path) -> None:
+    """The same columns, CHECKs, references, indexes and triggers; only the order of the columns may differ."""
     old.words("next")
     open_log(tmp_path / "new.db", create=True).__exit__(None, None, None)
-    new, upgraded = columns(tmp_path / "new.db"), columns(old.db)
-    assert upgraded == new
+    assert made(old.db) == made(tmp_path / "new.db")
+
+
+def test_every_table_and_column_is_still_explained(old: Shop) -> None:
+    old.words("next")
+    with closing(sqlite3.connect(old.db)) as plain:
+        found = dict(plain.execute("SELECT name, sql FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"))
+    for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
+        says = [f"-- {c.comment}\n" in found[table.name] or f"/* {c.comment} */" in found[table.name] for c in table.columns]
+        assert all(says) and f"-- {ddl.meaning(table)}\n" in found[table.name], table.name
 
 
 def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
@@ -56,22 +137,100 @@ def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
             with pytest.raises(sqlite3.IntegrityError):
                 plain.execute(f"UPDATE stock SET {change}")
         plain.execute("UPDATE stock SET temperature = 20, humidity = 50, sawn = 'flat', moisture = 9")
-    shown = sqlite3.connect(old.db)
-    with closing(shown) as plain:
-        sql = " ".join(sql for (sql,) in plain.execute("SELECT sql FROM sqlite_master WHERE name IN ('stock', 'setup')"))
-    for table, names in ddl.ADDED[2].items():
-        assert all(str(table.c[name].comment) in sql for name in names)
+
+
+# Left untouched
+
+
+def unharmed(shop: Shop, before: bytes) -> None:
+    """The old file is what it was, byte by byte, and nothing lies beside it."""
+    assert shop.db.read_bytes() == before
+    assert [p.name for p in shop.db.parent.iterdir() if p.name.startswith((".log", "log"))] == ["log.db"]
 
 
 def test_a_step_that_fails_leaves_the_old_log(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
-    before = old.everything()
-    good = list(ddl.upgrade(1))
-    monkeypatch.setattr(ddl, "upgrade", lambda found: [*good[:3], "ALTER TABLE nowhere ADD COLUMN x", *good[3:]])
-    with pytest.raises(Refused):
-        open_log(old.db, create=False)
-    assert old.everything() == before
-    with closing(sqlite3.connect(old.db)) as plain:
-        assert plain.execute("PRAGMA user_version").fetchone() == (1,)
+    before, run = old.db.read_bytes(), migrations.run
+
+    def broken(connection: object, found: int) -> None:
+        run(connection, found)  # type: ignore[arg-type]
+        connection.exec_driver_sql("ALTER TABLE nowhere ADD COLUMN x")  # type: ignore[attr-defined]
+
+    monkeypatch.setattr(migrations, "run", broken)
+    told = old.refused("next")
+    assert "no such table: nowhere" in told and "as it was" in told
+    unharmed(old, before)
+    monkeypatch.undo()
+
+
+def test_a_row_that_the_new_layout_refuses_leaves_the_old_log(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    before, run = old.db.read_bytes(), migrations.run
+
+    def spoiling(connection: object, found: int) -> None:
+        run(connection, found)  # type: ignore[arg-type]
+        connection.exec_driver_sql("INSERT INTO sharpening SELECT 900, 99, at, by, 9.0, 1, 9.0 FROM sharpening LIMIT 1")  # type: ignore[attr-defined]
+
+    monkeypatch.setattr(migrations, "run", spoiling)
+    assert "refers to a row of bit" in old.refused("next")
+    unharmed(old, before)
+
+
+@pytest.mark.parametrize("closed", [0o555, 0o755])
+def test_a_log_that_may_only_be_read(closed: int) -> None:
+    with tempfile.TemporaryDirectory() as name:
+        path = Path(name) / "log.db"
+        shutil.copy(OLD[1], path)
+        path.chmod(0o444)
+        Path(name).chmod(closed)
+        with ordinary_user(), pytest.raises(Refused) as caught:
+            open_log(path, create=False)
+        assert caught.value.code == "older-log" and "only be read" in caught.value.message
+        Path(name).chmod(0o755)
+        assert path.read_bytes() == OLD[1].read_bytes() and list(Path(name).iterdir()) == [path]
+
+
+@pytest.mark.parametrize("room", [0.5, 1.2])
+def test_no_room_for_the_backup_or_for_the_upgrade(old: Shop, room: float) -> None:
+    """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than the log, the upgrade."""
+    before = old.db.read_bytes()
+    limit = int(len(before) * room)
+
+    def small() -> None:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
+
+    done = subprocess.run(
+        old.command("next"), env=old.environment(), capture_output=True, text=True, timeout=60, preexec_fn=small
+    )
+    assert done.returncode == 1
+    sentence(done.stderr)
+    assert layout(old.db) == min(OLD) and rows(old.db, OLD[1]) == rows(OLD[1], OLD[1]) and backups(old) == []
+    assert old.db.read_bytes() == before
+
+
+# Company
+
+OPEN = "import sys; from fitlog.store import open_log; print(open_log(sys.argv[1], create=False).upgraded is not None)"
+
+
+def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
+    """One upgrades, the others wait and read on."""
+    racers = [
+        subprocess.Popen([sys.executable, "-c", OPEN, str(old.db)], env=old.environment(), stdout=subprocess.PIPE, text=True)
+        for _ in range(4)
+    ]
+    told = [racer.communicate(timeout=60)[0].strip() for racer in racers]
+    assert [racer.returncode for racer in racers] == [0] * 4
+    assert sorted(told) == ["False"] * 3 + ["True"]
+    assert len(backups(old)) == 1 and layout(old.db) == ddl.VERSION
+
+
+def test_an_old_log_that_somebody_writes_to_waits(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
+    with closing(sqlite3.connect(old.db, isolation_level=None)) as plain:
+        plain.execute("BEGIN IMMEDIATE")
+        assert "stays as it is, at layout" in old.refused("next", kept=False)
+        plain.execute("ROLLBACK")
+    assert backups(old) == [] and layout(old.db) == min(OLD)
+    old.words("next")
 
 
 def test_tails_and_moisture_are_kept(shop: Shop) -> None:

@@ -43,11 +43,11 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
         notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
-        approach=_approach(moved, setup, ruler),
+        approach=approach(moved, setup, ruler),
     )
 
 
-def _approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:
+def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:
     """How to come to a new height so that the lift's play is taken up: from below."""
     if moved is None or abs(moved["bit_height"]) < 1e-9:
         return {}

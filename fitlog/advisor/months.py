@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from ..domain import SetUp
@@ -63,13 +63,19 @@ class Months:
     pieceless: int
 
 
-def by_month(finished: Sequence[SetUp], wanted: Callable[[SetUp], bool] = lambda setup: True) -> Months:
+def by_month(
+    finished: Iterable[SetUp], wanted: Callable[[SetUp], bool] = lambda setup: True, past: History | None = None
+) -> Months:
     """Return what finished set-ups took by the month they were finished in.
 
     finished: all of the log, oldest first; which is the first with a bit and its boards is told by these. wanted: those to
-    be counted. Good at the first piece is judged as `advise` does, a person's own `good` by all that these set-ups teach.
+    be counted. Good at the first piece is judged as `advise` does, a person's own `good` by all that these set-ups teach, or
+    by what `past` does: then they are gone through once, one at a time.
     """
-    past, seen, pieceless = History(finished), set(), 0
+    if past is None:
+        finished = list(finished)
+        past = History(finished)
+    seen, pieceless = set(), 0
     found: dict[tuple[int, int], Split] = {}
     for setup in finished:
         plan, pieces = setup.plan, setup.pieces()

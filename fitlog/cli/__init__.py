@@ -19,11 +19,13 @@ from .catalogue import bit_app, machine_app, stock_app
 from .cut import cut
 from .demo import demo
 from .faults import fault
+from .found import found
 from .layouts import plan, stops
 from .people import prefer, words
 from .progress import progress
 from .recovery import recover
 from .rehearse import rehearse
+from .roles import log_app
 from .setups import finish, next_, review, show, start, undo, use
 from .sheet import sheet
 from .shell import Shell
@@ -31,9 +33,9 @@ from .shell import Shell
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
     "plan": plan, "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "finish": finish, "use": use,
-    "stops": stops, "sheet": sheet, "fault": fault, "recover": recover, "review": review, "show": show,
+    "found": found, "stops": stops, "sheet": sheet, "fault": fault, "recover": recover, "review": review, "show": show,
     "progress": progress, "words": words, "rehearse": rehearse, "bit": bit_app, "stock": stock_app, "machine": machine_app,
-    "prefer": prefer, "demo": demo,
+    "prefer": prefer, "log": log_app, "demo": demo,
 }  # fmt: skip
 
 
@@ -45,7 +47,7 @@ def _version(wanted: bool) -> None:
 
 def _root(
     ctx: typer.Context,
-    db: Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to use.", envvar="FITLOG_DB")] = None,
+    db: Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")] = None,
     version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
 ) -> None:
     """Log trial cuts of a machine-cut joint, get the next small correction, and remember.

@@ -84,6 +84,7 @@ def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[di
     session.log.add_bit(bit)
     session.log.add_stock(stock)
     session.log.add_machine(machine)
+    session.own_machine = None  # the demo's shop has one machine
     bench, ruler, screen = session.bench(machine), session.ruler(machine), session.screen
     answers: list[dict[str, Any]] = []
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -156,12 +155,7 @@ def stops(
 
 def _write(name: str, text: str) -> None:
     """Write a file whole or not at all."""
-    path = Path(name)
-    spare = path.with_name(f".{path.name}.part")
-    try:
+    from ..newfile import whole_file
+
+    with whole_file(name, "the stops") as spare:
         spare.write_text(text, encoding="utf-8", newline="")
-        spare.replace(path)
-    except OSError as error:
-        spare.unlink(missing_ok=True)
-        message = f"the stops could not be written to {name!r} ({error.strerror or error})"
-        raise Refused("unwritable-file", message, "name a file in a folder that you can write to") from error

@@ -13,7 +13,8 @@ def names(kind: str) -> list[str]:
 
     try:
         with open_session(None, create=False) as session:
-            return [item.name for item in getattr(session.log, kind + "s")()]
+            # A name with a control character was put in past the front door; a shell would print it raw.
+            return [item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()]
     except Exception:  # completion must never disturb a shell
         return []
 
@@ -51,7 +52,7 @@ def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
 
 
-Db = Annotated[str | None, typer.Option("--db", metavar="PATH", help="The log to use.", envvar="FITLOG_DB")]
+Db = Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
 SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
 BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]

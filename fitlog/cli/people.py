@@ -6,41 +6,51 @@ from typing import Annotated
 
 import typer
 
-from .options import Db, Json
+from .options import Db, Json, complete_machine
 
 
 def prefer(
     units: Annotated[str | None, typer.Option(metavar="UNITS", help="mm, inch (decimal) or fraction (of an inch).")] = None,
     name: Annotated[str | None, typer.Option(metavar="TEXT", help="The name that your cuts are logged under.")] = None,
+    machine: Annotated[
+        str | None,
+        typer.Option(metavar="NAME", help='The machine you are at; "" for none.', autocompletion=complete_machine),
+    ] = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Show or set how lengths are read and shown, and your name.
+    """Show or set how lengths are read and shown, your name, and the machine you are at.
 
     A number without a unit is in these units; 5/8 is inches and 16mm is millimetres whatever they are.
 
+    With a machine of your own, `start` takes it and your commands work on the set-up last started or chosen there,
+    whatever others do at theirs. FITLOG_MACHINE says it for one shell.
+
     \b
-    Example:
+    Examples:
       fitlog prefer --units fraction --name Wren
+      fitlog prefer --machine "left table"
     """
     from ..domain import clean_name
     from ..units import preference
     from .session import now, open_session, put_json
 
-    change = units is not None or name is not None
+    change = units is not None or name is not None or machine is not None
     with open_session(db, create=change) as session:
         if change:
             session.log.prefer(
                 session.login,
                 units=None if units is None else preference(units),
                 name=None if name is None else clean_name("name", name),
+                machine=machine and session.log.machine(machine).name,
                 at=now(),
             )
         found = session.log.preferences(session.login)
         if json:
-            put_json({"units": found.units, "name": found.name or session.login})
+            put_json({"units": found.units, "name": found.name or session.login, "machine": found.machine})
         else:
-            session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.")
+            at = f" Machine: {found.machine}." if found.machine else ""
+            session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.{at}")
 
 
 def words(

@@ -33,6 +33,7 @@ class Session:
         preferences = log.preferences(login)
         self.units = preferences.units
         self.by = preferences.name or login
+        self.own_machine = os.environ.get("FITLOG_MACHINE") or preferences.machine
         self.screen = Screen()
 
     def ruler(self, machine: Machine | None = None) -> Ruler:
@@ -41,7 +42,18 @@ class Session:
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the workbench, speaking this person's units."""
-        return Workbench(self.log, self.by, self.ruler(machine))
+        return Workbench(self.log, self.by, self.ruler(machine), self.home())
+
+    def home(self) -> Machine | None:
+        """Return the machine that this person said to be at, by FITLOG_MACHINE or `prefer --machine`; None without."""
+        if not self.own_machine:
+            return None
+        try:
+            return self.log.machine(self.own_machine)
+        except Refused as error:
+            given = "FITLOG_MACHINE" if os.environ.get("FITLOG_MACHINE") else "your preference"
+            hint = f"{error.hint}; {given} names it: say another with fitlog prefer --machine NAME, or \"\" for none"
+            raise Refused(error.code, error.message, hint) from None
 
     def length(self, text: str, what: str, machine: Machine | None = None) -> Length:
         """Read a length as the user wrote it."""
@@ -68,9 +80,11 @@ class Session:
 
 
     def machine(self, name: str | None) -> Machine | None:
-        """Return the machine that is named, or the only one there is; None among several, or without any."""
+        """Return the machine that is named, else the person's own, else the only one there is; None among several."""
         if name is not None:
             return self.log.machine(name)
+        if (own := self.home()) is not None:
+            return own
         found = self.log.machines()
         return found[0] if len(found) == 1 else None
 
@@ -79,6 +93,9 @@ class Session:
 def open_session(db: str | None, *, create: bool) -> Iterator[Session]:
     """Open the log for one command and close it after."""
     with open_log(db or default_log(), create=create) as log:
+        if log.upgraded is not None:
+            done = log.upgraded
+            say(f"The log was brought from layout {done.found} to {done.now}; as it was before it is in {done.backup}.")
         yield Session(log, login())
 
 
@@ -101,8 +118,9 @@ def now() -> datetime:
 
 
 def put_json(document: Any) -> None:
-    """Print one JSON document."""
-    print(json.dumps(document, ensure_ascii=False))
+    """Print one JSON document; what no terminal should get raw comes as an escape of JSON's own."""
+    text = json.dumps(document, ensure_ascii=False)
+    print("".join(c if c.isprintable() else json.dumps(c)[1:-1] for c in text))
 
 
 def say(text: str) -> None:

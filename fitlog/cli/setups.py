@@ -11,6 +11,7 @@ from .moisture import PinToday, ScrapToday, Today, today
 from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, WordsOnly
 
 if TYPE_CHECKING:
+    from ..domain import SetUp
     from ..workbench import Wanted
     from .session import Session
 
@@ -63,7 +64,16 @@ def start(
         answer = session.bench(wanted.machine).start(wanted)
         if answer.closed is not None:
             say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
+        _warn_elsewhere(session, answer.setup)
         give(session, answer, as_json=json)
+
+
+def _warn_elsewhere(session: Session, setup: SetUp) -> None:
+    from .session import say
+
+    own, at = session.home(), setup.plan.machine
+    if own is not None and at is not None and at.name != own.name:
+        say(f"It is at {at.name}, not at your own {own.name}: name it on each command, --setup {setup.number}.")
 
 
 def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
@@ -206,17 +216,27 @@ def use(
         give(session, session.bench(found.plan.machine).choose(number), as_json=json)
 
 
-def review(bit: BitName = None, stock: StockName = None, db: Db = None, json: Json = False) -> None:
+def review(
+    bit: BitName = None,
+    stock: StockName = None,
+    last: Annotated[int, typer.Option("--last", metavar="N", min=1, help="How many of the newest.")] = 50,
+    every: Annotated[bool, typer.Option("--all", help="All of them, however many.")] = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """List past set-ups, newest first: where they ended, in how many pieces, how far off the first guess was.
 
     \b
-    Example:
+    Examples:
       fitlog review --bit half
+      fitlog review --all --json
     """
-    from .session import open_session, put_json
+    from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        rows = session.bench().review(bit, stock)
+        rows, more = session.bench().review(bit, stock, None if every else last)
+        if more:
+            say(f"Only the newest {len(rows)} are listed. All of them: fitlog review --all")
         if json:
             put_json({"setups": rows})
         elif rows:
@@ -238,19 +258,20 @@ def show(
     Example:
       fitlog show 3
     """
-    from ..document import cut_row, review_row
+    from ..document import cut_row, found_row, review_row
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
         bench = session.bench()
         found = bench.current(number)
         found, cuts = bench.history(found.number)
-        status = bench.status(found)
+        status, was_found = bench.status(found), session.log.found_entries(found.number)
         if json:
-            put_json({"setup": review_row(found, status), "cuts": [cut_row(c, found) for c in cuts]})
+            as_found = [found_row(f, found.plan.machine) for f in was_found]
+            put_json({"setup": review_row(found, status), "cuts": [cut_row(c, found) for c in cuts], "found": as_found})
             return
         from ..show.lists import history
 
         ruler = session.ruler(found.plan.machine)
         session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {status}")
-        history(session.screen, found, cuts, ruler)
+        history(session.screen, found, cuts, ruler, was_found)

@@ -182,8 +182,10 @@ def _sentence(error: FitlogError) -> str:
     return f"{error.message}: {error.hint}" if error.hint else error.message
 
 
-def _identity(path: os.PathLike[str]) -> tuple[int, int] | None:
+def _identity(path: os.PathLike[str] | None) -> tuple[int, int] | None:
     """Return what tells a file from any other, None without one."""
+    if path is None:
+        return None
     try:
         found = os.stat(path)  # noqa: PTH116
     except OSError:

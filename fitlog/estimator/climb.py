@@ -38,7 +38,7 @@ def climb(
     """
     here = at(q)
     for _ in range(_STEPS):
-        step = _newton(q, here, bounds, white)
+        step = newton(q, here, bounds, white)
         gain = -float(here.slope @ step)
         if gain < enough:
             break
@@ -61,7 +61,7 @@ def hill_axes(curvature: Array, white: Array) -> tuple[Array, Array]:
     return values, white @ axes
 
 
-def _newton(q: Array, here: Local, bounds: Bounds, white: Array) -> Array:
+def newton(q: Array, here: Local, bounds: Bounds, white: Array) -> Array:
     """Newton's step that stays inside the bounds: what would cross one is put on it, and the rest is solved again."""
     curvature = _bowl(here.curvature, white)
     to_low, to_high = bounds[0] - q, bounds[1] - q

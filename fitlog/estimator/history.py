@@ -17,6 +17,7 @@ from ..defaults import COMPONENT_DOUBT, COMPONENT_LESSONS, COMPONENT_RANGE
 from ..evidence import Term, TermReading
 from .likelihood import Array
 from .posterior import Normal
+from .secant import lowest
 
 SUSPECT = 4.0  # a reading this many sds off what the causes allow is a misreading, and is left out
 Places = NDArray[np.intp]
@@ -112,17 +113,12 @@ class _Columns:
 
     def most_likely(self) -> Components:
         """Return the multiples of the assumed sds at the mode of marginal likelihood times a log-normal prior."""
-        from scipy.optimize import minimize  # a tenth of a second: only where there is something to estimate
-
         kinds = sorted({*self.kinds, *self.own_kinds})
         group = np.array([kinds.index(kind) for kind in self.kinds], dtype=np.intp)
         own = np.array([kinds.index(kind) for kind in self.own_kinds], dtype=np.intp)
-        span = (-math.log(COMPONENT_RANGE), math.log(COMPONENT_RANGE))
-        found = minimize(
-            self._cost, np.zeros(len(kinds)), args=(group, own), jac=True, method="L-BFGS-B", bounds=[span] * len(kinds),
-            options={"ftol": 1e-7, "gtol": 1e-3},
-        )  # fmt: skip
-        return dict(zip(kinds, np.exp(found.x).tolist(), strict=True))
+        span = np.full(len(kinds), math.log(COMPONENT_RANGE))
+        found = lowest(lambda q: self._cost(q, group, own), np.zeros(len(kinds)), (-span, span), COMPONENT_DOUBT)
+        return dict(zip(kinds, np.exp(found).tolist(), strict=True))
 
     def _cost(self, logs: Array, group: Places, own: Places) -> tuple[float, Array]:
         """Negative log of (marginal likelihood times prior) and its gradient in the logs of the multiples.
@@ -143,7 +139,7 @@ class _Columns:
         cost = 0.5 * (log_det + float(np.log(var).sum()) - float(np.log(weight).sum()) + quad)
         slope = logs / COMPONENT_DOUBT**2
         np.add.at(slope, group, 1 - (np.diag(cov) + mean**2) / var)
-        pull = weight - weight**2 * np.einsum("ij,jk,ik->i", self.x, cov, self.x) - (weight * left) ** 2
+        pull = weight - weight**2 * ((self.x @ cov) * self.x).sum(axis=1) - (weight * left) ** 2
         np.add.at(slope, own, (pull[:, None] * unshared).sum(axis=0))
         return cost + 0.5 * float((logs**2).sum()) / COMPONENT_DOUBT**2, slope
 

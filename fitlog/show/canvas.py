@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..errors import Refused
+from ..newfile import begin
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -44,6 +45,7 @@ def save(path: Path, title: str, make: Callable[[], Figure], dpi: int = 150) -> 
     """
     dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}}.get(path.suffix.lower(), {})
     with beside(path) as spare, quiet():
+        begin(spare, path)
         make().savefig(spare, format=path.suffix[1:].lower(), dpi=dpi, metadata={"Title": title, **dated})
         spare.replace(path)
 

@@ -9,7 +9,7 @@ from ..domain import Remark
 from ..layouts import Found, Layout
 from ..units import MM_PER_INCH, Ruler
 from .blocks import has_blocks
-from .screen import Screen
+from .screen import Screen, plain
 
 _CHAR_TALL = 2.0  # a character is about twice as tall as it is wide
 _PIPE_WIDTH, _WIDEST = 80, 100
@@ -26,7 +26,7 @@ def layouts(
     screen.line()
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
     for row in drawing(best.layout, thickness, width - 1, blocks=screen.terminal and has_blocks(screen, _HALVES)):
-        print(row, file=screen.stream)
+        print(plain(row), file=screen.stream)
     screen.line()
     heads = ["", "bit", "tails", "pitch", "height", "lap", "pins", "tails wide", "half-pins", "cuts"]
     rows = [_row(number, one, ruler) for number, one in enumerate(found, 1)]

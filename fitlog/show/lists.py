@@ -8,10 +8,11 @@ from typing import Any
 from ..advisor.bits import BitLaw
 from ..advisor.moisture import percent
 from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
-from ..store import LoggedCut
+from ..store import LoggedCut, LoggedFound
 from ..units import Ruler, counted
 from ..wood import equilibrium
 from .answer import told
+from .found import found_row
 from .screen import Screen
 from .sure import give_or_take
 
@@ -110,11 +111,16 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
     screen.line(f"{unit}Since first: how far the height moved from the first guess.")
 
 
-def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:
-    """Print every entry about a set-up's pieces, what had been advised beside what was cut."""
+def history(
+    screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler, found: Sequence[LoggedFound] = ()
+) -> None:
+    """Print every entry about a set-up's pieces, what had been advised beside what was cut; and what was found between."""
     rows: list[list[str]] = []
     before: LoggedCut | None = None
-    for logged in cuts:
+    for logged in _in_order(cuts, found):
+        if isinstance(logged, LoggedFound):
+            rows.append(found_row(logged, setup.plan.machine, ruler))
+            continue
         cut, machine = logged.cut, setup.plan.machine
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
         taken_back = " (taken back)" if logged.retracted else ""
@@ -130,6 +136,13 @@ def history(screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Rule
     for logged in cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+
+
+def _in_order(cuts: Sequence[LoggedCut], found: Sequence[LoggedFound]) -> list[LoggedCut | LoggedFound]:
+    """Return both in the order of the log."""
+    entries = [(logged.cut.entry, logged) for logged in cuts], [(logged.entry, logged) for logged in found]
+    both: list[tuple[int, LoggedCut | LoggedFound]] = [*entries[0], *entries[1]]
+    return [logged for _, logged in sorted(both, key=lambda pair: pair[0])]
 
 
 def _same_piece(one: LoggedCut, then: LoggedCut) -> bool:

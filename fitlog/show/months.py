@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from ..advisor.months import Months, Split, Taken, month_text
 from ..units import counted
 from .blocks import bar, has_blocks
-from .screen import Screen
+from .screen import Screen, plain
 
 _PIPE_WIDTH, _WIDEST = 80, 120
 _LONG_GAP = 4  # empty months in a row that are told in one line
@@ -21,7 +21,7 @@ def months(screen: Screen, found: Months, asked: Mapping[str, str], uncounted: M
     screen.line()
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
     for text in lines(found, width, blocks=screen.terminal and has_blocks(screen)):
-        print(text, file=screen.stream)
+        print(plain(text), file=screen.stream)
     screen.line()
     for text in totals(found):
         screen.line(text, indent="  ")

@@ -12,7 +12,7 @@ from ..domain import SETTING_OF, Aspect, Piece, SetUp
 from ..units import MM_PER_INCH, Ruler, counted
 from .answer import SETTING_NAME
 from .blocks import has_blocks
-from .screen import Screen
+from .screen import Screen, plain
 
 _PIPE_WIDTH, _WIDEST, _LEAST_ROOM = 80, 120, 24
 _NEAR = 1e-9  # mm: what rounding may do
@@ -66,7 +66,7 @@ def progress(screen: Screen, setup: SetUp, status: str, steps: Sequence[Step], r
         screen.line()
         screen.head(heading(one, ruler))
         for text in drawn:
-            print(text, file=screen.stream)
+            print(plain(text), file=screen.stream)
     screen.line()
     screen.line(explained(found, marks))
 

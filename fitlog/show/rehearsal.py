@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from ..rehearsal.comparison import HABIT_STEPS, MANY, MOST, Comparison, Mean
 from ..units import Ruler, counted
 from .blocks import bar, has_blocks
-from .screen import Screen
+from .screen import Screen, plain
 
 NOT_A_PROMISE = "A simulation drawn from the uncertainties that fitlog assumes, with invented seeds: not a promise."
 _ROWS = 10  # the last one counts all that took more
@@ -36,7 +36,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     screen.head("Share of the set-ups by the pieces they took")
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
     for row in bars(found, width, blocks=screen.terminal and has_blocks(screen)):
-        print(row, file=screen.stream)
+        print(plain(row), file=screen.stream)
     screen.line()
     screen.line(NOT_A_PROMISE)
 

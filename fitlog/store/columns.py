@@ -1,23 +1,44 @@
 """What a column of the log may hold: its SQL type, its meaning, and the CHECK that refuses nonsense.
 
-A CHECK lets NULL pass, so `null` alone says whether a column may be empty.
+A CHECK lets NULL pass, so `null` alone says whether a column may be empty. Every number has an upper bound, which keeps
+infinity out, and not-a-number too: PostgreSQL holds it above every number, SQLite makes it NULL.
 """
 
 from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import CheckConstraint, Column, ForeignKey, Integer, Text
-from sqlalchemy.types import REAL
+from sqlalchemy import BigInteger, CheckConstraint, Column, ColumnElement, Double, ForeignKey, Text
+from sqlalchemy import Integer as Int
+from sqlalchemy.ext.compiler import compiles
+from sqlalchemy.types import REAL as REAL8
 from sqlmodel import Field
+
+# REAL and INTEGER are of eight bytes in SQLite; PostgreSQL calls those otherwise.
+REAL: Any = REAL8().with_variant(Double(), "postgresql")
+Integer: Any = Int().with_variant(BigInteger(), "postgresql")
 
 FAR = 1_000_000  # mm; no length of this trade is longer, and it keeps infinity out
 MOMENT = "____-__-__T__:__:__.______Z"
 
 
-def column(name: str, sql: Any, says: str, check: str, *parts: Any, **options: Any) -> Any:
+class Told(ColumnElement[bool]):
+    """A condition that each database has its own words for."""
+
+    inherit_cache = False
+
+    def __init__(self, sqlite: str, postgresql: str) -> None:
+        self.words = {"sqlite": sqlite, "postgresql": postgresql}
+
+
+@compiles(Told)
+def _in_words(element: Told, compiler: Any, **_: Any) -> str:
+    return element.words[compiler.dialect.name]
+
+
+def column(name: str, sql: Any, says: str, check: str | Told, *parts: Any, **options: Any) -> Any:
     """Return the field of a column with its meaning and its CHECK."""
-    checks = [CheckConstraint(check)] if check else []
+    checks = [] if isinstance(check, str) and not check else [CheckConstraint(check)]
     return Field(sa_column=Column(name, sql, *parts, *checks, comment=says, **options))
 
 
@@ -49,19 +70,25 @@ def whole(name: str, says: str, most: int) -> Any:
 
 def yes(name: str, says: str) -> Any:
     """Return a 1 or 0."""
-    return column(name, Integer, says, f"{name} IN (0, 1)", nullable=False)
+    return column(name, Int, says, f"{name} IN (0, 1)", nullable=False)  # PostgreSQL makes no bigint of a truth
 
 
 def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:
     """Return a name; a unique one is so whatever the case of its letters."""
-    sql = Text(collation="NOCASE") if unique else Text()
+    sql = Text(collation="NOCASE").with_variant(Text(), "postgresql") if unique else Text()
     check = f"length(trim({name})) BETWEEN 1 AND 60 AND {name} NOT LIKE '-%'"
-    return column(name, sql, says, check, nullable=null, unique=unique or None)
+    return column(name, sql, says, check, nullable=null, unique=unique or None)  # on PostgreSQL an index adds lower(name)
 
 
 def text(name: str, says: str, most: int = 2000) -> Any:
     """Return free text, which may be empty."""
     return column(name, Text, says, f"length({name}) <= {most}", nullable=False)
+
+
+def json(name: str, says: str) -> Any:
+    """Return a JSON document."""
+    sound = Told(f"json_valid({name})", f"CAST({name} AS json) IS NOT NULL")
+    return column(name, Text, says, sound)
 
 
 def one_of(words: tuple[str, ...]) -> str:
@@ -76,7 +103,10 @@ def choice(name: str, says: str, words: tuple[str, ...], default: str | None = N
 
 def moment(says: str) -> Any:
     """Return a moment in UTC, to the microsecond."""
-    return column("at", Text, says, f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL", nullable=False)
+    day = Told(
+        f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL", f"at LIKE '{MOMENT}' AND CAST(at AS timestamptz) IS NOT NULL"
+    )
+    return column("at", Text, says, day, nullable=False)
 
 
 def by() -> Any:

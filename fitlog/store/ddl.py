@@ -6,39 +6,48 @@ from collections.abc import Iterator
 
 from sqlalchemy import Table
 from sqlalchemy.dialects import sqlite
-from sqlalchemy.schema import CreateColumn, CreateTable
+from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
 from . import schema
 
 APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
 VERSION = 2
+ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)
 APPEND_ONLY = (
     schema.SHARPENING, schema.ENTRY, schema.SETUP, schema.ADVICE, schema.TRIAL_CUT, schema.VERDICT,
-    schema.READING, schema.RETRACTION, schema.PREFERENCE,
+    schema.READING, schema.FOUND, schema.RETRACTION, schema.PREFERENCE,
 )  # fmt: skip
 
 # What makes a row the same row. INSERT OR REPLACE would delete it without asking the DELETE trigger.
 SAME_ROW = {
     "setup": "id = NEW.id OR entry = NEW.entry",
     "trial_cut": "entry = NEW.entry",
+    "found": "entry = NEW.entry",
     "verdict": "id = NEW.id OR (cut = NEW.cut AND aspect = NEW.aspect AND aspect <> 'fault')",
     "retraction": "entry = NEW.entry OR retracted = NEW.retracted",
     "bit": "id = NEW.id OR name = NEW.name",
     "stock": "id = NEW.id OR name = NEW.name",
     "machine": "id = NEW.id OR name = NEW.name",
 }
-KIND_OF = {"setup": "start", "trial_cut": "cut", "retraction": "retract"}
+KIND_OF = {"setup": "start", "trial_cut": "cut", "found": "found", "retraction": "retract"}
 USED_BY = {
     "bit": ("setup WHERE bit_id = OLD.id", "sharpening WHERE bit = OLD.id"),
     "stock": ("setup WHERE OLD.id IN (stock_id, pin_stock_id)",),
     "machine": ("setup WHERE machine_id = OLD.id",),
 }
 INDEXED = (
-    "entry_of_setup ON entry (setup)",
-    "advice_of_setup ON advice (setup)",
+    "entry_of_setup ON entry (setup, kind)",
+    "entry_of_kind ON entry (kind, id)",
+    "entry_by ON entry (kind, by, setup)",
+    "setup_of_bit ON setup (bit_id, id)",
+    "setup_of_boards ON setup (bit_id, stock_id, pin_stock_id, id)",
+    "setup_of_stock ON setup (stock_id, id)",
+    "setup_of_pin_stock ON setup (pin_stock_id, id)",
+    "setup_at_machine ON setup (machine_id, id)",
+    "advice_of_setup ON advice (setup, id)",
     "reading_of_cut ON reading (cut)",
     "fault_of_cut ON verdict (cut)",
     "sharpening_of_bit ON sharpening (bit)",
@@ -49,7 +58,7 @@ def statements() -> Iterator[str]:
     """Yield the statements that lay out an empty log; run them in one transaction."""
     for table in (*CATALOGUE, *APPEND_ONLY):
         yield create(table)
-        yield _refuse(table.name, "overwrite", "INSERT", _exists(f"{table.name} WHERE {_same(table)}"))
+        yield _refuse(table.name, "overwrite", "INSERT", exists(f"{table.name} WHERE {same(table)}"))
     for table in APPEND_ONLY:
         yield _refuse(table.name, "update", "UPDATE", "1")
         yield _refuse(table.name, "delete", "DELETE", "1")
@@ -57,30 +66,11 @@ def statements() -> Iterator[str]:
         wrong = f"(SELECT kind FROM entry WHERE id = NEW.entry) IS NOT '{kind}'"
         yield _refuse(name, "kind", "INSERT", wrong, f"its entry is no {kind}")
     for name, users in USED_BY.items():
-        yield _refuse(name, "in_use", "DELETE", " OR ".join(map(_exists, users)), "the log refers to it")
+        yield _refuse(name, "in_use", "DELETE", " OR ".join(map(exists, users)), "the log refers to it")
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
     yield from (f"CREATE INDEX {index}" for index in INDEXED)
     yield f"PRAGMA application_id = {APPLICATION_ID}"
     yield f"PRAGMA user_version = {VERSION}"
-
-
-ADDED = {2: {schema.STOCK: ("moisture", "temperature", "humidity", "sawn"),
-             schema.SETUP: ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")}}  # fmt: skip
-
-
-def upgrade(found: int) -> Iterator[str]:
-    """Yield the statements that bring a log from layout `found` to this one; run them in one transaction."""
-    for version in range(found + 1, VERSION + 1):
-        for table, names in ADDED[version].items():
-            for name in names:
-                yield f"ALTER TABLE {table.name} ADD COLUMN {_column(table, name)}"
-        yield f"PRAGMA user_version = {version}"
-
-
-def _column(table: Table, name: str) -> str:
-    """Return the definition of a column with its checks and its meaning, where ALTER TABLE keeps a comment."""
-    named, rest = str(CreateColumn(table.c[name]).compile(dialect=sqlite.dialect())).split(" ", 1)
-    return f"{named} /* {table.c[name].comment} */ {rest}"
 
 
 def create(table: Table) -> str:
@@ -90,23 +80,26 @@ def create(table: Table) -> str:
     for column in table.columns:
         start = f"\n\t{dialect.identifier_preparer.format_column(column)} "
         sql = sql.replace(start, f"\n\t-- {column.comment}{start}", 1)
-    return sql.replace("(\n", f"(\n\t-- {_meaning(table)}\n", 1) + " STRICT"
+    return sql.replace("(\n", f"(\n\t-- {meaning(table)}\n", 1) + " STRICT"
 
 
-def _meaning(table: Table) -> str:
+def meaning(table: Table) -> str:
+    """Return what a table is for, in a sentence."""
     rows = (model for model in SQLModel.__subclasses__() if getattr(model, "__table__", None) is table)
     return str(next(rows).__doc__)
 
 
-def _same(table: Table) -> str:
+def same(table: Table) -> str:
+    """Return the condition under which a row that is there is the one to be put in."""
     return SAME_ROW.get(table.name, "id = NEW.id")
 
 
-def _exists(rows: str) -> str:
+def exists(rows: str) -> str:
+    """Return the condition that there are `rows`: a table and its WHERE."""
     return f"EXISTS (SELECT 1 FROM {rows})"
 
 
-def _refuse(table: str, name: str, event: str, when: str, why: str = "the log is append-only") -> str:
+def _refuse(table: str, name: str, event: str, when: str, why: str = ONLY) -> str:
     return (
         f"CREATE TRIGGER {table}_no_{name} BEFORE {event} ON {table} WHEN {when} "
         f"BEGIN SELECT RAISE(ABORT, '{why}'); END"

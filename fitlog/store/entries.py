@@ -7,22 +7,33 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, Select, func, select
+from sqlalchemy import Connection, Row, Select, exists, func, select
 
 from ..errors import Refused
 from .rows import Stamp, moment_text
 from .schema import ADVICE, ENTRY, RETRACTION, SETUP, TRIAL_CUT
 
-UNDOABLE = ("start", "cut", "finish", "abandon")
+UNDOABLE = ("start", "cut", "found", "finish", "abandon")
 OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {"finish": "finished", "abandon": "abandoned"}
 ENDINGS = {outcome: kind for kind, outcome in OUTCOMES.items()}
 HIGHEST = 2**63 - 1  # the largest number SQLite knows
 
-_RETRACTED = select(RETRACTION.c.retracted)
-LIVE = ENTRY.c.id.not_in(_RETRACTED)
-NOT_UNDONE = SETUP.c.entry.not_in(_RETRACTED)
-IS_FINISHED = SETUP.c.id.in_(select(ENTRY.c.setup).where(ENTRY.c.kind == ENDINGS["finished"], LIVE))
-IS_OPEN = NOT_UNDONE & SETUP.c.id.not_in(select(ENTRY.c.setup).where(ENTRY.c.kind.in_(OUTCOMES), LIVE))
+# Each of these looks at one row by an index; a NOT IN would read every retraction of the log.
+_BACK, _END = RETRACTION.alias("taken_back"), ENTRY.alias("ending")
+
+
+def _live(entry: Any) -> Any:
+    return ~exists().where(_BACK.c.retracted == entry)
+
+
+def _ended(*kinds: str) -> Any:
+    """Whether a set-up has an entry of these kinds that stands."""
+    return exists().where(_END.c.setup == SETUP.c.id, _END.c.kind.in_(kinds), _live(_END.c.id))
+
+
+LIVE, NOT_UNDONE = _live(ENTRY.c.id), _live(SETUP.c.entry)
+IS_FINISHED = _ended(ENDINGS["finished"])
+IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
 
 
 def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:

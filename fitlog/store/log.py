@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Literal
 
-from sqlalchemy import Connection, Select, func, or_, select
+from sqlalchemy import Connection, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
 from ..errors import Refused
-from . import entries, reading, trouble
+from . import entries, reading, recent
 from .catalogue import Catalogue
-from .engine import open_store
+from .engine import Store, open_store
+from .found import FoundBook
+from .lookback import LookBack
 from .preferences import PreferenceBook
 from .reading import LoggedCut
 from .rows import (
@@ -30,9 +31,12 @@ from .rows import (
 from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS
 
+if TYPE_CHECKING:
+    from .upgrading import Upgraded
+
 
 def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
-    """Open the log in the file `location`; with `create` make it, and the folders above it, when it is new.
+    """Open the log at `location`, a file or a database's URL; with `create` lay it out when it is new.
 
     Raises Refused: no-log, log-is-folder, parent-is-file, not-a-log, newer-log, unknown-version,
     no-such-store, no-permission, read-only-log, log-busy, disk-full, damaged-log, log-unreachable, bad-path.
@@ -40,16 +44,31 @@ def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
     return Log(open_store(location, create=create))
 
 
-class Log(Catalogue, PreferenceBook):
+class Log(Catalogue, PreferenceBook, FoundBook, LookBack):
     """An open log, for one thread; use it in a `with` block. Every method is one transaction.
 
     Besides what each method says, all of them may raise Refused for what is wrong with the file.
     """
 
     @property
-    def path(self) -> Path:
-        """The file."""
+    def path(self) -> Path | None:
+        """The file; None for a log that a server keeps."""
         return self._store.path
+
+    @property
+    def where(self) -> str:
+        """Where the log is, as it may be shown: a path, or a URL without a password."""
+        return self._store.where
+
+    @property
+    def store(self) -> Store:
+        """What keeps the log, for what looks after it."""
+        return self._store
+
+    @property
+    def upgraded(self) -> Upgraded | None:
+        """What was brought up to today's layout when the log was opened; None when it was of today's."""
+        return self._store.upgraded
 
     def __enter__(self) -> Log:
         return self
@@ -142,69 +161,23 @@ class Log(Catalogue, PreferenceBook):
         """Return a set-up, one whose start was taken back included. Raises Refused: unknown-setup."""
         with self._store.reading() as connection:
             entries.require(connection, number)
-            return self._load(connection, select(SETUP.c.id).where(SETUP.c.id == number))[0]
+            return self._load(connection, [number])[0]
 
-    def current(self) -> SetUp | None:
-        """Return the set-up last started or chosen whose start stands, or None."""
-        touched = select(ENTRY.c.setup).where(
-            ENTRY.c.kind.in_(("start", "choose")), ENTRY.c.setup.in_(entries.started())
-        )
-        with self._store.reading() as connection:
-            return next(iter(self._load(connection, touched.order_by(ENTRY.c.id.desc()).limit(1))), None)
+    def current(self, machine: str | None = None) -> SetUp | None:
+        """Return the set-up last started or chosen whose start stands, of those at a machine if one is named; or None.
 
-    def setups(
-        self, *, bit: str | None = None, stock: str | None = None, joint: str | None = None, limit: int | None = None
-    ) -> list[SetUp]:
-        """Return the set-ups whose start stands, newest first; `stock` is that of either board.
-
-        Raises Refused: unknown-name for a bit or stock that is not in the catalogue.
-        """
-        wanted = entries.started()
-        with self._store.reading() as connection:
-            if bit is not None:
-                wanted = wanted.where(SETUP.c.bit_id == BITS.find(connection, bit)[0])
-            if stock is not None:
-                number = STOCKS.find(connection, stock)[0]
-                wanted = wanted.where(or_(SETUP.c.stock_id == number, SETUP.c.pin_stock_id == number))
-            if joint is not None:
-                wanted = wanted.where(func.lower(SETUP.c.joint) == joint.lower())
-            return self._load(connection, wanted.order_by(SETUP.c.id.desc()).limit(limit))
-
-    def finished(
-        self, *, bit: str, machine: str | None, stocks: Iterable[str], people: Iterable[str], before: int | None = None
-    ) -> list[SetUp]:
-        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by one of `people`.
-
-        Oldest first.  machine None: those without a machine.  before: only smaller numbers. Raises Refused: unknown-name.
+        Raises Refused: unknown-name for a machine that is not in the catalogue.
         """
         with self._store.reading() as connection:
-            at = None if machine is None else MACHINES.find(connection, machine)[0]
-            kinds = {STOCKS.find(connection, name)[1].species.casefold() for name in stocks}
-            woods = [number for number, stock in STOCKS.all(connection).items() if stock.species.casefold() in kinds]
-            shared = or_(
-                SETUP.c.bit_id == BITS.find(connection, bit)[0],
-                SETUP.c.machine_id.is_(None) if at is None else SETUP.c.machine_id == at,
-                SETUP.c.stock_id.in_(woods), SETUP.c.pin_stock_id.in_(woods),
-                SETUP.c.id.in_(select(ENTRY.c.setup).where(ENTRY.c.kind == "cut", ENTRY.c.by.in_(list(people)))),
-            )  # fmt: skip
-            wanted = entries.started().where(shared, entries.IS_FINISHED)
-            if before is not None:
-                wanted = wanted.where(SETUP.c.id < before)
-            return self._load(connection, wanted)[::-1]
-
-    def open_setups(self, bit: str) -> list[SetUp]:
-        """Return the set-ups of a bit that are neither ended nor undone. Raises Refused: unknown-name."""
-        with self._store.reading() as connection:
-            number = BITS.find(connection, bit)[0]
-            return self._load(connection, select(SETUP.c.id).where(SETUP.c.bit_id == number, entries.IS_OPEN))
+            number = recent.touched(connection, None if machine is None else MACHINES.find(connection, machine)[0])
+            return None if number is None else self._load(connection, [number])[0]
 
     def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this open log has written to the file."""
-        with self._store.reading() as connection:
-            return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
+        """Return a number that changes when anyone but this open log has written to it."""
+        return self._store.written_by_others()
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
-        """Return number and kind (start, cut, finish, abandon) of the newest entry not taken back."""
+        """Return number and kind (start, cut, found, finish, abandon) of the newest entry not taken back."""
         with self._store.reading() as connection:
             return entries.newest_live(connection, setup)
 
@@ -213,12 +186,6 @@ class Log(Catalogue, PreferenceBook):
         with self._store.reading() as connection:
             entries.require(connection, setup)
             return reading.logged_cuts(connection, setup)
-
-    def _load(self, connection: Connection, wanted: Select[Any]) -> list[SetUp]:
-        try:
-            return reading.load(connection, wanted)
-        except KeyError as error:  # written past the foreign keys
-            raise trouble.damaged(self.path, f"a set-up refers to row {error}, which is not there") from error
 
 
 def _add_advice(connection: Connection, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:

@@ -1,4 +1,4 @@
-"""What each user prefers: the units of lengths, and a name to be called by."""
+"""What each user prefers: the units of lengths, a name to be called by, the machine they are at."""
 
 from __future__ import annotations
 
@@ -15,10 +15,11 @@ from .schema import PREFERENCE
 
 @dataclass(frozen=True, slots=True)
 class Preferences:
-    """units: word of the preferred units.  name: None when the login serves."""
+    """units: word of the preferred units.  name: None when the login serves.  machine: name of their own, None without."""
 
     units: str = "mm"
     name: str | None = None
+    machine: str | None = None
 
 
 class PreferenceBook:
@@ -31,11 +32,14 @@ class PreferenceBook:
         wanted = select(PREFERENCE.c.key, PREFERENCE.c.value).where(PREFERENCE.c.login == login)
         with self._store.reading() as connection:
             rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
-        return Preferences(**{row.key: row.value for row in rows})
+        found = {row.key: row.value for row in rows}
+        return Preferences(**found | {"machine": found.get("machine") or None})
 
-    def prefer(self, login: str, *, units: str | None = None, name: str | None = None, at: datetime) -> None:
-        """Log what `login` prefers from `at` on; what is None stays as it was."""
-        given = {"units": units, "name": name}
+    def prefer(
+        self, login: str, *, units: str | None = None, name: str | None = None, machine: str | None = None, at: datetime
+    ) -> None:
+        """Log what `login` prefers from `at` on; what is None stays as it was, an empty machine is none."""
+        given = {"units": units, "name": name, "machine": machine}
         rows = [
             {"login": login, "key": key, "value": clean_text(f"the {key}", value), "at": moment_text(at)}
             for key, value in given.items()

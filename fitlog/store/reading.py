@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -16,6 +16,7 @@ from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, SHARPENING, TRIAL
 from .shelf import BITS, MACHINES, STOCKS
 
 Grouped = dict[int, list[Row[Any]]]
+BATCH = 100  # set-ups read at a time: a few thousand rows, far fewer than a statement may have parameters
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,19 +28,29 @@ class LoggedCut:
     document: str | None
 
 
-def load(connection: Connection, wanted: Select[Any]) -> list[SetUp]:
-    """Return the set-ups whose numbers `wanted` selects, newest first.
+def load(connection: Connection, wanted: Select[Any] | Sequence[int], pieces: int | None = None) -> list[SetUp]:
+    """Return set-ups, newest first: those whose numbers are given, or selected.
 
-    Ten queries, whatever the number of set-ups. A reference to a row that is not there raises KeyError.
+    pieces: read only so many of the newest pieces of each; None: all. Eight queries a hundred set-ups, each by an index.
+    A reference to a row that is not there raises KeyError.
     """
+    numbers = list(connection.execute(wanted).scalars()) if isinstance(wanted, Select) else list(wanted)
+    numbers = sorted(set(numbers), reverse=True)
+    made: list[SetUp] = []
+    for start in range(0, len(numbers), BATCH):
+        made += _load(connection, numbers[start : start + BATCH], pieces)
+    return made
+
+
+def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) -> list[SetUp]:
     undone = NOT_UNDONE.is_(False).label("undone")
     rows = connection.execute(
         select(SETUP, ENTRY.c.at, ENTRY.c.by, undone)
-        .join(ENTRY, ENTRY.c.id == SETUP.c.entry).where(SETUP.c.id.in_(wanted)).order_by(SETUP.c.id.desc())
+        .join(ENTRY, ENTRY.c.id == SETUP.c.entry).where(SETUP.c.id.in_(numbers)).order_by(SETUP.c.id.desc())
     ).all()  # fmt: skip
     bits, stocks, machines = BITS.all(connection), STOCKS.all(connection), MACHINES.all(connection)
-    worn = _grouped(connection.execute(select(SHARPENING).order_by(SHARPENING.c.id)), "bit")
-    ends, shown, cuts = _ends(connection, wanted), _shown(connection, wanted), _live_cuts(connection, wanted)
+    worn = _worn(connection, {row.bit_id for row in rows})
+    ends, shown, cuts = _ends(connection, numbers), _shown(connection, numbers), _live_cuts(connection, numbers, pieces)
     made = []
     for row in rows:
         bit = _bit_then(bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
@@ -58,13 +69,12 @@ def load(connection: Connection, wanted: Select[Any]) -> list[SetUp]:
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
-    wanted = select(SETUP.c.id).where(SETUP.c.id == setup)
     rows = connection.execute(
-        _cuts(wanted).add_columns(ADVICE.c.document, RETRACTION.c.entry.label("taken_back"))
+        _cuts([setup]).add_columns(ADVICE.c.document, RETRACTION.c.entry.label("taken_back"))
         .join(ADVICE, ADVICE.c.id == TRIAL_CUT.c.advice)
         .outerjoin(RETRACTION, RETRACTION.c.retracted == TRIAL_CUT.c.entry)
     ).all()  # fmt: skip
-    cuts = _with_parts(connection, wanted, rows)
+    cuts = _with_parts(connection, rows)
     return [LoggedCut(cut, row.taken_back is not None, row.document) for row, cut in zip(rows, cuts, strict=True)]
 
 
@@ -81,44 +91,59 @@ def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
     )
 
 
-def _ends(connection: Connection, wanted: Select[Any]) -> dict[int, Row[Any]]:
+def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
+    rows = connection.execute(select(SHARPENING).where(SHARPENING.c.bit.in_(list(bits)))).all()
+    return _grouped(sorted(rows, key=_number), "bit")
+
+
+def _ends(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
     rows = connection.execute(
-        select(ENTRY).where(ENTRY.c.setup.in_(wanted), ENTRY.c.kind.in_(OUTCOMES), LIVE).order_by(ENTRY.c.id)
-    )
-    return {row.setup: row for row in rows}
+        select(ENTRY).where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind.in_(OUTCOMES), LIVE)
+    ).all()  # fmt: skip
+    return {row.setup: row for row in sorted(rows, key=_number)}
 
 
-def _shown(connection: Connection, wanted: Select[Any]) -> dict[int, Row[Any]]:
-    newest = select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(wanted)).group_by(ADVICE.c.setup)
+def _shown(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
+    newest = select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(numbers)).group_by(ADVICE.c.setup)
     settings = select(ADVICE).with_only_columns(*(c for c in ADVICE.c if c.name != "document"))
-    return {row.setup: row for row in connection.execute(settings.where(ADVICE.c.id.in_(newest)))}
+    found = list(connection.execute(newest).scalars())
+    return {row.setup: row for row in connection.execute(settings.where(ADVICE.c.id.in_(found)))}
 
 
-def _cuts(wanted: Select[Any]) -> Select[Any]:
+def _cuts(numbers: Sequence[int]) -> Select[Any]:
     return (
         select(TRIAL_CUT, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by, ENTRY.c.machine)
         .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-        .where(ENTRY.c.setup.in_(wanted))
+        .where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind == "cut")
         .order_by(TRIAL_CUT.c.entry)
     )
 
 
-def _live_cuts(connection: Connection, wanted: Select[Any]) -> dict[int, list[TrialCut]]:
-    rows = connection.execute(_cuts(wanted).where(LIVE)).all()
+def _live_cuts(connection: Connection, numbers: Sequence[int], pieces: int | None) -> dict[int, list[TrialCut]]:
+    rows = connection.execute(_cuts(numbers).where(LIVE)).all()
+    if pieces is not None:
+        last: dict[int, int] = {}
+        for row in rows:
+            last[row.setup] = max(row.piece, last.get(row.setup, 0))
+        rows = [row for row in rows if row.piece > last[row.setup] - pieces]
     cuts: dict[int, list[TrialCut]] = defaultdict(list)
-    for row, cut in zip(rows, _with_parts(connection, wanted, rows), strict=True):
+    for row, cut in zip(rows, _with_parts(connection, rows), strict=True):
         cuts[row.setup].append(cut)
     return cuts
 
 
-def _with_parts(connection: Connection, wanted: Select[Any], rows: Iterable[Row[Any]]) -> list[TrialCut]:
+def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialCut]:
     """Return the cuts of `rows` with what was said and measured of them."""
-    entries = select(ENTRY.c.id).where(ENTRY.c.setup.in_(wanted))
+    entries = [row.entry for row in rows]
     said, measured = (
-        _grouped(connection.execute(select(table).where(table.c.cut.in_(entries)).order_by(table.c.id)), "cut")
+        _grouped(sorted(connection.execute(select(table).where(table.c.cut.in_(entries))).all(), key=_number), "cut")
         for table in (VERDICT, READING)
     )
     return [to_cut(row, to_verdict(said.get(row.entry, ())), measured.get(row.entry, ())) for row in rows]
+
+
+def _number(row: Row[Any]) -> int:
+    return int(row.id)
 
 
 def _grouped(rows: Iterable[Row[Any]], key: str) -> Grouped:

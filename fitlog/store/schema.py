@@ -1,7 +1,7 @@
 """The tables of the log, one class each, every column with its meaning.
 
 A class here is the shape of a row and validates nothing; the CHECKs of `columns` do, so that a plain
-SQLite shell cannot store nonsense either. `rows` turns rows into domain values. Lengths are mm, angles
+shell of the database cannot store nonsense either. `rows` turns rows into domain values. Lengths are mm, angles
 degrees, moments ISO text in UTC, yes and no are 1 and 0.
 """
 
@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from itertools import permutations
 
-from sqlalchemy import CheckConstraint, Table, Text
-from sqlalchemy.types import REAL
+from sqlalchemy import CheckConstraint, Table
 from sqlmodel import SQLModel
 
 from ..domain import ASPECTS, FAULT_PLACES, MOST_TAILS, READING_KINDS, SAWN, WORDS
 from . import columns
 
-KINDS = ("start", "cut", "choose", "finish", "abandon", "retract")
+KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found")
 IN_PLAY = tuple(",".join(p) for n in (1, 2, 3) for p in permutations(ASPECTS, n))
 
 
@@ -50,7 +49,7 @@ class StockRow(SQLModel, table=True):
     moisture: float | None = columns.size("moisture", "by a meter, % of the dry weight; NULL: not known", 40, 1, null=True)
     temperature: float | None = columns.number("temperature", "of the air it lay in, deg C; NULL: not said", 60, null=True)
     humidity: float | None = columns.column(
-        "humidity", REAL, "of that air, %; NULL: not said",
+        "humidity", columns.REAL, "of that air, %; NULL: not said",
         "(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99",
     )  # fmt: skip
     sawn: str = columns.choice("sawn", "how it was sawn; empty: not said", SAWN, default="")
@@ -156,7 +155,7 @@ class AdviceRow(SQLModel, table=True):
     bit_height: float = columns.size("bit_height", "bit height to set, mm")
     fence_offset: float = columns.size("fence_offset", "fence offset to set, mm")
     socket_depth: float = columns.number("socket_depth", "socket depth to set, mm")
-    document: str = columns.column("document", Text, "the JSON document shown", "json_valid(document)")
+    document: str = columns.json("document", "the JSON document shown")
 
 
 class TrialCutRow(SQLModel, table=True):
@@ -220,6 +219,18 @@ class ReadingRow(SQLModel, table=True):
     other: float | None = columns.size("other", "the far wall, mm; NULL: not walls", null=True)
 
 
+class FoundRow(SQLModel, table=True):
+    """What stood at the machine when somebody came back to a set-up. Append-only."""
+
+    __tablename__ = "found"
+    __table_args__ = (CheckConstraint("bit_height IS NOT NULL OR fence_offset IS NOT NULL OR socket_depth IS NOT NULL"),)
+    entry: int = columns.ref("entry", "entry.id", "its entry in the log", key=True)
+    advice: int = columns.ref("advice", "advice.id", "the advice whose settings were remembered")
+    bit_height: float | None = columns.size("bit_height", "bit height found, mm; NULL: not measured", null=True)
+    fence_offset: float | None = columns.size("fence_offset", "fence offset found, mm; NULL: not measured", null=True)
+    socket_depth: float | None = columns.number("socket_depth", "socket depth found, mm; NULL: not measured", null=True)
+
+
 class RetractionRow(SQLModel, table=True):
     """An entry taken back. Append-only."""
 
@@ -235,7 +246,9 @@ class PreferenceRow(SQLModel, table=True):
     __tablename__ = "preference"
     id: int = columns.id("order of the preferences")
     login: str = columns.text("login", "who, as logged in", 200)
-    key: str = columns.choice("key", "units: of lengths; name: to be called by", ("units", "name"))
+    key: str = columns.choice(
+        "key", "units: of lengths; name: to be called by; machine: to be at", ("units", "name", "machine")
+    )
     value: str = columns.text("value", "what is preferred", 200)
     at: str = columns.moment("when")
 
@@ -247,4 +260,4 @@ def _table(model: type[SQLModel]) -> Table:
 BIT, STOCK, MACHINE, SHARPENING = _table(BitRow), _table(StockRow), _table(MachineRow), _table(SharpeningRow)
 ENTRY, SETUP, ADVICE, RETRACTION = _table(EntryRow), _table(SetupRow), _table(AdviceRow), _table(RetractionRow)
 TRIAL_CUT, VERDICT, READING = _table(TrialCutRow), _table(VerdictRow), _table(ReadingRow)
-PREFERENCE = _table(PreferenceRow)
+FOUND, PREFERENCE = _table(FoundRow), _table(PreferenceRow)

@@ -6,14 +6,17 @@ Nothing of SQLAlchemy or sqlite3 reaches a user: every use of the file runs insi
 from __future__ import annotations
 
 import errno
+import shutil
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sqlalchemy.exc import DBAPIError
 
 from ..errors import Refused
+
+INDEX_BYTES = 32_768  # what SQLite makes beside a -wal file first: https://www.sqlite.org/walformat.html, 2.2
 
 
 @contextmanager
@@ -54,7 +57,7 @@ def told_by_system(path: Path, error: OSError) -> Refused:
     return Refused("log-unreachable", f"the log {path} cannot be reached: {why}", "name another file with --db")
 
 
-def missing(path: Path) -> Refused:
+def missing(path: Path | str) -> Refused:
     """There is no log yet."""
     return Refused(
         "no-log",
@@ -73,12 +76,12 @@ def parent_is_file(path: Path) -> Refused:
     return Refused("parent-is-file", f"{path} lies below a file, not a folder", "name another file with --db")
 
 
-def not_a_log(path: Path) -> Refused:
+def not_a_log(path: Path | str) -> Refused:
     """The file is something else; it is left as it is."""
     return Refused("not-a-log", f"{path} is not a log of fitlog; it was left as it is", "name another file with --db")
 
 
-def other_version(path: Path, found: int, ours: int) -> Refused:
+def other_version(path: Path | str, found: int, ours: int) -> Refused:
     """The layout is not the one this version knows."""
     if found > ours:
         said = f"the log {path} was written by a newer fitlog (layout {found}, this one knows {ours})"
@@ -92,8 +95,8 @@ def no_such_store(location: str) -> Refused:
     scheme = location.split(":", 1)[0]
     return Refused(
         "no-such-store",
-        f"a log at {scheme}: cannot be used; only a file works in this version",
-        "name a file with --db",
+        f"a log at {scheme}: cannot be used",
+        "name a file, or a database of PostgreSQL: --db postgresql+psycopg://HOST/DATABASE",
     )
 
 
@@ -113,9 +116,18 @@ def read_only(path: Path) -> Refused:
     )
 
 
-def busy(path: Path) -> Refused:
+def busy(path: Path | str) -> Refused:
     """Another process kept the file longer than we wait."""
     return Refused("log-busy", f"another program keeps the log {path} locked", "close it or wait, then try again")
+
+
+def gone(path: Path) -> Refused:
+    """The file, or a folder above it, was moved or removed while the log was open."""
+    return Refused(
+        "log-gone",
+        f"the log {path} was moved or removed while it was open; nothing was stored",
+        "put it back or plug its disk in, then try again",
+    )
 
 
 def disk_full(path: Path) -> Refused:
@@ -125,7 +137,7 @@ def disk_full(path: Path) -> Refused:
     )
 
 
-def damaged(path: Path, why: str = "") -> Refused:
+def damaged(path: Path | str, why: str = "") -> Refused:
     """The file is a log, but its pages or rows make no sense."""
     detail = f" ({why})" if why else ""
     return Refused(
@@ -134,11 +146,14 @@ def damaged(path: Path, why: str = "") -> Refused:
 
 
 def unreachable(path: Path) -> Refused:
-    """The file cannot be opened or its disk fails."""
+    """The file cannot be opened or its disk fails, a disk too full for the index of a -wal file included."""
+    with suppress(OSError):
+        if shutil.disk_usage(path.parent).free < INDEX_BYTES:
+            return disk_full(path)
     return Refused("log-unreachable", f"the log {path} cannot be opened, read or written", _COPY)
 
 
-def against_rules(path: Path) -> Refused:
+def against_rules(path: Path | str) -> Refused:
     """A CHECK, a key or a trigger refused the row."""
     return Refused(
         "not-stored", f"the rules of the log {path} refuse that value; nothing was stored", "check what was given"

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
+from .. import defaults
 from ..advisor import advise
 from ..advisor.bits import BitLaw, bit_law
 from ..advisor.history import History
@@ -20,16 +21,20 @@ from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
 from .asked import Answer, Reported, Wanted, named
+from .found import with_as_found
+from .home import current_at, require_here
 from .possible import check_first_height, check_settings
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
+REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
 
 
 class Workbench:
     """One person at one log. What was learnt for a set-up is kept until the log may tell more of finished ones."""
 
-    def __init__(self, log: Log, by: str, ruler: Ruler) -> None:
-        self.log, self.by, self.ruler = log, by, ruler
+    def __init__(self, log: Log, by: str, ruler: Ruler, home: Machine | None = None) -> None:
+        """home: the person's own machine, where the current set-up is sought; None: the log's last is current."""
+        self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
 
     def start(self, wanted: Wanted) -> Answer:
@@ -41,7 +46,7 @@ class Workbench:
         first = first_settings(plan, past, self.by)
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
-        stamp = self._stamp(plan.machine)
+        stamp = self.stamp(plan.machine)
         draft = SetUp(0, plan, first, first, stamp.at, self.by)
         advice = self._advise(draft, past)
         if clear is not None:
@@ -77,7 +82,7 @@ class Workbench:
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
-        self._require_open(setup)
+        self.require_open(setup)
         last = setup.last_piece()
         if told.later and last is None:
             raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
@@ -93,7 +98,7 @@ class Workbench:
             clean_text("what was said", told.heard), clean_text("the note", told.note), clean_text("the scrap", told.scrap),
             told.scrap_width, told.scrap_thickness,
         )  # fmt: skip
-        entry = self.log.record(setup.number, cut, self._stamp(setup.plan.machine), new_piece=not told.later)
+        entry = self.log.record(setup.number, cut, self.stamp(setup.plan.machine), new_piece=not told.later)
         return replace(cut, entry=entry)
 
     def answer(self, number: int) -> Answer:
@@ -120,7 +125,7 @@ class Workbench:
     def take_back(self, setup: SetUp, piece: int | None = None) -> str:
         """Do what `undo` does, without working out the advice."""
         self._learnt = None
-        stamp = self._stamp(setup.plan.machine)
+        stamp = self.stamp(setup.plan.machine)
         if piece is not None:
             found = [c.entry for c in setup.cuts if c.piece == piece]
             if not found:
@@ -133,7 +138,8 @@ class Workbench:
         if newest is None:
             raise Refused("nothing-to-undo", f"nothing is left to take back in set-up {setup.number}", "see fitlog review")
         entry, kind = newest
-        what = {"cut": "the newest cut", "start": f"the start of set-up {setup.number}"}.get(kind, f"the {kind}")
+        names = {"cut": "the newest cut", "found": "what was found", "start": f"the start of set-up {setup.number}"}
+        what = names.get(kind, f"the {kind}")
         if kind == "cut" and setup.cuts:
             what = named(setup.cuts[-1])
         self.log.retract(entry, stamp)
@@ -142,7 +148,7 @@ class Workbench:
     def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
         """End a set-up; one that has ended is left as it is."""
         if setup.outcome is None and not setup.undone:
-            self.log.close(setup.number, "abandoned" if abandon else "finished", self._stamp(setup.plan.machine))
+            self.log.close(setup.number, "abandoned" if abandon else "finished", self.stamp(setup.plan.machine))
             self._learnt = None
         return self.answer(setup.number)
 
@@ -151,19 +157,25 @@ class Workbench:
         setup = self.log.setup(number)
         if setup.undone:
             raise Refused("undone-setup", f"set-up {number} was undone", "start a new one with fitlog start")
-        self.log.choose(number, self._stamp(setup.plan.machine))
+        require_here(self.home, setup)
+        self.log.choose(number, self.stamp(setup.plan.machine))
         return self.answer(number)
 
     def current(self, number: int | None = None) -> SetUp:
-        """Return set-up `number`, or the one last started or chosen; raises Refused when there is none."""
-        setup = self.log.setup(number) if number is not None else self.log.current()
-        if setup is None:
-            raise Refused("no-setup", "no set-up was started yet", "begin with fitlog start")
-        return setup
+        """Return set-up `number`, or the one last started or chosen at one's own machine; raises Refused without one."""
+        return self.log.setup(number) if number is not None else current_at(self.log, self.home)
 
-    def review(self, bit: str | None, stock: str | None) -> list[Document]:
-        """Return past and present set-ups, newest first."""
-        return [review_row(s, self.status(s)) for s in self.log.setups(bit=bit, stock=stock)]
+    def review(self, bit: str | None, stock: str | None, last: int | None = None) -> tuple[list[Document], bool]:
+        """Return past and present set-ups, newest first, and whether older ones were left out. last: so many; None: all."""
+        rows: list[Document] = []
+        before: int | None = None
+        while found := self.log.setups(bit=bit, stock=stock, before=before, limit=REVIEWED_AT_ONCE):
+            for setup in found:
+                if len(rows) == last:
+                    return rows, True
+                rows.append(review_row(setup, self.status(setup)))
+            before = found[-1].number
+        return rows, False
 
     def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
         """Return a set-up and every entry about its pieces, those taken back included."""
@@ -174,19 +186,19 @@ class Workbench:
 
         Raises Refused for a name that nobody has logged a cut under.
         """
-        known = sorted({c.by for s in self.log.setups() for c in s.cuts if c.by})
+        known = self.log.people()
         name = self.by if person is None else person
         if name != self.by and name not in known:
             hint = nearest(name, known) or "leave --person out for your own words"
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
-        finished = self._finished()
-        past = History(finished)
+        past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
         fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
-        return words_document(name, [k for k in known if k != name], len(finished), fit, seat)
+        return words_document(name, [k for k in known if k != name], self.log.count_finished(), fit, seat)
 
     def bit_figures(self, bit: Bit) -> BitLaw:
-        """Return what a bit really measures, by all finished set-ups of the log."""
-        return bit_law(bit, History(self._finished()))
+        """Return what a bit really measures, by its newest finished set-ups and the log's newest."""
+        found = self.log.finished_with(bit.name, defaults.BIT_NEWEST, defaults.HISTORY_PIECES)
+        return bit_law(bit, History(found))
 
     def status(self, setup: SetUp) -> str:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
@@ -207,7 +219,8 @@ class Workbench:
             )
         return None
 
-    def _require_open(self, setup: SetUp) -> None:
+    def require_open(self, setup: SetUp) -> None:
+        """Refuse ("no-open-setup") a set-up that has ended or was undone."""
         if setup.undone or setup.outcome is not None:
             how = setup.outcome or "undone"
             raise Refused(
@@ -217,11 +230,11 @@ class Workbench:
             )
 
     def _present(self, setup: SetUp, past: History) -> Answer:
-        advice = self._advise(setup, past)
+        advice = with_as_found(self.log, self.by, setup, self._advise(setup, past))
         document = advice_document(setup, advice)
         unkept: FitlogError | None = None
         try:
-            self.log.show(setup.number, advice.settings, json.dumps(document), self._stamp(setup.plan.machine))
+            self.log.show(setup.number, advice.settings, json.dumps(document), self.stamp(setup.plan.machine))
         except FitlogError as error:  # a log that can only be read still gives its advice
             unkept = error
         return Answer(setup, advice, document, unkept=unkept)
@@ -251,19 +264,19 @@ class Workbench:
         self, bit: Bit, machine: Machine | None, stocks: tuple[Stock, Stock], people: set[str], *,
         before: int | None = None, also: int | None = None,
     ) -> list[SetUp]:  # fmt: skip
-        """Finished set-ups that share the bit, the machine, a stock or a person, oldest first.
+        """The newest finished set-ups that share the bit, the machine, a wood or a person, oldest first.
 
         before: only those with a smaller number.  also: a ready one that is about to be finished.
         """
         at = machine.name if machine else None
-        found = self.log.finished(bit=bit.name, machine=at, stocks=[s.name for s in stocks], people=people, before=before)
+        found = self.log.finished(
+            bit=bit.name, machine=at, stocks=[s.name for s in stocks], people=people, before=before,
+            newest=defaults.HISTORY_NEWEST, pieces=defaults.HISTORY_PIECES,
+        )  # fmt: skip
         return found if also is None else [*found, self.log.setup(also)]
 
-    def _finished(self) -> list[SetUp]:
-        """All finished set-ups, oldest first."""
-        return [s for s in reversed(self.log.setups()) if s.outcome == "finished"]
-
-    def _stamp(self, machine: Machine | None) -> Stamp:
+    def stamp(self, machine: Machine | None) -> Stamp:
+        """Return who does something now, at a machine."""
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
 
 

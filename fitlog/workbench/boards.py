@@ -83,7 +83,12 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
 def _learnt(bench: Workbench, plan: Plan) -> History:
     at = plan.machine.name if plan.machine else None
     woods = [plan.stock.name, plan.pin_stock.name]
-    return History(bench.log.finished(bit=plan.bit.name, machine=at, stocks=woods, people={bench.by}))
+    return History(
+        bench.log.finished(
+            bit=plan.bit.name, machine=at, stocks=woods, people={bench.by}, newest=defaults.HISTORY_NEWEST,
+            pieces=defaults.HISTORY_PIECES,
+        )
+    )  # fmt: skip
 
 
 def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from .. import defaults
+from ..advisor.history import History
 from ..advisor.months import Months, Split, Taken, by_month, month_text
 from ..advisor.progress import Step, View, steps
 from ..document import Document, on_scale, said
@@ -61,10 +65,18 @@ def over_months(bench: Workbench, bit: str | None = None, stock: str | None = No
             and ("machine" not in asked or (plan.machine is not None and plan.machine.name == asked["machine"]))
         )
 
-    every = log.setups()[::-1]
-    found = by_month([s for s in every if s.outcome == "finished"], wanted)
-    outcomes = [s.outcome for s in every if wanted(s)]
-    return Over(found, asked, outcomes.count(None), outcomes.count("abandoned"))
+    others: Counter[str | None] = Counter()
+
+    def finished() -> Iterator[SetUp]:
+        for setup in log.every():
+            if setup.outcome == "finished":
+                yield setup
+            else:
+                others[setup.outcome] += wanted(setup)
+
+    spoken = {s.number: s for person in log.people() for s in log.finished_by(person, defaults.BIT_NEWEST)}
+    found = by_month(finished(), wanted, History([spoken[number] for number in sorted(spoken)]))
+    return Over(found, asked, others[None], others["abandoned"])
 
 
 def converged_document(found: Converged) -> Document:

@@ -6,6 +6,7 @@ import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from .. import defaults
 from ..advisor import cautions
 from ..advisor.history import History
 from ..advisor.recovery import Offer, Recovery, recover
@@ -89,7 +90,10 @@ def _past(bench: Workbench, asked: Asked) -> History:
     heard: dict[int, SetUp] = {}
     for bit in bits:
         for shop in shops:
-            for setup in bench.log.finished(bit=bit, machine=shop, stocks=stocks, people={bench.by}):
+            for setup in bench.log.finished(
+                bit=bit, machine=shop, stocks=stocks, people={bench.by}, newest=defaults.HISTORY_NEWEST,
+                pieces=defaults.HISTORY_PIECES,
+            ):  # fmt: skip
                 heard[setup.number] = setup
     if asked.origin is not None:
         heard[asked.origin.number] = asked.origin

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...layouts.job import Job
+from ...newfile import begin
 from ...units import Ruler
 from ..canvas import beside, quiet
 from .pages import Page, sheet
@@ -106,6 +107,7 @@ def write(pages: Sequence[Page], path: Path, title: str) -> None:
             spare = spare.with_stem(f"{spare.stem}-{number}")
             kept.callback(spare.unlink, missing_ok=True)
             spares.append((spare, target))
+            begin(spare, target)
             _save(page, spare, f"{title}, page {number} of {len(pages)}")
         for spare, target in spares:
             spare.replace(target)
@@ -121,6 +123,7 @@ def _write_pdf(pages: Sequence[Page], path: Path, title: str) -> None:
     from matplotlib.backends.backend_pdf import PdfPages
 
     with beside(path) as spare, set_up():
+        begin(spare, path)
         with PdfPages(spare, metadata={"Title": title, "CreationDate": None}) as book:
             for page in pages:
                 book.savefig(figure(page))

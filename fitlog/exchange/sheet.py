@@ -1,0 +1,159 @@
+"""A table as some program wrote it: bytes to text, text to cells, whatever the encoding, the separator and the blank lines."""
+
+from __future__ import annotations
+
+import codecs
+import csv
+import io
+import re
+from dataclasses import dataclass
+
+from ..errors import NotUnderstood, Refused
+from ..units import counted, quoted
+from .cells import unguarded
+from .columns import OTHERS, TELLING, Column, known
+
+MOST_BYTES = 20 * 2**20
+MOST_LINES = 20_000
+_SEPARATORS = (",", ";", "\t")
+_BOMS = ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be"))
+_HEADER = "name the columns in its first line, such as: date;height;fence;depth;said;note"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is wrong in a line of the file, and the remedy."""
+
+    line: int
+    message: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of cells; number: where it begins in the file, from 1; cells: text by our word for the column."""
+
+    number: int
+    cells: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A table read. columns: by our word for them; unused: headers that mean nothing here; problems: lines of no shape."""
+
+    columns: dict[str, Column]
+    unused: tuple[str, ...]
+    lines: tuple[Line, ...]
+    problems: tuple[Problem, ...]
+
+
+def decoded(data: bytes) -> str:
+    """Return the text in a file's bytes: UTF-8 or UTF-16 with its mark or without, else Western European.
+
+    Raises Refused: file-too-large; NotUnderstood: not-a-table for what is no text.
+    """
+    if len(data) > MOST_BYTES:
+        raise Refused("file-too-large", f"the file has {len(data)} bytes, more than a table of trial cuts", "split it")
+    for mark, encoding in _BOMS:
+        if data.startswith(mark):
+            return _strictly(data[len(mark) :], encoding)
+    if data[1::2].count(0) > len(data) // 4:
+        return _strictly(data, "utf-16-le")
+    if data[::2].count(0) > len(data) // 4:
+        return _strictly(data, "utf-16-be")
+    if b"\0" in data:
+        raise _no_table("it holds NUL bytes, as no text does")
+    try:
+        return data.decode("utf-8")
+    except UnicodeError:
+        # Windows-1252 is Latin-1 where both have a letter; the five bytes it leaves free are no text in either.
+        return _strictly(data, "cp1252")
+
+
+def read_sheet(data: bytes) -> Sheet:
+    """Return the table in a file; raises Refused and NotUnderstood as `decoded`, and for a table without our columns."""
+    text = decoded(data)
+    told = re.match(r"\s*sep=([,;\t])[\"']?[ \t]*\r?\n", text, re.IGNORECASE)  # a line for the spreadsheet, not for us
+    if told:
+        text = "\n" * text[: told.end()].count("\n") + text[told.end() :]
+    head = next((line for line in text.splitlines() if line.strip(" \t,;")), None)
+    if head is None:
+        raise _no_table("it is empty")
+    likely = max(_SEPARATORS, key=lambda s: (len(known(_first(head, s))), head.count(s)))
+    separator = told[1] if told else likely
+    rows = _records(text, separator)
+    number, headers = next(((n, cells) for n, cells in rows if any(cell.strip() for cell in cells)), (0, list[str]()))
+    if not headers:
+        raise _no_table("it is empty")
+    columns = _columns(headers, number)
+    used = {column.at for column in columns.values()}
+    unused = tuple(h.strip() for i, h in enumerate(headers) if h.strip() and i not in used and h.strip() not in OTHERS)
+    lines, problems = _lines([row for row in rows if row[0] > number], columns, len(headers), separator)
+    return Sheet(columns, unused, lines, problems)
+
+
+def _first(head: str, separator: str) -> list[str]:
+    try:
+        return next(csv.reader([head], delimiter=separator), [])
+    except csv.Error:
+        return []
+
+
+def _records(text: str, separator: str) -> list[tuple[int, list[str]]]:
+    """Return every record with the line of the file it begins at."""
+    reader, before = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True), 0
+    found: list[tuple[int, list[str]]] = []
+    try:
+        for cells in reader:
+            found.append((before + 1, cells))
+            before = reader.line_num
+            if len(found) > MOST_LINES:
+                raise Refused("file-too-large", f"the file has more than {MOST_LINES} lines", "split it")
+    except csv.Error as error:
+        raise _no_table(f"line {before + 1} has a quote that is not closed, or text right behind one") from error
+    return found
+
+
+def _columns(headers: list[str], number: int) -> dict[str, Column]:
+    found: dict[str, Column] = {}
+    for column in known([unguarded(header) for header in headers]):
+        if column.key in found:
+            both = f"{quoted(found[column.key].header)} and {quoted(column.header)}"
+            said = f"line {number} has two columns for the same thing: {both}"
+            raise NotUnderstood("two-columns", said, "rename the one that is not meant, then import it again")
+        found[column.key] = column
+    if not any(key in found for key in TELLING):
+        shown = ", ".join(quoted(h) for h in headers[:6] if h.strip())
+        raise NotUnderstood("no-columns", f"no column says how a piece was; line {number} has {shown}", _HEADER)
+    return found
+
+
+def _lines(
+    rows: list[tuple[int, list[str]]], columns: dict[str, Column], width: int, separator: str
+) -> tuple[tuple[Line, ...], tuple[Problem, ...]]:
+    lines, problems = [], []
+    for number, cells in rows:
+        if not any(cell.strip() for cell in cells):
+            continue
+        if any(cell.strip() for cell in cells[width:]):
+            hint = "put quotes around a cell that has a comma in it" if separator == "," else "put quotes around such a cell"
+            problems.append(Problem(number, f"it has {len(cells)} cells, its header {counted(width, 'column')}", hint))
+            continue
+        given = {key: unguarded(cells[c.at].strip(" \u00a0")) for key, c in columns.items() if c.at < len(cells)}
+        if any(given.values()):
+            lines.append(Line(number, given))
+    return tuple(lines), tuple(problems)
+
+
+def _strictly(data: bytes, encoding: str) -> str:
+    try:
+        text = data.decode(encoding)
+    except UnicodeError:
+        raise _no_table("its bytes are no text in UTF-8, UTF-16 or Latin-1") from None
+    if "\0" in text:
+        raise _no_table("it holds NUL characters, as no text does")
+    return text
+
+
+def _no_table(why: str) -> NotUnderstood:
+    return NotUnderstood("not-a-table", f"the file is no table of trial cuts: {why}", "export it as CSV from your spreadsheet")

@@ -1,0 +1,229 @@
+"""Rows that come from outside: their columns and types checked, then rebuilt as values of the domain, which refuse nonsense.
+
+What passes here a front door of fitlog could have stored. Errors name the row by its number in the file.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+from types import SimpleNamespace
+from typing import Any
+
+from sqlalchemy import Boolean, Column, Integer, Table
+from sqlalchemy.types import REAL
+
+from ..domain import Bit, Machine, Stock, clean_name, clean_text, positive
+from ..errors import FitlogError, Refused
+from . import rows
+from .bulk import FIRST, MEASURED, PARTS, SAID, Values
+from .schema import ADVICE, ENTRY, KINDS
+
+_ID_MOST = 2**62
+_TEXTS = {"by": "the name", "login": "the login", "value": "the preference", "species": "the species", "scrap": "the scrap",
+          "heard": "what was said", "note": "the note", "joint": "the joint"}  # fmt: skip
+_NAMES = {"name": "it", "machine": "the machine"}
+_TABLES = {table.name: table for table in FIRST}
+Shelf = dict[str, dict[int, Any]]
+
+
+class Arrivals:
+    """Checks rows one after another. `shelf`: the bits, stocks and machines met so far, by kind and number."""
+
+    def __init__(self) -> None:
+        self.shelf: Shelf = {"bit": {}, "stock": {}, "machine": {}}
+        self.number = 0
+
+    def checked(self, kind: str, given: Values) -> Values:
+        """Return the row as it may be stored; raises Refused "bad-row" for what the domain would refuse."""
+        self.number += 1
+        try:
+            return self._checked(kind, given)
+        except FitlogError as error:
+            raise self.refused(kind, error.message) from error
+        except (KeyError, TypeError, ValueError, AttributeError, OverflowError, RecursionError) as error:
+            raise self.refused(kind, f"it makes no sense ({type(error).__name__})") from error
+
+    def refused(self, kind: str, why: str) -> Refused:
+        """Return the refusal of the row just looked at."""
+        hint = "correct the row, or export the log again where it came from"
+        return Refused("bad-row", f"row {self.number} ({_shown(kind)}): {why}", hint)
+
+    def _checked(self, kind: str, given: Values) -> Values:
+        if kind == "entry":
+            return self._entry(given)
+        if kind == "advice":
+            row = _values(ADVICE, given)
+            _moment(row)
+            rows.to_settings(_as_row(row))
+            if not isinstance(json.loads(row["document"], parse_constant=_no_constant), dict):
+                raise ValueError
+            return row
+        if kind not in _TABLES:
+            raise Refused("bad-row", "this kind is not known", "")
+        row = _values(_TABLES[kind], given)
+        if kind in self.shelf:
+            self.shelf[kind][row["id"]] = _item(kind, row)
+        else:
+            _moment(row)
+        if kind == "sharpening":
+            self._sharpening(row)
+        return row
+
+    def _sharpening(self, row: Values) -> None:
+        bit = self.shelf["bit"][row["bit"]]
+        for diameter in (row["diameter_before"], row["diameter_after"]):
+            if diameter is not None:
+                replace(bit, diameter=diameter)
+
+    def _entry(self, given: Values) -> Values:
+        part = PARTS.get(str(given.get("kind")))
+        row = _values(ENTRY, {k: v for k, v in given.items() if part is None or k != part[0]})
+        _moment(row)
+        if row["kind"] not in KINDS:
+            raise Refused("bad-row", f"{_shown(row['kind'])!r} is nothing that happens to a set-up", "")
+        if part is None:
+            return row
+        key, table, known = part
+        inside = dict(given[key])
+        lists = {name: list(inside.pop(name)) for name, _ in (SAID, MEASURED)} if row["kind"] == "cut" else {}
+        row[key] = _values(table, inside, known)
+        if row["kind"] == "start":
+            self._start(row[key])
+        elif row["kind"] == "found":
+            _found(row[key])
+        elif row["kind"] == "cut":
+            for name, of in (SAID, MEASURED):
+                row[key][name] = [_values(of, one, frozenset(("cut",))) for one in lists[name]]
+            _cut(row)
+        return row
+
+    def _start(self, row: Values) -> None:
+        bit, tail, pin = self.shelf["bit"][row["bit_id"]], *(self.shelf["stock"][row[k]] for k in ("stock_id", "pin_stock_id"))
+        machine = None if row["machine_id"] is None else self.shelf["machine"][row["machine_id"]]
+        plan = rows.to_plan(_as_row(row), bit, tail, pin, machine)
+        rows.plan_values(plan, rows.to_settings(_as_row(row)))
+        clean_name("the joint", row["joint"])
+        if not 0 <= row["sharpenings"] < _ID_MOST:
+            raise ValueError
+
+
+def _found(row: Values) -> None:
+    sizes = [(name, row[name]) for name in ("bit_height", "fence_offset") if row[name] is not None]
+    for name, value in sizes:
+        positive(name.replace("_", " "), value)
+    if not sizes and row["socket_depth"] is None:
+        raise Refused("bad-row", "nothing was found", "")
+
+
+def _cut(row: Values) -> None:
+    """Rebuild a trial cut as the log would, and as it would have been logged."""
+    cut = row["cut"]
+    said, measured = ([_as_row(one) for one in cut[name]] for name in ("verdicts", "readings"))
+    whole = _as_row({**cut, "entry": row["id"], "by": row["by"], "at": row["at"], "machine": row["machine"]})
+    made = rows.to_cut(whole, rows.to_verdict(said), measured)
+    aspects = [(v["aspect"], v["word"] if v["aspect"] == "fault" else "") for v in cut["verdicts"]]
+    if made.piece < 1 or len(set(aspects)) < len(aspects):
+        raise Refused("bad-row", "one aspect is judged twice, or its piece has no number", "")
+    rows.cut_values(made)
+
+
+def _item(kind: str, row: Values) -> Bit | Stock | Machine:
+    if kind == "bit":
+        return rows.to_bit(_as_row(row), 0)
+    return rows.to_stock(_as_row(row)) if kind == "stock" else rows.to_machine(_as_row(row))
+
+
+def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) -> Values:
+    """Return the columns of a row, each of its type; what an older export lacks is what an upgrade would give it."""
+    wanted = _readers(table, known)
+    if not given.keys() <= wanted.keys():
+        strange = min(map(str, given.keys() - wanted.keys()))
+        raise Refused("bad-row", f"the column {_shown(strange)!r} is not known", "")
+    return {name: read(given.get(name, usual)) for name, (read, usual) in wanted.items()}
+
+
+@cache
+def _readers(table: Table, known: frozenset[str]) -> dict[str, tuple[Callable[[Any], Any], Any]]:
+    """Return for each column what reads its value, and what it usually is."""
+    columns = (column for column in table.columns if column.name not in known)
+    return {column.name: (_reader(column), getattr(column.server_default, "arg", None)) for column in columns}
+
+
+def _reader(column: Column[Any]) -> Callable[[Any], Any]:
+    """Return a function that gives a value of its column's type, and refuses another."""
+    name, nullable = column.name, bool(column.nullable)
+    if isinstance(column.type, REAL):
+        typed: Callable[[str, Any], Any] = _real
+    elif isinstance(column.type, Integer | Boolean):
+        flag = isinstance(column.type, Boolean) or "IN (0, 1)" in _check(column)
+        typed = _flag if flag else _number if name in ("id", "entry") or column.foreign_keys else _whole
+    else:
+        typed = _text
+
+    def read(value: Any) -> Any:
+        if value is not None:
+            return typed(name, value)
+        if nullable:
+            return None
+        raise Refused("bad-row", f"{name} is missing", "")
+
+    return read
+
+
+def _real(name: str, value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        raise Refused("bad-row", f"{name} is no number", "")
+    return float(value)
+
+
+def _flag(name: str, value: Any) -> int:
+    if not isinstance(value, int) or value not in (0, 1):
+        raise Refused("bad-row", f"{name} is no yes (1) or no (0)", "")
+    return int(value)
+
+
+def _whole(name: str, value: Any) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or abs(value) > _ID_MOST:
+        raise Refused("bad-row", f"{name} is no whole number", "")
+    return value
+
+
+def _number(name: str, value: Any) -> int:
+    if _whole(name, value) < 1:
+        raise Refused("bad-row", f"{name} is no number of a row", "")
+    return int(value)
+
+
+def _text(name: str, value: Any) -> str:
+    if not isinstance(value, str):
+        raise Refused("bad-row", f"{name} is no text", "")
+    value.encode()  # half a character is none
+    if name in _TEXTS:
+        return clean_text(_TEXTS[name], value)
+    return clean_name(_NAMES[name], value) if name in _NAMES else value
+
+
+def _check(column: Column[Any]) -> str:
+    checks = (getattr(constraint, "sqltext", "") for constraint in column.constraints)
+    return " ".join(str(check) for check in checks)
+
+
+def _moment(row: Values) -> None:
+    if rows.moment_text(rows.moment(row["at"])) != row["at"]:
+        raise Refused("bad-row", f"{_shown(row['at'])!r} is no moment in UTC to the microsecond", "")
+
+
+def _as_row(values: Values) -> Any:
+    return SimpleNamespace(**values)
+
+
+def _shown(text: object) -> str:
+    return ascii(str(text)[:40])[1:-1]
+
+
+def _no_constant(name: str) -> Any:
+    raise ValueError(name)

@@ -1,0 +1,197 @@
+"""Copies of a log's file: made while others write, read back before they count, and put in a log's place.
+
+A copy is one file without companions, so that it can be carried on a stick and read from a closed folder.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from sqlalchemy import create_engine
+from sqlalchemy.pool import NullPool
+
+from ..errors import Refused
+from . import ddl, engine, rebuilding, trouble
+from .files import make_folders
+
+COMPANIONS = ("-journal", "-wal", "-shm")
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """What a file held at one moment.  rows: number of rows by table.  newest: number of its newest entry, 0 without."""
+
+    layout: int
+    newest: int
+    rows: tuple[tuple[str, int], ...]
+
+    @property
+    def cuts(self) -> int:
+        """How many trial cuts there are, those taken back included."""
+        return dict(self.rows).get("trial_cut", 0)
+
+    @property
+    def setups(self) -> int:
+        """How many set-ups there are, those taken back included."""
+        return dict(self.rows).get("setup", 0)
+
+
+def backup(log: Path, target: Path, *, replace: bool = False) -> Content:
+    """Copy the log in the file `log` to `target` while others may write to it; return what the copy holds.
+
+    The copy is read back whole, and compared with the log at that moment, before it gets its name.
+    Raises Refused: file-exists, same-file, no-folder, damaged-log, disk-full, read-only-log and what `trouble` knows.
+    """
+    _require_free(target, log, replace)
+    with part_of(target) as part:
+        content = pages(log, part, named=target)
+        if verified(part, named=log) != content:
+            raise trouble.damaged(log, "its copy does not hold what it held")
+        with trouble.explained(target):
+            keep(part, target, replace=replace)
+    return content
+
+
+def pages(source: Path, target: Path, *, named: Path | None = None) -> Content:
+    """Copy all pages of one moment of `source` into the file `target`, called `named`; return what they hold."""
+    with trouble.explained(source), closing(_reader(source)) as plain:
+        plain.execute("BEGIN")
+        content = content_of(plain, source)
+        with trouble.explained(named or target), closing(sqlite3.connect(target, isolation_level=None)) as copy:
+            plain.backup(copy)
+            copy.execute("PRAGMA journal_mode = DELETE")
+    return content
+
+
+def verified(path: Path, *, named: Path | None = None) -> Content:
+    """Read the copy at `path` whole and return what it holds; `named` is how errors call it.
+
+    SQLite checks its pages, constraints and references; a log of today's layout is rebuilt row by row.
+    Raises Refused: not-a-log, newer-log, unknown-version, damaged-log.
+    """
+    called = named or path
+    with trouble.explained(called):
+        with closing(_reader(path)) as plain:
+            content = content_of(plain, called)
+            wrong = next(sound(plain), None)
+        if wrong is None and content.layout == ddl.VERSION:
+            wrong = next(_rebuilt(path), None)
+    if wrong is not None:
+        raise trouble.damaged(called, wrong)
+    return content
+
+
+def sound(plain: sqlite3.Connection) -> Iterator[str]:
+    """Yield what SQLite itself finds wrong with a file: its pages, its CHECKs, its references."""
+    yield from (said for (said,) in plain.execute("PRAGMA integrity_check") if said != "ok")
+    for table, row, target, _ in plain.execute("PRAGMA foreign_key_check"):
+        yield f"row {row} of {table} refers to a row of {target} that is not there"
+
+
+def content_of(plain: sqlite3.Connection, named: Path) -> Content:
+    """Return what an open file, called `named`, holds; refuse what is no log, or one of a layout that is not known."""
+    (application,), (layout,) = (plain.execute(f"PRAGMA {p}").fetchone() for p in ("application_id", "user_version"))
+    if application != ddl.APPLICATION_ID:
+        raise trouble.not_a_log(named)
+    if not 1 <= layout <= ddl.VERSION:
+        raise trouble.other_version(named, layout, ddl.VERSION)
+    names = [n for (n,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
+    rows = tuple((n, int(plain.execute(f'SELECT count(*) FROM "{n}"').fetchone()[0])) for n in names)
+    (newest,) = plain.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()
+    return Content(layout, newest, rows)
+
+
+def free_name(log: Path, said: str, day: date, folder: Path | None = None) -> Path:
+    """Return a name beside the log, or in another `folder`, that tells what it is and that no file has.
+
+    log.db becomes log.db.2031-03-04.backup, or log.db.layout-1-2031-03-04.backup where `said` is "layout-1-".
+    """
+    stem = f"{log.name}.{said}{day.isoformat()}"
+    taken = 1
+    found = (folder or log.parent) / f"{stem}.backup"
+    while found.exists():
+        taken += 1
+        found = found.with_name(f"{stem}-{taken}.backup")
+    return found
+
+
+def _rebuilt(path: Path) -> Iterator[str]:
+    reader = create_engine("sqlite://", creator=lambda: _reader(path), poolclass=NullPool)
+    with reader.connect() as connection:
+        yield from rebuilding.faults(connection)
+
+
+def _reader(path: Path) -> sqlite3.Connection:
+    """Open a file to read it, in a closed folder too."""
+    may = os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
+    ahead = path.with_name(path.name + "-wal")
+    mode = "mode=rw" if may else "mode=ro" if ahead.exists() and ahead.stat().st_size else "mode=ro&immutable=1"
+    return sqlite3.connect(f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None)
+
+
+def _require_free(target: Path, log: Path, replace: bool) -> None:
+    with trouble.explained(target):
+        if target.exists() and log.exists() and target.samefile(log):
+            raise Refused("same-file", f"{target} is the log itself", "name another file")
+        if not target.parent.is_dir():
+            raise Refused("no-folder", f"there is no folder {target.parent}", "make it, or plug it in, and try again")
+        if target.is_dir():
+            raise trouble.is_folder(target)
+        if target.exists() and not replace:
+            raise exists(target)
+
+
+def exists(target: Path) -> Refused:
+    """There is a file of that name already."""
+    return Refused("file-exists", f"{str(target)!r} is there already", "say --force to write over it, or name another")
+
+
+@contextmanager
+def part_of(target: Path, *, folders: bool = False) -> Iterator[Path]:
+    """Give an empty file beside `target`, for its owner alone, that is gone afterwards unless it was given a name.
+
+    folders: make those above it too.
+    """
+    part = target.with_name(f".{target.name}.part-{os.getpid()}")
+    try:
+        with trouble.explained(target):
+            if folders:
+                make_folders(part.parent)
+            os.close(os.open(part, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o600))
+        yield part
+    finally:
+        for left in (part, *(part.with_name(part.name + end) for end in COMPANIONS)):
+            with suppress(OSError):
+                left.unlink(missing_ok=True)
+
+
+def keep(part: Path, target: Path, *, replace: bool) -> None:
+    """Give a finished copy its name, on disk for sure; never over a file that came in the meantime."""
+    _on_disk(part)
+    if replace:
+        part.replace(target)
+    else:
+        try:
+            target.hardlink_to(part)
+        except FileExistsError:
+            raise exists(target) from None
+        except OSError:  # a disk that knows no second names, such as a stick
+            if target.exists():
+                raise exists(target) from None
+            part.replace(target)
+    with suppress(OSError):
+        _on_disk(target.parent)
+
+
+def _on_disk(path: Path) -> None:
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

@@ -1,0 +1,114 @@
+"""What was found at a machine when somebody came back to a set-up, and what happened there in between."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from sqlalchemy import Connection, exists, select
+
+from ..domain import SETTING_OF, Settings
+from ..errors import Refused
+from . import entries
+from .engine import Store
+from .rows import Stamp, moment, to_settings
+from .schema import ADVICE, ENTRY, FOUND, RETRACTION, SETUP
+
+DEEDS = ("start", "cut", "found")  # what is done with the settings of a set-up at the machine
+NAMES = tuple(SETTING_OF.values())
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """Something done at a machine: on which set-up, by whom, when."""
+
+    setup: int
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Absence:
+    """What stands between a set-up's last deed and now. other: the newest deed at its machine on another set-up since."""
+
+    last: Deed
+    other: Deed | None
+
+
+@dataclass(frozen=True, slots=True)
+class LoggedFound:
+    """What was found, true mm by setting, taken back or not. remembered: the settings in force, not those found."""
+
+    entry: int
+    settings: Mapping[str, float]
+    remembered: Settings
+    by: str
+    at: datetime
+    machine: str | None
+    retracted: bool
+
+
+class FoundBook:
+    """The entries of kind "found" of a log."""
+
+    _store: Store
+
+    def log_found(self, setup: int, settings: Mapping[str, float], stamp: Stamp) -> int:
+        """Log what was found, true mm by setting; return the entry. It moves nothing and teaches nothing.
+
+        Raises Refused: unknown-setup, already-ended, bad-setting for what is no setting or none at all.
+        """
+        if not settings or settings.keys() - set(NAMES):
+            wrong = next(iter(sorted(settings.keys() - set(NAMES))), "nothing")
+            raise Refused("bad-setting", f"{wrong!r} is no setting", f"known: {', '.join(NAMES)}")
+        with self._store.writing() as connection:
+            entries.require_open(connection, setup)
+            advice = entries.newest_advice(connection, setup)
+            entry = entries.add(connection, "found", setup, stamp)
+            connection.execute(FOUND.insert().values(entry=entry, advice=advice and advice.id, **settings))
+        return entry
+
+    def found_entries(self, setup: int) -> list[LoggedFound]:
+        """Return what was found of a set-up, in the order of the log. Raises Refused: unknown-setup."""
+        wanted = (
+            select(FOUND, ENTRY.c.by, ENTRY.c.at, ENTRY.c.machine, RETRACTION.c.entry.label("taken_back"))
+            .join(ENTRY, ENTRY.c.id == FOUND.c.entry)
+            .outerjoin(RETRACTION, RETRACTION.c.retracted == FOUND.c.entry)
+            .where(ENTRY.c.setup == setup, ENTRY.c.kind == "found").order_by(FOUND.c.entry)
+        )  # fmt: skip
+        with self._store.reading() as connection:
+            entries.require(connection, setup)
+            rows = connection.execute(wanted).all()
+            advised = connection.execute(select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))).all()
+        remembered = {row.id: to_settings(row) for row in advised}
+        return [
+            LoggedFound(
+                row.entry, {n: value for n in NAMES if (value := getattr(row, n)) is not None}, remembered[row.advice],
+                row.by, moment(row.at), row.machine, row.taken_back is not None,
+            )
+            for row in rows
+        ]  # fmt: skip
+
+    def absence(self, setup: int, now: datetime, at_most: timedelta) -> Absence:
+        """Return a set-up's last deed that stands and, unless that is older than `at_most`, what else was done since there.
+
+        Raises Refused: unknown-setup.
+        """
+        with self._store.reading() as connection:
+            machine = entries.require(connection, setup).machine_id
+            own = select(ENTRY).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(DEEDS), entries.LIVE)
+            last = connection.execute(own.order_by(ENTRY.c.id.desc()).limit(1)).first()
+            if last is None:  # its start was taken back
+                raise entries.unknown(connection, setup)
+            deed = Deed(setup, last.by, moment(last.at))
+            recent = machine is not None and now - deed.at <= at_most
+            return Absence(deed, _other(connection, setup, machine, last.id) if recent else None)
+
+
+def _other(connection: Connection, setup: int, machine: int, since: int) -> Deed | None:
+    """The newest deed of another set-up at a machine after an entry; one taken back was done all the same."""
+    there = exists().where(SETUP.c.id == ENTRY.c.setup, SETUP.c.machine_id == machine)
+    wanted = select(ENTRY).where(ENTRY.c.id > since, ENTRY.c.setup != setup, ENTRY.c.kind.in_(DEEDS), there)
+    row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
+    return None if row is None else Deed(int(row.setup), row.by, moment(row.at))

@@ -1,0 +1,248 @@
+"""Another log's rows put into this one, none twice, all in one transaction of the caller.
+
+An entry is the same as one that is here when its moment, its person, its kind and all that it says are the same, at the same
+set-up; a set-up is the same as one that is here when its start is. What is new is appended in the order of the other log,
+under new numbers. An empty log gets the numbers of the other one, and so becomes identical to it.
+
+Memory: some 32 bytes an entry of the file, for what its numbers became; what is here already is looked up in the log.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+from sqlalchemy import Connection, Table, insert, select
+
+from . import bulk
+from .bulk import MEASURED, SAID, Item, Values
+from .entries import LIVE, OUTCOMES
+from .identity import PLACES, Merged, Numbers, content, moments
+from .landing import Landing
+from .schema import ADVICE, ENTRY, PREFERENCE, READING, RETRACTION, SETUP, TRIAL_CUT, VERDICT
+
+
+class Merge:
+    """Takes checked rows one after another with `add`, and stores them by the thousand; `end` stores the rest.
+
+    refused: makes the refusal of the row being added from a reason.
+    """
+
+    def __init__(self, connection: Connection, shelf: dict[str, dict[int, Any]], refused: Callable[[str], Exception]) -> None:
+        self._connection, self._refused = connection, refused
+        self.fresh = bulk.is_empty(connection)
+        self.done = Merged()
+        self._rows: dict[str, list[Values]] = defaultdict(list)
+        self._batch: list[Item] = []
+        self._preferences: list[Values] = []
+        self._landing = Landing(connection, shelf, self._rows, self.done, self.fresh)
+        self._entries, self._advices = Numbers("entry"), Numbers("advice")
+        self._setups: dict[int, int] = {}
+        self._old_setups: dict[int, int] = {}  # set-ups that were here -> a bit for each of its pieces that the file has
+        self._pieces: dict[tuple[int, int], int] = {}
+        self._taken: set[int] = set()
+        tables = (ENTRY, SETUP, ADVICE, VERDICT, READING)
+        self._last = {table.name: bulk.highest(connection, table) for table in tables}
+        self._before = {**self._last, "preference": bulk.highest(connection, PREFERENCE)}
+        self._there = None if self.fresh else moments(connection)
+
+    def add(self, kind: str, row: Values) -> None:
+        """Take one row."""
+        try:
+            if kind in ("entry", "advice"):
+                self._batch.append((kind, row))
+                if len(self._batch) >= bulk.BATCH:
+                    self._flush()
+            elif kind == "preference":
+                self._preferences.append(row)  # a machine that is preferred may have another name here
+            else:
+                self._landing.take(kind, row)
+        except ValueError as error:
+            raise self._refused(str(error)) from error
+
+    def end(self) -> Merged:
+        """Store what is still held; return what was done."""
+        try:
+            self._flush()
+            self._landing.rest()
+            for row in self._preferences:
+                self._preference(row)
+        except ValueError as error:
+            raise self._refused(str(error)) from error
+        bulk.put(self._connection, self._rows)
+        if self._there is not None:
+            self._there.drop(self._connection)
+        bulk.counters(self._connection)
+        return self.done
+
+    def _flush(self) -> None:
+        here = {} if self.fresh else self._candidates()
+        for kind, row in self._batch:
+            if kind == "entry":
+                self._entry(row, here.get(("entry", row["at"]), ()))
+            else:
+                self._advice(row, here.get(("advice", row["at"]), ()))
+        self._batch.clear()
+        bulk.put(self._connection, self._rows)
+
+    def _candidates(self) -> dict[tuple[str, str], list[Values]]:
+        """Return what the log has of the moments in the batch, entries and advices."""
+        found: dict[tuple[str, str], list[Values]] = defaultdict(list)
+        for kind, table in (("entry", ENTRY), ("advice", ADVICE)):
+            at = sorted({row["at"] for k, row in self._batch if k == kind})
+            if not at or self._there is None:
+                continue
+            there = self._there.c
+            wanted = select(there.row).where(there.kind == kind, there.at.in_(at), there.row <= self._before[table.name])
+            numbers = list(self._connection.execute(wanted.order_by(there.row)).scalars())
+            for part in (numbers[i : i + bulk.BATCH] for i in range(0, len(numbers), bulk.BATCH)):
+                for row in self._here(kind, part):
+                    found[kind, row["at"]].append(row)
+        return found
+
+    def _here(self, kind: str, numbers: Sequence[int]) -> Iterator[Values]:
+        if kind == "entry":
+            return bulk.entries(self._connection, numbers)
+        rows = self._connection.execute(select(ADVICE).where(ADVICE.c.id.in_(numbers)).order_by(ADVICE.c.id))
+        return (dict(row._mapping) for row in rows)
+
+    def _entry(self, row: Values, here: Sequence[Values]) -> None:
+        kind, setup = row["kind"], self._setups.get(row["setup"])
+        if (setup is None) != (kind == "start"):
+            raise ValueError(f"set-up {row['setup']} {'is started twice' if setup else 'was not started before it'}")
+        back = self._entries.get(row["takes_back"]["retracted"]) if kind == "retract" else None
+        what = content(row, back) if here else ()
+        for one in here:
+            back_here = one["takes_back"]["retracted"] if one["kind"] == "retract" else None
+            if one["id"] not in self._taken and setup in (None, one["setup"]) and content(one, back_here) == what:
+                self._same(row, one, len(here))
+                return
+        reason = None if self.fresh or setup is None else self._no_room(row, setup, back)
+        if reason is not None:
+            self.done.left_out.append(reason)
+            self._entries.add(row["id"], 0)
+            return
+        number = self._number(ENTRY, row["id"])
+        self._entries.add(row["id"], number)
+        getattr(self, f"_new_{kind}", self._new)(row, number, setup or 0, back)
+        self.done.added["entry"] += 1
+
+    def _same(self, row: Values, one: Values, choices: int) -> None:
+        """Note that a row is one that is here."""
+        self._entries.add(row["id"], one["id"])
+        self.done.found["entry"] += 1
+        if choices > 1:
+            self._taken.add(one["id"])
+        if row["kind"] == "start":
+            self._setups[row["setup"]] = one["setup"]
+            self._old_setups[one["setup"]] = 0
+            self._landing.known(row["started"], one["started"])
+        elif row["kind"] == "cut" and one["setup"] in self._old_setups:
+            self._old_setups[one["setup"]] |= 1 << min(one["cut"]["piece"], 10_000)
+            self._pieces[one["setup"], row["cut"]["piece"]] = one["cut"]["piece"]
+            if row["cut"]["piece"] == one["cut"]["piece"]:
+                del self._pieces[one["setup"], row["cut"]["piece"]]  # as nearly always: nothing to remember
+
+    def _no_room(self, row: Values, setup: int, back: int | None) -> str | None:
+        """Return why a new entry cannot be appended to a set-up that was here already, or None."""
+        bulk.put(self._connection, self._rows)
+        if row["kind"] == "retract":
+            known = select(RETRACTION.c.entry).where(RETRACTION.c.retracted == back)
+            if back == 0 or self._connection.execute(known).first() is not None:
+                return f"taking back an entry of set-up {setup} that is taken back here already, or was left out"
+        if row["kind"] in OUTCOMES and setup in self._old_setups:
+            ended = select(ENTRY.c.id).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE)
+            if self._connection.execute(ended).first() is not None:
+                return f"the {row['kind']} of set-up {setup}, which has ended here by itself"
+        return None
+
+    def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
+        plain = {name: row[name] for name in ("kind", "at", "by")}
+        machine = self._landing.machine_name(row["machine"])
+        self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
+
+    def _new_start(self, row: Values, number: int, _setup: int, back: int | None) -> None:
+        setup = self._setups[row["setup"]] = self._number(SETUP, row["setup"])
+        self.done.setups.append(setup)
+        references = self._landing.references(row["started"])
+        self._new(row, number, setup, back)
+        self._rows["setup"].append({**row["started"], **references, "id": setup, "entry": number})
+
+    def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
+        cut = row["cut"]
+        piece = self._piece(setup, cut["piece"])
+        self._new(row, number, setup, back)
+        advice = self._advices.get(cut["advice"])
+        lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
+        self._rows["trial_cut"].append({**cut, "entry": number, "advice": advice, "piece": piece})
+        for name, table in (SAID, MEASURED):
+            for one in lists[name]:
+                self._rows[table.name].append({**one, "id": self._number(table, one["id"]), "cut": number})
+
+    def _new_found(self, row: Values, number: int, setup: int, back: int | None) -> None:
+        self._new(row, number, setup, back)
+        self._rows["found"].append({**row["found"], "entry": number, "advice": self._advices.get(row["found"]["advice"])})
+
+    def _new_retract(self, row: Values, number: int, setup: int, back: int | None) -> None:
+        self._new(row, number, setup, back)
+        self._rows["retraction"].append({"entry": number, "retracted": back})
+
+    def _piece(self, setup: int, piece: int) -> int:
+        """Return the number of a new cut's piece: another one where this log has gone on with a piece of that number."""
+        if setup not in self._old_setups:
+            return piece
+        if (setup, piece) in self._pieces:
+            return self._pieces[setup, piece]
+        if self._old_setups[setup] >> min(piece, 10_000) & 1:
+            return piece
+        bulk.put(self._connection, self._rows)
+        wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry).where(ENTRY.c.setup == setup)
+        there = set(self._connection.execute(wanted).scalars())
+        new = piece if piece not in there else max(there) + 1
+        self._pieces[setup, piece] = new
+        return new
+
+    def _advice(self, row: Values, here: Sequence[Values]) -> None:
+        setup = self._setups.get(row["setup"])
+        if setup is None:
+            raise ValueError(f"it is of set-up {row['setup']}, which was not started")
+        entry = self._entries.get(row["entry"])
+        said = {name: value for name, value in row.items() if name not in PLACES}
+        for one in here:
+            if one["setup"] == setup and said.items() <= one.items():
+                self._advices.add(row["id"], one["id"])
+                self.done.found["advice"] += 1
+                return
+        number = self._number(ADVICE, row["id"])
+        self._advices.add(row["id"], number)
+        if not self.fresh:
+            entry = entry or self._last["entry"]
+        self._rows["advice"].append({**row, "id": number, "setup": setup, "entry": entry})
+        self.done.added["advice"] += 1
+
+    def _number(self, table: Table, old: int) -> int:
+        """Return the number of a new row: its own in an empty log, else the next one."""
+        if self.fresh:
+            return old
+        self._last[table.name] += 1
+        return self._last[table.name]
+
+    def _preference(self, row: Values) -> None:
+        """Add a preference; in a log where the login has one of the kind already, that one stands."""
+        if self.fresh:
+            self._rows["preference"].append(row)
+            self.done.added["preference"] += 1
+            return
+        bulk.put(self._connection, self._rows)
+        if row["key"] == "machine":
+            row = {**row, "value": self._landing.machine_name(row["value"])}
+        same = (PREFERENCE.c.login == row["login"], PREFERENCE.c.key == row["key"])
+        there = [dict(one._mapping) for one in self._connection.execute(select(PREFERENCE).where(*same))]
+        if any(one["value"] == row["value"] and one["at"] == row["at"] for one in there):
+            self.done.found["preference"] += 1
+        elif any(one["id"] <= self._before["preference"] for one in there):
+            self.done.left_out.append(f"the {row['key']} that {row['login']!r} prefers there: this log's own stands")
+        else:
+            self._connection.execute(insert(PREFERENCE).values({**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}))
+            self.done.added["preference"] += 1

@@ -1,0 +1,104 @@
+"""Every row of a log made a value of the domain again, which refuses what makes no sense; nothing is changed."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any
+
+from sqlalchemy import Connection, Row, Select, Table, Text, exists, select
+
+from ..domain import clean_text
+from ..errors import FitlogError
+from . import ddl, reading
+from .rows import moment, to_settings
+from .schema import ADVICE, ENTRY, FOUND, PREFERENCE, RETRACTION, SETUP, SHARPENING, TRIAL_CUT
+from .shelf import BITS, MACHINES, STOCKS
+
+BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
+WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
+HALVES = {"start": (SETUP, "entry", "set-up"), "cut": (TRIAL_CUT, "entry", "trial cut"),
+          "found": (FOUND, "entry", "readings"), "retract": (RETRACTION, "entry", "retraction")}  # fmt: skip
+
+
+def faults(connection: Connection) -> Iterator[str]:
+    """Yield a sentence for everything in the log that cannot be rebuilt; nothing when the log is sound."""
+    found = list(_catalogue(connection))
+    yield from found
+    yield from _half_written(connection)
+    if not found:  # every set-up is read with the whole catalogue
+        yield from _setups(connection)
+        yield from _taken_back(connection)
+    yield from _texts(connection)
+    yield from _each(connection, ADVICE, "advice", _advice)
+    for table, what in ((ENTRY, "entry"), (SHARPENING, "sharpening"), (PREFERENCE, "preference")):
+        yield from _each(connection, table, what, lambda row: moment(row.at))
+
+
+def _catalogue(connection: Connection) -> Iterator[str]:
+    for shelf in (BITS, STOCKS, MACHINES):
+        for row in connection.execute(shelf.rows).all():
+            yield from _tried(f"{shelf.what} {row.id}", shelf.build, row)
+
+
+def _half_written(connection: Connection) -> Iterator[str]:
+    """Entries whose other half is not there; no foreign key points that way."""
+    for kind, (table, column, what) in HALVES.items():
+        whole = exists().where(table.c[column] == ENTRY.c.id)
+        for number in connection.execute(select(ENTRY.c.id).where(ENTRY.c.kind == kind, ~whole)).scalars():
+            yield f"entry {number} is a {kind} without its {what}"
+
+
+def _setups(connection: Connection) -> Iterator[str]:
+    numbers = list(connection.execute(select(SETUP.c.id).order_by(SETUP.c.id)).scalars())
+    for first in range(0, len(numbers), BATCH):
+        batch = numbers[first : first + BATCH]
+        span = select(SETUP.c.id).where(SETUP.c.id.between(batch[0], batch[-1]))
+        if next(_tried("", lambda wanted, n: _count(reading.load(connection, wanted), n), span, len(batch)), None):
+            for number in batch:  # which one is it
+                one = select(SETUP.c.id).where(SETUP.c.id == number)
+                yield from _tried(f"set-up {number}", lambda wanted: _count(reading.load(connection, wanted), 1), one)
+
+
+def _count(found: list[Any], wanted: int) -> None:
+    if len(found) != wanted:
+        raise ValueError("its start is not in the log")
+
+
+def _taken_back(connection: Connection) -> Iterator[str]:
+    """Trial cuts that were taken back, with the others of their set-ups and the documents shown before them."""
+    back = select(ENTRY.c.setup).join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id).where(ENTRY.c.kind == "cut")
+    for number in connection.execute(back.distinct()).scalars().all():
+        yield from _tried(f"a cut of set-up {number}", lambda n: reading.logged_cuts(connection, n), number)
+
+
+def _texts(connection: Connection) -> Iterator[str]:
+    """Names and notes that could not have been typed: control characters."""
+    for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
+        free = [c for c in table.columns if isinstance(c.type, Text) and c.name not in ("at", "document")]
+        key = next(iter(table.primary_key))
+        for number, *texts in connection.execute(select(key, *free), execution_options={"yield_per": 2000}) if free else ():
+            for column, text in zip(free, texts, strict=True):
+                if text and not text.isprintable():
+                    yield from _tried(f"{table.name} {number}", clean_text, f"its {column.name}", text)
+
+
+def _each(connection: Connection, table: Table, what: str, build: Callable[[Row[Any]], object]) -> Iterator[str]:
+    wanted: Select[Any] = select(table).order_by(table.c.id)
+    rows: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": 2000})
+    for row in rows:
+        yield from _tried(f"{what} {row.id}", build, row)
+
+
+def _advice(row: Row[Any]) -> None:
+    to_settings(row)
+    moment(row.at)
+    json.loads(row.document)
+
+
+def _tried(what: str, build: Callable[..., object], *args: Any) -> Iterator[str]:
+    try:
+        build(*args)
+    except WRONG as error:
+        why = error.message if isinstance(error, FitlogError) else f"{type(error).__name__} {error}"
+        yield f"{what}: {why}"

@@ -1,0 +1,145 @@
+"""A log of an older layout is brought up to today's: a backup first, then all the scripts in one transaction, or nothing.
+
+Imported only when a log is older than this fitlog.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from sqlalchemy import Connection
+from sqlalchemy.exc import ProgrammingError
+
+from ..errors import Refused
+from . import copies, ddl, migrations
+
+if TYPE_CHECKING:
+    from .files import FileStore
+
+AS_TOLD = {"disk-full", "read-only-log", "log-busy", "no-permission", "damaged-log"}  # their sentences say what to do
+
+
+@dataclass(frozen=True, slots=True)
+class Upgraded:
+    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`, where that was one."""
+
+    found: int
+    now: int
+    backup: Path | None
+
+
+def bring_up(store: FileStore) -> Upgraded | None:
+    """Bring the log up to today's layout; None when another process was quicker.
+
+    Nobody writes between the backup and the end, because it is made while this process holds the lock of the writer.
+    Raises Refused: older-log where the file may not be written, migration-failed, disk-full, log-busy, damaged-log;
+    the log is then as it was, and no backup is left behind.
+    """
+    found, backup = _layout_of(store), None
+    if store.read_only:
+        raise _closed(store.path, found)
+    try:
+        with _references_unchecked(store), store.writing() as connection:
+            found = layout(connection)
+            if found >= ddl.VERSION:
+                return None
+            wanted = copies.free_name(store.path, f"layout-{found}-", date.today())
+            copies.backup(store.path, wanted)
+            backup = wanted
+            _run(connection, found)
+    except BaseException as error:
+        if backup is not None:
+            with suppress(OSError):
+                backup.unlink()
+        if isinstance(error, Exception):
+            raise _untouched(store.path, found, error) from error
+        raise
+    return Upgraded(found, ddl.VERSION, backup)
+
+
+def bring_up_server(location: str) -> Upgraded | None:
+    """Bring the log in a database up to today's layout, in one transaction; None when it is there already.
+
+    No backup is made: that is the server's keeper's, before. Raises Refused: migration-failed and what `server`
+    raises; the log is then as it was.
+    """
+    from . import server
+
+    store, found = server.ServerStore(*server.read(location)), 0
+    try:
+        with store.in_turn() as connection:
+            found = server.layout(connection)
+            if found >= ddl.VERSION:
+                return None
+            migrations.run(connection, found)
+            connection.exec_driver_sql(f"INSERT INTO fitlog_layout VALUES ('fitlog', {ddl.VERSION})")
+    except Exception as error:
+        raise _untouched(store.where, found, error) from error
+    finally:
+        with suppress(Exception):
+            store.shut()
+    return Upgraded(found, ddl.VERSION, None)
+
+
+@contextmanager
+def _references_unchecked(store: FileStore) -> Iterator[None]:
+    """Let a script make a table anew that others refer to; `_run` checks the references, all of them, at the end."""
+    with store.reading() as connection:
+        plain = _plain(connection)
+    with store.explained():
+        plain.execute("PRAGMA foreign_keys = OFF")  # within a transaction it would do nothing
+        try:
+            yield
+        finally:
+            plain.execute("PRAGMA foreign_keys = ON")
+
+
+def layout(connection: Connection) -> int:
+    """Return the number of the layout that a file has."""
+    return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())
+
+
+def _layout_of(store: FileStore) -> int:
+    with store.reading() as connection:
+        return layout(connection)
+
+
+def _run(connection: Connection, found: int) -> None:
+    """Run the scripts, and let SQLite check every row against the constraints that came with them."""
+    migrations.run(connection, found)
+    connection.exec_driver_sql(f"PRAGMA user_version = {ddl.VERSION}")
+    for wrong in copies.sound(_plain(connection)):
+        raise ValueError(wrong)
+
+
+def _plain(connection: Connection) -> sqlite3.Connection:
+    plain = connection.connection.driver_connection
+    assert isinstance(plain, sqlite3.Connection)
+    return plain
+
+
+def _closed(path: Path, found: int) -> Refused:
+    return Refused(
+        "older-log",
+        f"the log {path} has the older layout {found} and can only be read, so it cannot be brought to layout {ddl.VERSION}",
+        "let its owner open it once, or work on a copy: fitlog log restore FILE --db COPY",
+    )
+
+
+def _untouched(where: Path | str, found: int, error: Exception) -> Refused:
+    """Return the refusal of a migration that failed, whatever the reason; the log is as it was."""
+    cause = error.__cause__ if isinstance(error, Refused) else error
+    if isinstance(error, Refused) and error.code in AS_TOLD and not isinstance(cause, ProgrammingError):
+        return Refused(error.code, f"{error.message}; the log {where} stays as it is, at layout {found}", error.hint)
+    why = str(getattr(cause, "orig", None) or cause or error).strip() or type(error).__name__
+    return Refused(
+        "migration-failed",
+        f"the log {where} could not be brought from layout {found} to {ddl.VERSION} ({why.splitlines()[0]}); it is as it was",
+        "keep using the fitlog that wrote it",
+    )

@@ -55,6 +55,11 @@ _FAR_LOOSE = Cause(
     "Leave the bit alone. Rip all boards to one width; then set the fence in by half the difference, {half}, for fresh "
     "boards.", ("d", "half_mm"), _CENTRE_OFF,
 )  # fmt: skip
+_OFF_ITS_STOP = Cause(
+    "off-its-stop", 2, "That tail's slot or its socket was cut off its stop: a chip at the fence, a board not against it.",
+    "Measure the tail and its socket against their neighbours: one of them differs by {d}.",
+    "Leave the settings alone; clear the fence of chips, and cut that board again.", ("d",),
+)  # fmt: skip
 _STEPS = Cause(
     "steps-differ", 3,
     "The steps of the two boards differ a little, and the error adds up from tail to tail.",
@@ -129,11 +134,13 @@ SYMPTOMS = (
     ),
     Symptom(
         "far-tail-tight", "last tail only tight", "Only the last tail tight, the one away from the fence, the others good",
-        (words("last only tight"),), (_FAR_TIGHT, _STEPS, _MOISTURE), words("edge far"), "the difference in clearance", 0.1,
+        (words("last only tight"),), (_FAR_TIGHT, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
+        "the difference in clearance", 0.1,
     ),
     Symptom(
         "far-tail-loose", "last tail only loose", "Only the last tail loose, the one away from the fence, the others good",
-        (words("last only loose"),), (_FAR_LOOSE, _STEPS, _MOISTURE), words("edge far"), "the difference in clearance", 0.1,
+        (words("last only loose"),), (_FAR_LOOSE, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
+        "the difference in clearance", 0.1,
     ),
     Symptom(
         "last-tails-tight", "last tails tight", "The first tails fit and the last ones bind, across the board",

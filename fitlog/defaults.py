@@ -54,6 +54,7 @@ CENTRE_WINDOW = Window(-CENTRED, CENTRED)
 SEAT_TOLERANCE = 0.15
 AS_FOUND_HOURS = 24  # a height older than that is measured before it is trusted; common practice, no source
 MANY_TAILS = 8  # from this many tails on the looser window: small errors of the steps add up, and glue needs time
+DOUBTFUL = 0.1  # of all misfits lying inside their windows: below it a word alone is not enough
 SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
 
 # --- limits of the work --------------------------------------------------------------------------------------
@@ -75,6 +76,7 @@ MOST_TAIL = 4.0  # a tail wider than this many pins lets the board cup between t
 GOOD_LAP = (0.22, 0.40)  # of the pin board's thickness
 SLENDER = 0.35  # a pin or a tail thinner at its root than this share of its length is weak
 PASS_OVERLAP = 1.0  # of neighbouring passes that clear a wide socket
+FENCE_REACH = 300.0  # many a fence goes no further out
 RABBET_FIRST = 1.0  # a light first pass: the edge of the wood doesn't tear
 RABBET_MOST = 3.0  # of one later pass
 WASTE_FROM = 60.0  # mm2 of slot: from here on a straight bit first is worth its change of bits

@@ -113,3 +113,21 @@ def test_no_words_give_a_traceback(typed: list[str], units: str) -> None:
 def test_the_order_of_words_does_not_matter(symptom: object, data: st.DataObject) -> None:
     words = data.draw(st.permutations(symptom.words.replace("-", " ").split()))  # type: ignore[attr-defined]
     assert [c for c, _ in heard(" ".join(words))] == [symptom.code]  # type: ignore[attr-defined]
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("last tail tight", "far-tail-tight"), ("only the last tail rattles", "far-tail-loose"), ("the last tail is tight",
+        "far-tail-tight"), ("last tails tight", "last-tails-tight"), ("first tails bind and the last fit", "first-tails-tight"),
+        ("gap at the bottom", "gap-baseline"), ("tails are shy", "stands-shy"), ("tails stand proud", "stands-proud"),
+        ("fit got tighter during the run later", "later-joints-tight"),
+    ],
+)  # fmt: skip
+def test_words_that_once_meant_something_else(text: str, code: str) -> None:
+    assert [c for c, _ in heard(text.replace("during", "in"))] == [code]
+
+
+def test_not_closing_is_no_height_that_did_nothing() -> None:
+    with pytest.raises(NotUnderstood):
+        parse_symptoms("doesn't close")

@@ -130,12 +130,21 @@ def ready(stocked: Shop) -> Shop:
 def test_stops_from_the_set_ups_own_zero(ready: Shop) -> None:
     job = ready.json("stops")
     assert job["status"] == "ready" and job["settings"]["fence_offset"] == 75.2
+    face = job["zero"] - 75  # what the scale shows with the bit's centre at the fence's face
+    assert 0.15 <= face <= 0.25  # the setting, less what its own cut says it is off, 0.05 at most
+
+    def dialled(positions: list[float]) -> list[float]:
+        return [round((face + at) / 0.05) * 0.05 for at in positions]
+
     tails = [s["fence"] for s in job["stops"] if s["board"] == "tail"]
     pins = [s["fence"] for s in job["stops"] if s["board"] == "pin"]
-    assert tails == pytest.approx([0.2 + 25 * k for k in range(6)]) and pins == pytest.approx([12.7 + 25 * k for k in range(6)])
+    assert tails == pytest.approx(dialled([25.0 * k for k in range(6)]))
+    assert pins == pytest.approx(dialled([12.5 + 25 * k for k in range(6)]))
     assert job["stops"][0]["edges"] == "both" and {s["edges"] for s in job["stops"][1:]} == {"as marked"}
     assert [r["takes"] for r in job["rabbet"]] == pytest.approx([1, 3, 2.55])
-    assert [r["fence"] for r in job["rabbet"]] == pytest.approx([1 - 6.55, 4 - 6.55, 0])
+    # A rabbet half the bit deep has its centre at the fence's face: the same fence position as an open edge's.
+    assert [r["fence"] for r in job["rabbet"]] == pytest.approx(dialled([1 - 6.55, 4 - 6.55, 0]))
+    assert job["rabbet"][-1]["fence"] == tails[0]
 
 
 def test_a_scale_of_its_own_and_scrap_of_another_width(stocked: Shop) -> None:
@@ -144,12 +153,61 @@ def test_a_scale_of_its_own_and_scrap_of_another_width(stocked: Shop) -> None:
     stocked.words("cut good, centred, flush --fence 63.1")  # 60.1 from fence to centre
     job = stocked.json("stops")
     assert job["settings"]["fence_offset"] == pytest.approx(78.1)
-    assert job["stops"][0]["fence"] == pytest.approx(3.1)
+    assert job["zero"] == pytest.approx(78.1, abs=0.05) and job["stops"][0]["fence_exact"] == pytest.approx(job["zero"] - 75)
+    assert job["rabbet"][-1]["fence"] == job["stops"][0]["fence"]
 
 
 def test_what_is_not_settled_says_so(stocked: Shop) -> None:
     stocked.words("start --pitch 25 --tails 6")
     assert "not-settled" in by_code(stocked.json("stops")["notices"])
+
+
+def codes(job: Any) -> set[str]:
+    return {remark["code"] for remark in job["notices"]}
+
+
+def test_what_speaks_against_real_boards(stocked: Shop) -> None:
+    stocked.words("start --pitch 25 --tails 6")
+    stocked.words("cut good, gap far 0.3, flush --fence 75.2")
+    assert {"not-settled"} <= codes(stocked.json("stops"))
+    stocked.words("cut good, centred, flush --walls 50 50")
+    assert not codes(stocked.json("stops")) & {"not-settled", "centre-unsure"}
+    stocked.words("finish --abandon")
+    assert "abandoned-setup" in codes(stocked.json("stops"))
+
+
+def test_a_centred_word_that_the_figures_doubt(stocked: Shop) -> None:
+    stocked.words("start --pitch 25 --tails 6")
+    stocked.words("cut good, centred, flush --fence 72")
+    job = stocked.json("stops")
+    assert {"doubted", "centre-unsure"} <= codes(job)
+    assert abs(job["zero"] - 72) <= 0.05 + 1e-9  # the word stands
+
+
+def test_the_last_tails_play_is_of_the_fence_as_it_is_set_now(stocked: Shop) -> None:
+    """By hand: e is half the extra width, 0.15 at 75.20; the next setting is some way in from there, and so is e."""
+    stocked.words("start --pitch 25 --tails 6")
+    advice = stocked.json("cut good, gap far 0.3, flush --fence 75.2")
+    moved = advice["settings"]["fence_offset"] - 75.2
+    rest = advice["misfit"]["centre"]["mean"] + moved
+    assert moved < -0.05 and stocked.json("stops")["zero"] == pytest.approx(75.2 + moved - rest, abs=2e-4)
+
+
+def test_far_stops_are_pointed_out(stocked: Shop) -> None:
+    stocked.words("start --pitch 25 --width 600 --tails 24")
+    assert "far-stops" in codes(stocked.json("stops"))
+
+
+@pytest.mark.parametrize("width", ["137.3", "150", "163", "205"])
+def test_every_planned_layout_is_the_one_its_stops_cut(stocked: Shop, width: str) -> None:
+    for one in stocked.json(f"plan --width {width} --all")["layouts"]:
+        spacing = ["--spacing", str(one["spacing"])] if one["wide_tails"] else []
+        stocked.run("start", "--width", width, "--pitch", str(one["pitch"]), "--tails", str(one["tails"]), *spacing)
+        job = stocked.json("stops")["layout"]
+        assert job["tails"] == one["tails"] and job["wide_tails"] == one["wide_tails"]
+        flat, wanted = ([at for passes in x["passes"] for at in passes] for x in (job, one))
+        assert flat == pytest.approx(wanted, abs=0.02)
+        stocked.words("finish --abandon")
 
 
 def test_csv_is_what_the_screen_says(ready: Shop, tmp_path: Path) -> None:

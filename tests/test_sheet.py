@@ -19,6 +19,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pypdfium2
 import pytest
+from matplotlib.image import imread
 from shop import Shop
 
 MACHINE = {"height-turn": "1.6", "fence-step": "0.05", "height-zero": "0.3"}
@@ -154,6 +155,10 @@ def test_svg_and_png_measure_alike(shop: Shop) -> None:
     per_metre = struct.unpack(">IIB", png[png.index(b"pHYs") + 4 :][:9])
     assert per_metre[2] == 1 and per_metre[0] == per_metre[1]
     assert [1000 * n / per_metre[0] for n in pixels] == pytest.approx(SIZES["a4"], abs=0.1)
+    grey = imread(shop.home / "page.png")[..., 0] * 255
+    ((tails, pins),) = strips_measured(facts, [grey], per_metre[0] * 0.0254)
+    for stop in shop.json("stops")["stops"]:
+        assert near(tails if stop["board"] == "tail" else pins, stop["from_edge"]), stop
 
 
 # --- what it says ----------------------------------------------------------------------------------------------------

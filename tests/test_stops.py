@@ -126,8 +126,9 @@ def test_a_strip_at_the_edge_is_cleared_by_a_second_pass() -> None:
     assert layout.edge_passes[1] - layout.edge_passes[0] <= layout.mouth - 1 + 1e-9
     assert [s.cut.kind for s in stops(layout, 80.0, 0.05).of("tail")][:3] == ["edge", "edge", "slot"]
     assert layout.half_pin[0] == pytest.approx(9.2 + (23.6 - 14.3) / 2) and layout.cuts == 5 + 4 + 6
-    wide = layout_of(BIT, HEIGHT, 160, 6, 23.6)
-    assert wide is not None and wide.wide  # without a word the spare width goes to the tails
+    assert layout_of(BIT, HEIGHT, 160, 6, 23.6) == layout  # tails alike while they can be cut
+    wide = layout_of(BIT, HEIGHT, 160, 6, 23.6, 26.0)
+    assert wide is not None and wide.wide and wide.edge == pytest.approx(2.0)
 
 
 def test_tails_that_do_not_fit() -> None:

@@ -18,7 +18,8 @@ def recipe(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
     steps = [
         f"Tail piece: {size(plan.width_of(None))} wide, {size(plan.thickness_of(None))} thick; first rabbet it "
         f"{length(plan.rabbet_depth)} deep and {length(settings.bit_height)} long with {bit}.",
-        f"On end against the fence: a pass at {length(x + plan.pitch)}, then one at {length(x)}, the same edge to the fence.",
+        f"On end against the fence: a pass at {length(x + plan.pitch)}, then one at {length(x)} (go in past it and come out to "
+        "it), the same edge to the fence.",
         f"Pin strip about {size(round(strip))} wide, inside face down in a carrier: bit at {length(dial['bit_height'])}, one "
         f"socket {length(settings.socket_depth)} deep, from the end to the bit's centre (a caliper to the deepest point of its "
         f"mouth reads {length(settings.socket_depth + gap / 2)}).",

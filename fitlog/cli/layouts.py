@@ -20,7 +20,7 @@ Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if no
 Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
 PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
-OnlyPitch = Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, half-pins as they fall.")]
+OnlyPitch = Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, such as your spacer's.")]
 Middle = Annotated[str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")]
 Wide = Annotated[bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")]
 HalfPin = Annotated[str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")]

@@ -153,7 +153,7 @@ class HalfBlindDovetail:
         )  # fmt: skip
         high, why, remedy = min(ends)
         return Limit(
-            2.0, high, "the least of 2 mm: a shorter tail holds nothing", why, "take a narrower pitch or a smaller bit", remedy
+            2.0, high, "the least of 2 mm: a shorter tail holds nothing", why, "take a narrower pitch or a larger bit", remedy
         )
 
     def _off(self, aspect: Aspect, side: int, by: str) -> tuple[defaults.Band, ...] | None:

@@ -131,18 +131,18 @@ def layout_of(
 ) -> Layout | None:
     """Return the layout that a number of tails means, or None where there is none.
 
-    spacing: of the slots, where it is known; else alike, unless that leaves strips at the edges that wider tails would take.
+    spacing: of the slots, where it is known; else tails and pins alike where that can be cut, or tails that share the width.
     """
     if spacing is not None:
         return _if_possible(Layout(bit, height, width, tails, pitch, max(spacing, pitch)))
-    alike, wide = regular(bit, height, width, tails, pitch), wide_tails(bit, height, width, tails, pitch)
-    if len(alike.edge_passes) > 1 and wide.spacing - pitch >= defaults.LEAST_SPREAD:
-        return _if_possible(wide)
-    return _if_possible(alike)
+    alike = _if_possible(regular(bit, height, width, tails, pitch))
+    return alike or _if_possible(wide_tails(bit, height, width, tails, pitch))
 
 
 def _if_possible(layout: Layout) -> Layout | None:
-    return layout if layout.half_pin[0] > 0.5 and layout.tail[0] > 0.5 and len(layout.edge_passes) <= MOST_EDGE_PASSES else None
+    """Return a layout that can be cut, None for one whose tails would overlap or whose edges hold no half-pin."""
+    sound = layout.half_pin[0] > 0.5 and layout.tail[0] > 0.5 and layout.spacing >= layout.pitch - 1e-9
+    return layout if sound and len(layout.edge_passes) <= MOST_EDGE_PASSES else None
 
 
 def fitting_tails(bit: Bit, height: float, width: float, pitch: float, least: float) -> list[Layout]:

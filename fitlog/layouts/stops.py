@@ -41,7 +41,7 @@ class Stop:
 
 @dataclass(frozen=True)
 class Stops:
-    """All stops of a layout, in the order they are cut: the tail boards' first, the fence always moving out.
+    """All stops of a layout, in the order they are cut: the tail boards' first; for each board the fence moves out only.
 
     zero: fence offset, on the user's scale, that puts a cut on the middle of the board.  step: that of the fence, mm.
     """
@@ -50,6 +50,10 @@ class Stops:
     zero: float
     step: float
     stops: tuple[Stop, ...]
+
+    def rounded(self, position: float) -> float:
+        """Return a fence position to the nearest step, mm."""
+        return round(round(position / self.step) * self.step, 6)
 
     def of(self, board: BothBoards) -> tuple[Stop, ...]:
         """Return the stops of one board."""

@@ -24,22 +24,25 @@ class RabbetPass:
     fence: float | None
 
 
-def rabbet(plan: Plan) -> tuple[RabbetPass, ...]:
-    """Return the passes of the rabbet; cut with the same bit, its centre lies D / 2 - depth behind the fence's face."""
-    zero = plan.machine.fence_zero if plan.machine else 0.0
-    done, found = 0.0, []
+def rabbet(plan: Plan, found: Stops) -> tuple[RabbetPass, ...]:
+    """Return the passes of the rabbet, from the same zero and rounded to the same steps as the stops.
+
+    Cut with the same bit, its centre lies D / 2 - depth behind the fence's face.
+    """
+    face = found.zero - found.layout.width / 2  # what the scale shows with the bit's centre at the fence's face
+    done, passes = 0.0, []
     for takes in rabbet_passes(plan.rabbet_depth):
         done += takes
-        fence = done - plan.bit.diameter / 2 + zero if plan.rabbet_bit == "same" else None
-        found.append(RabbetPass(takes, round(done, 6), None if fence is None else round(fence, 6)))
-    return tuple(found)
+        fence = found.rounded(face + done - plan.bit.diameter / 2) if plan.rabbet_bit == "same" else None
+        passes.append(RabbetPass(takes, round(done, 6), fence))
+    return tuple(passes)
 
 
 def marking() -> tuple[str, ...]:
     """Which edge goes against the fence, for both ends and both hands."""
     return (
         "Mark one long edge of every board: the upper edges of a drawer, the front edges of a case. All boards are ripped to "
-        "one width: the play of the tail at the far edge takes up any difference.",
+        "one width: in a tail board the play of the tail at the far edge takes up any difference.",
         "A pin board lies inside face down, the end to be cut leading, so its two ends have different edges at the fence. Seen "
         "from outside with the marked edge up, the left end has the marked edge at the fence, the right end the other one.",
         "A tail board goes with the pin board it will meet: the same edge at the fence, marked with marked, other with other. "
@@ -69,16 +72,15 @@ def before_tails(plan: Plan, layout: Layout, settings: Settings, ruler: Ruler) -
     height = ruler.length(settings.on_scale(plan.machine)["bit_height"])
     edge = (
         "Stop 1 opens the edges: the bit stands partly in the fence, only its outer side cuts. Cut it with the marked edge to "
-        "the fence, turn the board about its upright axis, cut it again. Never cut an open edge on the far side of the bit: "
-        "that is a climb cut with the work trapped."
+        "the fence, turn the board about its upright axis, cut it again. Never open the edge that lies away from the fence: "
+        "there the bit would cut on its fence side, a climb cut with the work trapped."
     )
     if (passes := len(layout.edge_passes)) > 1:
-        first = f"Stops 1 to {passes} open"
-        edge = edge.replace("Stop 1 opens", first).replace("Cut it with", "Cut each with")
+        edge += f" Then stop {passes} in the same way, on each edge always after stop 1, which clears the strip before it."
     return (
+        *_waste(layout, settings.bit_height, ruler),
         f"Tails first, while a wrong one costs one board: bit at {height}, on end, a backing board behind, all boards at one "
         "stop before the fence moves.",
-        *_waste(layout, settings.bit_height, ruler),
         edge,
     )
 
@@ -89,8 +91,9 @@ def _waste(layout: Layout, height: float, ruler: Ruler) -> tuple[str, ...]:
     if area < defaults.WASTE_FROM or widest < 3:
         return ()
     return (
-        f"It pays to waste the slots first with a straight bit no wider than {ruler.length(widest)} and "
-        f"{ruler.length(0.5)} lower, at the same stops.",
+        f"It pays to waste slots and sockets first with a straight bit no wider than {ruler.length(widest)}, "
+        f"{ruler.length(0.5)} lower, at the same stops: in all boards before the dovetail bit is set, or with a second router. "
+        "Once the dovetail bit has been out, its height wants a test piece again.",
     )
 
 
@@ -98,7 +101,7 @@ def before_pins(plan: Plan, layout: Layout, depth: float, ruler: Ruler) -> tuple
     """What to do before the pin boards' sockets. depth: socket depth for the real boards, mm."""
     deepest = ruler.length(depth + layout.mouth / 2)
     lead = (
-        f"Same height, wasted first where the slots were. Flat, inside face down, a depth stop at {ruler.length(depth)} from "
+        f"Same height. Flat, inside face down, a depth stop at {ruler.length(depth)} from "
         f"the end to the bit's centre (a caliper to the deepest point of the mouth reads {deepest}); draw the board straight "
         "back out, never lift it."
     )
@@ -108,20 +111,23 @@ def before_pins(plan: Plan, layout: Layout, depth: float, ruler: Ruler) -> tuple
     return (
         lead,
         f"Each socket takes {passes} passes; the first and the last, {ruler.length(layout.spacing - layout.pitch)} "
-        "apart, set the fit, the others only clear. The fence moves out only, so that each pass cuts on its outer side.",
+        f"apart, set the fit{', the others only clear' if passes > 2 else ''}. The fence moves out only, so that each pass "
+        "cuts on its outer side.",
     )
 
 
-def last_tail(layout: Layout, centre: tuple[float, float] | None, ruler: Ruler) -> tuple[str, ...]:
-    """What the set-up's centre does to the tail at the far edge. centre: mean and sd of its error, mm."""
+def last_tail(centre: tuple[float, float] | None, taken: float, ruler: Ruler) -> tuple[str, ...]:
+    """What the set-up's centre does to the tail at the far edge.
+
+    centre: mean and sd of its error, mm, None where it is not in play; taken: how much of the mean the zero allows for, mm.
+    """
+    cause = "The slot at the far edge is cut with that edge to the fence: the last tail's play changes by twice what the centre"
+    way = "If only that tail binds, the fence stands too near the bit, if only it rattles, too far; it is not the height."
     if centre is None:
-        return ("The far edge is cut by turning the board: the last tail's play changes by twice the error of the centre.",)
-    mean, sd = centre
-    return (
-        "The far edge is cut by turning the board, so the last tail's play changes by twice the error of the centre, here "
-        f"{ruler.length(2 * mean)} +- {ruler.length(2 * sd)}; if only that tail binds or rattles, it is the centre, not the "
-        "height.",
-    )
+        return (f"{cause} is off. {way}",)
+    zero = f"The zero allows for the {ruler.length(taken)} that the log shows the centre is off. "
+    shown = zero if abs(taken) >= 0.005 else ""
+    return (f"{shown}{cause} is still off: +-{ruler.length(2 * centre[1])} (one standard deviation). {way}",)
 
 
 def rounding(found: Stops, half: float, known: bool, ruler: Ruler) -> tuple[str, ...]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from .. import defaults
 from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..units import Ruler
 from .screen import Screen
 
-DOUBTFUL = 0.1
 SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "socket_depth": "socket depth"}
 
 
@@ -89,10 +89,12 @@ def standing(setup: SetUp, found: Advice, piece: int) -> str:
     if found.status == "tuning":
         return f"Tuning: set this for piece {piece}."
     if found.status == "ready":
-        if (found.chance_inside["all"] or 0.0) < DOUBTFUL:
+        if (found.chance_inside["all"] or 0.0) < defaults.DOUBTFUL:
             return "Ready by your word, but the figures doubt it: make one more cut in the real stock first."
         if any(n.code == "real-board" for n in found.notices):
             return "Ready for the scrap; the real boards' settings are in the note."
+        if any(n.code == "confirm" for n in found.notices):
+            return "Ready by the test pieces; one more in the real stock first is worth its wood."
         return "Ready: these settings are good. Cut the real boards, then `fitlog finish`."
     return "Finished: remembered for the next one." if found.status == "finished" else "Abandoned."
 

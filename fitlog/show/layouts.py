@@ -22,7 +22,7 @@ def layouts(
     """Print layouts, best first, and draw the first. thickness: of the pin board, mm; more: how many are not shown."""
     best = found[0]
     screen.line()
-    screen.head(f"1. {_named(best.layout)} with {best.layout.bit.name}, the end of the joint to scale")
+    screen.head(f"1. {_named(best.layout)} with {best.layout.bit.name}, the end of the joint to scale (dark: pins and lap)")
     screen.line()
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
     for row in drawing(best.layout, thickness, width - 1, blocks=screen.terminal and has_blocks(screen, _HALVES)):

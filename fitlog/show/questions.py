@@ -89,7 +89,7 @@ def _before(setup: SetUp, turn: Sequence[Remark], ruler: Ruler, width: int) -> l
     if any(r.code == "no-second-pass" for r in turn):
         return [wrap(minded[0], width)]
     how = "Now the turn: the other edge to the fence, the same end down. Mark the edge now at the fence"
-    return [wrap(text, width) for text in (*minded, f"{how}, and pass again at {fence}.")]
+    return [wrap(text, width) for text in (f"{how}, and pass again at {fence}.", *minded)]
 
 
 def _fitted(title: list[str], words: list[list[str]], before: list[list[str]], rows: int) -> list[str]:

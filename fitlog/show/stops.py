@@ -28,11 +28,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     kind = "wide tails" if layout.wide else "tails and pins alike"
     screen.line()
     screen.head(
-        f"Set-up {job.setup.number}: {plan.bit.name}, boards {ruler.size(plan.board_width)} wide, {layout.tails} tails, {kind}."
+        f"Set-up {job.setup.number}, {job.status}: {plan.bit.name}, boards {ruler.size(plan.board_width)} wide, {layout.tails} "
+        f"tails, {kind}."
     )
     screen.line(
         f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the board) "
-        f"{ruler.length(dial['fence_offset'])}, socket depth {ruler.length(job.settings.socket_depth)}."
+        f"{ruler.length(job.stops.zero)}, socket depth {ruler.length(job.settings.socket_depth)}."
     )
     for heading, steps in job.sections:
         screen.line()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -100,13 +100,16 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
         raise Refused("undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start")
     plan, ruler = setup.plan, bench.ruler
     advice = advise(setup, bench.past(setup), ruler)
-    settings = _for_real_boards(setup, advice)
+    settings, centre = _for_real_boards(setup, advice)
     layout = _layout(plan, settings, tails, ruler)
     step = plan.machine.fence_step if plan.machine else None
-    found = stops(layout, settings.on_scale(plan.machine)["fence_offset"], step)
+    # A word that settled the centre stands, so that no more of the error is allowed for than such a word leaves open.
+    off = 0.0 if centre is None else max(-defaults.CENTRED, min(defaults.CENTRED, centre[0]))
+    found = stops(layout, settings.on_scale(plan.machine)["fence_offset"] - off, step)
     return Job(
-        setup, advice.status, settings, found, rabbet(plan), _sections(plan, settings, found, advice, ruler),
-        (*_unsettled(advice), *plan_remarks(plan, ruler)), (*cautions.FULL, cautions.speed(plan)),
+        setup, advice.status, settings, found, rabbet(plan, found), _sections(plan, settings, found, centre, off, ruler),
+        (*_doubts(plan, advice, centre, off, ruler), *_far(found, ruler), *plan_remarks(plan, ruler)),
+        (*cautions.FULL, cautions.speed(plan)),
     )  # fmt: skip
 
 
@@ -115,6 +118,7 @@ def job_document(job: Job) -> dict[str, Any]:
     return {
         "setup": job.setup.number, "status": job.status, "layout": layout_document(job.layout),
         "settings": on_scale(job.settings, job.setup.plan.machine), "fence_step": job.stops.step,
+        "zero": round(job.stops.zero, 4),
         "largest_rounding": round(job.stops.largest_error, 4), "play_lost": round(job.stops.play_lost, 4),
         "rabbet": [{"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet],
         "stops": stops_list(job.stops), "steps": {heading: list(steps) for heading, steps in job.sections},
@@ -122,14 +126,24 @@ def job_document(job: Job) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _for_real_boards(setup: SetUp, advice: Advice) -> Settings:
-    """The settings that stand, carried over from the test pieces to boards of their own width and thickness."""
+def _for_real_boards(setup: SetUp, advice: Advice) -> tuple[Settings, tuple[float, float] | None]:
+    """The settings that stand, carried over to boards of their own width and thickness, and the error of their centre.
+
+    The error as mean and sd, mm; None where the centre is not in play.
+    """
     plan, last = setup.plan, setup.last_piece()
-    stand = last.settings if setup.outcome is not None and last is not None else advice.settings
-    own = last if stand is not advice.settings else None
-    wider = plan.board_width - plan.width_of(own.width if own else None)
-    thicker = plan.tail_thickness - plan.thickness_of(own.thickness if own else None)
-    return replace(stand, fence_offset=stand.fence_offset + wider / 2, socket_depth=stand.socket_depth + thicker)
+    over = setup.outcome is not None and last is not None
+    stand = last.settings if over and last is not None else advice.settings
+    width, thickness = (last.width, last.thickness) if over and last is not None else (None, None)
+    wider, thicker = plan.board_width - plan.width_of(width), plan.tail_thickness - plan.thickness_of(thickness)
+    real = replace(stand, fence_offset=stand.fence_offset + wider / 2, socket_depth=stand.socket_depth + thicker)
+    misfit = advice.misfit.get("centre")
+    if misfit is None:
+        return real, None
+    # The advice knows the misfit at the last piece; its fence may have been moved since, and its width was its own.
+    at = last.settings.fence_offset - plan.width_of(last.width) / 2 if last is not None else None
+    moved = 0.0 if at is None else real.fence_offset - plan.board_width / 2 - at
+    return real, (misfit.mean + moved, misfit.sd)
 
 
 def _layout(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
@@ -156,25 +170,52 @@ def _layout(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> 
     return layout
 
 
-def _sections(plan: Plan, settings: Settings, found: Stops, advice: Advice, ruler: Ruler) -> tuple[Section, ...]:
-    layout, misfit = found.layout, advice.misfit.get("centre")
-    centre = (misfit.mean, misfit.sd) if misfit is not None else None
+def _sections(
+    plan: Plan, settings: Settings, found: Stops, centre: tuple[float, float] | None, off: float, ruler: Ruler
+) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.fence_step is not None
     return (
         ("Mark the boards", marking()),
         ("Rabbet", before_rabbet(plan, settings, ruler)),
-        ("Tail boards", before_tails(plan, layout, settings, ruler)),
-        ("Pin boards", before_pins(plan, layout, settings.socket_depth, ruler)),
+        ("Tail boards", before_tails(plan, found.layout, settings, ruler)),
+        ("Pin boards", before_pins(plan, found.layout, settings.socket_depth, ruler)),
         ("The fence", (
-            "Bring the fence in past the first stop and come out to it; then it only moves out.",
-            *rounding(found, half, known, ruler), *last_tail(layout, centre, ruler),
+            "For the rabbet, the tail boards and the pin boards each: bring the fence in past the first position and come out "
+            "to it; then it only moves out.",
+            *rounding(found, half, known, ruler), *last_tail(centre, off, ruler),
         )),
     )  # fmt: skip
 
 
-def _unsettled(advice: Advice) -> tuple[Remark, ...]:
-    if advice.status != "tuning":
-        return ()
-    text = "The set-up is not settled yet: these stops hold for the settings so far; tune on with fitlog cut before real wood."
-    return (Remark("not-settled", text),)
+def _doubts(
+    plan: Plan, advice: Advice, centre: tuple[float, float] | None, off: float, ruler: Ruler
+) -> Iterator[Remark]:
+    """What speaks against cutting real boards at these settings."""
+    if advice.status == "tuning":
+        text = "The set-up is not settled yet: these stops hold for the settings so far; tune on before you cut real wood."
+        yield Remark("not-settled", text)
+    if advice.status == "abandoned":
+        text = "This set-up was abandoned: nothing says that its settings are good. Start another before you cut real wood."
+        yield Remark("abandoned-setup", text)
+    if advice.status == "ready" and (advice.chance_inside["all"] or 0.0) < defaults.DOUBTFUL:
+        text = "It is ready by your word, but the figures doubt it: make one more cut in the real stock first."
+        yield Remark("doubted", text)
+    half = joint_of(plan).window("fit").half
+    if centre is not None and 2 * (abs(centre[0] - off) + centre[1]) > half:
+        yield Remark(
+            "centre-unsure",
+            f"The centre is known to {ruler.length(centre[1])} only, and the last tail feels twice that: settle it first with "
+            "another piece, or measure the two walls beside a cut in the middle (fitlog cut --same-piece --walls NEAR FAR).",
+            "centre",
+        )
+
+
+def _far(found: Stops, ruler: Ruler) -> Iterator[Remark]:
+    most = max(stop.setting for stop in found.stops)
+    if most > defaults.FENCE_REACH:
+        yield Remark(
+            "far-stops",
+            f"The fence goes out to {ruler.length(most)}: where yours does not reach, clamp a straight board across the table "
+            "as a fence, parallel to its travel, and take its distance to the bit's centre. The pin boards need every stop.",
+        )

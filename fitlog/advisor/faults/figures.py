@@ -31,6 +31,11 @@ def height_for(clearance: float, theta: float) -> float:
     return clearance / (2 * math.tan(theta))
 
 
+def tails_of(plan: Plan) -> int:
+    """How many tails a board has: as said, or its width over the spacing of its slots."""
+    return plan.tails or round(plan.board_width / (plan.spacing or plan.pitch))
+
+
 def per_step(difference: float, tails: int) -> float:
     """Error of one step, mm, where the clearance differs by `difference` from the first of n tails to the last: d / (n - 1)."""
     return difference / max(1, tails - 1)
@@ -116,8 +121,8 @@ class Figures:
 
     @property
     def tails(self) -> int:
-        """About how many tails the board takes: its width over the pitch."""
-        return max(2, round(self.plan.board_width / self.plan.pitch))
+        """About how many tails the board has."""
+        return max(2, tails_of(self.plan))
 
     @cached_property
     def texts(self) -> Mapping[str, str]:

@@ -37,23 +37,28 @@ _BOWED = Cause(
     "Lay a straight edge along both boards where they were cut.",
     "Flatten it or press the middle down while it is cut; leave the settings alone.", (), (("wide-board", 2.0),),
 )  # fmt: skip
-_FAR_EDGE = (
-    "Is it the very last tail alone? Measure both boards' widths, then the half-pins at the two edges: they differ by {d}."
+_FAR_TEST = (
+    "Measure both boards' widths, then the half-pins at the two edges: where the centre is off they differ by {d}, where the "
+    "boards do, the far one alone is off."
+)
+_FAR_TEXT = (
+    "The slot at the far edge is cut with that edge to the fence, so its tail takes twice the centre's error, and all that a "
+    "tail board's width is off by."
 )
 _FAR_TIGHT = Cause(
-    "far-edge", 2,
-    "If it is the last tail alone: the slot at the far edge is cut with that edge to the fence, so its tail takes twice the "
-    "centre's error, and all that the boards' widths differ by.", _FAR_EDGE,
-    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the difference, {half}, for "
-    "fresh boards.",
-    ("d", "half_mm"), _CENTRE_OFF,
+    "far-edge", 4, _FAR_TEXT, _FAR_TEST,
+    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the difference, {half}, for fresh "
+    "boards.", ("d", "half_mm"), _CENTRE_OFF,
 )  # fmt: skip
 _FAR_LOOSE = Cause(
-    "far-edge", 2,
-    "If it is the last tail alone: the slot at the far edge is cut with that edge to the fence, so its tail takes twice the "
-    "centre's error, and all that the boards' widths differ by.", _FAR_EDGE,
-    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the difference, {half}, for fresh boards.",
-    ("d", "half_mm"), _CENTRE_OFF,
+    "far-edge", 4, _FAR_TEXT, _FAR_TEST,
+    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the difference, {half}, for fresh "
+    "boards.", ("d", "half_mm"), _CENTRE_OFF,
+)  # fmt: skip
+_OFF_ITS_STOP = Cause(
+    "off-its-stop", 2, "That tail's slot or its socket was cut off its stop: a chip at the fence, a board not against it.",
+    "Measure the tail and its socket against their neighbours: one of them differs by {d}.",
+    "Leave the settings alone; clear the fence of chips, and cut that board again.", ("d",),
 )  # fmt: skip
 _STEPS = Cause(
     "steps-differ", 3,
@@ -128,14 +133,24 @@ SYMPTOMS = (
         (words("middle loose"),), (_CENTRE_LOOSE, _WIDENED, _BOWED), words("only"), "the difference in clearance", 0.1,
     ),
     Symptom(
+        "far-tail-tight", "last tail only tight", "Only the last tail tight, the one away from the fence, the others good",
+        (words("last only tight"),), (_FAR_TIGHT, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
+        "the difference in clearance", 0.1,
+    ),
+    Symptom(
+        "far-tail-loose", "last tail only loose", "Only the last tail loose, the one away from the fence, the others good",
+        (words("last only loose"),), (_FAR_LOOSE, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
+        "the difference in clearance", 0.1,
+    ),
+    Symptom(
         "last-tails-tight", "last tails tight", "The first tails fit and the last ones bind, across the board",
         (words("last tight"), words("across tight"), words("edge tight"), words("across fit")),
-        (_STEPS, _OPPOSITE, _FAR_TIGHT, _MOISTURE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _OPPOSITE, _MOISTURE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
     ),
     Symptom(
         "last-tails-loose", "last tails loose", "The first tails fit and the last ones are loose, across the board",
         (words("last loose"), words("across loose"), words("edge loose")),
-        (_STEPS, _MOISTURE, _FAR_LOOSE, _OPPOSITE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _MOISTURE, _OPPOSITE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
     ),
     Symptom(
         "later-joints-tight", "later joints tight", "The first joints of a run were good, later ones are tight",
@@ -146,5 +161,10 @@ SYMPTOMS = (
         "later-joints-loose", "later joints loose", "The first joints of a run were good, later ones are loose",
         (words("later loose"), words("run loose")),
         (_SETTLED_DOWN, _WARM, _STOP), _LATER, "the change of clearance", 0.05,
+    ),
+    Symptom(
+        "first-tails-tight", "first tails tight", "The first tails bind and the last ones fit",
+        (words("first tight"),), (_STEPS, _OPPOSITE, _MOISTURE), words("across edge end"),
+        "the change of clearance from the first tail to the last", 0.1,
     ),
 )  # fmt: skip

@@ -49,6 +49,31 @@ SYMPTOMS = (
         ), words("gap inside"), "the step", 0.2,
     ),
     Symptom(
+        "stands-shy", "stands shy", "The tails are shy, though the shoulder closes",
+        (words("shy"),),
+        (
+            Cause(
+                "fit-moved-the-seat", 3, "A looser fit seats deeper: the tails' corners meet the round ends later.",
+                "Take the pull-apart gap, or try the neighbour with another fit. From a clearance of {window_low} to "
+                "{window_high} the seat sinks by {seat_change}.",
+                "Bring the fit right first; by what is then left of {d} the sockets are cut shallower, one to one (fitlog cut "
+                "shy).",
+                ("seat_change_mm", "d"), (("loose-now", 3.0), ("tight-now", 0.5)),
+            ),
+            Cause(
+                "socket-too-long", 2, "The sockets are too long: the stop was set far, or gave way.",
+                "Measure from the board's end to the deepest point of the mouth: {mouth_reach} at the depth now set.",
+                "Set the stop {d} shallower, one to one, lock it, and cut another piece.", ("d", "mouth_reach_mm"),
+            ),
+            Cause(
+                "rabbet-too-deep", 2, "The rabbet is deeper than planned: the tails go in further by as much.",
+                "Measure its depth: {rabbet} is planned.",
+                "Set the rabbet to {rabbet}; sockets shallower by what it is over help boards that are cut already.",
+                ("rabbet_mm",),
+            ),
+        ), words("baseline"), "the step", 0.2,
+    ),
+    Symptom(
         "one-end-only", "one end only", "The tails go in at one end of the board only",
         (words("end only"), words("edge only")),
         (

@@ -14,6 +14,7 @@ from ..aim import law_of, nominal_of
 from ..drift import Finding
 from ..knowledge import Knowledge
 from ..settled import SAME
+from .figures import tails_of
 
 Sign = tuple[str, str]  # its code, and what it says
 
@@ -29,12 +30,12 @@ def signs(know: Knowledge, pieces: Sequence[Piece], at: Settings, found: Sequenc
 
 
 def _of_plan(plan: Plan, ruler: Ruler) -> Iterator[Sign]:
-    machine, tails = plan.machine, round(plan.board_width / plan.pitch)
+    machine, tails = plan.machine, tails_of(plan)
     if machine is not None and machine.backlash is not None:
         known = f"this lift has {ruler.length(machine.backlash)} of play"
         yield ("backlash", known) if machine.backlash > 0 else ("no-play", "this lift is stored as having no play")
     if plan.many_tails or tails >= defaults.MANY_TAILS:
-        yield "many-tails", f"a board this wide takes about {tails} tails, and small errors of the steps add up"
+        yield "many-tails", f"the board has about {tails} tails, and small errors of the steps add up"
     yield ("by-spacer", "the pitch is stepped by a spacer") if plan.spaced else (
         "by-scale", "the pitch is stepped by a scale")  # fmt: skip
     if plan.stock.species.casefold() != plan.pin_stock.species.casefold():
@@ -100,7 +101,7 @@ def _of_centre(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ru
     elif low > 0.8 or high < 0.2:
         yield "centre-off", f"by the log the centre is off by {shown}"
     else:
-        yield "centre-unknown", f"the centre is not settled, off by {shown}"
+        yield "centre-unknown", f"the centre is not sure to be inside its window, off by {shown}"
 
 
 def _of_seat(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler) -> Iterator[Sign]:

@@ -29,14 +29,16 @@ middle mid centre center
 last lasts
 first
 tight tighter tightens bind binds binding jam jams stick sticks hard
-loose looser loosens slack sloppy
+loose looser loosens slack sloppy rattles rattle rattling wags
 later afterwards
 run drift drifts drifted
 across
-only
+only alone single
 uneven unequal misaligned offset
 higher lower taller
+far away
 proud
+shy
 bottom bottoms bottomed bottoming
 start starts begins beginning
 then
@@ -66,12 +68,18 @@ _FILLERS = words(
     gets get became become becomes corner corners cuts same other others one ones two half all even along early out stands
     depth right good cut too changed changes change whole closed than together reached asked before high low itself
     another though i'm been being per each every again them they joints through few tries try tried closes close ok fine
-    now
+    now stand got gotten really just from
     """
 )
 _PHRASES = (
     (r"(?:do|does|did|will|is|are)(?: ?n't| not|nt) (?:quite )?(?:meet|line up|align|match)\w*", "uneven"),
-    (r"(?:do|does|did)(?: ?n't| not|nt) (?:do|change|move|help|matter|close)\w*(?: anything| a thing)?", "nothing"),
+    (r"(?:do|does|did)(?: ?n't| not|nt) (?:do|change|move|help|matter)\w*(?: anything| a thing)?", "nothing"),
+    (r"(?:very )?last tail", "only last"),
+    (
+        r"first tails? (?:are |is )?(?:bind|bound|tight|stick|jam)\w*(?: and| but|,)? (?:the )?last (?:tails? |ones? )?"
+        r"(?:are |is )?(?:fit|good|fine|ok|loose)\w*", "first tight",
+    ),
+    (r"gap (?:at|along|on) (?:the )?bottom", "gap baseline"),
     (r"no (?:change|difference|effect)", "nothing"),
     (r"two times|2x|twice as much", "twice"),
     (r"tear[ -]out", "ragged"),

@@ -21,7 +21,8 @@ def letters(layout: Layout, pin_thickness: float, ruler: Ruler) -> list[tuple[st
     thin, thick = layout.half_pin
     found = [
         ("H", "bit height = tail", layout.height), ("L", "lap", pin_thickness - layout.height),
-        ("P", "spacing of slots" if layout.wide else "pitch", layout.spacing), ("M", "mouth of a slot", layout.mouth),
+        ("S", "spacing of slots", layout.spacing) if layout.wide else ("P", "pitch", layout.pitch),
+        ("M", "mouth of a slot", layout.mouth),
         ("T", "tail at its end", layout.tail[1]),
     ]  # fmt: skip
     rows = [(letter, name, ruler.length(size)) for letter, name, size in found]
@@ -97,7 +98,8 @@ def _level(layout: Layout, scale: float, base: float, bottom: float) -> list[Mar
     marks: list[Mark] = []
     over, under = base - _STUB - 2.2, bottom + 2.6
     marks += [Line(((max(first, 0) * scale, over), (second * scale, over)), 0.15), *_end(max(first, 0) * scale, over)]
-    marks += [*_end(second * scale, over), Words((first + second) / 2 * scale, over - 0.8, "P", 8, True, "center")]
+    name = "S" if layout.wide else "P"
+    marks += [*_end(second * scale, over), Words((first + second) / 2 * scale, over - 0.8, name, 8, True, "center")]
     for at in (first, second):
         marks.append(Line(((at * scale, over + 1.0), (at * scale, base)), 0.12, dashed=True))
     spans = [("K", 0.0, layout.half_pin[0]), ("T", tail - half_tail, tail + half_tail)]

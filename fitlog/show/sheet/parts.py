@@ -140,7 +140,8 @@ def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
 
 def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     dial = cut.settings.on_scale(job.setup.plan.machine)
-    return [str(cut.piece), *(ruler.length(value) for value in dial.values()), told(cut, ruler)]
+    own = f" (a piece {ruler.size(cut.scrap_width)} wide)" if cut.scrap_width else ""
+    return [str(cut.piece), *(ruler.length(value) for value in dial.values()), told(cut, ruler) + own]
 
 
 def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:

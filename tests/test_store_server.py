@@ -287,7 +287,7 @@ def test_what_was_answered_is_on_disk_whatever_the_server_does_by_itself(server:
 
 def test_the_extra_is_named_when_the_driver_is_missing(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(__import__("sys").modules, "psycopg", None)
-    assert "fitlog[shop]" in sentence_of("postgresql://owner@127.0.0.1/shop", "no-driver")
+    assert "pip install '.[shop]'" in sentence_of("postgresql://owner@127.0.0.1/shop", "no-driver")
 
 
 @pytest.mark.parametrize(("asked", "outcome"), [("", pytest.skip.Exception), ("required", pytest.fail.Exception)])

@@ -67,7 +67,7 @@ def lost(where: str) -> Refused:
 
 def no_driver() -> Refused:
     """The driver is not installed."""
-    return Refused("no-driver", "a log on PostgreSQL needs the extra shop", "install it: pip install 'fitlog[shop]'")
+    return Refused("no-driver", "a log on PostgreSQL needs the extra shop", "in fitlog's checkout run pip install '.[shop]'")
 
 
 def has_password(where: str) -> Refused:

@@ -29,7 +29,9 @@ def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Find
     bench.require_open(setup)
     check_settings(setup.plan, replace(left_at(setup), **settings), dict(settings), None, None)
     entry = bench.log.log_found(setup.number, settings, bench.stamp(setup.plan.machine))
-    return finding(setup, entry, settings, bench.ruler)
+    # What is to be dialled is the advice as it stands now: pieces may have come in since the one last shown.
+    now = bench.answer(setup.number)
+    return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
 
 
 def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:

@@ -44,7 +44,7 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
     ]
     found = stops(layout, settings.on_scale(plan.machine)["fence_offset"], plan.machine and plan.machine.fence_step)
     notices = (Remark("not-settled", "Not settled yet: these stops hold for the settings so far. " * 2),)
-    return Job(make_setup(plan, settings, made), status, settings, found, rabbet(plan), (), notices, ())
+    return Job(make_setup(plan, settings, made), status, settings, found, rabbet(plan, found), (), notices, ())
 
 
 def drawn_job(seed: int) -> tuple[Job, str, Ruler]:

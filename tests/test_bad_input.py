@@ -18,10 +18,11 @@ import tempfile
 import termios
 import time
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing
 from pathlib import Path
 
 import pytest
+from logs import ordinary_user
 from shop import BIT, ROOT, STOCK, Result, Shop, sentence
 
 from fitlog.store import open_log
@@ -293,19 +294,6 @@ def test_a_damaged_log(busy: Shop) -> None:
     for command in COMMANDS:
         result = busy.run(*command, code=1)
         sentence(result.err)
-
-
-@contextmanager
-def ordinary_user() -> Iterator[None]:
-    """Work as a user whom permissions bind; root is bound by none."""
-    if os.geteuid() != 0:
-        yield
-        return
-    os.seteuid(65534)
-    try:
-        yield
-    finally:
-        os.seteuid(0)
 
 
 @pytest.fixture

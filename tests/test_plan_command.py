@@ -225,6 +225,7 @@ def test_tails_that_do_not_fit_and_tails_nobody_said(stocked: Shop) -> None:
     stocked.words("start --pitch 22 --width 163")
     assert stocked.json("stops")["layout"]["tails"] == 7  # 4.5 mm to spare at each edge
     assert "50 tails" in stocked.refused("stops", "--tails", "50")
+    assert "no board has 0 tails" in stocked.refused("stops", "--tails", "0")
     assert stocked.json("stops --tails 4")["layout"]["wide_tails"]
 
 

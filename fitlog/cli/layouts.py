@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from ..errors import NotUnderstood, Refused, nearest
 from .options import BitName, Db, Json, MachineName, PinStock, SetupNumber, StockName
+from .setups import one_of
 
 if TYPE_CHECKING:
     from ..layouts import Asked
@@ -73,14 +73,10 @@ def plan(
 
 def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
     from .. import defaults
-    from ..domain import MOST_TAILS
+    from ..domain import tail_count
     from ..layouts import Asked
 
-    tails, middle = given["tails"], given["middle"]
-    if tails is not None and not 1 <= tails <= MOST_TAILS:
-        raise Refused("absurd-size", f"no board has {tails} tails", f"give how many tails it has, 1 to {MOST_TAILS}")
-    if middle is not None and middle.lower() not in ("pin", "tail"):
-        raise NotUnderstood("bad-choice", f"--middle cannot be {middle!r}", nearest(middle, ("pin", "tail")))
+    middle = given["middle"]
     thick = "any board's thickness"
     return Asked(
         session.size(given["width"], "the board width", 10, 2000, "any board") or boards.stock.width,
@@ -88,7 +84,8 @@ def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
         session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick) or boards.pin_stock.thickness,
         session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin") or defaults.LEAST_HALF_PIN,
         boards.machine.fence_step if boards.machine else None,
-        tails, session.size(given["pitch"], "the pitch", 3, 200, "any pitch"), middle and middle.lower(), given["wide"],
+        tail_count(given["tails"]), session.size(given["pitch"], "the pitch", 3, 200, "any pitch"),
+        middle and one_of(middle, ("pin", "tail"), "--middle"), given["wide"],
     )  # fmt: skip
 
 

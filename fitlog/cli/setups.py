@@ -96,7 +96,7 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
         pin_thickness=session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick),
         rabbet=session.size(given["rabbet"], "the rabbet", 0.5, 100, "any rabbet"),
         options={
-            "rabbet_bit": _one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
+            "rabbet_bit": one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
             "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
             "in_play": aspects_of(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
             "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]),
@@ -111,16 +111,13 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
 
 def _many(tails: int | None) -> bool:
     from ..defaults import MANY_TAILS
-    from ..errors import Refused
+    from ..domain import tail_count
 
-    if tails is None:
-        return False
-    if not 1 <= tails <= 200:
-        raise Refused("absurd-size", f"no board has {tails} tails", "give how many tails it has, 1 to 200")
-    return tails >= MANY_TAILS
+    return (tail_count(tails) or 0) >= MANY_TAILS
 
 
-def _one_of(word: str, known: tuple[str, ...], option: str) -> str:
+def one_of(word: str, known: tuple[str, ...], option: str) -> str:
+    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
     if word.lower() in known:
         return word.lower()
     raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
@@ -134,7 +131,7 @@ def aspects_of(text: str | None) -> tuple[str, ...]:
         return ASPECTS
     words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
     for word in words:
-        _one_of(word, ASPECTS, "--only")
+        one_of(word, ASPECTS, "--only")
     if not words:
         raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
     return tuple(a for a in ASPECTS if a in words)

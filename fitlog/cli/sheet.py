@@ -32,15 +32,12 @@ def sheet(
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
     """
-    from ..domain import MOST_TAILS
     from ..workbench.boards import real_boards
     from .session import open_session, put_json, say
 
     size = paper.lower()
     if size not in PAPERS:
         raise NotUnderstood("bad-choice", f"--paper cannot be {paper!r}", nearest(paper, PAPERS))
-    if tails is not None and not 1 <= tails <= MOST_TAILS:
-        raise Refused("absurd-size", f"no board has {tails} tails", f"give how many tails it has, 1 to {MOST_TAILS}")
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
         target = _target(out or f"set-up-{found.number}.pdf")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from .advice import Advice, Misfit, Remark, Status
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .said import ASPECTS, FAULT_PLACES, READING_KINDS, SETTLING_WORD, WORDS, Aspect, Fault, Reading, Said, Verdict
-from .setups import HALF_BLIND, MOST_TAILS, SETTING_OF, Piece, Plan, Settings, SetUp, TrialCut, Window, merge
+from .setups import HALF_BLIND, MOST_TAILS, SETTING_OF, Piece, Plan, Settings, SetUp, TrialCut, Window, merge, tail_count
 from .shop import HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 
 __all__ = [
@@ -17,4 +17,5 @@ __all__ = [
     "SETTING_OF", "SETTLING_WORD", "TEMPERATURES", "TEXT_LIMIT", "WORDS", "Advice", "Aspect", "Bit", "Fault", "Machine",
     "Misfit", "Piece", "Plan", "Reading", "Remark", "Said", "SetUp", "Settings", "Status", "Stock", "TrialCut", "Verdict",
     "Window", "board_size", "clean_name", "clean_text", "finite", "merge", "positive",
+    "tail_count",
 ]  # fmt: skip

@@ -18,6 +18,13 @@ HALF_BLIND = "half-blind dovetail"
 MOST_TAILS = 200
 
 
+def tail_count(tails: int | None) -> int | None:
+    """Return how many tails a board was said to have, if it was said; raise `Refused` for a number no board has."""
+    if tails is not None and not 1 <= tails <= MOST_TAILS:
+        raise Refused("absurd-size", f"no board has {tails} tails", f"give how many tails it has, 1 to {MOST_TAILS}")
+    return tails
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What is adjusted, as true lengths in mm (not as a user's scale reads them)."""

@@ -9,7 +9,6 @@ from decimal import Decimal
 from ..errors import NotUnderstood, Refused
 from ..units import Length, parse_length, quoted
 
-DATE_ORDERS = ("dmy", "mdy")
 _OLDEST = 1900  # no log of a router table is older
 
 # What a spreadsheet takes for a formula: at the start of a cell, behind quotes and space, or where a program that splits at

@@ -12,7 +12,7 @@ from ..advisor.history import History
 from ..advisor.moisture import Board, moisture_remarks, plan_remarks
 from ..advisor.opening import check_wood, height_at, pitch_for, sensible_height
 from ..document import on_scale, remarks_document
-from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
+from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock, tail_count
 from ..errors import Refused
 from ..joints import joint_of
 from ..layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
@@ -94,8 +94,9 @@ def _learnt(bench: Workbench, plan: Plan) -> History:
 def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     """Return where the fence goes for the real boards of a set-up, and what to do before each part.
 
-    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused: no-layout.
+    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused: no-layout, absurd-size.
     """
+    tail_count(tails)
     if setup.undone:
         raise Refused("undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start")
     plan, ruler = setup.plan, bench.ruler

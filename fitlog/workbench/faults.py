@@ -7,8 +7,8 @@ from typing import Any
 
 from ..advisor.cautions import FULL
 from ..advisor.faults import SYMPTOMS, VOCABULARY, Bench, Diagnosis, Faults, Likely, parse_symptoms
-from ..document import Document
-from ..domain import Remark, SetUp
+from ..document import Document, remarks_document
+from ..domain import SetUp
 from .bench import Workbench
 
 __all__ = ["VOCABULARY", "faults", "faults_document"]
@@ -34,15 +34,11 @@ def faults_document(found: Faults) -> Document:
     """Return the JSON of `fault`: every key always there, lengths in mm."""
     return {
         "setup": found.setup.number if found.setup else None,
-        "log": _remarks(found.log),
+        "log": remarks_document(found.log),
         "found": [_diagnosis(d) for d in found.asked],
         "symptoms": [{"code": s.code, "words": s.words, "title": s.title, "size": s.size or None} for s in found.list],
-        "cautions": _remarks(found.cautions),
+        "cautions": remarks_document(found.cautions),
     }
-
-
-def _remarks(remarks: Sequence[Remark]) -> list[dict[str, Any]]:
-    return [{"code": r.code, "aspect": r.aspect, "text": r.text} for r in remarks]
 
 
 def _diagnosis(found: Diagnosis) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from ..advisor.history import History
 from ..advisor.recovery import Offer, Recovery, recover
 from ..advisor.recovery_talk import notices, reasons
 from ..advisor.settled import settled_by
-from ..document import Document
+from ..document import Document, remarks_document
 from ..domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..joints import joint_of
@@ -230,8 +230,7 @@ def _document(
             for h in found.heard
         ],
         "remembered": _offer(found.remembered, zero), "start": start,
-        **{name: [{"code": r.code, "aspect": r.aspect, "text": r.text} for r in said]
-           for name, said in (("reasons", why), ("notices", mind), ("cautions", care))},
+        "reasons": remarks_document(why), "notices": remarks_document(mind), "cautions": remarks_document(care),
     }  # fmt: skip
 
 

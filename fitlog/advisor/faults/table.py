@@ -6,4 +6,3 @@ from . import cuts, fits, gaps, moves, seats
 from .kinds import Symptom
 
 SYMPTOMS: tuple[Symptom, ...] = (*gaps.SYMPTOMS, *fits.SYMPTOMS, *seats.SYMPTOMS, *cuts.SYMPTOMS, *moves.SYMPTOMS)
-BY_CODE: dict[str, Symptom] = {s.code: s for s in SYMPTOMS}

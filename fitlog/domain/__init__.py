@@ -6,16 +6,54 @@ the log are a different thing (see `store`); they are rebuilt into these on ever
 
 from __future__ import annotations
 
-from .advice import Advice, Misfit, Remark, Status
+from .adjusters import Adjuster, adjuster
+from .advice import Advice, Misfit, Remark, Settled, Status
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .said import ASPECTS, FAULT_PLACES, READING_KINDS, SETTLING_WORD, WORDS, Aspect, Fault, Reading, Said, Verdict
 from .setups import HALF_BLIND, MOST_TAILS, SETTING_OF, Piece, Plan, Settings, SetUp, TrialCut, Window, merge, tail_count
-from .shop import HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
+from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 
 __all__ = [
-    "ASPECTS", "FAULT_PLACES", "HALF_BLIND", "HUMIDITIES", "MOISTURES", "MOST_TAILS", "NAME_LIMIT", "READING_KINDS", "SAWN",
-    "SETTING_OF", "SETTLING_WORD", "TEMPERATURES", "TEXT_LIMIT", "WORDS", "Advice", "Aspect", "Bit", "Fault", "Machine",
-    "Misfit", "Piece", "Plan", "Reading", "Remark", "Said", "SetUp", "Settings", "Status", "Stock", "TrialCut", "Verdict",
-    "Window", "board_size", "clean_name", "clean_text", "finite", "merge", "positive",
+    "ADJUSTED",
+    "ASPECTS",
+    "FAULT_PLACES",
+    "HALF_BLIND",
+    "HUMIDITIES",
+    "MOISTURES",
+    "MOST_TAILS",
+    "NAME_LIMIT",
+    "READING_KINDS",
+    "SAWN",
+    "SETTING_OF",
+    "SETTLING_WORD",
+    "TEMPERATURES",
+    "TEXT_LIMIT",
+    "WORDS",
+    "Adjuster",
+    "Advice",
+    "Aspect",
+    "Bit",
+    "Fault",
+    "Machine",
+    "Misfit",
+    "Piece",
+    "Plan",
+    "Reading",
+    "Remark",
+    "Said",
+    "SetUp",
+    "Settings",
+    "Status",
+    "Stock",
+    "TrialCut",
+    "Verdict",
+    "Window",
+    "adjuster",
+    "board_size",
+    "clean_name",
+    "clean_text",
+    "finite",
+    "merge",
+    "positive",
     "tail_count",
 ]  # fmt: skip

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Literal
 
 from ..errors import Refused
@@ -16,6 +16,7 @@ from .shop import MOISTURES, Bit, Machine, Stock
 SETTING_OF: dict[Aspect, str] = {"fit": "bit_height", "centre": "fence_offset", "seat": "socket_depth"}
 HALF_BLIND = "half-blind dovetail"
 MOST_TAILS = 200
+AGAIN_WITHIN = timedelta(minutes=2)  # no test piece is cut and tried in so short a time; common practice, no source
 
 
 def tail_count(tails: int | None) -> int | None:
@@ -62,6 +63,7 @@ class TrialCut:
 
     entry: number of the log's entry.  stated: names of the settings the user gave; the others were taken
     from the advice last shown.  heard: the words as typed.  advised: the settings that advice proposed.
+    slot: only a slot in waste, measured: no joint and no piece; `piece` is then the number that the next piece will have.
     scrap_*: the piece's own material and size where it differs from the set-up's.
     """
 
@@ -80,11 +82,16 @@ class TrialCut:
     by: str = ""
     at: datetime | None = None
     machine: str | None = None
+    slot: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by: who spoke last."""
+    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by: who spoke last.
+
+    again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`, so that it may well be
+    that piece once more.
+    """
 
     number: int
     settings: Settings
@@ -95,6 +102,7 @@ class Piece:
     width: float | None = None
     thickness: float | None = None
     by: str = ""
+    again: bool = False
 
     @property
     def silent(self) -> bool:
@@ -203,7 +211,7 @@ class SetUp:
     """A run of trial cuts for one plan. `cuts` holds the live entries only, in the order of the log.
 
     first: the settings advised at `start`.  shown: those of the advice last shown.
-    outcome: None while open, else "finished" or "abandoned".
+    outcome: None while open, else "finished" or "abandoned".  as_it_is: it was finished short of ready, by the user's word.
     """
 
     number: int
@@ -217,10 +225,15 @@ class SetUp:
     ended: datetime | None = None
     sharpenings: int = 0
     undone: bool = False
+    as_it_is: bool = False
 
     def pieces(self) -> tuple[Piece, ...]:
         """Return the test pieces in the order they were cut."""
         return merge(self.cuts)
+
+    def slots(self) -> tuple[Piece, ...]:
+        """Return the slots that were cut in waste and measured; none is a test piece."""
+        return tuple(_as_piece(cut) for cut in self.cuts if cut.slot)
 
     def last_piece(self) -> Piece | None:
         """Return the newest piece, or None before the first."""
@@ -229,18 +242,37 @@ class SetUp:
 
 
 def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
-    """Merge entries about one piece into one `Piece` each, ordered by piece number."""
+    """Merge entries about one piece into one `Piece` each, ordered by piece number; slots are none."""
     found: dict[int, Piece] = {}
-    for cut in cuts:
+    before: TrialCut | None = None
+    for cut in (c for c in cuts if not c.slot):
         old = found.get(cut.piece)
         if old is None:
-            found[cut.piece] = Piece(
-                cut.piece, cut.settings, cut.verdict, cut.readings, cut.stated, cut.scrap,
-                cut.scrap_width, cut.scrap_thickness, cut.by,
-            )  # fmt: skip
+            found[cut.piece] = _as_piece(cut, again=before is not None and _is_again(before, cut))
+            before = cut
         else:
             found[cut.piece] = replace(
                 old, verdict=old.verdict.later(cut.verdict), readings=old.readings + cut.readings,
-                by=old.by if cut.verdict.empty else cut.by,
+                by=old.by if cut.verdict.empty else cut.by, again=False,
             )  # fmt: skip
+            before = None
     return tuple(found[n] for n in sorted(found))
+
+
+def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
+    return Piece(
+        cut.piece, cut.settings, cut.verdict, cut.readings, cut.stated, cut.scrap, cut.scrap_width, cut.scrap_thickness,
+        cut.by, again,
+    )  # fmt: skip
+
+
+def _is_again(before: TrialCut, cut: TrialCut) -> bool:
+    """Tell whether a cut may be the one before it, logged twice: the same words, and no time to cut a piece between.
+
+    Its settings may be others: where none is typed, they are those of the advice that the first time had given.
+    """
+    if before.at is None or cut.at is None or (cut.verdict.empty and not cut.readings):
+        return False
+    typed = before.settings == cut.settings if cut.stated else not before.stated
+    said = (before.verdict, before.readings) == (cut.verdict, cut.readings)
+    return said and typed and timedelta() < cut.at - before.at <= AGAIN_WITHIN

@@ -103,11 +103,16 @@ class Stock:
         board_size("the width", self.width, 10.0, 2000.0)
 
 
+ADJUSTED = ("height", "fence", "depth")
+
+
 @dataclass(frozen=True, slots=True)
 class Machine:
     """A router table. Steps are the smallest moves it can set; None: not known.
 
     height_turn: travel of the lift per turn, mm.  backlash: play of the lift, mm.
+    depth_step: of the stop that sets the socket depth.
+    between: which of "height", "fence", "depth" can be set between their marks by eye.
     height_zero, fence_zero: what the user's own scale shows minus the true value, mm.
     """
 
@@ -119,6 +124,8 @@ class Machine:
     height_zero: float = 0.0
     fence_zero: float = 0.0
     retired: bool = False
+    depth_step: float | None = None
+    between: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         clean_name("machine", self.name)
@@ -126,11 +133,14 @@ class Machine:
             ("the height step", self.height_step, 5.0),
             ("the travel per turn", self.height_turn, 50.0),
             ("the fence step", self.fence_step, 5.0),
+            ("the depth step", self.depth_step, 5.0),
         ):
             optional_positive(what, value)
             if value is not None and value > most:
                 raise Refused("absurd-size", f"{what} of {value:g} mm is more than {most:g} mm", "check the unit")
         if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
             raise Refused("absurd-size", f"a backlash of {self.backlash:g} mm is not a lift's", "give 0 to 5 mm")
+        if any(part not in ADJUSTED for part in self.between):
+            raise Refused("bad-word", f"{', '.join(self.between)!r} names no scale", f"say {', '.join(ADJUSTED)}")
         finite("the height scale's zero", self.height_zero)
         finite("the fence scale's zero", self.fence_zero)

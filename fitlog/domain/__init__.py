@@ -43,6 +43,7 @@ __all__ = [
     "Said",
     "SetUp",
     "Settings",
+    "Settled",
     "Status",
     "Stock",
     "TrialCut",

@@ -93,7 +93,7 @@ def to_machine(row: Row[Any]) -> Machine:
 
 def catalogue_values(item: Bit | Stock | Machine) -> Values:
     """Return the columns of a catalogue row, its number excepted."""
-    names = type(item).__dataclass_fields__.keys() - {"sharpenings"}
+    names = type(item).__dataclass_fields__.keys() - {"sharpenings", "depth_step", "between"}
     values = {name: getattr(item, name) for name in names} | {"name": clean_name("it", item.name)}
     return values | ({"species": clean_text("the species", item.species)} if isinstance(item, Stock) else {})
 

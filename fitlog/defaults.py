@@ -37,6 +37,12 @@ LOST_SIZE = 1.0  # of a kept sample what nobody wrote down: so wide that only it
 METER = 1.0  # %, a moisture meter or the air's humidity as a gauge tells it, either way
 METER_STEP = 0.1  # %: no reading of a board is finer
 SLIP = 0.02  # one verdict in fifty is about something else: misheard, another edge, a slipped lift
+SWAP_ONCE = 0.01  # one verdict in a hundred has its sides swapped: proud for shy, far for near, tight for loose
+SWAPPED = 0.01  # and in one set-up of a hundred all of them have: the boards are looked at the other way round
+FAR_OFF = 0.02  # chance that a zero is off by far more than its sd: a tape hooked wrongly, another edge measured
+FAR_OFF_SD: dict[Aspect, float] = {"fit": 0.4, "centre": 3.0, "seat": 3.0}  # mm by which it then is off
+AGAIN = 0.5  # chance that a piece is logged twice, given the same words within two minutes
+AGAIN_STEP = 0.05  # what a number is read to: said of the same piece again it is the same number
 SLIP_RANGE: dict[Aspect, float] = {"fit": 1.0, "centre": 2.0, "seat": 4.0}  # where a slipped reading may fall
 UNNUMBERED_WIDE_GAP = 0.25  # how often a gap past the plain band is said without its number
 
@@ -55,7 +61,14 @@ SEAT_TOLERANCE = 0.15
 AS_FOUND_HOURS = 24  # a height older than that is measured before it is trusted; common practice, no source
 MANY_TAILS = 8  # from this many tails on the looser window: small errors of the steps add up, and glue needs time
 DOUBTFUL = 0.1  # of all misfits lying inside their windows: below it a word alone is not enough
+SLOT_WORTH = 0.1  # test pieces that a slot must save: it costs a minute, a piece a quarter of an hour
 SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pieces: a confirming cut must save more
+
+# A settled centre or seat may be wrong once in twenty: what that spoils, SPOILED_JOINT / 20, is the wood of a quarter of a test
+# piece, and a piece more would find only a part of it.
+SETTLED_CHANCE = 0.95
+NO_BETTER = 0.02  # of that chance: where another piece cannot raise it by more, it is not worth its wood
+ZERO_KNOWN = 0.1  # mm, sd: a fence whose zero is known no better is looked at by its walls before any second pass
 
 # --- limits of the work --------------------------------------------------------------------------------------
 LEAST_LAP = 2.4
@@ -66,6 +79,7 @@ MOST_SHAVING = 0.8  # of one second pass after the turn
 FENCE_SIDE_SHAVING = 0.1  # a shaving thicker than this at the fence can snatch the work
 FENCE_SIDE_CHANCE = 0.05  # stated from this chance on
 FENCE_SIDE_ROUNDING = 0.01  # rounding to the fence's step may aim this far inside: a shaving too thin to feel
+FENCE_REMEMBERED = 0.075  # sd, the day's own 0.05 in it: a fence known so well starts where it was good
 START_OUTSIDE = 0.2  # a first fence setting lies this far too far out: the shaving then falls on the safe side
 
 # --- the real boards -------------------------------------------------------------------------------------------
@@ -98,6 +112,7 @@ MEETING_SD = 0.05  # a reading vaguer than this meets no word
 SPECIES_SHARE = 0.8  # of the stock effect's sd: goes with the species, the rest with the stock itself
 COMPONENT_LESSONS = (8, 200)  # the assumed sds are re-estimated from this many lessons on; more than the second add nothing
 COMPONENT_DOUBT = 0.5  # sd of the log of an assumed sd: an assumed sd may well be off by a factor of two
+SCALE_DOUBT = 0.4  # sd of the log of the scale that all of a new shop's assumed sds share; see bench_pieces --only chances
 COMPONENT_RANGE = 5.0  # factor by which an assumed sd is changed at most
 HISTORY_NEWEST = 48  # finished set-ups of each bit, machine, wood, person and joint looked back on: more hardly move a law
 HISTORY_PIECES = 5  # of each its newest pieces; those before were far off (bench_pieces.py --only newest, bench_size.py)

@@ -60,6 +60,8 @@ class Evidence:
     The piece's own misfit is nominal + offset + N(0, piece_sd^2), for a coupled aspect less what the coupling takes.
     bands: those of the word said, None without a word; read: the reading, None without one.
     background: likelihood of this verdict when it is a slip.
+    other: the same verdict with its sides swapped (tight for loose, far for near), None where it has no side or cannot have
+    been swapped; swap: chance that it was, this once.
     """
 
     piece: int
@@ -71,6 +73,8 @@ class Evidence:
     piece_sd: float
     slip: float
     background: float
+    other: Evidence | None = None
+    swap: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ import numpy as np
 from recent import Newest
 
 from fitlog import defaults
-from fitlog.advisor.aim import law_of
+from fitlog.advisor.laws import law_of
 from fitlog.advisor.decision import Decision, decide
 from fitlog.advisor.history import History
 from fitlog.advisor.settled import judged

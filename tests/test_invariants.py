@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 
 from fitlog import defaults
 from fitlog.advisor import advise
-from fitlog.advisor.aim import Aim, aim, law_of, nominal_of
+from fitlog.advisor.aim import Aim, aim
+from fitlog.advisor.laws import law_of, nominal_of
 from fitlog.advisor.history import History
 from fitlog.advisor.knowledge import Knowledge, know
 from fitlog.advisor.notices import notices

@@ -11,6 +11,7 @@ from .decision import decide
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
+from .slot import slot_saves
 
 __all__ = ["advise"]
 
@@ -44,6 +45,12 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
+        settled_by=dict(found.settled),
+        real=made.real,
+        zero=made.zero,
+        chance_real=made.chance_real,
+        centre_by=made.centre_by,
+        slot_saves=slot_saves(made),
     )
 
 

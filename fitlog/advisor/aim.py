@@ -1,21 +1,24 @@
-"""The next settings: where each aspect aims, within limits, steps and the word just said."""
+"""The next settings: where each aspect aims, within limits, what the machine can make, and the word just said."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from .. import defaults
-from ..domain import SETTING_OF, Aspect, Machine, Piece, Plan, Settings
-from ..estimator.choice import best_target
-from ..estimator.likelihood import Array, band_chance
-from ..estimator.posterior import Posterior
+from ..domain import SETTING_OF, SETTLING_WORD, Aspect, Piece, Plan, Settings, Settled, adjuster
+from ..estimator.choice import best_target, chance_good
 from ..joints import Limit
-from .knowledge import Knowledge
+from .knowledge import SWAPPED, Knowledge
+from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 from .settled import SAME, nominal, settled_by
+from .sure import Sure, best_setting, by_figures, chance_inside
 
 PLACED = ("baseline", "inside", "flank")
+SURELY, MAYBE = 0.8, 0.2  # chance of swapped sides from which on the other side is taken as meant; as possible
 
 
 @dataclass
@@ -23,7 +26,8 @@ class Aim:
     """The settings being worked out, and what held them: notes for the remarks that follow.
 
     wanted: unrounded settings before limits.  limited: aspects that a limit stopped.  slips: aspects where the model
-    wanted to go against the word just said.  held: aspects held because they are settled, with their piece.
+    wanted to go against the word just said.  held: aspects held by a word or a reading, with their piece.  settled: by what,
+    for every settled aspect.  asked: aspects held because the sides of their words may have been swapped.
     """
 
     settings: Settings
@@ -31,13 +35,9 @@ class Aim:
     limited: dict[Aspect, tuple[Limit, float]] = field(default_factory=dict)
     slips: list[Aspect] = field(default_factory=list)
     held: dict[Aspect, Piece] = field(default_factory=dict)
+    settled: dict[Aspect, Settled] = field(default_factory=dict)
+    asked: list[Aspect] = field(default_factory=list)
     faulty: bool = False
-
-
-def noise_of(know: Knowledge, aspect: Aspect) -> float:
-    """Standard deviation of a word about the misfit that its setting gives, mm."""
-    read = know.joint.read_sd(aspect) if aspect == "seat" else 0.0  # a seat that is not flush settles by its number
-    return math.hypot(max(know.joint.word_noise(aspect), read), know.joint.piece_sd(aspect))
 
 
 def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
@@ -47,23 +47,66 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     for aspect in ("fit", "centre", "seat"):
         if aspect not in plan.in_play:
             continue
-        holder = settled_by(know.joint, aspect, pieces)
-        if holder is not None and _still_good(know, aspect, holder, out.settings):
-            out.held[aspect] = holder
-        elif pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
+        if _settle(know, aspect, pieces, out):
+            continue
+        if pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
             continue  # nothing was learnt from it: the same again
-        elif not (aspect == "fit" and out.faulty):
+        if not (aspect == "fit" and out.faulty):
             _move(know, aspect, pieces, out)
     return out
 
 
+def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> bool:
+    """Hold an aspect that a word or a reading settled; set one that the figures settle to the best that can be set."""
+    fit_open = _fit_open(know, out)
+    holder = settled_by(know.joint, aspect, pieces)
+    if holder is not None and _still_good(know, aspect, holder, out.settings):
+        out.held[aspect] = holder
+        chance = _inside(know, aspect, out.settings, fit_open=fit_open)
+        out.settled[aspect] = Settled("word" if accepted(know, aspect, holder) else "reading", chance, holder.number)
+        return True
+    if aspect == "fit" or not pieces:
+        return False
+    sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
+    if not sure.enough:
+        return False
+    out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
+    value = out.settings.of(aspect)
+    if abs(sure.setting - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
+        out.wanted[aspect] = sure.setting
+        out.settings = out.settings.with_(aspect, sure.setting)
+    return True
+
+
+def accepted(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
+    """Tell whether a piece was good in an aspect by the person's own word."""
+    said = piece.verdict.of(aspect)
+    own = said is not None and said.word == SETTLING_WORD[aspect]
+    return own and (aspect == "fit" or know.joint.window(aspect).holds(0.0))
+
+
+def _fit_open(know: Knowledge, out: Aim) -> bool:
+    return "fit" in know.joint.plan.in_play and "fit" not in out.held
+
+
+def _inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:
+    if aspect == "fit":
+        return know.real_chance(nominal_of(know, "fit", settings))
+    return chance_inside(know, aspect, settings, fit_open=fit_open)
+
+
+def _reachable(know: Knowledge, aspect: Aspect, value: float) -> bool:
+    """Tell whether the machine can be set to a value, which a typed setting need not be."""
+    can = adjuster(know.joint.plan.machine, aspect)
+    return not can.coarse or abs(can.nearest(value) - value) < 1e-6
+
+
 def _may_stay(know: Knowledge, aspect: Aspect, settings: Settings) -> bool:
-    """Tell whether a setting can be proposed again as it stands: within its limits, the fence on the safe side."""
+    """Tell whether a setting can be proposed again as it stands: within its limits, the fence not far off."""
     limit = know.joint.limit(aspect)
     if not limit.low - 1e-6 <= settings.of(aspect) <= limit.high + 1e-6:
         return False
-    error = nominal_of(know, "centre", settings) + know.centre.mean if aspect == "centre" else 0.0
-    return -defaults.FENCE_SIDE_ROUNDING <= error <= defaults.MOST_SHAVING / 2
+    return aspect != "centre" or abs(nominal_of(know, "centre", settings) + know.centre.mean) <= defaults.MOST_SHAVING / 2
 
 
 def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) -> Settings:
@@ -72,40 +115,6 @@ def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) 
         same = nominal(know.joint, aspect, pieces[-1])
         settings = settings.with_(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
     return settings
-
-
-def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
-    """Law of (misfit - nominal) of a piece cut at `settings`; for the seat this includes what the clearance takes."""
-    if aspect == "fit":
-        return know.fit
-    if aspect == "centre":
-        return know.centre
-    return _seat_law(know, settings, fit_good=False)
-
-
-def seat_law_if_fit_good(know: Knowledge, settings: Settings) -> Posterior:
-    """Law of the seat's (misfit - nominal) on a piece whose fit is good: where the seat counts."""
-    return _seat_law(know, settings, fit_good=True)
-
-
-def _seat_law(know: Knowledge, settings: Settings, *, fit_good: bool) -> Posterior:
-    window = know.joint.window("fit")
-
-    def good(c: Array) -> Array:
-        return band_chance(window.low, window.high, c, know.joint.word_noise("fit")) + 1e-9
-
-    clearance, radius = nominal_of(know, "fit", settings), know.joint.round_end(settings)
-    key = (clearance, radius, fit_good)
-    if key not in know.seats:
-        sd = know.joint.coupling_sd(settings)
-        know.seats[key] = know.seat.taken(clearance, radius, sd, given=good if fit_good else None)
-    return know.seats[key]
-
-
-def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
-    """Nominal misfit of the set-up's own test piece at `settings`, mm."""
-    plan = know.joint.plan
-    return know.joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
 
 
 def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
@@ -119,6 +128,7 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
     if aspect == "centre":
         # The fence side is where a shaving can snatch: a first piece lies surely outside, none is aimed inside.
         outside = min(defaults.START_OUTSIDE, max(0.0, 1.645 * law.sd - defaults.FENCE_SIDE_SHAVING / 2))
+        outside = outside if law.sd > defaults.FENCE_REMEMBERED else 0.0
         return outside - law.mean if fresh else max(best_target(law, window, noise, prior_sd=prior_sd), -law.mean)
     wanted = best_target(law, window, noise, prior_sd=prior_sd)
     if aspect == "fit" and fresh and not know.joint.plan.words_only and law.sd > window.half:
@@ -136,18 +146,22 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
     if not bounds[0] - 1e-9 <= wanted <= bounds[1] + 1e-9:
         out.slips.append(aspect)
     allowed = _within((limit.low, limit.high), bounds)
-    best = allowed
-    if aspect == "centre":  # rounding does not cross to the fence side
-        outside = joint.setting_for(aspect, -know.centre.mean - defaults.FENCE_SIDE_ROUNDING, settings)
-        best = _within(allowed, (outside, math.inf))
-    out.wanted[aspect] = min(max(wanted, best[0]), best[1])
+    out.wanted[aspect] = min(max(wanted, allowed[0]), allowed[1])
     held = settings.of(aspect) if pieces else None
     if held is not None and not limit.low - 1e-6 <= held <= limit.high + 1e-6:
         out.limited.setdefault(aspect, (limit, held))  # the last piece itself was cut past it
-    value = rounded(joint.plan, aspect, out.wanted[aspect], held, best, allowed)
-    if held is not None and best[0] <= held <= best[1] and abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9:
-        value = held
+    if held is not None and _asks(know, aspect) and limit.low <= held <= limit.high:
+        out.asked.append(aspect)
+        return
+    value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
+    if held is not None and allowed[0] <= held <= allowed[1]:
+        value = held if abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9 else value
     out.settings = settings.with_(aspect, value)
+
+
+def _asks(know: Knowledge, aspect: Aspect) -> bool:
+    """Whether the sides of an aspect's words may have been swapped, so that it is asked before anything moves."""
+    return MAYBE < know.chance_of(aspect, SWAPPED) < SURELY
 
 
 def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
@@ -162,7 +176,7 @@ def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], setti
     """Return the range of a setting that does not go against the word last said of its aspect."""
     said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
     side = _side(know, aspect, said[-1]) if said else 0
-    if side == 0:
+    if side == 0 or know.chance_of(aspect, SWAPPED) >= SURELY:
         return -math.inf, math.inf
     piece = said[-1]
     before = nominal(know.joint, aspect, piece)
@@ -209,39 +223,27 @@ def _still_good(know: Knowledge, aspect: Aspect, holder: Piece, settings: Settin
     return know.joint.window("seat").holds(step)
 
 
-def step_of(machine: Machine | None, aspect: Aspect) -> float | None:
-    """Smallest step of an aspect's setting that the machine is known to have, mm."""
-    if machine is None or aspect == "seat":
-        return None
-    return machine.height_step if aspect == "fit" else machine.fence_step
-
-
-def rounded(
-    plan: Plan, aspect: Aspect, value: float, last: float | None, best: tuple[float, float], allowed: tuple[float, float]
+def set_to(
+    know: Knowledge, aspect: Aspect, wanted: float, held: float | None, allowed: tuple[float, float], settings: Settings
 ) -> float:
-    """Round a setting to what the machine can set, on the user's own scale: the nearest step within `best`, or else
-    the last setting if it lies there; then the same within `allowed`; past a limit the step below it.
+    """Return what the machine can make of a wanted setting: of the two marks about it, inside `allowed`, the better one.
 
-    A lift with a known travel per turn and no known step is moved from where it stands by parts of a turn.
+    Where none lies inside, the setting that stands if it does, else the mark below the upper end.
     """
-    step, origin = _grid(plan, aspect, last)
-    for low, high in (best, allowed):
-        first, final = math.ceil((low - origin) / step - 1e-6), math.floor((high - origin) / step + 1e-6)
-        if first <= final:
-            return round(origin + min(max(round((value - origin) / step), first), final) * step, 6)
-        if last is not None and low - 1e-6 <= last <= high + 1e-6:
-            return last
-    return round(origin + math.floor((allowed[1] - origin) / step + 1e-6) * step, 6)
-
-
-def _grid(plan: Plan, aspect: Aspect, last: float | None) -> tuple[float, float]:
-    """Return the step of a setting and a true value on its grid, mm."""
-    machine, step, origin = plan.machine, step_of(plan.machine, aspect), 0.0
-    if machine is not None:
-        origin = -{"fit": machine.height_zero, "centre": machine.fence_zero, "seat": 0.0}[aspect]
-        if aspect == "fit" and step is None and machine.height_turn is not None and last is not None:
-            return machine.height_turn / defaults.TURN_PARTS, last
-    return step or defaults.PLAIN_STEP, origin
+    can = adjuster(know.joint.plan.machine, aspect, held)
+    low, high = allowed
+    near = sorted({min(max(v, can.above(low)), can.below(high)) for v in (can.below(wanted), can.above(wanted))})
+    near = [v for v in near if low - 1e-6 <= v <= high + 1e-6]
+    if not near:
+        return held if held is not None and low - 1e-6 <= held <= high + 1e-6 else can.below(high)
+    nearest = min(near, key=lambda v: (abs(v - wanted), v))
+    if aspect == "centre" or len(near) < 2 or not can.coarse:
+        return nearest
+    slope, window = know.joint.slope(aspect), know.joint.window(aspect)
+    at = np.array([nominal_of(know, aspect, settings) + slope * (v - settings.of(aspect)) for v in near])
+    law = seat_law_if_fit_good(know, settings) if aspect == "seat" else law_of(know, aspect, settings)
+    chances = chance_good(law, at, window, noise_of(know, aspect))
+    return nearest if abs(chances[0] - chances[1]) < 1e-3 else near[int(np.argmax(chances))]
 
 
 def moves(settings: Settings, last: Piece) -> dict[str, float]:
@@ -249,3 +251,30 @@ def moves(settings: Settings, last: Piece) -> dict[str, float]:
     return {
         name: round(getattr(settings, name) - getattr(last.settings, name), 6) for name in SETTING_OF.values()
     }
+
+
+def for_real_boards(know: Knowledge, found: Aim) -> Settings:
+    """Return what to set for the real boards, which may be wider or thicker than the test pieces.
+
+    The fence goes to the mark nearest to the known zero, the depth where the boards come out inside with the best chance,
+    unless the step was accepted in the person's own word or another depth would be no better.
+    """
+    plan, settings = know.joint.plan, found.settings
+    for aspect in ("centre", "seat"):
+        if aspect in plan.in_play and (best := _better(know, aspect, found)) is not None:
+            settings = settings.with_(aspect, best.setting)
+    return replace(
+        settings,
+        fence_offset=settings.fence_offset + (plan.board_width - plan.width_of(None)) / 2,
+        socket_depth=settings.socket_depth + plan.tail_thickness - plan.thickness_of(None),
+    )
+
+
+def _better(know: Knowledge, aspect: Aspect, found: Aim) -> Sure | None:
+    """The best setting of an aspect, where it is worth being said besides the one that stands."""
+    by = found.settled.get(aspect)
+    if by is None or by.way in ("figures", "nearest") or (aspect == "seat" and by.way == "word"):
+        return None
+    best = best_setting(know, aspect, found.settings, fit_open=_fit_open(know, found))
+    gain = best.chance - by.chance if aspect == "seat" else math.inf
+    return best if gain > defaults.NO_BETTER else None

@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Settings
-from ..estimator.choice import chance_good, later_chance, pieces_left
+from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Piece, Settings
+from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.posterior import Posterior
-from .aim import law_of, noise_of, nominal_of, seat_law_if_fit_good
-from .knowledge import Knowledge
+from .knowledge import AS_SAID, Knowledge
+from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .sure import reads, varies
 
 # After these words an instrument can say how far: a feeler only when the joint comes apart, a rule always.
 _READABLE: dict[Aspect, tuple[int, ...]] = {"fit": (2, 3, 4, 5, 6), "centre": (0, 2), "seat": (0, 1, 2, 4, 5, 6)}
@@ -29,10 +31,9 @@ class Outlook:
         self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
 
     def good(self, open_aspects: Sequence[Aspect]) -> dict[str, float | None]:
-        """Chance that the verdict on the next piece is good, by aspect, and that it settles all that is open."""
+        """Chance that the verdict on the next piece is good, by aspect, and that the piece settles all that is open."""
         out: dict[str, float | None] = {a: self._good(a) if a in self.in_play else None for a in ASPECTS}
-        now = self._now(open_aspects)
-        out["all"] = min([math.prod(now), *(chance for a in open_aspects if (chance := out[a]) is not None)])
+        out["all"] = math.prod(self._now(open_aspects))
         return out
 
     def inside(self) -> dict[str, float | None]:
@@ -46,8 +47,19 @@ class Outlook:
         return pieces_left(self._now(open_aspects), [self._later(a) for a in open_aspects])
 
     def _now(self, open_aspects: Sequence[Aspect]) -> list[float]:
+        """Chance that the next piece settles each open aspect: by its word, by a number inside, or by figures."""
         together = "fit" in open_aspects
-        return [self._seat_if_fit_good if a == "seat" and together else self._good(a) for a in open_aspects]
+        good = [self._seat_if_fit_good if a == "seat" and together else self._good(a) for a in open_aspects]
+        return [max(chance, self._by_figures(a)) for a, chance in zip(open_aspects, good, strict=True)]
+
+    def _by_figures(self, aspect: Aspect) -> float:
+        """Chance that a number read on the next piece, whatever it is, leaves the figures sure enough."""
+        if aspect == "fit" or not reads(self.know, aspect, self.know.pieces):
+            return 0.0
+        joint, vary = self.know.joint, varies(self.know, aspect, self.settings)
+        left = math.hypot(joint.read_sd(aspect), vary, vary if aspect == "seat" else 0.0)  # of that piece and of a real board
+        sure = central_chance(left, joint.window(aspect)) >= defaults.SETTLED_CHANCE
+        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if sure else 0.0
 
     @cached_property
     def _seat_if_fit_good(self) -> float:
@@ -70,10 +82,11 @@ class Outlook:
         read_sd: float | None = self.know.joint.read_sd(aspect)
         if aspect == "fit" and plan.words_only:
             read_sd = None
-        return later_chance(
+        usual = later_chance(
             self.law[aspect], self.nominal[aspect], bands, WORDS[aspect].index(SETTLING_WORD[aspect]),
             self.know.joint.window(aspect), noise_of(self.know, aspect), read_sd, _READABLE[aspect],
         )  # fmt: skip
+        return max(usual, self._by_figures(aspect))
 
 
 def _as_said(aspect: Aspect, chance: float) -> float:
@@ -96,6 +109,18 @@ def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
     """Tell whether a second pass after the turn is expected to shave the far wall, and not too much of it."""
     error = nominal_of(know, "centre", settings) + know.centre.mean
     return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
+
+
+def centre_by(know: Knowledge, pieces: Sequence[Piece], settings: Settings) -> Literal["turn", "walls"]:
+    """Return how a piece cut at `settings` is to show its centre: by the turn and a second pass, or by its walls alone.
+
+    The turn only where the log knows the fence's zero and hardly anything can be shaved off the wall at the fence.
+    """
+    doubtful = know.centre.sd > defaults.ZERO_KNOWN or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
+    said = [v for p in pieces if (v := p.verdict.centre) is not None]
+    near = bool(said) and said[-1].side < 0
+    risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(know, settings)
+    return "walls" if doubtful or near or risky else "turn"
 
 
 def fence_side_chance(know: Knowledge, settings: Settings) -> float:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
-from ..domain import Aspect, Piece, Settings, SetUp
-from .aim import Aim, aim
-from .chances import Outlook
+from ..domain import ASPECTS, Aspect, Misfit, Piece, Settings, SetUp
+from .aim import Aim, aim, for_real_boards
+from .chances import Outlook, centre_by
 from .history import History
 from .knowledge import Knowledge, know
+from .laws import nominal_of
+from .sure import chance_inside
 
 
 @dataclass(frozen=True)
@@ -24,7 +28,7 @@ class Decision:
 
     @property
     def settings(self) -> Settings:
-        """The next settings, true mm, rounded to the machine's steps."""
+        """The next settings, true mm, as the machine can make them."""
         return self.found.settings
 
     @property
@@ -42,11 +46,49 @@ class Decision:
         """What to expect of a piece cut at the settings."""
         return Outlook(self.known, self.settings)
 
+    @property
+    def centre_by(self) -> Literal["turn", "walls", ""]:
+        """How the next piece shows the centre."""
+        return "" if "centre" not in self.unsettled else centre_by(self.known, self.pieces, self.settings)
+
+    @cached_property
+    def real(self) -> Settings:
+        """What to set for the real boards, true mm."""
+        return for_real_boards(self.known, self.found)
+
+    @cached_property
+    def zero(self) -> Misfit | None:
+        """Error of the centre of a real board's cut at `real`, mm; None where the centre is not in play."""
+        plan = self.known.joint.plan
+        if "centre" not in plan.in_play:
+            return None
+        law, nominal = self.known.centre, self.real.fence_offset - plan.board_width / 2
+        low, high = law.interval(0.90)
+        return Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
+
+    @cached_property
+    def chance_real(self) -> dict[str, float | None]:
+        """Chance that the real boards come out inside each window and all at `real`; of the centre, that it is known."""
+        plan = self.known.joint.plan
+        at = self.real
+        own = Settings(  # the same for a piece of the set-up's own size
+            at.bit_height, at.fence_offset - (plan.board_width - plan.width_of(None)) / 2,
+            at.socket_depth - plan.tail_thickness + plan.thickness_of(None),
+        )  # fmt: skip
+        fit_open = "fit" in self.unsettled
+        found: dict[str, float | None] = {
+            a: self.known.real_chance(nominal_of(self.known, "fit", own)) if a == "fit"
+            else chance_inside(self.known, a, own, fit_open=fit_open)
+            for a in plan.in_play
+        }  # fmt: skip
+        return {**dict.fromkeys(ASPECTS), **found, "all": math.prod(c for c in found.values() if c is not None)}
+
 
 def decide(setup: SetUp, past: History) -> Decision:
     """Return the decision on the next piece of a set-up, given what earlier set-ups taught."""
     plan, pieces = setup.plan, setup.pieces()
     base = pieces[-1].settings if pieces else setup.first
-    known = know(plan, pieces, past, setup.first.bit_height, pieces[-1].by if pieces else setup.by)
-    found = aim(known, pieces, base) if pieces else Aim(setup.first)
-    return Decision(known, pieces, base, found, tuple(a for a in plan.in_play if a in found.held))
+    by = pieces[-1].by if pieces else setup.by
+    known = know(plan, pieces, past, setup.first.bit_height, by, setup.slots())
+    found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
+    return Decision(known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled))

@@ -50,7 +50,10 @@ def findings(know: Knowledge, pieces: Sequence[Piece]) -> tuple[Finding, ...]:
 
 def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Finding | None:
     pieces = pieces[-2 * defaults.FAULT_LOOK_BACK :]
-    evidence = _roughly(know, aspect, pieces, know.joint.evidence(aspect, pieces)[-defaults.FAULT_LOOK_BACK :])
+    prior, taken = know.as_taken(aspect)  # beside swapped sides or a zero far off, which explain more at once
+    recent = {p.number for p in pieces}
+    newest = [e for e in taken if e.piece in recent][-defaults.FAULT_LOOK_BACK :]
+    evidence = _roughly(know, aspect, pieces, newest)
     if len(evidence) < 2:
         return None
     judged = {e.piece for e in evidence}
@@ -61,7 +64,6 @@ def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Findin
     if not asked and not per_piece:
         return None
     steps = [Step(place, way * slope * move) for way in (-1, 1) for place, move in asked]  # way: nothing, then twice
-    prior = know.before if aspect == "fit" else know.cold[aspect]
     none, moved, drifted = log_evidence(prior, evidence, steps, per_piece)
     weights = np.concatenate([
         np.exp(moved - none) * defaults.MOVE_FAULT / 2,

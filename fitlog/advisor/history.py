@@ -2,31 +2,50 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-
-import numpy as np
+from typing import NamedTuple
 
 from .. import defaults
 from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
+from ..estimator.coupled import Leaning, uncoupled
 from ..estimator.history import Components, Lessons, learnt, suspect
 from ..estimator.moments import moments
 from ..estimator.posterior import Normal
 from ..estimator.scale import Meeting, Scale
-from ..evidence import Coupled, Evidence, Term, TermReading, Voices
+from ..evidence import Evidence, Term, TermReading, Voices
 from ..joints import Joint, joint_of
 from .voices import Speaker, meetings, scale_of, voices
-
-_NODES, _WEIGHTS = np.polynomial.hermite_e.hermegauss(9)
 
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the bit under "fit"."""
+    """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the bit under "fit".
+
+    leaning: what it says of seat and fit together, where its seat was judged.
+    """
 
     setup: int
     heard: Mapping[Aspect, tuple[TermReading, ...]]
+    leaning: TermReading | None = None
+
+
+class Joined(NamedTuple):
+    """Laws of the seat's and the fit's offset before a set-up's pieces, and their covariance, mm2."""
+
+    seat: Normal
+    fit: Normal
+    shared: float
+
+    def leaning(self) -> tuple[Normal, Leaning]:
+        """Return the seat's law given that the fit's offset is at its mean, and how it moves with the fit's."""
+        if self.fit.sd <= 0 or self.shared == 0:
+            return self.seat, Leaning()
+        slope = self.shared / self.fit.sd**2
+        left = max(self.seat.sd**2 - slope * self.shared, 1e-6)
+        return Normal(self.seat.mean, math.sqrt(left)), Leaning(slope, self.fit.mean)
 
 
 class History:
@@ -82,6 +101,20 @@ class History:
             self._by_aspect[aspect] = Lessons(heard, self._components)
         return self._by_aspect[aspect]
 
+    def seat_and_fit(self, seat: Sequence[Term], fit: Sequence[Term], measured: Sequence[TermReading]) -> Joined:
+        """Return the laws of the seat's and the fit's offset together, by the newest set-ups and readings of the bit."""
+        lessons = self._together.and_(measured) if measured else self._together
+        return Joined(*lessons.both(seat, fit))
+
+    @cached_property
+    def _together(self) -> Lessons:
+        heard = [
+            _of_its_day(r, lesson.setup)
+            for lesson in self.lessons[-defaults.HISTORY_NEWEST :]
+            for r in (*lesson.heard.get("fit", ()), *((lesson.leaning,) if lesson.leaning else ()))
+        ]
+        return Lessons(heard, {**self.of("seat").components, **self.of("fit").components})
+
     def taught(self, aspect: Aspect, terms: Sequence[Term]) -> int:
         """Return how many set-ups spoke of a cause that an aspect's offset is made of."""
         return len(set().union(*(self._spoke.get((aspect, t.key), ()) for t in terms if not t.own)))
@@ -110,6 +143,7 @@ def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) ->
     opened = [_Opened(s, pieces, spoken) for s, pieces in setups]
     heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     fits: dict[int, Normal] = {}
+    leaning: dict[int, TermReading] = {}
     for aspect in ASPECTS:
         said = {i: e for i, o in enumerate(opened) if (e := o.evidence(aspect, fits.get(i)))}
         terms = {i: opened[i].joint.terms(aspect, opened[i].height) for i in said}
@@ -119,13 +153,34 @@ def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) ->
             fits = found
         for i, law in found.items():
             lesson = learnt(wide[i], law)
-            if lesson is not None:
-                heard[i][aspect] = (TermReading(aspect, terms[i], lesson.mean, lesson.sd),)
+            if lesson is None:
+                continue
+            if aspect == "seat":
+                slope, fit = opened[i].leans(fits.get(i)), opened[i].fit_law(fits.get(i))
+                leaning[i] = _leaning(opened[i], slope, fit, lesson)
+                lesson = Normal(lesson.mean, math.hypot(lesson.sd, slope * fit.sd))
+            heard[i][aspect] = (TermReading(aspect, terms[i], lesson.mean, lesson.sd),)
     for i, o in enumerate(opened):
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
         if own:
             heard[i]["fit"] = (*heard[i].get("fit", ()), *own)
-    return [Lesson(s.number, h) for (s, _), h in zip(setups, heard, strict=True)]
+    return [Lesson(s.number, h, leaning.get(i)) for i, ((s, _), h) in enumerate(zip(setups, heard, strict=True))]
+
+
+def _leaning(opened: _Opened, slope: float, fit: Normal, seat: Normal) -> TermReading:
+    """The seat's lesson with the part that hangs on the fit's offset: a reading of both together.
+
+    What is known of the seat is where its tails came to rest, and that is the seat's offset less the depth that the clearance
+    took. At another set-up with the same bit the clearance is off in the same way, so that the two errors cancel.
+    """
+    fit_terms = (replace(t, factor=-slope * t.factor) for t in opened.joint.terms("fit", opened.height))
+    return TermReading("seat", (*opened.joint.terms("seat", opened.height), *fit_terms), seat.mean - slope * fit.mean, seat.sd)
+
+
+def _of_its_day(reading: TermReading, setup: int) -> TermReading:
+    """A reading whose own causes are named for their set-up, so that two readings of one set-up share them."""
+    terms = tuple(replace(t, key=(*t.key, str(setup)), own=False) if t.own else t for t in reading.terms)
+    return replace(reading, terms=terms)
 
 
 _NOTHING = Lessons()
@@ -147,21 +202,18 @@ class _Opened:
         self.height = pieces[-1].settings.bit_height if pieces else setup.first.bit_height
 
     def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
+        """What its pieces say of an aspect's offset; of the seat's, that of `_leans` taken off."""
         if aspect != "seat":
             return self.joint.evidence(aspect, self.pieces)
-        # The piece judged last tells where the seat ended; the depth that its clearance took is as uncertain as the fit.
+        # The piece judged last tells where the seat ended; the depth that its clearance took leans on the fit.
         last = self.joint.coupled(self.pieces)[-1:]
-        law = fit or _NOTHING.law(self.joint.terms("fit", self.height))
-        return tuple(_uncoupled(c, law) for c in last)
+        return tuple(uncoupled(c, self.fit_law(fit))[0] for c in last)
 
+    def fit_law(self, fit: Normal | None) -> Normal:
+        """The fit's offset: as its own pieces left it, or as it is assumed where none was judged."""
+        return fit or _NOTHING.law(self.joint.terms("fit", self.height))
 
-def _uncoupled(seat: Coupled, fit: Normal) -> Evidence:
-    """The seat's evidence with the depth that the clearance took put in as its mean, its sd added to the piece's own."""
-    sd = float(np.hypot(fit.sd, seat.driver_sd))
-    clearance = seat.driver_nominal + fit.mean + sd * _NODES
-    depth = np.sqrt(seat.round_end * np.maximum(clearance, 0.0))
-    share = _WEIGHTS / _WEIGHTS.sum()
-    mean = float(share @ depth)
-    spread = float(np.sqrt(share @ (depth - mean) ** 2))
-    e = seat.evidence
-    return replace(e, nominal=e.nominal - mean, piece_sd=float(np.hypot(e.piece_sd, spread)))
+    def leans(self, fit: Normal | None) -> float:
+        """By how much the seat fell short for each mm that the fit's offset lies above its mean."""
+        last = self.joint.coupled(self.pieces)[-1:]
+        return uncoupled(last[0], self.fit_law(fit))[1] if last else 0.0

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import SETTING_OF, Piece, Remark, Settings, SetUp
+from ..domain import SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
 from ..units import Ruler
-from .aim import Aim, step_of
+from .aim import Aim
 from .cautions import TURN
-from .chances import fence_side_chance, second_pass_safe
+from .chances import centre_by, fence_side_chance, second_pass_safe
 from .drift import findings
 from .history import History
 from .knowledge import Knowledge, know
+from .lapses import lapses
 from .moisture import plan_remarks
 from .surprises import SPOKEN, surprises
 from .telltales import telltales, without_echoes, worth_saying
@@ -40,7 +41,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_limits(know, found, ruler),
         *_coarse_steps(know, found, ruler),
         *_odd(know, pieces, found, ruler),
-        *_centre(know, found, ruler),
+        *_centre(know, pieces, found, ruler),
         *_other_size(know, last, found.settings, ruler),
         *_real_board(know, found.settings, ruler),
         *_rabbet(know, last, found.settings, ruler),
@@ -54,7 +55,7 @@ def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, 
     if not pieces:
         return ()
     known = know(setup.plan, pieces, past, setup.first.bit_height, pieces[-1].by)
-    return (*_centre(known, Aim(pieces[-1].settings), ruler), TURN)
+    return (*_centre(known, pieces, Aim(pieces[-1].settings), ruler), TURN)
 
 
 def _unjudged(last: Piece | None) -> Iterable[Remark]:
@@ -69,7 +70,7 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
 def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:
     """What does not go together; where a move or a drift explains it, that is said instead."""
     told = worth_saying(findings(know, pieces), found, pieces[-1].number) if pieces else ()
-    odd, told = without_echoes(surprises(know, pieces, found, ruler), told)
+    odd, told = without_echoes((*lapses(know, pieces, ruler), *surprises(know, pieces, found, ruler)), told)
     yield from telltales(know, told, ruler)
     yield from odd
 
@@ -95,20 +96,20 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
 def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
-        step = step_of(know.joint.plan.machine, aspect)
+        can = adjuster(know.joint.plan.machine, aspect)
         off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
         zero = found.settings.on_scale(know.joint.plan.machine)[SETTING_OF[aspect]] - found.settings.of(aspect)
-        if step is not None and aspect not in found.limited and off > know.joint.window(aspect).half:
+        if can.coarse and aspect not in found.limited and aspect not in found.settled and off > know.joint.window(aspect).half:
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"The {SPOKEN[aspect]} wants {ruler.length(wanted + zero)}, between two steps of {ruler.length(step)}, "
+                f"The {SPOKEN[aspect]} wants {ruler.length(wanted + zero)}, between two steps of {ruler.length(can.step)}, "
                 "and none is good: set it between the marks with a caliper or a paper shim, and log the setting you used.",
                 aspect,
             )
 
 
-def _centre(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
-    if "centre" not in know.joint.plan.in_play or "centre" in found.held:
+def _centre(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:
+    if "centre" not in know.joint.plan.in_play or "centre" in found.settled:
         return
     if not second_pass_safe(know, found.settings):
         yield Remark(
@@ -125,6 +126,14 @@ def _centre(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
             f"The chance of a shaving over {ruler.length(defaults.FENCE_SIDE_SHAVING)} on the fence side (a climb cut that "
             f"can snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; half their difference is "
             "the error (`--walls NEAR FAR` logs it), and skip the second pass when the wall at the fence is the thinner one.",
+            "centre",
+        )
+    elif centre_by(know, pieces, found.settings) == "walls":
+        yield Remark(
+            "walls-first",
+            "Before any turn measure the two walls beside the slot (`--walls NEAR FAR`): half their difference is the error of "
+            "the centre, and says all. A second pass is safe only where the wall at the fence is the thicker one, by up to "
+            f"{ruler.length(defaults.MOST_SHAVING)}.",
             "centre",
         )
 

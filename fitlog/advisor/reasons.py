@@ -6,13 +6,14 @@ import shlex
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import SETTLING_WORD, Aspect, Misfit, Piece, Remark, Settings
+from ..domain import Aspect, Misfit, Piece, Remark, Settings
 from ..joints.causes import diameter_prior
 from ..units import Ruler, counted
-from .aim import Aim, nominal_of
+from .aim import Aim
 from .bits import bit_law
-from .chances import second_pass_safe
+from .chances import centre_by
 from .knowledge import Knowledge
+from .laws import law_of, nominal_of
 
 _NAME: dict[Aspect, str] = {"fit": "clearance", "centre": "centre error", "seat": "step"}
 
@@ -77,10 +78,11 @@ def next_reasons(
 
 def _one_piece(know: Knowledge, found: Aim) -> Iterable[Remark]:
     """How to cut the next piece so that it shows all that is still open."""
-    unsettled = [a for a in know.joint.plan.in_play if a not in found.held]
+    unsettled = [a for a in know.joint.plan.in_play if a not in found.settled]
     if "centre" in unsettled and len(unsettled) > 1:
         turn = (
-            "only then the turn and the second pass, which widens the slot" if second_pass_safe(know, found.settings)
+            "only then the turn and the second pass, which widens the slot"
+            if centre_by(know, know.pieces, found.settings) == "turn"
             else "then measure the two walls beside the cut instead of turning it"
         )  # fmt: skip
         yield Remark("one-piece", f"Piece: one shows all that is open: two passes, the socket, judge fit and seat; {turn}.")
@@ -93,13 +95,8 @@ def _one_piece(know: Knowledge, found: Aim) -> Iterable[Remark]:
 
 
 def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misfit | None, ruler: Ruler) -> Remark:
-    if aspect in found.held:
-        piece = found.held[aspect]
-        said = piece.verdict.of(aspect)
-        why = f'"{said.word}"' if said and said.word == SETTLING_WORD[aspect] else "its reading is inside the window"
-        return Remark(
-            f"{aspect}-settled", f"{aspect.capitalize()}: settled by piece {piece.number}, {why}; leave it.", aspect
-        )
+    if aspect in found.settled:
+        return Remark(f"{aspect}-settled", f"{aspect.capitalize()}: {by_what(know, aspect, found, ruler)}.", aspect)
     if aspect == "fit" and found.faulty:
         return Remark("fit-held", "Fit: the bit stays where it is until the gap is cured.", aspect)
     window = know.joint.window(aspect)
@@ -116,6 +113,26 @@ def _next(know: Knowledge, aspect: Aspect, last: Piece, found: Aim, misfit: Misf
         f"good is {ruler.length(window.low)} to {ruler.length(window.high)}{tail}.",
         aspect,
     )
+
+
+def by_what(know: Knowledge, aspect: Aspect, found: Aim, ruler: Ruler) -> str:
+    """Say by what an aspect is settled."""
+    by = found.settled[aspect]
+    if by.way in ("word", "reading"):
+        said = found.held[aspect].verdict.of(aspect)
+        why = f'your word "{said.word}"' if by.way == "word" and said else "its reading inside the window"
+        return f"settled by piece {by.piece}, {why}; leave it"
+    if by.way == "figures":
+        known = "known well enough, whatever mark the fence stands on" if aspect == "centre" else "sure enough at this depth"
+        return f"settled by figures ({by.chance:.0%}): {known}"
+    if aspect == "centre":
+        return f"as well known as words tell it ({by.chance:.0%}); the two walls measured would tell more"
+    step = nominal_of(know, "seat", found.settings) + law_of(know, "seat", found.settings).mean
+    off = step - know.joint.window("seat").middle
+    way, side = ("proud", "behind") if off > 0 else ("shy", "before")
+    much = ruler.length(abs(off))
+    cure = f"a shim of {much} {side} the stop cures it"
+    return f"as near as this stop goes, {much} {way} of what is wanted, {by.chance:.0%}; {cure}"
 
 
 def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, ...]:

@@ -8,8 +8,11 @@ from ..joints.half_blind import mouth
 from ..units import Ruler
 
 
-def recipe(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
-    """Return the steps of one test piece at these settings, in the user's units."""
+def recipe(plan: Plan, settings: Settings, ruler: Ruler, centre_by: str = "walls") -> tuple[str, ...]:
+    """Return the steps of one test piece at these settings, in the user's units.
+
+    centre_by: how it shows the centre, "walls", "turn" or "" not at all (`Advice.centre_by`).
+    """
     length, size, dial = ruler.length, ruler.size, settings.on_scale(plan.machine)
     x = dial["fence_offset"]
     gap = mouth(plan.bit.diameter, settings.bit_height, plan.bit.theta)
@@ -25,10 +28,20 @@ def recipe(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
         f"mouth reads {length(settings.socket_depth + gap / 2)}).",
         "Try the joint: judge fit and seat now, before the turn widens the slot.",
     ]
-    if "centre" in plan.in_play:
+    turn = (
+        "the tail piece about its upright axis (the other edge to the fence, the same end down), mark the edge now at the "
+        f"fence, and pass again at {length(x)}: the shaving, far or near, shows the centre."
+    )
+    if centre_by == "turn" and "centre" in plan.in_play:
+        steps.append(f"Turn {turn}")
+    elif centre_by == "walls" and "centre" in plan.in_play:
         steps.append(
-            "Turn the tail piece about its upright axis (the other edge to the fence, the same end down), mark the edge "
-            f"now at the fence, and pass again at {length(x)}: the shaving, far or near, shows the centre."
+            f"Before any turn measure the two walls beside the slot at {length(x)}, the one at the fence and the far one "
+            "(`--walls NEAR FAR`): half their difference is the error of the centre. That is all it takes."
+        )
+        steps.append(
+            f"Only where the wall at the fence is the thicker one, by no more than {length(defaults.MOST_SHAVING)}, you may "
+            f"also turn {turn}"
         )
     return tuple(steps)
 

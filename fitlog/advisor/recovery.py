@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from .. import defaults
-from ..domain import Plan, Reading, Settings, Window
+from ..domain import Plan, Reading, Settings, Window, adjuster
 from ..errors import Refused
 from ..estimator.history import Lessons, suspect
 from ..estimator.likelihood import band_chance
@@ -23,7 +23,6 @@ from ..joints import Joint, joint_of
 from ..joints import half_blind as geometry
 from ..joints.causes import diameter_prior
 from ..joints.sample import Sample, gap_outside, sample_clearance, sample_readings
-from .aim import rounded
 from .history import History
 from .opening import check_wood, pitch_for, sensible_height
 from .reasons import worth_a_piece
@@ -146,7 +145,8 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     """The height as the machine can set it; raises Refused past a limit."""
     plan, limit = joint.plan, joint.limit("fit")
     if limit.low <= height <= limit.high:
-        return rounded(plan, "fit", height, None, (limit.low, limit.high), (limit.low, limit.high))
+        can = adjuster(plan.machine, "fit")
+        return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
     why, remedy = (limit.high_why, limit.high_remedy) if height > limit.high else (limit.low_why, limit.low_remedy)
     best, zero = sensible_height(plan), plan.machine.height_zero if plan.machine else 0.0
     pitch = pitch_for(plan, best, past, 2, by)

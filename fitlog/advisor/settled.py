@@ -13,11 +13,12 @@ SAME = 0.013  # mm: settings that read alike to a thousandth of an inch are the 
 def judged(joint: Joint, aspect: Aspect, piece: Piece) -> bool | None:
     """Tell whether a piece was good in an aspect; None when it was not judged.
 
-    Good is the settling word, or a reading inside the window. `flush` does not settle a seat that is wanted proud.
+    Good is the settling word, or a reading inside the window as stated at `start`: one that was learned never overrules a
+    word. `flush` does not settle a seat that is wanted proud.
     """
     if aspect == "fit" and piece.verdict.has_fault("baseline"):
         return None
-    window, said, reading = joint.window(aspect), piece.verdict.of(aspect), joint.reading_of(aspect, piece)
+    window, said, reading = joint.stated_window(aspect), piece.verdict.of(aspect), joint.reading_of(aspect, piece)
     if said is not None and said.word == SETTLING_WORD[aspect] and (aspect == "fit" or window.holds(0.0)):
         return True
     if reading is not None:

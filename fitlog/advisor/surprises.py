@@ -13,8 +13,9 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, each_alone, posterior, without
 from ..evidence import Evidence
 from ..units import Ruler
-from .aim import Aim, law_of
-from .knowledge import Knowledge
+from .aim import Aim
+from .knowledge import AS_SAID, Knowledge
+from .laws import law_of
 from .settled import nominal
 
 SPOKEN: dict[Aspect, str] = {"fit": "bit height", "centre": "fence offset", "seat": "socket depth"}
@@ -27,7 +28,6 @@ def surprises(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler
     yield from _slips(last, found)
     yield from _surprises(know, pieces, ruler)
     yield from _far_off(know, last, ruler)
-    yield from _swapped(pieces, ruler)
     yield from _misread(know, ruler)
 
 
@@ -49,11 +49,12 @@ def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
     for aspect in ("fit", "centre") if pieces else ():
-        found = know.joint.evidence(aspect, pieces)
+        prior, found = know.as_taken(aspect)
         if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
             continue
         law = know.fit if aspect == "fit" else know.centre
-        before = without(law, found[-1]) if found[-1].slip > 0 else posterior(know.cold[aspect], found[:-1])
+        plain = know.chance_of(aspect, AS_SAID) > 0.99 and found[-1].slip > 0
+        before = without(law, found[-1]) if plain else posterior(prior, found[:-1])
         if surprise(before, found[-1]) < defaults.SURPRISE:
             said = pieces[-1].verdict.of(aspect)
             word, against = said.word if said else "its reading", _against(know, aspect, pieces, found, ruler)
@@ -127,23 +128,6 @@ def surprise(before: Posterior, evidence: Evidence) -> float:
         said = sum(w * float(before.weight @ band_chance(a, b, misfit, noise)) for a, b, w in evidence.bands)
         chance = min(chance, said)
     return chance
-
-
-def _swapped(pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    """A shaving that grew by what the fence was moved tells of swapped sides (each move shows twice)."""
-    if len(pieces) < 2:
-        return
-    old, new = pieces[-2].verdict.centre, pieces[-1].verdict.centre
-    moved = abs(pieces[-1].settings.fence_offset - pieces[-2].settings.fence_offset)
-    if old is None or new is None or old.size is None or new.size is None or moved < 0.05:
-        return
-    if abs(new.size - old.size - 2 * moved) < 3 * defaults.CALIPER and old.side == new.side:
-        yield Remark(
-            "sides-swapped",
-            f"The shaving grew by about twice what the fence was moved ({ruler.length(moved)}): were far and near "
-            "swapped? Mark the edge that touches the fence at the second pass.",
-            "centre",
-        )
 
 
 def _misread(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:

@@ -10,6 +10,7 @@ from .aim import Aim
 from .drift import Finding
 from .knowledge import Knowledge
 
+ASKED = ("sides-swapped", "side-swapped-once", "far-off-zero")
 _CODES = {"nothing": "move-did-nothing", "twice": "move-overshot"}
 _DRIFTS: dict[Aspect, str] = {"fit": "fit-drifts", "centre": "centre-drifts"}
 
@@ -32,14 +33,15 @@ def worth_saying(found: Sequence[Finding], aim: Aim, last: int) -> tuple[Finding
 def without_echoes(odd: Iterable[Remark], found: Sequence[Finding]) -> tuple[tuple[Remark, ...], tuple[Finding, ...]]:
     """Return the surprises that say something else, and the findings that they don't say better.
 
-    A slip or a surprise of the same aspect has its cause in the finding. Swapped sides look like a fence that did
-    otherwise than asked, and are said more plainly.
+    A slip or a surprise of the same aspect has its cause in the finding. A lapse looks like a setting that did otherwise than
+    asked, and like a slip, and is asked about more plainly.
     """
     odd = tuple(odd)
-    if any(r.code == "sides-swapped" for r in odd):
-        found = tuple(f for f in found if f.aspect != "centre")
+    asked = {r.aspect for r in odd if r.code in ASKED}
+    found = tuple(f for f in found if f.aspect not in asked)
+    odd = tuple(r for r in odd if r.aspect not in asked or not r.code.startswith(("slip-", "surprise-", "far-off-seat")))
     echoes = {f"{kind}-{f.aspect}" for f in found for kind in ("slip", "surprise")}
-    return tuple(r for r in odd if r.code not in echoes), tuple(found)
+    return tuple(r for r in odd if r.code not in echoes), found
 
 
 def _text(know: Knowledge, found: Finding, ruler: Ruler) -> str:

@@ -43,6 +43,12 @@ class Said:
         return WORDS[self.aspect].index(self.word)
 
     @property
+    def turned(self) -> Said:
+        """The same said of the other side: proud for shy, far for near, tight for loose."""
+        words = WORDS[self.aspect]
+        return Said(self.aspect, words[len(words) - 1 - self.index], self.size)
+
+    @property
     def side(self) -> int:
         """-1, 0 or +1: the sign of the misfit that the word stands for."""
         middle = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
@@ -82,6 +88,13 @@ class Verdict:
         """Return what was said of `aspect`."""
         said: Said | None = getattr(self, aspect)
         return said
+
+    def with_(self, said: Said) -> Verdict:
+        """Return this verdict with what was said of one aspect changed."""
+        return Verdict(
+            said if said.aspect == "fit" else self.fit, said if said.aspect == "centre" else self.centre,
+            said if said.aspect == "seat" else self.seat, self.faults,
+        )  # fmt: skip
 
     def has_fault(self, place: str) -> bool:
         """Tell whether a gap at `place` was said."""

@@ -10,14 +10,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
 
-from ..evidence import Coupled
+from ..evidence import Coupled, Evidence
 from .likelihood import Array, Verdicts
-from .posterior import Normal, Posterior
+from .posterior import Posterior
+from .prior import Normal, Prior
 
 _DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
 _DRIVER_NODES_OF_MANY = 18  # one a standard deviation: the trapezoidal rule is good to 1e-8 there
@@ -30,12 +31,21 @@ _SPACING = 0.8  # of the finest noise: steps that the trapezoidal rule resolves 
 
 
 @dataclass(frozen=True)
+class Leaning:
+    """How the prior of the seat's offset leans on the fit's: its mean is larger by slope * (fit's offset - about), mm."""
+
+    slope: float = 0.0
+    about: float = 0.0
+
+
+@dataclass(frozen=True)
 class CoupledPosterior:
-    """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's."""
+    """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's. log_evidence: of the seats."""
 
     driver: Array
     offset: Array
     weight: Array
+    log_evidence: float = 0.0
 
     @property
     def marginal(self) -> Posterior:
@@ -51,41 +61,98 @@ class CoupledPosterior:
         driver_sd: how much c varies from piece to piece.  given: chance of what is taken for granted at each c, such
         as a good fit; the law is then the conditional one.
         """
+        return _binned(*self.weighed(driver_nominal, round_end, driver_sd, given), bins)
+
+    def weighed(
+        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None
+    ) -> tuple[Array, Array]:
+        """Return the values of that law and their weights, in no order."""
         c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-_REACH, _REACH])
         span = math.sqrt(round_end * max(0.0, c[1])) - math.sqrt(round_end * max(0.0, c[0]))
         law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], max(span, driver_sd) / _TAKEN)
         share = law.share(self.driver, given(law.clearance) if given else None, whole=given is not None)[0]
         weight = self.weight.T @ share
-        return _binned((self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel(), bins)
+        return (self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel()
+
+
+@dataclass(frozen=True)
+class CoupledMixture:
+    """The joint posterior under several hypotheses of what was meant. parts: (chance, posterior)."""
+
+    parts: tuple[tuple[float, CoupledPosterior], ...]
+
+    def taken(
+        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None = None,
+        bins: int = 513,
+    ) -> Posterior:  # fmt: skip
+        """Return what `CoupledPosterior.taken` does, over all of them."""
+        if len(self.parts) == 1:
+            return self.parts[0][1].taken(driver_nominal, round_end, driver_sd, given, bins)
+        found = [(c, *p.weighed(driver_nominal, round_end, driver_sd, given)) for c, p in self.parts]
+        values, weights = np.concatenate([v for _, v, _ in found]), np.concatenate([c * w for c, _, w in found])
+        return _binned(values, weights, bins)
 
 
 def coupled_posterior(
-    prior: Normal, driver: Posterior, pieces: Sequence[Coupled]
+    prior: Prior, driver: Posterior, pieces: Sequence[Coupled], leaning: Leaning = Leaning()
 ) -> CoupledPosterior:
     """Return the joint posterior of the fit's offset and the seat's, exact up to the grids.
 
-    driver: posterior of the fit's offset; it must carry its `log_density`.
+    driver: posterior of the fit's offset; it must carry its `log_density`.  leaning: how the seat's prior hangs on it.
     """
     seats = _Seats(pieces)
     # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with one.
     fineness, least = (0.5, _DRIVER_NODES) if len(pieces) <= _FEW else (1.0, _DRIVER_NODES_OF_MANY)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
-    marks = prior.mean + prior.sd * np.linspace(-8.0, 8.0, 49)
+    widest = math.hypot(prior.sd, leaning.slope * driver.sd)
+    marks = prior.mean + leaning.slope * (driver.mean - leaning.about) + widest * np.linspace(-8.0, 8.0, 49)
     for _ in range(3):
-        joint = _log_joint(prior, driver, few, marks, seats).max(axis=0)
+        joint = _log_joint(prior, driver, few, marks, seats, leaning).max(axis=0)
         inside = np.flatnonzero(joint > joint.max() - 36)
         low, high = marks[max(inside[0] - 1, 0)], marks[min(inside[-1] + 1, len(marks) - 1)]
         if inside[-1] - inside[0] > 16:
             break
         marks = np.linspace(low, high, 33)
-    nodes = max(_NODES, min(401, math.ceil((high - low) / (fineness * seats.noise)))) if seats.count else _NODES
+    noise = min(seats.noise, prior.sd) if leaning.slope else seats.noise
+    nodes = max(_NODES, min(401, math.ceil((high - low) / (fineness * noise)))) if seats.count or leaning.slope else _NODES
     fine = _nodes_of(driver, max(least, min(240, math.ceil(span / fineness))))
     grid = np.linspace(low, high, nodes)
-    logs = _log_joint(prior, driver, fine, grid, seats)
-    weight = np.exp(logs - logs.max())
+    logs = _log_joint(prior, driver, fine, grid, seats, leaning)
+    top = float(logs.max())
+    weight = np.exp(logs - top)
     weight[:, [0, -1]] /= 2
-    return CoupledPosterior(fine, grid, weight / weight.sum())
+    total = float(weight.sum())
+    step = float(grid[1] - grid[0]) * float(fine[1] - fine[0])
+    return CoupledPosterior(fine, grid, weight / total, top + math.log(total * step))
+
+
+def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
+    """Return the seat's evidence with the depth that the clearance took put in as a straight line in the driver's offset.
+
+    Statistical linearisation (the best straight line over the driver's law, by Gauss and Hermite): misfit = nominal
+    + offset - slope * (driver offset - driver.mean) + noise; what is left over is added to the piece's own sd. Returns that
+    slope too.
+    """
+    nodes, weights = _hermite()
+    sd = math.hypot(driver.sd, seat.driver_sd)
+    clearance = seat.driver_nominal + driver.mean + sd * nodes
+    depth = np.sqrt(seat.round_end * np.maximum(clearance, 0.0))
+    mean = float(weights @ depth)
+    slope = float(weights @ (nodes * depth)) / sd if sd > 0 else 0.0
+    left = float(weights @ (depth - mean - slope * sd * nodes) ** 2) + (slope * seat.driver_sd) ** 2
+    return _lifted(seat.evidence, mean, math.sqrt(left)), slope
+
+
+def _lifted(e: Evidence, depth: float, sd: float) -> Evidence:
+    other = None if e.other is None else _lifted(e.other, depth, sd)
+    return replace(e, nominal=e.nominal - depth, piece_sd=math.hypot(e.piece_sd, sd), other=other)
+
+
+@lru_cache(maxsize=1)
+def _hermite() -> tuple[Array, Array]:
+    nodes, weights = np.polynomial.hermite_e.hermegauss(9)
+    return np.asarray(nodes, dtype=np.float64), np.asarray(weights / weights.sum(), dtype=np.float64)
 
 
 def _nodes_of(driver: Posterior, count: int) -> Array:
@@ -93,11 +160,13 @@ def _nodes_of(driver: Posterior, count: int) -> Array:
     return np.linspace(driver.grid[used[0]], driver.grid[used[-1]], count)
 
 
-def _log_joint(prior: Normal, driver: Posterior, nodes: Array, grid: Array, seats: _Seats) -> Array:
+def _log_joint(
+    prior: Prior, driver: Posterior, nodes: Array, grid: Array, seats: _Seats, leaning: Leaning
+) -> Array:
     if driver.log_density is None:
         raise ValueError("the driver's posterior must carry its density")
     fit = driver.log_density(nodes)
-    logs: Array = (fit - fit.max())[:, None] - 0.5 * ((grid - prior.mean) / prior.sd)[None, :] ** 2
+    logs: Array = (fit - fit.max())[:, None] + prior.log(grid[None, :] - leaning.slope * (nodes - leaning.about)[:, None])
     return logs + seats.log(nodes, grid) if seats.count else logs
 
 

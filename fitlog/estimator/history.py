@@ -79,6 +79,18 @@ class Lessons:
             mean, var = mean + float(row @ known), var + float(row @ cov @ row)
         return Normal(mean, math.sqrt(max(var, 0.0)))
 
+    def both(self, first: Sequence[Term], second: Sequence[Term]) -> tuple[Normal, Normal, float]:
+        """Return the laws of two sums of causes, given the lessons, and their covariance: what they have in common."""
+        rows = [np.zeros(len(self.place)) for _ in range(2)]
+        for row, terms in zip(rows, (first, second), strict=True):
+            for term in terms:
+                if not term.own and term.key in self.place:
+                    row[self.place[term.key]] += term.factor
+        shared = 0.0
+        if rows[0].any() and rows[1].any():
+            shared = float(rows[0] @ self._known[1] @ rows[1])
+        return self.law(first), self.law(second), shared
+
     def and_(self, readings: Iterable[TermReading]) -> Lessons:
         """Return these lessons and more, under the variances of these."""
         more = tuple(readings)

@@ -1,4 +1,5 @@
-"""How likely a verdict is at a given misfit: an ordered probit for words, a normal for readings, a slip for both.
+"""How likely a verdict is at a given misfit: an ordered probit for words, a normal for readings, a slip for both, and the
+chance that its sides were swapped.
 
 The verdicts of a set-up are held as arrays, one row a verdict, so that all of them are weighed in one sweep.
 """
@@ -58,6 +59,9 @@ class Verdicts:
         self.is_read = column([float(e.read is not None) for e in evidence])
         self.slip = column([e.slip for e in evidence])
         self.background = column([e.background for e in evidence])
+        self.turned = np.array([i for i, e in enumerate(evidence) if e.other is not None and e.swap > 0], dtype=np.intp)
+        self.swap = column([evidence[i].swap for i in self.turned])
+        self.other = Verdicts([o for i in self.turned if (o := evidence[i].other) is not None]) if len(self.turned) else None
         self.spoken = np.array([i for i, e in enumerate(evidence) if e.bands is not None], dtype=np.intp)
         words = [e.bands for e in evidence if e.bands is not None]
         most = max((len(bands) for bands in words), default=0)
@@ -73,7 +77,10 @@ class Verdicts:
         misfit, shape (n, k): expected misfit of each piece. The piece still varies about it by piece_sd, which its
         word and its reading share; it is integrated out in closed form.
         """
-        logs, spread = np.zeros_like(misfit), self.piece_sd
+        return self._with_slips(self._log(misfit))
+
+    def _log(self, misfit: Array) -> Array:
+        logs, asked, spread = np.zeros_like(misfit), misfit, self.piece_sd
         var = spread**2 + self.read_sd**2
         gain = self.is_read * spread**2 / var
         if self.is_read.any():
@@ -84,20 +91,31 @@ class Verdicts:
             rows = self.spoken
             noise = np.sqrt(spread**2 * (1 - gain) + self.word_noise**2)
             logs[rows] += self._words_log(misfit[rows], noise[rows])
-        return self._with_slips(logs)
+        if self.other is not None:
+            rows = self.turned
+            logs[rows] = np.logaddexp(np.log1p(-self.swap) + logs[rows], np.log(self.swap) + self.other._log(asked[rows]))
+        return logs
 
     def plain(self, misfit: Array) -> Array:
         """Likelihood of each verdict, shape (n, k), slips mixed in, where `misfit` is the piece's own."""
+        out = self._plain(misfit)
+        out *= 1 - self.slip
+        out += self.slip * self.background
+        return out
+
+    def _plain(self, misfit: Array) -> Array:
         out = np.subtract(self.read, misfit)
         out *= self.is_read
         np.square(out, out=out)
         out *= -0.5 / self.read_sd**2
         np.exp(out, out=out)
-        out *= (1 - self.slip) * (math.sqrt(2 * math.pi) * self.read_sd) ** -self.is_read
+        out *= (math.sqrt(2 * math.pi) * self.read_sd) ** -self.is_read
         if len(self.spoken):
             rows = self.spoken
             out[rows] *= self._words(misfit[rows], self.word_noise[rows])
-        out += self.slip * self.background
+        if self.other is not None:
+            rows = self.turned
+            out[rows] = (1 - self.swap) * out[rows] + self.swap * self.other._plain(misfit[rows])
         return out
 
     def _words(self, centre: Array, noise: Array) -> Array:

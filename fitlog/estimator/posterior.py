@@ -6,12 +6,14 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
 
 import numpy as np
 
 from ..evidence import Evidence
 from .likelihood import Array, Verdicts, log_likelihood
+from .prior import Normal, Prior
+
+__all__ = ["Normal", "Posterior", "each_alone", "from_log_density", "landmarks", "mixed", "posterior", "without"]
 
 POINTS = 401
 _MOST_POINTS = 4001
@@ -19,20 +21,17 @@ _REACH = 9.0  # sds of the prior and of each verdict's noise within which the gr
 _FLOOR = 40.0  # nats below the peak at which the grid ends
 
 
-class Normal(NamedTuple):
-    """A normal law; sd = inf is a flat prior."""
-
-    mean: float
-    sd: float
-
-
 @dataclass(frozen=True)
 class Posterior:
-    """Weights on an even grid of offsets; `log_density` gives the unnormalised log density anywhere."""
+    """Weights on an even grid of offsets; `log_density` gives the unnormalised log density anywhere.
+
+    log_evidence: log of the marginal likelihood of the verdicts, where the density came from a proper prior.
+    """
 
     grid: Array
     weight: Array
     log_density: Callable[[Array], Array] | None = None
+    log_evidence: float = 0.0
 
     @cached_property
     def mean(self) -> float:
@@ -93,7 +92,7 @@ class Posterior:
         return self.quantile((1 - chance) / 2), self.quantile((1 + chance) / 2)
 
 
-def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS) -> Posterior:
+def posterior(prior: Prior, evidence: Sequence[Evidence], points: int = POINTS) -> Posterior:
     """Return the posterior of an offset: prior times every verdict's likelihood at the setting really used.
 
     Raises ValueError for a flat prior without any evidence.
@@ -102,10 +101,10 @@ def posterior(prior: Normal, evidence: Sequence[Evidence], points: int = POINTS)
     verdicts = Verdicts(evidence)
 
     def log_density(offset: Array) -> Array:
-        known = 0.0 if math.isinf(prior.sd) else -0.5 * ((offset - prior.mean) / prior.sd) ** 2
-        return known + log_likelihood(verdicts, offset)
+        out: Array = prior.log(offset) + log_likelihood(verdicts, offset)
+        return out
 
-    low, high = _range(log_density, _landmarks(prior, evidence))
+    low, high = _range(log_density, landmarks(prior, evidence))
     grid = np.linspace(low, high, max(points, _needed(evidence, high - low)))
     return from_log_density(grid, log_density(grid), log_density)
 
@@ -140,12 +139,29 @@ def _needed(evidence: Sequence[Evidence], span: float) -> int:
 
 def from_log_density(grid: Array, logs: Array, log_density: Callable[[Array], Array] | None = None) -> Posterior:
     """Return a posterior from log densities on an even grid (trapezoidal rule)."""
-    weight = np.exp(logs - logs.max())
+    top = float(logs.max())
+    weight = np.exp(logs - top)
     weight[[0, -1]] /= 2
-    return Posterior(grid, weight / weight.sum(), log_density)
+    total = float(weight.sum())
+    return Posterior(grid, weight / total, log_density, top + math.log(total * float(grid[1] - grid[0])))
 
 
-def _landmarks(prior: Normal, evidence: Sequence[Evidence]) -> Array:
+def mixed(parts: Sequence[tuple[float, Posterior]]) -> Posterior:
+    """Return the mixture of laws as one law on an even grid. parts: (log of the chance beforehand, law with its density)."""
+    if len(parts) == 1:
+        return parts[0][1]
+    low, high = min(float(p.grid[0]) for _, p in parts), max(float(p.grid[-1]) for _, p in parts)
+    step = min(float(p.grid[1] - p.grid[0]) for _, p in parts)
+    grid = np.linspace(low, high, min(_MOST_POINTS, math.ceil((high - low) / step) + 1))
+
+    def log_density(offset: Array) -> Array:
+        out: Array = np.logaddexp.reduce([log + p.log_density(offset) for log, p in parts if p.log_density], axis=0)
+        return out
+
+    return from_log_density(grid, log_density(grid), log_density)
+
+
+def landmarks(prior: Prior, evidence: Sequence[Evidence]) -> Array:
     """Offsets at which the posterior may have structure, sorted; as dense as the finest noise asks for."""
     spread = np.arange(-_REACH, _REACH + 1)
     marks = [] if math.isinf(prior.sd) else [prior.mean + prior.sd * np.linspace(-_REACH, _REACH, 73)]

@@ -35,6 +35,9 @@ class Joint(Protocol):
     def window(self, aspect: Aspect) -> Window:
         """Return the range of the misfit that counts as good."""
 
+    def stated_window(self, aspect: Aspect) -> Window:
+        """Return the same as stated at `start`, whatever scale a person's words have been found to have."""
+
     def slope(self, aspect: Aspect) -> float:
         """Return d misfit / d setting, of the aspect's own setting."""
 

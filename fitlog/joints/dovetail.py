@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from .. import defaults
-from ..domain import SETTLING_WORD, WORDS, Aspect, Piece, Plan, Settings, Window
+from ..domain import SETTLING_WORD, WORDS, Aspect, Piece, Plan, Settings, Window, adjuster
 from ..evidence import Coupled, Evidence, Term, TermReading, Voices
 from . import half_blind as geometry
 from .base import Limit
@@ -29,6 +30,12 @@ class HalfBlindDovetail:
             return self._good_fit()
         if aspect == "centre":
             return defaults.CENTRE_WINDOW
+        return self._seat_window()
+
+    def stated_window(self, aspect: Aspect) -> Window:
+        return defaults.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
+
+    def _seat_window(self) -> Window:
         wanted = self.plan.wanted_step
         return Window(wanted - defaults.SEAT_TOLERANCE, wanted + defaults.SEAT_TOLERANCE)
 
@@ -57,7 +64,8 @@ class HalfBlindDovetail:
         return max(0.0, geometry.mouth(self.plan.bit.diameter, settings.bit_height, self.theta)) / 2
 
     def piece_sd(self, aspect: Aspect) -> float:
-        return abs(self.slope("fit")) * defaults.HEIGHT_REPEAT if aspect == "fit" else 0.0
+        set_to = adjuster(self.plan.machine, aspect).sd
+        return abs(self.slope("fit")) * math.hypot(defaults.HEIGHT_REPEAT, set_to) if aspect == "fit" else set_to
 
     def coupling_sd(self, settings: Settings) -> float:
         radius, straight = self.round_end(settings), self.plan.rabbet_bit == "straight"
@@ -177,6 +185,15 @@ class HalfBlindDovetail:
         return self._known[key][1]
 
     def _weighed(self, aspect: Aspect, piece: Piece) -> Evidence | None:
+        found = self._as_said(aspect, piece)
+        said = piece.verdict.of(aspect)
+        if found is None or said is None or said.side == 0:
+            return self._maybe_again(piece, found)
+        turned = replace(piece, verdict=piece.verdict.with_(said.turned))
+        found = replace(found, other=self._as_said(aspect, turned), swap=defaults.SWAP_ONCE)
+        return self._maybe_again(piece, found)
+
+    def _as_said(self, aspect: Aspect, piece: Piece) -> Evidence | None:
         said, reading = piece.verdict.of(aspect), self.reading_of(aspect, piece)
         # A joint held off at the baseline binds for that reason: its fit word says nothing about the fit.
         if (said is None and reading is None) or (aspect == "fit" and piece.verdict.has_fault("baseline")):
@@ -192,10 +209,21 @@ class HalfBlindDovetail:
         noise, voice = self.word_noise(aspect, piece.by), self._voices.get((piece.by, aspect))
         if read is not None:
             noise = math.hypot(noise, defaults.BAND_EDGES if voice is None else voice.doubt)
+        spread = self.piece_sd(aspect)
+        if aspect == "seat":  # weighed at the piece's own misfit, so that how the stop was set counts as noise
+            noise, read_sd, spread = math.hypot(noise, spread), math.hypot(read_sd, spread), 0.0
         return Evidence(
-            piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd,
-            self.piece_sd(aspect), defaults.SLIP, background,
+            piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd, spread, defaults.SLIP, background,
         )  # fmt: skip
+
+    def _maybe_again(self, piece: Piece, found: Evidence | None) -> Evidence | None:
+        """A piece that may be the one before it, logged twice, says nothing new with that chance."""
+        if found is None or not piece.again:
+            return found
+        slip = defaults.AGAIN + (1 - defaults.AGAIN) * found.slip
+        same = 1.0 if found.read is None else 1 / defaults.AGAIN_STEP
+        background = (defaults.AGAIN * same + (1 - defaults.AGAIN) * found.slip * found.background) / slip
+        return replace(found, slip=slip, background=background)
 
     def _elsewhere(self, piece: Piece) -> bool:
         """Whether a piece is in another wood than the one at work, so that it springs otherwise."""

@@ -54,7 +54,7 @@ class Workbench:
             self._learnt = None
         number = self.log.start(plan, first, json.dumps(advice_document(draft, advice)), stamp)
         answer = self._present(self.log.setup(number), past)
-        return replace(answer, steps=recipe(plan, first, self.ruler), closed=clear)
+        return replace(answer, steps=recipe(plan, first, self.ruler, answer.advice.centre_by), closed=clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them.

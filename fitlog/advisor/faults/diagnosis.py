@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from ...domain import Piece, Remark, Settings, SetUp
 from ...units import Ruler
-from ..aim import nominal_of
 from ..drift import Finding, findings
 from ..history import History
 from ..knowledge import Knowledge, know
+from ..laws import nominal_of
 from ..telltales import telltales
 from .figures import Figures
 from .kinds import Cause, Symptom

@@ -10,9 +10,9 @@ import numpy as np
 from ... import defaults, wood
 from ...domain import Piece, Plan, Settings
 from ...units import Ruler
-from ..aim import law_of, nominal_of
 from ..drift import Finding
 from ..knowledge import Knowledge
+from ..laws import law_of, nominal_of
 from ..settled import SAME
 from .figures import tails_of
 

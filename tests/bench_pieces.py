@@ -1,7 +1,8 @@
 """How many test pieces the tool needs, in the simulated shop: `python tests/bench_pieces.py [--only PART] [--seeds N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by paired differences.
-Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips, newest.
+Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips, newest, matrix (with
+`--cells 'NAME;NAME*'` only some of it), tune (only when named: what chose the rivals' options).
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from typing import Any
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+import bench_matrix
 import numpy as np
 from recent import Newest
 
@@ -276,9 +278,23 @@ def newest_only(seeds: int) -> None:
             print(f"| {mode} | {label} | {mean_se(pieces)} | {compared} |", flush=True)
 
 
-PARTS: dict[str, tuple[Callable[[int], None], int]] = {
+# --- the matrix ------------------------------------------------------------------------------------------------------------
+
+
+def matrix(seeds: int, names: str | None = None) -> None:
+    """The tool and its rivals in every cell."""
+    bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
+
+
+def tune(seeds: int) -> None:
+    """What chose the rivals' options in `rehearsal.tuned`."""
+    bench_matrix.tune(seeds, spread)
+
+
+ASKED_FOR = ("tune",)  # parts that run only when they are named
+PARTS: dict[str, tuple[Callable[..., None], int]] = {
     "year": (years, 400), "whole": (whole, 4000), "chances": (honest, 20_000), "slips": (slips, 10_000),
-    "newest": (newest_only, 100),
+    "newest": (newest_only, 100), "matrix": (matrix, 400), "tune": (tune, 300),
 }  # fmt: skip
 
 
@@ -286,10 +302,11 @@ if __name__ == "__main__":
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--only", choices=PARTS)
     asked.add_argument("--seeds", type=int)
+    asked.add_argument("--cells", help="of the matrix: names with ; between, a * at the end of one for all that begin so")
     told = asked.parse_args()
     for part, (show, usual) in PARTS.items():
-        if told.only in (None, part):
+        if told.only == part or (told.only is None and part not in ASKED_FOR):
             count = told.seeds or usual
             print(f"\n{part}: {count} seeds\n", flush=True)
-            show(count)
+            show(count, *([told.cells] if part == "matrix" else []))
     sys.exit(0)

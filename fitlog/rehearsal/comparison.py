@@ -20,7 +20,7 @@ from ..advisor.opening import check_wood, pitch_for, sensible_height
 from ..domain import ASPECTS, Aspect, Bit, Machine, Plan, Settings, SetUp, Stock
 from ..errors import Refused
 from .draws import uniforms
-from .methods import Advised, Habit, Method, Notebook, opening
+from .methods import Advised, Habit, Knowing, Method, Notebook, Way, opening
 from .person import Person
 from .season import one_by_one
 from .truth import Truth
@@ -134,7 +134,7 @@ def compare(
         truth, person = Truth(own), Person(own, words_only=plan.words_only, slip=defaults.SLIP)
         for name, make in methods.items():
             pieces = []
-            for outcome in one_by_one(truth, person, _Undeterred(make()), plans, MOST):
+            for outcome in one_by_one(truth, person, Undeterred(make()), plans, MOST):
                 pieces.append(outcome.pieces)
                 at_once[name] += outcome.first_good
                 unsolved[name] += not outcome.solved
@@ -191,7 +191,7 @@ def clustered(seasons: Iterable[Sequence[int]]) -> Mean:
     return Mean(mean, math.sqrt(squares * k / (k - 1)) / n if k > 1 else None, n)
 
 
-class _Undeterred:
+class Undeterred(Knowing):
     """A method that goes on from the printed figures where it refuses a pitch that no height seems to serve."""
 
     def __init__(self, method: Method) -> None:
@@ -208,3 +208,9 @@ class _Undeterred:
 
     def finished(self, setup: SetUp) -> None:
         self._method.finished(setup)
+
+    def centre_by(self, setup: SetUp) -> Way:
+        return self._method.centre_by(setup) if isinstance(self._method, Knowing) else "turn"
+
+    def real(self, setup: SetUp) -> Settings:
+        return self._method.real(setup) if isinstance(self._method, Knowing) else setup.cuts[-1].settings

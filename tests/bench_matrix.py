@@ -17,9 +17,7 @@ from typing import Any
 from matrix_cells import COARSE, FINE, NONE, Cell, cells
 
 from fitlog.errors import Refused
-from fitlog.rehearsal import Advised, Method, run
-from fitlog.rehearsal.comparison import MOST, Undeterred
-from fitlog.rehearsal.rivals import Habit, Notebook
+from fitlog.rehearsal import MOST, Advised, Habit, Method, Notebook, Undeterred, run
 from fitlog.rehearsal.tuned import SENSIBLE, rivals
 
 TUNING = 10_000  # seeds from here on choose the rivals and their options, so that nothing is chosen on what it is judged by
@@ -209,9 +207,12 @@ def tune(seeds: int, spread: Spread) -> None:
     for base, words in product((FINE, COARSE), (False, True)):
         shop = base.but("tune", again="later", **(NONE if words else {}))
         for kind in (Habit, Notebook):
-            best: dict[str, Any] = {"step": 0.25, "fence_step": 0.2, "depth_step": 0.2, "by_degree": True, "uses_gap": False}
+            best: dict[str, Any] = {
+                "step": 0.25, "fence_step": 0.2, "depth_step": 0.2, "by_degree": True, "uses_gap": False, "together": True,
+            }  # fmt: skip
             options: dict[str, Sequence[Any]] = {
                 "step": STEPS, "by_degree": (False, True), "uses_gap": (False,) if words else (False, True),
+                "together": (False, True),
                 "fence_step": STOPS, "depth_step": STOPS,
             }  # fmt: skip
             if kind is Notebook:
@@ -219,7 +220,8 @@ def tune(seeds: int, spread: Spread) -> None:
                 options |= {"memory": ("same bit", "same bit and stock", "mean of bit"), "start_bias": (0.0, 0.14)}
             for _ in range(2):
                 for option, values in options.items():
-                    best[option] = _fewest(shop, kind, best, option, values, seeds, spread)
+                    ordered = sorted(values, key=lambda v, b=best[option]: v != b)  # type: ignore[misc]  # a draw changes nothing
+                    best[option] = _fewest(shop, kind, best, option, ordered, seeds, spread)
             print((shop.base, "words" if words else "numbers"), kind.__name__, best, flush=True)
 
 

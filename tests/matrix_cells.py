@@ -9,8 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from fitlog.domain import ASPECTS, Aspect, Machine, Plan
-from fitlog.rehearsal.conditions import Conditions
-from fitlog.rehearsal.shops import one_joint
+from fitlog.rehearsal import Conditions, one_joint
 
 USUAL = Conditions(slips=0.0, readings=0.05)
 INCH = 25.4

@@ -8,10 +8,11 @@ from ..advisor.decision import Decision, decide
 from ..advisor.history import History
 from ..advisor.opening import first_settings
 from ..domain import Plan, Settings, SetUp
+from ..errors import Refused
 from .reckoning import opening
 from .rivals import Habit, Notebook
 
-__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Way", "opening"]
+__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Undeterred", "Way", "opening"]
 
 Way = Literal["turn", "walls"]
 
@@ -82,3 +83,28 @@ class Advised:
         if made is None or made[0].cuts is not setup.cuts or made[0].number != setup.number or made[1] is not self.past:
             made = self._made = (setup, self.past, decide(setup, self.past))
         return made[2]
+
+
+class Undeterred(Knowing):
+    """A method that goes on from the printed figures where it refuses a pitch that no height seems to serve."""
+
+    def __init__(self, method: Method) -> None:
+        self._method = method
+
+    def first(self, plan: Plan) -> Settings:
+        try:
+            return self._method.first(plan)
+        except Refused:
+            return opening(plan, {})
+
+    def after(self, setup: SetUp) -> tuple[Settings, bool]:
+        return self._method.after(setup)
+
+    def finished(self, setup: SetUp) -> None:
+        self._method.finished(setup)
+
+    def centre_by(self, setup: SetUp) -> Way:
+        return self._method.centre_by(setup) if isinstance(self._method, Knowing) else "turn"
+
+    def real(self, setup: SetUp) -> Settings:
+        return self._method.real(setup) if isinstance(self._method, Knowing) else setup.cuts[-1].settings

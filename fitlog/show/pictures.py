@@ -6,7 +6,7 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ..rehearsal.comparison import Comparison, Tally
+from ..rehearsal import Comparison, Tally
 from .canvas import save
 from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
 

@@ -19,21 +19,16 @@ from typing import Any
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
+import bench_chances
 import bench_matrix
-import numpy as np
 from recent import Newest
 
 from fitlog import defaults
-from fitlog.advisor.aim import law_of
-from fitlog.advisor.decision import Decision, decide
 from fitlog.advisor.history import History
-from fitlog.advisor.settled import judged
-from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
-from fitlog.joints import Joint
+from fitlog.domain import ASPECTS, Aspect
 from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
 
 COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")
-OTHERS = ("fence zero", "fence day", "socket zero", "socket day")
 TUNING = 10_000  # seeds from here on choose the rivals' steps, so that they are not chosen on what they are judged by
 STEPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4)
 MEMORIES = ("same bit", "same bit and stock", "mean of bit")
@@ -158,77 +153,6 @@ def reader(seed: int, step: float, sd: float) -> Person:
     return Person(seed, gap_step=step, rule_step=step, feeler=sd or defaults.FEELER, rule=sd or defaults.CALIPER)
 
 
-# --- honest chances --------------------------------------------------------------------------------------------------------
-
-
-class Watched(Advised):
-    """The tool, remembering what it said."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.made: list[Decision] = []
-
-    def after(self, setup: SetUp) -> Any:
-        self.made.append(decide(setup, self.past))
-        return self.made[-1].settings, self.made[-1].ready
-
-
-def good(joint: Joint, aspect: Aspect, piece: Piece) -> bool:
-    """What a stated chance of good is about: the settling word, or a step inside its window."""
-    said = piece.verdict.of(aspect)
-    return bool(judged(joint, aspect, piece)) if aspect == "seat" else said is not None and said.word == SETTLING_WORD[aspect]
-
-
-def a_claim(job: tuple[int, bool, float]) -> tuple[list[tuple[str, float, bool]], dict[str, tuple[bool, float]]]:
-    """What was claimed in one cold set-up and what came: chances with outcomes; by aspect, covered and rank at its end."""
-    seed, words_only, times = job
-    plan = year(seed, 1, in_play=ASPECTS, words_only=words_only)[0]
-    scale = dict.fromkeys((*COMPONENTS, *OTHERS), times)
-    truth, calm, method = Truth(seed, scale), Truth(seed, {**scale, "piece": 0.0}), Watched()
-    person = Person(seed, words_only=words_only, slip=defaults.SLIP)
-    setup = run(truth, person, method, [plan])[0].setup
-    chances = []
-    for made, piece in zip(method.made, setup.pieces()[1:], strict=False):
-        stated, joint = made.outlook.good(made.unsettled), made.known.joint
-        came = {a: good(joint, a, piece) for a in made.unsettled}
-        chances += [(a, float(stated[a] or 0.0), came[a]) for a in made.unsettled]
-        chances.append(("all", float(stated["all"] or 0.0), all(came.values())))
-    last, at = method.made[-1], setup.pieces()[-1].settings
-    true = {**calm.misfits(plan, 1, 99, at), "seat": truth.misfits(plan, 1, 99, at)["seat"]}  # the seat's: a next piece
-    ends = {}
-    for aspect in ASPECTS:
-        law = law_of(last.known, aspect, at)
-        offset = true[aspect] - last.known.joint.nominal(aspect, at, plan.width_of(None), plan.thickness_of(None))
-        low, high = law.interval(0.90)
-        ends[aspect] = (low <= offset <= high, float(law.cdf(np.array([offset]))[0]))
-    return chances, ends
-
-
-def honest(seeds: int) -> None:
-    """Intervals, ranks (simulation-based calibration, Talts et al. 2018) and chances."""
-    from scipy.stats import chisquare, kstest
-
-    print("| cold set-ups | aspect | 90 % interval covers | ranks uniform: KS p, chi2(20) p | worst tenth of stated chances |")
-    print("| --- | --- | --- | --- | --- |")
-    for words_only, times in ((True, 1.0), (False, 1.0), (False, 0.5), (False, 2.0)):
-        count = seeds if times == 1.0 else seeds // 8  # away from the stated priors there is nothing to be uniform
-        found = spread(a_claim, [(s, words_only, times) for s in range(count)])
-        for aspect in (*ASPECTS, "all"):
-            stated = np.array([c[1:] for chances, _ in found for c in chances if c[0] == aspect], dtype=float)
-            tenths = [stated[(stated[:, 0] * 10).astype(int) == k] for k in range(10)]
-            off = [(float((t[:, 1] - t[:, 0]).mean()), k, len(t)) for k, t in enumerate(tenths) if len(t) >= 400]
-            worst = max(off, key=lambda o: abs(o[0]), default=(math.nan, 0, 0))
-            said = f"{100 * worst[0]:+.1f} points (of {worst[2]} in {worst[1] / 10:.1f}-{worst[1] / 10 + 0.1:.1f})"
-            mode = f"{'words' if words_only else 'feeler'}, sds x {times:g}"
-            if aspect == "all":
-                print(f"| {mode} | all | | | {said} |", flush=True)
-                continue
-            cover, ranks = zip(*(ends[aspect] for _, ends in found), strict=True)
-            counts = np.histogram(ranks, 20, (0, 1))[0]
-            p = f"{kstest(ranks, 'uniform').pvalue:.3f}, {chisquare(counts).pvalue:.3f}"
-            print(f"| {mode} | {aspect} | {statistics.mean(cover):.1%} | {p} | {said} |", flush=True)
-
-
 # --- slips -----------------------------------------------------------------------------------------------------------------
 
 
@@ -278,12 +202,17 @@ def newest_only(seeds: int) -> None:
             print(f"| {mode} | {label} | {mean_se(pieces)} | {compared} |", flush=True)
 
 
-# --- the matrix ------------------------------------------------------------------------------------------------------------
+# --- parts that live beside this file -----------------------------------------------------------------------------------
 
 
 def matrix(seeds: int, names: str | None = None) -> None:
     """The tool and its rivals in every cell."""
     bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
+
+
+def honest(seeds: int) -> None:
+    """What the tool says of chances, against what comes."""
+    bench_chances.report(seeds, spread)
 
 
 def tune(seeds: int) -> None:

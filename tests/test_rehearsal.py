@@ -26,7 +26,7 @@ from fitlog.errors import Refused
 from fitlog.joints import half_blind, joint_of
 from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
 from fitlog.rehearsal.draws import as_normal, uniforms
-from fitlog.rehearsal.truth import BOARDS, KINDS
+from fitlog.rehearsal.truth import KINDS
 
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = Settings(8.41, 75.2, 11.2)

@@ -28,7 +28,20 @@ from fitlog.domain import ASPECTS, Bit, Machine, Plan, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.joints import half_blind, joint_of
 from fitlog.rehearsal import (
-    METHODS, MOST, Advised, Comparison, Conditions, Habit, Notebook, Person, Tally, Truth, compare, plan_for, run, season_plans,
+    METHODS,
+    MOST,
+    Advised,
+    Comparison,
+    Conditions,
+    Habit,
+    Notebook,
+    Person,
+    Tally,
+    Truth,
+    compare,
+    plan_for,
+    run,
+    season_plans,
 )  # fmt: skip
 from fitlog.rehearsal.plans import heights
 from fitlog.rehearsal.reckoning import opening
@@ -173,6 +186,7 @@ def test_a_seasons_heights_lie_well_inside_the_limits(bit: Bit, thick: float) ->
     assert low < high <= limit.high - 0.98 * room and low >= limit.low + 0.98 * room  # the sd changes a little with height
     plans = season_plans(plan, 3, 40)
     assert len({p.pitch for p in plans}) > 3 and plans == season_plans(plan, 3, 40) and plans[:4] == season_plans(plan, 3, 4)
+    assert season_plans(plan, 3, 4, Conditions(repeats=True)) == [plans[0]] * 4
     mean = sum(t.factor * t.mean for t in terms)
     for made_plan in plans:
         assert made_plan.pitch == round(made_plan.pitch, 1)
@@ -214,6 +228,37 @@ def test_the_json(stocked: Shop) -> None:
     assert alone["later"] == {"mean": None, "se": None, "n": 0} and alone["first"]["se"] is None
 
 
+def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
+    """Every option changes what comes, and is told in the text where the shop is not the usual one."""
+    line = ("rehearse", "--setups", "8", "--in-a-row", "4", "--only", "fit,centre,seat")
+    usual, texts = stocked.json(" ".join(line)), []
+    for option, key, value in (
+        ("--slips 30%", "slips", 0.3), ("--swaps 40", "swaps", 0.4), ("--sds 2.5", "sds", 2.5),
+        ("--readings 0.2mm", "readings", 0.2), ("--readings none", "readings", None),
+        ("--fence-zero-off -1.5mm", "fence_zero_off", -1.5), ("--height-zero-off 0.4mm", "height_zero_off", 0.4), ("--repeats", "repeats", True),
+    ):  # fmt: skip
+        found = stocked.json(" ".join((*line, option)))
+        assert found["conditions"] == {**USUAL, key: value}
+        assert found["methods"] != usual["methods"], option
+        assert found["words_only"] is (value is None)
+        texts.append(re.sub(r"\s+", " ", stocked.words(" ".join((*line, option))).out))
+    for text, said in zip(texts, (
+        "slips 30 %", "swapped sides 40 %", "2.5 times the assumed", "readings to 0.2 mm", "nothing is read",
+        "fence zero -1.5 mm off", "height zero 0.4 mm off", "the same joint on another day, the fence taken off",
+    ), strict=True):  # fmt: skip
+        assert said in text, said
+    assert "The shop:" not in stocked.words(" ".join(line)).out
+
+
+def test_the_share_inside_is_shown(stocked: Shop) -> None:
+    line = "rehearse --setups 8 --in-a-row 2 --only fit"
+    found, text = stocked.json(line)["methods"], stocked.words(line).out
+    for name in NAMES:
+        (row,) = [r for r in text.splitlines() if r.startswith(f"{name}  ")]
+        assert row.split()[-1] == f"{found[name]['inside']:.0%}"
+    assert len({found[name]["inside"] for name in NAMES}) > 1
+
+
 def test_the_seed_decides_and_the_log_stays(stocked: Shop) -> None:
     stocked.words("start")
     stocked.words("cut tight, gap far 0.4")
@@ -240,7 +285,8 @@ def test_without_a_log_or_a_catalogue_it_is_refused_like_start(shop: Shop) -> No
         ("--only sea", 2, ("'sea'", "did you mean seat?")), ("--only ,", 2, ("fit,centre,seat",)),
         ("--setups ten", 2, ("--setups",)), ("--seed x", 2, ("--seed",)), ("--bit mars", 1, ("did you mean marsh?",)),
         ("--slips 51", 1, ("--slips", "51 %", "0 to 50 %")), ("--swaps -1", 1, ("--swaps", "-1 %")),
-        ("--slips much", 2, ("--slips", '"much"')), ("--sds 6", 1, ("--sds", "6", "0 to 5")), ("--sds nan", 1, ("--sds", "nan")),
+        ("--slips much", 2, ("--slips", '"much"')), ("--sds 6", 1, ("--sds", "6", "0 to 5")),
+        ("--sds nan", 1, ("--sds", "nan")),
         ("--readings 2mm", 1, ("--readings", "2mm")), ("--readings no", 2, ("--readings", "or none", '"no"')),
         ("--fence-zero-off 9mm", 1, ("--fence-zero-off", "9mm")), ("--height-zero-off x", 2, ("--height-zero-off", '"x"')),
         ("--machine benk", 1, ("did you mean bench?",)), ("--pin-stock el", 1, ("did you mean elm?",)),

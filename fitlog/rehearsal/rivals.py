@@ -49,7 +49,7 @@ class Habit:
         looking = [aspect for aspect, setting in known.items() if setting is None]
         now = self.real(setup)
         for aspect in looking if self.together else looking[:1]:
-            limit, value = joint.limit(aspect), pieces[-1].settings.of(aspect) + self._move(joint, aspect, pieces)
+            limit, value = joint.limit(aspect), self._next(joint, aspect, pieces)
             now = now.with_(aspect, min(max(value, limit.low), limit.high))
         return now, not looking
 
@@ -85,17 +85,19 @@ class Habit:
         """The fence where the centre is believed to lie, mm; None where nobody knows."""
         return self._known(joint_of(plan), pieces).get("centre") if pieces else None
 
-    def _move(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
-        told = telling(joint, aspect, pieces)
-        if not told:
-            return 0.0
-        exact = corrected(joint, aspect, told[-1]) if self._measures(aspect) else None
-        if exact is not None:
-            return exact - told[-1].settings.of(aspect)
+    def _next(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
+        """Where to set an aspect that is looked for, mm; what was not told of the last piece is looked at as it stands."""
+        now = pieces[-1].settings.of(aspect)
+        if not telling(joint, aspect, pieces[-1:]):
+            return now
+        exact = corrected(joint, aspect, pieces[-1]) if self._measures(aspect) else None
+        return now + self._step(joint, aspect, pieces) if exact is None else exact
+
+    def _step(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
         size = self._first_step(aspect) * 0.5 ** reversals(joint, aspect, pieces)
         if self.by_degree:
-            size *= degree(told[-1], aspect)
-        way = -side(joint, aspect, told[-1]) * (1 if joint.slope(aspect) > 0 else -1)
+            size *= degree(pieces[-1], aspect)
+        way = -side(joint, aspect, pieces[-1]) * (1 if joint.slope(aspect) > 0 else -1)
         return way * max(size, adjuster(joint.plan.machine, aspect, 0.0).step)
 
     def _measures(self, aspect: Aspect) -> bool:

@@ -209,6 +209,22 @@ def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_agai
     assert [t / 2 for t in exact[0].turns] == pytest.approx([0.2, 0.6])
 
 
+def test_a_slot_in_waste_is_measured_and_is_no_piece() -> None:
+    """Its true mouth by hand: D - 2 h tan(theta) with everything as printed but the bit, 0.07 small; read with 0.03 mm."""
+    plan = make_plan()
+    outcome = run(Truth(1, STILL), Person(1, rule=0.0), Advised(slots=2), [plan])[0]
+    first, second, *pieces = outcome.setup.cuts
+    assert first.slot and second.slot and not any(c.slot for c in pieces) and outcome.pieces == len(pieces)
+    assert [c.piece for c in pieces] == list(range(1, len(pieces) + 1)) and len(outcome.setup.slots()) == 2
+    mouth = 12.53 - 2 * first.settings.bit_height * TAN8
+    assert first.verdict.empty and first.readings[0].value == pytest.approx(mouth, abs=1e-6)
+    read = [Person(2).mouth(1, n, 10.0) for n in range(1000)]
+    squares = sum((r.value - 10.0) ** 2 for r in read if r is not None) / defaults.CALIPER**2
+    assert chi2.ppf(RARE / 2, 1000) < squares < chi2.isf(RARE / 2, 1000)
+    mute = run(Truth(1), Person(1, rule=None), Advised(slots=1), [plan], 3)[0]
+    assert mute.setup.cuts[0].slot and mute.setup.cuts[0].readings == ()
+
+
 # --- what rivals take for known --------------------------------------------------------------------------------------
 
 
@@ -228,6 +244,15 @@ def test_half_the_extra_width_half_the_walls_and_the_whole_step() -> None:
     words = make_cut(1, SETTINGS, centre="gap far", seat="proud")
     now, ready = after(SENSIBLE, plan, words)
     assert not ready and (now.fence_offset, now.socket_depth) == pytest.approx((75.0, 11.4))
+
+
+def test_walls_that_are_alike_settle_the_centre_for_one_who_uses_no_numbers() -> None:
+    plan, plain = make_plan(in_play=("centre",)), Habit(fence_step=0.2)
+    off = make_cut(1, SETTINGS, readings=[Reading("walls", 70.4, other=69.8)])
+    now, ready = after(plain, plan, off)
+    assert not ready and now.fence_offset == pytest.approx(75.0)
+    alike = make_cut(2, now, readings=[Reading("walls", 70.12, other=70.05)])
+    assert after(plain, plan, off, alike) == (now, True)
 
 
 def test_a_gap_is_how_far_to_raise_for_no_play() -> None:

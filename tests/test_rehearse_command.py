@@ -235,7 +235,8 @@ def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
     for option, key, value in (
         ("--slips 30%", "slips", 0.3), ("--swaps 40", "swaps", 0.4), ("--sds 2.5", "sds", 2.5),
         ("--readings 0.2mm", "readings", 0.2), ("--readings none", "readings", None),
-        ("--fence-zero-off -1.5mm", "fence_zero_off", -1.5), ("--height-zero-off 0.4mm", "height_zero_off", 0.4), ("--repeats", "repeats", True),
+        ("--fence-zero-off -1.5mm", "fence_zero_off", -1.5),
+        ("--height-zero-off 0.4mm", "height_zero_off", 0.4), ("--repeats", "repeats", True),
     ):  # fmt: skip
         found = stocked.json(" ".join((*line, option)))
         assert found["conditions"] == {**USUAL, key: value}

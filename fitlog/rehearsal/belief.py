@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..advisor.settled import SAME, settled_by
-from ..domain import SETTLING_WORD, Aspect, Piece
+from ..advisor.settled import SAME, judged, settled_by
+from ..domain import Aspect, Piece
 from ..domain.adjusters import adjuster
 from ..joints import Joint
 from .reckoning import degree, side, telling
@@ -30,8 +30,7 @@ def believed(joint: Joint, aspect: Aspect, pieces: Sequence[Piece], *, numbers: 
     read = corrected(joint, aspect, told[-1]) if numbers else None
     if read is not None:
         return read
-    said = told[-1].verdict.of(aspect)
-    if said is not None and said.word == SETTLING_WORD[aspect] and joint.window(aspect).holds(0.0):
+    if judged(joint, aspect, told[-1]):
         return told[-1].settings.of(aspect)
     return _between(joint, aspect, told) if marks else None
 

@@ -12,7 +12,7 @@ from ..errors import Refused
 from .reckoning import opening
 from .rivals import Habit, Notebook
 
-__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Undeterred", "Way", "opening"]
+__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Slotting", "Undeterred", "Way", "opening"]
 
 Way = Literal["turn", "walls"]
 
@@ -44,12 +44,23 @@ class Knowing(Method, Protocol):
         """Return what is believed right for the real boards, mm: the fence the zero itself, unrounded."""
 
 
-class Advised:
-    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are added to that."""
+@runtime_checkable
+class Slotting(Method, Protocol):
+    """A way of working that may cut a slot in waste and measure it before the next piece."""
 
-    def __init__(self, past: History | None = None, *, remembers: bool = True) -> None:
+    def wants_slot(self, setup: SetUp) -> bool:
+        """Tell whether to cut one now."""
+
+
+class Advised:
+    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are added to that.
+
+    slots: how many slots in waste are cut and measured before the first piece of a set-up.
+    """
+
+    def __init__(self, past: History | None = None, *, remembers: bool = True, slots: int = 0) -> None:
         self.past = History() if past is None else past  # an empty history is false
-        self.remembers = remembers
+        self.remembers, self.slots = remembers, slots
         self._made: tuple[SetUp, History, Decision] | None = None
 
     def first(self, plan: Plan) -> Settings:
@@ -69,6 +80,10 @@ class Advised:
     def centre_by(self, setup: SetUp) -> Way:
         """Return how the tool wants the centre of the next piece looked at."""
         return "walls" if getattr(self.decided(setup), "centre_by", "turn") == "walls" else "turn"
+
+    def wants_slot(self, setup: SetUp) -> bool:
+        """Tell whether one of the slots is still to be cut."""
+        return len(setup.cuts) < self.slots
 
     def real(self, setup: SetUp) -> Settings:
         """Return what the tool would set for the real boards, its fence the zero that it believes in, mm."""
@@ -105,6 +120,9 @@ class Undeterred(Knowing):
 
     def centre_by(self, setup: SetUp) -> Way:
         return self._method.centre_by(setup) if isinstance(self._method, Knowing) else "turn"
+
+    def wants_slot(self, setup: SetUp) -> bool:
+        return isinstance(self._method, Slotting) and self._method.wants_slot(setup)
 
     def real(self, setup: SetUp) -> Settings:
         return self._method.real(setup) if isinstance(self._method, Knowing) else setup.cuts[-1].settings

@@ -64,6 +64,13 @@ class Person:
             near, far = far, near
         return Reading("walls", near, other=far)
 
+    def mouth(self, setup: int, slot: int, width: float) -> Reading | None:
+        """Return a slot's mouth as it is measured, mm; None without a rule."""
+        if self.rule is None:
+            return None
+        noise = self.rule * as_normal(uniforms(int(self.seed), "mouth", setup, slot)[0])
+        return Reading("mouth", max(self.rule_step or _LEAST_SIZE, _read(width + noise, self.rule_step)))
+
     def _said(self, plan: Plan, aspect: Aspect, misfit: float, theta: float, which: tuple[int, int]) -> Said:
         for_word, for_size, for_slip, for_other = uniforms(int(self.seed), "verdict", *which, aspect)
         word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))

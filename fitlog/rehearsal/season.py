@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from .. import defaults
-from ..domain import SETTING_OF, Aspect, Plan, Settings, SetUp, TrialCut
+from ..domain import SETTING_OF, Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..domain.adjusters import adjuster
 from ..joints import joint_of
-from .methods import Knowing, Method
+from .methods import Knowing, Method, Slotting
 from .person import Person
 from .truth import BOARDS, Truth
 
@@ -73,6 +73,7 @@ class _Season:
         first = self._set(plan, self.method.first(plan), None)
         started = _OPENING_DAY + timedelta(days=number)
         setup = SetUp(number, plan, first, first, started, sharpenings=plan.bit.sharpenings)
+        setup = self._slotted(setup)
         ready, pieces, before, self.turns = False, 0, None, ()
         while not ready and pieces < self.most:
             pieces += 1
@@ -86,6 +87,18 @@ class _Season:
         if ready:
             self.method.finished(setup)
         return Outcome(setup, pieces, ready and pieces == 1, ready, inside, self.turns)
+
+    def _slotted(self, setup: SetUp) -> SetUp:
+        """The set-up with the slots that the method wants cut in waste first, each measured, the settings moved by it."""
+        while isinstance(self.method, Slotting) and self.method.wants_slot(setup):
+            number, slot, at = setup.number, len(setup.cuts) + 1, setup.shown
+            width = self.truth.mouth(setup.plan, number, -slot, at)  # a slot is no piece: its own draw of the height
+            read = self.person.mouth(number, slot, width)
+            cut = TrialCut(1000 * number + 500 + slot, 1, at, Verdict(), () if read is None else (read,), advised=at,
+                           at=setup.started + timedelta(seconds=slot), slot=True)  # fmt: skip
+            setup = replace(setup, cuts=(*setup.cuts, cut))
+            setup = replace(setup, shown=self._set(setup.plan, self.method.after(setup)[0], at))
+        return setup
 
     def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
         plan, number, real = setup.plan, setup.number, self._really(settings)

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import Refused
-from .conditions import FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
 from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
+from .rehearse_conditions import FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
 from .setups import aspects_of
 
 if TYPE_CHECKING:

@@ -28,13 +28,16 @@ Spread = Callable[[Any, Sequence[Any]], list[Any]]
 
 @dataclass(frozen=True)
 class Went:
-    """How one set-up went: its pieces, real boards inside, given up, second passes, those that snatched at the fence."""
+    """How one set-up went: its pieces, real boards inside, given up, whether each second pass snatched at the fence.
+
+    first: that of the first piece, None where it was not turned.
+    """
 
     pieces: int
     inside: bool
     given_up: bool
-    turns: int
-    snatched: int
+    snatched: tuple[bool, ...]
+    first: bool | None
 
 
 def went(job: tuple[Cell, Callable[[], Method] | str, int]) -> Went:
@@ -43,7 +46,8 @@ def went(job: tuple[Cell, Callable[[], Method] | str, int]) -> Went:
     make = made(cell, way) if isinstance(way, str) else way
     told = cell.conditions
     last = run(told.truth(seed), told.person(seed), Undeterred(make()), cell.plans(seed), MOST)[-1]
-    return Went(last.pieces, last.inside, not last.solved, len(last.turns), last.snatched)
+    first = last.snatched[0] if last.turns[0] is not None else None
+    return Went(last.pieces, last.inside, not last.solved, last.snatched, first)
 
 
 def made(cell: Cell, name: str) -> Callable[[], Method]:
@@ -166,10 +170,14 @@ def report(found: Sequence[Found]) -> None:
     print(f"given up by fitlog: {({n: k for n, k in ups.items() if k})}")
     print(f"99th percentile above its limit: {[f.cell.name for f in found if not _in_time(f)]}")
     for name in found[0].by_method:
-        turns = [w for f in found for w in f.by_method[name]]
-        passes, off = sum(w.turns for w in turns), sum(w.snatched for w in turns)
-        print(f"second passes by {name}: {passes}, of which {100 * off / max(1, passes):.1f} % shave the fence side by more "
-              "than 0.1 mm")  # fmt: skip
+        every = [snatched for f in found for w in f.by_method[name] for snatched in w.snatched]
+        first = [w.first for f in found if not f.cell.again for w in f.by_method[name] if w.first is not None]
+        print(f"second passes by {name} that shave the fence side by more than 0.1 mm: {_share(every)}; "
+              f"of the first ones of cold set-ups {_share(first)}")  # fmt: skip
+
+
+def _share(values: Sequence[bool]) -> str:
+    return f"{100 * fmean(values):.1f} % of {len(values)}" if values else "none made"
 
 
 def _in_time(found: Found) -> bool:
@@ -183,7 +191,7 @@ def _in_time(found: Found) -> bool:
 
 
 def named(names: str | None) -> list[Cell]:
-    """Return the cells of a list of names with commas between, or whose name begins so with a * at the end."""
+    """Return the cells of a list of names with ; between; a name with a * at its end is all that begin so."""
     every = cells()
     if not names:
         return list(every)

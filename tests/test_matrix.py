@@ -332,7 +332,7 @@ def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(error: f
     method = Believing(SETTINGS, SETTINGS.with_("centre", 75.0 + error))
     assert isinstance(method, Knowing)
     outcome = run(Truth(1, STILL), Person(1), method, [plan])[0]
-    assert outcome.inside is inside and outcome.turns == ()
+    assert outcome.inside is inside and outcome.turns == (None,)
     (cut,) = outcome.setup.cuts
     assert cut.verdict.centre is None and cut.readings[0].kind == "walls"
     error_read = (cut.readings[0].value - (cut.readings[0].other or 0.0)) / 2
@@ -361,7 +361,7 @@ def test_a_set_up_given_up_has_no_real_boards() -> None:
     for make in (Advised, *rivals(cell.base, words_only=True).values()):
         outcome = run(Truth(3), never, make(), cell.plans(1), 4)[0]
         assert (outcome.solved, outcome.inside, outcome.pieces) == (False, False, 4)
-    results = [Went(30, False, True, 30, 2), Went(1, True, False, 0, 0)]
+    results = [Went(30, False, True, (True,) * 30, True), Went(1, True, False, (), None)]
     found = Found(cell, "habit", dict.fromkeys((TOOL, "habit", "notebook"), results))
     assert found.pieces(TOOL) == [30.0, 1.0] and found.inside(TOOL) == [0.0, 1.0] and found.more("pieces") == [0.0, 0.0]
 
@@ -371,7 +371,7 @@ def test_second_passes_that_shave_the_fence_side_are_counted() -> None:
     plan = make_plan(in_play=("centre",))
     fences = (75.3, 74.96, 74.94, 74.8)
     outcome = run(Truth(1, STILL), Person(1), Stepping(*(SETTINGS.with_("centre", f) for f in fences)), [plan])[0]
-    assert outcome.turns == pytest.approx((0.6, -0.08, -0.12, -0.4)) and outcome.snatched == 2
+    assert outcome.turns == pytest.approx((0.6, -0.08, -0.12, -0.4)) and outcome.snatched == (False, False, True, True)
 
 
 class Certain(Advised):

@@ -202,7 +202,8 @@ def test_the_plan_is_the_one_that_start_takes(stocked: Shop) -> None:
 
 
 USUAL = {
-    "sds": 1.0, "slips": 0.02, "swaps": 0.0, "readings": 0.0, "fence_zero_off": 0.0, "height_zero_off": 0.0, "repeats": False,
+    "sds": 1.0, "slips": 0.02, "swaps": 0.0, "readings": 0.0, "fence_zero_off": 0.0, "height_zero_off": 0.0, "edges_off": 0.0,
+    "repeats": False,
 }  # fmt: skip
 
 
@@ -236,7 +237,8 @@ def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
         ("--slips 30%", "slips", 0.3), ("--swaps 40", "swaps", 0.4), ("--sds 2.5", "sds", 2.5),
         ("--readings 0.2mm", "readings", 0.2), ("--readings none", "readings", None),
         ("--fence-zero-off -1.5mm", "fence_zero_off", -1.5),
-        ("--height-zero-off 0.4mm", "height_zero_off", 0.4), ("--repeats", "repeats", True),
+        ("--height-zero-off 0.4mm", "height_zero_off", 0.4),
+        ("--edges-off 0.05mm", "edges_off", 0.05), ("--repeats", "repeats", True),
     ):  # fmt: skip
         found = stocked.json(" ".join((*line, option)))
         assert found["conditions"] == {**USUAL, key: value}
@@ -245,7 +247,8 @@ def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
         texts.append(re.sub(r"\s+", " ", stocked.words(" ".join((*line, option))).out))
     for text, said in zip(texts, (
         "slips 30 %", "swapped sides 40 %", "2.5 times the assumed", "readings to 0.2 mm", "nothing is read",
-        "fence zero -1.5 mm off", "height zero 0.4 mm off", "the same joint on another day, the fence taken off",
+        "fence zero -1.5 mm off", "height zero 0.4 mm off", "words 0.05 mm off",
+        "the same joint on another day, the fence taken off",
     ), strict=True):  # fmt: skip
         assert said in text, said
     assert "The shop:" not in stocked.words(" ".join(line)).out
@@ -289,6 +292,7 @@ def test_without_a_log_or_a_catalogue_it_is_refused_like_start(shop: Shop) -> No
         ("--slips much", 2, ("--slips", '"much"')), ("--sds 6", 1, ("--sds", "6", "0 to 5")),
         ("--sds nan", 1, ("--sds", "nan")),
         ("--readings 2mm", 1, ("--readings", "2mm")), ("--readings no", 2, ("--readings", "or none", '"no"')),
+        ("--edges-off 1mm", 1, ("--edges-off", "1mm")), ("--edges-off -0.1mm", 1, ("--edges-off", "-0.1mm")),
         ("--fence-zero-off 9mm", 1, ("--fence-zero-off", "9mm")), ("--height-zero-off x", 2, ("--height-zero-off", '"x"')),
         ("--machine benk", 1, ("did you mean bench?",)), ("--pin-stock el", 1, ("did you mean elm?",)),
     ],

@@ -9,7 +9,7 @@ import typer
 
 from ..errors import Refused
 from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
-from .rehearse_conditions import FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
+from .rehearse_conditions import EdgesOff, FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
 from .setups import aspects_of
 
 if TYPE_CHECKING:
@@ -30,7 +30,8 @@ def rehearse(
     bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
     setups: Setups = 300, in_a_row: InARow = 6, only: Only = None, words_only: WordsOnly = False, seed: Seed = 1,
     slips: Slips = None, swaps: Swaps = None, sds: Sds = 1.0, readings: Readings = None,
-    fence_zero_off: FenceZeroOff = None, height_zero_off: HeightZeroOff = None, repeats: Repeats = False,
+    fence_zero_off: FenceZeroOff = None, height_zero_off: HeightZeroOff = None, edges_off: EdgesOff = None,
+    repeats: Repeats = False,
     picture: Picture = None, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Rehearse with your own bit, boards and machine in simulated shops: how many test pieces will it take?
@@ -62,7 +63,7 @@ def rehearse(
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
         plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)
-        told = conditions(session, slips, swaps, sds, readings, fence_zero_off, height_zero_off, repeats)
+        told = conditions(session, slips, swaps, sds, readings, fence_zero_off, height_zero_off, edges_off, repeats)
     found = _compared(plan, setups, in_a_row, seed, told)
     if target is not None:
         pictures.draw(found, target)
@@ -117,7 +118,8 @@ def _conditions(told: Conditions) -> dict[str, float | bool | None]:
     """Lengths in mm; chances as shares; readings: null where nobody reads."""
     return {
         "sds": told.sds, "slips": told.slips, "swaps": told.swaps, "readings": told.readings,
-        "fence_zero_off": told.fence_zero_off, "height_zero_off": told.height_zero_off, "repeats": told.repeats,
+        "fence_zero_off": told.fence_zero_off, "height_zero_off": told.height_zero_off,
+        "edges_off": told.edges_off, "repeats": told.repeats,
     }  # fmt: skip
 
 

@@ -14,7 +14,8 @@ if TYPE_CHECKING:
     from .session import Session
 
 _MOST_LAPSES = 50.0  # per cent: beyond, a word says the opposite
-_MOST_SDS, _FARTHEST_ZERO, _COARSEST = 5.0, 5.0, 1.0  # multiples; mm; mm
+_MOST_SDS, _FARTHEST_ZERO, _COARSEST, _FARTHEST_EDGE = 5.0, 5.0, 1.0, 0.5  # multiples; mm; mm; mm
+_EDGES_WHY = f"{_FARTHEST_EDGE:g} mm: farther off, the words mean something else"
 
 Slips = Annotated[str | None, typer.Option(metavar="P", help="Per cent of the verdicts that are another word (2).")]
 Swaps = Annotated[str | None, typer.Option(metavar="P", help="Per cent said of the other side: shy for proud (0).")]
@@ -22,12 +23,13 @@ Sds = Annotated[float, typer.Option(metavar="F", help="True spread of bits, mach
 Readings = Annotated[str | None, typer.Option(metavar="L|none", help="What gaps, steps and walls are read to.")]
 FenceZeroOff = Annotated[str | None, typer.Option(metavar="L", help="How far off the fence's zero is besides.")]
 HeightZeroOff = Annotated[str | None, typer.Option(metavar="L", help="How far off the height's zero is besides.")]
+EdgesOff = Annotated[str | None, typer.Option(metavar="L", help="How far the words lie from where they are assumed.")]
 Repeats = Annotated[bool, typer.Option("--repeats", help="Later ones are the same joint again, the fence taken off.")]
 
 
 def conditions(
     session: Session, slips: str | None, swaps: str | None, sds: float, readings: str | None, fence_zero_off: str | None,
-    height_zero_off: str | None, repeats: bool,
+    height_zero_off: str | None, edges_off: str | None, repeats: bool,
 ) -> Conditions:  # fmt: skip
     """Return what the options say; raises `Refused` or `NotUnderstood` for what no shop is like."""
     from ..rehearsal import Conditions
@@ -39,7 +41,8 @@ def conditions(
         sds=sds, slips=_share(slips, "--slips", usual.slips), swaps=_share(swaps, "--swaps", usual.swaps),
         readings=_readings(session, readings),
         fence_zero_off=_zero(session, fence_zero_off, "--fence-zero-off"),
-        height_zero_off=_zero(session, height_zero_off, "--height-zero-off"), repeats=repeats,
+        height_zero_off=_zero(session, height_zero_off, "--height-zero-off"),
+        edges_off=session.size(edges_off, "--edges-off", 0.0, _FARTHEST_EDGE, _EDGES_WHY) or 0.0, repeats=repeats,
     )  # fmt: skip
 
 

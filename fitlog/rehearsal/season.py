@@ -22,8 +22,8 @@ class Outcome:
     """How a set-up went. pieces: cut in all; first_good: the first piece settled everything; solved: within the limit.
 
     inside: the real boards come out inside every window in play; a set-up given up has none.
-    turns: what the second pass after the turn took off the far wall, of each piece that was turned, mm; below 0 at the
-    fence.
+    turns: of each piece, what its second pass after the turn took off the far wall, mm, below 0 at the fence; None where it
+    was not turned.
     """
 
     setup: SetUp
@@ -31,12 +31,12 @@ class Outcome:
     first_good: bool
     solved: bool
     inside: bool = False
-    turns: tuple[float, ...] = ()
+    turns: tuple[float | None, ...] = ()
 
     @property
-    def snatched(self) -> int:
-        """How many second passes shaved the side at the fence by more than is allowed."""
-        return sum(taken < -defaults.FENCE_SIDE_SHAVING for taken in self.turns)
+    def snatched(self) -> tuple[bool, ...]:
+        """Of each second pass, whether it shaved the side at the fence by more than is allowed."""
+        return tuple(taken < -defaults.FENCE_SIDE_SHAVING for taken in self.turns if taken is not None)
 
 
 def run(
@@ -66,7 +66,7 @@ class _Season:
     most: int
     machine_rounding: bool
     off: Mapping[Aspect, float] = field(default_factory=dict)  # how far each setting really is off what was dialled, mm
-    turns: tuple[float, ...] = ()
+    turns: tuple[float | None, ...] = ()
 
     def tuned(self, number: int, plan: Plan) -> Outcome:
         """Tune one set-up."""
@@ -103,12 +103,13 @@ class _Season:
     def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
         plan, number, real = setup.plan, setup.number, self._really(settings)
         misfits = self.truth.misfits(plan, number, piece, real)
-        walls = None
+        walls, turn = None, None
         if "centre" in plan.in_play:
             if isinstance(self.method, Knowing) and self.method.centre_by(setup) == "walls":
                 walls = self.person.walls(number, piece, self._walls(setup, piece, real, misfits["centre"]))
             else:
-                self.turns = (*self.turns, 2 * misfits["centre"])
+                turn = 2 * misfits["centre"]
+        self.turns = (*self.turns, turn)
         judged = tuple(a for a in plan.in_play if a != "centre" or walls is None)
         verdict = self.person.judge(plan, number, piece, misfits, self.truth.theta(plan), judged)
         at, read = setup.started + timedelta(minutes=5 * piece), () if walls is None else (walls,)

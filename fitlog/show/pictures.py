@@ -42,7 +42,7 @@ def _figure(found: Comparison) -> Figure:
 def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
     places, base = range(1, len(labels) + 1), [0.0] * len(labels)
     looks: dict[str, dict[str, Any]] = {
-        "later": {"label": "later ones: other days and heights", "color": "0.45"},
+        "later": {"label": "later ones: on other days", "color": "0.45"},
         "first": {"label": "first set-up with a bit", "color": "white", "hatch": "////"},
     }
     for part, look in looks.items():

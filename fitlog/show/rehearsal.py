@@ -82,6 +82,7 @@ def _unusual(told: Conditions, ruler: Ruler) -> str:
     parts += ["nothing is read"] if told.words_only else [f"readings to {ruler.size(told.readings)}"] if told.readings else []
     parts += [f"fence zero {ruler.size(told.fence_zero_off)} off"] if told.fence_zero_off else []
     parts += [f"height zero {ruler.size(told.height_zero_off)} off"] if told.height_zero_off else []
+    parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
     return f" The shop: {', '.join(parts)}." if parts else ""
 
 

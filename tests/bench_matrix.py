@@ -204,6 +204,23 @@ def named(names: str | None) -> list[Cell]:
     return out
 
 
+def trace(cell: Cell, seed: int) -> None:
+    """Print what each way of working set, heard and missed by in one season: for whoever asks why a cell is bad."""
+    told, truth = cell.conditions, cell.conditions.truth(seed)
+    for name in (TOOL, "habit", "notebook"):
+        method = Undeterred(made(cell, name)())
+        for outcome in run(truth, told.person(seed), method, cell.plans(seed), MOST):
+            setup, plan = outcome.setup, outcome.setup.plan
+            print(f"\n{cell.name}, seed {seed}, {name}, set-up {setup.number}: {plan.bit.angle:g} deg, {outcome.pieces} pieces"
+                  f"{', given up' * (not outcome.solved)}, {'inside' if outcome.inside else 'not inside'}")  # fmt: skip
+            for cut in setup.cuts:
+                true = truth.misfits(plan, setup.number, cut.piece, cut.settings)
+                at = "  ".join(f"{cut.settings.of(a):8.3f}" for a in plan.in_play)
+                off = "  ".join(f"{true[a]:+.3f}" for a in plan.in_play)
+                walls = "".join(f", walls {r.value:.2f} {r.other:.2f}" for r in cut.readings if r.other is not None)
+                print(f"  {cut.piece:2d}  set {at}  truly {off}  {cut.verdict}{walls}")
+
+
 # --- the rivals' options -------------------------------------------------------------------------------------------------
 
 STEPS = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4)

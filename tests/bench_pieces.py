@@ -212,8 +212,12 @@ def newest_only(seeds: int) -> None:
 # --- parts that live beside this file -----------------------------------------------------------------------------------
 
 
-def matrix(seeds: int, names: str | None = None) -> None:
-    """The tool and its rivals in every cell."""
+def matrix(seeds: int, names: str | None = None, seed: int | None = None) -> None:
+    """The tool and its rivals in every cell; or, of one seed, what each of them did."""
+    if seed is not None:
+        for cell in bench_matrix.named(names):
+            bench_matrix.trace(cell, seed)
+        return
     bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
 
 
@@ -239,10 +243,11 @@ if __name__ == "__main__":
     asked.add_argument("--only", choices=PARTS)
     asked.add_argument("--seeds", type=int)
     asked.add_argument("--cells", help="of the matrix: names with ; between, a * at the end of one for all that begin so")
+    asked.add_argument("--trace", type=int, metavar="SEED", help="of the matrix: print this seed's pieces one by one instead")
     told = asked.parse_args()
     for part, (show, usual) in PARTS.items():
         if told.only == part or (told.only is None and part not in ASKED_FOR):
             count = told.seeds or usual
             print(f"\n{part}: {count} seeds\n", flush=True)
-            show(count, *([told.cells] if part == "matrix" else []))
+            show(count, *([told.cells, told.trace] if part == "matrix" else []))
     sys.exit(0)

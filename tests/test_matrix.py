@@ -6,13 +6,15 @@ Random checks are seeded; the chance stated beside each is that of a false alarm
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from statistics import NormalDist
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from bench_chances import claims, tenths
-from bench_matrix import TOOL, Found, Went, named, percentile, sidak, verdict, went
+from bench_matrix import TOOL, TUNING, Found, Went, matrix, named, percentile, report, sidak, trace, verdict, went
 from building import make_cut, make_plan, make_setup
 from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
@@ -400,6 +402,37 @@ def test_a_cell_comes_out_the_same_again(cell: Cell) -> None:
         first, again = ([went((cell, way, seed)) for seed in range(4)] for _ in range(2))
         assert first == again
     assert len({went((cell, "habit", seed)) for seed in range(12)}) > 1
+
+
+def test_the_table_has_a_row_for_each_cell_and_the_bound(capsys: pytest.CaptureFixture[str]) -> None:
+    chosen = [FINE.but("x", in_play=("fit",)), COARSE.but("y", in_play=("centre",))]
+
+    def one_by_one(f: Any, jobs: Sequence[Any]) -> list[Any]:
+        return [f(job) for job in jobs]
+
+    found = matrix(3, chosen, one_by_one)
+    report(found)
+    head, rule, first, second, *rest = capsys.readouterr().out.splitlines()
+    assert len({line.count("|") for line in (head, rule, first, second)}) == 1
+    assert first.startswith("| fine mm: x |") and second.startswith("| 1/64 in: y |")
+    assert any(f"{sidak(2 * len(cells())):.2f} standard errors" in line for line in rest)
+    for each in found:
+        assert each.by_method["habit"] == [went((each.cell, "habit", seed)) for seed in range(3)]
+        taken = {n: sum(went((each.cell, n, TUNING + s)).pieces for s in range(3)) for n in ("habit", "notebook")}
+        assert taken[each.rival] == min(taken.values())
+    trace(chosen[1], 2)
+    assert f"{found[1].by_method[TOOL][2].pieces} pieces" in capsys.readouterr().out
+
+
+def test_a_centre_that_is_not_asked_for_is_not_judged() -> None:
+    class Incurious(Believing):
+        def centre_by(self, setup: SetUp) -> str:
+            return ""
+
+    outcome = run(Truth(1), Person(1), Incurious(SETTINGS, SETTINGS), [make_plan()])[0]
+    (cut,) = outcome.setup.cuts
+    assert cut.verdict.centre is None and cut.readings == () and outcome.turns == (None,)
+    assert cut.verdict.fit is not None and cut.verdict.seat is not None
 
 
 def test_one_bound_over_all() -> None:

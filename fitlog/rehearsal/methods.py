@@ -14,7 +14,7 @@ from .rivals import Habit, Notebook
 
 __all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Slotting", "Undeterred", "Way", "opening"]
 
-Way = Literal["turn", "walls"]
+Way = Literal["turn", "walls", ""]
 
 
 class Method(Protocol):
@@ -38,7 +38,7 @@ class Knowing(Method, Protocol):
     """
 
     def centre_by(self, setup: SetUp) -> Way:
-        """Return how the next piece shows the centre: by the turn, or by its two walls before any turn."""
+        """Return how the next piece shows the centre: by the turn, by its two walls before any turn, "" not at all."""
 
     def real(self, setup: SetUp) -> Settings:
         """Return what is believed right for the real boards, mm: the fence the zero itself, unrounded."""
@@ -79,7 +79,8 @@ class Advised:
 
     def centre_by(self, setup: SetUp) -> Way:
         """Return how the tool wants the centre of the next piece looked at."""
-        return "walls" if getattr(self.decided(setup), "centre_by", "turn") == "walls" else "turn"
+        way: Way = getattr(self.decided(setup), "centre_by", "turn")
+        return way
 
     def wants_slot(self, setup: SetUp) -> bool:
         """Tell whether one of the slots is still to be cut."""

@@ -10,7 +10,7 @@ from .. import defaults
 from ..domain import SETTING_OF, Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..domain.adjusters import adjuster
 from ..joints import joint_of
-from .methods import Knowing, Method, Slotting
+from .methods import Knowing, Method, Slotting, Way
 from .person import Person
 from .truth import BOARDS, Truth
 
@@ -102,18 +102,21 @@ class _Season:
 
     def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
         plan, number, real = setup.plan, setup.number, self._really(settings)
-        misfits = self.truth.misfits(plan, number, piece, real)
-        walls, turn = None, None
-        if "centre" in plan.in_play:
-            if isinstance(self.method, Knowing) and self.method.centre_by(setup) == "walls":
-                walls = self.person.walls(number, piece, self._walls(setup, piece, real, misfits["centre"]))
-            else:
-                turn = 2 * misfits["centre"]
-        self.turns = (*self.turns, turn)
-        judged = tuple(a for a in plan.in_play if a != "centre" or walls is None)
+        misfits, way = self.truth.misfits(plan, number, piece, real), self._way(setup)
+        self.turns = (*self.turns, 2 * misfits["centre"] if way == "turn" else None)
+        walls = None
+        if way == "walls":
+            walls = self.person.walls(number, piece, self._walls(setup, piece, real, misfits["centre"]))
+        judged = tuple(a for a in plan.in_play if a != "centre" or (way and walls is None))
         verdict = self.person.judge(plan, number, piece, misfits, self.truth.theta(plan), judged)
         at, read = setup.started + timedelta(minutes=5 * piece), () if walls is None else (walls,)
         return TrialCut(1000 * number + piece, piece, settings, verdict, read, advised=settings, at=at)
+
+    def _way(self, setup: SetUp) -> Way:
+        """How the next piece shows the centre; not at all where it is not in play."""
+        if "centre" not in setup.plan.in_play:
+            return ""
+        return self.method.centre_by(setup) if isinstance(self.method, Knowing) else "turn"
 
     def _walls(self, setup: SetUp, piece: int, real: Settings, error: float) -> tuple[float, float]:
         """The true walls beside a cut: at the fence, far, mm."""

@@ -21,6 +21,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import bench_chances
 import bench_matrix
+import bench_rivals
 from recent import Newest
 
 from fitlog import defaults
@@ -228,7 +229,7 @@ def honest(seeds: int) -> None:
 
 def tune(seeds: int) -> None:
     """What chose the rivals' options in `rehearsal.tuned`."""
-    bench_matrix.tune(seeds, spread)
+    bench_rivals.tune(seeds, spread)
 
 
 ASKED_FOR = ("tune",)  # parts that run only when they are named

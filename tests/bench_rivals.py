@@ -18,7 +18,7 @@ STOPS = (0.05, 0.1, 0.2, 0.3, 0.4)  # of fence and depth
 
 
 def tune(seeds: int, spread: Spread) -> None:
-    """Choose the rivals' options, one after the other, for the fewest pieces on tuning seeds: first and repeat together."""
+    """Choose the rivals' options, one after the other, for the fewest pieces of a first and a later set-up, on tuning seeds."""
     for base, words in product((FINE, COARSE), (False, True)):
         shop = base.but("tune", again="later", **(NONE if words else {}))
         for kind in (Habit, Notebook):

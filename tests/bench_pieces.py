@@ -1,7 +1,8 @@
 """How many test pieces the tool needs, in the simulated shop: `python tests/bench_pieces.py [--only PART] [--seeds N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by paired differences.
-Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips, newest.
+Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole, chances, slips, newest, matrix (with
+`--cells 'NAME;NAME*'` only some of it), tune (only when named: what chose the rivals' options).
 """
 
 from __future__ import annotations
@@ -18,20 +19,17 @@ from typing import Any
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
-import numpy as np
+import bench_chances
+import bench_matrix
+import bench_rivals
 from recent import Newest
 
 from fitlog import defaults
-from fitlog.advisor.laws import law_of
-from fitlog.advisor.decision import Decision, decide
 from fitlog.advisor.history import History
-from fitlog.advisor.settled import judged
-from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
-from fitlog.joints import Joint
+from fitlog.domain import ASPECTS, Aspect
 from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
 
 COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")
-OTHERS = ("fence zero", "fence day", "socket zero", "socket day")
 TUNING = 10_000  # seeds from here on choose the rivals' steps, so that they are not chosen on what they are judged by
 STEPS = (0.05, 0.1, 0.15, 0.2, 0.3, 0.4)
 MEMORIES = ("same bit", "same bit and stock", "mean of bit")
@@ -123,28 +121,35 @@ def notebooks() -> list[Rival]:
 # --- a whole set-up from cold ----------------------------------------------------------------------------------------------
 
 
-def a_setup(job: tuple[int, Person, Method]) -> int:
-    """Pieces of one cold set-up of fit, centre and seat."""
-    seed, person, method = job
-    return run(Truth(seed), person, method, year(seed, 1, in_play=ASPECTS))[0].pieces
+def a_setup(job: tuple[int, Person, Method, int, tuple[Aspect, ...]]) -> int:
+    """Pieces of a set-up of these aspects: cold, or the same joint for the `times`-th time, on another day."""
+    seed, person, method, times, in_play = job
+    return run(Truth(seed), person, method, year(seed, 1, in_play=in_play) * times)[-1].pieces
 
 
-READERS = (
-    ("readings to 0.05 mm", 0.05, 0.0), ("readings to 0.1 mm", 0.1, 0.0),
-    ("readings to 0.1 mm that are 0.1 mm unsure", 0.1, 0.1),
+FIT = ASPECTS[:1]  # what a set-up takes at least whose centre and seat are known by the time that the fit is good
+READERS = (  # read to, how unsure besides, for the how-manieth time, slots first, in play
+    ("readings to 0.05 mm", 0.05, 0.0, 1, 0, ASPECTS), ("readings to 0.1 mm", 0.1, 0.0, 1, 0, ASPECTS),
+    ("readings to 0.1 mm that are 0.1 mm unsure", 0.1, 0.1, 1, 0, ASPECTS),
+    ("readings to 0.05 mm, the fit alone", 0.05, 0.0, 1, 0, FIT),
+    ("readings to 0.05 mm, one slot in waste first", 0.05, 0.0, 1, 1, ASPECTS),
+    ("readings to 0.05 mm, two slots in waste first", 0.05, 0.0, 1, 2, ASPECTS),
+    ("readings to 0.05 mm, the fit alone, one slot in waste first", 0.05, 0.0, 1, 1, FIT),
+    ("readings to 0.05 mm, a repeat", 0.05, 0.0, 2, 0, ASPECTS),
+    ("readings to 0.05 mm, a repeat of the fit alone", 0.05, 0.0, 2, 0, FIT),
 )  # fmt: skip
 
 
 def whole(seeds: int) -> None:
     """Fit, centre and seat together, against one after another."""
-    print("| a whole set-up from cold | pieces | above 3 |\n| --- | --- | --- |")
-    for name, step, sd in READERS:
-        found = spread(a_setup, [(s, reader(s, step, sd), Advised()) for s in range(seeds)])
+    print("| a whole set-up, from cold but where a repeat | pieces | above 3 |\n| --- | --- | --- |")
+    for name, step, sd, times, slots, in_play in READERS:
+        found = spread(a_setup, [(s, reader(s, step, sd), Advised(slots=slots), times, in_play) for s in range(seeds)])
         print(f"| {name} | {mean_se(found)} | {statistics.mean(n > 3 for n in found):.1%} |", flush=True)
     for label, numbers in (("words alone", False), ("fence and depth corrected by their numbers", True)):
         rows = []
         for step in STEPS:
-            jobs = [(s, reader(s, 0.05, 0.0), Habit(step=step, uses_numbers=numbers)) for s in range(seeds)]
+            jobs = [(s, reader(s, 0.05, 0.0), Habit(step=step, uses_numbers=numbers), 1, ASPECTS) for s in range(seeds)]
             rows.append((spread(a_setup, jobs), step))
         found, step = min(rows, key=lambda row: statistics.mean(row[0]))
         over = f"{statistics.mean(n > 3 for n in found):.1%}"
@@ -154,77 +159,6 @@ def whole(seeds: int) -> None:
 def reader(seed: int, step: float, sd: float) -> Person:
     """A person who reads gaps and steps to `step`; sd: how unsure the readings are besides, 0 for the usual."""
     return Person(seed, gap_step=step, rule_step=step, feeler=sd or defaults.FEELER, rule=sd or defaults.CALIPER)
-
-
-# --- honest chances --------------------------------------------------------------------------------------------------------
-
-
-class Watched(Advised):
-    """The tool, remembering what it said."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.made: list[Decision] = []
-
-    def after(self, setup: SetUp) -> Any:
-        self.made.append(decide(setup, self.past))
-        return self.made[-1].settings, self.made[-1].ready
-
-
-def good(joint: Joint, aspect: Aspect, piece: Piece) -> bool:
-    """What a stated chance of good is about: the settling word, or a step inside its window."""
-    said = piece.verdict.of(aspect)
-    return bool(judged(joint, aspect, piece)) if aspect == "seat" else said is not None and said.word == SETTLING_WORD[aspect]
-
-
-def a_claim(job: tuple[int, bool, float]) -> tuple[list[tuple[str, float, bool]], dict[str, tuple[bool, float]]]:
-    """What was claimed in one cold set-up and what came: chances with outcomes; by aspect, covered and rank at its end."""
-    seed, words_only, times = job
-    plan = year(seed, 1, in_play=ASPECTS, words_only=words_only)[0]
-    scale = dict.fromkeys((*COMPONENTS, *OTHERS), times)
-    truth, calm, method = Truth(seed, scale), Truth(seed, {**scale, "piece": 0.0}), Watched()
-    person = Person(seed, words_only=words_only, slip=defaults.SLIP)
-    setup = run(truth, person, method, [plan])[0].setup
-    chances = []
-    for made, piece in zip(method.made, setup.pieces()[1:], strict=False):
-        stated, joint = made.outlook.good(made.unsettled), made.known.joint
-        came = {a: good(joint, a, piece) for a in made.unsettled}
-        chances += [(a, float(stated[a] or 0.0), came[a]) for a in made.unsettled]
-        chances.append(("all", float(stated["all"] or 0.0), all(came.values())))
-    last, at = method.made[-1], setup.pieces()[-1].settings
-    true = {**calm.misfits(plan, 1, 99, at), "seat": truth.misfits(plan, 1, 99, at)["seat"]}  # the seat's: a next piece
-    ends = {}
-    for aspect in ASPECTS:
-        law = law_of(last.known, aspect, at)
-        offset = true[aspect] - last.known.joint.nominal(aspect, at, plan.width_of(None), plan.thickness_of(None))
-        low, high = law.interval(0.90)
-        ends[aspect] = (low <= offset <= high, float(law.cdf(np.array([offset]))[0]))
-    return chances, ends
-
-
-def honest(seeds: int) -> None:
-    """Intervals, ranks (simulation-based calibration, Talts et al. 2018) and chances."""
-    from scipy.stats import chisquare, kstest
-
-    print("| cold set-ups | aspect | 90 % interval covers | ranks uniform: KS p, chi2(20) p | worst tenth of stated chances |")
-    print("| --- | --- | --- | --- | --- |")
-    for words_only, times in ((True, 1.0), (False, 1.0), (False, 0.5), (False, 2.0)):
-        count = seeds if times == 1.0 else seeds // 8  # away from the stated priors there is nothing to be uniform
-        found = spread(a_claim, [(s, words_only, times) for s in range(count)])
-        for aspect in (*ASPECTS, "all"):
-            stated = np.array([c[1:] for chances, _ in found for c in chances if c[0] == aspect], dtype=float)
-            tenths = [stated[(stated[:, 0] * 10).astype(int) == k] for k in range(10)]
-            off = [(float((t[:, 1] - t[:, 0]).mean()), k, len(t)) for k, t in enumerate(tenths) if len(t) >= 400]
-            worst = max(off, key=lambda o: abs(o[0]), default=(math.nan, 0, 0))
-            said = f"{100 * worst[0]:+.1f} points (of {worst[2]} in {worst[1] / 10:.1f}-{worst[1] / 10 + 0.1:.1f})"
-            mode = f"{'words' if words_only else 'feeler'}, sds x {times:g}"
-            if aspect == "all":
-                print(f"| {mode} | all | | | {said} |", flush=True)
-                continue
-            cover, ranks = zip(*(ends[aspect] for _, ends in found), strict=True)
-            counts = np.histogram(ranks, 20, (0, 1))[0]
-            p = f"{kstest(ranks, 'uniform').pvalue:.3f}, {chisquare(counts).pvalue:.3f}"
-            print(f"| {mode} | {aspect} | {statistics.mean(cover):.1%} | {p} | {said} |", flush=True)
 
 
 # --- slips -----------------------------------------------------------------------------------------------------------------
@@ -276,9 +210,32 @@ def newest_only(seeds: int) -> None:
             print(f"| {mode} | {label} | {mean_se(pieces)} | {compared} |", flush=True)
 
 
-PARTS: dict[str, tuple[Callable[[int], None], int]] = {
+# --- parts that live beside this file -----------------------------------------------------------------------------------
+
+
+def matrix(seeds: int, names: str | None = None, seed: int | None = None) -> None:
+    """The tool and its rivals in every cell; or, of one seed, what each of them did."""
+    if seed is not None:
+        for cell in bench_matrix.named(names):
+            bench_matrix.trace(cell, seed)
+        return
+    bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
+
+
+def honest(seeds: int) -> None:
+    """What the tool says of chances, against what comes."""
+    bench_chances.report(seeds, spread)
+
+
+def tune(seeds: int) -> None:
+    """What chose the rivals' options in `rehearsal.tuned`."""
+    bench_rivals.tune(seeds, spread)
+
+
+ASKED_FOR = ("tune",)  # parts that run only when they are named
+PARTS: dict[str, tuple[Callable[..., None], int]] = {
     "year": (years, 400), "whole": (whole, 4000), "chances": (honest, 20_000), "slips": (slips, 10_000),
-    "newest": (newest_only, 100),
+    "newest": (newest_only, 100), "matrix": (matrix, 400), "tune": (tune, 300),
 }  # fmt: skip
 
 
@@ -286,10 +243,12 @@ if __name__ == "__main__":
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--only", choices=PARTS)
     asked.add_argument("--seeds", type=int)
+    asked.add_argument("--cells", help="of the matrix: names with ; between, a * at the end of one for all that begin so")
+    asked.add_argument("--trace", type=int, metavar="SEED", help="of the matrix: print this seed's pieces one by one instead")
     told = asked.parse_args()
     for part, (show, usual) in PARTS.items():
-        if told.only in (None, part):
+        if told.only == part or (told.only is None and part not in ASKED_FOR):
             count = told.seeds or usual
             print(f"\n{part}: {count} seeds\n", flush=True)
-            show(count)
+            show(count, *([told.cells, told.trace] if part == "matrix" else []))
     sys.exit(0)

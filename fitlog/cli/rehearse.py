@@ -9,11 +9,12 @@ import typer
 
 from ..errors import Refused
 from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
+from .rehearse_conditions import EdgesOff, FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
 from .setups import aspects_of
 
 if TYPE_CHECKING:
     from ..domain import Plan
-    from ..rehearsal import Comparison, Mean
+    from ..rehearsal import Comparison, Conditions, Mean, Tally
     from .session import Session
 
 _MOST_SETUPS, _LONGEST_ROW = 100_000, 60
@@ -28,14 +29,18 @@ Picture = Annotated[str | None, typer.Option(metavar="FILE", help="Draw it too: 
 def rehearse(
     bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
     setups: Setups = 300, in_a_row: InARow = 6, only: Only = None, words_only: WordsOnly = False, seed: Seed = 1,
+    slips: Slips = None, swaps: Swaps = None, sds: Sds = 1.0, readings: Readings = None,
+    fence_zero_off: FenceZeroOff = None, height_zero_off: HeightZeroOff = None, edges_off: EdgesOff = None,
+    repeats: Repeats = False,
     picture: Picture = None, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Rehearse with your own bit, boards and machine in simulated shops: how many test pieces will it take?
 
-    Three ways of working meet the same shops: fitlog; the habit of the trade (fixed steps, halved after a reversal, one
-    aspect at a time); and the same with a notebook (from what was good before). In each shop the bit is new at first,
-    then set up again on other days, at other heights. The log is not touched. What is alone in the catalogue need not be
-    named.
+    Three ways of working meet the same shops: fitlog; the habit of the trade (a number said is corrected by, else fixed
+    steps, halved after a reversal); and the same with a notebook (from what was good before). In each shop the bit is new
+    at first, then set up again on other days, at other heights (--repeats: the same joint). All stop when they believe
+    centre and seat known and the fit tried; "inside" is the share whose real boards then come out inside every window.
+    Steps and marks are those of the machine. The log is not touched. What is alone in the catalogue need not be named.
 
     300 set-ups take about ten seconds.
 
@@ -43,6 +48,8 @@ def rehearse(
     Examples:
       fitlog rehearse
       fitlog rehearse --bit half --stock ash --only fit --setups 1000
+      fitlog rehearse --readings none --swaps 5 --sds 2
+      fitlog rehearse --repeats --in-a-row 2 --fence-zero-off 3mm
       fitlog rehearse --picture pieces.svg
     """
     from ..show import canvas, pictures
@@ -56,7 +63,8 @@ def rehearse(
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
         plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)
-    found = _compared(plan, setups, in_a_row, seed)
+        told = conditions(session, slips, swaps, sds, readings, fence_zero_off, height_zero_off, edges_off, repeats)
+    found = _compared(plan, setups, in_a_row, seed, told)
     if target is not None:
         pictures.draw(found, target)
         say(f"The picture is in {target}.")
@@ -83,13 +91,13 @@ def _plan(
     return plan_for(found_bit, tail, pin, session.machine(machine), in_play, words_only)
 
 
-def _compared(plan: Plan, setups: int, in_a_row: int, seed: int) -> Comparison:
+def _compared(plan: Plan, setups: int, in_a_row: int, seed: int, told: Conditions) -> Comparison:
     from ..rehearsal import METHODS, compare
     from ..show.rehearsal import progress
 
     gc.enable()  # off in short processes: this one makes much that must go
     with progress(setups * len(METHODS)) as done:
-        return compare(plan, setups, in_a_row, seed, done=done)
+        return compare(plan, setups, in_a_row, seed, done=done, conditions=told)
 
 
 def _document(found: Comparison) -> dict[str, Any]:
@@ -100,15 +108,28 @@ def _document(found: Comparison) -> dict[str, Any]:
         "setups": found.setups, "in_a_row": found.in_a_row, "seed": found.seed, "bit": plan.bit.name,
         "stock": plan.stock.name, "pin_stock": plan.pin_stock.name,
         "machine": plan.machine.name if plan.machine else None, "in_play": list(plan.in_play), "words_only": plan.words_only,
-        "methods": {
-            name: {
-                "first": _mean(tally.mean_first()), "later": _mean(tally.mean_later()),
-                "good_at_once": round(tally.good_at_once, 4), "over_3": round(tally.over(), 4),
-                "unsolved": tally.unsolved, "counts": {str(k): n for k, n in tally.counts.items()},
-            }
-            for name, tally in found.tallies.items()
-        },
+        "conditions": _conditions(found.conditions),
+        "methods": {name: _method(tally) for name, tally in found.tallies.items()},
         "note": NOT_A_PROMISE,
+    }  # fmt: skip
+
+
+def _conditions(told: Conditions) -> dict[str, float | bool | None]:
+    """Lengths in mm; chances as shares; readings: null where nobody reads."""
+    return {
+        "sds": told.sds, "slips": told.slips, "swaps": told.swaps, "readings": told.readings,
+        "fence_zero_off": told.fence_zero_off, "height_zero_off": told.height_zero_off,
+        "edges_off": told.edges_off, "repeats": told.repeats,
+    }  # fmt: skip
+
+
+def _method(tally: Tally) -> dict[str, Any]:
+    """Shares are of all set-ups; one given up counts its 30 pieces, and as not inside."""
+    return {
+        "first": _mean(tally.mean_first()), "later": _mean(tally.mean_later()),
+        "good_at_once": round(tally.good_at_once, 4), "over_3": round(tally.over(), 4), "unsolved": tally.unsolved,
+        "inside": round(tally.share_inside, 4), "given_up": round(tally.given_up, 4),
+        "counts": {str(k): n for k, n in tally.counts.items()},
     }  # fmt: skip
 
 

@@ -5,14 +5,19 @@ Nothing here prints or touches a log. All draws belong to their names, so that w
 
 from __future__ import annotations
 
-from .comparison import METHODS, Comparison, Mean, Tally, compare, plan_for, season_plans
-from .methods import Advised, Habit, Method, Notebook
+from .comparison import METHODS, Comparison, compare
+from .conditions import Conditions
+from .methods import Advised, Knowing, Method, Undeterred
 from .person import Person
+from .plans import plan_for, season_plans
+from .rivals import Habit, Notebook
 from .season import Outcome, one_by_one, run
-from .shops import year
+from .shops import one_joint, year
+from .tally import MANY, MOST, Mean, Tally
 from .truth import Truth
 
 __all__ = [
-    "METHODS", "Advised", "Comparison", "Habit", "Mean", "Method", "Notebook", "Outcome", "Person", "Tally", "Truth",
-    "compare", "one_by_one", "plan_for", "run", "season_plans", "year",
+    "MANY", "METHODS", "MOST", "Advised", "Comparison", "Conditions", "Habit", "Knowing", "Mean", "Method", "Notebook",
+    "Outcome", "Person", "Tally", "Truth", "Undeterred", "compare", "one_by_one", "one_joint", "plan_for", "run",
+    "season_plans", "year",
 ]  # fmt: skip

@@ -1,23 +1,20 @@
-"""Ways of working: the habit of the trade, the same with a notebook, and the tool itself."""
+"""What a way of working is, and the tool itself as one; its rivals are in `rivals`."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import pairwise
-from typing import Literal, Protocol
+from typing import Literal, Protocol, runtime_checkable
 
-from .. import defaults
-from ..advisor.aim import step_of
-from ..advisor.decision import decide
+from ..advisor.decision import Decision, decide
 from ..advisor.history import History
 from ..advisor.opening import first_settings
-from ..advisor.settled import SAME, settled_by
-from ..domain import ASPECTS, Aspect, Piece, Plan, Settings, SetUp
-from ..joints import Joint, joint_of
-from ..joints.half_blind import seat_depth_taken
+from ..domain import Plan, Settings, SetUp
+from ..errors import Refused
+from .reckoning import opening
+from .rivals import Habit, Notebook
 
-Memory = Literal["same bit", "same bit and stock", "mean of bit"]
+__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Slotting", "Undeterred", "Way", "opening"]
+
+Way = Literal["turn", "walls", ""]
 
 
 class Method(Protocol):
@@ -33,102 +30,38 @@ class Method(Protocol):
         """Remember a set-up that ended well."""
 
 
-@dataclass
-class Habit:
-    """One aspect at a time, fit, centre, seat: a fixed step the way the word says, halved after each reversal.
+@runtime_checkable
+class Knowing(Method, Protocol):
+    """A way of working that knows how to look at the centre, and the zero whatever mark the fence stands on.
 
-    Starts from the printed geometry. step, fence_step, depth_step: first moves of bit height, fence and depth, mm.
-    uses_numbers: a number said of centre or seat is corrected by itself (half the extra width); of the fit, never.
-    by_degree: half the step after "slightly", twice the step after "very".
-    together: every aspect that is off is corrected at once, not one at a time.
+    One that is only a `Method` turns every piece, and takes the fence of its last piece for the zero.
     """
 
-    step: float = 0.3
-    fence_step: float = 0.2
-    depth_step: float = 0.2
-    uses_numbers: bool = False
-    by_degree: bool = False
-    together: bool = False
+    def centre_by(self, setup: SetUp) -> Way:
+        """Return how the next piece shows the centre: by the turn, by its two walls before any turn, "" not at all."""
 
-    def first(self, plan: Plan) -> Settings:
-        """Return the settings by the printed figures, mm."""
-        return opening(plan, {})
-
-    def after(self, setup: SetUp) -> tuple[Settings, bool]:
-        """Return the next settings, and whether everything in play is settled by the tool's own rule."""
-        joint, pieces, plan = joint_of(setup.plan), setup.pieces(), setup.plan
-        now = pieces[-1].settings
-        holders = {a: settled_by(joint, a, pieces) for a in ASPECTS if a in plan.in_play}
-        unsettled = [a for a, holder in holders.items() if holder is None]
-        if unsettled:
-            for aspect in unsettled if self.together else unsettled[:1]:
-                limit, wanted = joint.limit(aspect), now.of(aspect) + self._move(joint, aspect, pieces)
-                now = now.with_(aspect, min(max(wanted, limit.low), limit.high))
-            return now, False
-        seat = holders.get("seat")  # another fit seats otherwise: look at the same settings again
-        return now, seat is None or abs(seat.settings.bit_height - now.bit_height) <= SAME
-
-    def finished(self, setup: SetUp) -> None:
-        """Forget it."""
-
-    def _move(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
-        said = [p for p in pieces if p.verdict.of(aspect) is not None]
-        if not said:
-            return 0.0
-        reading = joint.reading_of(aspect, said[-1])
-        if self.uses_numbers and aspect != "fit" and reading is not None:
-            return (joint.window(aspect).middle - reading[0]) / joint.slope(aspect)
-        size = self._first_step(aspect) * 0.5 ** reversals(joint, aspect, pieces)
-        if self.by_degree:
-            size *= degree(said[-1], aspect)
-        way = -side(joint, aspect, said[-1]) * (1 if joint.slope(aspect) > 0 else -1)
-        return way * max(size, _least(joint.plan, aspect))
-
-    def _first_step(self, aspect: Aspect) -> float:
-        return {"fit": self.step, "centre": self.fence_step, "seat": self.depth_step}[aspect]
+    def real(self, setup: SetUp) -> Settings:
+        """Return what is believed right for the real boards, mm: the fence the zero itself, unrounded."""
 
 
-@dataclass
-class Notebook(Habit):
-    """The habit, starting from what settled last time: the last good setting, carried to today's pitch by geometry.
+@runtime_checkable
+class Slotting(Method, Protocol):
+    """A way of working that may cut a slot in waste and measure it before the next piece."""
 
-    memory: "same bit"; "same bit and stock", else the same bit; "mean of bit", of all its good settings.
-    The zeros of fence and socket are remembered by machine and way.
-    start_bias: clearance by which a bit never used before is taken to come out too tight, mm.
-    """
-
-    memory: Memory = "same bit"
-    start_bias: float = 0.0
-    notes: list[tuple[tuple[object, ...], str, float]] = field(default_factory=list)
-
-    def first(self, plan: Plan) -> Settings:
-        """Return the settings that the notes give, or the printed figures where there are none, mm."""
-        known: dict[Aspect, float] = {"fit": self.start_bias}
-        for aspect in ASPECTS:
-            found = [(wood, value) for tool, wood, value in self.notes if tool == _tool(plan, aspect)]
-            if self.memory == "same bit and stock":
-                found = [f for f in found if f[0] == _wood(plan)] or found
-            if found:
-                values = [value for _, value in found]
-                known[aspect] = sum(values) / len(values) if self.memory == "mean of bit" else values[-1]
-        return opening(plan, known)
-
-    def finished(self, setup: SetUp) -> None:
-        """Note where each aspect in play ended, as the misfit that the printed figures give it there."""
-        plan, last = setup.plan, setup.pieces()[-1]
-        joint = joint_of(plan)
-        for aspect in plan.in_play:
-            nominal = joint.nominal(aspect, last.settings, plan.width_of(None), plan.thickness_of(None))
-            value = nominal - _wanted(joint, aspect, last.settings)
-            self.notes.append((_tool(plan, aspect), _wood(plan), value))
+    def wants_slot(self, setup: SetUp) -> bool:
+        """Tell whether to cut one now."""
 
 
 class Advised:
-    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are added to that."""
+    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are added to that.
 
-    def __init__(self, past: History | None = None, *, remembers: bool = True) -> None:
+    slots: how many slots in waste are cut and measured before the first piece of a set-up.
+    """
+
+    def __init__(self, past: History | None = None, *, remembers: bool = True, slots: int = 0) -> None:
         self.past = History() if past is None else past  # an empty history is false
-        self.remembers = remembers
+        self.remembers, self.slots = remembers, slots
+        self._made: tuple[SetUp, History, Decision] | None = None
 
     def first(self, plan: Plan) -> Settings:
         """Return the first settings that the tool proposes, mm."""
@@ -136,7 +69,7 @@ class Advised:
 
     def after(self, setup: SetUp) -> tuple[Settings, bool]:
         """Return what the tool proposes next, and whether it calls the set-up ready."""
-        made = decide(setup, self.past)
+        made = self.decided(setup)
         return made.settings, made.ready
 
     def finished(self, setup: SetUp) -> None:
@@ -144,77 +77,53 @@ class Advised:
         if self.remembers:
             self.past = self.past.and_(setup)
 
+    def centre_by(self, setup: SetUp) -> Way:
+        """Return how the tool wants the centre of the next piece looked at."""
+        way: Way = getattr(self.decided(setup), "centre_by", "turn")
+        return way
 
-def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
-    """Return the settings that the printed figures give for the middle of every window, unrounded, mm.
+    def wants_slot(self, setup: SetUp) -> bool:
+        """Tell whether one of the slots is still to be cut."""
+        return len(setup.cuts) < self.slots
 
-    known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
-    """
-    joint = joint_of(plan)
-    settings = Settings(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
-    for aspect in ASPECTS:  # the fit first: the seat's figures depend on the height
-        nominal = _wanted(joint, aspect, settings) + known.get(aspect, 0.0)
-        settings = settings.with_(aspect, joint.setting_for(aspect, nominal, settings))
-    return settings
+    def real(self, setup: SetUp) -> Settings:
+        """Return what the tool would set for the real boards, its fence the zero that it believes in, mm."""
+        made = self.decided(setup)
+        settings: Settings = getattr(made, "real", None) or made.settings
+        zero = getattr(made, "zero", None)
+        return settings if zero is None else settings.with_("centre", settings.fence_offset - zero.mean)
 
-
-def side(joint: Joint, aspect: Aspect, piece: Piece) -> int:
-    """Return on which side of what is wanted a piece was said to be: -1, 0 (not said, or right) or +1."""
-    said = piece.verdict.of(aspect)
-    if said is None:
-        return 0
-    middle, reading = joint.window(aspect).middle, joint.reading_of(aspect, piece)
-    if aspect == "fit" or reading is None:
-        bands = joint.word_bands(aspect)[said.index]
-        low, high = min(b[0] for b in bands), max(b[1] for b in bands)
-        if low < middle < high and said.side == 0:
-            return 0
-        value = (max(low, middle - 10.0) + min(high, middle + 10.0)) / 2
-    else:
-        value = reading[0]
-    return (value > middle) - (value < middle)
+    def decided(self, setup: SetUp) -> Decision:
+        """Return the decision after the pieces of a set-up, made once."""
+        made = self._made
+        if made is None or made[0].cuts is not setup.cuts or made[0].number != setup.number or made[1] is not self.past:
+            made = self._made = (setup, self.past, decide(setup, self.past))
+        return made[2]
 
 
-def degree(piece: Piece, aspect: Aspect) -> float:
-    """Return how strongly it was said: 0.5 for slightly, 2 for very, 1 otherwise."""
-    words = str(piece.verdict.of(aspect)).split()
-    return 0.5 if "slightly" in words else 2.0 if "very" in words else 1.0
+class Undeterred(Knowing):
+    """A method that goes on from the printed figures where it refuses a pitch that no height seems to serve."""
 
+    def __init__(self, method: Method) -> None:
+        self._method = method
 
-def reversals(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> int:
-    """Count the changes of side among the verdicts that an aspect's own setting was moved for, the last one included."""
-    moved = [
-        side(joint, aspect, piece)
-        for i, piece in enumerate(pieces)
-        if i + 1 == len(pieces) or abs(pieces[i + 1].settings.of(aspect) - piece.settings.of(aspect)) > 1e-9
-    ]
-    sides = [s for s in moved if s]
-    return sum(a != b for a, b in pairwise(sides))
+    def first(self, plan: Plan) -> Settings:
+        try:
+            return self._method.first(plan)
+        except Refused:
+            return opening(plan, {})
 
+    def after(self, setup: SetUp) -> tuple[Settings, bool]:
+        return self._method.after(setup)
 
-def _wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
-    """The misfit that the printed figures without coupling should give: a good fit takes its depth from the seat."""
-    taken = seat_depth_taken(joint.window("fit").middle, joint.round_end(settings)) if aspect == "seat" else 0.0
-    return joint.window(aspect).middle + taken
+    def finished(self, setup: SetUp) -> None:
+        self._method.finished(setup)
 
+    def centre_by(self, setup: SetUp) -> Way:
+        return self._method.centre_by(setup) if isinstance(self._method, Knowing) else "turn"
 
-def _least(plan: Plan, aspect: Aspect) -> float:
-    """The smallest move that the machine makes, mm."""
-    step = step_of(plan.machine, aspect)
-    if step is None and aspect == "fit" and plan.machine and plan.machine.height_turn:
-        return plan.machine.height_turn / defaults.TURN_PARTS
-    return step or defaults.PLAIN_STEP
+    def wants_slot(self, setup: SetUp) -> bool:
+        return isinstance(self._method, Slotting) and self._method.wants_slot(setup)
 
-
-def _tool(plan: Plan, aspect: Aspect) -> tuple[object, ...]:
-    """What a note about an aspect belongs to."""
-    shop = plan.machine.name if plan.machine else ""
-    return {
-        "fit": ("fit", plan.bit.name),
-        "centre": ("centre", shop, plan.by_eye),
-        "seat": ("seat", shop, plan.rabbet_bit),
-    }[aspect]
-
-
-def _wood(plan: Plan) -> str:
-    return plan.stock.name
+    def real(self, setup: SetUp) -> Settings:
+        return self._method.real(setup) if isinstance(self._method, Knowing) else setup.cuts[-1].settings

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from .. import defaults
+from ..advisor.history import History
+from ..advisor.knowledge import know
 from ..advisor.opening import check_wood
 from ..domain import Aspect, Bit, Machine, Plan, Stock
 from ..joints import half_blind as geometry
@@ -28,6 +30,7 @@ STOCKS = (
 )
 MACHINE = Machine("invented table")
 _HEIGHTS = (6.0, 11.0)
+_FAR_OFF = 5.0  # sds of the height that is needed, kept clear of the limits where true sds may be doubled
 _ROOM = 0.8  # mm kept below the highest bit height: the true figures may ask for more than the printed ones
 
 
@@ -38,15 +41,38 @@ def year(
     return [_plan(uniforms(int(seed), "plan", n), in_play, words_only) for n in range(1, setups + 1)]
 
 
+def one_joint(
+    seed: int, machine: Machine, in_play: tuple[Aspect, ...] = ("fit",), words_only: bool = False, off: float = 0.0,
+    nth: int = 1,
+) -> Plan:  # fmt: skip
+    """Return one plan for a machine, its height so far from every limit that true causes twice as wide still find one.
+
+    off: how far the height's zero may be off besides, mm.  nth: another one is the same bit and boards at another height.
+    """
+    draw = uniforms(int(seed), "joint")
+    plan = _plain(draw, machine, in_play, words_only)
+    laws = know(plan, (), History(), sum(_HEIGHTS) / 2)
+    room = _FAR_OFF * laws.cold["fit"].sd / abs(laws.joint.slope("fit")) + abs(off)
+    return _pitched(plan, uniforms(int(seed), "joint", nth)[0], room)
+
+
 def _plan(draw: tuple[float, ...], in_play: tuple[Aspect, ...], words_only: bool) -> Plan:
+    return _pitched(_plain(draw, MACHINE, in_play, words_only), draw[2], _ROOM)
+
+
+def _plain(draw: tuple[float, ...], machine: Machine, in_play: tuple[Aspect, ...], words_only: bool) -> Plan:
     bit, stock = BITS[int(draw[0] * len(BITS))], STOCKS[int(draw[1] * len(STOCKS))]
-    rabbet = round(bit.diameter / 2, 2)
-    plan = Plan(
-        bit, stock, stock, MACHINE, bit.diameter, stock.width, stock.thickness, stock.thickness, rabbet,
+    return Plan(
+        bit, stock, stock, machine, bit.diameter, stock.width, stock.thickness, stock.thickness, round(bit.diameter / 2, 2),
         in_play=in_play, words_only=words_only,
     )  # fmt: skip
-    low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - _ROOM)
-    pitch = geometry.pitch_for(defaults.fit_window(False).middle, bit.diameter, low + draw[2] * (high - low), bit.theta)
+
+
+def _pitched(plan: Plan, share: float, room: float) -> Plan:
+    """Return the plan with the pitch of a height that lies this share of the way through the heights."""
+    low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - room)
+    height, bit = low + share * (high - low), plan.bit
+    pitch = geometry.pitch_for(defaults.fit_window(False).middle, bit.diameter, height, bit.theta)
     plan = replace(plan, pitch=round(pitch, 1))
     check_wood(plan)
     return plan

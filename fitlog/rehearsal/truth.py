@@ -19,6 +19,8 @@ KINDS = (
     "diameter", "angle", "pitch", "height zero", "species", "stock", "fit day",
     "fence zero", "fence day", "socket zero", "socket day", "piece",
 )  # fmt: skip
+CAUSES = KINDS[:-1]
+BOARDS = 0  # the number of the real boards, where a piece's is asked: no test piece has it
 _IN_THE_GEOMETRY = ("diameter", "angle", "pitch", "height zero")
 
 
@@ -36,14 +38,20 @@ class _Real:
 class Truth:
     """The true causes of a shop, each drawn from its stated prior; a value depends only on the seed and its key.
 
-    scale: by kind of cause (`KINDS`), its true sd as a multiple of the assumed one. Raises `Refused` for other kinds.
+    scale: by kind of cause (`KINDS`), its true sd as a multiple of the assumed one.  bias: by kind of cause, what is added
+    to its true value, mm or radians: a prior that is off. Raises `Refused` for other kinds.
     """
 
-    def __init__(self, seed: int, scale: Mapping[str, float] | None = None) -> None:
-        self.seed, self.scale = int(seed), dict(scale or {})
+    def __init__(
+        self, seed: int, scale: Mapping[str, float] | None = None, bias: Mapping[str, float] | None = None
+    ) -> None:
+        self.seed, self.scale, self.bias = int(seed), dict(scale or {}), dict(bias or {})
         for kind, factor in self.scale.items():
             if kind not in KINDS or not (math.isfinite(factor) and factor >= 0):
                 raise Refused("bad-scale", f"{kind!r} times {factor:g} scales no cause", f"name one of: {', '.join(KINDS)}")
+        for kind, off in self.bias.items():
+            if kind not in CAUSES or not math.isfinite(off):
+                raise Refused("bad-scale", f"{kind!r} off by {off:g} is no cause", f"name one of: {', '.join(CAUSES)}")
         self._drawn: dict[tuple[object, ...], float] = {}
         self._known: dict[int, tuple[Plan, _Real]] = {}  # by set-up, for one plan at a time
 
@@ -52,7 +60,12 @@ class Truth:
         key = (*term.key, setup) if term.own else term.key
         if key not in self._drawn:
             self._drawn[key] = normal(self.seed, "cause", key)
-        return term.mean + term.sd * self.scale.get(term.key[0], 1.0) * self._drawn[key]
+        kind = term.key[0]
+        return term.mean + term.sd * self.scale.get(kind, 1.0) * self._drawn[key] + self.bias.get(kind, 0.0)
+
+    def dialled(self, setup: int, piece: int, aspect: Aspect, sd: float) -> float:
+        """Return how far a setting that is dialled before `piece` really lies off what was dialled, mm."""
+        return sd * normal(self.seed, "dial", setup, piece, aspect) if sd > 0 else 0.0
 
     def theta(self, plan: Plan) -> float:
         """Return the true side angle of the plan's bit, radians."""
@@ -62,11 +75,10 @@ class Truth:
     def misfits(self, plan: Plan, setup: int, piece: int, settings: Settings) -> dict[Aspect, float]:
         """Return the true clearance, error of the centre and step of one piece cut at `settings`, mm.
 
+        piece: its number, `BOARDS` for the real boards.
         The closed forms of `half_blind` with everything true in them; the seat takes the piece's own clearance.
         """
-        real = self._real(plan, setup)
-        repeat = defaults.HEIGHT_REPEAT * self.scale.get("piece", 1.0) * normal(self.seed, "piece", setup, piece)
-        height = settings.bit_height + real.height_zero + repeat
+        real, height = self._real(plan, setup), self._height(plan, setup, piece, settings)
         clearance = geometry.clearance(real.diameter, real.pitch, height, real.theta) + real.shift["fit"]
         centre = settings.fence_offset - plan.width_of(None) / 2 + real.shift["centre"]
         same = plan.rabbet_bit == "same"
@@ -76,6 +88,15 @@ class Truth:
             plan.thickness_of(None), plan.rabbet_depth, rise, settings.socket_depth, clearance, width / 2
         )
         return {"fit": clearance, "centre": centre, "seat": step + real.shift["seat"]}
+
+    def mouth(self, plan: Plan, setup: int, piece: int, settings: Settings) -> float:
+        """Return the true width of one piece's slot where the walls are measured, mm."""
+        real = self._real(plan, setup)
+        return max(0.0, geometry.mouth(real.diameter, self._height(plan, setup, piece, settings), real.theta))
+
+    def _height(self, plan: Plan, setup: int, piece: int, settings: Settings) -> float:
+        repeat = defaults.HEIGHT_REPEAT * self.scale.get("piece", 1.0) * normal(self.seed, "piece", setup, piece)
+        return settings.bit_height + self._real(plan, setup).height_zero + repeat
 
     def _real(self, plan: Plan, setup: int) -> _Real:
         known = self._known.get(setup)

@@ -6,7 +6,7 @@ import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from ..rehearsal.comparison import Comparison, Tally
+from ..rehearsal import Comparison, Tally
 from .canvas import save
 from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
 
@@ -42,7 +42,7 @@ def _figure(found: Comparison) -> Figure:
 def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
     places, base = range(1, len(labels) + 1), [0.0] * len(labels)
     looks: dict[str, dict[str, Any]] = {
-        "later": {"label": "later ones: other days and heights", "color": "0.45"},
+        "later": {"label": "later ones: on other days", "color": "0.45"},
         "first": {"label": "first set-up with a bit", "color": "white", "hatch": "////"},
     }
     for part, look in looks.items():

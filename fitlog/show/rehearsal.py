@@ -6,7 +6,8 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from ..rehearsal.comparison import HABIT_STEPS, MANY, MOST, Comparison, Mean
+from ..rehearsal import MANY, MOST, Comparison, Conditions, Mean
+from ..rehearsal.tuned import first_moves
 from ..units import Ruler, counted
 from .blocks import bar, has_blocks
 from .screen import Screen, plain
@@ -22,11 +23,11 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     screen.head(f"Rehearsal with {what(found)}: {how_many(found)}")
     screen.line()
     table = [
-        [name, mean_of(t.mean_first()), mean_of(t.mean_later()), _percent(t.good_at_once), _percent(t.over())]
+        [name, mean_of(t.mean_first()), mean_of(t.mean_later()), *map(_percent, (t.good_at_once, t.over(), t.share_inside))]
         for name, t in found.tallies.items()
     ]
-    headers = ["method", "first set-up", "later ones", "good at once", f"over {MANY} pieces"]
-    screen.table(headers, table, right=(1, 2, 3, 4))
+    headers = ["method", "first set-up", "later ones", "good at once", f"over {MANY} pieces", "inside"]
+    screen.table(headers, table, right=(1, 2, 3, 4, 5))
     screen.line()
     screen.line(_explained(found, ruler))
     given_up = [f"{name} {t.unsolved}" for name, t in found.tallies.items() if t.unsolved]
@@ -58,15 +59,31 @@ def how_many(found: Comparison) -> str:
 
 
 def _explained(found: Comparison, ruler: Ruler) -> str:
-    height, other = ruler.size(HABIT_STEPS[0]), ruler.size(HABIT_STEPS[1])
+    steps = [ruler.size(step) for step in first_moves(found.plan.words_only)]
     asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(" and ")
+    one, repeats = len(found.plan.in_play) == 1, found.conditions.repeats
+    later = "the same joint" if repeats else "the same bit and boards"
+    where = ", the fence taken off" if repeats else ", at another height and pitch"
     return (
-        f"Test pieces until {asked} {'is' if len(found.plan.in_play) == 1 else 'are'} settled, mean +- standard error. First: "
-        "a bit nobody has used before; later: the same bit and boards on another day, at another height and pitch. Habit: "
-        f"from the printed figures, one aspect at a time, steps of {height} (height) and {other} (fence, depth), half after "
-        "slightly, twice after very, halved after a reversal; a number said of centre or seat is used itself. Notebook: the "
-        "same, from the mean of what was good before."
+        f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard error. First: a bit nobody has "
+        f"used before; later: {later} on another day{where}. Inside: the real boards come out inside every window. Habit: from "
+        f"the printed figures, a number said is corrected by, else steps of {steps[0]} (height), {steps[1]} (fence) and "
+        f"{steps[2]} (depth), half after slightly, twice after very, halved after a reversal. Notebook: the same, from the "
+        f"mean of what was good before.{_unusual(found.conditions, ruler)}"
     )
+
+
+def _unusual(told: Conditions, ruler: Ruler) -> str:
+    """What the shop is like where it is not the usual one."""
+    usual = Conditions()
+    parts = [f"slips {100 * told.slips:g} %"] if told.slips != usual.slips else []
+    parts += [f"swapped sides {100 * told.swaps:g} %"] if told.swaps else []
+    parts += [f"true spreads {told.sds:g} times the assumed"] if told.sds != 1 else []
+    parts += ["nothing is read"] if told.words_only else [f"readings to {ruler.size(told.readings)}"] if told.readings else []
+    parts += [f"fence zero {ruler.size(told.fence_zero_off)} off"] if told.fence_zero_off else []
+    parts += [f"height zero {ruler.size(told.height_zero_off)} off"] if told.height_zero_off else []
+    parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
+    return f" The shop: {', '.join(parts)}." if parts else ""
 
 
 def mean_of(found: Mean) -> str:

@@ -1,0 +1,48 @@
+"""Under which conditions a shop works: how true the priors are, what is read, and which lapses people make."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .. import defaults
+from .person import Person
+from .truth import CAUSES, Truth
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What a shop's truth and its people are like; lengths are mm.
+
+    sds: true sds of every cause, as a multiple of the assumed ones.  slips, swaps: chances per verdict.
+    readings: to what gaps, steps and walls are read, 0: as they come; None: nobody has anything to read with.
+    fence_zero_off, height_zero_off: how far those zeros lie off what is assumed, besides their own spread.
+    edges_off: how far the people's words lie from the assumed edges.
+    repeats: later set-ups are the same joint again on another day, the fence taken off; else at other heights.
+    """
+
+    sds: float = 1.0
+    slips: float = defaults.SLIP
+    swaps: float = 0.0
+    readings: float | None = 0.0
+    fence_zero_off: float = 0.0
+    height_zero_off: float = 0.0
+    edges_off: float = 0.0
+    repeats: bool = False
+
+    @property
+    def words_only(self) -> bool:
+        """Whether nobody can read a number."""
+        return self.readings is None
+
+    def truth(self, seed: int) -> Truth:
+        """Return the shop of a seed."""
+        bias = {"fence zero": self.fence_zero_off, "height zero": self.height_zero_off}
+        return Truth(seed, dict.fromkeys(CAUSES, self.sds), bias)
+
+    def person(self, seed: int, words_only: bool = False) -> Person:
+        """Return who judges in the shop of a seed. words_only: no feeler at hand."""
+        step = self.readings or 0.0
+        return Person(
+            seed, words_only=words_only or self.words_only, rule=None if self.words_only else defaults.CALIPER,
+            gap_step=step, rule_step=step, slip=self.slips, swap=self.swaps, edges_off=self.edges_off,
+        )  # fmt: skip

@@ -59,13 +59,15 @@ class Asked:
 def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:
     """Yield the trial cuts of one set-up, or of all with a bit or a stock, as lines of CSV, those taken back included.
 
+    Slots in waste are left out: no row of the table is anything but a piece.
+
     Raises Refused: unknown-setup, unknown-name.
     """
     numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
     yield csv_line(COLUMNS)
     for number in numbers:
         found = log.setup(number)
-        for logged in log.cut_entries(number):
+        for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
             yield csv_line(csv_row(logged.cut, found, logged.retracted))
 
 

@@ -6,9 +6,11 @@ import json
 import os
 import pty
 import subprocess
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
-from shop import Shop
+from shop import Shop, by_code
 
 
 def on_a_terminal(shop: Shop, answer: str, *args: str) -> tuple[int, str]:
@@ -233,3 +235,49 @@ def test_other_commands_say_a_machine_as_before(shop: Shop) -> None:
     assert "depth step" not in shop.words("machine list").out
     found = json.loads(shop.words("machine list --json").out)["machines"][0]
     assert found["depth_step"] is None and found["between"] == []
+
+
+def test_what_was_known_before_a_piece_has_the_slots_before_it(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    from fitlog.advisor import progress
+    from fitlog.advisor.history import History
+    from fitlog.store import open_log
+
+    shop.started()
+    for line in ("cut --slot --mouth 9.5", "cut tight", "cut --slot --mouth 9.4", "cut good", "cut --slot --mouth 9.3"):
+        shop.words(line)
+    seen, decide = [], progress.decide
+
+    def watching(setup: Any, past: History) -> Any:
+        seen.append((len(setup.pieces()), [slot.readings[0].value for slot in setup.slots()]))
+        return decide(setup, past)
+
+    monkeypatch.setattr(progress, "decide", watching)
+    with open_log(shop.db, create=False) as log:
+        progress.steps(log.setup(1), History([]))
+    assert seen == [(0, [9.5]), (1, [9.5, 9.4]), (2, [9.5, 9.4, 9.3])]
+
+
+def test_a_slot_leaves_the_notice_of_a_narrow_piece(shop: Shop) -> None:
+    shop.started("--scrap-width 30")
+    assert "narrow-piece" in by_code(shop.json("next")["notices"])
+    assert "narrow-piece" in by_code(shop.json("cut --slot --mouth 9.5")["notices"])
+    assert "narrow-piece" not in by_code(shop.json("cut tight --fence 15")["notices"])
+
+
+def test_the_sheet_lists_pieces_alone(shop: Shop) -> None:
+    from fitlog.show.sheet.parts import trial_cuts
+    from fitlog.store import open_log
+    from fitlog.units import Ruler
+
+    shop.started()
+    shop.words("cut --slot --mouth 9.5")
+
+    def told() -> list[str]:
+        with open_log(shop.db, create=False) as log:
+            job: Any = SimpleNamespace(setup=log.setup(1))
+        block = trial_cuts(job, 180.0, Ruler("mm", None), lambda text, size, bold: size * len(text) / 5)
+        return [mark.text for mark in block.marks if hasattr(mark, "text")]
+
+    assert any("None yet" in text for text in told())
+    shop.words("cut tight")
+    assert any("The last trial cut" in text for text in told()) and not any("9.50" in text for text in told())

@@ -242,7 +242,7 @@ class Workbench:
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
         least = least_width(setup.plan)
-        if setup.cuts or setup.plan.width_of(None) >= least:
+        if setup.pieces() or setup.plan.width_of(None) >= least:
             return advice
         narrow = Remark(
             "narrow-piece",

@@ -142,8 +142,9 @@ class _Rows:
         self.problems: list[Problem] = []
         self.known = 0
         self._dated = any(line.at is not None for line in asked.lines)
-        self._here = Counter(_key(cut, self._dated) for cut in setup.cuts)
-        self._pieces = {_key(cut, self._dated): cut.piece for cut in setup.cuts}
+        cuts = [cut for cut in setup.cuts if not cut.slot]
+        self._here = Counter(_key(cut, self._dated) for cut in cuts)
+        self._pieces = {_key(cut, self._dated): cut.piece for cut in cuts}
         last = setup.last_piece()
         self._piece, self._most = 0, last.number if last else 0
         self._settings = last.settings if last else setup.shown

@@ -39,7 +39,7 @@ def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
 
 
 def advice_document(setup: SetUp, advice: Advice) -> Document:
-    """Return the document that `start`, `cut`, `next`, `undo` and `finish` print."""
+    """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print."""
     plan, last = setup.plan, setup.last_piece()
     return {
         "setup": setup.number,
@@ -87,11 +87,12 @@ def review_row(setup: SetUp, status: str) -> Document:
 
 
 def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
-    """Return one entry about a piece, with the settings that had been advised for it."""
+    """Return one entry about a piece, with the settings that had been advised for it. piece: None for a slot in waste."""
     cut, machine = logged.cut, setup.plan.machine
     return {
         "entry": cut.entry,
-        "piece": cut.piece,
+        "piece": None if cut.slot else cut.piece,
+        "slot": cut.slot,
         "retracted": logged.retracted,
         "settings": on_scale(cut.settings, machine),
         "stated": list(cut.stated),
@@ -166,8 +167,9 @@ def machine_document(machine: Machine) -> Document:
     """Return a machine of the catalogue."""
     return {
         "name": machine.name, "height_step": machine.height_step, "height_turn": machine.height_turn,
-        "fence_step": machine.fence_step, "backlash": machine.backlash, "height_zero": machine.height_zero,
-        "fence_zero": machine.fence_zero, "retired": machine.retired,
+        "fence_step": machine.fence_step, "depth_step": machine.depth_step, "between": list(machine.between),
+        "backlash": machine.backlash, "height_zero": machine.height_zero, "fence_zero": machine.fence_zero,
+        "retired": machine.retired,
     }  # fmt: skip
 
 

@@ -44,7 +44,7 @@ TUNING = (
     Command(("words",)), Command(("bit", "show", BITS[0].name)),
     Command(("plan", *SAME)), Command(("progress", "--months", "--bit", BITS[0].name)),
 )  # fmt: skip
-ENDED = (Command(("start", *SAME, "--machine", MACHINES[0].name), ("undo",), 2.0),)
+ENDED = (Command(("start", *SAME, "--machine", MACHINES[0].name), ("undo", "--yes"), 2.0),)
 
 
 class Run(NamedTuple):

@@ -27,12 +27,12 @@ HOLES = {"path": "FILE", "file": "FILE", "target": "FILE", "copy": "FILE", "name
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": ("phrases", "units", "cli.cut", "cli.moisture", "cli.shell", "cli.bench", "cli.keys", "advisor.faults",
                        "domain.said", "domain.checks", "cli.progress", "cli.rehearse", "cli.catalogue", "cli.layouts",
-                       "rehearsal"),
+                       "cli.sizes", "rehearsal"),
     "Bits, stocks and machines": ("domain.shop", "store.shelf", "store.catalogue", "cli.session"),
     "Boards, heights and layouts": ("advisor.opening", "advisor.recovery", "workbench.possible", "workbench.boards",
                                     "workbench.recovery", "layouts", "joints", "domain.setups"),
-    "Set-ups and their cuts": ("workbench.bench", "workbench.home", "workbench.cuts", "store.entries", "store.log",
-                               "store.found", "cli.table", "cli.found", "cli.setups"),
+    "Set-ups and their cuts": ("workbench.bench", "workbench.undoing", "workbench.home", "workbench.cuts", "store.entries",
+                               "store.log", "store.undoing", "store.found", "cli.table", "cli.found", "cli.setups"),
     "The log": ("store", "cli.log", "cli.demo"),
     "A log on a server": ("store.server",),
     "Into and out of the log": ("exchange", "cli.exchange", "workbench.exchange"),
@@ -40,7 +40,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
 }  # fmt: skip
 
 
-MOVED = {"unwritable-file": "Files written", "nothing-to-draw": "Files written", "log-gone": "The log"}
+MOVED = {"unwritable-file": "Files written", "nothing-to-draw": "Files written", "log-gone": "The log",
+         "bad-slot": "Set-ups and their cuts"}  # fmt: skip
 WORDS = {  # when, what to do: where the sentence of the source is mostly filled in at run time
     "absurd-size": ("a size that nothing of the trade has: a 500 mm board thickness", "check the unit: 12.7, 12.7mm, 1/2in"),
     "absurd-value": ("a moisture, temperature or humidity that cannot be", "check the unit: 9%, 21C, 70F"),

@@ -99,7 +99,8 @@ def fill(log: Log) -> Log:
     number = log.start(replace(PLAN, bit=log.bit(BIT.name)), FIRST, '{"a": 1}', STAMP)
     log.retract(log.record(number, FULL, STAMP), STAMP)
     log.record(number, FULL, STAMP)
-    log.log_found(number, {"bit_height": 8.6}, STAMP)
+    log.retract(log.log_found(number, {"bit_height": 8.6}, STAMP), STAMP)
+    log.redo(number, STAMP)
     return log
 
 

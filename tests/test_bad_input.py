@@ -185,7 +185,7 @@ def test_a_cut_without_an_open_set_up(shop: Shop) -> None:
     shop.words("finish --abandon")
     assert "abandoned" in shop.refused("cut", "good")
     shop.words("undo")
-    shop.words("undo")
+    shop.words("undo --yes")
     shop.refused("cut", "good")
     shop.refused("cut", "good", "--setup", "1")
 

@@ -70,7 +70,7 @@ def test_what_a_set_up_refers_to_stays(shop: Shop, kind: str) -> None:
     shop.started(machine={"height-step": "0.05"})
     told = shop.refused(kind, "remove", NAMES[kind])
     assert "set-up 1" in told and f"fitlog {kind} retire" in told
-    shop.words("undo")  # the start is taken back, but the log keeps it and what it names
+    shop.words("undo --yes")  # the start is taken back, but the log keeps it and what it names
     shop.refused(kind, "remove", NAMES[kind])
 
 
@@ -309,7 +309,7 @@ def test_undo_restores_next_exactly(shop: Shop) -> None:
 
 def test_undo_takes_back_a_start(shop: Shop) -> None:
     shop.started()
-    shop.words("undo")
+    shop.words("undo --yes")
     assert shop.json("review") == {"setups": []}
     assert "fitlog start" in shop.refused("next")
     assert shop.json("start")["setup"] == 2

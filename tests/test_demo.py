@@ -113,7 +113,7 @@ def test_the_demo_refuses_a_log_whose_first_set_ups_were_taken_back(shop: Shop) 
     shop.stocked()
     for _ in range(2):
         shop.words("start")
-        shop.words("undo")
+        shop.words("undo --yes")
     shop.words("start")
     shop.words("cut good")
     shop.refused("demo", "--to", str(shop.db))

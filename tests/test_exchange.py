@@ -233,7 +233,7 @@ def test_a_dry_run_writes_nothing_and_makes_no_log(shop: Shop, other: Shop, live
         ('], "count"', ', {"entry": []}], "count"'),
         ('"count": ', '"count": 1'),
         ('{"entry"', '{"order"'),
-        ('"version": 1', '"version": 2'),
+        ('"version": 2', '"version": 3'),
         ('"fitlog": "log"', '"fitlog": "list"'),
         ('"rows": [', '"rows": [' + "[" * 100_000),
         ('"pitch": ', '"pitch": 9' + "9" * 5000),

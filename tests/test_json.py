@@ -125,7 +125,7 @@ def test_what_is_not_in_play_is_null(shop: Shop, only: str) -> None:
 
 def test_an_undone_start_still_has_a_known_status(shop: Shop) -> None:
     """The interface names four states: tuning, ready, finished, abandoned."""
-    check_document(shop.started().json("undo"))
+    check_document(shop.started().json("undo --yes"))
 
 
 def test_the_documented_example(shop: Shop) -> None:
@@ -278,7 +278,7 @@ def test_talk_stays_off_standard_output(shop: Shop) -> None:
     shop.words("cut good, centred, flush")
     again = shop.words("start --json")
     assert "finished" in again.err and again.document["setup"] == 2
-    assert "Taken back" in shop.words("undo --json").err
+    assert "Taken back" in shop.words("undo --yes --json").err
 
 
 def test_lengths_are_mm_whatever_the_preference(shop: Shop) -> None:

@@ -237,7 +237,7 @@ def test_a_pitch_that_leaves_no_half_pins(stocked: Shop) -> None:
 
 def test_an_undone_set_up_has_no_stops(ready: Shop) -> None:
     ready.words("undo")
-    ready.words("undo")
+    ready.words("undo --yes")
     assert "was undone" in ready.refused("stops", "--setup", "1")
 
 

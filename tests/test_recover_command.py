@@ -159,7 +159,7 @@ def test_a_set_up_that_did_not_end_good_says_what_it_lacks(bench: Shop) -> None:
     bench.words("undo")
     bench.words("undo --piece 2")
     bench.words("undo --piece 1")
-    bench.words("undo")
+    bench.words("undo --yes")
     assert "undone" in bench.refused("recover", "--from", "1")
 
 

@@ -75,7 +75,7 @@ def copy_of_a_row(plain: sqlite3.Connection, table: str) -> dict[str, Any]:
         insert = "INSERT INTO entry VALUES (900, ?, 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)"
         plain.execute(insert, (kind,))
         row["entry"] = 900
-    new = {"id": 900, "name": "another", "cut": 900, "retracted": 1}
+    new = {"id": 900, "name": "another", "cut": 900, "retracted": 1, "redone": 3}
     return row | {key: value for key, value in new.items() if key in row}
 
 

@@ -109,7 +109,7 @@ def copy_of_a_row(plain: Any, table: str) -> dict[str, Any]:
     if kind:
         plain.execute("INSERT INTO entry VALUES (900, %s, 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)", (kind,))
         row["entry"] = 900
-    new = {"id": 900, "name": "another", "retracted": 1}
+    new = {"id": 900, "name": "another", "retracted": 1, "redone": 3}
     if table == "verdict":
         row["aspect"], row["word"] = "fault", "unplaced"
     return row | {key: value for key, value in new.items() if key in row}

@@ -19,7 +19,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from logs import ordinary_user
+from logs import STAMP, Place, ordinary_user
+from postgres import Server
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
@@ -135,8 +136,12 @@ def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
     with closing(sqlite3.connect(old.db)) as plain:
         for change in ("moisture = 41", "moisture = 0", "humidity = 50", "temperature = 20", "sawn = 'round'"):
             with pytest.raises(sqlite3.IntegrityError):
-                plain.execute(f"UPDATE stock SET {change}")
+                plain.execute(f"UPDATE stock SET temperature = NULL, humidity = NULL, {change}")
         plain.execute("UPDATE stock SET temperature = 20, humidity = 50, sawn = 'flat', moisture = 9")
+        for change in ("depth_step = 0", "depth_step = 6", "between_marks = 'lid'", "between_marks = 'fence,height'"):
+            with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
+                plain.execute(f"UPDATE machine SET {change}")
+        plain.execute("UPDATE machine SET depth_step = 0.5, between_marks = 'height,depth'")
 
 
 # Left untouched
@@ -188,9 +193,15 @@ def test_a_log_that_may_only_be_read(closed: int) -> None:
         assert path.read_bytes() == OLD[1].read_bytes() and list(Path(name).iterdir()) == [path]
 
 
-@pytest.mark.parametrize("room", [0.5, 1.2])
-def test_no_room_for_the_backup_or_for_the_upgrade(old: Shop, room: float) -> None:
-    """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than the log, the upgrade."""
+@pytest.mark.parametrize(("found", "room"), [(1, 0.5), (2, 0.5), (1, 1.2)])
+def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room: float) -> None:
+    """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than the log, the upgrade.
+
+    From layout 2 the upgrade writes less than the log has, so that a backup that fits says that the upgrade does.
+    """
+    old = shop
+    shutil.copy(OLD[found], old.db)
+    old.db.chmod(0o600)
     before = old.db.read_bytes()
     limit = int(len(before) * room)
 
@@ -202,7 +213,7 @@ def test_no_room_for_the_backup_or_for_the_upgrade(old: Shop, room: float) -> No
     )
     assert done.returncode == 1
     sentence(done.stderr)
-    assert layout(old.db) == min(OLD) and rows(old.db, OLD[1]) == rows(OLD[1], OLD[1]) and backups(old) == []
+    assert layout(old.db) == found and rows(old.db, OLD[found]) == rows(OLD[found], OLD[found]) and backups(old) == []
     assert old.db.read_bytes() == before
 
 
@@ -225,11 +236,12 @@ def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
 
 def test_an_old_log_that_somebody_writes_to_waits(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
+    before = layout(old.db)
     with closing(sqlite3.connect(old.db, isolation_level=None)) as plain:
         plain.execute("BEGIN IMMEDIATE")
         assert "stays as it is, at layout" in old.refused("next", kept=False)
         plain.execute("ROLLBACK")
-    assert backups(old) == [] and layout(old.db) == min(OLD)
+    assert backups(old) == [] and layout(old.db) == before
     old.words("next")
 
 
@@ -238,3 +250,71 @@ def test_tails_and_moisture_are_kept(shop: Shop) -> None:
     with closing(sqlite3.connect(shop.db)) as plain:
         assert plain.execute("SELECT tails, moisture FROM setup").fetchone() == (6, None)
     assert schema.SETUP.c.tails.nullable
+
+
+def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
+    """A finish that was taken back long before is none; what is taken back now comes back, more than once."""
+    log = open_log(old.db, create=False)
+    try:
+        assert log.machine("corner").between == () and log.machine("corner").depth_step is None
+        assert [(s.number, s.outcome, s.as_it_is) for s in log.setups()] == [(2, None, False), (1, "finished", False)]
+        assert [s.slots() for s in log.setups()] == [(), ()]
+        before = log.setup(2)
+        last = log.newest_live(2)
+        assert last is not None and last[1] == "cut"
+        for _ in range(3):
+            log.retract(last[0], STAMP)
+            assert len(log.setup(2).cuts) == len(before.cuts) - 1
+            assert log.redo(2, STAMP) == [last]
+            assert log.setup(2) == before
+    finally:
+        log.__exit__(None, None, None)
+    assert old.json("log health")["sound"]
+
+
+def layout_on_server(place: Place) -> dict[str, list[tuple[object, ...]]]:
+    """Columns, constraints, indexes, triggers, functions, meanings and rights of the log in a schema."""
+    here = "current_schema()::regnamespace"
+    return {what: sorted(place.rows(query.replace("@schema", here)), key=str) for what, query in {
+        "columns": "SELECT table_name, column_name, data_type, is_nullable, column_default FROM information_schema.columns"
+                   " WHERE table_schema = current_schema()",
+        "rules": "SELECT conrelid::regclass::text, conname, pg_get_constraintdef(oid), condeferred FROM pg_constraint"
+                 " WHERE connamespace = @schema",
+        "indexes": "SELECT indexname, replace(indexdef, current_schema(), '') FROM pg_indexes"
+                   " WHERE schemaname = current_schema()",
+        "triggers": "SELECT tgrelid::regclass::text, replace(pg_get_triggerdef(t.oid), current_schema(), '') FROM pg_trigger t"
+                    " JOIN pg_class c ON c.oid = tgrelid WHERE relnamespace = @schema AND NOT tgisinternal",
+        "functions": "SELECT proname, prosrc, translate(array_to_string(proconfig, ','), chr(34), '')"
+                     " = 'search_path=' || current_schema() FROM pg_proc"
+                     " WHERE pronamespace = @schema",
+        "meanings": "SELECT objoid::regclass::text, objsubid > 0, description FROM pg_description d JOIN pg_class c"
+                    " ON c.oid = d.objoid WHERE relnamespace = @schema",
+        "rights": "SELECT relname, a.grantee, a.privilege_type FROM pg_class, aclexplode(relacl) a WHERE relnamespace = @schema"
+                  " AND relname IN ('redo', 'retraction') AND a.grantee <> relowner",
+    }.items()}  # fmt: skip
+
+
+def test_a_server_of_layout_2_ends_as_a_new_one_begins(shop: Shop, server: Server, tmp_path: Path) -> None:
+    place, new = Place(server.place(), server), Place(server.place(), server)
+    with place.plain() as plain, closing(sqlite3.connect(f"file:{OLD[2]}?mode=ro&immutable=1", uri=True)) as was:
+        plain.execute((ROOT / "data" / "log-v2.sql").read_text())
+        with plain.transaction():
+            for table in ("bit", "stock", "machine", "sharpening", "preference", "entry", "setup", "advice", "trial_cut",
+                          "verdict", "reading", "found", "retraction"):  # fmt: skip
+                rows = was.execute(f"SELECT * FROM {table}")
+                names = ", ".join(f'"{column[0]}"' for column in rows.description)
+                for row in rows.fetchall():
+                    plain.execute(f"INSERT INTO {table} ({names}) VALUES ({', '.join(['%s'] * len(row))})", row)
+        plain.execute("GRANT SELECT ON retraction TO pg_monitor, PUBLIC")
+    db = ("--db", place.location)
+    assert "log migrate" in shop.refused("next", *db)
+    assert "from layout 2 to" in shop.run("log", "migrate", "--yes", *db).out
+    found = shop.run("review", "--json", *db).document["setups"]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [(2, "tuning", 1), (1, "finished", 3)]
+    assert shop.run("log", "health", "--json", *db).document["sound"]
+    open_log(new.location, create=True).__exit__(None, None, None)
+    wanted, upgraded = layout_on_server(new), layout_on_server(place)
+    rights = upgraded.pop("rights")
+    assert [right[0] for right in rights] == ["redo", "redo", "retraction", "retraction"]
+    assert {right[1:] for right in rights[:2]} == {right[1:] for right in rights[2:]}
+    assert wanted.pop("rights") == [] and upgraded == wanted

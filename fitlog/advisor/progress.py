@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -79,8 +80,9 @@ def steps(setup: SetUp, past: History) -> tuple[Step, ...]:
 
 
 def _step(setup: SetUp, past: History, pieces: tuple[Piece, ...], known: int) -> Step:
-    so_far = {p.number for p in pieces[:known]}
-    made = decide(replace(setup, cuts=tuple(c for c in setup.cuts if c.piece in so_far)), past)
+    so_far, next_ = {p.number for p in pieces[:known]}, pieces[known].number if known < len(pieces) else math.inf
+    cuts = (c for c in setup.cuts if (c.piece <= next_ if c.slot else c.piece in so_far))  # a slot comes before its piece
+    made = decide(replace(setup, cuts=tuple(cuts)), past)
     joint, in_play = made.known.joint, setup.plan.in_play
     proposed = _view(made, made.outlook)
     window = {a: joint.window(a) for a in in_play}

@@ -26,13 +26,15 @@ from .progress import progress
 from .recovery import recover
 from .rehearse import rehearse
 from .roles import log_app
-from .setups import finish, next_, review, show, start, undo, use
+from .setups import finish, next_, review, show, start, use
 from .sheet import sheet
 from .shell import Shell
+from .undo import redo, undo
 
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
-    "plan": plan, "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "finish": finish, "use": use,
+    "plan": plan, "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "redo": redo,
+    "finish": finish, "use": use,
     "found": found, "stops": stops, "sheet": sheet, "fault": fault, "recover": recover, "review": review, "show": show,
     "progress": progress, "words": words, "rehearse": rehearse, "bit": bit_app, "stock": stock_app, "machine": machine_app,
     "prefer": prefer, "log": log_app, "demo": demo,

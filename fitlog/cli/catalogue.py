@@ -12,7 +12,9 @@ from .options import Db, Json, complete_bit, complete_machine, complete_stock
 from .sizes import (
     Angle,
     Backlash,
+    Between,
     CuttingLength,
+    DepthStep,
     Diameter,
     FenceStep,
     FenceZero,
@@ -20,6 +22,7 @@ from .sizes import (
     HeightTurn,
     HeightZero,
     Neck,
+    scales_of,
     sizes_of,
 )
 
@@ -136,38 +139,41 @@ def stock_edit(
 @machine_app.command("add")
 def machine_add(
     name: Name, height_step: HeightStep = None, height_turn: HeightTurn = None, fence_step: FenceStep = None,
-    backlash: Backlash = None, height_zero: HeightZero = None, fence_zero: FenceZero = None, db: Db = None, json: Json = False,
+    depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None, height_zero: HeightZero = None,
+    fence_zero: FenceZero = None, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
-    """Add a router table: what its lift and fence can set.
+    """Add a router table: what its lift, its fence and the stop for the socket depth can set.
 
     \b
-    Example:
+    Examples:
       fitlog machine add bench --height-turn 1.5 --backlash 0.1
+      fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
     """
     sizes = {
-        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "backlash": backlash,
-        "height_zero": height_zero, "fence_zero": fence_zero,
+        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
+        "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _add("machine", name, sizes, {}, db, json)
+    _add("machine", name, sizes, {"between": scales_of(between) or ()}, db, json)
 
 
 @machine_app.command("edit")
 def machine_edit(
     name: MachineArg, new_name: NewName = None, height_step: HeightStep = None, height_turn: HeightTurn = None,
-    fence_step: FenceStep = None, backlash: Backlash = None, height_zero: HeightZero = None, fence_zero: FenceZero = None,
-    restore: Retire = False, db: Db = None, json: Json = False,
+    fence_step: FenceStep = None, depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None,
+    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Change a machine's figures.
 
     \b
-    Example:
+    Examples:
       fitlog machine edit bench --fence-step 0.05
+      fitlog machine edit bench --between none
     """
     sizes = {
-        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "backlash": backlash,
-        "height_zero": height_zero, "fence_zero": fence_zero,
+        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
+        "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _edit("machine", name, sizes, {"name": new_name}, restore, db, json)
+    _edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json)
 
 
 def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
@@ -221,6 +227,7 @@ def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, A
         item: Any = make(domain.clean_name(kind, name), **sizes_of(session, sizes), **others)
         getattr(session.log, f"add_{kind}")(item)
         _put(session, kind, [item], as_json, single=True)
+        _say_what_lacks(item)
 
 
 def _edit(
@@ -243,6 +250,17 @@ def _edit(
             raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
         found = getattr(session.log, f"edit_{kind}")(name, **changes)
         _put(session, kind, [found], as_json, single=True)
+        _say_what_lacks(found)
+
+
+def _say_what_lacks(item: Any) -> None:
+    """Say which scales are set between marks that the log does not know."""
+    lacking = [part for part in getattr(item, "between", ()) if getattr(item, f"{part}_step") is None]
+    if lacking:
+        from .session import say
+
+        named = " and ".join(f"--{part}-step" for part in lacking)
+        say(f"Between which marks is not known yet: say {named} to fitlog machine edit.")
 
 
 def _put_one(session: Any, kind: str, item: Any, as_json: bool) -> None:

@@ -35,6 +35,7 @@ In = Annotated[str | None, _length("... shrank.", "in")]
 Deeper = Annotated[str | None, _length("How much deeper the socket is since the last piece.")]
 Shallower = Annotated[str | None, _length("... shallower.")]
 SamePiece = Annotated[bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")]
+Slot = Annotated[bool, typer.Option("--slot", help="Only a slot in waste, measured with --mouth: no joint, no piece.")]
 PullGap = Annotated[str | None, _length("How far the joint comes apart before it binds.")]
 Mouth = Annotated[str | None, _length("Width of the slot at the surface.")]
 TailWidth = Annotated[str | None, _length("Width of a tail at its end.")]
@@ -51,6 +52,7 @@ ScrapThickness = Annotated[str | None, _length("Its thickness.")]
 def cut(
     phrase: Words = None, height: Height = None, fence: Fence = None, depth: Depth = None, up: Up = None, down: Down = None,
     out: Out = None, in_: In = None, deeper: Deeper = None, shallower: Shallower = None, same_piece: SamePiece = False,
+    slot: Slot = False,
     pull_gap: PullGap = None, mouth: Mouth = None, tail_width: TailWidth = None, between_rods: Between = None,
     over_rods: Over = None, walls: Walls = None, note: Note = "", scrap: Scrap = "", scrap_width: ScrapWidth = None,
     scrap_thickness: ScrapThickness = None, setup: SetupNumber = None, db: Db = None, json: Json = False,
@@ -71,6 +73,7 @@ def cut(
       fitlog cut slightly tight, gap far 0.3, proud 0.2
       fitlog cut loose 1/32in --down 1/8turn
       fitlog cut --same-piece gap near
+      fitlog cut --slot --mouth 9.5
     """
     told: dict[str, Any] = {
         "settings": {"bit_height": height, "fence_offset": fence, "socket_depth": depth},
@@ -78,7 +81,7 @@ def cut(
         "readings": {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width},
         "pairs": {"between_rods": between_rods, "over_rods": over_rods, "walls": walls},
         "scrap_width": scrap_width, "scrap_thickness": scrap_thickness,
-        "texts": {"note": note, "scrap": scrap}, "later": same_piece,
+        "texts": {"note": note, "scrap": scrap}, "later": same_piece, "slot": slot,
     }  # fmt: skip
     _log_and_answer(phrase, told, setup, db, json)
 
@@ -94,6 +97,7 @@ def _log_and_answer(
         bench = session.bench(found.plan.machine)
         words = phrase or _asked(told)
         logged = bench.record(found, _reported(session, found, words, told))
+        what = "the slot" if logged.slot else f"piece {logged.piece}"
         # From here on the row is on disk: whatever fails now, the cut was logged and this command succeeded.
         try:
             if not json:
@@ -104,17 +108,18 @@ def _log_and_answer(
             sys.stdout.flush()
         except FitlogError as error:
             if json:
-                put_json({"logged": {"setup": found.number, "piece": logged.piece}, "error": {"code": error.code}})
-            say(f"fitlog: piece {logged.piece} is logged; its advice failed ({error.message}): try fitlog next")
+                piece = None if logged.slot else logged.piece
+                put_json({"logged": {"setup": found.number, "piece": piece}, "error": {"code": error.code}})
+            say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
         except OSError as error:
             let_go_of_output()
             if not isinstance(error, BrokenPipeError):
-                say(f"fitlog: piece {logged.piece} is logged; its answer could not be written out ({error.strerror})")
+                say(f"fitlog: {what} is logged; its answer could not be written out ({error.strerror})")
 
 
 def _asked(told: dict[str, Any]) -> list[str]:
     """Ask for the words on a terminal; readings alone need none."""
-    if any(told["readings"].values()) or any(told["pairs"].values()):
+    if told["slot"] or any(told["readings"].values()) or any(told["pairs"].values()):
         return []
     if not sys.stdin.isatty():
         raise NotUnderstood("nothing-said", "nothing was said of the piece", "say how it fits: fitlog cut slightly tight")
@@ -138,6 +143,7 @@ def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, 
         readings=tuple(_readings(session, told)),
         changed=changed(session, setup, told),
         later=told["later"],
+        slot=told["slot"],
         scrap_width=session.size(told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
         scrap_thickness=session.size(told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"),
         **told["texts"],

@@ -1,4 +1,4 @@
-"""`start`, `next`, `undo`, `finish`, `use`, `review`, `show`: the life of a set-up."""
+"""`start`, `next`, `finish`, `use`, `review`, `show`: the life of a set-up."""
 
 from __future__ import annotations
 
@@ -149,28 +149,6 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
         give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
-
-
-def undo(
-    piece: Annotated[int | None, typer.Option(metavar="N", help="Take back all about an earlier piece.")] = None,
-    setup: SetupNumber = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """Take back the newest entry of the set-up: a cut, a finish, or its start. The log keeps both.
-
-    \b
-    Examples:
-      fitlog undo
-      fitlog undo --piece 2
-    """
-    from .session import give, open_session, say
-
-    with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        what, answer = session.bench(found.plan.machine).undo(found, piece)
-        say(f"Taken back: {what}.")
-        give(session, answer, as_json=json)
 
 
 def finish(

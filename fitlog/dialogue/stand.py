@@ -39,8 +39,9 @@ def stand(setup: SetUp) -> Stand:
 
 def about_last(setup: SetUp) -> list[TrialCut]:
     """Return the entries about the last piece, in the order of the log; none before the first piece."""
-    number = max((cut.piece for cut in setup.cuts), default=0)
-    return [cut for cut in setup.cuts if cut.piece == number]
+    cuts = [cut for cut in setup.cuts if not cut.slot]
+    number = max((cut.piece for cut in cuts), default=0)
+    return [cut for cut in cuts if cut.piece == number]
 
 
 def not_judged(aspect: Aspect) -> str:

@@ -1,6 +1,6 @@
-"""The JSON document of a whole log, version 1: one document, one row of it a line, written and read piece by piece.
+"""The JSON document of a whole log, version 2: one document, one row of it a line, written and read piece by piece.
 
-    {"fitlog": "log", "version": 1, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows": [
+    {"fitlog": "log", "version": 2, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows": [
     {"bit": {...}},
     {"entry": {...}},
     ...
@@ -19,7 +19,7 @@ from typing import Any, TextIO
 from ..errors import NotUnderstood
 from ..units import shown
 
-VERSION = 1
+VERSION = 2  # 1 had no slots, no redo, no finish as it is: it is still read
 ROW_LIMIT = 16 * 2**20  # characters of one row; an advice is some thousands
 _CHUNK = 2**18
 _SPACE = " \t\r\n"

@@ -15,6 +15,10 @@ SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "soc
 def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
     """Say what was understood, at which settings, and which of those were assumed."""
     dial = cut.settings.on_scale(setup.plan.machine)
+    if cut.slot:
+        source = "as said" if "bit_height" in cut.stated else "as advised"
+        screen.line(f"Slot logged: {told(cut, ruler)} at bit height {ruler.length(dial['bit_height'])} ({source}).")
+        return
     parts = []
     for name, value in dial.items():
         source = "as said" if name in cut.stated else "as advised" if name not in _moved(cut) else "as before"

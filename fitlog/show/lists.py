@@ -82,16 +82,23 @@ def _air(stock: Stock, ruler: Ruler) -> str:
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
-    """Print machines."""
-    rows = [
-        [
-            m.name, _maybe(m.height_step, ruler), _maybe(m.height_turn, ruler), _maybe(m.fence_step, ruler),
-            _maybe(m.backlash, ruler), _zeros(m, ruler), _retired(m.retired),
-        ]
-        for m in items
-    ]  # fmt: skip
-    headers = ["machine", "height step", "per turn", "fence step", "backlash", "scales show more by", ""]
-    screen.table(headers, rows, right=(1, 2, 3, 4))
+    """Print machines; the step of the depth stop, and what is set between marks, only where one of them has it."""
+    columns = {
+        "machine": [m.name for m in items],
+        "height step": [_maybe(m.height_step, ruler) for m in items],
+        "per turn": [_maybe(m.height_turn, ruler) for m in items],
+        "fence step": [_maybe(m.fence_step, ruler) for m in items],
+        "depth step": [_maybe(m.depth_step, ruler) for m in items],
+        "between marks": [", ".join(m.between) or "-" for m in items],
+        "backlash": [_maybe(m.backlash, ruler) for m in items],
+        "scales show more by": [_zeros(m, ruler) for m in items],
+        "": [_retired(m.retired) for m in items],
+    }
+    for header in ("depth step", "between marks"):
+        if set(columns[header]) <= {"-"}:
+            del columns[header]
+    right = tuple(i for i, name in enumerate(columns) if name.endswith("step") or name in ("per turn", "backlash"))
+    screen.table(list(columns), [list(row) for row in zip(*columns.values(), strict=True)], right=right)
 
 
 def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
@@ -124,6 +131,10 @@ def history(
         cut, machine = logged.cut, setup.plan.machine
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
         taken_back = " (taken back)" if logged.retracted else ""
+        if cut.slot:  # no piece: only its height counts
+            height = _dial(cut.settings, machine, ruler)[0]
+            rows.append(["slot", f"{cut.by}, {when} UTC", height, "", "", told(cut, ruler) + taken_back])
+            continue
         later, before = before is not None and _same_piece(before, logged), logged
         if later:
             rows.append(["", "later", "", "", "", told(cut, ruler) + taken_back])
@@ -135,7 +146,7 @@ def history(
     screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
     for logged in cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
-            screen.line(f"Piece {logged.cut.piece}: {logged.cut.note}")
+            screen.line(f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}")
 
 
 def _in_order(cuts: Sequence[LoggedCut], found: Sequence[LoggedFound]) -> list[LoggedCut | LoggedFound]:

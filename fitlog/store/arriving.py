@@ -150,7 +150,13 @@ def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) ->
 def _readers(table: Table, known: frozenset[str]) -> dict[str, tuple[Callable[[Any], Any], Any]]:
     """Return for each column what reads its value, and what it usually is."""
     columns = (column for column in table.columns if column.name not in known)
-    return {column.name: (_reader(column), getattr(column.server_default, "arg", None)) for column in columns}
+    return {column.name: (_reader(column), _usual(column)) for column in columns}
+
+
+def _usual(column: Column[Any]) -> Any:
+    """Return what a column holds where an older export lacks it; None without such a value."""
+    usual = getattr(column.server_default, "arg", None)
+    return usual if usual is None or isinstance(usual, str) else int(str(usual))
 
 
 def _reader(column: Column[Any]) -> Callable[[Any], Any]:

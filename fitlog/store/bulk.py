@@ -27,6 +27,7 @@ from .schema import (
     MACHINE,
     PREFERENCE,
     READING,
+    REDO,
     RETRACTION,
     SETUP,
     SHARPENING,
@@ -42,13 +43,14 @@ BATCH = 1000
 FIRST = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE)
 # The order in which tables can be filled without a reference to what is not there yet.
 FILLED = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE, ENTRY, SETUP, ADVICE, TRIAL_CUT, VERDICT, READING, FOUND,
-          RETRACTION)  # fmt: skip
+          RETRACTION, REDO)  # fmt: skip
 # What an entry carries inside: its key, the table, the columns that say what stands around it anyway.
 PARTS = {
     "start": ("started", SETUP, frozenset(("id", "entry"))),
     "cut": ("cut", TRIAL_CUT, frozenset(("entry",))),
     "found": ("found", FOUND, frozenset(("entry",))),
     "retract": ("takes_back", RETRACTION, frozenset(("entry",))),
+    "redo": ("brings_back", REDO, frozenset(("entry",))),
 }
 SAID, MEASURED = ("verdicts", VERDICT), ("readings", READING)
 

@@ -10,6 +10,7 @@ from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Column, ColumnElement, Double, ForeignKey, Text
 from sqlalchemy import Integer as Int
+from sqlalchemy import text as sql_text
 from sqlalchemy.ext.compiler import compiles
 from sqlalchemy.types import REAL as REAL8
 from sqlmodel import Field
@@ -68,9 +69,11 @@ def whole(name: str, says: str, most: int) -> Any:
     return column(name, Integer, says, f"{name} BETWEEN 1 AND {most}", nullable=True)
 
 
-def yes(name: str, says: str) -> Any:
-    """Return a 1 or 0."""
-    return column(name, Int, says, f"{name} IN (0, 1)", nullable=False)  # PostgreSQL makes no bigint of a truth
+def yes(name: str, says: str, default: int | None = None) -> Any:
+    """Return a 1 or 0; `default` is what rows from before the column have."""
+    usual = None if default is None else sql_text(str(default))
+    # PostgreSQL makes no bigint of a truth
+    return column(name, Int, says, f"{name} IN (0, 1)", nullable=False, server_default=usual)
 
 
 def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:

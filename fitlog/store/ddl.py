@@ -12,13 +12,13 @@ from sqlmodel import SQLModel
 from . import schema
 
 APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
-VERSION = 2
+VERSION = 3
 ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)
 APPEND_ONLY = (
     schema.SHARPENING, schema.ENTRY, schema.SETUP, schema.ADVICE, schema.TRIAL_CUT, schema.VERDICT,
-    schema.READING, schema.FOUND, schema.RETRACTION, schema.PREFERENCE,
+    schema.READING, schema.FOUND, schema.RETRACTION, schema.REDO, schema.PREFERENCE,
 )  # fmt: skip
 
 # What makes a row the same row. INSERT OR REPLACE would delete it without asking the DELETE trigger.
@@ -27,12 +27,15 @@ SAME_ROW = {
     "trial_cut": "entry = NEW.entry",
     "found": "entry = NEW.entry",
     "verdict": "id = NEW.id OR (cut = NEW.cut AND aspect = NEW.aspect AND aspect <> 'fault')",
-    "retraction": "entry = NEW.entry OR retracted = NEW.retracted",
+    # An entry can be taken back again once that was undone by a redo, not before.
+    "retraction": "entry = NEW.entry OR (retracted = NEW.retracted"
+    " AND NOT EXISTS (SELECT 1 FROM redo WHERE redone = retraction.entry))",
+    "redo": "entry = NEW.entry OR redone = NEW.redone",
     "bit": "id = NEW.id OR name = NEW.name",
     "stock": "id = NEW.id OR name = NEW.name",
     "machine": "id = NEW.id OR name = NEW.name",
 }
-KIND_OF = {"setup": "start", "trial_cut": "cut", "found": "found", "retraction": "retract"}
+KIND_OF = {"setup": "start", "trial_cut": "cut", "found": "found", "retraction": "retract", "redo": "redo"}
 USED_BY = {
     "bit": ("setup WHERE bit_id = OLD.id", "sharpening WHERE bit = OLD.id"),
     "stock": ("setup WHERE OLD.id IN (stock_id, pin_stock_id)",),
@@ -48,6 +51,7 @@ INDEXED = (
     "setup_of_pin_stock ON setup (pin_stock_id, id)",
     "setup_at_machine ON setup (machine_id, id)",
     "advice_of_setup ON advice (setup, id)",
+    "retraction_of ON retraction (retracted)",
     "reading_of_cut ON reading (cut)",
     "fault_of_cut ON verdict (cut)",
     "sharpening_of_bit ON sharpening (bit)",

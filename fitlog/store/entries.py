@@ -11,19 +11,22 @@ from sqlalchemy import Connection, Row, Select, exists, func, select
 
 from ..errors import Refused
 from .rows import Stamp, moment_text
-from .schema import ADVICE, ENTRY, RETRACTION, SETUP, TRIAL_CUT
+from .schema import ADVICE, ENTRY, REDO, RETRACTION, SETUP, TRIAL_CUT
 
-UNDOABLE = ("start", "cut", "found", "finish", "abandon")
-OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {"finish": "finished", "abandon": "abandoned"}
-ENDINGS = {outcome: kind for kind, outcome in OUTCOMES.items()}
+AS_IT_IS = "finish-as-is"  # finished short of ready, by the user's word
+OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {"finish": "finished", AS_IT_IS: "finished", "abandon": "abandoned"}
+FINISHES = tuple(kind for kind, outcome in OUTCOMES.items() if outcome == "finished")
+UNDOABLE = ("start", "cut", "found", *OUTCOMES)
 HIGHEST = 2**63 - 1  # the largest number SQLite knows
 
 # Each of these looks at one row by an index; a NOT IN would read every retraction of the log.
-_BACK, _END = RETRACTION.alias("taken_back"), ENTRY.alias("ending")
+_BACK, _END, _AGAIN = RETRACTION.alias("taken_back"), ENTRY.alias("ending"), REDO.alias("brought_back")
+# A taking back holds until a redo takes it back; nobody can take back a redo, but what it brought back.
+HOLDS = ~exists().where(_AGAIN.c.redone == _BACK.c.entry)
 
 
 def _live(entry: Any) -> Any:
-    return ~exists().where(_BACK.c.retracted == entry)
+    return ~exists().where(_BACK.c.retracted == entry, HOLDS)
 
 
 def _ended(*kinds: str) -> Any:
@@ -32,7 +35,7 @@ def _ended(*kinds: str) -> Any:
 
 
 LIVE, NOT_UNDONE = _live(ENTRY.c.id), _live(SETUP.c.entry)
-IS_FINISHED = _ended(ENDINGS["finished"])
+IS_FINISHED = _ended(*FINISHES)
 IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
 
 
@@ -110,9 +113,9 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
 
 
 def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> None:
-    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last."""
+    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last; slots are none."""
     wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-    there = set(connection.execute(wanted.where(ENTRY.c.setup == setup, LIVE)).scalars())
+    there = set(connection.execute(wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0, LIVE)).scalars())
     following = max(there, default=0) + 1
     if (piece in there and not new) or (piece == following and new is not False):
         return

@@ -13,7 +13,7 @@ from ..errors import Refused
 from . import entries
 from .engine import Store
 from .rows import Stamp, moment, to_settings
-from .schema import ADVICE, ENTRY, FOUND, RETRACTION, SETUP
+from .schema import ADVICE, ENTRY, FOUND, SETUP
 
 DEEDS = ("start", "cut", "found")  # what is done with the settings of a set-up at the machine
 NAMES = tuple(SETTING_OF.values())
@@ -72,9 +72,8 @@ class FoundBook:
     def found_entries(self, setup: int) -> list[LoggedFound]:
         """Return what was found of a set-up, in the order of the log. Raises Refused: unknown-setup."""
         wanted = (
-            select(FOUND, ENTRY.c.by, ENTRY.c.at, ENTRY.c.machine, RETRACTION.c.entry.label("taken_back"))
+            select(FOUND, ENTRY.c.by, ENTRY.c.at, ENTRY.c.machine, entries.LIVE.is_(False).label("taken_back"))
             .join(ENTRY, ENTRY.c.id == FOUND.c.entry)
-            .outerjoin(RETRACTION, RETRACTION.c.retracted == FOUND.c.entry)
             .where(ENTRY.c.setup == setup, ENTRY.c.kind == "found").order_by(FOUND.c.entry)
         )  # fmt: skip
         with self._store.reading() as connection:
@@ -85,7 +84,7 @@ class FoundBook:
         return [
             LoggedFound(
                 row.entry, {n: value for n in NAMES if (value := getattr(row, n)) is not None}, remembered[row.advice],
-                row.by, moment(row.at), row.machine, row.taken_back is not None,
+                row.by, moment(row.at), row.machine, bool(row.taken_back),
             )
             for row in rows
         ]  # fmt: skip

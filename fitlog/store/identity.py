@@ -62,7 +62,7 @@ def moments(connection: Connection) -> Table:
 
 
 def content(row: Values, back: int | None) -> tuple[object, ...]:
-    """Return what an entry says, without the numbers that say where it lies. back: the entry that it takes back."""
+    """Return what an entry says, without the numbers that say where it lies. back: the entry that it takes or brings back."""
     key = PARTS[row["kind"]][0] if row["kind"] in PARTS else None
     inside = row[key] if key else {}
     lists = tuple(tuple(sorted(_said(one) for one in inside.get(name, ()))) for name in ("verdicts", "readings"))
@@ -71,5 +71,5 @@ def content(row: Values, back: int | None) -> tuple[object, ...]:
 
 def _said(row: Values) -> tuple[tuple[str, str], ...]:
     """Return the columns of a row that say something, in a form that can be ordered and compared."""
-    kept = ((k, v) for k, v in row.items() if k not in PLACES and k not in ("verdicts", "readings", "retracted"))
+    kept = ((k, v) for k, v in row.items() if k not in PLACES and k not in ("verdicts", "readings", "retracted", "redone"))
     return tuple(sorted((k, repr(" ".join(v.split())) if isinstance(v, str) else repr(v)) for k, v in kept))

@@ -28,6 +28,8 @@ FIGURES = {
     "stock": ("species", "thickness", "width"),
     "machine": ("height_step", "height_turn", "fence_step", "backlash"),
 }
+# Figures that older exports have not: they tell one from another only where both sides say them.
+LATER_FIGURES = {"bit": (), "stock": (), "machine": ("depth_step",)}
 USES = (("bit", "bit_id"), ("stock", "stock_id"), ("stock", "pin_stock_id"), ("machine", "machine_id"))
 
 
@@ -144,7 +146,8 @@ class Landing:
             here, there = self._sharpenings(one["id"]), self._worn[row["id"]]
             if len(here) != len(there) or not _prefix(here, there):
                 return False  # two shops' bits with one name on the box; the same bit is known by a set-up that is in both
-        return all(_figure(row[name]) == _figure(one[name]) for name in FIGURES[kind])
+        told = [name for name in LATER_FIGURES[kind] if row[name] is not None and one[name] is not None]
+        return all(_figure(row[name]) == _figure(one[name]) for name in (*FIGURES[kind], *told))
 
     def _here(self, kind: str) -> list[Values]:
         return [dict(row._mapping) for row in self._connection.execute(select(TABLES[kind]))]

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Literal
 from sqlalchemy import Connection, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
-from ..errors import Refused
 from . import entries, reading, recent
 from .catalogue import Catalogue
 from .engine import Store, open_store
@@ -28,8 +27,9 @@ from .rows import (
     to_settings,
     verdict_values,
 )  # fmt: skip
-from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, TRIAL_CUT, VERDICT
+from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS
+from .undoing import TakenBack
 
 if TYPE_CHECKING:
     from .upgrading import Upgraded
@@ -44,7 +44,7 @@ def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
     return Log(open_store(location, create=create))
 
 
-class Log(Catalogue, PreferenceBook, FoundBook, LookBack):
+class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
     """An open log, for one thread; use it in a `with` block. Every method is one transaction.
 
     Besides what each method says, all of them may raise Refused for what is wrong with the file.
@@ -104,13 +104,14 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack):
         """Log a trial cut; return its entry. The entry, time and author in `cut` are ignored.
 
         `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece: True when
-        the caller means a new piece, False when one already logged; None takes either.
-        Raises Refused: log-moved-on when the number is no longer right, already-ended, unknown-setup.
+        the caller means a new piece, False when one already logged; None takes either. Of a slot it is the number that
+        the next piece will have. Raises Refused: log-moved-on when the number is no longer right, already-ended,
+        unknown-setup, bad-slot for a slot that is judged or not measured.
         """
         values = cut_values(cut)
         with self._store.writing() as connection:
             entries.require_open(connection, setup)
-            entries.require_piece(connection, setup, cut.piece, new_piece)
+            entries.require_piece(connection, setup, cut.piece, True if cut.slot else new_piece)
             advice = entries.newest_advice(connection, setup)
             entry = entries.add(connection, "cut", setup, stamp)
             connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice and advice.id, **values))
@@ -132,30 +133,23 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack):
             if not _is_shown(connection, setup, settings, document):
                 _add_advice(connection, setup, settings, document, stamp)
 
-    def close(self, setup: int, outcome: Literal["finished", "abandoned"], stamp: Stamp) -> int:
-        """Log the end of a set-up; return the entry. Raises Refused: already-ended, unknown-setup."""
+    def close(
+        self, setup: int, outcome: Literal["finished", "abandoned"], stamp: Stamp, as_it_is: bool = False
+    ) -> int:
+        """Log the end of a set-up; return the entry. as_it_is: it is finished short of ready, by the user's word.
+
+        Raises Refused: already-ended, unknown-setup.
+        """
+        kind = "abandon" if outcome == "abandoned" else entries.AS_IT_IS if as_it_is else "finish"
         with self._store.writing() as connection:
             entries.require_open(connection, setup)
-            return entries.add(connection, entries.ENDINGS[outcome], setup, stamp)
+            return entries.add(connection, kind, setup, stamp)
 
     def choose(self, setup: int, stamp: Stamp) -> None:
         """Log that a set-up is the one to work on. Raises Refused: unknown-setup."""
         with self._store.writing() as connection:
             entries.require(connection, setup, entries.NOT_UNDONE)
             entries.add(connection, "choose", setup, stamp)
-
-    def retract(self, entry: int, stamp: Stamp) -> None:
-        """Log that an entry is taken back.
-
-        Raises Refused: unknown-entry; not-retractable for what is no start, cut or end; already-retracted;
-        still-tuning when that would give a bit a second open set-up.
-        """
-        with self._store.writing() as connection:
-            setup, kind = _retractable(connection, entry)
-            if kind in entries.OUTCOMES:
-                entries.require_none_open(connection, entries.require(connection, setup).bit_id, but=setup)
-            own = entries.add(connection, "retract", setup, stamp)
-            connection.execute(RETRACTION.insert().values(entry=own, retracted=entry))
 
     def setup(self, number: int) -> SetUp:
         """Return a set-up, one whose start was taken back included. Raises Refused: unknown-setup."""
@@ -177,7 +171,7 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack):
         return self._store.written_by_others()
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
-        """Return number and kind (start, cut, found, finish, abandon) of the newest entry not taken back."""
+        """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest entry not taken back."""
         with self._store.reading() as connection:
             return entries.newest_live(connection, setup)
 
@@ -196,16 +190,3 @@ def _add_advice(connection: Connection, setup: int, settings: Settings, document
 def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
     last = entries.newest_advice(connection, setup)
     return last is not None and last.document == document and to_settings(last) == settings
-
-
-def _retractable(connection: Connection, entry: int) -> tuple[int, str]:
-    """Return the set-up and the kind of an entry that can be taken back; refuse any other."""
-    known = 0 < entry <= entries.HIGHEST
-    row = connection.execute(select(ENTRY).where(ENTRY.c.id == entry)).first() if known else None
-    if row is None:
-        raise Refused("unknown-entry", f"the log has no entry {entry}", "see the set-up's entries with fitlog show")
-    if row.kind not in entries.UNDOABLE:
-        raise Refused("not-retractable", f"entry {entry} is a {row.kind}, which stays", "take back a cut or an end")
-    if connection.execute(select(RETRACTION).where(RETRACTION.c.retracted == entry)).first() is not None:
-        raise Refused("already-retracted", f"entry {entry} was already taken back", "nothing is left to do")
-    return int(row.setup), str(row.kind)

@@ -20,7 +20,7 @@ from .bulk import MEASURED, SAID, Item, Values
 from .entries import LIVE, OUTCOMES
 from .identity import PLACES, Merged, Numbers, content, moments
 from .landing import Landing
-from .schema import ADVICE, ENTRY, PREFERENCE, READING, RETRACTION, SETUP, TRIAL_CUT, VERDICT
+from .schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 
 
 class Merge:
@@ -111,11 +111,10 @@ class Merge:
         kind, setup = row["kind"], self._setups.get(row["setup"])
         if (setup is None) != (kind == "start"):
             raise ValueError(f"set-up {row['setup']} {'is started twice' if setup else 'was not started before it'}")
-        back = self._entries.get(row["takes_back"]["retracted"]) if kind == "retract" else None
+        back = self._entries.get(about) if (about := _about(row)) is not None else None
         what = content(row, back) if here else ()
         for one in here:
-            back_here = one["takes_back"]["retracted"] if one["kind"] == "retract" else None
-            if one["id"] not in self._taken and setup in (None, one["setup"]) and content(one, back_here) == what:
+            if one["id"] not in self._taken and setup in (None, one["setup"]) and content(one, _about(one)) == what:
                 self._same(row, one, len(here))
                 return
         reason = None if self.fresh or setup is None else self._no_room(row, setup, back)
@@ -138,7 +137,7 @@ class Merge:
             self._setups[row["setup"]] = one["setup"]
             self._old_setups[one["setup"]] = 0
             self._landing.known(row["started"], one["started"])
-        elif row["kind"] == "cut" and one["setup"] in self._old_setups:
+        elif row["kind"] == "cut" and not row["cut"]["slot"] and one["setup"] in self._old_setups:
             self._old_setups[one["setup"]] |= 1 << min(one["cut"]["piece"], 10_000)
             self._pieces[one["setup"], row["cut"]["piece"]] = one["cut"]["piece"]
             if row["cut"]["piece"] == one["cut"]["piece"]:
@@ -148,14 +147,25 @@ class Merge:
         """Return why a new entry cannot be appended to a set-up that was here already, or None."""
         bulk.put(self._connection, self._rows)
         if row["kind"] == "retract":
-            known = select(RETRACTION.c.entry).where(RETRACTION.c.retracted == back)
-            if back == 0 or self._connection.execute(known).first() is not None:
+            stands = select(ENTRY.c.id).where(ENTRY.c.id == back, LIVE)
+            if back == 0 or self._connection.execute(stands).first() is None:
                 return f"taking back an entry of set-up {setup} that is taken back here already, or was left out"
-        if row["kind"] in OUTCOMES and setup in self._old_setups:
+        if row["kind"] == "redo":
+            known = select(REDO.c.entry).where(REDO.c.redone == back)
+            if back == 0 or self._connection.execute(known).first() is not None:
+                return f"bringing back an entry of set-up {setup} that was brought back here already, or was left out"
+        if self._kind(row, back) in OUTCOMES and setup in self._old_setups:
             ended = select(ENTRY.c.id).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE)
             if self._connection.execute(ended).first() is not None:
                 return f"the {row['kind']} of set-up {setup}, which has ended here by itself"
         return None
+
+    def _kind(self, row: Values, back: int | None) -> str:
+        """Return the kind of an entry, or of the one that a redo brings back."""
+        if row["kind"] != "redo":
+            return str(row["kind"])
+        what = select(ENTRY.c.kind).join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id).where(RETRACTION.c.entry == back)
+        return str(self._connection.execute(what).scalar_one())
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
         plain = {name: row[name] for name in ("kind", "at", "by")}
@@ -171,7 +181,7 @@ class Merge:
 
     def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
         cut = row["cut"]
-        piece = self._piece(setup, cut["piece"])
+        piece = self._next_piece(setup, cut["piece"]) if cut["slot"] else self._piece(setup, cut["piece"])
         self._new(row, number, setup, back)
         advice = self._advices.get(cut["advice"])
         lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
@@ -185,8 +195,14 @@ class Merge:
         self._rows["found"].append({**row["found"], "entry": number, "advice": self._advices.get(row["found"]["advice"])})
 
     def _new_retract(self, row: Values, number: int, setup: int, back: int | None) -> None:
+        if self._rows["redo"]:  # of the same entry, perhaps: it has to stand before it can be taken back again
+            bulk.put(self._connection, self._rows)
         self._new(row, number, setup, back)
         self._rows["retraction"].append({"entry": number, "retracted": back})
+
+    def _new_redo(self, row: Values, number: int, setup: int, back: int | None) -> None:
+        self._new(row, number, setup, back)
+        self._rows["redo"].append({"entry": number, "redone": back})
 
     def _piece(self, setup: int, piece: int) -> int:
         """Return the number of a new cut's piece: another one where this log has gone on with a piece of that number."""
@@ -196,12 +212,20 @@ class Merge:
             return self._pieces[setup, piece]
         if self._old_setups[setup] >> min(piece, 10_000) & 1:
             return piece
-        bulk.put(self._connection, self._rows)
-        wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry).where(ENTRY.c.setup == setup)
-        there = set(self._connection.execute(wanted).scalars())
+        there = self._there_are(setup)
         new = piece if piece not in there else max(there) + 1
         self._pieces[setup, piece] = new
         return new
+
+    def _next_piece(self, setup: int, piece: int) -> int:
+        """Return the number of the piece after a new slot; a slot has none of its own."""
+        return piece if setup not in self._old_setups else max(self._there_are(setup), default=0) + 1
+
+    def _there_are(self, setup: int) -> set[int]:
+        """Return the numbers of the pieces that a set-up here has or had."""
+        bulk.put(self._connection, self._rows)
+        wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+        return set(self._connection.execute(wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)).scalars())
 
     def _advice(self, row: Values, here: Sequence[Values]) -> None:
         setup = self._setups.get(row["setup"])
@@ -246,3 +270,10 @@ class Merge:
         else:
             self._connection.execute(insert(PREFERENCE).values({**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}))
             self.done.added["preference"] += 1
+
+
+def _about(row: Values) -> int | None:
+    """Return the number of the entry that an entry takes back or brings back, None for any other."""
+    if row["kind"] == "retract":
+        return int(row["takes_back"]["retracted"])
+    return int(row["brings_back"]["redone"]) if row["kind"] == "redo" else None

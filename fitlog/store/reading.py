@@ -10,9 +10,9 @@ from typing import Any
 from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
-from .entries import LIVE, NOT_UNDONE, OUTCOMES
+from .entries import AS_IT_IS, LIVE, NOT_UNDONE, OUTCOMES
 from .rows import moment, to_cut, to_plan, to_settings, to_verdict
-from .schema import ADVICE, ENTRY, READING, RETRACTION, SETUP, SHARPENING, TRIAL_CUT, VERDICT
+from .schema import ADVICE, ENTRY, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS
 
 Grouped = dict[int, list[Row[Any]]]
@@ -62,6 +62,7 @@ def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) ->
                 first=to_settings(row), shown=to_settings(shown[row.id]), started=moment(row.at), by=row.by,
                 cuts=tuple(cuts.get(row.id, ())), outcome=OUTCOMES[end.kind] if end else None,
                 ended=moment(end.at) if end else None, sharpenings=row.sharpenings, undone=bool(row.undone),
+                as_it_is=end is not None and end.kind == AS_IT_IS,
             )
         )  # fmt: skip
     return made
@@ -70,12 +71,11 @@ def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) ->
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
     rows = connection.execute(
-        _cuts([setup]).add_columns(ADVICE.c.document, RETRACTION.c.entry.label("taken_back"))
+        _cuts([setup]).add_columns(ADVICE.c.document, LIVE.is_(False).label("taken_back"))
         .join(ADVICE, ADVICE.c.id == TRIAL_CUT.c.advice)
-        .outerjoin(RETRACTION, RETRACTION.c.retracted == TRIAL_CUT.c.entry)
     ).all()  # fmt: skip
     cuts = _with_parts(connection, rows)
-    return [LoggedCut(cut, row.taken_back is not None, row.document) for row, cut in zip(rows, cuts, strict=True)]
+    return [LoggedCut(cut, bool(row.taken_back), row.document) for row, cut in zip(rows, cuts, strict=True)]
 
 
 def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
@@ -124,7 +124,7 @@ def _live_cuts(connection: Connection, numbers: Sequence[int], pieces: int | Non
     if pieces is not None:
         last: dict[int, int] = {}
         for row in rows:
-            last[row.setup] = max(row.piece, last.get(row.setup, 0))
+            last[row.setup] = max(0 if row.slot else row.piece, last.get(row.setup, 0))
         rows = [row for row in rows if row.piece > last[row.setup] - pieces]
     cuts: dict[int, list[TrialCut]] = defaultdict(list)
     for row, cut in zip(rows, _with_parts(connection, rows), strict=True):

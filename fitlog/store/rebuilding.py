@@ -12,13 +12,14 @@ from ..domain import clean_text
 from ..errors import FitlogError
 from . import ddl, reading
 from .rows import moment, to_settings
-from .schema import ADVICE, ENTRY, FOUND, PREFERENCE, RETRACTION, SETUP, SHARPENING, TRIAL_CUT
+from .schema import ADVICE, ENTRY, FOUND, PREFERENCE, REDO, RETRACTION, SETUP, SHARPENING, TRIAL_CUT
 from .shelf import BITS, MACHINES, STOCKS
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
 WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
 HALVES = {"start": (SETUP, "entry", "set-up"), "cut": (TRIAL_CUT, "entry", "trial cut"),
-          "found": (FOUND, "entry", "readings"), "retract": (RETRACTION, "entry", "retraction")}  # fmt: skip
+          "found": (FOUND, "entry", "readings"), "retract": (RETRACTION, "entry", "retraction"),
+          "redo": (REDO, "entry", "redo")}  # fmt: skip
 
 
 def faults(connection: Connection) -> Iterator[str]:

@@ -55,16 +55,17 @@ def cut_by(connection: Connection, person: str, before: int | None = None, most:
     return [int(n) for n in connection.execute(wanted.order_by(_SAID.c.setup.desc()).limit(most)).scalars()]
 
 
-def touched(connection: Connection, machine: int | None = None) -> int | None:
+def touched(connection: Connection, machine: int | None = None, undone: bool = False) -> int | None:
     """Return the set-up last started or chosen whose start stands, or None: the later of two searches.
 
-    machine: only those at it.
+    machine: only those at it. undone: one whose start was taken back, too.
     """
+    stands = [] if undone else [NOT_UNDONE]
     there = [] if machine is None else [SETUP.c.machine_id == machine]
-    started = select(SETUP.c.entry, SETUP.c.id).where(NOT_UNDONE, *there).order_by(SETUP.c.id.desc()).limit(1)
+    started = select(SETUP.c.entry, SETUP.c.id).where(*stands, *there).order_by(SETUP.c.id.desc()).limit(1)
     found = [(int(row.entry), int(row.id)) for row in connection.execute(started)] if there else []
     for kind in ("choose",) if there else ("start", "choose"):
-        sound = exists().where(SETUP.c.id == _SAID.c.setup, NOT_UNDONE, *there)
+        sound = exists().where(SETUP.c.id == _SAID.c.setup, *stands, *there)
         wanted = select(_SAID.c.id, _SAID.c.setup).where(_SAID.c.kind == kind, sound).order_by(_SAID.c.id.desc()).limit(1)
         found += [(int(row.id), int(row.setup)) for row in connection.execute(wanted)]
     return max(found)[1] if found else None

@@ -10,6 +10,7 @@ from typing import Any, Literal, cast
 from sqlalchemy import Row
 
 from ..domain import (
+    ADJUSTED,
     ASPECTS,
     SETTING_OF,
     Aspect,
@@ -33,7 +34,7 @@ Values = dict[str, Any]
 
 STATED = dict(zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_stated"), strict=True))
 ADVISED = dict(zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True))
-MACHINE_SIZES = ("height_step", "height_turn", "fence_step", "backlash", "height_zero", "fence_zero")
+MACHINE_SIZES = ("height_step", "height_turn", "fence_step", "backlash", "height_zero", "fence_zero", "depth_step")
 CLIMATE = ("moisture", "temperature", "humidity", "sawn")
 PLAN_COUNTS = ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")
 PLAN_SIZES = (
@@ -88,13 +89,16 @@ def to_stock(row: Row[Any]) -> Stock:
 
 def to_machine(row: Row[Any]) -> Machine:
     """Return a machine of the catalogue."""
-    return Machine(row.name, **_fields(row, MACHINE_SIZES), retired=bool(row.retired))
+    between = tuple(part for part in row.between_marks.split(",") if part)
+    return Machine(row.name, **_fields(row, MACHINE_SIZES), retired=bool(row.retired), between=between)
 
 
 def catalogue_values(item: Bit | Stock | Machine) -> Values:
     """Return the columns of a catalogue row, its number excepted."""
-    names = type(item).__dataclass_fields__.keys() - {"sharpenings", "depth_step", "between"}
+    names = type(item).__dataclass_fields__.keys() - {"sharpenings", "between"}
     values = {name: getattr(item, name) for name in names} | {"name": clean_name("it", item.name)}
+    if isinstance(item, Machine):
+        values["between_marks"] = ",".join(part for part in ADJUSTED if part in item.between)
     return values | ({"species": clean_text("the species", item.species)} if isinstance(item, Stock) else {})
 
 
@@ -140,6 +144,9 @@ def cut_values(cut: TrialCut) -> Values:
     unknown = set(cut.stated) - STATED.keys()
     if unknown:
         raise Refused("bad-setting", f"{sorted(unknown)[0]!r} is no setting", f"known: {', '.join(STATED)}")
+    if cut.slot and (not cut.readings or not cut.verdict.empty):
+        hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
+        raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)
     return {
         "piece": cut.piece,
         **settings_values(cut.settings),
@@ -148,6 +155,7 @@ def cut_values(cut: TrialCut) -> Values:
         **{name: clean_text(f"the {name}", getattr(cut, name)) for name in ("heard", "note", "scrap")},
         "scrap_width": _sound("the scrap's width", cut.scrap_width),
         "scrap_thickness": _sound("the scrap's thickness", cut.scrap_thickness),
+        "slot": cut.slot,
     }
 
 
@@ -185,6 +193,7 @@ def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> Tri
         stated=tuple(name for name, column in STATED.items() if getattr(row, column)), advised=advised,
         heard=row.heard, note=row.note, scrap=row.scrap, scrap_width=row.scrap_width,
         scrap_thickness=row.scrap_thickness, by=row.by, at=moment(row.at), machine=row.machine,
+        slot=bool(row.slot),
     )  # fmt: skip
 
 

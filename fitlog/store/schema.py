@@ -7,16 +7,17 @@ degrees, moments ISO text in UTC, yes and no are 1 and 0.
 
 from __future__ import annotations
 
-from itertools import permutations
+from itertools import combinations, permutations
 
 from sqlalchemy import CheckConstraint, Table
 from sqlmodel import SQLModel
 
-from ..domain import ASPECTS, FAULT_PLACES, MOST_TAILS, READING_KINDS, SAWN, WORDS
+from ..domain import ADJUSTED, ASPECTS, FAULT_PLACES, MOST_TAILS, READING_KINDS, SAWN, WORDS
 from . import columns
 
-KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found")
+KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found", "finish-as-is", "redo")
 IN_PLAY = tuple(",".join(p) for n in (1, 2, 3) for p in permutations(ASPECTS, n))
+SCALES = tuple(",".join(p) for n in (0, 1, 2, 3) for p in combinations(ADJUSTED, n))
 
 
 class BitRow(SQLModel, table=True):
@@ -68,6 +69,10 @@ class MachineRow(SQLModel, table=True):
     height_zero: float = columns.number("height_zero", "what the height scale shows minus the truth, mm")
     fence_zero: float = columns.number("fence_zero", "what the fence scale shows minus the truth, mm")
     retired: bool = columns.yes("retired", "1: no longer offered")
+    depth_step: float | None = columns.size("depth_step", "smallest step of the socket depth's stop, mm", 5, null=True)
+    between_marks: str = columns.choice(
+        "between_marks", "scales set by eye between their marks too, with commas; empty: none", SCALES, default=""
+    )
 
 
 class SharpeningRow(SQLModel, table=True):
@@ -183,6 +188,7 @@ class TrialCutRow(SQLModel, table=True):
     scrap: str = columns.text("scrap", "material of this piece, empty: the set-up's")
     scrap_width: float | None = columns.size("scrap_width", "width of this piece, mm; NULL: the set-up's", null=True)
     scrap_thickness: float | None = columns.size("scrap_thickness", "its thickness, mm; NULL: the set-up's", null=True)
+    slot: bool = columns.yes("slot", "1: only a slot in waste, measured; its piece is the next one's number", default=0)
 
 
 _SPOKEN = " OR ".join(
@@ -232,12 +238,21 @@ class FoundRow(SQLModel, table=True):
 
 
 class RetractionRow(SQLModel, table=True):
-    """An entry taken back. Append-only."""
+    """An entry taken back, until that is taken back itself by a redo. Append-only."""
 
     __tablename__ = "retraction"
     __table_args__ = (CheckConstraint("retracted < entry"),)
     entry: int = columns.ref("entry", "entry.id", "the entry that takes back", key=True)
-    retracted: int = columns.ref("retracted", "entry.id", "the entry taken back", unique=True)
+    retracted: int = columns.ref("retracted", "entry.id", "the entry taken back")
+
+
+class RedoRow(SQLModel, table=True):
+    """A taking back that is taken back itself: what it took away stands again. Append-only."""
+
+    __tablename__ = "redo"
+    __table_args__ = (CheckConstraint("redone < entry"),)
+    entry: int = columns.ref("entry", "entry.id", "the entry that brings back", key=True)
+    redone: int = columns.ref("redone", "retraction.entry", "the taking back that holds no longer", unique=True)
 
 
 class PreferenceRow(SQLModel, table=True):
@@ -260,4 +275,4 @@ def _table(model: type[SQLModel]) -> Table:
 BIT, STOCK, MACHINE, SHARPENING = _table(BitRow), _table(StockRow), _table(MachineRow), _table(SharpeningRow)
 ENTRY, SETUP, ADVICE, RETRACTION = _table(EntryRow), _table(SetupRow), _table(AdviceRow), _table(RetractionRow)
 TRIAL_CUT, VERDICT, READING = _table(TrialCutRow), _table(VerdictRow), _table(ReadingRow)
-FOUND, PREFERENCE = _table(FoundRow), _table(PreferenceRow)
+FOUND, PREFERENCE, REDO = _table(FoundRow), _table(PreferenceRow), _table(RedoRow)

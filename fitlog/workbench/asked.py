@@ -43,7 +43,7 @@ class Wanted:
 @dataclass(frozen=True)
 class Reported:
     """What `cut` was told. changed: settings named by the user, true mm; later: about the last piece again; unjudged: a
-    new piece is cut and nothing is said of it yet."""
+    new piece is cut and nothing is said of it yet; slot: only a slot in waste is cut and measured."""
 
     verdict: Verdict
     heard: str = ""
@@ -55,10 +55,13 @@ class Reported:
     scrap_width: float | None = None
     scrap_thickness: float | None = None
     unjudged: bool = False
+    slot: bool = False
 
 
 def named(cut: TrialCut) -> str:
-    """Return an entry about a piece in a few words, as it is called when it is taken back."""
+    """Return an entry about a piece in a few words, as it is called when it is taken or brought back."""
+    if cut.slot:
+        return "the slot in waste"
     said = cut.heard or ("" if cut.verdict.empty else str(cut.verdict))
     if said:
         return f'"{said}" on piece {cut.piece}'

@@ -20,10 +20,11 @@ from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut,
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
-from .asked import Answer, Reported, Wanted, named
+from . import undoing
+from .asked import Answer, Reported, Wanted
 from .found import with_as_found
 from .home import current_at, require_here
-from .possible import check_first_height, check_settings
+from .possible import check_first_height, check_settings, check_slot
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -83,6 +84,8 @@ class Workbench:
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
         self.require_open(setup)
+        if told.slot:
+            check_slot(told)
         last = setup.last_piece()
         if told.later and last is None:
             raise Refused("no-piece", "there is no piece yet to add to", "log the first one without --same-piece")
@@ -96,7 +99,7 @@ class Workbench:
         cut = TrialCut(
             0, number, settings, told.verdict, told.readings, tuple(sorted(told.changed)), setup.shown,
             clean_text("what was said", told.heard), clean_text("the note", told.note), clean_text("the scrap", told.scrap),
-            told.scrap_width, told.scrap_thickness,
+            told.scrap_width, told.scrap_thickness, slot=told.slot,
         )  # fmt: skip
         entry = self.log.record(setup.number, cut, self.stamp(setup.plan.machine), new_piece=not told.later)
         return replace(cut, entry=entry)
@@ -117,33 +120,30 @@ class Workbench:
         """Return what is to be minded before the second pass on the last piece; nothing without a piece."""
         return before_the_turn(setup, self.past(setup), self.ruler)
 
-    def undo(self, setup: SetUp, piece: int | None = None) -> tuple[str, Answer]:
-        """Take back the newest entry of a set-up, or all about one piece; return what was taken back."""
-        what = self.take_back(setup, piece)
+    def undo(self, setup: SetUp, piece: int | None = None, *, whole: bool = False) -> tuple[str, Answer]:
+        """Take back the newest entry of a set-up, or all about one piece; return what was taken back.
+
+        whole: its start, too, and with it the whole set-up. Raises Refused as `undoing.take_back`.
+        """
+        what = self.take_back(setup, piece, whole=whole)
         return what, self.answer(setup.number)
 
-    def take_back(self, setup: SetUp, piece: int | None = None) -> str:
+    def take_back(self, setup: SetUp, piece: int | None = None, *, whole: bool = False) -> str:
         """Do what `undo` does, without working out the advice."""
         self._learnt = None
-        stamp = self.stamp(setup.plan.machine)
-        if piece is not None:
-            found = [c.entry for c in setup.cuts if c.piece == piece]
-            if not found:
-                known = ", ".join(str(p.number) for p in setup.pieces()) or "none"
-                raise Refused("unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}")
-            for entry in reversed(found):
-                self.log.retract(entry, stamp)
-            return f"piece {piece}"
-        newest = self.log.newest_live(setup.number)
-        if newest is None:
-            raise Refused("nothing-to-undo", f"nothing is left to take back in set-up {setup.number}", "see fitlog review")
-        entry, kind = newest
-        names = {"cut": "the newest cut", "found": "what was found", "start": f"the start of set-up {setup.number}"}
-        what = names.get(kind, f"the {kind}")
-        if kind == "cut" and setup.cuts:
-            what = named(setup.cuts[-1])
-        self.log.retract(entry, stamp)
-        return what
+        return undoing.take_back(self.log, setup, piece, self.stamp(setup.plan.machine), whole=whole)
+
+    def redo(self, setup: SetUp) -> tuple[str, Answer]:
+        """Bring back what was last taken back of a set-up; return what that is. Raises Refused as `undoing.bring_back`."""
+        self._learnt = None
+        what = undoing.bring_back(self.log, setup, self.stamp(setup.plan.machine))
+        return what, self.answer(setup.number)
+
+    def redoable(self, number: int | None = None) -> SetUp:
+        """Return set-up `number`, or the one that a redo here is about: the current one, or one undone after it was used."""
+        if number is None:
+            number = self.log.redoable(self.home.name if self.home else None)
+        return self.current(number)
 
     def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
         """End a set-up; one that has ended is left as it is."""
@@ -242,7 +242,7 @@ class Workbench:
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
         least = least_width(setup.plan)
-        if setup.cuts or setup.plan.width_of(None) >= least:
+        if setup.pieces() or setup.plan.width_of(None) >= least:
             return advice
         narrow = Remark(
             "narrow-piece",

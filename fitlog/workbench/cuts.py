@@ -59,13 +59,15 @@ class Asked:
 def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:
     """Yield the trial cuts of one set-up, or of all with a bit or a stock, as lines of CSV, those taken back included.
 
+    Slots in waste are left out: no row of the table is anything but a piece.
+
     Raises Refused: unknown-setup, unknown-name.
     """
     numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
     yield csv_line(COLUMNS)
     for number in numbers:
         found = log.setup(number)
-        for logged in log.cut_entries(number):
+        for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
             yield csv_line(csv_row(logged.cut, found, logged.retracted))
 
 
@@ -140,8 +142,9 @@ class _Rows:
         self.problems: list[Problem] = []
         self.known = 0
         self._dated = any(line.at is not None for line in asked.lines)
-        self._here = Counter(_key(cut, self._dated) for cut in setup.cuts)
-        self._pieces = {_key(cut, self._dated): cut.piece for cut in setup.cuts}
+        cuts = [cut for cut in setup.cuts if not cut.slot]
+        self._here = Counter(_key(cut, self._dated) for cut in cuts)
+        self._pieces = {_key(cut, self._dated): cut.piece for cut in cuts}
         last = setup.last_piece()
         self._piece, self._most = 0, last.number if last else 0
         self._settings = last.settings if last else setup.shown

@@ -8,8 +8,10 @@ from collections.abc import Mapping
 from ..domain import Plan, Settings
 from ..errors import Refused
 from ..joints import joint_of
+from .asked import Reported
 
 MOST_OFF = 5.0  # mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
+SLOT_READINGS = ("mouth", "between_rods")  # what can be measured of a slot by itself
 HOPELESS = 1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
 
 
@@ -71,3 +73,16 @@ def check_settings(
             f"{plan.thickness_of(thickness):g} mm", "give how far the bit's centre went past the board's end",
         )  # fmt: skip
 
+
+def check_slot(told: Reported) -> None:
+    """Refuse what nobody can say of a slot in waste: it has a height and a width, and is no joint."""
+    if not told.verdict.empty or told.later:
+        raise Refused("bad-slot", "a slot in waste is no joint and no piece", "leave the words out, and measure it: --mouth")
+    strange = [reading.kind.replace("_", " ") for reading in told.readings if reading.kind not in SLOT_READINGS]
+    strange += [name.replace("_", " ") for name in sorted(told.changed) if name != "bit_height"]
+    if strange:
+        hint = "give its mouth, and its height where that is not as advised"
+        raise Refused("bad-slot", f"a slot in waste has no {strange[0]}", hint)
+    if not told.readings:
+        hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
+        raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)

@@ -120,7 +120,7 @@ def particulars(
 
 def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     """Return the last trial cuts: the settings used and what was said."""
-    cuts, size = job.setup.cuts[-LAST_CUTS:], 7.0
+    cuts, size = [cut for cut in job.setup.cuts if not cut.slot][-LAST_CUTS:], 7.0
     count = f"The last {len(cuts)} trial cuts" if len(cuts) > 1 else "The last trial cut"
     head = title(count if cuts else "Trial cuts", width)
     if not cuts:

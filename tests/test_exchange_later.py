@@ -1,0 +1,196 @@
+"""What layout 3 added goes out and in: slots, redo, a set-up finished as it is; and exports from before it still come in."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from logs import FIRST, PLAIN, PLAN, T0, make_place, stock_up
+from shop import ROOT
+
+from fitlog.domain import Machine, Reading, Verdict
+from fitlog.errors import FitlogError
+from fitlog.exchange.document import rows_of
+from fitlog.store import Log, Stamp, care, open_log
+from fitlog.workbench.exchange import Imported, read_log, write_log
+
+OLD = ROOT / "data" / "log-v2.json"
+SLOT = replace(PLAIN, verdict=Verdict(), readings=(Reading("mouth", 9.5),), slot=True, heard="")
+
+
+def at(minutes: int) -> Stamp:
+    return Stamp("mira", T0 + timedelta(minutes=minutes), "the table")
+
+
+def exported(log: Log) -> str:
+    out = io.StringIO()
+    write_log(log, out.write)
+    return out.getvalue()
+
+
+def imported(log: Log, text: str) -> Imported:
+    return read_log(log, rows_of(io.StringIO(text)), "me")
+
+
+def live(log: Log) -> Log:
+    """A slot, a cut undone and redone three times and then undone, a set-up finished as it is; a start undone and redone."""
+    log.add_machine(Machine("lift", depth_step=0.5, between=("height", "depth")))
+    one = log.start(PLAN, FIRST, "{}", at(0))
+    log.record(one, SLOT, at(1))
+    cut = log.record(one, PLAIN, at(2))
+    for minute in (3, 5, 7):
+        log.retract(cut, at(minute))
+        log.redo(one, at(minute + 1))
+    log.retract(cut, at(9))
+    log.record(one, replace(SLOT, readings=(Reading("mouth", 9.4),)), at(10))
+    log.record(one, PLAIN, at(11))
+    log.close(one, "finished", at(12), as_it_is=True)
+    two = log.start(PLAN, FIRST, "{}", at(13))
+    start = log.newest_live(two)
+    assert start is not None
+    log.retract(start[0], at(14))
+    log.redo(two, at(15))
+    return log
+
+
+@pytest.fixture
+def other(request: pytest.FixtureRequest, place: Any, tmp_path: Path) -> Iterator[Log]:
+    """A second log of the same kind, empty."""
+    (tmp_path / "other").mkdir()
+    kind = "file" if place.server is None else "server"
+    with open_log(make_place(kind, request, tmp_path / "other").location, create=True) as opened:
+        yield opened
+
+
+def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
+    text = exported(live(log))
+    assert json.loads(text)["version"] == 2
+    assert imported(other, text).identical
+    assert exported(other) == text
+    assert [replace(s, number=0) for s in other.setups()] == [replace(s, number=0) for s in log.setups()]
+    assert other.machine("lift") == log.machine("lift") and other.setup(1).as_it_is and len(other.setup(1).slots()) == 2
+    assert not imported(other, text).merged.added and exported(other) == text
+    assert care.health(other).faults == ()
+
+
+def test_a_log_that_went_on_takes_only_what_is_new(log: Log, other: Log) -> None:
+    live(log)
+    imported(other, exported(log))
+    cut = log.record(2, PLAIN, at(20))
+    log.retract(cut, at(21))
+    log.redo(2, at(22))
+    log.retract(cut, at(23))
+    log.redo(2, at(24))
+    log.record(2, replace(SLOT, piece=2), at(25))
+    text = exported(log)
+    done = imported(other, text)
+    assert done.merged.added["entry"] == 6 and done.merged.left_out == []
+    assert other.setup(2) == log.setup(2)
+    assert exported(other) == text
+    assert not imported(other, text).merged.added
+
+
+def test_copies_that_took_back_and_brought_back_apart(log: Log, other: Log) -> None:
+    """Here the cut is taken back once more; there it was brought back: the one here stands, and it is told."""
+    number = log.start(PLAN, FIRST, "{}", at(0))
+    cut = log.record(number, PLAIN, at(1))
+    log.retract(cut, at(2))
+    imported(other, exported(log))
+    other.redo(number, at(3))
+    other.retract(cut, at(4))
+    log.redo(number, at(5))
+    log.retract(cut, at(6))
+    log.redo(number, at(7))
+    done = imported(other, exported(log))
+    assert len(done.merged.left_out) == 3 and "brought back here already" in done.merged.left_out[0]
+    assert other.setup(number).cuts == ()
+    assert other.redo(number, at(8)) == [(cut, "cut")]
+    assert care.health(other).faults == ()
+
+
+def test_an_end_that_comes_back_meets_one_that_stands(log: Log, other: Log) -> None:
+    number = log.start(PLAN, FIRST, "{}", at(0))
+    log.retract(log.close(number, "finished", at(1)), at(2))
+    imported(other, exported(log))
+    other.close(number, "abandoned", at(3))
+    log.redo(number, at(4))
+    done = imported(other, exported(log))
+    assert len(done.merged.left_out) == 1 and "has ended here by itself" in done.merged.left_out[0]
+    assert other.setup(number).outcome == "abandoned"
+
+
+def test_a_slot_that_comes_in_takes_no_number_from_a_piece(log: Log, other: Log) -> None:
+    number = log.start(PLAN, FIRST, "{}", at(0))
+    imported(other, exported(log))
+    other.record(number, PLAIN, at(1))
+    log.record(number, SLOT, at(2))
+    log.record(number, PLAIN, at(3))
+    imported(other, exported(log))
+    setup = other.setup(number)
+    assert [p.number for p in setup.pieces()] == [1, 2] and [s.number for s in setup.slots()] == [2]
+    other.record(number, replace(PLAIN, piece=3), at(4), new_piece=True)
+    assert not imported(other, exported(log)).merged.added
+
+
+def test_machines_with_other_depth_stops_are_kept_apart(log: Log, other: Log) -> None:
+    stock_up(other)
+    log.add_machine(Machine("lift", depth_step=0.5))
+    other.add_machine(Machine("lift", depth_step=0.1))
+    assert imported(other, exported(log)).merged.renamed == [("machine", "lift", "lift (2)")]
+    assert other.machine("lift (2)").depth_step == 0.5
+    log.add_machine(Machine("jig"))
+    other.add_machine(Machine("jig", depth_step=0.1))  # said since: no reason to have it twice
+    assert imported(other, exported(log)).merged.renamed == []
+
+
+def test_an_export_from_before_comes_in(other: Log) -> None:
+    """`data/log-v2.json` is an export of version 1, of `data/log-v2.db`, by the fitlog that had layout 2."""
+    text = OLD.read_text()
+    assert json.loads(text)["version"] == 1 and '"slot"' not in text and "depth_step" not in text
+    done = imported(other, text)
+    assert done.identical and done.merged.left_out == []
+    assert [(s.number, len(s.pieces()), s.outcome, s.as_it_is, s.slots()) for s in other.setups()] == [
+        (2, 1, None, False, ()), (1, 3, "finished", False, ())
+    ]  # fmt: skip
+    assert (other.machine("corner").depth_step, other.machine("corner").between) == (None, ())
+    assert not imported(other, text).merged.added
+    anew = exported(other)
+    assert anew != text and not imported(other, anew).merged.added
+
+
+def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
+    """Nothing of it is doubled: what was upgraded says the same as what was exported before."""
+    path = tmp_path / "log.db"
+    path.write_bytes((ROOT / "data" / "log-v2.db").read_bytes())
+    with open_log(path, create=False) as log:
+        assert log.upgraded is not None
+        log.edit_machine("corner", depth_step=0.5, between=("depth",))
+        before = exported(log)
+        done = imported(log, OLD.read_text()).merged
+        assert not done.added and done.left_out == [] and done.renamed == [] and exported(log) == before
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('"slot": 1', '"slot": 2'), ('"slot": 1', '"slot": "yes"'), ('"redone": 4', '"redone": 99'),
+        ('"redone": 4', '"redone": 3'), ('"redone": 4', '"redone": null'), ('"kind": "redo"', '"kind": "renew"'),
+        ('"kind": "finish-as-is"', '"kind": "finish-as-was"'), ('"between_marks": "height,depth"', '"between_marks": "lid"'),
+        ('"depth_step": 0.5', '"depth_step": -1'), ('"kind": "mouth"', '"kind": "luck"'),
+        ('"slot": 0', '"slot": 1'),
+    ],
+)  # fmt: skip
+def test_a_spoilt_row_is_refused_whole(log: Log, other: Log, old: str, new: str) -> None:
+    text = exported(live(log))
+    assert old in text
+    before = exported(other)
+    with pytest.raises(FitlogError) as caught:
+        imported(other, text.replace(old, new, 1))
+    assert caught.value.code in ("bad-row", "not-stored"), caught.value
+    assert exported(other) == before

@@ -67,7 +67,8 @@ SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pi
 # A settled centre or seat may be wrong once in twenty: what that spoils, SPOILED_JOINT / 20, is the wood of a quarter of a test
 # piece, and a piece more would find only a part of it.
 SETTLED_CHANCE = 0.95
-NO_BETTER = 0.02  # of that chance: where another piece cannot raise it by more, it is not worth its wood
+NO_BETTER = 1 / 5.0  # of that chance: a piece that raises it by less costs more than it saves (SPOILED_JOINT)
+NO_BETTER_IN_WORDS = 0.05  # the same of words alone: each tells a little, so that several together may be worth their wood
 ZERO_KNOWN = 0.1  # mm, sd: a fence whose zero is known no better is looked at by its walls before any second pass
 
 # --- limits of the work --------------------------------------------------------------------------------------

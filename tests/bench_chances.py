@@ -15,7 +15,7 @@ from typing import Any
 
 import numpy as np
 
-from fitlog.advisor.aim import law_of
+from fitlog.advisor.laws import law_of
 from fitlog.advisor.decision import Decision
 from fitlog.advisor.settled import judged
 from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp

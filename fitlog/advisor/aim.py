@@ -15,7 +15,7 @@ from ..joints import Limit
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 from .settled import SAME, nominal, settled_by
-from .sure import Sure, best_setting, by_figures, chance_inside
+from .sure import Sure, best_setting, by_figures, chance_inside, most_telling, reads
 
 PLACED = ("baseline", "inside", "flank")
 SURELY, MAYBE = 0.8, 0.2  # chance of swapped sides from which on the other side is taken as meant; as possible
@@ -154,6 +154,9 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
         out.asked.append(aspect)
         return
     value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
+    coarse = adjuster(joint.plan.machine, aspect).step > defaults.TRIFLE
+    if aspect != "fit" and pieces and coarse and not reads(know, aspect, pieces):
+        value, _ = most_telling(know, aspect, settings, allowed, fit_open=_fit_open(know, out))
     if held is not None and allowed[0] <= held <= allowed[1]:
         value = held if abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9 else value
     out.settings = settings.with_(aspect, value)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
+from .. import defaults
 from ..domain import ASPECTS, Aspect, Misfit, Piece, Settings, SetUp
 from .aim import Aim, aim, for_real_boards
 from .chances import Outlook, centre_by
@@ -48,8 +49,12 @@ class Decision:
 
     @property
     def centre_by(self) -> Literal["turn", "walls", ""]:
-        """How the next piece shows the centre."""
-        return "" if "centre" not in self.unsettled else centre_by(self.known, self.pieces, self.settings)
+        """How the next piece shows the centre: it is looked at for nothing where a word alone settled it."""
+        by = self.found.settled.get("centre")
+        sure = by is not None and (self.ready or by.chance >= defaults.SETTLED_CHANCE)
+        if sure or "centre" not in self.known.joint.plan.in_play:
+            return ""
+        return centre_by(self.known, self.pieces, self.settings)
 
     @cached_property
     def real(self) -> Settings:

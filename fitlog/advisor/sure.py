@@ -65,7 +65,8 @@ def by_figures(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], setting
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
-    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < defaults.NO_BETTER:
+    enough = defaults.NO_BETTER if reads(know, aspect, pieces) else defaults.NO_BETTER_IN_WORDS
+    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < enough:
         return Sure(found.setting, found.chance, enough=True, nearest=True)
     return found
 
@@ -108,15 +109,42 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
 
 def _another(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool) -> float:
     """Best chance to be expected after one more piece."""
-    joint, window = know.joint, know.joint.window(aspect)
+    if not reads(know, aspect, pieces):
+        return most_telling(know, aspect, settings, fit_open=fit_open)[1]
     law = _law(know, aspect, settings, fit_open=fit_open)
-    targets = _targets(know, aspect, law, settings)
     vary = varies(know, aspect, settings)
-    told = shrunk(law, math.sqrt(max(law.sd**2 - vary**2, 0.05 * law.sd**2)))
-    if reads(know, aspect, pieces):
-        return after_a_reading(told, targets, window, vary, math.hypot(joint.read_sd(aspect), vary))
-    at, _ = best_of(law, targets, window, 0.0)
-    return after_a_word(told, targets, window, vary, at, joint.word_bands(aspect), math.hypot(noise_of(know, aspect), vary))
+    noise = math.hypot(know.joint.read_sd(aspect), vary)
+    return after_a_reading(_told(law, vary), _targets(know, aspect, law, settings), know.joint.window(aspect), vary, noise)
+
+
+def most_telling(
+    know: Knowledge, aspect: Aspect, settings: Settings, allowed: tuple[float, float] = (-math.inf, math.inf), *, fit_open: bool
+) -> tuple[float, float]:
+    """Return the setting near the best one where the next piece's word tells most, and the chance then to be expected.
+
+    On coarse marks the best setting may be one where nothing is learnt: the same word again.  allowed: its range, mm.
+    """
+    joint, window = know.joint, know.joint.window(aspect)
+    law, vary = _law(know, aspect, settings, fit_open=fit_open), varies(know, aspect, settings)
+    targets, told = _targets(know, aspect, law, settings), _told(law, vary)
+    wanted = joint.setting_for(aspect, best_of(law, targets, window, 0.0)[0], settings)
+    wanted = min(max(wanted, allowed[0]), allowed[1])
+    can, now = adjuster(joint.plan.machine, aspect), nominal_of(know, aspect, settings)
+    near = (can.below(wanted), can.above(wanted), settings.of(aspect))
+    marks = [v for v in near if allowed[0] - 1e-6 <= v <= allowed[1] + 1e-6]
+    noise, bands = math.hypot(noise_of(know, aspect), vary), joint.word_bands(aspect)
+    found = [
+        (after_a_word(told, targets, window, vary, now + joint.slope(aspect) * (v - settings.of(aspect)), bands, noise), v)
+        for v in marks or [settings.of(aspect)]
+    ]
+    best = max(found)[0]
+    value = min((v for chance, v in found if chance > best - 1e-3), key=lambda v: (abs(v - wanted), v))
+    return value, best
+
+
+def _told(law: Posterior, vary: float) -> Posterior:
+    """That part of a law which another piece can tell."""
+    return shrunk(law, math.sqrt(max(law.sd**2 - vary**2, 0.05 * law.sd**2)))
 
 
 def varies(know: Knowledge, aspect: Aspect, settings: Settings) -> float:

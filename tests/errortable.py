@@ -40,7 +40,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
 }  # fmt: skip
 
 
-MOVED = {"unwritable-file": "Files written", "nothing-to-draw": "Files written", "log-gone": "The log"}
+MOVED = {"unwritable-file": "Files written", "file-exists": "Files written", "is-a-log": "Files written",
+         "nothing-to-draw": "Files written", "log-gone": "The log"}
 WORDS = {  # when, what to do: where the sentence of the source is mostly filled in at run time
     "absurd-size": ("a size that nothing of the trade has: a 500 mm board thickness", "check the unit: 12.7, 12.7mm, 1/2in"),
     "absurd-value": ("a moisture, temperature or humidity that cannot be", "check the unit: 9%, 21C, 70F"),
@@ -49,7 +50,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-aspect": ("no aspect is left to tune", "name fit, centre or seat"),
     "bad-degree": ("slightly and very at once, or beside a word that takes neither", "say only one of them"),
     "bad-number": ("a piece without a whole number", "write a whole number from 1 on"),
-    "bad-path": ("an empty path names no file", "name the log with --db FILE"),
+    "bad-path": ("a path that names no file: empty, a folder, a device, a link that leads nowhere", "name a file"),
     "bad-url": ("the URL of a log cannot be read", "write postgresql+psycopg://USER@HOST/DATABASE"),
     "broken-export": ("an export that is cut off or changed", "give a file that fitlog log export wrote, whole"),
     "file-too-large": ("a table with more lines or bytes than trial cuts have", "split it"),
@@ -94,6 +95,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "dangling-degree": ("slightly or very without a word after it", "say slightly tight, very proud, ..."),
     "disk-full": ("no room is left on the disk; nothing was stored", "make room, then try again"),
     "file-exists": ("the file to be written is there already", "say --force to write over it, or name another"),
+    "is-a-log": ("a log, a backup or an export of one would be written over", "name another file, or move that one away first"),
     "in-use": ("something that set-ups refer to is to be removed", "retire it instead: fitlog bit retire NAME"),
     "known-cuts": ("cuts of the table are in the set-up already", "say --again to log them all the same, or add a date column"),
     "log-busy": ("another program kept the log locked, or its server is full", "close it or wait, then try again"),

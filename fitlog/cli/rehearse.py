@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import Refused
-from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
+from .options import BitName, Db, Force, Json, MachineName, Only, PinStock, StockName, WordsOnly
 from .setups import aspects_of
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ Picture = Annotated[str | None, typer.Option(metavar="FILE", help="Draw it too: 
 def rehearse(
     bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
     setups: Setups = 300, in_a_row: InARow = 6, only: Only = None, words_only: WordsOnly = False, seed: Seed = 1,
-    picture: Picture = None, db: Db = None, json: Json = False,
+    picture: Picture = None, force: Force = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Rehearse with your own bit, boards and machine in simulated shops: how many test pieces will it take?
 
@@ -52,14 +52,14 @@ def rehearse(
     _within("--setups", setups, _MOST_SETUPS)
     _within("--in-a-row", in_a_row, _LONGEST_ROW)
     in_play = aspects_of(only)
-    target = None if picture is None else canvas.checked(picture)
+    target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
         plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)
     found = _compared(plan, setups, in_a_row, seed)
     if target is not None:
         pictures.draw(found, target)
-        say(f"The picture is in {target}.")
+        say(f"The picture is in {target.name}.")
     if json:
         put_json(_document(found))
     else:

@@ -97,7 +97,8 @@ def _require_room(place: Place) -> bool:
         raise Refused("bad-path", f"{place.name!r} is a device, not a file", "name a file")
     if not place.over:
         raise _exists(place)
-    if not os.access(place.path, os.W_OK):  # its owner closed it, although the folder would let it be replaced
+    if not os.access(place.path, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
+        # Its owner closed it, although the folder would let it be replaced.
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), place.name)
     return True
 

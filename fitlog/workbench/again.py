@@ -56,10 +56,14 @@ def numbered(bench: Workbench, number: int) -> SetUp:
 
 
 def last(bench: Workbench, named: Named) -> SetUp:
-    """Return the newest set-up that ended good and has what is named. Raises Refused: nothing-to-repeat, unknown-name."""
-    found = next(_newest(bench, named), None)
+    """Return the newest set-up that ended good and has what is named; where none is of that stock, of any other.
+
+    Raises Refused: nothing-to-repeat, unknown-name.
+    """
+    either = (named, replace(named, stock=None, pin_stock=None))
+    found = next((setup for one in either for setup in _newest(bench, one)), None)
     if found is None:
-        what = " and ".join(quoted(name) for name in (named.bit, named.stock, named.pin_stock, named.machine) if name)
+        what = " and ".join(quoted(name) for name in (named.bit, named.machine) if name)
         said = f"no set-up{f' with {what}' if what else ''} was finished yet that could be repeated"
         raise Refused("nothing-to-repeat", said, "leave --again out, or name any other set-up with --again N")
     return found

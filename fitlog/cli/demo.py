@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -65,7 +66,7 @@ def _clear(named: str) -> None:
             place_of(named)
             return
         except Refused as error:
-            if error.code not in ("is-a-log", "file-exists"):
+            if error.code not in ("is-a-log", "file-exists") and not os.path.isdir(named):  # noqa: PTH112 - "" is none
                 raise
         path = Path(named).resolve()
         with open_log(path, create=False) as log:

@@ -10,47 +10,37 @@ from ..errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today
 from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails
 
+Pitch = Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")]
+Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
+Width = Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")]
+Thickness = Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")]
+PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")]
+Rabbet = Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")]
+RabbetBit = Annotated[str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")]
+Proud = Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")]
+# Each with a word that takes it back, for a repeat of a set-up that was told it.
+WordsOnly = Annotated[bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")]
+ByEye = Annotated[bool | None, typer.Option("--by-eye/--by-caliper", help="The fence was set by eye; or with a caliper.")]
+Spacer = Annotated[bool | None, typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block.")]
+ManyTails = Annotated[
+    bool | None, typer.Option("--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood.")
+]
+Spacing = Annotated[str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")]
+Scrap = Annotated[str | None, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")]
+ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width.")]
+ScrapThickness = Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")]
+Again = Annotated[str | None, typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs.")]
+
 
 def start(
-    bit: BitName = None,
-    stock: StockName = None,
-    pin_stock: PinStock = None,
-    machine: MachineName = None,
-    pitch: Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")] = None,
-    height: Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")] = None,
-    width: Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")] = None,
-    thickness: Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")] = None,
-    pin_thickness: Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")] = None,
-    rabbet: Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")] = None,
-    rabbet_bit: Annotated[str | None, typer.Option(metavar="same|straight", help="Which bit cuts it.")] = None,
-    proud: Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")] = None,
-    only: Only = None,
-    words_only: Annotated[bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")] = None,
-    by_eye: Annotated[
-        bool | None, typer.Option("--by-eye/--by-caliper", help="How the fence was set; by caliper if not said.")
-    ] = None,
-    spacer: Annotated[
-        bool | None, typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block.")
-    ] = None,
-    many_tails: Annotated[
-        bool | None, typer.Option("--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood.")
-    ] = None,
-    tails: Tails = None,
-    spacing: Annotated[
-        str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")
-    ] = None,
-    scrap: Annotated[str | None, typer.Option(metavar="TEXT", help="What the test pieces are of, if not the stock.")] = None,
-    scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Their width.")] = None,
-    scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")] = None,
-    moisture: Today = None,
-    pin_moisture: PinToday = None,
-    scrap_moisture: ScrapToday = None,
-    again: Annotated[
-        str | None, typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last one; say what is otherwise.")
-    ] = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
+    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
+    again: Again = None, pitch: Pitch = None, height: Height = None, width: Width = None, thickness: Thickness = None,
+    pin_thickness: PinThickness = None, rabbet: Rabbet = None, rabbet_bit: RabbetBit = None, proud: Proud = None,
+    only: Only = None, words_only: WordsOnly = None, by_eye: ByEye = None, spacer: Spacer = None,
+    many_tails: ManyTails = None, tails: Tails = None, spacing: Spacing = None, scrap: Scrap = None,
+    scrap_width: ScrapWidth = None, scrap_thickness: ScrapThickness = None, moisture: Today = None,
+    pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
     """Open a set-up and get the settings for the first test piece, with where each number comes from.
 
     What is alone in the catalogue need not be named. Where nothing but names is said and the log has one such set-up that

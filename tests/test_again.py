@@ -82,6 +82,23 @@ def test_what_is_said_beside_it_overrides_and_nothing_else(worked: Shop, line: s
     assert "There it was: " in told.err
 
 
+def test_a_height_beside_it_brings_its_own_pitch(worked: Shop) -> None:
+    worked.words("start --again --height 12")
+    old, new = plan_in(worked, 1), plan_in(worked, 2)
+    assert new == replace(old, pitch=new.pitch) and new.pitch != old.pitch
+
+
+def test_a_spacing_closer_than_two_bits_goes_with_a_height(shop: Shop) -> None:
+    shop.stocked()
+    shop.words("start --height 12 --tails 4 --spacing 25.5")
+    assert plan_in(shop, 1).spacing == 25.5 and plan_in(shop, 1).pitch < 25.5
+
+
+def test_the_moisture_of_the_day_makes_no_other_set_up(worked: Shop) -> None:
+    worked.words("start --moisture 9")
+    assert plan_in(worked, 2) == replace(plan_in(worked, 1), moisture=9.0)
+
+
 def test_scrap_can_be_cleared(worked: Shop) -> None:
     worked.run("start", "--again", "--scrap", "")
     assert plan_in(worked, 2).scrap == ""

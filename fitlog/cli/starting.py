@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import typer
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
     from .session import Session
 
 LAST = "last"
-_NAMES = ("bit", "stock", "pin_stock", "machine")  # they only say which; whatever else is said makes a set-up of its own
-_WITHOUT = (*_NAMES, "again", "db", "json")
+# They only say which, or what the day is like; whatever else is said makes a set-up of its own.
+_WITHOUT = ("bit", "stock", "pin_stock", "machine", "moisture", "pin_moisture", "scrap_moisture", "again", "db", "json")
 
 
 def wanted_of(session: Session, given: dict[str, Any]) -> tuple[Wanted, list[SetUp]]:
@@ -33,7 +34,7 @@ def wanted_of(session: Session, given: dict[str, Any]) -> tuple[Wanted, list[Set
     named = Named(given["bit"], given["stock"], given["pin_stock"], at)
     several: list[SetUp] = []
     if given["again"] is not None:
-        base, new = _repeated(session, given["again"], named), False
+        base, new = _repeated(session, given["again"], named, given["machine"]), False
     elif any(value is not None for name, value in given.items() if name not in _WITHOUT):
         base, new = None, False
     else:
@@ -62,8 +63,8 @@ def _warn_elsewhere(session: Session, setup: SetUp) -> None:
         say(f"It is at {at.name}, not at your own {own.name}: name it on each command, --setup {setup.number}.")
 
 
-def _repeated(session: Session, again: str, named: Named) -> SetUp:
-    """Return the set-up that --again names, or the last one with what is named."""
+def _repeated(session: Session, again: str, named: Named, machine: str | None) -> SetUp:
+    """Return the set-up that --again names, or the last one with what is named. machine: the one that was typed."""
     from ..workbench.again import last, numbered, retired
 
     if again != LAST and not (again.isdecimal() and len(again) < 19):
@@ -71,7 +72,7 @@ def _repeated(session: Session, again: str, named: Named) -> SetUp:
         raise NotUnderstood("bad-choice", what, "give the number of a set-up, or none for the last one")
     bench = session.bench()
     found = last(bench, named) if again == LAST else numbered(bench, int(again))
-    if (gone := retired(found.plan, named)) is not None:
+    if (gone := retired(found.plan, replace(named, machine=machine))) is not None:
         kind, name = gone
         hint = f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} --restore"
         raise Refused("retired", f"the {kind} {name} of set-up {found.number} is retired", hint)
@@ -148,8 +149,6 @@ def _read(session: Session, given: dict[str, Any], base: SetUp | None, new: bool
 
 
 def _with_options(session: Session, given: dict[str, Any], wanted: Wanted, new: bool) -> Wanted:
-    from dataclasses import replace
-
     from ..domain import tail_count
     from ..workbench.again import like
 

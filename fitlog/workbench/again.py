@@ -101,6 +101,8 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         "pitch": 2 * bit.diameter, "board_width": wanted.stock.width, "tail_thickness": wanted.stock.thickness,
         "pin_thickness": wanted.pin_stock.thickness, "rabbet_depth": bit.diameter / 2,
     }  # fmt: skip
+    if not (kept.keys() | said.keys()) >= {"pitch"} and (spacing := said.get("spacing", kept.get("spacing"))) is not None:
+        usual["pitch"] = min(usual["pitch"], spacing)  # until the real one is worked out
     plan = Plan(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
     if wanted.height is not None:
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)

@@ -146,6 +146,22 @@ def test_what_names_no_file_is_one_sentence(shop: Shop, line: str) -> None:
 
 
 @needs_posix
+@pytest.mark.parametrize("name", ["/dev/stdout", "/proc/self/fd/1", "out.txt", "linked.txt"])
+def test_the_output_itself_is_not_replaced(shop: Shop, name: str) -> None:
+    """Where a shell sends standard output to a file, /dev/stdout is that file."""
+    out = shop.home / "out.txt"
+    (shop.home / "linked.txt").symlink_to(out)
+    with out.open("a") as stream:
+        stream.write("before\n")
+        stream.flush()
+        done = subprocess.run(
+            shop.command("stops", "--force", "--csv", name), stdout=stream, stderr=subprocess.PIPE, env=shop.environment(),
+            cwd=shop.home, text=True, timeout=60,
+        )  # fmt: skip
+    assert (done.returncode, out.read_text()) == (1, "before\n") and "is a device, not a file" in done.stderr
+
+
+@needs_posix
 def test_a_link_to_another_file_is_followed(shop: Shop) -> None:
     (shop.home / "stick").mkdir()
     real, link = shop.home / "stick" / "stops.csv", shop.home / "stops.csv"

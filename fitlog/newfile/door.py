@@ -93,7 +93,7 @@ def _require_room(place: Place) -> bool:
         return False
     if stat.S_ISDIR(mode):
         raise _is_folder(place.name)
-    if not stat.S_ISREG(mode):
+    if not stat.S_ISREG(mode) or _is_a_stream(place):
         raise Refused("bad-path", f"{place.name!r} is a device, not a file", "name a file")
     if not place.over:
         raise _exists(place)
@@ -101,6 +101,18 @@ def _require_room(place: Place) -> bool:
         # Its owner closed it, although the folder would let it be replaced.
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES), place.name)
     return True
+
+
+def _is_a_stream(place: Place) -> bool:
+    """Tell whether a name means what this process has open: /dev/stdout is a regular file where a shell sent it to one."""
+    if place.name.startswith(("/dev/std", "/dev/fd/", "/proc/")):
+        return True
+    found = place.path.stat()
+    for handle in (0, 1, 2):
+        with suppress(OSError):
+            if os.path.samestat(found, os.fstat(handle)):
+                return True
+    return False
 
 
 def _exists(place: Place) -> Refused:

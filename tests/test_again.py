@@ -206,6 +206,15 @@ def test_what_is_retired_is_not_repeated(shop: Shop, kind: str, name: str) -> No
     shop.words("start --again")
 
 
+def test_what_the_catalogue_says_otherwise_is_told(shop: Shop) -> None:
+    shop.stocked()
+    ended(shop, "--tails 5")
+    shop.words("stock edit elm --thickness 18.2")
+    assert "boards 150 mm by 17 mm" in (told := shop.words("start").err) and "In the catalogue elm is 150 mm by 18.2 mm" in told
+    shop.words("finish --abandon")
+    assert "catalogue" not in shop.words("start --again --thickness 18.2").err
+
+
 def test_a_sharpened_bit_keeps_its_pitch(shop: Shop) -> None:
     shop.stocked()
     ended(shop, "--pitch 22.263 --tails 6")

@@ -14,7 +14,15 @@ def as_setup(base: SetUp, plan: Plan, ruler: Ruler) -> str:
     new, old = _told(plan, ruler), _told(base.plan, ruler)
     there = [text for name, text in old.items() if text != new.get(name)]
     but = f" There it was: {'; '.join(there)}." if there else ""
-    return f"As set-up {base.number}{how}: {'; '.join(new.values())}.{but}"
+    return f"As set-up {base.number}{how}: {'; '.join(new.values())}.{but}{_catalogue(base.plan, plan, ruler)}"
+
+
+def _catalogue(base: Plan, plan: Plan, ruler: Ruler) -> str:
+    """Return what the catalogue says of the boards today, where sizes that are taken over are others."""
+    stock, size = plan.stock, (plan.board_width, plan.tail_thickness)
+    if size != (base.board_width, base.tail_thickness) or size == (stock.width, stock.thickness):
+        return ""
+    return f" (In the catalogue {stock.name} is {ruler.size(stock.width)} by {ruler.size(stock.thickness)}.)"
 
 
 def not_as_setup(base: SetUp, names: Iterable[str], ruler: Ruler) -> str:

@@ -31,8 +31,9 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     "Bits, stocks and machines": ("domain.shop", "store.shelf", "store.catalogue", "cli.session"),
     "Boards, heights and layouts": ("advisor.opening", "advisor.recovery", "workbench.possible", "workbench.boards",
                                     "workbench.recovery", "layouts", "joints", "domain.setups"),
-    "Set-ups and their cuts": ("workbench.bench", "workbench.undoing", "workbench.home", "workbench.cuts", "store.entries",
-                               "store.log", "store.undoing", "store.found", "cli.table", "cli.found", "cli.setups"),
+    "Set-ups and their cuts": ("workbench.bench", "workbench.undoing", "workbench.home", "workbench.cuts", "workbench.again",
+                               "store.entries", "store.log", "store.undoing", "store.found", "cli.table", "cli.found",
+                               "cli.setups", "cli.starting"),
     "The log": ("store", "cli.log", "cli.demo"),
     "A log on a server": ("store.server",),
     "Into and out of the log": ("exchange", "cli.exchange", "workbench.exchange"),
@@ -40,8 +41,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
 }  # fmt: skip
 
 
-MOVED = {"unwritable-file": "Files written", "nothing-to-draw": "Files written", "log-gone": "The log",
-         "bad-slot": "Set-ups and their cuts"}  # fmt: skip
+MOVED = {"unwritable-file": "Files written", "file-exists": "Files written", "is-a-log": "Files written",
+         "nothing-to-draw": "Files written", "log-gone": "The log", "bad-slot": "Set-ups and their cuts"}  # fmt: skip
 WORDS = {  # when, what to do: where the sentence of the source is mostly filled in at run time
     "absurd-size": ("a size that nothing of the trade has: a 500 mm board thickness", "check the unit: 12.7, 12.7mm, 1/2in"),
     "absurd-value": ("a moisture, temperature or humidity that cannot be", "check the unit: 9%, 21C, 70F"),
@@ -50,7 +51,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-aspect": ("no aspect is left to tune", "name fit, centre or seat"),
     "bad-degree": ("slightly and very at once, or beside a word that takes neither", "say only one of them"),
     "bad-number": ("a piece without a whole number", "write a whole number from 1 on"),
-    "bad-path": ("an empty path names no file", "name the log with --db FILE"),
+    "bad-path": ("a path that names no file: empty, a folder, a device, a link that leads nowhere", "name a file"),
     "bad-url": ("the URL of a log cannot be read", "write postgresql+psycopg://USER@HOST/DATABASE"),
     "broken-export": ("an export that is cut off or changed", "give a file that fitlog log export wrote, whole"),
     "file-too-large": ("a table with more lines or bytes than trial cuts have", "split it"),
@@ -95,6 +96,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "dangling-degree": ("slightly or very without a word after it", "say slightly tight, very proud, ..."),
     "disk-full": ("no room is left on the disk; nothing was stored", "make room, then try again"),
     "file-exists": ("the file to be written is there already", "say --force to write over it, or name another"),
+    "is-a-log": ("a log, a backup or an export of one would be written over", "name another file, or move that one away first"),
     "in-use": ("something that set-ups refer to is to be removed", "retire it instead: fitlog bit retire NAME"),
     "known-cuts": ("cuts of the table are in the set-up already", "say --again to log them all the same, or add a date column"),
     "log-busy": ("another program kept the log locked, or its server is full", "close it or wait, then try again"),
@@ -118,6 +120,9 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "not-stored": ("a value breaks a rule of the log; nothing was stored", "check what was given"),
     "nothing-said": ("no word says anything of the piece", "say how it fits: fitlog cut slightly tight"),
     "nothing-to-change": ("an edit names nothing to change", "see fitlog bit edit --help"),
+    "nothing-to-repeat": ("no set-up with what is named ended good yet", "leave --again out, or name any other with --again N"),
+    "retired": ("what is to be repeated has a bit, a stock or a machine that is retired",
+                "name another, or bring it back: fitlog bit edit NAME --restore"),
     "nothing-to-undo": ("nothing is left to take back in the set-up", "see fitlog review"),
     "other-machine": ("the set-up is at another machine than yours", "name it: --setup N, or choose it with fitlog use N"),
     "out-of-range": ("an option's number is out of its range", "give one inside it"),

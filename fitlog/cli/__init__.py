@@ -28,7 +28,7 @@ from .rehearse import rehearse
 from .roles import log_app
 from .setups import finish, next_, review, show, start, use
 from .sheet import sheet
-from .shell import Shell
+from .shell import MaybeNumber, Shell
 from .undo import redo, undo
 
 Command = Callable[..., None]
@@ -88,7 +88,8 @@ def _app(names: Iterable[str]) -> typer.Typer:
             made.add_typer(command, name=name)
         else:
             words = {"ignore_unknown_options": True} if name == "cut" else None
-            made.command(name, context_settings=words)(command)
+            kind = MaybeNumber if name == "start" else None
+            made.command(name, cls=kind, context_settings=words)(command)
     return made
 
 

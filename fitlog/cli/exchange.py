@@ -14,7 +14,7 @@ import typer
 
 from ..errors import NotUnderstood, Refused
 from .log import log_app
-from .options import BitName, Db, Json, MachineName, PinStock, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName
 
 if TYPE_CHECKING:
     from ..workbench.cuts import CutsIn
@@ -26,7 +26,6 @@ File = Annotated[str, typer.Argument(metavar="[FILE|-]", help="Where it goes; - 
 FileIn = Annotated[str, typer.Argument(metavar="FILE|-", help="A JSON export, or a table of trial cuts as CSV.")]
 CsvOut = Annotated[bool, typer.Option("--csv", help="Trial cuts alone, as CSV for a spreadsheet.")]
 OneSetup = Annotated[int | None, typer.Option("--setup", metavar="N", help="Only, or to, this set-up.")]
-Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already.")]
 DryRun = Annotated[bool, typer.Option("--dry-run", help="Only tell what it would do, and what is wrong with the file.")]
 Dates = Annotated[str | None, typer.Option(metavar="dmy|mdy", help="How 3/4/2031 is meant.")]
 Again = Annotated[bool, typer.Option("--again", help="Log lines that look like cuts in the log already.")]

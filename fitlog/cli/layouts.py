@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from .options import BitName, Db, Json, MachineName, PinStock, SetupNumber, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
 from .setups import one_of
 
 if TYPE_CHECKING:
     from ..layouts import Asked
+    from ..layouts.job import Job
     from .session import Session
 
 _SHOWN = 6
@@ -113,7 +114,7 @@ def _start_command(session: Session, boards: Any, asked: Asked, layout: Any) -> 
 
 
 def stops(
-    tails: HowMany = None, csv: Csv = None, setup: SetupNumber = None, db: Db = None, json: Json = False
+    tails: HowMany = None, csv: Csv = None, force: Force = False, setup: SetupNumber = None, db: Db = None, json: Json = False
 ) -> None:
     """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail boards, the pin boards.
 
@@ -131,6 +132,9 @@ def stops(
         found = session.bench().current(setup)
         ruler = session.ruler(found.plan.machine)
         job = real_boards(session.bench(found.plan.machine), found, tails)
+        if csv not in (None, "-"):
+            _write(str(csv), job, force)
+            say(f"The stops are in {csv}.")
         if json:
             from ..workbench.boards import job_document
 
@@ -143,16 +147,12 @@ def stops(
             from ..show.stops import stops as show_stops
 
             show_stops(session.screen, job, ruler)
-        if csv not in (None, "-"):
-            from ..show.stops import as_csv
-
-            _write(str(csv), as_csv(job))
-            say(f"The stops are in {csv}.")
 
 
-def _write(name: str, text: str) -> None:
-    """Write a file whole or not at all."""
+def _write(name: str, job: Job, force: bool) -> None:
+    """Write the stops to a file, whole or not at all."""
     from ..newfile import whole_file
+    from ..show.stops import as_csv
 
-    with whole_file(name, "the stops") as spare:
-        spare.write_text(text, encoding="utf-8", newline="")
+    with whole_file(name, "the stops", over=force) as spare:
+        spare.write_text(as_csv(job), encoding="utf-8", newline="")

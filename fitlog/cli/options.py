@@ -64,3 +64,4 @@ Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only som
 Tails = Annotated[int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")]
 WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
 StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]
+Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")]

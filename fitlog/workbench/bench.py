@@ -12,7 +12,7 @@ from ..advisor import advise
 from ..advisor.bits import BitLaw, bit_law
 from ..advisor.history import History
 from ..advisor.notices import before_the_turn
-from ..advisor.opening import first_settings, pitch_for, sensible_height
+from ..advisor.opening import first_settings
 from ..advisor.recipe import least_width, recipe
 from ..advisor.spoken import spoken
 from ..document import Document, advice_document, review_row, words_document
@@ -21,10 +21,11 @@ from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
 from . import undoing
+from .again import plan_of
 from .asked import Answer, Reported, Wanted
 from .found import with_as_found
 from .home import current_at, require_here
-from .possible import check_first_height, check_settings, check_slot
+from .possible import check_settings, check_slot
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -48,38 +49,20 @@ class Workbench:
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
         stamp = self.stamp(plan.machine)
-        draft = SetUp(0, plan, first, first, stamp.at, self.by)
+        draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
+        draft = replace(draft, shown=advice.settings)
         if clear is not None:
             self.log.close(clear, "finished", stamp)
             self._learnt = None
-        number = self.log.start(plan, first, json.dumps(advice_document(draft, advice)), stamp)
-        answer = self._present(self.log.setup(number), past)
-        return replace(answer, steps=recipe(plan, first, self.ruler, answer.advice.centre_by), closed=clear)
+        number = self.log.start(plan, first, lambda n: _kept(replace(draft, number=n), advice), stamp, advice.settings)
+        setup = replace(draft, number=number)
+        steps = recipe(plan, first, self.ruler, advice.centre_by)
+        return Answer(setup, advice, advice_document(setup, advice), steps, clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
-        """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them.
-
-        earlier: finished set-ups, oldest first; past: what they taught.
-        """
-        bit = wanted.bit
-        plan = Plan(
-            bit, wanted.stock, wanted.pin_stock, wanted.machine,
-            pitch=wanted.pitch or 2 * bit.diameter,
-            board_width=wanted.width or wanted.stock.width,
-            tail_thickness=wanted.thickness or wanted.stock.thickness,
-            pin_thickness=wanted.pin_thickness or wanted.pin_stock.thickness,
-            rabbet_depth=wanted.rabbet or bit.diameter / 2, **wanted.options,
-        )  # fmt: skip
-        if wanted.height is not None:
-            check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
-        if wanted.pitch is not None:
-            return plan
-        before = next((s.plan.pitch for s in reversed(earlier) if wanted.height is None and _alike(s.plan, plan)), None)
-        if before is not None:
-            return replace(plan, pitch=before)
-        height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, self.by))
+        """Return the plan of a set-up: what was said, then what is repeated, then what follows from the boards and the bit."""
+        return plan_of(wanted, earlier, past, self.by)
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -234,7 +217,7 @@ class Workbench:
         document = advice_document(setup, advice)
         unkept: FitlogError | None = None
         try:
-            self.log.show(setup.number, advice.settings, json.dumps(document), self.stamp(setup.plan.machine))
+            self.log.show(setup.number, advice.settings, _kept(setup, advice), self.stamp(setup.plan.machine))
         except FitlogError as error:  # a log that can only be read still gives its advice
             unkept = error
         return Answer(setup, advice, document, unkept=unkept)
@@ -280,7 +263,6 @@ class Workbench:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
 
 
-def _alike(old: Plan, new: Plan) -> bool:
-    """Tell whether a plan is a repeat of an older one, so that its stops can stay where they are."""
-    same = old.bit.name == new.bit.name and old.stock.name == new.stock.name and old.pin_stock.name == new.pin_stock.name
-    return same and abs(old.pin_thickness - new.pin_thickness) < 0.5 and old.many_tails == new.many_tails
+def _kept(setup: SetUp, advice: Advice) -> str:
+    """Return an advice as the log keeps it."""
+    return json.dumps(advice_document(setup, advice))

@@ -8,7 +8,7 @@ import typer
 
 from ..errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today, today
-from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, WordsOnly
+from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, WordsOnly, Yes
 
 if TYPE_CHECKING:
     from ..domain import SetUp
@@ -44,6 +44,7 @@ def start(
     moisture: Today = None,
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
+    yes: Yes = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -56,11 +57,12 @@ def start(
       fitlog start --bit half --stock ash
       fitlog start --pitch 19.4 --spacer --width 120
     """
+    from .consent import settled_start
     from .session import give, open_session, say
 
     given = locals()
     with open_session(db, create=False) as session:
-        wanted = _wanted(session, given)
+        wanted = settled_start(session.ruler(), _wanted(session, given), yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
         if answer.closed is not None:
             say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
@@ -92,7 +94,7 @@ def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
         pitch=session.size(given["pitch"], "the pitch", bit.diameter, 2 * bit.diameter, fit),
         height=None if height is None else height - zero,
         width=session.size(given["width"], "the board width", 10, 2000, board),
-        thickness=session.size(given["thickness"], "the tail board's thickness", 1, 100, thick),
+        thickness=session.size(given["thickness"], "the tail board's thickness", 1, 2000, thick),
         pin_thickness=session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick),
         rabbet=session.size(given["rabbet"], "the rabbet", 0.5, 100, "any rabbet"),
         options={

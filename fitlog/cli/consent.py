@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, TypeVar
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import typer
 
 from ..errors import FitlogError
 
 if TYPE_CHECKING:
-    from ..domain import SetUp
+    from ..domain import Bit, Machine, SetUp, Stock
     from ..units import Ruler
     from ..workbench import Reported, Wanted, Workbench
     from ..workbench.doubts import Doubt
+    from .session import Session
 
 T = TypeVar("T")
+SIZES = ("diameter", "angle", "cutting_length", "thickness", "width")
 
 
 def asking(json: bool) -> bool:
@@ -65,3 +68,39 @@ def settled_start(ruler: Ruler, wanted: Wanted, *, yes: bool, json: bool) -> Wan
     from ..workbench.odd_sizes import start_doubts
 
     return settled(wanted, lambda w: start_doubts(w, ruler), put_right, yes=yes, json=json)
+
+
+def settled_sizes(
+    ruler: Ruler, kind: str, sizes: dict[str, float], angle: float | None, *, yes: bool, json: bool
+) -> dict[str, float]:
+    """Return the sizes of a bit or a stock, mm, and a bit's "angle", with every doubt put right; raises as `settled`."""
+    from ..workbench.odd_sizes import sizes_doubts
+
+    told = sizes if angle is None else {**sizes, "angle": angle}
+    return settled(told, lambda t: sizes_doubts(kind, t, ruler), lambda t, d: {**t, **d.mend}, yes=yes, json=json)
+
+
+def agreed_edit(
+    session: Session, kind: str, old: Bit | Stock | Machine, changes: dict[str, Any], *, yes: bool, correction: bool, json: bool
+) -> dict[str, Any]:
+    """Return the changes of an edit with doubtful sizes put right; say what it does to earlier set-ups, and ask.
+
+    correction: that was said beforehand.  Raises the refusal where nobody can be asked, or the answer is no.
+    """
+    from ..domain import Bit, Machine
+    from ..workbench.edits import bit_edit, machine_edit
+
+    if changes.keys() & set(SIZES) and not isinstance(old, Machine):
+        sizes = {name: value for name in SIZES if isinstance(value := changes.get(name, getattr(old, name, None)), float)}
+        told = settled_sizes(session.ruler(), kind, sizes, None, yes=yes, json=json)
+        changes = {**changes, **{name: value for name, value in told.items() if value != sizes[name]}}
+    new, refusal = replace(old, **changes), None
+    if isinstance(old, Bit) and isinstance(new, Bit):
+        refusal = bit_edit(session.bench(), old, new)
+        question = "Is it the same steel, and only the figure was wrong?"
+    elif isinstance(old, Machine) and isinstance(new, Machine):
+        refusal = machine_edit(session.bench(), old, new)
+        question = "Was the scale itself moved?"
+    if refusal is not None:
+        agreed(refusal, f"{refusal.message[:1].upper()}{refusal.message[1:]}. {question}", yes=yes or correction, json=json)
+    return changes

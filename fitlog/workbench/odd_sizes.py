@@ -5,6 +5,7 @@ Pure: sizes in, doubts out. The bounds are common practice, no source; inside th
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 
 from ..domain import Plan
@@ -49,12 +50,12 @@ def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
         yield from _height(ruler, wanted, wanted.height)
 
 
-def sizes_doubts(kind: str, sizes: Mapping[str, float], angle: float | None, ruler: Ruler) -> Iterator[Doubt]:
-    """Yield what no shop would mean by the sizes of a bit or a stock. sizes: mm by name, as `add` takes them."""
+def sizes_doubts(kind: str, sizes: Mapping[str, float], ruler: Ruler) -> Iterator[Doubt]:
+    """Yield what no shop would mean by the sizes of a bit or a stock. sizes: mm by name, and a bit's "angle", deg."""
     if kind == "stock":
         yield from _stock(ruler, sizes)
-    if kind == "bit" and angle is not None:
-        yield from _bit(ruler, sizes, angle)
+    if kind == "bit":
+        yield from _bit(ruler, sizes)
 
 
 def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
@@ -67,8 +68,8 @@ def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
             yield _odd(ruler, name, f"a board {ruler.size(value)} {'thick' if name == 'thickness' else 'wide'}", value, usual)
 
 
-def _bit(ruler: Ruler, sizes: Mapping[str, float], angle: float) -> Iterator[Doubt]:
-    diameter, length = sizes.get("diameter"), sizes.get("cutting_length")
+def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
+    diameter, length, angle = sizes.get("diameter"), sizes.get("cutting_length"), sizes.get("angle", USUAL_ANGLES[0])
     if diameter is not None and diameter in USUAL_ANGLES and angle not in USUAL_ANGLES and DIAMETERS[0] <= angle:
         meant = f"a diameter of {ruler.size(angle)} and an angle of {diameter:g} deg"
         message = f"a diameter of {ruler.size(diameter)} with an angle of {angle:g} deg look swapped"
@@ -110,15 +111,14 @@ def _thickness(ruler: Ruler, name: str, given: float, usual: float, board: str) 
 
 def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
     """A board narrower than one tail between two half-pins, P + D: no pass that the test piece asks for would meet it."""
-    pitch, usual = _pitch(wanted), wanted.stock.width
-    least = pitch + wanted.bit.diameter
-    ways = list(slips(width, ruler))
+    least, usual = _pitch(wanted) + wanted.bit.diameter, wanted.stock.width
+    ways = sorted(slips(width, ruler), key=lambda way: abs(math.log(way[0] / usual)))
     if width < least:
-        found = next((pair for pair in ways if least <= pair[0] <= max(3 * usual, 400.0)), None)
+        found = next((way for way in ways if least <= way[0] <= max(3 * usual, 400.0)), None)
         tail = f"one tail between two half-pins, {ruler.size(least)} with this bit"
         message = f"a board {ruler.size(width)} wide is narrower than {tail}"
     else:
-        found = next((pair for pair in ways if width > WIDTHS[1] and abs(pair[0] - usual) <= LIKE * usual), None)
+        found = next((way for way in ways if width > WIDTHS[1] and abs(way[0] - usual) <= LIKE * usual), None)
         message = f"a board would be {ruler.size(width)} wide, and its stock is {ruler.size(usual)}"
         if found is None:
             return

@@ -41,13 +41,9 @@ def start(
     scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")] = "",
     scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Their width.")] = None,
     scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")] = None,
-    moisture: Today = None,
-    pin_moisture: PinToday = None,
-    scrap_moisture: ScrapToday = None,
-    yes: Yes = False,
-    db: Db = None,
-    json: Json = False,
-) -> None:
+    moisture: Today = None, pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None,
+    yes: Yes = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
     """Open a set-up and get the settings for the first test piece, with where each number comes from.
 
     What is alone in the catalogue need not be named.

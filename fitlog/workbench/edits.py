@@ -71,7 +71,8 @@ def _with(setup: SetUp, bit: Bit) -> SetUp:
 def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None:
     """Return what another zero of a scale does to the set-ups at a machine, as a refusal; None where none was cut there.
 
-    Settings are stored as true lengths, so that only what is shown of them moves.
+    Settings are stored as true lengths, and a set-up keeps the zeros that it started with, an open one too. The next one
+    starts with the new zeros, and the heights that the earlier ones taught are then shown moved by the difference.
     """
     scales = [("bit height", "bit_height", old.height_zero, new.height_zero),
               ("fence offset", "fence_offset", old.fence_zero, new.fence_zero)]  # fmt: skip
@@ -82,10 +83,11 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     used = [s for s in found if s.cuts and s.plan.machine is not None and s.plan.machine.name == old.name]
     if not used:
         return None
+    still = next((f", set-up {s.number}, which is open, too" for s in used if s.outcome is None), "")
     said = " and ".join(_shown(bench.ruler, used[0], *scale) for scale in moved)
     return Refused(
         "history-changes",
-        f"{counted(len(used), 'set-up')} at {old.name!r} keep their true settings, and their numbers move: {said}",
+        f"{counted(len(used), 'set-up')} at {old.name!r} would keep the zero of the start{still}; to the next one {said}",
         "where the scale itself was moved, say --yes; where it read so all along, leave it, for what the set-ups taught "
         "counts it already",
     )
@@ -95,4 +97,4 @@ def _shown(ruler: Ruler, setup: SetUp, spoken: str, name: str, before: float, af
     last = setup.last_piece()
     true = float(getattr(last.settings if last else setup.first, name))
     numbers = f"{ruler.length(true + after)} instead of {ruler.length(true + before)}"
-    return f"the {spoken} of set-up {setup.number} is shown as {numbers}"
+    return f"the {spoken} of set-up {setup.number} is {numbers}"

@@ -20,7 +20,7 @@ from ..joints import half_blind as geometry
 from ..units import MM_PER_INCH, Ruler
 from .asked import Reported
 from .doubts import EXACT, Doubt, likely, remedy, slips, transposed
-from .possible import HOPELESS
+from .possible import HOPELESS, check_settings
 
 if TYPE_CHECKING:
     from .bench import Workbench
@@ -36,7 +36,8 @@ MOST_WALLS = 5.0  # mm that a wall reading may put a cut off the middle; further
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where a trial cut comes in. advised: the settings last shown; last: the piece before it; voices: how people use
-    their words, where that was learnt; moved: moves that were typed instead of settings, signed mm by name."""
+    their words, where that was learnt; moved: moves that were typed instead of settings, signed mm by name; by: who types;
+    source: what the settings `advised` are called."""
 
     plan: Plan
     advised: Settings
@@ -45,6 +46,7 @@ class Place:
     voices: Voices = field(default_factory=dict)
     moved: Mapping[str, float] = field(default_factory=dict)
     by: str = ""
+    source: str = "advised"
 
 
 def doubts_on(bench: Workbench, setup: SetUp, told: Reported, moved: Mapping[str, float] | None = None) -> Iterator[Doubt]:
@@ -80,15 +82,25 @@ def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterato
     zero = at.advised.on_scale(at.plan.machine)[name] - at.advised.of(aspect)
     bound = min(FAR, HOPELESS / abs(joint.slope(aspect))) if aspect == "fit" else FAR
     meant = _meant(at, name, value, zero, here)
+    if meant is None and off > bound and _cannot_be(at, told):
+        return  # `possible` says why, with a remedy of its own
     if off > bound or (meant is not None and off > SLIPPED):
         spoken, shown = name.replace("_", " "), at.ruler.size(value + zero)
         how = f"a move of {at.ruler.size(abs(at.moved[name]))} makes " if name in at.moved else ""
-        far = f"{at.ruler.size(abs(value - here[0]))} off the {at.ruler.size(here[0] + zero)} advised"
+        far = f"{at.ruler.size(abs(value - here[0]))} off the {at.ruler.size(here[0] + zero)} {at.source}"
         mend, say = meant or (0.0, "")
         yield Doubt(
             Refused("far-setting", f"{how}a {spoken} of {shown}{', ' if how else ' is '}{far}", remedy(say)),
             say, {name: mend} if say else {},
         )  # fmt: skip
+
+
+def _cannot_be(at: Place, told: Reported) -> bool:
+    try:
+        check_settings(at.plan, _settings(at, told), told.changed, told.scrap_width, told.scrap_thickness)
+    except Refused:
+        return True
+    return False
 
 
 def _meant(at: Place, name: str, value: float, zero: float, here: Sequence[float]) -> tuple[float, str] | None:
@@ -100,6 +112,7 @@ def _meant(at: Place, name: str, value: float, zero: float, here: Sequence[float
     sign = math.copysign(1, move)
     ways = [sign * v for v in (*(v for v, _ in slips(abs(move), at.ruler)), *transposed(abs(move), at.ruler))]
     near = [(abs(start + way - here[0]), start + way) for way in ways if abs(start + way - here[0]) <= EXACT]
+    near = near if abs(here[0] - start) > 2 * EXACT else []  # where next to no move was advised, any small one would do
     return (min(near)[1], at.ruler.move(name, min(near)[1] - start)) if near else None
 
 
@@ -174,7 +187,10 @@ def _smaller(size: float, ruler: Ruler, heard: str) -> tuple[float, ...]:
 
 
 def _readings(at: Place, joint: Joint, told: Reported) -> Iterator[Doubt]:
-    """A caliper reading that no bit of these figures leaves, walls that put the cut off the piece's middle by centimetres."""
+    """A caliper reading that only a slip explains, walls that put the cut off the piece's middle by centimetres.
+
+    A reading that cannot be and that no slip explains is logged: it is left out of what is learnt, and said so.
+    """
     settings = _settings(at, told)
     piece = Piece(1, settings, told.verdict, (), (), told.scrap, told.scrap_width, told.scrap_thickness)
     for reading in told.readings:
@@ -185,14 +201,16 @@ def _readings(at: Place, joint: Joint, told: Reported) -> Iterator[Doubt]:
         one = Piece(1, settings, piece.verdict, (reading,), (), piece.scrap, piece.width, piece.thickness)
         for found in joint.term_readings([one]):
             if abs(found.value) > ODD_READING:
-                yield _odd_reading(at.ruler, reading, reading.value - found.value)
+                yield from _odd_reading(at.ruler, reading, reading.value - found.value)
 
 
-def _odd_reading(ruler: Ruler, reading: Reading, expected: float) -> Doubt:
-    mend, say = likely(reading.value, [expected], ruler) or (0.0, "")
-    what = reading.kind.replace("_", " ")
+def _odd_reading(ruler: Ruler, reading: Reading, expected: float) -> Iterator[Doubt]:
+    found = likely(reading.value, [expected], ruler)
+    if found is None:
+        return
+    (mend, say), what = found, reading.kind.replace("_", " ")
     message = f"the {what} of {ruler.size(reading.value)} is far from the {ruler.size(expected)} that these figures give"
-    return Doubt(Refused("odd-reading", message, remedy(say)), say, {reading.kind: mend} if say else {})
+    yield Doubt(Refused("odd-reading", message, remedy(say)), say, {reading.kind: mend})
 
 
 def _walls(ruler: Ruler, reading: Reading, half: float) -> Iterator[Doubt]:

@@ -7,6 +7,7 @@ is no doubt: it is logged.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -25,6 +26,7 @@ from .possible import HOPELESS, check_settings
 if TYPE_CHECKING:
     from .bench import Workbench
 
+_INCHES = re.compile(r"[/\"\u2033\u201d]|(?:^|[0-9 ])in(?:ch|ches)?\b")
 FAR = 3.0  # mm between a setting and all that speaks for one: a fence or a stop is off by so much, its correction is not
 SLIPPED = 0.5  # mm: nobody misses by so much and hits upon a slip of the very number by chance
 WORD_SDS = 5.0  # a gap this many sds off its word's band belongs to another word, or is no gap
@@ -182,7 +184,7 @@ def _step(ruler: Ruler, told: Reported) -> Iterator[Doubt]:
 
 def _smaller(size: float, ruler: Ruler, heard: str) -> tuple[float, ...]:
     """What a size too large was likely meant as: mm where it was read as inches, else with its point a place further left."""
-    inches = ruler.units != "mm" or "/" in heard or '"' in heard or "in" in heard.replace("inside", "").split()
+    inches = ruler.units != "mm" or _INCHES.search(heard) is not None
     return (size / MM_PER_INCH, size / 10) if inches else (size / 10, size / MM_PER_INCH)
 
 

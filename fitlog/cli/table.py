@@ -205,7 +205,7 @@ class Doubted(Exception):
 
     def __init__(self, doubt: Doubt) -> None:
         super().__init__(doubt.question)
-        self.line = f"{doubt.question} y takes it as typed; BACKSPACE mends it."
+        self.line = f"{doubt.question} y takes it as typed, BACKSPACE mends it."
 
 
 def _sentence(error: FitlogError) -> str:

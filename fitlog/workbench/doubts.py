@@ -15,7 +15,7 @@ from ..units import MM_PER_INCH, Ruler
 from .asked import Reported, Wanted
 
 NEAR = 1.0  # mm from what is expected: so far a slipped point or unit may land and still explain what was typed
-EXACT = 0.06  # mm: swapped digits, or a move with a slipped point, give the very number
+EXACT = 0.06  # mm: swapped digits, or a move with a slipped point, that give the very number
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +42,14 @@ def remedy(meant: str) -> str:
     return f"did you mean {meant}? To take it as typed, add --yes" if meant else "check it; to take it as typed, add --yes"
 
 
-def likely(value: float, wanted: Iterable[float], ruler: Ruler) -> tuple[float, str] | None:
+def likely(value: float, wanted: Iterable[float], ruler: Ruler, digits: float = NEAR) -> tuple[float, str] | None:
     """Return what was likely meant by `value`, and how that is written: the slip of it that lands nearest to one of `wanted`.
 
     All mm on the same scale; None where no slip explains it. Slips: the decimal point, the other unit, swapped digits.
+    digits: how near swapped ones must come, NEAR or, where the length itself is not strange, EXACT.
     """
     aims = tuple(wanted)
-    ways = [*((way, NEAR) for way in slips(value, ruler)), *(((v, ruler.size(v)), EXACT) for v in transposed(value, ruler))]
+    ways = [*((way, NEAR) for way in slips(value, ruler)), *(((v, ruler.size(v)), digits) for v in transposed(value, ruler))]
     found = [(abs(way[0] - aim), way) for way, near in ways for aim in aims if abs(way[0] - aim) <= near]
     return min(found)[1] if found else None
 

@@ -20,7 +20,7 @@ from ..joints import Joint, joint_of
 from ..joints import half_blind as geometry
 from ..units import MM_PER_INCH, Ruler
 from .asked import Reported
-from .doubts import EXACT, Doubt, likely, remedy, slips, transposed
+from .doubts import EXACT, NEAR, Doubt, likely, remedy, slips, transposed
 from .possible import HOPELESS, check_settings
 
 if TYPE_CHECKING:
@@ -83,7 +83,7 @@ def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterato
     off = max(min(here) - value, value - max(here), 0.0)
     zero = at.advised.on_scale(at.plan.machine)[name] - at.advised.of(aspect)
     bound = min(FAR, HOPELESS / abs(joint.slope(aspect))) if aspect == "fit" else FAR
-    meant = _meant(at, name, value, zero, here)
+    meant = _meant(at, name, value, zero, here, NEAR if off > bound else EXACT)
     if meant is None and off > bound and _cannot_be(at, told):
         return  # `possible` says why, with a remedy of its own
     if off > bound or (meant is not None and off > SLIPPED):
@@ -105,10 +105,12 @@ def _cannot_be(at: Place, told: Reported) -> bool:
     return False
 
 
-def _meant(at: Place, name: str, value: float, zero: float, here: Sequence[float]) -> tuple[float, str] | None:
+def _meant(
+    at: Place, name: str, value: float, zero: float, here: Sequence[float], digits: float
+) -> tuple[float, str] | None:
     """The setting that was likely meant, true mm, and how that, or the move to it, is written."""
     if name not in at.moved or at.last is None:
-        found = likely(value + zero, [h + zero for h in here], at.ruler)
+        found = likely(value + zero, [h + zero for h in here], at.ruler, digits)
         return None if found is None else (found[0] - zero, found[1])
     move, start = at.moved[name], value - at.moved[name]
     sign = math.copysign(1, move)

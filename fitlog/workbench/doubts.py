@@ -15,7 +15,7 @@ from ..units import MM_PER_INCH, Ruler
 from .asked import Reported, Wanted
 
 NEAR = 1.0  # mm from what is expected: so far a slipped point or unit may land and still explain what was typed
-EXACT = 0.06  # mm: swapped digits, or a move with a slipped point, that give the very number
+EXACT = 0.015  # mm: swapped digits that give the very number as it is shown, to half a thousandth of an inch
 
 
 @dataclass(frozen=True, slots=True)

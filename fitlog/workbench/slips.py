@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 _INCHES = re.compile(r"[/\"\u2033\u201d]|(?:^|[0-9 ])in(?:ch|ches)?\b")
 FAR = 3.0  # mm between a setting and all that speaks for one: a fence or a stop is off by so much, its correction is not
 SLIPPED = 0.5  # mm: nobody misses by so much and hits upon a slip of the very number by chance
+LIKE_MOVE = 0.06  # mm: a move with a slipped point comes so near to the one that was advised
 WORD_SDS = 5.0  # a gap this many sds off its word's band belongs to another word, or is no gap
 MOST_STEP = 5.0  # mm proud or shy: the joint would hang by half its depth; common practice, no source
 ODD_READING = 2.0  # mm between a reading and the bit's figures; a bit, a pitch and a caliper together are not so far off
@@ -115,8 +116,8 @@ def _meant(
     move, start = at.moved[name], value - at.moved[name]
     sign = math.copysign(1, move)
     ways = [sign * v for v in (*(v for v, _ in slips(abs(move), at.ruler)), *transposed(abs(move), at.ruler))]
-    near = [(abs(start + way - here[0]), start + way) for way in ways if abs(start + way - here[0]) <= EXACT]
-    near = near if abs(here[0] - start) > 2 * EXACT else []  # where next to no move was advised, any small one would do
+    near = [(abs(start + way - here[0]), start + way) for way in ways if abs(start + way - here[0]) <= LIKE_MOVE]
+    near = near if abs(here[0] - start) > 2 * LIKE_MOVE else []  # where next to no move was advised, any small one would do
     return (min(near)[1], at.ruler.move(name, min(near)[1] - start)) if near else None
 
 

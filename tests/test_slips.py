@@ -94,7 +94,7 @@ def test_a_setting_far_from_all_that_speaks_for_one_is_refused_without_a_slip_to
     now = advised(second)
     assert refusal(second, f"cut good --depth {now['socket_depth'] + 3.9:.2f}")["code"] == "far-setting"
     assert refusal(second, f"cut good --height {now['bit_height'] - 4.1:.2f}")["code"] == "far-setting"
-    assert refusal(second, "cut good --in 3.9")["code"] == "far-setting"
+    second.words(f"cut good --fence {now['fence_offset'] - 3.9:.2f}")  # a fence's zero may be off by so much
 
 
 def test_a_move_a_hundred_times_hand_wide_is_asked_in_moves(second: Shop) -> None:

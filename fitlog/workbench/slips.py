@@ -21,13 +21,13 @@ from ..joints import half_blind as geometry
 from ..units import MM_PER_INCH, Ruler
 from .asked import Reported
 from .doubts import EXACT, NEAR, Doubt, likely, remedy, slips, transposed
-from .possible import HOPELESS, check_settings
+from .possible import HOPELESS, MOST_OFF, check_settings
 
 if TYPE_CHECKING:
     from .bench import Workbench
 
 _INCHES = re.compile(r"[/\"\u2033\u201d]|(?:^|[0-9 ])in(?:ch|ches)?\b")
-FAR = 3.0  # mm between a setting and all that speaks for one: a fence or a stop is off by so much, its correction is not
+FAR = 3.0  # mm between a height or a depth and all that speaks for one: a stop is off by so much, its correction is not
 SLIPPED = 0.5  # mm: nobody misses by so much and hits upon a slip of the very number by chance
 LIKE_MOVE = 0.06  # mm: a move with a slipped point comes so near to the one that was advised
 WORD_SDS = 5.0  # a gap this many sds off its word's band belongs to another word, or is no gap
@@ -72,7 +72,8 @@ def cut_doubts(at: Place, told: Reported) -> Iterator[Doubt]:
 
 
 def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterator[Doubt]:
-    """A setting that lies further than FAR, or than HOPELESS of clearance, from all that speaks for one.
+    """A setting that lies further than FAR, or than HOPELESS of clearance, from all that speaks for one; a fence, than
+    MOST_OFF, because a fence whose zero is off by millimetres is common.
 
     That is what was advised, where the last piece was cut, where its own reading puts it, and whatever lies between:
     a move of that size is never a correction. Nearer, only a slip of the very number is doubted.
@@ -83,7 +84,7 @@ def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterato
     here = [at.advised.of(aspect) + own, *_by_last(at, joint, aspect, own)]
     off = max(min(here) - value, value - max(here), 0.0)
     zero = at.advised.on_scale(at.plan.machine)[name] - at.advised.of(aspect)
-    bound = min(FAR, HOPELESS / abs(joint.slope(aspect))) if aspect == "fit" else FAR
+    bound = {"fit": min(FAR, HOPELESS / abs(joint.slope("fit"))), "centre": MOST_OFF, "seat": FAR}[aspect]
     meant = _meant(at, name, value, zero, here, NEAR if off > bound else EXACT)
     if meant is None and off > bound and _cannot_be(at, told):
         return  # `possible` says why, with a remedy of its own

@@ -20,6 +20,7 @@ SHOWN_LIMIT = 40  # characters of the user's own text repeated in a message
 
 _INCH = Fraction(254, 10)
 _THOU = _INCH / 1000
+_TELLING = 40.0  # a range this narrow or narrower tells a slipped decimal point: its ends are so many times each other
 # Spelling -> (unit understood, mm in one; a turn's own size is known only to its machine).
 _SPELLINGS: dict[str, tuple[str, Fraction]] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), ("mm", Fraction(1))),
@@ -181,6 +182,10 @@ def _range_hint(length: Length, low: float, high: float, what: str) -> str:
         return f"did you mean {length.mm / MM_PER_INCH:g} mm?"
     if confusable and length.unit == "mm" and low <= length.mm * MM_PER_INCH <= high:
         return f"did you mean {length.mm:g} in?"
+    if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):
+        for number in (length.mm / 10, length.mm * 10):
+            if low <= number <= high:
+                return f"did you mean {number / (1.0 if length.unit == 'mm' else MM_PER_INCH):g} {length.unit}?"
     if not math.isfinite(high):
         return f"give {what} as {low:g} mm or more"
     return f"give {what} between {low:g} and {high:g} mm" if math.isfinite(low) else f"give {what} up to {high:g} mm"

@@ -238,6 +238,18 @@ def test_one_finished_as_it_is_only_by_its_number(shop: Shop) -> None:
         shop.words("finish --abandon")
 
 
+def test_what_was_insisted_on_once_is_not_asked_about_again(shop: Shop) -> None:
+    """A slip is sought in what is typed, against the boards that are repeated."""
+    shop.stocked()
+    ended(shop, "--pin-thickness 30 --proud 1.6 --yes", "cut good, centred, proud 1.6")
+    for line in ("start", "start --again", "start --yes"):
+        assert shop.words(line).err.startswith("As set-up 1: "), line
+        shop.words("finish --abandon")
+    told = shop.refused("start", "--again", "--height", "6")
+    assert "too shallow to hold in a 30 mm board" in told and "--yes" in told
+    shop.words("start --height 6")  # in a board of this stock's own 17 mm
+
+
 # A plain start
 
 

@@ -231,7 +231,7 @@ def test_tails_that_do_not_fit_and_tails_nobody_said(stocked: Shop) -> None:
 
 def test_a_pitch_that_leaves_no_half_pins(stocked: Shop) -> None:
     """One tail on 18 mm: (18 - 13.1) / 2 = 2.45 mm at the thinnest."""
-    stocked.words("start --pitch 22 --width 18 --only fit,seat")
+    stocked.words("start --pitch 22 --width 18 --only fit,seat --yes")
     assert "--tails" in stocked.refused("stops")
 
 

@@ -267,7 +267,7 @@ def test_what_cannot_be_is_one_sentence(
     shop: Shop, monkeypatch: pytest.MonkeyPatch, line: str, code: int, why: str
 ) -> None:
     monkeypatch.chdir(shop.home)
-    shop.started("--width 17" if line == "sheet" else "--tails 6")
+    shop.started("--width 17 --yes" if line == "sheet" else "--tails 6")
     assert why in shop.refused(*line.split(), code=code)
     assert not [*Path().glob("*.pdf"), *Path().glob(".fitlog*")]
 

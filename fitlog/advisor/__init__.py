@@ -8,6 +8,7 @@ from . import cautions
 from .aim import moves
 from .chances import misfits
 from .decision import decide
+from .doubles import doubles
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
@@ -42,7 +43,10 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
+        notices=(
+            *doubles(setup, ruler), *notices(known, pieces, found, ruler),
+            *(confirm(known, found.settings, ruler) if ready else ()),
+        ),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
         settled_by=dict(found.settled),

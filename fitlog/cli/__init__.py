@@ -20,6 +20,7 @@ from .cut import cut
 from .demo import demo
 from .faults import fault
 from .found import found
+from .joined import WithLengths
 from .layouts import plan, stops
 from .people import prefer, words
 from .progress import progress
@@ -88,7 +89,7 @@ def _app(names: Iterable[str]) -> typer.Typer:
             made.add_typer(command, name=name)
         else:
             words = {"ignore_unknown_options": True} if name == "cut" else None
-            kind = MaybeNumber if name == "start" else None
+            kind = {"cut": WithLengths, "start": MaybeNumber}.get(name)
             made.command(name, cls=kind, context_settings=words)(command)
     return made
 

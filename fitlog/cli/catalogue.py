@@ -8,7 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from .moisture import Humidity, Moisture, Sawn, Temperature, wood_given
-from .options import Db, Json, complete_bit, complete_machine, complete_stock
+from .options import Db, Json, Yes, complete_bit, complete_machine, complete_stock
 from .sizes import (
     Angle,
     Backlash,
@@ -43,7 +43,7 @@ Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one bac
 def bit_add(
     name: Name, diameter: Diameter, angle: Angle, cutting_length: CuttingLength,
     measured: Annotated[bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")] = False,
-    neck: Neck = None, db: Db = None, json: Json = False,
+    neck: Neck = None, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Add a bit.
 
@@ -52,7 +52,7 @@ def bit_add(
       fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    _add("bit", name, sizes, {"angle": angle, "measured": measured}, db, json)
+    _add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
 
 
 @bit_app.command("edit")
@@ -63,16 +63,20 @@ def bit_edit(
     cutting_length: Annotated[str | None, typer.Option(metavar="L", help="Length of the cutting edges.")] = None,
     neck: Neck = None,
     measured: Annotated[bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")] = None,
-    restore: Retire = False, db: Db = None, json: Json = False,
+    correction: Annotated[bool, typer.Option("--correction", help="The same steel: its figure was wrong.")] = False,
+    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
-    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead.
+    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead; another cutter is a new bit.
+
+    Set-ups that were cut with it are read again with the new figures: you are told what that does, and asked.
 
     \b
     Example:
-      fitlog bit edit half --diameter 12.64 --measured
+      fitlog bit edit half --diameter 12.64 --measured --correction
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    _edit("bit", name, sizes, {"name": new_name, "angle": angle, "measured": measured}, restore, db, json)
+    others = {"name": new_name, "angle": angle, "measured": measured}
+    _edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
 
 
 @bit_app.command("sharpen")
@@ -102,7 +106,7 @@ def stock_add(
     thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
     width: Annotated[str, typer.Option(metavar="L", help="Usual width.")],
     moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    db: Db = None, json: Json = False,
+    yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
 
@@ -112,7 +116,7 @@ def stock_add(
       fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, db, json)
+    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, yes, db, json)
 
 
 @stock_app.command("edit")
@@ -122,7 +126,7 @@ def stock_edit(
     thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
     width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
     moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    restore: Retire = False, db: Db = None, json: Json = False,
+    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Change a stock's figures; what is `none` is forgotten.
 
@@ -133,7 +137,7 @@ def stock_edit(
     """
     sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _edit("stock", name, sizes, others, restore, db, json, exactly=wood)
+    _edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
 
 
 @machine_app.command("add")
@@ -153,16 +157,17 @@ def machine_add(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _add("machine", name, sizes, {"between": scales_of(between) or ()}, db, json)
+    _add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
 
 
 @machine_app.command("edit")
 def machine_edit(
     name: MachineArg, new_name: NewName = None, height_step: HeightStep = None, height_turn: HeightTurn = None,
     fence_step: FenceStep = None, depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None,
-    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, db: Db = None, json: Json = False,
+    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, yes: Yes = False, db: Db = None,
+    json: Json = False,
 ) -> None:  # fmt: skip
-    """Change a machine's figures.
+    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you are asked.
 
     \b
     Examples:
@@ -173,7 +178,7 @@ def machine_edit(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json)
+    _edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json, yes=yes)
 
 
 def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
@@ -218,13 +223,17 @@ _more(stock_app, "stock", complete_stock)
 _more(machine_app, "machine", complete_machine)
 
 
-def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], db: str | None, as_json: bool) -> None:
+def _add(
+    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], yes: bool, db: str | None, as_json: bool
+) -> None:
     from .. import domain
+    from .consent import settled_sizes
     from .session import open_session
 
     with open_session(db, create=True) as session:
         make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
-        item: Any = make(domain.clean_name(kind, name), **sizes_of(session, sizes), **others)
+        told = settled_sizes(session.ruler(), kind, sizes_of(session, sizes), others.get("angle"), yes=yes, json=as_json)
+        item: Any = make(domain.clean_name(kind, name), **{**others, **told})
         getattr(session.log, f"add_{kind}")(item)
         _put(session, kind, [item], as_json, single=True)
         _say_what_lacks(item)
@@ -232,11 +241,12 @@ def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, A
 
 def _edit(
     kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool,
-    *, exactly: dict[str, Any] | None = None,
+    *, yes: bool, correction: bool = False, exactly: dict[str, Any] | None = None,
 ) -> None:  # fmt: skip
     """Change what was given; `exactly`: what is given even where it is None."""
     from ..domain import clean_name
     from ..errors import NotUnderstood
+    from .consent import agreed_edit
     from .session import open_session
 
     with open_session(db, create=False) as session:
@@ -248,6 +258,8 @@ def _edit(
         if not changes:
             message = f"nothing to change was named for {kind} {name!r}"
             raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
+        old = getattr(session.log, kind)(name)
+        changes = agreed_edit(session, kind, old, changes, yes=yes, correction=correction, json=as_json)
         found = getattr(session.log, f"edit_{kind}")(name, **changes)
         _put(session, kind, [found], as_json, single=True)
         _say_what_lacks(found)

@@ -54,6 +54,7 @@ def _starting(found: list[str], incomplete: str) -> list[str]:
 
 Db = Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
+Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
 SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
 BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]
 PinStock = Annotated[

@@ -8,7 +8,7 @@ import typer
 
 from ..errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today
-from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails
+from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, Yes
 
 Pitch = Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")]
 Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
@@ -39,7 +39,7 @@ def start(
     only: Only = None, words_only: WordsOnly = None, by_eye: ByEye = None, spacer: Spacer = None,
     many_tails: ManyTails = None, tails: Tails = None, spacing: Spacing = None, scrap: Scrap = None,
     scrap_width: ScrapWidth = None, scrap_thickness: ScrapThickness = None, moisture: Today = None,
-    pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None, db: Db = None, json: Json = False,
+    pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Open a set-up and get the settings for the first test piece, with where each number comes from.
 
@@ -53,11 +53,13 @@ def start(
       fitlog start --again 3 --thickness 15.2
     """
     given = locals()
+    from .consent import settled_start
     from .session import give, open_session, say
     from .starting import tell, wanted_of
 
     with open_session(db, create=False) as session:
         wanted, several = wanted_of(session, given)
+        wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
         if answer.closed is not None:
             say(f"Set-up {answer.closed} with this bit was ready and is now finished.")

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 LAST = "last"
 # They only say which, or what the day is like; whatever else is said makes a set-up of its own.
-_WITHOUT = ("bit", "stock", "pin_stock", "machine", "moisture", "pin_moisture", "scrap_moisture", "again", "db", "json")
+_WITHOUT = ("bit", "stock", "pin_stock", "machine", "moisture", "pin_moisture", "scrap_moisture", "again", "yes", "db", "json")
 
 
 def wanted_of(session: Session, given: dict[str, Any]) -> tuple[Wanted, list[SetUp]]:
@@ -140,7 +140,7 @@ def _read(session: Session, given: dict[str, Any], base: SetUp | None, new: bool
         pitch=session.size(given["pitch"], "the pitch", bit.diameter, 2 * bit.diameter, fit),
         height=None if height is None else height - zero,
         width=session.size(given["width"], "the board width", 10, 2000, board),
-        thickness=session.size(given["thickness"], "the tail board's thickness", 1, 100, thick),
+        thickness=session.size(given["thickness"], "the tail board's thickness", 1, 2000, thick),
         pin_thickness=session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick),
         rabbet=session.size(given["rabbet"], "the rabbet", 0.5, 100, "any rabbet"),
         again=base,

@@ -137,7 +137,7 @@ def _keys(scene: Scene) -> list[str]:
     """The keys that mean something now."""
     view = scene.view
     if view.mode == "typing":
-        return ["ENTER takes it", "BACKSPACE", "ESC drops it"]
+        return ["y as typed" if view.asked else "ENTER takes it", "BACKSPACE", "ESC drops it"]
     if view.mode == "gap":
         return ["1 baseline", "2 inside", "3 flank", "ESC back"]
     if view.mode == "finish":

@@ -27,7 +27,8 @@ HOLES = {"path": "FILE", "file": "FILE", "target": "FILE", "copy": "FILE", "name
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": ("phrases", "units", "cli.cut", "cli.moisture", "cli.shell", "cli.bench", "cli.keys", "advisor.faults",
                        "domain.said", "domain.checks", "cli.progress", "cli.rehearse", "cli.catalogue", "cli.layouts",
-                       "cli.sizes", "cli.moves", "workbench.slips", "workbench.odd_sizes", "workbench.edits", "rehearsal"),
+                       "cli.sizes", "cli.things", "cli.moves", "workbench.slips", "workbench.odd_sizes", "workbench.edits",
+                       "rehearsal"),
     "Bits, stocks and machines": ("domain.shop", "store.shelf", "store.catalogue", "cli.session"),
     "Boards, heights and layouts": ("advisor.opening", "advisor.recovery", "workbench.possible", "workbench.boards",
                                     "workbench.recovery", "layouts", "joints", "domain.setups"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
@@ -25,6 +25,7 @@ from .sizes import (
     scales_of,
     sizes_of,
 )
+from .things import add, edit, put, put_one
 
 bit_app = typer.Typer(help="Dovetail bits: add, list, edit, retire, sharpen.", no_args_is_help=True, rich_markup_mode=None)
 stock_app = typer.Typer(help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
@@ -52,7 +53,7 @@ def bit_add(
       fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    _add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
+    add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
 
 
 @bit_app.command("edit")
@@ -76,7 +77,7 @@ def bit_edit(
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
     others = {"name": new_name, "angle": angle, "measured": measured}
-    _edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
+    edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
 
 
 @bit_app.command("sharpen")
@@ -97,7 +98,7 @@ def bit_sharpen(
     with open_session(db, create=False) as session:
         size = sizes_of(session, {"diameter": diameter}).get("diameter")
         found = session.log.sharpen(name, size, Stamp(session.by, now()))
-        _put(session, "bit", [found], json, single=True)
+        put(session, "bit", [found], json, single=True)
 
 
 @stock_app.command("add")
@@ -116,7 +117,7 @@ def stock_add(
       fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, yes, db, json)
+    add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, yes, db, json)
 
 
 @stock_app.command("edit")
@@ -137,7 +138,7 @@ def stock_edit(
     """
     sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
+    edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
 
 
 @machine_app.command("add")
@@ -157,7 +158,7 @@ def machine_add(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
+    add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
 
 
 @machine_app.command("edit")
@@ -178,7 +179,7 @@ def machine_edit(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json, yes=yes)
+    edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json, yes=yes)
 
 
 def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
@@ -191,14 +192,14 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            _put(session, kind, getattr(session.log, kind + "s")(all_), json)
+            put(session, kind, getattr(session.log, kind + "s")(all_), json)
 
     @app.command("show", help=f"Show one {kind}.{example}show NAME")
     def show(name: str = named, db: Db = None, json: Json = False) -> None:
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            _put_one(session, kind, getattr(session.log, kind)(name), json)
+            put_one(session, kind, getattr(session.log, kind)(name), json)
 
     @app.command("retire", help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME")
     def retire(name: str = named, db: Db = None, json: Json = False) -> None:
@@ -206,7 +207,7 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
 
         with open_session(db, create=False) as session:
             getattr(session.log, f"retire_{kind}")(name)
-            _put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+            put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
 
     @app.command("remove", help=f"Delete a {kind} that no set-up refers to.{example}remove NAME")
     def remove(name: str = named, db: Db = None, json: Json = False) -> None:
@@ -215,94 +216,9 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         with open_session(db, create=False) as session:
             found = getattr(session.log, kind)(name)
             getattr(session.log, f"remove_{kind}")(name)
-            _put(session, kind, [found], json, single=True)
+            put(session, kind, [found], json, single=True)
 
 
 _more(bit_app, "bit", complete_bit)
 _more(stock_app, "stock", complete_stock)
 _more(machine_app, "machine", complete_machine)
-
-
-def _add(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], yes: bool, db: str | None, as_json: bool
-) -> None:
-    from .. import domain
-    from .consent import settled_sizes
-    from .session import open_session
-
-    with open_session(db, create=True) as session:
-        make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
-        told = settled_sizes(session.ruler(), kind, sizes_of(session, sizes), others.get("angle"), yes=yes, json=as_json)
-        item: Any = make(domain.clean_name(kind, name), **{**others, **told})
-        getattr(session.log, f"add_{kind}")(item)
-        _put(session, kind, [item], as_json, single=True)
-        _say_what_lacks(item)
-
-
-def _edit(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool,
-    *, yes: bool, correction: bool = False, exactly: dict[str, Any] | None = None,
-) -> None:  # fmt: skip
-    """Change what was given; `exactly`: what is given even where it is None."""
-    from ..domain import clean_name
-    from ..errors import NotUnderstood
-    from .consent import agreed_edit
-    from .session import open_session
-
-    with open_session(db, create=False) as session:
-        changes = {**sizes_of(session, sizes), **{k: v for k, v in others.items() if v is not None}, **(exactly or {})}
-        if "name" in changes:
-            changes["name"] = clean_name(kind, changes["name"])
-        if restore:
-            changes["retired"] = False
-        if not changes:
-            message = f"nothing to change was named for {kind} {name!r}"
-            raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
-        old = getattr(session.log, kind)(name)
-        changes = agreed_edit(session, kind, old, changes, yes=yes, correction=correction, json=as_json)
-        found = getattr(session.log, f"edit_{kind}")(name, **changes)
-        _put(session, kind, [found], as_json, single=True)
-        _say_what_lacks(found)
-
-
-def _say_what_lacks(item: Any) -> None:
-    """Say which scales are set between marks that the log does not know."""
-    lacking = [part for part in getattr(item, "between", ()) if getattr(item, f"{part}_step") is None]
-    if lacking:
-        from .session import say
-
-        named = " and ".join(f"--{part}-step" for part in lacking)
-        say(f"Between which marks is not known yet: say {named} to fitlog machine edit.")
-
-
-def _put_one(session: Any, kind: str, item: Any, as_json: bool) -> None:
-    """Show one thing of the catalogue, a bit with what it really measures."""
-    if kind != "bit":
-        _put(session, kind, [item], as_json, single=True)
-        return
-    law = session.bench().bit_figures(item)
-    if as_json:
-        from .. import document
-        from .session import put_json
-
-        put_json({"bit": document.bit_document(item), "cuts_like": document.cuts_like(law)})
-        return
-    from ..show import lists
-
-    lists.bits(session.screen, [item], session.ruler())
-    lists.cuts_like(session.screen, item, law, session.ruler())
-
-
-def _put(session: Any, kind: str, items: list[Any], as_json: bool, *, single: bool = False) -> None:
-    if as_json:
-        from .. import document
-        from .session import put_json
-
-        made = [getattr(document, f"{kind}_document")(item) for item in items]
-        put_json({kind: made[0]} if single else {kind + "s": made})
-    elif not items:
-        session.screen.line(f"No {kind} yet. Add one: fitlog {kind} add --help")
-    else:
-        from ..show import lists
-
-        getattr(lists, kind + "s")(session.screen, items, session.ruler())

@@ -13,7 +13,7 @@ from ..advisor.bits import BitLaw, bit_law
 from ..advisor.history import History
 from ..advisor.notices import before_the_turn
 from ..advisor.opening import first_settings, pitch_for, sensible_height
-from ..advisor.recipe import least_width, recipe
+from ..advisor.recipe import recipe
 from ..advisor.spoken import spoken
 from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
@@ -21,6 +21,7 @@ from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
 from .asked import Answer, Reported, Wanted, named
+from .firstly import before_the_first
 from .found import with_as_found
 from .home import current_at, require_here
 from .possible import check_first_height, check_settings
@@ -241,15 +242,7 @@ class Workbench:
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
-        least = least_width(setup.plan)
-        if setup.cuts or setup.plan.width_of(None) >= least:
-            return advice
-        narrow = Remark(
-            "narrow-piece",
-            f"The test piece wants a board at least {self.ruler.length(least)} wide for its two slots and their wall: take a "
-            "wider scrap (start --scrap-width), or judge fit and seat only (start --only fit,seat).",
-        )
-        return replace(advice, notices=(*advice.notices, narrow))
+        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by, self.ruler)))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another one wrote."""

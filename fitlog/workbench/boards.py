@@ -15,12 +15,13 @@ from ..document import on_scale, remarks_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock, tail_count
 from ..errors import Refused
 from ..joints import joint_of
-from ..layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
+from ..layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from ..layouts.documents import layout_document, stops_list
 from ..layouts.job import Job, Section
 from ..layouts.work import before_pins, before_rabbet, before_tails, last_tail, marking, rabbet, rounding
 from ..units import Ruler
 from .bench import Workbench
+from .laid import layout_for
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,7 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     plan, ruler = setup.plan, bench.ruler
     advice = advise(setup, bench.past(setup), ruler)
     settings, centre = _for_real_boards(setup, advice)
-    layout = _layout(plan, settings, tails, ruler)
+    layout = layout_for(plan, settings, tails, ruler)
     step = plan.machine.fence_step if plan.machine else None
     # A word that settled the centre stands, so that no more of the error is allowed for than such a word leaves open.
     off = 0.0 if centre is None else max(-defaults.CENTRED, min(defaults.CENTRED, centre[0]))
@@ -145,30 +146,6 @@ def _for_real_boards(setup: SetUp, advice: Advice) -> tuple[Settings, tuple[floa
     at = last.settings.fence_offset - plan.width_of(last.width) / 2 if last is not None else None
     moved = 0.0 if at is None else real.fence_offset - plan.board_width / 2 - at
     return real, (misfit.mean + moved, misfit.sd)
-
-
-def _layout(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
-    bit, height, count = plan.bit, settings.bit_height, tails or plan.tails
-    spacing = plan.spacing if tails in (None, plan.tails) else None
-    if count is None:
-        found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)
-        if not found:
-            raise Refused(
-                "no-layout",
-                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of {ruler.length(defaults.LEAST_HALF_PIN)} or more "
-                f"at both edges of a board {ruler.size(plan.board_width)} wide",
-                "say how many tails with --tails N, or find a pitch that does with fitlog plan",
-            )
-        return found[0]
-    layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
-    if layout is None:
-        most = int(plan.board_width // plan.pitch)
-        raise Refused(
-            "no-layout",
-            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board {ruler.size(plan.board_width)} wide",
-            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
-        )
-    return layout
 
 
 def _sections(

@@ -76,7 +76,8 @@ def test_a_zero_between_two_marks_changes_the_last_tail_alone(given_: tuple[list
 @given(st.integers(1, 12), st.integers(40, 80), st.integers(0, 40), st.sampled_from([0.1, 0.5, INCH_64]))
 def test_which_cuts_must_fall_on_marks(tails: int, pitch: int, more: int, step: float) -> None:
     """Against every cut by itself: spacing, half the pitch and the outermost slot are all that it takes."""
-    layout = Layout(Bit("invented", 0.6 * pitch * step, 8, 3), 1.0, 400 * step * tails, tails, pitch * step, (pitch + more) * step)
+    bit, spacing = Bit("invented", 0.6 * pitch * step, 8, 3), (pitch + more) * step
+    layout = Layout(bit, 1.0, 400 * step * tails, tails, pitch * step, spacing)
     places = [at - layout.width / 2 for at in layout.slots] + [
         at - layout.width / 2 for passes in layout.sockets for at in (passes[0], passes[-1])
     ]
@@ -116,8 +117,8 @@ def test_plan_ranks_by_the_play_that_rounding_costs(inches: Shop) -> None:
 
 
 def test_the_start_command_of_plan_keeps_the_marks(inches: Shop) -> None:
-    first, line = inches.json("plan")["layouts"][0], inches.words("plan").out.split("Go on with the first: fitlog ")[1].split("\n")[0]
-    inches.words(line)
+    first = inches.json("plan")["layouts"][0]
+    inches.words(inches.words("plan").out.split("Go on with the first: fitlog ")[1].split("\n")[0])
     made = inches.json("stops")
     assert made["layout"]["pitch"] == first["pitch"] and abs(made["play_lost"]) < 0.03
     assert "marks-lose-play" not in by_code(inches.json("next")["notices"])

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+
 from ..domain import Advice, SetUp, Status
+from ..domain.standing import standing
 from ..units import Ruler
 from . import cautions
-from .aim import moves
+from .aim import moves, nominal_of
 from .chances import misfits
-from .decision import decide
+from .decision import Decision, decide
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
@@ -29,7 +33,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
     misfit = misfits(known, made.base, *size)
     moved = moves(found.settings, last) if last else None
     status: Status = setup.outcome or ("ready" if ready else "tuning")
-    return Advice(
+    advice = Advice(
         status=status,
         settled=made.settled,
         pieces=len(pieces),
@@ -41,10 +45,21 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
+        notices=notices(known, pieces, found, ruler),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
+        chance_real=_real_chances(made, inside),
     )
+    told = confirm(known, advice, standing(setup, advice), ruler) if ready else ()
+    return replace(advice, notices=(*advice.notices, *told))
+
+
+def _real_chances(made: Decision, inside: dict[str, float | None]) -> dict[str, float | None]:
+    """The chances that the real boards come out inside: their wood may spring otherwise than the scrap."""
+    if "fit" not in made.known.joint.plan.in_play:
+        return inside
+    real = {**inside, "fit": made.known.real_chance(nominal_of(made.known, "fit", made.settings))}
+    return {**real, "all": math.prod(c for a, c in real.items() if a != "all" and c is not None)}
 
 
 def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:

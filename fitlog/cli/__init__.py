@@ -18,6 +18,7 @@ from .bench import bench
 from .catalogue import bit_app, machine_app, stock_app
 from .cut import cut
 from .demo import demo
+from .ending import finish
 from .faults import fault
 from .found import found
 from .layouts import plan, stops
@@ -26,7 +27,7 @@ from .progress import progress
 from .recovery import recover
 from .rehearse import rehearse
 from .roles import log_app
-from .setups import finish, next_, review, show, start, undo, use
+from .setups import next_, review, show, start, undo, use
 from .sheet import sheet
 from .shell import Shell
 

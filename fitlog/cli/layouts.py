@@ -130,6 +130,7 @@ def stops(
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
     """
+    from ..show.standing import unsettled
     from ..workbench.boards import real_boards
     from .session import open_session, put_json, say
 
@@ -149,6 +150,8 @@ def stops(
             from ..show.stops import stops as show_stops
 
             show_stops(session.screen, job, ruler)
+        if (json or csv == "-") and (told := unsettled(job.standing)):
+            say(told)
         if csv not in (None, "-"):
             from ..show.stops import as_csv
 

@@ -43,7 +43,10 @@ def sheet(
         target = _target(out or f"set-up-{found.number}.pdf")
         job = real_boards(session.bench(found.plan.machine), found, tails)
         from ..show.sheet import draw, pages
+        from ..show.standing import unsettled
 
+        if told := unsettled(job.standing):
+            say(told)
         made = draw.laid_out(job, size, session.ruler(found.plan.machine))
         written = draw.files(target, len(made))
         for path in written:

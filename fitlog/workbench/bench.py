@@ -17,10 +17,12 @@ from ..advisor.recipe import recipe
 from ..advisor.spoken import spoken
 from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
+from ..domain.standing import ended
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
 from .asked import Answer, Reported, Wanted, named
+from .ending import close, short_of_ready
 from .firstly import before_the_first
 from .found import with_as_found
 from .home import current_at, require_here
@@ -75,7 +77,9 @@ class Workbench:
             check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
         if wanted.pitch is not None:
             return plan
-        before = next((s.plan.pitch for s in reversed(earlier) if wanted.height is None and _alike(s.plan, plan)), None)
+        alike = [s for s in earlier if wanted.height is None and _alike(s.plan, plan)]
+        good = [s for s in alike if ended(s) != "as it is"]
+        before = (good or alike)[-1].plan.pitch if alike else None
         if before is not None:
             return replace(plan, pitch=before)
         height = wanted.height or sensible_height(plan)
@@ -146,10 +150,17 @@ class Workbench:
         self.log.retract(entry, stamp)
         return what
 
-    def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
-        """End a set-up; one that has ended is left as it is."""
+    def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
+        """End a set-up; one that has ended is left as it is.
+
+        Raises Refused (not-ready) short of ready, unless that is what is meant: as_it_is.
+        """
         if setup.outcome is None and not setup.undone:
-            self.log.close(setup.number, "abandoned" if abandon else "finished", self.stamp(setup.plan.machine))
+            short = None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
+            if short is not None and not as_it_is:
+                raise short
+            stamp = self.stamp(setup.plan.machine)
+            close(self.log, setup.number, "abandoned" if abandon else "finished", stamp, short is not None)
             self._learnt = None
         return self.answer(setup.number)
 
@@ -215,7 +226,7 @@ class Workbench:
             raise Refused(
                 "still-tuning",
                 f"set-up {setup.number} with bit {bit.name} is still tuning",
-                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --setup {setup.number} or "
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --as-it-is --setup {setup.number} or "
                 f"fitlog finish --abandon --setup {setup.number}",
             )
         return None

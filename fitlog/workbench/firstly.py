@@ -16,12 +16,14 @@ from ..joints import joint_of
 from ..layouts import Layout, layout_of
 from ..layouts.marks import pitches_on_marks, rounding, spacings_on_marks
 from ..units import Ruler
+from .ending import not_a_good_base
 from .laid import layout_for
 
 
 def before_the_first(setup: SetUp, past: History, by: str, ruler: Ruler) -> Iterator[Remark]:
     """Yield what is to be minded before the first piece of a set-up; nothing once one is logged."""
     if not setup.cuts:
+        yield from not_a_good_base(past.like(setup.plan))
         yield from _narrow(setup.plan, ruler)
         yield from _marks(setup.plan, setup.first, past, by, ruler)
 

@@ -45,8 +45,6 @@ def sheet(
         from ..show.sheet import draw, pages
         from ..show.standing import unsettled
 
-        if told := unsettled(job.standing):
-            say(told)
         made = draw.laid_out(job, size, session.ruler(found.plan.machine))
         written = draw.files(target, len(made))
         for path in written:
@@ -54,6 +52,8 @@ def sheet(
                 remedy = "say --force to write over it, or name another with --out"
                 raise Refused("file-exists", f"{str(path)!r} is there already", remedy)
         draw.write(made, target, f"Set-up {found.number}: {found.plan.bit.name}")
+        if told := unsettled(job.standing):
+            say(told)
         names = [str(path) for path in written]
         if json:
             put_json(pages.document(job, made, size, names))

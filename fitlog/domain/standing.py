@@ -163,11 +163,6 @@ class LastTail:
         low, high = ((edge - self.mean) / max(self.sd, 1e-9) / math.sqrt(2) for edge in self.window)
         return (math.erf(high) - math.erf(low)) / 2
 
-    @property
-    def spoilt(self) -> float:
-        """How much of the chance the centre and the rounding take."""
-        return replace(self, centre_sd=0.0, rounded=0.0).chance - self.chance
-
     def with_(self, centre_sd: float, fit_sd: float = math.inf) -> LastTail:
         """Return it after one more reading of the centre, and one of the fit, with these standard uncertainties, mm."""
         return replace(self, centre_sd=_joined(self.centre_sd, centre_sd), fit=(self.fit[0], _joined(self.fit[1], fit_sd)))

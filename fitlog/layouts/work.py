@@ -126,10 +126,11 @@ def last_tail(centre: Misfit | None, tail: LastTail | None, ruler: Ruler) -> tup
     way = "If only that tail binds, the fence stands too near the bit, if only it rattles, too far; it is not the height."
     if centre is None:
         return (f"{cause} is off. {way}",)
-    zero = f"The zero allows for the {ruler.length(centre.mean)} that the log shows the centre is off. "
-    shown = zero if ruler.length(centre.mean) != ruler.length(0.0) else ""
-    play = "" if tail is None else f" {play_of(tail, ruler)}"
-    return (f"{shown}{cause} is still off: +-{ruler.doubt(2 * centre.sd)} (one standard deviation).{play} {way}",)
+    zero = f"The zero allows for the {ruler.length(centre.mean)} that the log shows the centre is off"
+    shown = f"{zero} and is" if ruler.length(centre.mean) != ruler.length(0.0) else "The zero is"
+    known = f"{shown} known to +-{ruler.doubt(centre.sd)} (one standard deviation)."
+    play = "" if tail is None else f" There {play_of(tail, ruler)}"
+    return (f"{known} {cause} is still off.{play} {way}",)
 
 
 def play_of(tail: LastTail, ruler: Ruler) -> str:
@@ -137,13 +138,15 @@ def play_of(tail: LastTail, ruler: Ruler) -> str:
     low, high = map(ruler.length, tail.window)
     chance = "over 99%" if tail.chance > 0.99 else "under 1%" if tail.chance < 0.01 else f"{tail.chance:.0%}"
     return (
-        f"Its play comes out at {ruler.length(tail.mean)} +- {ruler.doubt(tail.sd)}, inside its window of {low} to {high} with "
+        f"its play comes out at {ruler.length(tail.mean)} +- {ruler.doubt(tail.sd)}, inside its window of {low} to {high} with "
         f"a chance of {chance}."
     )
 
 
-def smaller(tail: LastTail, walls_sd: float, fit_sd: float, ruler: Ruler) -> tuple[str, ...]:
+def smaller(tail: LastTail | None, walls_sd: float, fit_sd: float, ruler: Ruler) -> tuple[str, ...]:
     """What makes the last tail surer. walls_sd, fit_sd: what one more reading of each is worth, mm."""
+    if tail is None:
+        return ()
     found, walls = [], tail.with_(walls_sd)
     if walls.chance > tail.chance + 0.02:
         found.append(

@@ -27,7 +27,6 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     plan, layout = job.setup.plan, job.layout
     dial = job.settings.on_scale(plan.machine)
     kind = "wide tails" if layout.wide else "tails and pins alike"
-    doubt = "" if job.zero_sd is None else f" +- {ruler.doubt(job.zero_sd)}"
     if told := unsettled(job.standing):
         screen.head(told)
     screen.line()
@@ -37,7 +36,7 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     )
     screen.line(
         f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the board) "
-        f"{ruler.length(job.stops.zero)}{doubt}, socket depth {ruler.length(job.settings.socket_depth)}."
+        f"{ruler.length(job.stops.zero)}, socket depth {ruler.length(job.settings.socket_depth)}."
     )
     for heading, steps in job.sections:
         screen.line()

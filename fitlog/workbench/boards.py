@@ -26,7 +26,7 @@ from ..units import Ruler
 from .bench import Workbench
 from .laid import layout_for
 
-_SPOILT_TAIL = 0.05  # of the chance of the last tail's play: what the centre may take before it is worth more work
+_HELPS = 0.1  # of the chance of the last tail's play: what measuring the two walls must add to be asked for
 
 
 @dataclass(frozen=True)
@@ -114,9 +114,10 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     found = stops(layout, zero, fence.step if fence.coarse else None)
     tail = last_tail(setup, past, settings, centre, found.last_tail)
     how = standing(setup, advice)
-    doubts = (*_doubts(how), *_unsure(setup, tail, ruler), *_far(found, ruler))
+    doubts = (*_doubts(how), *_unsure(tail, ruler), *_far(found, ruler))
     return Job(
-        setup, advice.status, settings, found, rabbet(plan, found), _sections(plan, settings, found, centre, tail, ruler),
+        setup, advice.status, settings, found, rabbet(plan, found),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), ruler),
         (*doubts, *plan_remarks(plan, ruler)), (*cautions.FULL, cautions.speed(plan)), how,
         None if centre is None else centre.sd, tail,
     )  # fmt: skip
@@ -147,7 +148,7 @@ def _tail(tail: LastTail | None) -> dict[str, float] | None:
 
 
 def _sections(
-    plan: Plan, settings: Settings, found: Stops, centre: Misfit | None, tail: LastTail | None, ruler: Ruler
+    plan: Plan, settings: Settings, found: Stops, centre: Misfit | None, tail: LastTail | None, read_sd: float, ruler: Ruler
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.fence_step is not None
@@ -160,6 +161,7 @@ def _sections(
             "For the rabbet, the tail boards and the pin boards each: bring the fence in past the first position and come out "
             "to it; then it only moves out.",
             *rounding(found, half, known, ruler), *last_tail_line(centre, tail, ruler),
+            *smaller(tail, WALLS_SD, read_sd, ruler),
         )),
     )  # fmt: skip
 
@@ -180,13 +182,14 @@ def _doubts(how: Standing) -> Iterator[Remark]:
         yield Remark("doubted", text)
 
 
-def _unsure(setup: SetUp, tail: LastTail | None, ruler: Ruler) -> Iterator[Remark]:
+def _unsure(tail: LastTail | None, ruler: Ruler) -> Iterator[Remark]:
     """A last tail that may well not fit, and what makes that less likely."""
-    if tail is None or tail.spoilt <= _SPOILT_TAIL:
+    if tail is None:
         return
-    ways = smaller(tail, WALLS_SD, read_fit_sd(setup), ruler)
-    text = " ".join(("The last tail feels what the centre is off twice.", play_of(tail, ruler), *ways))
-    yield Remark("centre-unsure", text, "centre")
+    helped = tail.with_(WALLS_SD).chance - tail.chance
+    if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
+        text = f"The last tail: {play_of(tail, ruler)} `fitlog stops` says under The fence what makes that surer."
+        yield Remark("centre-unsure", text, "centre")
 
 
 def _far(found: Stops, ruler: Ruler) -> Iterator[Remark]:

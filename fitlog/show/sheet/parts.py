@@ -60,6 +60,8 @@ def _how_measured(job: Job, ruler: Ruler) -> list[str]:
     plan, true = job.setup.plan, job.settings
     dial = true.on_scale(plan.machine)
     height, fence = "from the table", "puts a cut on the middle of the board"
+    if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
+        fence = f"as set; the middle of the board is cut at {zero}"
     if abs(dial["bit_height"] - true.bit_height) > 5e-3:
         height = f"on the machine's scale; from the table {ruler.length(true.bit_height)}"
     if abs(dial["fence_offset"] - true.fence_offset) > 5e-3:

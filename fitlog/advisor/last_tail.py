@@ -6,11 +6,13 @@ import math
 
 from ..domain import Misfit, Settings, SetUp
 from ..domain.standing import LastTail
-from ..estimator.posterior import Posterior, posterior
+from ..estimator.choice import chance_good
+from ..estimator.posterior import Normal, Posterior, posterior
 from .aim import nominal_of
 from .history import History
 from .knowledge import Knowledge, know
 
+_NINETY = 1.6449  # sds on either side of a normal law's mean that hold 90 % of it
 WALLS_SD = 0.02  # of a centre read off the two walls beside a cut: half of two caliper readings' difference
 
 
@@ -23,9 +25,22 @@ def last_tail(setup: SetUp, past: History, real: Settings, centre: Misfit | None
     if centre is None or "fit" not in plan.in_play:
         return None
     known = know(plan, pieces, past, setup.first.bit_height, pieces[-1].by if pieces else setup.by)
-    mean, sd = real_offset(known)
-    window = known.joint.window("fit")
-    return LastTail((nominal_of(known, "fit", real) + mean, sd), centre.sd, (window.low, window.high), rounded)
+    law, apart = real_law(known)
+    at, window = nominal_of(known, "fit", real) + apart.mean + rounded, known.joint.window("fit")
+    # Whatever the centre's error turns out to be, less its mean: how likely the fit's law then ends in the window.
+    off = known.centre.grid - known.centre.mean
+    inside = chance_good(law, at + 2 * off, window, apart.sd)
+    mean, sd = at - rounded + law.mean, math.hypot(law.sd, apart.sd)
+    return LastTail(
+        (mean, sd), centre.sd, (window.low, window.high), rounded, float(known.centre.weight @ inside),
+        (math.hypot(_core(law), apart.sd), _core(known.centre)),
+    )  # fmt: skip
+
+
+def _core(law: Posterior) -> float:
+    """The sd of the normal law that has 90 % where this one has them: a slip's far tails count for little."""
+    low, high = law.interval(0.90)
+    return (high - low) / (2 * _NINETY)
 
 
 def read_fit_sd(setup: SetUp) -> float:
@@ -34,13 +49,9 @@ def read_fit_sd(setup: SetUp) -> float:
     return math.hypot(known.joint.read_sd("fit"), known.joint.piece_sd("fit"))
 
 
-def real_offset(known: Knowledge) -> tuple[float, float]:
-    """Return mean and sd of the fit's offset in the real boards, mm, which may differ from that of the test pieces."""
-    law: Posterior = known.fit
-    if not known.joint.wood:
-        return law.mean, law.sd
-    found = known.stock.evidence("fit", known.pieces)
+def real_law(known: Knowledge) -> tuple[Posterior, Normal]:
+    """Return the law of the fit's offset in the real boards, and what their wood adds to it, mm."""
+    found = known.stock.evidence("fit", known.pieces) if known.joint.wood else ()
     if found:
-        own = posterior(known.real, found)
-        return own.mean, own.sd
-    return law.mean + known.apart.mean, math.hypot(law.sd, known.apart.sd)
+        return posterior(known.real, found), Normal(0.0, 0.0)
+    return known.fit, known.apart if known.joint.wood else Normal(0.0, 0.0)

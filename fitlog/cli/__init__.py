@@ -59,6 +59,7 @@ def _root(
       fitlog stock add ash --species ash --thickness 15 --width 140
       fitlog start
       fitlog cut slightly tight, gap far 0.3, proud 0.2
+      fitlog cut good, centred, flush
       fitlog finish
 
     Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130 interrupted.

@@ -138,14 +138,17 @@ def centre_error(setup: SetUp, advice: Advice, real: Settings) -> Misfit | None:
 class LastTail:
     """The play of the tail at the far edge: mean and sd, mm, and the chance that it lies in the fit's window.
 
-    The slot there is cut after a turn, so that its play is the fit's own plus twice what the centre is still off. Both are
-    taken for normal: the window is read off the sum's law.  rounded: what rounding the stops adds to it, mm, part of the mean.
+    The slot there is cut after a turn, so that its play is the fit's own plus twice what the centre is still off.
+    rounded: what rounding the stops adds to it, mm, part of the mean.  whole: the chance by the whole laws of both; None: both
+    taken for normal.  core: sds of the two laws without their tails, from where 90 % of each lies; None: their own.
     """
 
     fit: tuple[float, float]
     centre_sd: float
     window: tuple[float, float]
     rounded: float = 0.0
+    whole: float | None = None
+    core: tuple[float, float] | None = None
 
     @property
     def mean(self) -> float:
@@ -160,12 +163,16 @@ class LastTail:
     @property
     def chance(self) -> float:
         """The chance that it lies in the window."""
+        if self.whole is not None:
+            return self.whole
         low, high = ((edge - self.mean) / max(self.sd, 1e-9) / math.sqrt(2) for edge in self.window)
         return (math.erf(high) - math.erf(low)) / 2
 
     def with_(self, centre_sd: float, fit_sd: float = math.inf) -> LastTail:
         """Return it after one more reading of the centre, and one of the fit, with these standard uncertainties, mm."""
-        return replace(self, centre_sd=_joined(self.centre_sd, centre_sd), fit=(self.fit[0], _joined(self.fit[1], fit_sd)))
+        fit, centre = self.core or (self.fit[1], self.centre_sd)
+        known = (self.fit[0], _joined(fit, fit_sd))
+        return LastTail(known, _joined(centre, centre_sd), self.window, self.rounded)
 
 
 def _joined(known: float, read: float) -> float:

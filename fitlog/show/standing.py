@@ -27,7 +27,7 @@ _OPEN: dict[str, Said] = {
         "ONE MORE FIRST", "{chance} by the test pieces",
     ),
     "weak": Said(
-        "Ready by the test pieces, {chance} in everything ({weakest} is least sure). Cut the real boards, then `fitlog finish`.",
+        "Ready by the test pieces, {chance} in everything ({weakest} least sure). Cut the real boards, then `fitlog finish`.",
         "BY THE PIECES", "{chance} in everything",
     ),
     "ready": Said(

@@ -163,7 +163,7 @@ def test_how_a_set_up_ended(outcome: Any, marked: bool, cuts: Any, how: str | No
     row = review_row(setup, setup.outcome or "tuning")
     found = advise(setup, History(), Ruler())
     assert row["ended"] == advice_document(setup, found)["ended"] == how
-    assert bool(list(not_a_good_base(setup))) == (how == "as it is")
+    assert bool(list(not_a_good_base(setup))) == (how in ("as it is", "abandoned"))
 
 
 def test_the_words_of_every_end() -> None:
@@ -269,6 +269,7 @@ def test_finish_review_and_show_give_the_real_boards_settings(shop: Shop) -> Non
     last = found["last"]["settings"]
     real = {**last, "fence_offset": last["fence_offset"] + 35, "socket_depth": last["socket_depth"] + 3}
     assert found["real"] == pytest.approx(real, abs=1e-3)
+    assert "real-board" not in by_code(found["notices"])  # the answer itself says it
     ready = " ".join(shop.words("next").out.split())
     fence = f"fence offset {real['fence_offset']:.2f} mm"
     assert f"For the real boards set bit height {real['bit_height']:.2f} mm, {fence}" in ready

@@ -50,8 +50,11 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         approach=approach(moved, setup, ruler),
         chance_real=_real_chances(made, inside),
     )
-    told = confirm(known, advice, standing(setup, advice), ruler) if ready else ()
-    return replace(advice, notices=(*advice.notices, *told))
+    if not ready:
+        return advice
+    # The settings of the real boards are then the answer itself, and no note on the test piece's.
+    kept = (note for note in advice.notices if note.code != "real-board")
+    return replace(advice, notices=(*kept, *confirm(known, advice, standing(setup, advice), ruler)))
 
 
 def _real_chances(made: Decision, inside: dict[str, float | None]) -> dict[str, float | None]:

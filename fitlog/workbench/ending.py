@@ -32,9 +32,7 @@ def close(log: Log, number: int, outcome: str, stamp: Stamp, as_it_is: bool) -> 
 
 def not_a_good_base(setup: SetUp | None) -> Iterator[Remark]:
     """Yield a word about an earlier set-up that is built on though it was never found good."""
-    if setup is not None and ended(setup) == "as it is":
-        text = (
-            f"Set-up {setup.number} was ended as it is, short of ready: its settings were never all found good, and only what "
-            "its pieces say is built on."
-        )
+    how = {"as it is": "ended as it is, short of ready", "abandoned": "abandoned"}
+    if setup is not None and (end := how.get(ended(setup) or "")) is not None:
+        text = f"Set-up {setup.number} was {end}: its settings were never all found good, and only what its pieces say is used."
         yield Remark("not-good", text)

@@ -22,7 +22,7 @@ from .laid import layout_for
 
 def before_the_first(setup: SetUp, past: History, by: str, ruler: Ruler) -> Iterator[Remark]:
     """Yield what is to be minded before the first piece of a set-up; nothing once one is logged."""
-    if not setup.cuts:
+    if not setup.pieces():
         yield from not_a_good_base(past.like(setup.plan))
         yield from _narrow(setup.plan, ruler)
         yield from _marks(setup.plan, setup.first, past, by, ruler)

@@ -21,8 +21,8 @@ from fitlog.advisor import advise
 from fitlog.advisor.history import History
 from fitlog.cli import ending
 from fitlog.document import advice_document, review_row
-from fitlog.domain import Advice, Said, Settings, SetUp
-from fitlog.domain.standing import Standing, ended, standing
+from fitlog.domain import Advice, Misfit, Said, Settings, SetUp
+from fitlog.domain.standing import Standing, centre_error, ended, for_real_boards, standing
 from fitlog.errors import Refused
 from fitlog.show.answer import advice as show_advice
 from fitlog.show.answer import standing as headline
@@ -294,6 +294,17 @@ def test_what_the_real_boards_want_is_said_where_it_is_not_the_last_pieces() -> 
     assert f"For the real boards set bit height 8.70 mm, fence offset 75.00 mm, {depth}" in text
     assert "settings named for them" in headline(setup, better, 2) or standing(setup, better).code != "ready"
     assert advice_document(setup, better)["real"]["socket_depth"] == pytest.approx(deeper.socket_depth, abs=1e-4)
+
+
+@pytest.mark.parametrize(("outcome", "marked"), [("finished", True), ("abandoned", False)])
+def test_what_ended_short_of_ready_shows_what_it_ended_at(outcome: Any, marked: bool) -> None:
+    """Not what would have come next; and the stops' zero is of that fence."""
+    setup = make_setup(make_plan(), AT, [make_cut(1, AT, "tight", "gap far")], outcome=outcome, as_it_is=marked)
+    found = advise(setup, History(), Ruler())
+    next_ = replace(found, real=replace(AT, bit_height=8.3, fence_offset=74.8), zero=Misfit(0.01, 0.03, (-0.04, 0.06)))
+    assert for_real_boards(setup, next_) == AT and review_row(setup, outcome)["settings"]["bit_height"] == 8.7
+    error = centre_error(setup, next_, AT)
+    assert error is not None and error.mean == pytest.approx(0.21) and error.interval90 == pytest.approx((0.16, 0.26))
 
 
 def test_the_threshold_is_what_a_spoiled_joint_costs(monkeypatch: pytest.MonkeyPatch) -> None:

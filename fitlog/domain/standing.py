@@ -112,10 +112,16 @@ def ended_at(setup: SetUp) -> Settings | None:
 
 
 def for_real_boards(setup: SetUp, advice: Advice) -> Settings:
-    """Return what to set for the real boards: as the advice says, else the settings that stand carried over to their size."""
+    """Return what to set for the real boards: as the advice says, else the settings that stand carried over to their size.
+
+    Of a set-up that ended short of ready, what it ended at: what would have come next was never tried.
+    """
+    at = None if setup.outcome is None else ended_at(setup)
+    if at is not None and ended(setup) != "good":
+        return at
     if advice.real is not None:
         return advice.real
-    if setup.outcome is not None and (at := ended_at(setup)) is not None:
+    if at is not None:
         return at
     return on_real_boards(setup.plan, advice.settings)
 
@@ -123,15 +129,19 @@ def for_real_boards(setup: SetUp, advice: Advice) -> Settings:
 def centre_error(setup: SetUp, advice: Advice, real: Settings) -> Misfit | None:
     """Return the error of the centre of a cut made on the real boards at `real`, mm; None where it is not in play."""
     if advice.zero is not None:
-        return advice.zero
+        return _moved(advice.zero, 0.0 if advice.real is None else real.fence_offset - advice.real.fence_offset)
     misfit, last = advice.misfit.get("centre"), setup.last_piece()
     if misfit is None:
         return None
     # The advice knows the misfit at the last piece; its fence may have been moved since, and its width was its own.
     at = None if last is None else last.settings.fence_offset - setup.plan.width_of(last.width) / 2
-    moved = 0.0 if at is None else real.fence_offset - setup.plan.board_width / 2 - at
+    return _moved(misfit, 0.0 if at is None else real.fence_offset - setup.plan.board_width / 2 - at)
+
+
+def _moved(misfit: Misfit, by: float) -> Misfit:
+    """What is known of the error of a cut this much further out."""
     low, high = misfit.interval90
-    return Misfit(misfit.mean + moved, misfit.sd, (low + moved, high + moved))
+    return Misfit(misfit.mean + by, misfit.sd, (low + by, high + by))
 
 
 @dataclass(frozen=True, slots=True)

@@ -168,7 +168,7 @@ def codes(job: Any) -> set[str]:
 
 def test_what_speaks_against_real_boards(stocked: Shop) -> None:
     stocked.words("start --pitch 25 --tails 6")
-    stocked.words("cut good, gap far, flush --fence 75.2")
+    stocked.words("cut tight, gap far 0.3, flush --fence 75.2")
     assert {"not-settled"} <= codes(stocked.json("stops"))
     stocked.words("cut good, centred, flush --walls 50 50")
     assert not codes(stocked.json("stops")) & {"not-settled", "centre-unsure"}

@@ -229,6 +229,21 @@ class Ruler:
         text = f"{'-' if count < 0 else ''}{_mixed(Fraction(abs(count), 64))} in"
         return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
 
+    def doubt(self, mm: float) -> str:
+        """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below what is shown."""
+        text = self.length(mm)
+        least = {"mm": "0.01 mm", "inch": "0.001 in", "fraction": "1 thou"}[self.units]
+        return f"under {least}" if text == self.length(0.0) else text
+
+    def exact(self, mm: float) -> str:
+        """Return a length as an option takes it, without a space, exact to a tenth of a micrometre."""
+        inches = Fraction(round(mm / MM_PER_INCH * 512), 512)
+        if self.units == "mm":
+            return f"{round(mm, 4):.10g}"
+        if self.units == "fraction" and abs(float(inches) * MM_PER_INCH - mm) < 1e-4:
+            return f"{_mixed(inches).replace(' ', '-')}in"
+        return f"{round(mm / MM_PER_INCH, 6):.10g}in"
+
     def size(self, mm: float) -> str:
         """Return a board's or a tool's size: as `length`, without idle zeros."""
         text = self.length(mm)

@@ -185,7 +185,7 @@ def test_what_cannot_be_repeated_is_one_sentence(shop: Shop) -> None:
                             (["--again=x"], 2, "'x'"), (["--again=-1"], 2, "'-1'"), (["--again", "x"], 2, "x"),
                             (["--again=" + "9" * 5000], 2, "--again cannot be"), (["--again="], 2, "''")):  # fmt: skip
         assert why in shop.refused("start", *args, code=code), args
-    shop.words("undo")
+    shop.words("undo --yes")
     assert "undone" in shop.refused("start", "--again", "1")
     shop.words("start --tails 5")
     shop.words(GOOD)
@@ -229,8 +229,7 @@ def test_one_finished_as_it_is_only_by_its_number(shop: Shop) -> None:
     ended(shop, "--tails 5")
     shop.words("start --tails 4")
     shop.words("cut tight")
-    with open_log(shop.db, create=False) as log:
-        log.close(2, "finished", STAMP, as_it_is=True)
+    shop.words("finish --as-it-is")
     for line, tails in (("", 5), ("--again", 5), ("--again 2", 4)):
         told = shop.words(f"start {line}").err
         assert plan_in(shop, int(shop.json("next")["setup"])).tails == tails
@@ -383,7 +382,7 @@ def test_a_start_keeps_the_one_advice_that_it_shows(place: Place, bench: Workben
                                                      (("fit", "good"), ("centre", "centred"), ("seat", "flush"))))))  # type: ignore[arg-type]  # fmt: skip
     bench.answer(1)
     bench.start(replace(wanted, again=again.last(bench, again.Named())))
-    bench.undo(bench.current())
+    bench.undo(bench.current(), whole=True)
     second = bench.start(replace(wanted, height=11.5)).document
     assert bench.answer(3).document == second
     documents = advised(place)

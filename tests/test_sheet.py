@@ -181,14 +181,14 @@ def test_the_page_says_what_the_log_says(shop: Shop, units: str) -> None:
     for said in ("READY", "marsh", "elm (invented)", "bench", "MARKED EDGE", "OTHER EDGE", "tight, gap far", "good, flush",
                  "Print at 100 %", "Unplug the router", "Rabbet the tails", "pitch", "lap", "mouth", "half-pin"):  # fmt: skip
         assert said in text, said
-    assert "STILL TUNING" not in text
+    assert "NOT SETTLED" not in text
 
 
 def test_a_set_up_that_is_still_tuning_is_marked(shop: Shop) -> None:
     shop.started("--tails 6")
     text = shop.home / "page.pdf"
     shop.words(f"sheet --out {text}")
-    assert "STILL TUNING" in text_of(text) and "None yet" in text_of(text)
+    assert "NOT SETTLED" in text_of(text) and "None yet" in text_of(text)
     inked = drawn(text, 100)[0]
     assert (inked[40:80, 600:] < INK).mean() > 0.2, "white on black, in the corner"
 

@@ -102,28 +102,6 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
         give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
 
 
-def finish(
-    abandon: Annotated[bool, typer.Option("--abandon", help="Keep the cuts, learn nothing from the end.")] = False,
-    setup: SetupNumber = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """End the set-up; its settings and what it taught are remembered for the next one with this bit.
-
-    \b
-    Example:
-      fitlog finish
-    """
-    from .session import give, open_session, say
-
-    with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        answer = session.bench(found.plan.machine).finish(found, abandon=abandon)
-        if found.outcome is not None:
-            say(f"Set-up {found.number} was {found.outcome} already.")
-        give(session, answer, as_json=json)
-
-
 def use(
     number: Annotated[int, typer.Argument(metavar="N", help="Number of the set-up, as review lists it.")],
     db: Db = None,
@@ -196,8 +174,10 @@ def show(
             as_found = [found_row(f, found.plan.machine) for f in was_found]
             put_json({"setup": review_row(found, status), "cuts": [cut_row(c, found) for c in cuts], "found": as_found})
             return
-        from ..show.lists import history
+        from ..domain.standing import ended
+        from ..show.lists import history, how_ended
 
         ruler = session.ruler(found.plan.machine)
-        session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {status}")
+        state = how_ended(status, ended(found))
+        session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}")
         history(session.screen, found, cuts, ruler, was_found)

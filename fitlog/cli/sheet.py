@@ -47,11 +47,14 @@ def sheet(
         target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
         job = real_boards(session.bench(found.plan.machine), found, tails)
         from ..show.sheet import draw, pages
+        from ..show.standing import unsettled
 
         made = draw.laid_out(job, size, session.ruler(found.plan.machine))
         names = [str(path) for path in draw.files(Path(target.name), len(made))]
         places = [target, *(free(name, over=force) for name in names[1:])]
         draw.write(made, places, f"Set-up {found.number}: {found.plan.bit.name}")
+        if told := unsettled(job.standing):
+            say(told)
         if json:
             put_json(pages.document(job, made, size, names))
             return

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ..domain import ASPECTS, Plan, SetUp
+from ..domain.standing import ended
 from ..units import Ruler, counted
 
 
 def as_setup(base: SetUp, plan: Plan, ruler: Ruler) -> str:
     """Return which set-up is repeated, with what the new plan then is, and what is otherwise."""
-    how = ", which was finished as it is" if base.as_it_is else ", which was abandoned" if base.outcome == "abandoned" else ""
+    how = {"as it is": ", which was finished as it is", "abandoned": ", which was abandoned"}.get(ended(base) or "", "")
     new, old = _told(plan, ruler), _told(base.plan, ruler)
     there = [text for name, text in old.items() if text != new.get(name)]
     but = f" There it was: {'; '.join(there)}." if there else ""

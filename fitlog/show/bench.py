@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from ..dialogue import View
 from ..domain import Advice, Remark, SetUp
+from ..domain.standing import for_real_boards
 from ..units import Ruler
 from .answer import SETTING_NAME, standing
 from .dial import all_good, settings_body
@@ -126,8 +127,7 @@ def _body(scene: Scene, width: int, rows: int) -> list[str]:
     if scene.advice is None:
         return []
     if at == "over":
-        last = setup.last_piece()
-        dial = (last.settings if last else setup.first).on_scale(setup.plan.machine)
+        dial = for_real_boards(setup, scene.advice).on_scale(setup.plan.machine)
         ended = [f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()]
         return [*wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width), "", *ended]
     return settings_body(setup, scene.advice, scene.held, scene.ruler, width, rows)

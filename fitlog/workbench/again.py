@@ -10,6 +10,7 @@ from .. import defaults
 from ..advisor.history import History
 from ..advisor.opening import pitch_for, sensible_height
 from ..domain import Plan, SetUp
+from ..domain.standing import ended
 from ..errors import Refused
 from ..units import quoted
 from .asked import Wanted
@@ -108,11 +109,12 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
     if wanted.pitch is not None or "pitch" in kept:
         return plan
-    before = next((s.plan.pitch for s in reversed(earlier) if wanted.height is None and _stays(s.plan, plan)), None)
-    if before is None:
-        height = wanted.height or sensible_height(plan)
-        before = pitch_for(plan, height, past, 1 if wanted.height is None else 2, by)
-    return replace(plan, pitch=before)
+    like = [s for s in earlier if wanted.height is None and _stays(s.plan, plan)]
+    if like:
+        good = [s for s in like if ended(s) != "as it is"]
+        return replace(plan, pitch=(good or like)[-1].plan.pitch)
+    height = wanted.height or sensible_height(plan)
+    return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, by))
 
 
 def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
@@ -168,7 +170,7 @@ def _newest(bench: Workbench, named: Named, most: int | None = None) -> Iterator
 def _is_good(bench: Workbench, setup: SetUp) -> bool:
     if setup.outcome is None:
         return bool(setup.cuts) and bench.status(setup) == "ready"
-    return setup.outcome == "finished" and not setup.as_it_is
+    return ended(setup) == "good"
 
 
 def _same(one: Plan, other: Plan) -> bool:

@@ -13,7 +13,7 @@ from ..advisor.bits import BitLaw, bit_law
 from ..advisor.history import History
 from ..advisor.notices import before_the_turn
 from ..advisor.opening import first_settings
-from ..advisor.recipe import least_width, recipe
+from ..advisor.recipe import recipe
 from ..advisor.spoken import spoken
 from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
@@ -23,6 +23,8 @@ from ..units import Ruler, quoted
 from . import undoing
 from .again import plan_of
 from .asked import Answer, Reported, Wanted
+from .ending import short_of_ready
+from .firstly import before_the_first
 from .found import with_as_found
 from .home import current_at, require_here
 from .possible import check_settings, check_slot
@@ -128,10 +130,17 @@ class Workbench:
             number = self.log.redoable(self.home.name if self.home else None)
         return self.current(number)
 
-    def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
-        """End a set-up; one that has ended is left as it is."""
+    def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
+        """End a set-up; one that has ended is left as it is.
+
+        Raises Refused (not-ready) short of ready, unless that is what is meant: as_it_is.
+        """
         if setup.outcome is None and not setup.undone:
-            self.log.close(setup.number, "abandoned" if abandon else "finished", self.stamp(setup.plan.machine))
+            short = None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
+            if short is not None and not as_it_is:
+                raise short
+            stamp = self.stamp(setup.plan.machine)
+            self.log.close(setup.number, "abandoned" if abandon else "finished", stamp, as_it_is=short is not None)
             self._learnt = None
         return self.answer(setup.number)
 
@@ -197,7 +206,7 @@ class Workbench:
             raise Refused(
                 "still-tuning",
                 f"set-up {setup.number} with bit {bit.name} is still tuning",
-                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --setup {setup.number} or "
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --as-it-is --setup {setup.number} or "
                 f"fitlog finish --abandon --setup {setup.number}",
             )
         return None
@@ -224,15 +233,7 @@ class Workbench:
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
-        least = least_width(setup.plan)
-        if setup.pieces() or setup.plan.width_of(None) >= least:
-            return advice
-        narrow = Remark(
-            "narrow-piece",
-            f"The test piece wants a board at least {self.ruler.length(least)} wide for its two slots and their wall: take a "
-            "wider scrap (start --scrap-width), or judge fit and seat only (start --only fit,seat).",
-        )
-        return replace(advice, notices=(*advice.notices, narrow))
+        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by, self.ruler)))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another one wrote."""

@@ -15,8 +15,8 @@ from typing import Any
 
 import numpy as np
 
-from fitlog.advisor.laws import law_of
 from fitlog.advisor.decision import Decision
+from fitlog.advisor.laws import law_of
 from fitlog.advisor.settled import judged
 from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
 from fitlog.joints import Joint

@@ -19,9 +19,9 @@ from hypothesis import strategies as st
 from fitlog import defaults
 from fitlog.advisor import advise
 from fitlog.advisor.aim import Aim, aim
-from fitlog.advisor.laws import law_of, nominal_of
 from fitlog.advisor.history import History
 from fitlog.advisor.knowledge import Knowledge, know
+from fitlog.advisor.laws import law_of, nominal_of
 from fitlog.advisor.notices import notices
 from fitlog.advisor.settled import SAME
 from fitlog.domain import WORDS, Aspect, Bit, Machine, Piece, Plan, Said, Settings, Stock, Window, merge

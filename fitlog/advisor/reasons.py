@@ -5,7 +5,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterable, Sequence
 
-from ..domain import Advice, Aspect, Misfit, Piece, Remark
+from ..domain import Advice, Aspect, Misfit, Piece, Remark, adjuster
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..joints.causes import diameter_prior
 from ..units import Ruler, counted
@@ -127,6 +127,8 @@ def by_what(know: Knowledge, aspect: Aspect, found: Aim, ruler: Ruler) -> str:
         return f"settled by figures ({by.chance:.0%}): {known}"
     if aspect == "centre":
         return f"as well known as words tell it ({by.chance:.0%}); the two walls measured would tell more"
+    if not adjuster(know.joint.plan.machine, "seat").coarse:
+        return f"sure to {by.chance:.0%}; another piece would cost more than it could still save"
     step = nominal_of(know, "seat", found.settings) + law_of(know, "seat", found.settings).mean
     off = step - know.joint.window("seat").middle
     way, side = ("proud", "behind") if off > 0 else ("shy", "before")

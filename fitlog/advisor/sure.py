@@ -17,7 +17,7 @@ from ..domain import Aspect, Piece, Settings, adjuster
 from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
-from .knowledge import Knowledge
+from .knowledge import AS_SAID, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
@@ -61,10 +61,12 @@ def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
 def by_figures(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool) -> Sure:
     """Return the best setting of the centre or the seat and whether it settles the aspect, which was judged before."""
     found = best_setting(know, aspect, settings, fit_open=fit_open)
-    if not heard(know, aspect, pieces):
+    if not heard(know, aspect, pieces) or know.chance_of(aspect, AS_SAID) < 0.5:  # a lapse that is asked about settles nothing
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
+    if fit_open:  # another piece is cut anyway
+        return found
     enough = defaults.NO_BETTER if reads(know, aspect, pieces) else defaults.NO_BETTER_IN_WORDS
     if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < enough:
         return Sure(found.setting, found.chance, enough=True, nearest=True)

@@ -176,8 +176,8 @@ def test_copies_that_went_on_apart_keep_both_pieces(shop: Shop, other: Shop, liv
     on(other, f"log import {file}")
     on(shop, "cut slightly loose --setup 2")
     on(other, "cut slightly tight --setup 2")
-    on(other, "finish --setup 2")
-    on(shop, "finish --setup 2")
+    on(other, "finish --setup 2 --as-it-is")
+    on(shop, "finish --setup 2 --as-it-is")
     file = shop.home / "later.json"  # an export is never written over
     on(shop, f"log export {file}")
     told = on(other, f"log import {file} --json").document
@@ -193,7 +193,7 @@ def test_a_renamed_and_sharpened_bit_is_the_same_bit(shop: Shop, other: Shop, li
     on(shop, f"log export {file}")
     on(other, f"log import {file}")
     on(other, "bit edit marsh --name fen")
-    on(shop, "finish --setup 2")
+    on(shop, "finish --setup 2 --as-it-is")
     on(shop, "bit sharpen marsh --diameter 13")
     file = shop.home / "later.json"  # an export is never written over
     on(shop, f"log export {file}")

@@ -140,7 +140,7 @@ def _settings(view: View, key: str) -> Pressed:
     if key == "F" and view.ready:
         return replace(view, mode="finish"), None
     if key == "F":
-        return replace(view, line="Not ready yet. To end it all the same: q, then fitlog finish."), None
+        return replace(view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."), None
     return _nothing(view, key)
 
 

@@ -257,7 +257,9 @@ def foreign(path: Path) -> None:
         plain.commit()
 
 
-COMMANDS = [("next",), ("review",), ("bit", "add", "reed", *BIT), ("cut", "good"), ("prefer", "--units", "mm"), ("undo",)]
+COMMANDS = [
+    ("next",), ("review",), ("bit", "add", "reed", *BIT), ("cut", "good"), ("prefer", "--units", "mm"), ("undo", "--yes"),
+]  # fmt: skip
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -288,7 +288,7 @@ def taught(shop: Shop) -> Shop:
 def test_an_edit_of_a_bit_that_set_ups_used_says_what_it_does_before_it_does(taught: Shop, option: str, value: str) -> None:
     """The two heights told are those that a set-up like the last one would start at, before and after."""
     before = taught.json("start --pitch 22.6")["settings"]["bit_height"]
-    taught.words("undo")
+    taught.words("undo --yes")
     error = refusal(taught, f"bit edit marsh --{option} {value}")
     assert error["code"] == "history-changes" and "3 set-ups" in error["message"]
     assert "--correction" in error["hint"] and "fitlog bit add" in error["hint"]

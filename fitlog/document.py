@@ -7,6 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from .domain import ASPECTS, SETTING_OF, WORDS, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
+from .domain.standing import ended, ended_at, for_real_boards, standing
 from .store import LoggedCut, LoggedFound
 
 Document = dict[str, Any]
@@ -39,12 +40,18 @@ def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
 
 
 def advice_document(setup: SetUp, advice: Advice) -> Document:
-    """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print."""
-    plan, last = setup.plan, setup.last_piece()
+    """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print.
+
+    standing: the code of how it stands; ended: how it ended, null while open.  real: what to set for the real boards;
+    chance_real: that they then come out inside.
+    """
+    plan, last, how = setup.plan, setup.last_piece(), standing(setup, advice)
     return {
         "setup": setup.number,
         "joint": plan.joint,
         "status": "abandoned" if setup.undone else advice.status,
+        "standing": how.code,
+        "ended": how.ended,
         "in_play": list(plan.in_play),
         "settled": list(advice.settled),
         "pieces": advice.pieces,
@@ -56,9 +63,11 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         },
         "last": _last(last, plan.machine) if last else None,
         "settings": on_scale(advice.settings, plan.machine),
+        "real": on_scale(for_real_boards(setup, advice), plan.machine),
         "moves": {k: round(v, 4) for k, v in advice.moves.items()} if advice.moves else None,
         "chance_good": _chances(advice.chance_good),
         "chance_inside": _chances(advice.chance_inside),
+        "chance_real": _chances(advice.chance_real),
         "window": {a: _window(advice.window.get(a)) for a in ASPECTS},
         "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
         "pieces_left": round(advice.pieces_left, 2),
@@ -69,8 +78,11 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
 
 
 def review_row(setup: SetUp, status: str) -> Document:
-    """Return one set-up as `review` lists it. settings: those of its last piece; first_moves: how far from the first."""
-    plan, last = setup.plan, setup.last_piece()
+    """Return one set-up as `review` lists it; first_moves: how far from the first.
+
+    settings: those of its last piece, carried over to the real boards' own size.  ended: how it ended, null while open.
+    """
+    plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
     return {
         "setup": setup.number,
         "bit": plan.bit.name,
@@ -80,8 +92,9 @@ def review_row(setup: SetUp, status: str) -> Document:
         "started": moment(setup.started),
         "finished": moment(setup.ended),
         "status": status,
+        "ended": ended(setup),
         "pieces": len(setup.pieces()),
-        "settings": on_scale(last.settings, plan.machine) if last else None,
+        "settings": on_scale(real, plan.machine) if real else None,
         "first_moves": _first_moves(setup, last) if last else None,
     }
 

@@ -20,6 +20,7 @@ SHOWN_LIMIT = 40  # characters of the user's own text repeated in a message
 
 _INCH = Fraction(254, 10)
 _THOU = _INCH / 1000
+_TELLING = 40.0  # a range this narrow or narrower tells a slipped decimal point: its ends are so many times each other
 # Spelling -> (unit understood, mm in one; a turn's own size is known only to its machine).
 _SPELLINGS: dict[str, tuple[str, Fraction]] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), ("mm", Fraction(1))),
@@ -181,6 +182,10 @@ def _range_hint(length: Length, low: float, high: float, what: str) -> str:
         return f"did you mean {length.mm / MM_PER_INCH:g} mm?"
     if confusable and length.unit == "mm" and low <= length.mm * MM_PER_INCH <= high:
         return f"did you mean {length.mm:g} in?"
+    if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):
+        for number in (length.mm / 10, length.mm * 10):
+            if low <= number <= high:
+                return f"did you mean {number / (1.0 if length.unit == 'mm' else MM_PER_INCH):g} {length.unit}?"
     if not math.isfinite(high):
         return f"give {what} as {low:g} mm or more"
     return f"give {what} between {low:g} and {high:g} mm" if math.isfinite(low) else f"give {what} up to {high:g} mm"
@@ -223,6 +228,21 @@ class Ruler:
             return f"{thou} thou" if thou else "0 in"
         text = f"{'-' if count < 0 else ''}{_mixed(Fraction(abs(count), 64))} in"
         return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
+
+    def doubt(self, mm: float) -> str:
+        """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below what is shown."""
+        text = self.length(mm)
+        least = {"mm": "0.01 mm", "inch": "0.001 in", "fraction": "1 thou"}[self.units]
+        return f"under {least}" if text == self.length(0.0) else text
+
+    def exact(self, mm: float) -> str:
+        """Return a length as an option takes it, without a space, exact to a tenth of a micrometre."""
+        inches = Fraction(round(mm / MM_PER_INCH * 512), 512)
+        if self.units == "mm":
+            return f"{round(mm, 4):.10g}"
+        if self.units == "fraction" and abs(float(inches) * MM_PER_INCH - mm) < 1e-4:
+            return f"{_mixed(inches).replace(' ', '-')}in"
+        return f"{round(mm / MM_PER_INCH, 6):.10g}in"
 
     def size(self, mm: float) -> str:
         """Return a board's or a tool's size: as `length`, without idle zeros."""

@@ -54,13 +54,15 @@ def measure(folder: Path, setups: int) -> None:
         # In a process of its own: a child's peak counts what its parent held when it began.
         code = f"from pathlib import Path; from bigshop import make; make(Path({str(log)!r}), {setups})"
         subprocess.run([sys.executable, "-c", code], check=True, env={**os.environ, "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"})
-    out, out_peak = run("log", "export", str(export), "--force", "--db", str(log))
+    second = folder / "second.json"
+    for old in (export, second):  # an export is never written over
+        old.unlink(missing_ok=True)
+    out, out_peak = run("log", "export", str(export), "--db", str(log))
     rows, size = rows_of(export), export.stat().st_size / 2**20
     copy.unlink(missing_ok=True)
     into, into_peak = run("log", "import", str(export), "--db", str(copy))
     again, again_peak = run("log", "import", str(export), "--db", str(copy))
-    second = folder / "second.json"
-    run("log", "export", str(second), "--force", "--db", str(copy))
+    run("log", "export", str(second), "--db", str(copy))
     same = subprocess.run(["cmp", str(export), str(second)], check=False).returncode == 0
     print(
         f"| {setups:,} | {rows:,} | {size:.0f} | {out:.1f} s, {rows / out:,.0f}/s, {out_peak:.0f} MiB "

@@ -111,7 +111,7 @@ def measure(folder: Path, setups: int, runs: int, only: list[str]) -> None:
 
     all_of(TUNING)
     for path in (long, short):
-        run(path, ("finish",))
+        run(path, ("finish", "--as-it-is"))
     all_of(ENDED)
     for path in (long, short):
         run(path, ("undo",))

@@ -29,7 +29,10 @@ def an_export() -> dict[str, Any]:
         shop = Shop(Path(folder))
         shop.run("bit", "add", "marsh", *BIT, "--db", str(shop.db))
         shop.run("stock", "add", "elm", *STOCK, "--db", str(shop.db))
-        for line in ("start", "cut tight, gap far 0.4 --mouth 9 --note n", "undo", "cut good", "finish", "prefer --units inch"):
+        for line in (
+            "start", "cut tight, gap far 0.4 --mouth 9 --note n", "undo", "cut good, centred, flush", "finish",
+            "prefer --units inch",
+        ):  # fmt: skip
             shop.run(*line.split(), "--db", str(shop.db))
         out = io.StringIO()
         with open_log(shop.db, create=False) as log:

@@ -19,7 +19,7 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
     "joints": (("joints", *GROUND), ()),
     "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
-    "store": (("store", "domain", "errors"), ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg")),
+    "store": (("store", "domain", "errors", "newfile"), ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg")),
     "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
     "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
     "dialogue": (("dialogue", *GROUND), ()),

@@ -88,8 +88,8 @@ def test_another_window_is_noticed_before_an_answer_counts(open_shop: Shop) -> N
         open_shop.words("cut --same-piece tight")
         pane.press("7", "Another window").until(SEAT)
         pane.press("4", CENTRE)
-        open_shop.words("finish")
-        pane.press("2", "Another window").until("remembered for the next one")
+        open_shop.words("finish --as-it-is")
+        pane.press("2", "Another window").until("Ended as it is")
     assert [row[1] for row in said(open_shop)] == ["", "tight", "flush"]
 
 

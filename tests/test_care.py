@@ -139,9 +139,12 @@ def test_a_backup_where_it_is_wanted(busy: Shop) -> None:
         assert made == to or made.parent == to
     before = made.read_bytes()
     busy.words("cut good")
-    assert "is there already" in busy.refused("log", "backup", str(made)) and made.read_bytes() == before
+    for force in ((), ("--force",)):
+        assert "a backup of one" in busy.refused("log", "backup", str(made), *force) and made.read_bytes() == before
+    made.write_text("a list of timber")
+    assert "is there already" in busy.refused("log", "backup", str(made)) and made.read_text() == "a list of timber"
     busy.words(f"log backup {made} --force")
-    assert made.read_bytes() != before
+    assert copies.verified(made).cuts == 3
     assert "the log itself" in busy.refused("log", "backup", str(busy.db), "--force")
     for nowhere in ("nowhere/", "nowhere/x.backup"):
         assert "there is no folder" in busy.refused("log", "backup", str(busy.home / nowhere) + "/" * nowhere.endswith("/"))

@@ -105,7 +105,7 @@ def test_sharpening_renews_the_diameter_and_keeps_the_angle(shop: Shop) -> None:
 def test_no_sharpening_in_the_middle_of_a_set_up(shop: Shop) -> None:
     shop.started()
     assert "set-up 1" in shop.refused("bit", "sharpen", "marsh")
-    shop.words("finish")
+    shop.words("finish --abandon")
     shop.words("bit sharpen marsh")
 
 
@@ -145,7 +145,7 @@ def test_two_of_a_kind_must_be_named_and_a_machine_need_not(shop: Shop) -> None:
     shop.run("machine", "add", "other", "--height-step", "0.05")
     assert shop.json("start --bit reed")["setup"] == 1
     assert shop.json("review")["setups"][0]["machine"] is None
-    shop.words("finish")
+    shop.words("finish --abandon")
     shop.words("start --bit reed --machine other")
     assert shop.json("review")["setups"][0]["machine"] == "other"
 
@@ -258,9 +258,9 @@ def test_no_start_while_the_bit_is_tuning(shop: Shop) -> None:
     assert shop.json("start --bit reed")["setup"] == 2  # another bit is free
 
 
-def test_finish_is_never_refused(shop: Shop) -> None:
-    shop.started()
-    assert shop.json("finish")["status"] == "finished"  # without a single cut
+def test_a_finish_of_what_is_ready_is_never_refused(shop: Shop) -> None:
+    shop.started().words("cut good, centred, flush")
+    assert shop.json("finish")["status"] == "finished"
     before = shop.entries()
     again = shop.words("finish")
     assert "already" in again.err and shop.entries() == before
@@ -279,7 +279,7 @@ def test_commands_work_on_the_set_up_last_started_or_chosen(shop: Shop) -> None:
     assert shop.json("use 1")["last"]["said"]["fit"] == "loose"
     assert shop.json("cut good")["setup"] == 1
     assert shop.json("undo --setup 2")["pieces"] == 0
-    assert shop.json("finish --setup 2")["status"] == "finished"
+    assert shop.json("finish --abandon --setup 2")["status"] == "abandoned"
     assert shop.json("next")["setup"] == 1
     shop.refused("use", "9")
     shop.refused("next", "--setup", "9")
@@ -669,7 +669,7 @@ def test_only_some_aspects(shop: Shop) -> None:
     found = shop.json("start --only seat")
     assert found["in_play"] == ["seat"]
     assert shop.json("cut proud 0.4")["moves"]["bit_height"] == 0.0
-    shop.words("finish")
+    shop.words("finish --abandon")
     assert "did you mean seat?" in shop.refused("start", "--only", "sea", code=2)
 
 

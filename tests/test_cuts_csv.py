@@ -249,5 +249,5 @@ def test_a_table_wants_to_know_where_it_belongs(shop: Shop, tmp_path: Path) -> N
     assert "leave" in shop.refused("log", "import", str(file), "--bit", "marsh", "--setup", "1", code=2)
     shop.refused("log", "import", str(file), "--setup", "7")
     shop.refused("log", "import", str(tmp_path / "none.csv"), "--setup", "1")
-    shop.words("finish")
+    shop.words("finish --as-it-is")
     shop.refused("log", "import", str(file), "--setup", "1")

@@ -80,6 +80,7 @@ def test_a_second_run_replaces_its_own_demo(shop: Shop) -> None:
 def test_a_demo_played_with_for_an_evening_is_still_a_demo(shop: Shop) -> None:
     shop.words("demo")
     db = str(demo_file(shop))
+    shop.run("--db", db, "cut", "good, centred, flush")
     shop.run("--db", db, "finish")
     shop.run("--db", db, "start")
     shop.run("--db", db, "cut", "tight")

@@ -124,7 +124,8 @@ def test_importing_twice_adds_nothing_and_a_grown_log_only_its_new_part(
     assert rows(other.db) == once
     on(shop, "cut good --setup 2")
     on(shop, "finish --setup 2")
-    on(shop, f"log export {file} --force")
+    file = str(shop.home / "grown.json")
+    on(shop, f"log export {file}")
     grown = on(other, f"log import {file} --json").document
     assert grown["added"] == {"entry": 2, "advice": 2}
     assert on(other, "review --json").document  # every set-up is still read
@@ -175,9 +176,10 @@ def test_copies_that_went_on_apart_keep_both_pieces(shop: Shop, other: Shop, liv
     on(other, f"log import {file}")
     on(shop, "cut slightly loose --setup 2")
     on(other, "cut slightly tight --setup 2")
-    on(other, "finish --setup 2")
-    on(shop, "finish --setup 2")
-    on(shop, f"log export {file} --force")
+    on(other, "finish --setup 2 --as-it-is")
+    on(shop, "finish --setup 2 --as-it-is")
+    file = shop.home / "later.json"  # an export is never written over
+    on(shop, f"log export {file}")
     told = on(other, f"log import {file} --json").document
     assert told["added"]["entry"] == 1 and len(told["left_out"]) == 1 and "ended here by itself" in told["left_out"][0]
     pieces = [cut["piece"] for cut in on(other, "show 2 --json").document["cuts"]]
@@ -191,9 +193,10 @@ def test_a_renamed_and_sharpened_bit_is_the_same_bit(shop: Shop, other: Shop, li
     on(shop, f"log export {file}")
     on(other, f"log import {file}")
     on(other, "bit edit marsh --name fen")
-    on(shop, "finish --setup 2")
+    on(shop, "finish --setup 2 --as-it-is")
     on(shop, "bit sharpen marsh --diameter 13")
-    on(shop, f"log export {file} --force")
+    file = shop.home / "later.json"  # an export is never written over
+    on(shop, f"log export {file}")
     told = on(other, f"log import {file} --json").document
     assert told["added"] == {"entry": 1, "sharpening": 1, "advice": 1} and told["renamed"] == []
     assert on(other, "bit show fen --json").document["bit"]["diameter"] == 13.0

@@ -170,7 +170,8 @@ def test_files_are_their_owners_alone_whatever_the_umask(shop: Shop, tmp_path: P
 @pytest.mark.skipif(os.name != "posix", reason="other systems keep no such modes")
 def test_a_file_that_was_there_keeps_the_mode_it_was_given(shop: Shop, tmp_path: Path) -> None:
     shop.started("--tails 5")
-    for name, line in (("a.json", "log export --force"), ("stops.csv", "stops --csv"), ("p.svg", "progress --picture")):
+    for name, line in (("a.json", "log export --force"), ("stops.csv", "stops --force --csv"),
+                       ("p.svg", "progress --force --picture")):  # fmt: skip
         path = tmp_path / name
         path.touch()
         path.chmod(0o640)

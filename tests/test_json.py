@@ -113,7 +113,7 @@ def test_what_is_not_in_play_is_null(shop: Shop, only: str) -> None:
     aspects = only.split(",")
     start = shop.json(f"start --only {only}")
     check_document(start)
-    for line in ("cut tight, gap far 0.4, proud 0.3", "cut good, gap near", "next", "undo", "finish"):
+    for line in ("cut tight, gap far 0.4, proud 0.3", "cut good, gap near", "next", "undo", "finish --abandon"):
         found = shop.json(line)
         check_document(found)
         assert found["in_play"] == aspects
@@ -206,7 +206,8 @@ def test_every_command_prints_one_document(shop: Shop) -> None:
         "stock show elm", "stock edit elm --width 155", "machine add bench --height-turn 1.6", "machine list",
         "machine show bench", "machine edit bench --backlash 0.1", "prefer --units inch", "prefer --units mm", "prefer",
         "review", "start", "next", "cut tight --note stiff", "cut --same-piece gap near", "cut gap", "undo", "undo --piece 1",
-        "cut good, centred, flush", "start", "finish", "finish", "use 1", "review --bit marsh --stock elm", "show", "show 2",
+        "cut good, centred, flush", "start", "cut good, centred, flush", "finish", "finish", "use 1",
+        "review --bit marsh --stock elm", "show", "show 2",
         "bit retire marsh", "bit edit marsh --restore", "stock retire elm", "machine retire bench",
         "bit add reed --diameter 13.1 --angle 9 --cutting-length 14", "bit remove reed",
     )  # fmt: skip

@@ -168,7 +168,7 @@ def codes(job: Any) -> set[str]:
 
 def test_what_speaks_against_real_boards(stocked: Shop) -> None:
     stocked.words("start --pitch 25 --tails 6")
-    stocked.words("cut good, gap far 0.3, flush --fence 75.2")
+    stocked.words("cut tight, gap far 0.3, flush --fence 75.2")
     assert {"not-settled"} <= codes(stocked.json("stops"))
     stocked.words("cut good, centred, flush --walls 50 50")
     assert not codes(stocked.json("stops")) & {"not-settled", "centre-unsure"}
@@ -180,8 +180,9 @@ def test_a_centred_word_that_the_figures_doubt(stocked: Shop) -> None:
     stocked.words("start --pitch 25 --tails 6")
     stocked.words("cut good, centred, flush --fence 72")
     job = stocked.json("stops")
-    assert {"doubted", "centre-unsure"} <= codes(job)
-    assert abs(job["zero"] - 72) <= 0.05 + 1e-9  # the word stands
+    assert "doubted" in codes(job)
+    error = stocked.json("next")["misfit"]["centre"]["mean"]
+    assert error < -1 and job["zero"] == pytest.approx(72 - error, abs=2e-4)  # the whole of what the log knows
 
 
 def test_the_last_tails_play_is_of_the_fence_as_it_is_set_now(stocked: Shop) -> None:
@@ -231,7 +232,7 @@ def test_tails_that_do_not_fit_and_tails_nobody_said(stocked: Shop) -> None:
 
 def test_a_pitch_that_leaves_no_half_pins(stocked: Shop) -> None:
     """One tail on 18 mm: (18 - 13.1) / 2 = 2.45 mm at the thinnest."""
-    stocked.words("start --pitch 22 --width 18 --only fit,seat")
+    stocked.words("start --pitch 22 --width 18 --only fit,seat --yes")
     assert "--tails" in stocked.refused("stops")
 
 

@@ -191,11 +191,12 @@ def test_pictures_are_whole_and_stay_the_same(shop: Shop, args: tuple[str, ...])
     for ending in (".svg", ".pdf", ".png"):
         target = shop.home / f"picture{ending}"
         target.write_bytes(b"older")
-        done = shop.run(*args, "--picture", str(target))
+        assert "--force" in shop.refused(*args, "--picture", str(target)) and target.read_bytes() == b"older"
+        done = shop.run(*args, "--picture", str(target), "--force")
         assert done.err == f"The picture is in {target}.\n" and "pieces" in done.out
         drawn = target.read_bytes()
         check_file(drawn, ending, "month by month" if "--months" in args else "m$x^2$<&>")
-        assert shop.run(*args, "--picture", str(target), "--json").document
+        assert shop.run(*args, "--picture", str(target), "--force", "--json").document
         assert target.read_bytes() == drawn
     assert not list(shop.home.glob(".fitlog*"))
 
@@ -209,7 +210,7 @@ def test_a_drawing_that_fails_leaves_the_old_picture(shop: Shop, monkeypatch: py
     monkeypatch.setattr("matplotlib.figure.Figure.savefig", half)
     target = shop.home / "picture.png"
     target.write_bytes(b"older")
-    told = shop.refused("progress", "--picture", str(target))
+    told = shop.refused("progress", "--force", "--picture", str(target))
     assert "No space left" in told and target.read_bytes() == b"older" and not list(shop.home.glob(".fitlog*"))
 
 

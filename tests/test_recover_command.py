@@ -31,10 +31,10 @@ def bench(shop: Shop) -> Shop:
     return shop
 
 
-def good(shop: Shop, start: str = "") -> int:
+def good(shop: Shop, start: str = "", said: str = "good, flush, centred") -> int:
     """A set-up that ended good at the first piece; return its number."""
     shop.words(f"start {start}")
-    number = int(shop.json("cut good, flush, centred")["setup"])
+    number = int(shop.json(f"cut {said}")["setup"])
     shop.words("finish")
     return number
 
@@ -68,7 +68,7 @@ def test_the_start_line_goes_on_with_the_same_height(bench: Shop) -> None:
 def test_the_start_line_repeats_what_the_set_up_was_for(bench: Shop) -> None:
     """Set-up 1 with all that a line can carry, then the same again from the line that recover prints."""
     number = good(bench, f"--pitch {PITCH} --width 146 --pin-thickness 16 --rabbet 6 --rabbet-bit straight --proud 0.3 "
-                         "--tails 9 --spacer")  # fmt: skip
+                         "--tails 9 --spacer", "good, proud 0.3, centred")  # fmt: skip
     line = bench.json(f"recover --from {number}")["start"]
     bench.run(*shlex.split(line)[1:])
     again = bench.json("cut good, proud 0.3, centred")

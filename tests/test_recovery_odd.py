@@ -13,9 +13,9 @@ from kept import ALL, BETWEEN, GAP, LIFT, MIDDLE, MOUTH, OVER, PLAN, TAIL, D, H,
 
 from fitlog import defaults
 from fitlog.advisor.history import History
-from fitlog.advisor.reasons import worth_a_piece
 from fitlog.advisor.recovery import recover
 from fitlog.domain import Bit, Reading, Settings
+from fitlog.domain.standing import worth_a_piece
 from fitlog.errors import Refused
 from fitlog.joints.sample import Sample
 

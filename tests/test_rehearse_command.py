@@ -397,12 +397,13 @@ def test_pictures_are_made_and_stay_the_same(stocked: Shop) -> None:
     for ending, start in starts.items():
         target = stocked.home / f"pieces{ending}"
         target.write_bytes(b"older")
-        done = stocked.run(*LINE, str(target))
+        assert "--force" in stocked.refused(*LINE, str(target)) and target.read_bytes() == b"older"
+        done = stocked.run(*LINE, str(target), "--force")
         assert done.err == f"The picture is in {target}.\n" and "Rehearsal" in done.out
         drawn = target.read_bytes()
         assert drawn.startswith(start) and len(drawn) > 2000
         if ending != ".PNG":  # the two that could carry a date or a random name
-            stocked.run(*LINE, str(target), "--json")
+            stocked.run(*LINE, str(target), "--force", "--json")
             assert target.read_bytes() == drawn
     root = ElementTree.parse(stocked.home / "pieces.svg").getroot()
     assert root.tag == "{http://www.w3.org/2000/svg}svg"
@@ -452,7 +453,7 @@ def test_a_disk_that_fills_up_leaves_the_old_picture(stocked: Shop, monkeypatch:
     target = stocked.home / "pieces.png"
     target.write_bytes(b"older")
     files = sorted(stocked.home.iterdir())
-    told = stocked.refused(*LINE, str(target))
+    told = stocked.refused(*LINE, str(target), "--force")
     assert "No space left" in told and target.read_bytes() == b"older" and sorted(stocked.home.iterdir()) == files
 
 

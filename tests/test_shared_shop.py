@@ -139,7 +139,7 @@ def test_found_in_words(shared: Shop) -> None:
     assert "found" in shared.run("show", env=env).out
     assert do(shared, "mira", "found", 2)["error"]["code"] == "nothing-said"
     assert do(shared, "mira", "found --height 99mm", 1)["error"]["code"] == "absurd-size"
-    do(shared, "mira", "finish")
+    do(shared, "mira", "finish --abandon")
     assert do(shared, "mira", "found --height 9mm", 1)["error"]["code"] == "no-open-setup"
 
 
@@ -153,7 +153,7 @@ def test_as_found_after_a_day(shared: Shop, place: Place) -> None:
     assert "as-found" not in codes(do(shared, "mira", "next --setup 2"))  # at no machine
     do(shared, "mira", "cut --setup 1 tight")
     assert "as-found" not in codes(do(shared, "mira", "next --setup 1"))
-    do(shared, "mira", "finish --setup 1")
+    do(shared, "mira", "finish --abandon --setup 1")
     assert "as-found" not in codes(do(shared, "jo", "next --setup 1"))
 
 
@@ -209,7 +209,7 @@ def test_a_reader_reads_and_is_refused_writing_in_a_sentence(roles: tuple[Server
     shop.run("--db", server.url("wren", schema=schema), "start")
     assert shop.run("--db", url, "next", "--json").document["setup"] == 1
     assert len(shop.run("--db", url, "review", "--json").document["setups"]) == 1
-    for line in ("cut tight", "finish", "undo", "stock retire elm", "prefer --units inch", "found --height 9"):
+    for line in ("cut tight", "finish --abandon", "undo", "stock retire elm", "prefer --units inch", "found --height 9"):
         error = shop.run("--db", url, *line.split(), "--json", code=1).document["error"]
         assert error["code"] == "read-only-log" and "role may only read" in error["message"], line
     server.run(f"REVOKE SELECT ON ALL TABLES IN SCHEMA {schema} FROM fitlog_reader")

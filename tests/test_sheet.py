@@ -181,14 +181,14 @@ def test_the_page_says_what_the_log_says(shop: Shop, units: str) -> None:
     for said in ("READY", "marsh", "elm (invented)", "bench", "MARKED EDGE", "OTHER EDGE", "tight, gap far", "good, flush",
                  "Print at 100 %", "Unplug the router", "Rabbet the tails", "pitch", "lap", "mouth", "half-pin"):  # fmt: skip
         assert said in text, said
-    assert "STILL TUNING" not in text
+    assert "NOT SETTLED" not in text
 
 
 def test_a_set_up_that_is_still_tuning_is_marked(shop: Shop) -> None:
     shop.started("--tails 6")
     text = shop.home / "page.pdf"
     shop.words(f"sheet --out {text}")
-    assert "STILL TUNING" in text_of(text) and "None yet" in text_of(text)
+    assert "NOT SETTLED" in text_of(text) and "None yet" in text_of(text)
     inked = drawn(text, 100)[0]
     assert (inked[40:80, 600:] < INK).mean() > 0.2, "white on black, in the corner"
 
@@ -267,7 +267,7 @@ def test_what_cannot_be_is_one_sentence(
     shop: Shop, monkeypatch: pytest.MonkeyPatch, line: str, code: int, why: str
 ) -> None:
     monkeypatch.chdir(shop.home)
-    shop.started("--width 17" if line == "sheet" else "--tails 6")
+    shop.started("--width 17 --yes" if line == "sheet" else "--tails 6")
     assert why in shop.refused(*line.split(), code=code)
     assert not [*Path().glob("*.pdf"), *Path().glob(".fitlog*")]
 

@@ -17,6 +17,7 @@ from building import STARTED, make_cut, make_plan, make_setup
 from shapely.geometry import Polygon
 
 from fitlog.domain import Bit, Machine, Plan, Remark, Said, Settings, Stock
+from fitlog.domain.standing import Standing
 from fitlog.joints import half_blind
 from fitlog.layouts import Layout, layout_of, stops
 from fitlog.layouts.job import Job
@@ -43,8 +44,13 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
         for n in range(1, cuts + 1)
     ]
     found = stops(layout, settings.on_scale(plan.machine)["fence_offset"], plan.machine and plan.machine.fence_step)
+    stands = {
+        "tuning": Standing("tuning", None), "ready": Standing("confirm", None, 0.22, "fit"),
+        "finished": Standing("ready", "good", 0.93, "seat"), "abandoned": Standing("tuning", "abandoned"),
+    }  # fmt: skip
     notices = (Remark("not-settled", "Not settled yet: these stops hold for the settings so far. " * 2),)
-    return Job(make_setup(plan, settings, made), status, settings, found, rabbet(plan, found), (), notices, ())
+    setup = make_setup(plan, settings, made)
+    return Job(setup, status, settings, found, rabbet(plan, found), (), notices, (), stands[status])
 
 
 def drawn_job(seed: int) -> tuple[Job, str, Ruler]:

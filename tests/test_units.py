@@ -171,7 +171,14 @@ def test_out_of_range_asks_about_the_other_unit() -> None:
     assert _range_error("0.5", 1, 22, "1 mm").hint == "did you mean 0.5 in?"
 
 
-@pytest.mark.parametrize("text", ["90", "90 in", "4000 thou", "20 cm"])
+def test_out_of_range_asks_about_the_decimal_point_where_the_range_tells() -> None:
+    assert _range_error("90", 1, 22, "22 mm").hint == "did you mean 9 mm?"
+    assert _range_error("227", 13, 26, "26 mm").hint == "did you mean 22.7 mm?"
+    assert _range_error("9", 1, 35, "35 mm", "inch").hint == "did you mean 9 mm?"  # the other unit comes first
+    assert _range_error("600", 1, 500, "500 mm").hint == "give the bit height between 1 and 500 mm"
+
+
+@pytest.mark.parametrize("text", ["300", "90 in", "4000 thou", "20 cm"])
 def test_out_of_range_names_the_range_when_no_unit_fits(text: str) -> None:
     assert _range_error(text, 1, 22, "22 mm").hint == "give the bit height between 1 and 22 mm"
 

@@ -33,7 +33,7 @@ def log(shop: Shop, season: tuple[tuple[tuple[str, float], ...], ...] = READ) ->
         for word, clearance in pieces:
             height = (2 * D - 0.14 - pitch - clearance) / GAP  # bits run 0.07 under their printed size
             shop.words(f"cut {word} {clearance / GAP:.2f} --height {height:.2f}")
-        shop.words("finish")
+        shop.words("finish --as-it-is")
 
 
 def edges(scale: Any) -> list[float]:
@@ -92,7 +92,7 @@ def test_words_without_readings_teach_no_edges(shop: Shop) -> None:
         shop.words("start --only fit")
         for word in ("tight", "slightly loose", "very loose", "good"):
             shop.words(f"cut {word}")
-        shop.words("finish")
+        shop.words("finish --as-it-is")
     found = shop.json("words")
     check_assumed(found["fit"])
     assert (found["setups"], found["fit"]["met"], found["fit"]["missing"]) == (3, 0, 8)
@@ -176,7 +176,7 @@ def test_the_seat_is_shown_once_a_reading_met_it(shop: Shop) -> None:
     shop.words("start --only seat")
     for step in ("proud 0.5", "slightly proud 0.2", "shy 0.4", "slightly shy 0.1", "proud 0.3"):
         shop.words(f"cut {step}")
-    shop.words("finish")
+    shop.words("finish --as-it-is")
     found = shop.json("words")
     assert (found["seat"]["met"], found["seat"]["missing"], found["fit"]["met"]) == (5, 3, 0)
     text = shop.words("words").out
@@ -184,7 +184,7 @@ def test_the_seat_is_shown_once_a_reading_met_it(shop: Shop) -> None:
     shop.words("start --only seat")
     for step in ("very proud 0.7", "slightly proud 0.15", "shy 0.3", "proud 0.4"):
         shop.words(f"cut {step}")
-    shop.words("finish")
+    shop.words("finish --as-it-is")
     assert shop.json("words")["seat"]["learned"] is True
 
 
@@ -260,7 +260,7 @@ def test_bit_show_says_what_set_ups_taught(shop: Shop) -> None:
     one = shop.json("bit show marsh")["cuts_like"]
     assert one["setups"] == 1 and one["diameter_sd"] < 0.03 and one["angle_sd"] < 0.15
     assert "from 1 finished set-up." in shop.words("bit show marsh").out
-    shop.words("finish")
+    shop.words("finish --as-it-is")
     assert shop.json("bit show marsh")["cuts_like"]["setups"] == 2
 
 

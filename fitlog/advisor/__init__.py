@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..domain import Advice, SetUp, Status
+from ..domain.standing import standing
 from ..units import Ruler
 from . import cautions
 from .aim import moves
 from .chances import misfits
 from .decision import decide
+from .doubles import doubles
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
@@ -30,7 +34,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
     misfit = misfits(known, made.base, *size)
     moved = moves(found.settings, last) if last else None
     status: Status = setup.outcome or ("ready" if ready else "tuning")
-    return Advice(
+    advice = Advice(
         status=status,
         settled=made.settled,
         pieces=len(pieces),
@@ -42,7 +46,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*notices(known, pieces, found, ruler), *(confirm(known, found.settings, ruler) if ready else ())),
+        notices=(*doubles(setup, ruler), *notices(known, pieces, found, ruler)),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
         settled_by=dict(found.settled),
@@ -52,6 +56,11 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         centre_by=made.centre_by,
         slot_saves=slot_saves(made),
     )
+    if not ready:
+        return advice
+    # The settings of the real boards are then the answer itself, and no note on the test piece's.
+    kept = (note for note in advice.notices if note.code != "real-board")
+    return replace(advice, notices=(*kept, *confirm(known, advice, standing(setup, advice), ruler)))
 
 
 def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:

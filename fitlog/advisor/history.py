@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from .. import defaults
 from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
+from ..domain.standing import ended
 from ..estimator.coupled import Leaning, uncoupled
 from ..estimator.history import Components, Lessons, learnt, suspect
 from ..estimator.moments import moments
@@ -64,11 +65,18 @@ class History:
 
     def last_like(self, plan: Plan) -> int | None:
         """Return the number of the newest set-up with a plan's bit, machine and pitch, or None: its stops can stay."""
+        found = self.like(plan)
+        return None if found is None or ended(found) == "as it is" else found.number
+
+    def like(self, plan: Plan) -> SetUp | None:
+        """Return the newest set-up with a plan's bit, machine and pitch, one that ended good before one that did not."""
 
         def what(p: Plan) -> tuple[object, ...]:
             return p.bit.name, p.machine.name if p.machine else None, round(p.pitch, 6)
 
-        return next((s.number for s, _ in reversed(self._opened) if what(s.plan) == what(plan)), None)
+        alike = [s for s, _ in self._opened if what(s.plan) == what(plan)]
+        good = [s for s in alike if ended(s) != "as it is"]
+        return next(reversed(good or alike), None)
 
     @cached_property
     def met(self) -> dict[Speaker, list[Meeting]]:

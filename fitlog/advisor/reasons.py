@@ -5,8 +5,8 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterable, Sequence
 
-from .. import defaults
-from ..domain import Aspect, Misfit, Piece, Remark, Settings, adjuster
+from ..domain import Advice, Aspect, Misfit, Piece, Remark, adjuster
+from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..joints.causes import diameter_prior
 from ..units import Ruler, counted
 from .aim import Aim
@@ -137,25 +137,21 @@ def by_what(know: Knowledge, aspect: Aspect, found: Aim, ruler: Ruler) -> str:
     return f"as near as this stop goes, {much} {way} of what is wanted, {by.chance:.0%}; {cure}"
 
 
-def confirm(know: Knowledge, settings: Settings, ruler: Ruler) -> tuple[Remark, ...]:
+def confirm(know: Knowledge, found: Advice, how: Standing, ruler: Ruler) -> tuple[Remark, ...]:
     """When all is settled: how sure the real boards' clearance is, and whether one more cut is worth its wood."""
-    if "fit" not in know.joint.plan.in_play:
+    chance = chances_of(found).get("fit")
+    if chance is None:
         return ()
-    chance = know.real_chance(nominal_of(know, "fit", settings))
-    worth = worth_a_piece(chance)
-    verdict = "is worth its wood" if worth else "is not worth its wood"
-    if worth and know.joint.wood:
+    verdict = "is worth its wood" if how.more else "is not worth its wood"
+    if how.more and know.joint.wood:
         verdict += f" (log it with `--scrap {shlex.quote(know.joint.plan.stock.name)}`)"
+    together = how.chance or 0.0
+    other = f", but all that is tuned together with {together:.0%} only" if how.more and not worth_a_piece(chance) else ""
     text = (
-        f"The true clearance of the real boards{_apart(know, ruler)} lies inside its window with a chance of {chance:.0%}: "
-        f"one more piece in the real stock first {verdict}."
+        f"The true clearance of the real boards{_apart(know, ruler)} lies inside its window with a chance of {chance:.0%}"
+        f"{other}: one more piece in the real stock first {verdict}."
     )
-    return (Remark("confirm" if worth else "confirmed", text, "fit"),)
-
-
-def worth_a_piece(chance: float) -> bool:
-    """Tell whether a test piece costs less than what it saves, given the chance that the joint is good without it."""
-    return (1 - chance) * defaults.SPOILED_JOINT > 1
+    return (Remark("confirm" if how.more else "confirmed", text, "fit"),)
 
 
 def _apart(know: Knowledge, ruler: Ruler) -> str:

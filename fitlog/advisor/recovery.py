@@ -14,6 +14,7 @@ import numpy as np
 
 from .. import defaults
 from ..domain import Plan, Reading, Settings, Window, adjuster
+from ..domain.standing import worth_a_piece
 from ..errors import Refused
 from ..estimator.history import Lessons, suspect
 from ..estimator.likelihood import band_chance
@@ -25,7 +26,6 @@ from ..joints.causes import diameter_prior
 from ..joints.sample import Sample, gap_outside, sample_clearance, sample_readings
 from .history import History
 from .opening import check_wood, pitch_for, sensible_height
-from .reasons import worth_a_piece
 
 ODD = 3.0  # sds between what a reading shows and what was expected, from which on it is spoken of
 _NINETY = 1.6448536  # of a normal law, 5 % lie above this many sds

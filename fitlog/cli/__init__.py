@@ -18,17 +18,19 @@ from .bench import bench
 from .catalogue import bit_app, machine_app, stock_app
 from .cut import cut
 from .demo import demo
+from .ending import finish
 from .faults import fault
 from .found import found
+from .joined import WithLengths
 from .layouts import plan, stops
 from .people import prefer, words
 from .progress import progress
 from .recovery import recover
 from .rehearse import rehearse
 from .roles import log_app
-from .setups import finish, next_, review, show, start, use
+from .setups import next_, review, show, start, use
 from .sheet import sheet
-from .shell import Shell
+from .shell import MaybeNumber, Shell
 from .undo import redo, undo
 
 Command = Callable[..., None]
@@ -60,6 +62,7 @@ def _root(
       fitlog stock add ash --species ash --thickness 15 --width 140
       fitlog start
       fitlog cut slightly tight, gap far 0.3, proud 0.2
+      fitlog cut good, centred, flush
       fitlog finish
 
     Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130 interrupted.
@@ -88,7 +91,8 @@ def _app(names: Iterable[str]) -> typer.Typer:
             made.add_typer(command, name=name)
         else:
             words = {"ignore_unknown_options": True} if name == "cut" else None
-            made.command(name, context_settings=words)(command)
+            kind = {"cut": WithLengths, "start": MaybeNumber}.get(name)
+            made.command(name, cls=kind, context_settings=words)(command)
     return made
 
 

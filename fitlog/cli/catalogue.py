@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 from .moisture import Humidity, Moisture, Sawn, Temperature, wood_given
-from .options import Db, Json, complete_bit, complete_machine, complete_stock
+from .options import Db, Json, Yes, complete_bit, complete_machine, complete_stock
 from .sizes import (
     Angle,
     Backlash,
@@ -25,6 +25,7 @@ from .sizes import (
     scales_of,
     sizes_of,
 )
+from .things import add, edit, put, put_one
 
 bit_app = typer.Typer(help="Dovetail bits: add, list, edit, retire, sharpen.", no_args_is_help=True, rich_markup_mode=None)
 stock_app = typer.Typer(help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
@@ -43,7 +44,7 @@ Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one bac
 def bit_add(
     name: Name, diameter: Diameter, angle: Angle, cutting_length: CuttingLength,
     measured: Annotated[bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")] = False,
-    neck: Neck = None, db: Db = None, json: Json = False,
+    neck: Neck = None, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Add a bit.
 
@@ -52,7 +53,7 @@ def bit_add(
       fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    _add("bit", name, sizes, {"angle": angle, "measured": measured}, db, json)
+    add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
 
 
 @bit_app.command("edit")
@@ -63,16 +64,20 @@ def bit_edit(
     cutting_length: Annotated[str | None, typer.Option(metavar="L", help="Length of the cutting edges.")] = None,
     neck: Neck = None,
     measured: Annotated[bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")] = None,
-    restore: Retire = False, db: Db = None, json: Json = False,
+    correction: Annotated[bool, typer.Option("--correction", help="The same steel: its figure was wrong.")] = False,
+    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
-    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead.
+    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead; another cutter is a new bit.
+
+    Set-ups that were cut with it are read again with the new figures: you are told what that does, and asked.
 
     \b
     Example:
-      fitlog bit edit half --diameter 12.64 --measured
+      fitlog bit edit half --diameter 12.64 --measured --correction
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    _edit("bit", name, sizes, {"name": new_name, "angle": angle, "measured": measured}, restore, db, json)
+    others = {"name": new_name, "angle": angle, "measured": measured}
+    edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
 
 
 @bit_app.command("sharpen")
@@ -93,7 +98,7 @@ def bit_sharpen(
     with open_session(db, create=False) as session:
         size = sizes_of(session, {"diameter": diameter}).get("diameter")
         found = session.log.sharpen(name, size, Stamp(session.by, now()))
-        _put(session, "bit", [found], json, single=True)
+        put(session, "bit", [found], json, single=True)
 
 
 @stock_app.command("add")
@@ -102,7 +107,7 @@ def stock_add(
     thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
     width: Annotated[str, typer.Option(metavar="L", help="Usual width.")],
     moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    db: Db = None, json: Json = False,
+    yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
 
@@ -112,7 +117,7 @@ def stock_add(
       fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, db, json)
+    add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, yes, db, json)
 
 
 @stock_app.command("edit")
@@ -122,7 +127,7 @@ def stock_edit(
     thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
     width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
     moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    restore: Retire = False, db: Db = None, json: Json = False,
+    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Change a stock's figures; what is `none` is forgotten.
 
@@ -133,7 +138,7 @@ def stock_edit(
     """
     sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
     wood = wood_given(moisture, temperature, humidity, sawn)
-    _edit("stock", name, sizes, others, restore, db, json, exactly=wood)
+    edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
 
 
 @machine_app.command("add")
@@ -153,16 +158,17 @@ def machine_add(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _add("machine", name, sizes, {"between": scales_of(between) or ()}, db, json)
+    add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
 
 
 @machine_app.command("edit")
 def machine_edit(
     name: MachineArg, new_name: NewName = None, height_step: HeightStep = None, height_turn: HeightTurn = None,
     fence_step: FenceStep = None, depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None,
-    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, db: Db = None, json: Json = False,
+    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, yes: Yes = False, db: Db = None,
+    json: Json = False,
 ) -> None:  # fmt: skip
-    """Change a machine's figures.
+    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you are asked.
 
     \b
     Examples:
@@ -173,7 +179,7 @@ def machine_edit(
         "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
         "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
     }  # fmt: skip
-    _edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json)
+    edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json, yes=yes)
 
 
 def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
@@ -186,14 +192,14 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            _put(session, kind, getattr(session.log, kind + "s")(all_), json)
+            put(session, kind, getattr(session.log, kind + "s")(all_), json)
 
     @app.command("show", help=f"Show one {kind}.{example}show NAME")
     def show(name: str = named, db: Db = None, json: Json = False) -> None:
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            _put_one(session, kind, getattr(session.log, kind)(name), json)
+            put_one(session, kind, getattr(session.log, kind)(name), json)
 
     @app.command("retire", help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME")
     def retire(name: str = named, db: Db = None, json: Json = False) -> None:
@@ -201,7 +207,7 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
 
         with open_session(db, create=False) as session:
             getattr(session.log, f"retire_{kind}")(name)
-            _put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+            put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
 
     @app.command("remove", help=f"Delete a {kind} that no set-up refers to.{example}remove NAME")
     def remove(name: str = named, db: Db = None, json: Json = False) -> None:
@@ -210,87 +216,9 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         with open_session(db, create=False) as session:
             found = getattr(session.log, kind)(name)
             getattr(session.log, f"remove_{kind}")(name)
-            _put(session, kind, [found], json, single=True)
+            put(session, kind, [found], json, single=True)
 
 
 _more(bit_app, "bit", complete_bit)
 _more(stock_app, "stock", complete_stock)
 _more(machine_app, "machine", complete_machine)
-
-
-def _add(kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], db: str | None, as_json: bool) -> None:
-    from .. import domain
-    from .session import open_session
-
-    with open_session(db, create=True) as session:
-        make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
-        item: Any = make(domain.clean_name(kind, name), **sizes_of(session, sizes), **others)
-        getattr(session.log, f"add_{kind}")(item)
-        _put(session, kind, [item], as_json, single=True)
-        _say_what_lacks(item)
-
-
-def _edit(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool,
-    *, exactly: dict[str, Any] | None = None,
-) -> None:  # fmt: skip
-    """Change what was given; `exactly`: what is given even where it is None."""
-    from ..domain import clean_name
-    from ..errors import NotUnderstood
-    from .session import open_session
-
-    with open_session(db, create=False) as session:
-        changes = {**sizes_of(session, sizes), **{k: v for k, v in others.items() if v is not None}, **(exactly or {})}
-        if "name" in changes:
-            changes["name"] = clean_name(kind, changes["name"])
-        if restore:
-            changes["retired"] = False
-        if not changes:
-            message = f"nothing to change was named for {kind} {name!r}"
-            raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
-        found = getattr(session.log, f"edit_{kind}")(name, **changes)
-        _put(session, kind, [found], as_json, single=True)
-        _say_what_lacks(found)
-
-
-def _say_what_lacks(item: Any) -> None:
-    """Say which scales are set between marks that the log does not know."""
-    lacking = [part for part in getattr(item, "between", ()) if getattr(item, f"{part}_step") is None]
-    if lacking:
-        from .session import say
-
-        named = " and ".join(f"--{part}-step" for part in lacking)
-        say(f"Between which marks is not known yet: say {named} to fitlog machine edit.")
-
-
-def _put_one(session: Any, kind: str, item: Any, as_json: bool) -> None:
-    """Show one thing of the catalogue, a bit with what it really measures."""
-    if kind != "bit":
-        _put(session, kind, [item], as_json, single=True)
-        return
-    law = session.bench().bit_figures(item)
-    if as_json:
-        from .. import document
-        from .session import put_json
-
-        put_json({"bit": document.bit_document(item), "cuts_like": document.cuts_like(law)})
-        return
-    from ..show import lists
-
-    lists.bits(session.screen, [item], session.ruler())
-    lists.cuts_like(session.screen, item, law, session.ruler())
-
-
-def _put(session: Any, kind: str, items: list[Any], as_json: bool, *, single: bool = False) -> None:
-    if as_json:
-        from .. import document
-        from .session import put_json
-
-        made = [getattr(document, f"{kind}_document")(item) for item in items]
-        put_json({kind: made[0]} if single else {kind + "s": made})
-    elif not items:
-        session.screen.line(f"No {kind} yet. Add one: fitlog {kind} add --help")
-    else:
-        from ..show import lists
-
-        getattr(lists, kind + "s")(session.screen, items, session.ruler())

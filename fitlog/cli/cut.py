@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import FitlogError, NotUnderstood, Refused
-from .options import Db, Json, SetupNumber, complete_words
+from .options import Db, Json, SetupNumber, Yes, complete_words
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
     from ..domain import Reading, SetUp
+    from ..workbench import Reported, Workbench
     from .session import Session
 
 
@@ -55,7 +56,7 @@ def cut(
     slot: Slot = False,
     pull_gap: PullGap = None, mouth: Mouth = None, tail_width: TailWidth = None, between_rods: Between = None,
     over_rods: Over = None, walls: Walls = None, note: Note = "", scrap: Scrap = "", scrap_width: ScrapWidth = None,
-    scrap_thickness: ScrapThickness = None, setup: SetupNumber = None, db: Db = None, json: Json = False,
+    scrap_thickness: ScrapThickness = None, yes: Yes = False, setup: SetupNumber = None, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Log a trial cut, then get the next settings. Each cut is a new piece.
 
@@ -81,7 +82,7 @@ def cut(
         "readings": {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width},
         "pairs": {"between_rods": between_rods, "over_rods": over_rods, "walls": walls},
         "scrap_width": scrap_width, "scrap_thickness": scrap_thickness,
-        "texts": {"note": note, "scrap": scrap}, "later": same_piece, "slot": slot,
+        "texts": {"note": note, "scrap": scrap}, "later": same_piece, "slot": slot, "yes": yes,
     }  # fmt: skip
     _log_and_answer(phrase, told, setup, db, json)
 
@@ -96,7 +97,7 @@ def _log_and_answer(
         found = bench.current(setup)
         bench = session.bench(found.plan.machine)
         words = phrase or _asked(told)
-        logged = bench.record(found, _reported(session, found, words, told))
+        logged = bench.record(found, _reported(session, bench, found, words, told, json))
         what = "the slot" if logged.slot else f"piece {logged.piece}"
         # From here on the row is on disk: whatever fails now, the cut was logged and this command succeeded.
         try:
@@ -127,9 +128,13 @@ def _asked(told: dict[str, Any]) -> list[str]:
     return [words]
 
 
-def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, Any]) -> Any:
+def _reported(
+    session: Session, bench: Workbench, setup: SetUp, words: list[str], told: dict[str, Any], json: bool
+) -> Reported:
     from ..phrases import parse_phrases
     from ..workbench import Reported
+    from .consent import settled_cut
+    from .moves import changed
 
     plan = setup.plan
     if told["later"] and (any(v is not None for v in told["settings"].values())
@@ -137,43 +142,19 @@ def _reported(session: Session, setup: SetUp, words: list[str], told: dict[str, 
         raise Refused(
             "settings-on-same-piece", "a piece keeps the settings it was cut at", "leave the settings out, or --same-piece"
         )
-    return Reported(
+    named, moved = changed(session, setup, told, json=json)
+    reported = Reported(
         verdict=parse_phrases(words, units=session.units),
         heard=" ".join(words),
         readings=tuple(_readings(session, told)),
-        changed=changed(session, setup, told),
+        changed=named,
         later=told["later"],
         slot=told["slot"],
         scrap_width=session.size(told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
         scrap_thickness=session.size(told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"),
         **told["texts"],
     )
-
-
-def changed(session: Session, setup: SetUp, told: dict[str, Any]) -> dict[str, float]:
-    """Return the settings the user named, as true mm. told: "settings" and "moves" by setting, as typed."""
-    plan, last, changed = setup.plan, setup.last_piece(), {}
-    zero = {"bit_height": plan.machine.height_zero, "fence_offset": plan.machine.fence_zero} if plan.machine else {}
-    limits = {
-        "bit_height": (0.5, plan.bit.cutting_length, f"this bit's cutting length of {plan.bit.cutting_length:g} mm"),
-        "fence_offset": (0.5, 2000.0, "any fence"),
-        "socket_depth": (0.1, 100.0, "any board's thickness"),
-    }
-    for name, text in told["settings"].items():
-        more, less = told["moves"][name]
-        spoken = name.replace("_", " ")
-        if sum(value is not None for value in (text, more, less)) > 1:
-            raise Refused("two-settings", f"the {spoken} was given twice", "give the setting, or one move since the last piece")
-        if text is not None:
-            off, (low, high, why) = zero.get(name, 0.0), limits[name]
-            changed[name] = (session.size(text, f"the {spoken}", low + off, high + off, why, plan.machine) or 0.0) - off
-        elif more is not None or less is not None:
-            if last is None:
-                raise Refused("no-piece", f"there is no last piece to move the {spoken} from", "give the setting itself")
-            move = less if more is None else more
-            moved = session.size(move, f"the move of the {spoken}", 0.0, 20.0, "any correction", plan.machine)
-            changed[name] = getattr(last.settings, name) + (1 if more is not None else -1) * (moved or 0.0)
-    return changed
+    return settled_cut(bench, setup, reported, moved, yes=told["yes"], json=json)
 
 
 def _readings(session: Session, told: dict[str, Any]) -> list[Reading]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -32,8 +33,9 @@ def demo(
     """
     from .session import now, open_session, put_json
 
-    path = Path(to) if to else Path(typer.get_app_dir("fitlog")) / "demo.db"
-    _clear(path)
+    named = str(Path(typer.get_app_dir("fitlog")) / "demo.db") if to is None else to
+    _clear(named)
+    path = Path(named)
     script = _script()
     with open_session(str(path), create=True) as session:
         session.log.prefer(_MARK, name=_MARK, at=now())
@@ -54,18 +56,25 @@ def _script() -> dict[str, Any]:
     return tomllib.loads(shipped("demo.toml").read_text(encoding="utf-8"))
 
 
-def _clear(path: Path) -> None:
-    """Remove an earlier demo; refuse to touch any other file."""
+def _clear(named: str) -> None:
+    """Make room for the demo's log: an earlier demo is removed, any other file is left alone and refused."""
+    from ..newfile import COMPANIONS, place_of, written
     from ..store import open_log
 
-    if not path.exists():
-        return
-    with open_log(path, create=False) as log:
-        ours = log.preferences(_MARK).name == _MARK
-    if not ours:
-        raise Refused("not-a-demo", f"{path} is a log of somebody's own", "give another file with --to")
-    for ending in ("", "-wal", "-shm"):
-        Path(f"{path}{ending}").unlink(missing_ok=True)
+    with written(named, "the demo"):
+        try:
+            place_of(named)
+            return
+        except Refused as error:
+            if error.code not in ("is-a-log", "file-exists") and not os.path.isdir(named):  # noqa: PTH112 - "" is none
+                raise
+        path = Path(named).resolve()
+        with open_log(path, create=False) as log:
+            ours = log.preferences(_MARK).name == _MARK
+        if not ours:
+            raise Refused("not-a-demo", f"{path} is a log of somebody's own", "give another file with --to")
+        for ending in ("", *COMPANIONS):
+            path.with_name(path.name + ending).unlink(missing_ok=True)
 
 
 def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[dict[str, Any]]:

@@ -14,7 +14,7 @@ import typer
 
 from ..errors import NotUnderstood, Refused
 from .log import log_app
-from .options import BitName, Db, Json, MachineName, PinStock, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes
 
 if TYPE_CHECKING:
     from ..workbench.cuts import CutsIn
@@ -26,7 +26,6 @@ File = Annotated[str, typer.Argument(metavar="[FILE|-]", help="Where it goes; - 
 FileIn = Annotated[str, typer.Argument(metavar="FILE|-", help="A JSON export, or a table of trial cuts as CSV.")]
 CsvOut = Annotated[bool, typer.Option("--csv", help="Trial cuts alone, as CSV for a spreadsheet.")]
 OneSetup = Annotated[int | None, typer.Option("--setup", metavar="N", help="Only, or to, this set-up.")]
-Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already.")]
 DryRun = Annotated[bool, typer.Option("--dry-run", help="Only tell what it would do, and what is wrong with the file.")]
 Dates = Annotated[str | None, typer.Option(metavar="dmy|mdy", help="How 3/4/2031 is meant.")]
 Again = Annotated[bool, typer.Option("--again", help="Log lines that look like cuts in the log already.")]
@@ -108,7 +107,7 @@ def _to_output(text: str) -> None:
 def import_(
     file: FileIn, dry_run: DryRun = False, setup: OneSetup = None, bit: BitName = None, stock: StockName = None,
     pin_stock: PinStock = None, machine: MachineName = None, pitch: Pitch = None, dates: Dates = None, again: Again = False,
-    skip_bad: SkipBad = False, db: Db = None, json: Json = False,
+    skip_bad: SkipBad = False, yes: Yes = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Put another log's JSON export into this one, or trial cuts from a spreadsheet's CSV.
 
@@ -124,7 +123,7 @@ def import_(
       fitlog log import cuts.csv --bit half --stock ash
     """
     given = {"setup": setup, "bit": bit, "stock": stock, "pin_stock": pin_stock, "machine": machine, "pitch": pitch,
-             "dates": dates, "again": again, "skip_bad": skip_bad}  # fmt: skip
+             "dates": dates, "again": again, "skip_bad": skip_bad, "yes": yes}  # fmt: skip
     gc.enable()
     with _opened(file) as (stream, is_document):
         if is_document:
@@ -205,7 +204,7 @@ def _import_cuts(file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bo
         where = _where(session, given)
         sheet = read_sheet(stream.read(MOST_BYTES + 1))
         lines, problems, back = read_cuts(sheet, Reader(session.units, order, now()))
-        asked = Asked(lines, problems, back, given["again"], given["skip_bad"], dry_run)
+        asked = Asked(lines, problems, back, given["again"], given["skip_bad"], dry_run, given["yes"])
         done = log_cuts(session.log, session.by, session.ruler(), where, asked)
         stopped = bool(done.problems) and not given["skip_bad"]
         if as_json:

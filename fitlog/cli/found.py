@@ -34,7 +34,7 @@ def found(
     """
     from ..workbench.found import finding_document
     from ..workbench.found import found as log_found
-    from .cut import changed
+    from .moves import changed
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
@@ -42,7 +42,7 @@ def found(
         bench = session.bench(at.plan.machine)
         nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"), (None, None))
         typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
-        measured = changed(session, at, {"settings": typed, "moves": nothing})
+        measured, _ = changed(session, at, {"settings": typed, "moves": nothing})
         if not measured:
             raise NotUnderstood("nothing-said", "nothing was found", "say what you measured: fitlog found --height L")
         told = log_found(bench, at, measured)

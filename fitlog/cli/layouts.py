@@ -6,11 +6,12 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from .options import BitName, Db, Json, MachineName, PinStock, SetupNumber, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
 from .setups import one_of
 
 if TYPE_CHECKING:
     from ..layouts import Asked
+    from ..layouts.job import Job
     from .session import Session
 
 _SHOWN = 6
@@ -67,43 +68,49 @@ def plan(
             return
         from ..show.layouts import layouts
 
-        command = _start_command(session, boards, asked, shown[0].layout)
+        command = _start_command(session, boards, asked, shown[0])
         layouts(session.screen, shown, asked.pin_thickness, bench.ruler, len(found) - len(shown), command, notes)
 
 
 def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
     from .. import defaults
     from ..domain import tail_count
+    from ..domain.adjusters import adjuster
     from ..layouts import Asked
 
-    middle = given["middle"]
+    middle, table = given["middle"], boards.machine
+    fence = adjuster(table, "centre")
     thick = "any board's thickness"
     return Asked(
         session.size(given["width"], "the board width", 10, 2000, "any board") or boards.stock.width,
         session.size(given["thickness"], "the tail board's thickness", 1, 100, thick) or boards.stock.thickness,
         session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick) or boards.pin_stock.thickness,
         session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin") or defaults.LEAST_HALF_PIN,
-        boards.machine.fence_step if boards.machine else None,
+        fence.step if fence.coarse else None,
         tail_count(given["tails"]), session.size(given["pitch"], "the pitch", 3, 200, "any pitch"),
         middle and one_of(middle, ("pin", "tail"), "--middle"), given["wide"],
+        table.fence_step if table and not boards.spaced else None,
     )  # fmt: skip
 
 
-def _start_command(session: Session, boards: Any, asked: Asked, layout: Any) -> str:
+def _start_command(session: Session, boards: Any, asked: Asked, best: Any) -> str:
     """The command that opens a set-up for a layout, as this person would type it."""
     import shlex
 
     from ..units import MM_PER_INCH
 
-    def size(mm: float) -> str:
-        number = f"{mm:.3f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.4f}"
+    layout, true = best.layout, best.true
+
+    def size(mm: float, more: int = 0) -> str:
+        number = f"{mm:.{3 + more}f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.{4 + more}f}"
         return number.rstrip("0").rstrip(".") + ("" if session.units == "mm" else "in")
 
     parts = ["fitlog", "start", "--bit", layout.bit.name, "--stock", boards.stock.name]
     parts += ["--pin-stock", boards.pin_stock.name] if boards.pin_stock is not boards.stock else []
     parts += ["--machine", boards.machine.name] if boards.machine is not None else []
-    parts += ["--pitch", size(layout.pitch), "--tails", str(layout.tails)]
-    parts += ["--spacing", size(layout.spacing)] if layout.wide else []
+    finer = 3 if true else 0  # a pitch on the marks is one exactly
+    parts += ["--pitch", size(layout.pitch, finer), "--tails", str(layout.tails)]
+    parts += ["--spacing", size(layout.spacing, finer)] if layout.wide else []
     own = (
         ("--width", asked.width, boards.stock.width), ("--thickness", asked.tail_thickness, boards.stock.thickness),
         ("--pin-thickness", asked.pin_thickness, boards.pin_stock.thickness),
@@ -113,7 +120,7 @@ def _start_command(session: Session, boards: Any, asked: Asked, layout: Any) -> 
 
 
 def stops(
-    tails: HowMany = None, csv: Csv = None, setup: SetupNumber = None, db: Db = None, json: Json = False
+    tails: HowMany = None, csv: Csv = None, force: Force = False, setup: SetupNumber = None, db: Db = None, json: Json = False
 ) -> None:
     """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail boards, the pin boards.
 
@@ -124,6 +131,7 @@ def stops(
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
     """
+    from ..show.standing import unsettled
     from ..workbench.boards import real_boards
     from .session import open_session, put_json, say
 
@@ -131,6 +139,9 @@ def stops(
         found = session.bench().current(setup)
         ruler = session.ruler(found.plan.machine)
         job = real_boards(session.bench(found.plan.machine), found, tails)
+        if csv not in (None, "-"):
+            _write(str(csv), job, force)
+            say(f"The stops are in {csv}.")
         if json:
             from ..workbench.boards import job_document
 
@@ -143,16 +154,14 @@ def stops(
             from ..show.stops import stops as show_stops
 
             show_stops(session.screen, job, ruler)
-        if csv not in (None, "-"):
-            from ..show.stops import as_csv
-
-            _write(str(csv), as_csv(job))
-            say(f"The stops are in {csv}.")
+        if (json or csv == "-") and (told := unsettled(job.standing)):
+            say(told)
 
 
-def _write(name: str, text: str) -> None:
-    """Write a file whole or not at all."""
+def _write(name: str, job: Job, force: bool) -> None:
+    """Write the stops to a file, whole or not at all."""
     from ..newfile import whole_file
+    from ..show.stops import as_csv
 
-    with whole_file(name, "the stops") as spare:
-        spare.write_text(text, encoding="utf-8", newline="")
+    with whole_file(name, "the stops", over=force) as spare:
+        spare.write_text(as_csv(job), encoding="utf-8", newline="")

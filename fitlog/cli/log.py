@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from .options import Db, Json
+from .options import Db, Force, Json
 
 if TYPE_CHECKING:
     from ..store.copies import Content
@@ -73,7 +73,7 @@ def health(db: Db = None, json: Json = False) -> None:
 @log_app.command()
 def backup(
     to: Annotated[str | None, typer.Argument(metavar="[FILE|FOLDER]", help="Where it goes, if not beside the log.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over a file that is there already.")] = False,
+    force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -115,7 +115,7 @@ def restore(
     from ..store import care
     from .session import default_log, now, put_json
 
-    log, done = care.restore(Path(file), db or default_log(), now().astimezone().date(), replace=replace)
+    log, done = care.restore(file, db or default_log(), now().astimezone().date(), replace=replace)
     if json:
         put_json({"log": str(log), "kept": str(done.kept) if done.kept else None, **_held(done.content)})
         return

@@ -54,6 +54,7 @@ def _starting(found: list[str], incomplete: str) -> list[str]:
 
 Db = Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")]
 Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
+Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
 SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
 BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]
 PinStock = Annotated[
@@ -64,3 +65,4 @@ Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only som
 Tails = Annotated[int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")]
 WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
 StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]
+Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")]

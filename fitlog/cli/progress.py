@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ..errors import NotUnderstood, Refused
-from .options import BitName, Db, Json, MachineName, StockName
+from .options import BitName, Db, Force, Json, MachineName, StockName
 
 if TYPE_CHECKING:
+    from ..newfile import Place
     from .session import Session
 
 Picture = Annotated[str | None, typer.Option(metavar="FILE", help="Draw it too: .svg, .png or .pdf (needs matplotlib).")]
@@ -23,6 +23,7 @@ def progress(
     stock: StockName = None,
     machine: MachineName = None,
     picture: Picture = None,
+    force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -45,7 +46,7 @@ def progress(
     for option, name in (("--bit", bit), ("--stock", stock), ("--machine", machine)):
         if name is not None and not months:
             raise NotUnderstood("bad-choice", f"{option} {name} only narrows --months", "say --months too, or give a number")
-    target = None if picture is None else canvas.checked(picture)
+    target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
         if months:
             _months(session, (bit, stock, machine), target, json)
@@ -53,7 +54,7 @@ def progress(
             _setup(session, number, target, json)
 
 
-def _setup(session: Session, number: int | None, target: Path | None, json: bool) -> None:
+def _setup(session: Session, number: int | None, target: Place | None, json: bool) -> None:
     from ..workbench.lookback import converged, converged_document
     from .session import put_json, say
 
@@ -63,7 +64,7 @@ def _setup(session: Session, number: int | None, target: Path | None, json: bool
         from ..show import progress_picture
 
         progress_picture.draw_setup(setup, found.status, found.steps, ruler, target)
-        say(f"The picture is in {target}.")
+        say(f"The picture is in {target.name}.")
     if json:
         put_json(converged_document(found))
         return
@@ -72,7 +73,7 @@ def _setup(session: Session, number: int | None, target: Path | None, json: bool
     show(session.screen, setup, found.status, found.steps, ruler)
 
 
-def _months(session: Session, names: tuple[str | None, ...], target: Path | None, json: bool) -> None:
+def _months(session: Session, names: tuple[str | None, ...], target: Place | None, json: bool) -> None:
     from ..workbench.lookback import months_document, over_months
     from .session import put_json, say
 
@@ -83,7 +84,7 @@ def _months(session: Session, names: tuple[str | None, ...], target: Path | None
         from ..show import progress_picture
 
         progress_picture.draw_months(found.months, found.asked, found.uncounted, target)
-        say(f"The picture is in {target}.")
+        say(f"The picture is in {target.name}.")
     if json:
         put_json(months_document(found))
         return

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ..errors import Refused
-from .options import BitName, Db, Json, MachineName, Only, PinStock, StockName, WordsOnly
+from .options import BitName, Db, Force, Json, MachineName, Only, PinStock, StockName, WordsOnly
 from .rehearse_conditions import EdgesOff, FenceZeroOff, HeightZeroOff, Readings, Repeats, Sds, Slips, Swaps, conditions
 from .setups import aspects_of
 
@@ -32,7 +32,7 @@ def rehearse(
     slips: Slips = None, swaps: Swaps = None, sds: Sds = 1.0, readings: Readings = None,
     fence_zero_off: FenceZeroOff = None, height_zero_off: HeightZeroOff = None, edges_off: EdgesOff = None,
     repeats: Repeats = False,
-    picture: Picture = None, db: Db = None, json: Json = False,
+    picture: Picture = None, force: Force = False, db: Db = None, json: Json = False,
 ) -> None:  # fmt: skip
     """Rehearse with your own bit, boards and machine in simulated shops: how many test pieces will it take?
 
@@ -59,7 +59,7 @@ def rehearse(
     _within("--setups", setups, _MOST_SETUPS)
     _within("--in-a-row", in_a_row, _LONGEST_ROW)
     in_play = aspects_of(only)
-    target = None if picture is None else canvas.checked(picture)
+    target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
         plan = _plan(session, bit, stock, pin_stock, machine, in_play, words_only)
@@ -67,7 +67,7 @@ def rehearse(
     found = _compared(plan, setups, in_a_row, seed, told)
     if target is not None:
         pictures.draw(found, target)
-        say(f"The picture is in {target}.")
+        say(f"The picture is in {target.name}.")
     if json:
         put_json(_document(found))
     else:

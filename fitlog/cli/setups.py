@@ -2,118 +2,69 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated
 
 import typer
 
 from ..errors import NotUnderstood, nearest
-from .moisture import PinToday, ScrapToday, Today, today
-from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, WordsOnly
+from .moisture import PinToday, ScrapToday, Today
+from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, Yes
 
-if TYPE_CHECKING:
-    from ..domain import SetUp
-    from ..workbench import Wanted
-    from .session import Session
+Pitch = Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")]
+Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
+Width = Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")]
+Thickness = Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")]
+PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")]
+Rabbet = Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")]
+RabbetBit = Annotated[str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")]
+Proud = Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")]
+# Each with a word that takes it back, for a repeat of a set-up that was told it.
+WordsOnly = Annotated[bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")]
+ByEye = Annotated[bool | None, typer.Option("--by-eye/--by-caliper", help="The fence was set by eye; or with a caliper.")]
+Spacer = Annotated[bool | None, typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block.")]
+ManyTails = Annotated[
+    bool | None, typer.Option("--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood.")
+]
+Spacing = Annotated[str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")]
+Scrap = Annotated[str | None, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")]
+ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width.")]
+ScrapThickness = Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")]
+Again = Annotated[str | None, typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs.")]
 
 
 def start(
-    bit: BitName = None,
-    stock: StockName = None,
-    pin_stock: PinStock = None,
-    machine: MachineName = None,
-    pitch: Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")] = None,
-    height: Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")] = None,
-    width: Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")] = None,
-    thickness: Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")] = None,
-    pin_thickness: Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")] = None,
-    rabbet: Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")] = None,
-    rabbet_bit: Annotated[str, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")] = "same",
-    proud: Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")] = None,
-    only: Only = None,
-    words_only: WordsOnly = False,
-    by_eye: Annotated[bool, typer.Option("--by-eye", help="The fence was set by eye, not with a caliper.")] = False,
-    spacer: Annotated[bool, typer.Option("--spacer", help="The pitch is stepped by a spacer or block.")] = False,
-    many_tails: Annotated[bool, typer.Option("--many-tails", help="Aim looser: many tails, a long glue-up, plywood.")] = False,
-    tails: Tails = None,
-    spacing: Annotated[
-        str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")
-    ] = None,
-    scrap: Annotated[str, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")] = "",
-    scrap_width: Annotated[str | None, typer.Option(metavar="L", help="Their width.")] = None,
-    scrap_thickness: Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")] = None,
-    moisture: Today = None,
-    pin_moisture: PinToday = None,
-    scrap_moisture: ScrapToday = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
+    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
+    again: Again = None, pitch: Pitch = None, height: Height = None, width: Width = None, thickness: Thickness = None,
+    pin_thickness: PinThickness = None, rabbet: Rabbet = None, rabbet_bit: RabbetBit = None, proud: Proud = None,
+    only: Only = None, words_only: WordsOnly = None, by_eye: ByEye = None, spacer: Spacer = None,
+    many_tails: ManyTails = None, tails: Tails = None, spacing: Spacing = None, scrap: Scrap = None,
+    scrap_width: ScrapWidth = None, scrap_thickness: ScrapThickness = None, moisture: Today = None,
+    pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None, yes: Yes = False, db: Db = None, json: Json = False,
+) -> None:  # fmt: skip
     """Open a set-up and get the settings for the first test piece, with where each number comes from.
 
-    What is alone in the catalogue need not be named.
+    What is alone in the catalogue need not be named. Where nothing but names is said and the log has one such set-up that
+    ended good, all of it is repeated: layout, pitch, boards, wanted step, rabbet, scrap.
 
     \b
     Examples:
       fitlog start --bit half --stock ash
       fitlog start --pitch 19.4 --spacer --width 120
+      fitlog start --again 3 --thickness 15.2
     """
-    from .session import give, open_session, say
-
     given = locals()
+    from .consent import settled_start
+    from .session import give, open_session, say
+    from .starting import tell, wanted_of
+
     with open_session(db, create=False) as session:
-        wanted = _wanted(session, given)
+        wanted, several = wanted_of(session, given)
+        wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
         if answer.closed is not None:
             say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
-        _warn_elsewhere(session, answer.setup)
+        tell(session, wanted, answer, several)
         give(session, answer, as_json=json)
-
-
-def _warn_elsewhere(session: Session, setup: SetUp) -> None:
-    from .session import say
-
-    own, at = session.home(), setup.plan.machine
-    if own is not None and at is not None and at.name != own.name:
-        say(f"It is at {at.name}, not at your own {own.name}: name it on each command, --setup {setup.number}.")
-
-
-def _wanted(session: Session, given: dict[str, Any]) -> Wanted:
-    from ..workbench import Wanted
-
-    bit, stock = session.only("bit", given["bit"]), session.only("stock", given["stock"])
-    pin_stock = session.log.stock(given["pin_stock"]) if given["pin_stock"] else stock
-    machine = session.machine(given["machine"])
-    zero = machine.height_zero if machine else 0.0
-    reach = f"this bit's cutting length of {bit.cutting_length:g} mm"
-    height = session.size(given["height"], "the bit height", 0.5 + zero, bit.cutting_length + zero, reach, machine)
-    fit = f"what a {bit.diameter:g} mm bit can space"
-    board, thick = "any board", "any board's thickness"
-    return Wanted(
-        bit, stock, pin_stock, machine,
-        pitch=session.size(given["pitch"], "the pitch", bit.diameter, 2 * bit.diameter, fit),
-        height=None if height is None else height - zero,
-        width=session.size(given["width"], "the board width", 10, 2000, board),
-        thickness=session.size(given["thickness"], "the tail board's thickness", 1, 100, thick),
-        pin_thickness=session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick),
-        rabbet=session.size(given["rabbet"], "the rabbet", 0.5, 100, "any rabbet"),
-        options={
-            "rabbet_bit": one_of(given["rabbet_bit"], ("same", "straight"), "--rabbet-bit"),
-            "wanted_step": session.size(given["proud"], "the wanted step", -3, 3, "any wanted step") or 0.0,
-            "in_play": aspects_of(given["only"]), "words_only": given["words_only"], "by_eye": given["by_eye"],
-            "spaced": given["spacer"], "many_tails": given["many_tails"] or _many(given["tails"]),
-            "tails": given["tails"], "scrap": given["scrap"],
-            "spacing": session.size(given["spacing"], "the spacing of the slots", bit.diameter, 2000, "any board"),
-            "piece_width": session.size(given["scrap_width"], "the scrap's width", 10, 2000, "any test piece"),
-            "piece_thickness": session.size(given["scrap_thickness"], "the scrap's thickness", 1, 100, "any test piece"),
-            **today(session, given, stock, pin_stock),
-        },
-    )  # fmt: skip
-
-
-def _many(tails: int | None) -> bool:
-    from ..defaults import MANY_TAILS
-    from ..domain import tail_count
-
-    return (tail_count(tails) or 0) >= MANY_TAILS
 
 
 def one_of(word: str, known: tuple[str, ...], option: str) -> str:
@@ -149,28 +100,6 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
         give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
-
-
-def finish(
-    abandon: Annotated[bool, typer.Option("--abandon", help="Keep the cuts, learn nothing from the end.")] = False,
-    setup: SetupNumber = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """End the set-up; its settings and what it taught are remembered for the next one with this bit.
-
-    \b
-    Example:
-      fitlog finish
-    """
-    from .session import give, open_session, say
-
-    with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        answer = session.bench(found.plan.machine).finish(found, abandon=abandon)
-        if found.outcome is not None:
-            say(f"Set-up {found.number} was {found.outcome} already.")
-        give(session, answer, as_json=json)
 
 
 def use(
@@ -245,8 +174,10 @@ def show(
             as_found = [found_row(f, found.plan.machine) for f in was_found]
             put_json({"setup": review_row(found, status), "cuts": [cut_row(c, found) for c in cuts], "found": as_found})
             return
-        from ..show.lists import history
+        from ..domain.standing import ended
+        from ..show.lists import history, how_ended
 
         ruler = session.ruler(found.plan.machine)
-        session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {status}")
+        state = how_ended(status, ended(found))
+        session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}")
         history(session.screen, found, cuts, ruler, was_found)

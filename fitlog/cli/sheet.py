@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ..errors import NotUnderstood, Refused, nearest
-from .options import Db, Json, SetupNumber
+from .options import Db, Force, Json, SetupNumber
+
+if TYPE_CHECKING:
+    from ..newfile import Place
 
 PAPERS = ("a4", "letter")
 
@@ -18,7 +21,7 @@ def sheet(
     out: Annotated[str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")] = None,
     paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
     tails: Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Write over a file that is there already.")] = False,
+    force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -32,6 +35,7 @@ def sheet(
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
     """
+    from ..show.canvas import free
     from ..workbench.boards import real_boards
     from .session import open_session, put_json, say
 
@@ -40,18 +44,17 @@ def sheet(
         raise NotUnderstood("bad-choice", f"--paper cannot be {paper!r}", nearest(paper, PAPERS))
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
-        target = _target(out or f"set-up-{found.number}.pdf")
+        target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
         job = real_boards(session.bench(found.plan.machine), found, tails)
         from ..show.sheet import draw, pages
+        from ..show.standing import unsettled
 
         made = draw.laid_out(job, size, session.ruler(found.plan.machine))
-        written = draw.files(target, len(made))
-        for path in written:
-            if path.exists() and not force:
-                remedy = "say --force to write over it, or name another with --out"
-                raise Refused("file-exists", f"{str(path)!r} is there already", remedy)
-        draw.write(made, target, f"Set-up {found.number}: {found.plan.bit.name}")
-        names = [str(path) for path in written]
+        names = [str(path) for path in draw.files(Path(target.name), len(made))]
+        places = [target, *(free(name, over=force) for name in names[1:])]
+        draw.write(made, places, f"Set-up {found.number}: {found.plan.bit.name}")
+        if told := unsettled(job.standing):
+            say(told)
         if json:
             put_json(pages.document(job, made, size, names))
             return
@@ -60,12 +63,12 @@ def sheet(
         session.screen.line("Print it at 100 %, then measure its 100 mm bar.")
 
 
-def _target(name: str) -> Path:
+def _target(name: str, force: bool) -> Place:
     """Where the sheet goes; refused before any work where it cannot be drawn or written there."""
     from ..show.canvas import checked
 
     try:
-        return checked(name)
+        return checked(name, over=force)
     except Refused as error:
         if error.code != "no-matplotlib":
             raise

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Sequence
 from typing import Any, NoReturn
 
-from typer.core import TyperGroup
+from typer.core import TyperCommand, TyperGroup
 from typer.exceptions import Abort, TyperException
 
 from ..errors import NOT_UNDERSTOOD, REFUSED, FitlogError
@@ -58,6 +58,19 @@ class Shell(TyperGroup):
             return 0
         except OSError as error:
             return _unwritable(error)
+
+
+class MaybeNumber(TyperCommand):
+    """A command with an option --again whose number may be left out: it then means the last one."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Read the arguments, with "last" put in where no number follows."""
+        full: list[str] = []
+        for word, following in zip(args, [*args[1:], ""], strict=False):
+            full.append(word)
+            if word == "--again" and not (following.isdecimal() or following == "last"):
+                full.append("last")
+        return super().parse_args(ctx, full)
 
 
 def _stand_in_for_closed_streams() -> None:

@@ -13,7 +13,10 @@ from ..phrases import parse_phrases
 from ..show.bench import TAKES_BACK, Scene
 from ..units import parse_length
 from ..workbench.asked import Reported, named
-from .cut import changed
+from ..workbench.doubts import Doubt
+from ..workbench.possible import check_settings
+from ..workbench.slips import doubts_on
+from .moves import changed
 from .session import Session
 
 
@@ -78,6 +81,8 @@ class Table:
             self._require_file()
             self._deeds[deed.kind](deed)
             self._require_file()
+        except Doubted as doubt:
+            return replace(view, asked=deed, line=doubt.line)
         except FitlogError as error:
             return replace(view, line=f"Not logged: {_sentence(error)}")
         try:
@@ -124,14 +129,24 @@ class Table:
                           "put it back, or leave with q")  # fmt: skip
 
     def _hold(self, view: View, deed: Deed) -> View:
-        """Keep a setting as really set, until the piece is cut."""
+        """Keep a setting as really set, until the piece is cut; it passes the checks that it will be logged by."""
         try:
             nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"))
             told = {"settings": nothing | {deed.what: deed.text}, "moves": dict.fromkeys(nothing, (None, None))}
-            self.held |= changed(self.session, self.setup, told)
+            named, _ = changed(self.session, self.setup, told)
+            self._doubt(Reported(Verdict(), changed=named), deed)
+            check_settings(self.setup.plan, replace(self.setup.shown, **self.held, **named), named, None, None)
+            self.held |= named
+        except Doubted as doubt:
+            return replace(view, asked=deed, line=doubt.line)
         except FitlogError as error:
             return replace(view, line=_sentence(error))
         return replace(view, mode="", field="", typed="", line="")
+
+    def _doubt(self, told: Reported, deed: Deed) -> None:
+        """Raise Doubted for what no shop would mean, unless it was confirmed by a key of its own."""
+        for doubt in () if deed.meant else doubts_on(self.bench, self.setup, told):
+            raise Doubted(doubt)
 
     def _record(self, told: Reported) -> None:
         self.top = f"logged: {named(self.bench.record(self.setup, told))}{TAKES_BACK}"
@@ -140,8 +155,11 @@ class Table:
         self._record(Reported(Verdict(), changed=self.held, unjudged=True))
         self.held = {}
 
+    def _heard(self, words: str) -> Reported:
+        return Reported(parse_phrases(words, units=self.session.units), words, later=True)
+
     def _say(self, words: str) -> None:
-        self._record(Reported(parse_phrases(words, units=self.session.units), words, later=True))
+        self._record(self._heard(words))
 
     def _word(self, deed: Deed) -> None:
         self._say(deed.text)
@@ -154,7 +172,9 @@ class Table:
         said = last_word(self.setup)
         if said is not None:
             parse_length(deed.text, units=self.session.units, turn=1.0, what="the number")
-            self._say(f"{said.word} {deed.text}")
+            told = self._heard(f"{said.word} {deed.text}")
+            self._doubt(told, deed)
+            self._record(told)
 
     def _skip(self, deed: Deed) -> None:
         aspect = next(a for a in self.setup.plan.in_play if a == deed.what)
@@ -165,7 +185,9 @@ class Table:
             self.session.size(text, what, 0.0, 200.0, "anything on a test piece") or 0.0
             for text, what in ((deed.what, "the wall at the fence"), (deed.text, "the far wall"))
         )
-        self._record(Reported(Verdict(), readings=(Reading("walls", near, other=far),), later=True))
+        told = Reported(Verdict(), readings=(Reading("walls", near, other=far),), later=True)
+        self._doubt(told, deed)
+        self._record(told)
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:
@@ -176,6 +198,14 @@ class Table:
     def _finish(self, _deed: Deed) -> None:
         self.bench.finish(self.setup)
         self.top = f"logged: finished{TAKES_BACK}"
+
+
+class Doubted(Exception):
+    """Something typed that no shop would mean; `line` asks about it."""
+
+    def __init__(self, doubt: Doubt) -> None:
+        super().__init__(doubt.question)
+        self.line = f"{doubt.question} y takes it as typed, BACKSPACE mends it."
 
 
 def _sentence(error: FitlogError) -> str:

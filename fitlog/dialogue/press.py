@@ -15,15 +15,18 @@ FIELDS = {"h": "bit_height", "x": "fence_offset", "d": "socket_depth"}
 _TYPED = 24  # characters of a number; longer ones are no length
 _ENTER, _BACK, _ESC = ("\r", "\n"), ("\x7f", "\x08"), "esc"
 _LEAVE = ("q", "\x04")
+_YES = "y"  # another key than the one that typed what is doubted
 
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or what was typed."""
+    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or what was typed;
+    meant: it was asked about, and confirmed as typed."""
 
     kind: Kind
     what: str = ""
     text: str = ""
+    meant: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,7 @@ class View:
 
     word: what a measured number would belong to.  ready: all is settled.  field: what is being typed, and
     `typed` so far; near: the wall at the fence, typed first.  line: a short answer to a key that did nothing, or a refusal.
+    asked: what is doubted, and done when `y` confirms it; typing it again asks again.
     """
 
     stand: Stand
@@ -43,6 +47,7 @@ class View:
     near: str = ""
     page: int = 0
     line: str = ""
+    asked: Deed | None = None
 
     @property
     def judged(self) -> bool:
@@ -63,7 +68,9 @@ def press(view: View, key: str) -> Pressed:
 
     key: one character, "esc", or a name of more than one character for what is no answer ("arrow").
     """
-    view = replace(view, line="")
+    asked, view = view.asked, replace(view, line="", asked=None)
+    if asked is not None and key == _YES:
+        return view, replace(asked, meant=True)
     if view.mode == "typing":
         return _typing(view, key)
     if view.mode == "help":
@@ -133,7 +140,7 @@ def _settings(view: View, key: str) -> Pressed:
     if key == "F" and view.ready:
         return replace(view, mode="finish"), None
     if key == "F":
-        return replace(view, line="Not ready yet. To end it all the same: q, then fitlog finish."), None
+        return replace(view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."), None
     return _nothing(view, key)
 
 

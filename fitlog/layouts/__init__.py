@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from .finding import Asked, Found, Mark, Reach, find
+from .candidates import Asked, Reach
+from .finding import Found, Mark, find
 from .layout import Layout, fitting_tails, layout_of
 from .stops import Cut, Stop, Stops, rabbet_passes, stops
 

@@ -21,10 +21,18 @@ def layout_document(layout: Layout) -> dict[str, Any]:
 
 
 def found_document(one: Found) -> dict[str, Any]:
-    """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height: true, by what is known."""
+    """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height: true, by what is known.
+
+    play_lost, largest_rounding: by rounding to the fence's step, the zero on a mark; null where no marks set the pitch.
+    """
     marks = [{"points": round(mark.points, 3), "text": mark.text} for mark in one.marks]
     own = {"lap": round(one.lap, 4), "bit_height_sd": round(one.height_sd, 4), "points": round(one.points, 3), "marks": marks}
-    return {**layout_document(one.layout), **own}
+    cost = one.rounded
+    fence = {
+        "on_marks": one.true, "play_lost": None if cost is None else round(cost.lost, 4),
+        "largest_rounding": None if cost is None else round(cost.largest, 4),
+    }  # fmt: skip
+    return {**layout_document(one.layout), **own, **fence}
 
 
 def stops_list(found: Stops) -> list[dict[str, Any]]:

@@ -6,49 +6,17 @@ The marks that rank them are common practice, no source: each says in words what
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from .. import defaults
-from ..domain import Bit
 from ..errors import Refused
 from ..units import Ruler, counted
-from .layout import MOST_EDGE_PASSES, Layout, fitting_tails, regular, wide_tails
+from .candidates import Asked, Reach, candidates
+from .layout import MOST_EDGE_PASSES, Layout
+from .marks import Rounding, on_marks, rounding
 
 FEW_CUTS = 10  # passes a corner that nobody minds
-
-
-@dataclass(frozen=True)
-class Reach:
-    """What one bit can do on these boards.
-
-    low, high: the heights it may be set to, mm; high_why: what sets the upper one.  pitch: the one that goes with a sensible
-    height.  height_at: the height that fits a pitch with a number of tails, and its standard uncertainty, mm.
-    taught: finished set-ups that told of the bit.
-    """
-
-    bit: Bit
-    low: float
-    high: float
-    high_why: str
-    pitch: float
-    height_at: Callable[[float, int], tuple[float, float]]
-    taught: int = 0
-
-
-@dataclass(frozen=True)
-class Asked:
-    """What a layout is asked for. least: the thinnest half-pin at an edge, mm; step: that of the fence; None: free."""
-
-    width: float
-    tail_thickness: float
-    pin_thickness: float
-    least: float = defaults.LEAST_HALF_PIN
-    step: float | None = None
-    tails: int | None = None
-    pitch: float | None = None
-    middle: str | None = None
-    wide: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,12 +34,18 @@ class Mark:
 
 @dataclass(frozen=True)
 class Found:
-    """A layout with its lap and height's uncertainty, mm, and the reasons of its rank, the weightiest first."""
+    """A layout with its lap and height's uncertainty, mm, and the reasons of its rank, the weightiest first.
+
+    rounded: what rounding to the fence's step costs; None: the pitch is not set by marks.  true: all that sets the fit is on
+    the marks.
+    """
 
     layout: Layout
     lap: float
     height_sd: float
     marks: tuple[Mark, ...]
+    rounded: Rounding | None = None
+    true: bool = False
 
     @property
     def points(self) -> float:
@@ -84,7 +58,7 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
     found = []
     told = len({reach.taught > 0 for reach in reaches}) > 1
     for reach in reaches:
-        for layout in _candidates(reach, asked):
+        for layout in candidates(reach, asked):
             height, sd = reach.height_at(layout.pitch, layout.tails)
             made = replace(layout, height=height)
             if _sound(made, reach, asked):
@@ -92,44 +66,6 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
     if not found:
         raise _none(reaches, asked, ruler)
     return sorted(found, key=lambda one: (round(one.points, 6), one.layout.cuts, one.layout.bit.name))
-
-
-def _candidates(reach: Reach, asked: Asked) -> Iterator[Layout]:
-    """Layouts worth looking at, at the sensible height: their own height is worked out from their pitch."""
-    bit, width = reach.bit, asked.width
-    about = reach.height_at(asked.pitch or reach.pitch, asked.tails or 1)[0]
-    counts = range(1, math.floor(width / bit.diameter) + 1) if asked.tails is None else (asked.tails,)
-    at_pitch = fitting_tails(bit, about, width, asked.pitch or reach.pitch, asked.least)
-    yield from (one for one in at_pitch if one.tails in counts and (asked.pitch is not None or not one.exact))
-    for n in counts:
-        if asked.pitch is None:
-            yield _alike(bit, about, width, n, asked.least)
-        pitch = asked.pitch or reach.pitch
-        wide = wide_tails(bit, about, width, n, pitch)
-        if wide.spacing - pitch >= defaults.LEAST_SPREAD and wide.tail[1] <= defaults.MOST_TAIL * wide.pin[1]:
-            yield _even_spread(_room_at_edges(wide, asked.least), asked)
-
-
-def _alike(bit: Bit, height: float, width: float, tails: int, least: float) -> Layout:
-    """The pitch that gives exact half-pins, W = n P, or the one that makes them as thick as they must be at least."""
-    exact = regular(bit, height, width, tails, width / tails)
-    if exact.half_pin[0] >= least or tails == 1:
-        return exact
-    return regular(bit, height, width, tails, (width - 2 * least - bit.diameter) / (tails - 1))
-
-
-def _room_at_edges(wide: Layout, least: float) -> Layout:
-    """Move the outer slots in where half a pin would be too thin for an edge."""
-    short = least - wide.half_pin[0]
-    return wide if short <= 0 else replace(wide, spacing=(wide.width - 2 * short) / wide.tails)
-
-
-def _even_spread(wide: Layout, asked: Asked) -> Layout:
-    """Bring the two passes that set the fit a whole number of fence steps apart: rounding then moves both alike."""
-    if asked.step is None or asked.pitch is not None:
-        return wide
-    spread = round((wide.spacing - wide.pitch) / asked.step) * asked.step
-    return replace(wide, pitch=wide.spacing - spread)
 
 
 def _sound(layout: Layout, reach: Reach, asked: Asked) -> bool:
@@ -147,13 +83,28 @@ def _sound(layout: Layout, reach: Reach, asked: Asked) -> bool:
 def _judged(layout: Layout, sd: float, reach: Reach, asked: Asked, ruler: Ruler, known_or_not: bool) -> Found:
     """Weigh a layout. known_or_not: some of the bits are known and some are not."""
     lap = asked.pin_thickness - layout.height
+    cost = None if asked.mark is None or asked.step is None else rounding(layout, asked.step)
+    true = asked.mark is not None and on_marks(layout, asked.mark)
     marks = (
         _lap(lap, asked.pin_thickness, ruler), _edges(layout, asked.least, ruler), _pins(layout, ruler),
         _room(layout.height, sd, reach, ruler), _work(layout, ruler),
-        _knowledge(reach) if known_or_not else None,
+        _knowledge(reach) if known_or_not else None, None if cost is None else _rounded(cost, layout, asked, true, ruler),
     )  # fmt: skip
     told = sorted((mark for mark in marks if mark is not None), key=lambda mark: -mark.points)
-    return Found(layout, lap, sd, tuple(told))
+    return Found(layout, lap, sd, tuple(told), cost, true)
+
+
+def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool, ruler: Ruler) -> Mark:
+    """What the fence's marks take: more than half the window of play is worse than anything else."""
+    half, step = defaults.fit_window(layout.tails >= defaults.MANY_TAILS).half, ruler.length(asked.step or 0.0)
+    lost = ruler.length(abs(cost.lost))
+    points = abs(cost.lost) / (2 * half) + cost.largest
+    if true:
+        return Mark(0.0, "every cut that sets the fit on the fence's marks")
+    if lost == ruler.length(0.0):
+        return Mark(points, f"rounding to the fence's {step} moves a cut by up to {ruler.length(cost.largest)}, the play stays")
+    takes = f"takes {lost} of the play" if cost.lost > 0 else f"adds {lost} to the play"
+    return Mark(points, f"rounding to the fence's {step} {takes}")
 
 
 def _lap(lap: float, thickness: float, ruler: Ruler) -> Mark:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -53,7 +54,7 @@ class Stops:
 
     def rounded(self, position: float) -> float:
         """Return a fence position to the nearest step, mm."""
-        return round(round(position / self.step) * self.step, 6)
+        return _nearest(position, self.step)
 
     def of(self, board: BothBoards) -> tuple[Stop, ...]:
         """Return the stops of one board."""
@@ -72,8 +73,13 @@ class Stops:
         whole, so that the joint keeps the least of all left plays plus the least of all right plays.
         """
         left, right = zip(*self._changes(), strict=True)
-        lost: float = -(min(left) + min(right))
+        lost: float = -(min(left) + min(right)) + 0.0  # never -0.0
         return lost
+
+    @property
+    def last_tail(self) -> float:
+        """What rounding adds to the play of the tail at the far edge, mm."""
+        return sum(list(self._changes())[-1])
 
     def _changes(self) -> Iterator[tuple[float, float]]:
         """What rounding adds to each tail's play, on the flank towards the fence and on the other."""
@@ -111,8 +117,13 @@ def stops(layout: Layout, zero: float, step: float | None) -> Stops:
     found = []
     for number, cut in enumerate(cuts(layout), 1):
         exact = zero + cut.position - layout.width / 2
-        found.append(Stop(number, cut, exact, round(round(exact / grid) * grid, 6)))
+        found.append(Stop(number, cut, exact, _nearest(exact, grid)))
     return Stops(layout, zero, grid, tuple(found))
+
+
+def _nearest(position: float, step: float) -> float:
+    """Return the nearest mark; half-way between two the outer one, so that equal fractions are always rounded alike."""
+    return round(math.floor(position / step + 0.5 + 1e-6) * step, 6)
 
 
 def rabbet_passes(depth: float) -> tuple[float, ...]:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import Plan, Settings
+from ..domain import Misfit, Plan, Settings
+from ..domain.standing import LastTail
 from ..units import Ruler
 from .layout import Layout
 from .stops import Stops, rabbet_passes
@@ -116,18 +117,58 @@ def before_pins(plan: Plan, layout: Layout, depth: float, ruler: Ruler) -> tuple
     )
 
 
-def last_tail(centre: tuple[float, float] | None, taken: float, ruler: Ruler) -> tuple[str, ...]:
+def last_tail(centre: Misfit | None, tail: LastTail | None, ruler: Ruler) -> tuple[str, ...]:
     """What the set-up's centre does to the tail at the far edge.
 
-    centre: mean and sd of its error, mm, None where it is not in play; taken: how much of the mean the zero allows for, mm.
+    centre: what the log shows of its error, which the zero allows for; None where it is not in play.
     """
     cause = "The slot at the far edge is cut with that edge to the fence: the last tail's play changes by twice what the centre"
     way = "If only that tail binds, the fence stands too near the bit, if only it rattles, too far; it is not the height."
     if centre is None:
         return (f"{cause} is off. {way}",)
-    zero = f"The zero allows for the {ruler.length(taken)} that the log shows the centre is off. "
-    shown = zero if abs(taken) >= 0.005 else ""
-    return (f"{shown}{cause} is still off: +-{ruler.length(2 * centre[1])} (one standard deviation). {way}",)
+    zero = f"The zero allows for the {ruler.length(centre.mean)} that the log shows the centre is off"
+    shown = f"{zero} and is" if ruler.length(centre.mean) != ruler.length(0.0) else "The zero is"
+    known = f"{shown} known to +-{ruler.doubt(centre.sd)} (one standard deviation)."
+    play = "" if tail is None else f" There {play_of(tail, ruler)}"
+    return (f"{known} {cause} is still off.{play} {way}",)
+
+
+def play_of(tail: LastTail, ruler: Ruler) -> str:
+    """The last tail's play with its chance."""
+    low, high = map(ruler.length, tail.window)
+    chance = "over 99%" if tail.chance > 0.99 else "under 1%" if tail.chance < 0.01 else f"{tail.chance:.0%}"
+    return (
+        f"its play comes out at {ruler.length(tail.mean)} +- {ruler.doubt(tail.sd)}, inside its window of {low} to {high} with "
+        f"a chance of {chance}."
+    )
+
+
+def smaller(tail: LastTail | None, walls_sd: float, fit_sd: float, ruler: Ruler) -> tuple[str, ...]:
+    """What makes the last tail surer. walls_sd, fit_sd: what one more reading of each is worth, mm."""
+    if tail is None:
+        return ()
+    found, walls = [], tail.with_(walls_sd)
+    if walls.chance > tail.chance + 0.02:
+        found.append(
+            f"The two walls measured beside a cut in the middle (fitlog cut --same-piece --walls NEAR FAR) bring that to "
+            f"{walls.chance:.0%}."
+        )
+    both = tail.with_(walls_sd, fit_sd)
+    if both.chance > walls.chance + 0.02:
+        found.append(f"A pull-apart gap read on one more piece as well brings it to {both.chance:.0%}.")
+    if tail.centre_sd > walls_sd:
+        found.append(
+            "Or gauge the end tails on a scrap as wide as the boards: cut stop 1 with each edge to the fence and the slots "
+            "next to both edges. Half of what the two end tails differ by is what the fence stands off: too far out where the "
+            "far one is the narrower."
+        )
+    if abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
+        way = "in" if tail.rounded > 0 else "out"
+        found.append(
+            f"Rounding {'adds' if tail.rounded > 0 else 'takes'} {ruler.length(abs(tail.rounded))} of it: for the second edge "
+            f"alone set stop 1 {ruler.length(abs(tail.rounded))} further {way}, between the marks or with a paper shim."
+        )
+    return tuple(found)
 
 
 def rounding(found: Stops, half: float, known: bool, ruler: Ruler) -> tuple[str, ...]:

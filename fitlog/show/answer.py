@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from .. import defaults
 from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
+from ..domain.standing import chances_of, for_real_boards
+from ..domain.standing import standing as decided
 from ..units import Ruler
 from .screen import Screen
+from .standing import percent, said
 
 SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "socket_depth": "socket depth"}
 
@@ -74,6 +76,8 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
         return
     for name, text in found.approach.items():
         screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    if boards := real(setup, found, ruler):
+        screen.line(boards)
     screen.line()
     screen.line(outlook(found))
     if steps:
@@ -88,24 +92,21 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Ite
 
 def standing(setup: SetUp, found: Advice, piece: int) -> str:
     """Return how a set-up stands and what is to be done about it."""
-    if setup.undone:
-        return "Undone."
-    if found.status == "tuning":
-        return f"Tuning: set this for piece {piece}."
-    if found.status == "ready":
-        if (found.chance_inside["all"] or 0.0) < defaults.DOUBTFUL:
-            return "Ready by your word, but the figures doubt it: make one more cut in the real stock first."
-        if any(n.code == "real-board" for n in found.notices):
-            return "Ready for the scrap; the real boards' settings are in the note."
-        if any(n.code == "confirm" for n in found.notices):
-            return "Ready by the test pieces; one more in the real stock first is worth its wood."
-        return "Ready: these settings are good. Cut the real boards, then `fitlog finish`."
-    return "Finished: remembered for the next one." if found.status == "finished" else "Abandoned."
+    return said(decided(setup, found), piece).headline
+
+
+def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
+    """Return what to set for the real boards where that is not what is shown for the test piece; "" where it is."""
+    if found.status != "ready" or not decided(setup, found).other:
+        return ""
+    dial = for_real_boards(setup, found).on_scale(setup.plan.machine)
+    parts = (f"{SETTING_NAME[name]} {ruler.length(value)}" for name, value in dial.items())
+    return f"For the real boards set {', '.join(parts)}."
 
 
 def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    over, last = setup.outcome is not None or setup.undone, setup.last_piece()
-    settings = last.settings if over and last else found.settings  # what it ended at, not what would have come next
+    over = setup.outcome is not None or setup.undone
+    settings = for_real_boards(setup, found) if over else found.settings  # what it ended at, not what would have come next
     dial, rows = settings.on_scale(setup.plan.machine), []
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
@@ -127,16 +128,11 @@ def _ended(found: Advice, aspect: Aspect) -> str:
     return "settled" if aspect in found.settled else "-"
 
 
-def percent(chance: float) -> str:
-    """Return a chance as text, never a certainty."""
-    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
-
-
 def outlook(found: Advice) -> str:
     """Return what is to be expected of the next piece, or of the real boards once all is settled."""
     if found.status == "ready":
-        chance = found.chance_inside["all"] or 0.0
-        return f"Chance that the true misfits all lie inside their windows: {chance:.0%}."
+        chance = chances_of(found).get("all") or 0.0
+        return f"Chance that the true misfits all lie inside their windows: {percent(chance)}."
     together = f"Chance that the next piece is good in everything: {percent(found.chance_good['all'] or 0.0)}"
     return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
 

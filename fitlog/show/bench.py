@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from ..dialogue import View
 from ..domain import Advice, Remark, SetUp
+from ..domain.standing import for_real_boards
 from ..units import Ruler
 from .answer import SETTING_NAME, standing
 from .dial import all_good, settings_body
@@ -126,8 +127,7 @@ def _body(scene: Scene, width: int, rows: int) -> list[str]:
     if scene.advice is None:
         return []
     if at == "over":
-        last = setup.last_piece()
-        dial = (last.settings if last else setup.first).on_scale(setup.plan.machine)
+        dial = for_real_boards(setup, scene.advice).on_scale(setup.plan.machine)
         ended = [f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()]
         return [*wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width), "", *ended]
     return settings_body(setup, scene.advice, scene.held, scene.ruler, width, rows)
@@ -137,7 +137,7 @@ def _keys(scene: Scene) -> list[str]:
     """The keys that mean something now."""
     view = scene.view
     if view.mode == "typing":
-        return ["ENTER takes it", "BACKSPACE", "ESC drops it"]
+        return ["y as typed" if view.asked else "ENTER takes it", "BACKSPACE", "ESC drops it"]
     if view.mode == "gap":
         return ["1 baseline", "2 inside", "3 flank", "ESC back"]
     if view.mode == "finish":

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import logging
-import os
 import warnings
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..errors import Refused
-from ..newfile import begin
+from ..newfile import Place, part_of, place_of
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -19,13 +18,12 @@ if TYPE_CHECKING:
 ENDINGS = (".svg", ".png", ".pdf")
 
 
-def checked(text: str) -> Path:
-    """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there, before any work."""
-    path = Path(text)
-    if path.suffix.lower() not in ENDINGS:
-        raise Refused("bad-picture", f"a picture cannot be written to {text!r}", "end its name in .svg, .png or .pdf")
-    if path.is_dir():
-        raise Refused("bad-picture", f"{text!r} is a folder", "name a file in it")
+def checked(text: str, *, over: bool = False) -> Place:
+    """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there, before any work.
+
+    over: it may take the place of another file, of a log never.
+    """
+    place = free(text, over=over)
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # it talks while it is read, too
     try:
         import matplotlib.figure  # noqa: F401
@@ -33,36 +31,39 @@ def checked(text: str) -> Path:
         why = "is not installed" if isinstance(error, ModuleNotFoundError) else f"cannot be loaded ({str(error)[:90]})"
         remedy = "in fitlog's checkout run pip install '.[pictures]', or leave --picture out"
         raise Refused("no-matplotlib", f"a picture needs matplotlib, which {why}", remedy) from error
-    with beside(path) as spare:
-        spare.touch()
-    return path
+    with drawing(text), part_of(place):
+        return place
 
 
-def save(path: Path, title: str, make: Callable[[], Figure], dpi: int = 150) -> None:
-    """Draw a figure and write it; what was at `path` stays until the new one is whole.
+def free(text: str, *, over: bool) -> Place:
+    """Return where a picture is to go; raise `Refused` for a name that cannot be, or what may not be written over."""
+    with drawing(text):
+        place = place_of(text, over=over)
+    if Path(text).suffix.lower() not in ENDINGS:
+        raise Refused("bad-picture", f"a picture cannot be written to {text!r}", "end its name in .svg, .png or .pdf")
+    return place
+
+
+def save(place: Place, title: str, make: Callable[[], Figure], dpi: int = 150) -> None:
+    """Draw a figure and write it; what was there stays until the new one is whole.
 
     make: called within `quiet`, gives the figure.  title: kept in the file.  Raises `Refused` where it cannot be written.
     """
-    dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}}.get(path.suffix.lower(), {})
-    with beside(path) as spare, quiet():
-        begin(spare, path)
-        make().savefig(spare, format=path.suffix[1:].lower(), dpi=dpi, metadata={"Title": title, **dated})
-        spare.replace(path)
+    ending = Path(place.name).suffix.lower()
+    dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}}.get(ending, {})
+    with drawing(place.name), part_of(place) as part, quiet():
+        make().savefig(part.path, format=ending[1:], dpi=dpi, metadata={"Title": title, **dated})
+        part.keep()
 
 
 @contextmanager
-def beside(path: Path) -> Iterator[Path]:
-    """Yield a name for a half-written file in the same folder, and leave none there; raises `Refused` for what the
-    system refuses."""
-    spare = path.with_name(f".fitlog-{os.getpid()}{path.suffix}")
+def drawing(file: str) -> Iterator[None]:
+    """Run a block that writes the picture `file`; raises `Refused` for what the system refuses."""
     try:
-        yield spare
+        yield
     except OSError as error:
-        message = f"the picture {str(path)!r} could not be written ({error.strerror or error})"
+        message = f"the picture {file!r} could not be written ({error.strerror or error})"
         raise Refused("unwritable-picture", message, "name a file in a folder that you can write to") from error
-    finally:
-        with suppress(OSError):
-            spare.unlink(missing_ok=True)
 
 
 @contextmanager

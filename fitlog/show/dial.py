@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from ..dialogue.figures import ROWS, figures
 from ..domain import ASPECTS, SETTING_OF, Advice, SetUp
 from ..units import Ruler
-from .answer import SETTING_NAME, chance_of, outlook, percent, standing
+from .answer import SETTING_NAME, chance_of, outlook, real, standing
 from .lines import fill, wrap
 from .questions import by_key
+from .standing import percent
 
 _FIRST = "Care: unplug the router before touching the bit. How to cut the test piece, and all cautions: ?"
 _LEAST = 5  # rows of talk that the last large figure leaves
@@ -59,7 +60,7 @@ def settings_body(
     ranked = changed or all_  # what stays as it is is large only beside all that there is to say
     for count in range(len(ranked), -1, -1):
         blocks, unsaid = _blocks(all_, ranked[:count], width)
-        pressing, talk = _pressing(setup, found, unsaid, width), _talk(found, width)
+        pressing, talk = _pressing(setup, found, unsaid, ruler, width), _talk(found, width)
         wanted = len(pressing) + (min(1, len(talk)) if changed else sum(map(len, talk)))
         wanted = min(wanted, _LEAST) if count == 1 else wanted  # on a small terminal the help has the rest
         if len(blocks) + wanted <= rows:
@@ -113,9 +114,10 @@ def _beside(each: Dialled, digits: list[str], width: int) -> tuple[list[str], bo
     return [f"{row}   {word}".rstrip() for row, word in zip(digits, words, strict=True)], said
 
 
-def _pressing(setup: SetUp, found: Advice, unsaid: list[Dialled], width: int) -> list[str]:
+def _pressing(setup: SetUp, found: Advice, unsaid: list[Dialled], ruler: Ruler, width: int) -> list[str]:
     """What must be read before the piece is cut: how it stands, how to come to a setting, what a move makes new."""
     said = [standing(setup, found, found.pieces + 1).replace("`fitlog finish`", "F")] if found.status == "ready" else []
+    said += [boards] if (boards := real(setup, found, ruler)) else []
     said += [f"Care: {r.text}" for r in found.cautions] if found.moves else [_FIRST]
     said += [f"{d.name.capitalize()}: {d.approach}." for d in unsaid]
     return [line for text in said for line in wrap(text, width, "  ")]

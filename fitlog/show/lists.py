@@ -108,7 +108,7 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
         dial, moves = r["settings"] or {}, r["first_moves"] or {}
         wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
         out.append(
-            [str(r["setup"]), r["started"][:10], r["bit"], wood, r["status"], str(r["pieces"])]
+            [str(r["setup"]), r["started"][:10], r["bit"], wood, how_ended(r["status"], r["ended"]), str(r["pieces"])]
             + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
             + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
         )
@@ -116,6 +116,11 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
     screen.table(headers, out, right=(0, 5, 6, 7, 8))
     unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
     screen.line(f"{unit}Since first: how far the height moved from the first guess.")
+
+
+def how_ended(status: str, ended: str | None) -> str:
+    """Return a set-up's status, and what is no good end called by its name."""
+    return "ended as it is" if ended == "as it is" else status
 
 
 def history(

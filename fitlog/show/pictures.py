@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import textwrap
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from ..newfile import Place
 from ..rehearsal import Comparison, Tally
 from .canvas import save
 from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
@@ -15,9 +15,9 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
-def draw(found: Comparison, path: Path) -> None:
-    """Write the picture; what was at `path` stays until the new one is whole. Raises `Refused` where it cannot be."""
-    save(path, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
+def draw(found: Comparison, place: Place) -> None:
+    """Write the picture; what was there stays until the new one is whole. Raises `Refused` where it cannot be."""
+    save(place, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
 
 
 def _figure(found: Comparison) -> Figure:

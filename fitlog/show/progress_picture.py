@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..advisor.months import Months, month_text
 from ..advisor.progress import Step
 from ..domain import SETTING_OF, SetUp
+from ..newfile import Place
 from ..units import MM_PER_INCH, Ruler
 from . import months as table
 from .answer import SETTING_NAME
@@ -25,15 +25,15 @@ _LONGEST = 36  # characters of what was said, beside a row
 _FEW = 12  # pieces up to which a row has its full height
 
 
-def draw_setup(setup: SetUp, status: str, steps: Sequence[Step], ruler: Ruler, path: Path) -> None:
-    """Write how a set-up converged; what was at `path` stays until the new picture is whole. Raises `Refused`."""
+def draw_setup(setup: SetUp, status: str, steps: Sequence[Step], ruler: Ruler, place: Place) -> None:
+    """Write how a set-up converged; what was there stays until the new picture is whole. Raises `Refused`."""
     text = title(setup, status, steps)
-    save(path, f"Progress: {text}", lambda: setup_figure(charts(setup, status, steps, ruler), text, ruler))
+    save(place, f"Progress: {text}", lambda: setup_figure(charts(setup, status, steps, ruler), text, ruler))
 
 
-def draw_months(found: Months, asked: Mapping[str, str], uncounted: Mapping[str, int], path: Path) -> None:
-    """Write the pieces over the months; what was at `path` stays until the new picture is whole. Raises `Refused`."""
-    save(path, table.title(asked), lambda: months_figure(found, asked, uncounted))
+def draw_months(found: Months, asked: Mapping[str, str], uncounted: Mapping[str, int], place: Place) -> None:
+    """Write the pieces over the months; what was there stays until the new picture is whole. Raises `Refused`."""
+    save(place, table.title(asked), lambda: months_figure(found, asked, uncounted))
 
 
 def setup_figure(found: Sequence[Chart], text: str, ruler: Ruler) -> Figure:

@@ -9,6 +9,7 @@ from ..layouts import Stop
 from ..layouts.job import Job
 from ..units import MM_PER_INCH, Ruler
 from .screen import Screen
+from .standing import percent, unsettled
 
 KINDS = {
     "edge": "open edge, once with each edge to the fence", "slot": "slot {}", "socket": "socket {}",
@@ -26,10 +27,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     plan, layout = job.setup.plan, job.layout
     dial = job.settings.on_scale(plan.machine)
     kind = "wide tails" if layout.wide else "tails and pins alike"
+    if told := unsettled(job.standing):
+        screen.head(told)
     screen.line()
     screen.head(
-        f"Set-up {job.setup.number}, {job.status}: {plan.bit.name}, boards {ruler.size(plan.board_width)} wide, {layout.tails} "
-        f"tails, {kind}."
+        f"Set-up {job.setup.number}, {stands(job)}: {plan.bit.name}, boards {ruler.size(plan.board_width)} wide, "
+        f"{layout.tails} tails, {kind}."
     )
     screen.line(
         f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the board) "
@@ -47,6 +50,13 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
             screen.head(title)
         for remark in remarks:
             screen.line(f"- {remark.text}", indent="  ")
+
+
+def stands(job: Job) -> str:
+    """Return how a job's set-up stands, with its chance, in a few words."""
+    chance = job.standing.chance
+    how = "ended as it is" if job.standing.ended == "as it is" else job.status
+    return how if chance is None else f"{how}, {percent(chance)} inside all windows"
 
 
 def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:

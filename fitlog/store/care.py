@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection, func, select
 
 from ..errors import Refused
+from ..newfile import file_named
 from . import copies, ddl, rebuilding, restoring, trouble
 from .engine import file_of
 from .files import resolved
@@ -98,19 +99,31 @@ def backup(location: str, to: str | None, day: date, *, replace: bool = False) -
     log = _file(location, "backup", day)
     if _is_blank(log):
         raise trouble.missing(log)
-    target = resolved(Path(to)) if to is not None else log.parent
-    if to is None or to.endswith(("/", os.sep)) or target.is_dir():
-        target = copies.free_name(log, "", day, target)
+    target = _target(log, to, day)
     return target, copies.backup(log, target, replace=replace)
 
 
-def restore(copy: Path, location: str, day: date, *, replace: bool = False) -> tuple[Path, restoring.Restored]:
+def _target(log: Path, to: str | None, day: date) -> Path:
+    if to is None:
+        return copies.free_name(log, "", day)
+    path = os.path.expanduser(to)  # noqa: PTH111 - an unknown ~user stays as it is
+    with trouble.explained(Path(path)):
+        if path.endswith(("/", os.sep)) or os.path.isdir(path):  # noqa: PTH112 - an empty name is no folder
+            return copies.free_name(log, "", day, resolved(Path(path)))
+        return file_named(path)
+
+
+def restore(
+    copy: str | os.PathLike[str], location: str, day: date, *, replace: bool = False
+) -> tuple[Path, restoring.Restored]:
     """Put a backup in the place of a log; return where that is.
 
     Raises Refused: server-log for a log that a server keeps, and what `restoring.restore` raises.
     """
     log = _file(location, "restore", day)
-    return log, restoring.restore(resolved(copy), log, day, replace=replace)
+    with trouble.explained(log):
+        backup = file_named(os.path.expanduser(copy))  # noqa: PTH111 - an unknown ~user stays as it is
+    return log, restoring.restore(backup, log, day, replace=replace)
 
 
 def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:

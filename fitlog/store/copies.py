@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -17,10 +17,8 @@ from sqlalchemy import create_engine
 from sqlalchemy.pool import NullPool
 
 from ..errors import Refused
+from ..newfile import Part, part_of, place_of
 from . import ddl, engine, rebuilding, trouble
-from .files import make_folders
-
-COMPANIONS = ("-journal", "-wal", "-shm")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +44,15 @@ def backup(log: Path, target: Path, *, replace: bool = False) -> Content:
     """Copy the log in the file `log` to `target` while others may write to it; return what the copy holds.
 
     The copy is read back whole, and compared with the log at that moment, before it gets its name.
-    Raises Refused: file-exists, same-file, no-folder, damaged-log, disk-full, read-only-log and what `trouble` knows.
+    Raises Refused: file-exists, is-a-log for another log or backup whatever `replace` says, bad-path, same-file, no-folder,
+    damaged-log, disk-full, read-only-log and what `trouble` knows.
     """
-    _require_free(target, log, replace)
-    with part_of(target) as part:
-        content = pages(log, part, named=target)
-        if verified(part, named=log) != content:
+    _require_free(target, log)
+    with beside(target, over=replace) as part:
+        content = pages(log, part.path, named=target)
+        if verified(part.path, named=log) != content:
             raise trouble.damaged(log, "its copy does not hold what it held")
-        with trouble.explained(target):
-            keep(part, target, replace=replace)
+        part.keep()
     return content
 
 
@@ -135,63 +133,19 @@ def _reader(path: Path) -> sqlite3.Connection:
     return sqlite3.connect(f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None)
 
 
-def _require_free(target: Path, log: Path, replace: bool) -> None:
+def _require_free(target: Path, log: Path) -> None:
     with trouble.explained(target):
         if target.exists() and log.exists() and target.samefile(log):
             raise Refused("same-file", f"{target} is the log itself", "name another file")
         if not target.parent.is_dir():
             raise Refused("no-folder", f"there is no folder {target.parent}", "make it, or plug it in, and try again")
-        if target.is_dir():
-            raise trouble.is_folder(target)
-        if target.exists() and not replace:
-            raise exists(target)
-
-
-def exists(target: Path) -> Refused:
-    """There is a file of that name already."""
-    return Refused("file-exists", f"{str(target)!r} is there already", "say --force to write over it, or name another")
 
 
 @contextmanager
-def part_of(target: Path, *, folders: bool = False) -> Iterator[Path]:
-    """Give an empty file beside `target`, for its owner alone, that is gone afterwards unless it was given a name.
+def beside(target: Path, *, over: bool = False) -> Iterator[Part]:
+    """Give an empty file beside `target` that takes its name when it is kept, and is gone otherwise.
 
-    folders: make those above it too.
+    Raises Refused: file-exists, is-a-log, bad-path, and what `trouble` knows of a disk.
     """
-    part = target.with_name(f".{target.name}.part-{os.getpid()}")
-    try:
-        with trouble.explained(target):
-            if folders:
-                make_folders(part.parent)
-            os.close(os.open(part, os.O_CREAT | os.O_TRUNC | os.O_WRONLY, 0o600))
+    with trouble.explained(target), part_of(place_of(target, over=over)) as part:
         yield part
-    finally:
-        for left in (part, *(part.with_name(part.name + end) for end in COMPANIONS)):
-            with suppress(OSError):
-                left.unlink(missing_ok=True)
-
-
-def keep(part: Path, target: Path, *, replace: bool) -> None:
-    """Give a finished copy its name, on disk for sure; never over a file that came in the meantime."""
-    _on_disk(part)
-    if replace:
-        part.replace(target)
-    else:
-        try:
-            target.hardlink_to(part)
-        except FileExistsError:
-            raise exists(target) from None
-        except OSError:  # a disk that knows no second names, such as a stick
-            if target.exists():
-                raise exists(target) from None
-            part.replace(target)
-    with suppress(OSError):
-        _on_disk(target.parent)
-
-
-def _on_disk(path: Path) -> None:
-    handle = os.open(path, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -9,9 +9,9 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
+from ..newfile import APPLICATION_ID as APPLICATION_ID
 from . import schema
 
-APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
 VERSION = 3
 ONLY = "the log is append-only"
 

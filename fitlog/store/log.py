@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Literal
@@ -78,9 +79,12 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
     ) -> None:
         self._store.shut()
 
-    def start(self, plan: Plan, first: Settings, document: str, stamp: Stamp) -> int:
+    def start(
+        self, plan: Plan, first: Settings, document: str | Callable[[int], str], stamp: Stamp, shown: Settings | None = None
+    ) -> int:
         """Log the start of a set-up with the advice shown for its first piece; return its number.
 
+        document: that advice, or what makes it once the set-up has its number. shown: its settings, if not the `first`.
         Raises Refused: unknown-name for what is not in the catalogue, still-tuning while the bit has an open one.
         """
         values = plan_values(plan, first)
@@ -97,7 +101,8 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             }
             row = {"id": number, "entry": entry, "sharpenings": bit.sharpenings}
             connection.execute(SETUP.insert().values(**row, **references, **values))
-            _add_advice(connection, number, first, document, stamp)
+            text = document if isinstance(document, str) else document(int(number))
+            _add_advice(connection, number, shown or first, text, stamp)
         return int(number)
 
     def record(self, setup: int, cut: TrialCut, stamp: Stamp, *, new_piece: bool | None = None) -> int:

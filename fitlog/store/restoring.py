@@ -9,7 +9,9 @@ from datetime import date
 from pathlib import Path
 
 from ..errors import Refused
+from ..newfile import COMPANIONS, Part, Place, part_of
 from . import copies, ddl, engine, trouble
+from .files import make_folders
 
 BROKEN = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
 
@@ -33,15 +35,17 @@ def restore(copy: Path, log: Path, day: date, *, replace: bool = False) -> Resto
     if there and not replace:
         remedy = "say --replace to put the backup in its place; the log is then kept beside it"
         raise Refused("log-exists", f"there is a log at {log} already", remedy)
-    with copies.part_of(log, folders=True) as part:
-        copies.pages(copy, part)
-        content = copies.verified(part, named=copy)
+    with trouble.explained(log):
+        make_folders(log.parent)
+    # An empty file is nobody's; a log that is there gets other pages, and never another file in its place.
+    with trouble.explained(log), part_of(Place(str(log), log, over=not there)) as part:
+        copies.pages(copy, part.path)
+        content = copies.verified(part.path, named=copy)
         kept = None
         if there:
             kept = _swap(part, log, copies.free_name(log, "replaced-", day))
         else:
-            with trouble.explained(log):
-                copies.keep(part, log, replace=log.exists())  # an empty file is nobody's
+            part.keep()
     _write_ahead(log)
     return Restored(content, kept)
 
@@ -63,7 +67,7 @@ def _is_there(log: Path) -> bool:
         return log.exists() and log.stat().st_size > 0
 
 
-def _swap(part: Path, log: Path, kept: Path) -> Path:
+def _swap(part: Part, log: Path, kept: Path) -> Path:
     """Put the pages of `part` into the log in one transaction, and keep those that were there in the file `kept`.
 
     A file that SQLite cannot open any more is set aside as it is.
@@ -75,14 +79,14 @@ def _swap(part: Path, log: Path, kept: Path) -> Path:
             if getattr(error, "sqlite_errorcode", 0) & 0xFF not in BROKEN:
                 raise
             _set_aside(log, kept)
-            copies.keep(part, log, replace=False)
+            part.keep()
             return kept
         with closing(own):
-            with copies.part_of(kept) as before:
-                with closing(sqlite3.connect(before)) as copy:
+            with copies.beside(kept) as before:
+                with closing(sqlite3.connect(before.path)) as copy:
                     own.backup(copy)
-                copies.keep(before, kept, replace=False)
-            with closing(sqlite3.connect(part)) as source:
+                before.keep()
+            with closing(sqlite3.connect(part.path)) as source:
                 source.backup(own)
     return kept
 
@@ -106,7 +110,7 @@ def _alone(log: Path) -> sqlite3.Connection:
 
 def _set_aside(log: Path, kept: Path) -> None:
     log.rename(kept)
-    for end in copies.COMPANIONS:
+    for end in COMPANIONS:
         with suppress(FileNotFoundError):
             log.with_name(log.name + end).rename(kept.with_name(kept.name + end))
 

@@ -12,8 +12,8 @@ from ..advisor import advise
 from ..advisor.bits import BitLaw, bit_law
 from ..advisor.history import History
 from ..advisor.notices import before_the_turn
-from ..advisor.opening import first_settings, pitch_for, sensible_height
-from ..advisor.recipe import least_width, recipe
+from ..advisor.opening import first_settings
+from ..advisor.recipe import recipe
 from ..advisor.spoken import spoken
 from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
@@ -21,10 +21,13 @@ from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..store import Log, LoggedCut, Stamp
 from ..units import Ruler, quoted
 from . import undoing
+from .again import plan_of
 from .asked import Answer, Reported, Wanted
+from .ending import short_of_ready
+from .firstly import before_the_first
 from .found import with_as_found
 from .home import current_at, require_here
-from .possible import check_first_height, check_settings, check_slot
+from .possible import check_settings, check_slot
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -48,38 +51,20 @@ class Workbench:
         if wanted.height is not None:
             first = replace(first, bit_height=wanted.height)
         stamp = self.stamp(plan.machine)
-        draft = SetUp(0, plan, first, first, stamp.at, self.by)
+        draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
+        draft = replace(draft, shown=advice.settings)
         if clear is not None:
             self.log.close(clear, "finished", stamp)
             self._learnt = None
-        number = self.log.start(plan, first, json.dumps(advice_document(draft, advice)), stamp)
-        answer = self._present(self.log.setup(number), past)
-        return replace(answer, steps=recipe(plan, first, self.ruler, answer.advice.centre_by), closed=clear)
+        number = self.log.start(plan, first, lambda n: _kept(replace(draft, number=n), advice), stamp, advice.settings)
+        setup = replace(draft, number=number)
+        steps = recipe(plan, first, self.ruler, advice.centre_by)
+        return Answer(setup, advice, advice_document(setup, advice), steps, clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
-        """Return the plan of a set-up: what was given, then the stock's own sizes, then what follows from them.
-
-        earlier: finished set-ups, oldest first; past: what they taught.
-        """
-        bit = wanted.bit
-        plan = Plan(
-            bit, wanted.stock, wanted.pin_stock, wanted.machine,
-            pitch=wanted.pitch or 2 * bit.diameter,
-            board_width=wanted.width or wanted.stock.width,
-            tail_thickness=wanted.thickness or wanted.stock.thickness,
-            pin_thickness=wanted.pin_thickness or wanted.pin_stock.thickness,
-            rabbet_depth=wanted.rabbet or bit.diameter / 2, **wanted.options,
-        )  # fmt: skip
-        if wanted.height is not None:
-            check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
-        if wanted.pitch is not None:
-            return plan
-        before = next((s.plan.pitch for s in reversed(earlier) if wanted.height is None and _alike(s.plan, plan)), None)
-        if before is not None:
-            return replace(plan, pitch=before)
-        height = wanted.height or sensible_height(plan)
-        return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, self.by))
+        """Return the plan of a set-up: what was said, then what is repeated, then what follows from the boards and the bit."""
+        return plan_of(wanted, earlier, past, self.by)
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises Refused."""
@@ -145,10 +130,17 @@ class Workbench:
             number = self.log.redoable(self.home.name if self.home else None)
         return self.current(number)
 
-    def finish(self, setup: SetUp, *, abandon: bool = False) -> Answer:
-        """End a set-up; one that has ended is left as it is."""
+    def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
+        """End a set-up; one that has ended is left as it is.
+
+        Raises Refused (not-ready) short of ready, unless that is what is meant: as_it_is.
+        """
         if setup.outcome is None and not setup.undone:
-            self.log.close(setup.number, "abandoned" if abandon else "finished", self.stamp(setup.plan.machine))
+            short = None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
+            if short is not None and not as_it_is:
+                raise short
+            stamp = self.stamp(setup.plan.machine)
+            self.log.close(setup.number, "abandoned" if abandon else "finished", stamp, as_it_is=short is not None)
             self._learnt = None
         return self.answer(setup.number)
 
@@ -214,7 +206,7 @@ class Workbench:
             raise Refused(
                 "still-tuning",
                 f"set-up {setup.number} with bit {bit.name} is still tuning",
-                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --setup {setup.number} or "
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish --as-it-is --setup {setup.number} or "
                 f"fitlog finish --abandon --setup {setup.number}",
             )
         return None
@@ -234,22 +226,14 @@ class Workbench:
         document = advice_document(setup, advice)
         unkept: FitlogError | None = None
         try:
-            self.log.show(setup.number, advice.settings, json.dumps(document), self.stamp(setup.plan.machine))
+            self.log.show(setup.number, advice.settings, _kept(setup, advice), self.stamp(setup.plan.machine))
         except FitlogError as error:  # a log that can only be read still gives its advice
             unkept = error
         return Answer(setup, advice, document, unkept=unkept)
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past, self.ruler)
-        least = least_width(setup.plan)
-        if setup.pieces() or setup.plan.width_of(None) >= least:
-            return advice
-        narrow = Remark(
-            "narrow-piece",
-            f"The test piece wants a board at least {self.ruler.length(least)} wide for its two slots and their wall: take a "
-            "wider scrap (start --scrap-width), or judge fit and seat only (start --only fit,seat).",
-        )
-        return replace(advice, notices=(*advice.notices, narrow))
+        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by, self.ruler)))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another one wrote."""
@@ -280,7 +264,6 @@ class Workbench:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
 
 
-def _alike(old: Plan, new: Plan) -> bool:
-    """Tell whether a plan is a repeat of an older one, so that its stops can stay where they are."""
-    same = old.bit.name == new.bit.name and old.stock.name == new.stock.name and old.pin_stock.name == new.pin_stock.name
-    return same and abs(old.pin_thickness - new.pin_thickness) < 0.5 and old.many_tails == new.many_tails
+def _kept(setup: SetUp, advice: Advice) -> str:
+    """Return an advice as the log keeps it."""
+    return json.dumps(advice_document(setup, advice))

@@ -9,18 +9,24 @@ from typing import Any
 from .. import defaults, wood
 from ..advisor import advise, cautions
 from ..advisor.history import History
+from ..advisor.last_tail import WALLS_SD, last_tail, read_fit_sd
 from ..advisor.moisture import Board, moisture_remarks, plan_remarks
 from ..advisor.opening import check_wood, height_at, pitch_for, sensible_height
 from ..document import on_scale, remarks_document
-from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock, tail_count
+from ..domain import Bit, Machine, Misfit, Plan, Remark, Settings, SetUp, Stock, adjuster, tail_count
+from ..domain.standing import LastTail, Standing, centre_error, for_real_boards, standing
 from ..errors import Refused
 from ..joints import joint_of
-from ..layouts import Asked, Found, Layout, Reach, Stops, find, fitting_tails, layout_of, stops
+from ..layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from ..layouts.documents import layout_document, stops_list
 from ..layouts.job import Job, Section
-from ..layouts.work import before_pins, before_rabbet, before_tails, last_tail, marking, rabbet, rounding
+from ..layouts.work import before_pins, before_rabbet, before_tails, marking, play_of, rabbet, rounding, smaller
+from ..layouts.work import last_tail as last_tail_line
 from ..units import Ruler
 from .bench import Workbench
+from .laid import layout_for
+
+_HELPS = 0.1  # of the chance of the last tail's play: what measuring the two walls must add to be asked for
 
 
 @dataclass(frozen=True)
@@ -99,27 +105,35 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     tail_count(tails)
     if setup.undone:
         raise Refused("undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start")
-    plan, ruler = setup.plan, bench.ruler
-    advice = advise(setup, bench.past(setup), ruler)
-    settings, centre = _for_real_boards(setup, advice)
-    layout = _layout(plan, settings, tails, ruler)
-    step = plan.machine.fence_step if plan.machine else None
-    # A word that settled the centre stands, so that no more of the error is allowed for than such a word leaves open.
-    off = 0.0 if centre is None else max(-defaults.CENTRED, min(defaults.CENTRED, centre[0]))
-    found = stops(layout, settings.on_scale(plan.machine)["fence_offset"] - off, step)
+    plan, ruler, past = setup.plan, bench.ruler, bench.past(setup)
+    advice = advise(setup, past, ruler)
+    settings = for_real_boards(setup, advice)
+    centre, layout = centre_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    zero = settings.on_scale(plan.machine)["fence_offset"] - (0.0 if centre is None else centre.mean)
+    fence = adjuster(plan.machine, "centre")
+    found = stops(layout, zero, fence.step if fence.coarse else None)
+    tail = last_tail(setup, past, settings, centre, found.last_tail)
+    how = standing(setup, advice)
+    doubts = (*_doubts(how), *_unsure(tail, ruler), *_far(found, ruler))
     return Job(
-        setup, advice.status, settings, found, rabbet(plan, found), _sections(plan, settings, found, centre, off, ruler),
-        (*_doubts(plan, advice, centre, off, ruler), *_far(found, ruler), *plan_remarks(plan, ruler)),
-        (*cautions.FULL, cautions.speed(plan)),
+        setup, advice.status, settings, found, rabbet(plan, found),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), ruler),
+        (*doubts, *plan_remarks(plan, ruler)), (*cautions.FULL, cautions.speed(plan)), how,
+        None if centre is None else centre.sd, tail,
     )  # fmt: skip
 
 
 def job_document(job: Job) -> dict[str, Any]:
-    """Return a job as JSON, lengths in mm; settings as the user's own scales read them."""
+    """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
+
+    zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its chance of being in the window.
+    """
     return {
-        "setup": job.setup.number, "status": job.status, "layout": layout_document(job.layout),
+        "setup": job.setup.number, "status": job.status, "ended": job.standing.ended, "standing": job.standing.code,
+        "layout": layout_document(job.layout),
         "settings": on_scale(job.settings, job.setup.plan.machine), "fence_step": job.stops.step,
-        "zero": round(job.stops.zero, 4),
+        "zero": round(job.stops.zero, 4), "zero_sd": None if job.zero_sd is None else round(job.zero_sd, 4),
+        "last_tail": _tail(job.last_tail),
         "largest_rounding": round(job.stops.largest_error, 4), "play_lost": round(job.stops.play_lost, 4),
         "rabbet": [{"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet],
         "stops": stops_list(job.stops), "steps": {heading: list(steps) for heading, steps in job.sections},
@@ -127,52 +141,14 @@ def job_document(job: Job) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _for_real_boards(setup: SetUp, advice: Advice) -> tuple[Settings, tuple[float, float] | None]:
-    """The settings that stand, carried over to boards of their own width and thickness, and the error of their centre.
-
-    The error as mean and sd, mm; None where the centre is not in play.
-    """
-    plan, last = setup.plan, setup.last_piece()
-    over = setup.outcome is not None and last is not None
-    stand = last.settings if over and last is not None else advice.settings
-    width, thickness = (last.width, last.thickness) if over and last is not None else (None, None)
-    wider, thicker = plan.board_width - plan.width_of(width), plan.tail_thickness - plan.thickness_of(thickness)
-    real = replace(stand, fence_offset=stand.fence_offset + wider / 2, socket_depth=stand.socket_depth + thicker)
-    misfit = advice.misfit.get("centre")
-    if misfit is None:
-        return real, None
-    # The advice knows the misfit at the last piece; its fence may have been moved since, and its width was its own.
-    at = last.settings.fence_offset - plan.width_of(last.width) / 2 if last is not None else None
-    moved = 0.0 if at is None else real.fence_offset - plan.board_width / 2 - at
-    return real, (misfit.mean + moved, misfit.sd)
-
-
-def _layout(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
-    bit, height, count = plan.bit, settings.bit_height, tails or plan.tails
-    spacing = plan.spacing if tails in (None, plan.tails) else None
-    if count is None:
-        found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)
-        if not found:
-            raise Refused(
-                "no-layout",
-                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of {ruler.length(defaults.LEAST_HALF_PIN)} or more "
-                f"at both edges of a board {ruler.size(plan.board_width)} wide",
-                "say how many tails with --tails N, or find a pitch that does with fitlog plan",
-            )
-        return found[0]
-    layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
-    if layout is None:
-        most = int(plan.board_width // plan.pitch)
-        raise Refused(
-            "no-layout",
-            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board {ruler.size(plan.board_width)} wide",
-            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
-        )
-    return layout
+def _tail(tail: LastTail | None) -> dict[str, float] | None:
+    if tail is None:
+        return None
+    return {"mean": round(tail.mean, 4), "sd": round(tail.sd, 4), "chance": round(tail.chance, 4)}
 
 
 def _sections(
-    plan: Plan, settings: Settings, found: Stops, centre: tuple[float, float] | None, off: float, ruler: Ruler
+    plan: Plan, settings: Settings, found: Stops, centre: Misfit | None, tail: LastTail | None, read_sd: float, ruler: Ruler
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.fence_step is not None
@@ -184,32 +160,36 @@ def _sections(
         ("The fence", (
             "For the rabbet, the tail boards and the pin boards each: bring the fence in past the first position and come out "
             "to it; then it only moves out.",
-            *rounding(found, half, known, ruler), *last_tail(centre, off, ruler),
+            *rounding(found, half, known, ruler), *last_tail_line(centre, tail, ruler),
+            *smaller(tail, WALLS_SD, read_sd, ruler),
         )),
     )  # fmt: skip
 
 
-def _doubts(
-    plan: Plan, advice: Advice, centre: tuple[float, float] | None, off: float, ruler: Ruler
-) -> Iterator[Remark]:
+def _doubts(how: Standing) -> Iterator[Remark]:
     """What speaks against cutting real boards at these settings."""
-    if advice.status == "tuning":
-        text = "The set-up is not settled yet: these stops hold for the settings so far; tune on before you cut real wood."
-        yield Remark("not-settled", text)
-    if advice.status == "abandoned":
+    if how.ended == "abandoned":
         text = "This set-up was abandoned: nothing says that its settings are good. Start another before you cut real wood."
         yield Remark("abandoned-setup", text)
-    if advice.status == "ready" and (advice.chance_inside["all"] or 0.0) < defaults.DOUBTFUL:
+    elif how.ended == "as it is":
+        text = "This set-up was ended as it is, short of ready: nothing says that its settings are good. Tune before real wood."
+        yield Remark("ended-as-it-is", text)
+    elif how.code == "tuning":
+        text = "The set-up is not settled yet: these stops hold for the settings so far; tune on before you cut real wood."
+        yield Remark("not-settled", text)
+    elif how.code == "doubted" and how.ended is None:
         text = "It is ready by your word, but the figures doubt it: make one more cut in the real stock first."
         yield Remark("doubted", text)
-    half = joint_of(plan).window("fit").half
-    if centre is not None and 2 * (abs(centre[0] - off) + centre[1]) > half:
-        yield Remark(
-            "centre-unsure",
-            f"The centre is known to {ruler.length(centre[1])} only, and the last tail feels twice that: settle it first with "
-            "another piece, or measure the two walls beside a cut in the middle (fitlog cut --same-piece --walls NEAR FAR).",
-            "centre",
-        )
+
+
+def _unsure(tail: LastTail | None, ruler: Ruler) -> Iterator[Remark]:
+    """A last tail that may well not fit, and what makes that less likely."""
+    if tail is None:
+        return
+    helped = tail.with_(WALLS_SD).chance - tail.chance
+    if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
+        text = f"The last tail: {play_of(tail, ruler)} `fitlog stops` says under The fence what makes that surer."
+        yield Remark("centre-unsure", text, "centre")
 
 
 def _far(found: Stops, ruler: Ruler) -> Iterator[Remark]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
-from ..domain import Machine, Settings, SetUp, TrialCut
+from ..domain import Machine, Settings, SetUp, TrialCut, merge
 from ..errors import FitlogError, Refused
 from ..exchange.cuts_in import CutLine
 from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
@@ -16,9 +16,10 @@ from ..exchange.sheet import Problem
 from ..store import Log, Stamp
 from ..store.bulk import Undo, setup_numbers, together
 from ..units import Ruler, check_range, counted
-from .asked import Wanted
+from .asked import Reported, Wanted
 from .bench import Workbench
 from .possible import check_settings
+from .slips import Place, cut_doubts
 
 _SAME = 6  # decimals of a mm to which settings are the same
 
@@ -45,7 +46,8 @@ class CutsIn:
 class Asked:
     """What an import is asked: lines of a table, what is wrong with the others, how many were taken back.
 
-    again: log lines that look like cuts in the log already.  skip_bad: log the good lines all the same.
+    again: log lines that look like cuts in the log already.  skip_bad: log the good lines all the same.  yes: take what no
+    shop would mean as it stands there.
     """
 
     lines: Sequence[CutLine]
@@ -54,6 +56,7 @@ class Asked:
     again: bool = False
     skip_bad: bool = False
     dry_run: bool = False
+    yes: bool = False
 
 
 def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:
@@ -91,7 +94,7 @@ def log_cuts(log: Log, by: str, ruler: Ruler, where: int | Wanted, asked: Asked)
     result: CutsIn | None = None
     with together(log) as (inside, _):
         setup, opened = _target(inside, by, ruler, where, asked)
-        rows = _Rows(setup, asked, by, inside)
+        rows = _Rows(setup, asked, by, ruler)
         made = list(rows.made())
         problems = tuple(sorted((*asked.problems, *rows.problems), key=lambda p: p.line))
         stopped = bool(problems) and not asked.skip_bad
@@ -137,8 +140,8 @@ def _like(log: Log, wanted: Wanted, earliest: datetime | None) -> SetUp | None:
 class _Rows:
     """Lines to trial cuts of a set-up, one after another: each starts from where the one before it ended."""
 
-    def __init__(self, setup: SetUp, asked: Asked, by: str, log: Log) -> None:
-        self._setup, self._asked, self._by = setup, asked, by
+    def __init__(self, setup: SetUp, asked: Asked, by: str, ruler: Ruler) -> None:
+        self._setup, self._asked, self._by, self._ruler = setup, asked, by, ruler
         self.problems: list[Problem] = []
         self.known = 0
         self._dated = any(line.at is not None for line in asked.lines)
@@ -147,7 +150,7 @@ class _Rows:
         self._pieces = {_key(cut, self._dated): cut.piece for cut in cuts}
         last = setup.last_piece()
         self._piece, self._most = 0, last.number if last else 0
-        self._settings = last.settings if last else setup.shown
+        self._settings, self._before = last.settings if last else setup.shown, last
 
     def made(self) -> Iterator[tuple[int, TrialCut, Stamp, bool]]:
         """Yield line, cut and stamp of what is to be logged, and whether it is a new piece; note what is wrong with a line."""
@@ -160,7 +163,7 @@ class _Rows:
             except FitlogError as error:
                 self.problems.append(Problem(line.line, error.message, error.hint))
                 continue
-            self._settings = cut.settings
+            self._settings, self._before = cut.settings, merge((cut,))[0]
             if self._is_here(cut):
                 continue
             if new:
@@ -183,11 +186,21 @@ class _Rows:
             raise Refused("settings-on-same-piece", "a piece keeps the settings it was cut at", hint)
         width = _optional(line.scrap_width, 10, "the scrap's width")
         thickness = _optional(line.scrap_thickness, plan.rabbet_depth, "the scrap's thickness")
+        if not self._asked.yes:
+            self._refuse_doubtful(Reported(
+                line.verdict, line.heard, line.readings, changed, not new, scrap_width=width, scrap_thickness=thickness
+            ))  # fmt: skip
         check_settings(plan, settings, changed, width, thickness)
         return TrialCut(
             0, 1, settings, line.verdict, line.readings, tuple(sorted(changed)), None, line.heard, line.note, line.scrap,
             width, thickness, at=line.at,
         )  # fmt: skip
+
+    def _refuse_doubtful(self, told: Reported) -> None:
+        """Refuse what no shop would mean: a table has nobody to ask."""
+        source = "advised" if self._before is None else "of the piece before"
+        for doubt in cut_doubts(Place(self._setup.plan, self._settings, self._before, self._ruler, source=source), told):
+            raise doubt.refusal
 
     def _is_here(self, cut: TrialCut) -> bool:
         key = _key(cut, self._dated)

@@ -20,6 +20,7 @@ from ..joints.sample import Sample, pitch_of
 from ..units import MM_PER_INCH, Ruler
 from ..wood import coefficient
 from .bench import Workbench
+from .ending import not_a_good_base
 from .possible import check_height
 
 
@@ -76,7 +77,8 @@ def recovered(bench: Workbench, asked: Asked) -> Recovered:
     found = recover(plan, past, _sample(asked, plan, height), bench.by, asked.remembered)
     ruler, start = bench.ruler, _start(found, asked, bench.ruler)
     moves = coefficient(plan.stock.species, plan.stock.sawn)
-    why, mind = reasons(found, pitch_from, ruler), notices(found, ruler, None if moves is None else moves.value)
+    told = notices(found, ruler, None if moves is None else moves.value)
+    why, mind = reasons(found, pitch_from, ruler), (*not_a_good_base(asked.origin), *told)
     care = (*cautions.FULL, cautions.speed(plan))
     return Recovered(found, why, mind, care, start, _document(found, asked, why, mind, care, start))
 

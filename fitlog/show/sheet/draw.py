@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...layouts.job import Job
-from ...newfile import begin
+from ...newfile import Place, part_of
 from ...units import Ruler
-from ..canvas import beside, quiet
+from ..canvas import drawing, quiet
 from .pages import Page, sheet
 from .paper import MM_PER_POINT, Mark, Shape, Words
 
@@ -95,36 +95,30 @@ def _put(axes: Axes, mark: Mark, order: float) -> None:
         ))  # fmt: skip
 
 
-def write(pages: Sequence[Page], path: Path, title: str) -> None:
-    """Write the pages; what was at `path` stays until all of them are drawn whole. Raises `Refused`."""
-    if path.suffix.lower() == ".pdf":
-        _write_pdf(pages, path, title)
+def write(pages: Sequence[Page], places: Sequence[Place], title: str) -> None:
+    """Write the pages to their `files`; what was there stays until all of them are drawn whole. Raises `Refused`."""
+    if Path(places[0].name).suffix.lower() == ".pdf":
+        _write_pdf(pages, places[0], title)
         return
-    with ExitStack() as kept, set_up():
-        spares = []
-        for number, (page, target) in enumerate(zip(pages, files(path, len(pages)), strict=True), 1):
-            spare = kept.enter_context(beside(target))
-            spare = spare.with_stem(f"{spare.stem}-{number}")
-            kept.callback(spare.unlink, missing_ok=True)
-            spares.append((spare, target))
-            begin(spare, target)
-            _save(page, spare, f"{title}, page {number} of {len(pages)}")
-        for spare, target in spares:
-            spare.replace(target)
+    with drawing(places[0].name), ExitStack() as kept, set_up():
+        parts = []
+        for number, (page, place) in enumerate(zip(pages, places, strict=True), 1):
+            parts.append(kept.enter_context(part_of(place)))
+            _save(page, parts[-1].path, Path(place.name).suffix[1:].lower(), f"{title}, page {number} of {len(pages)}")
+        for part in parts:
+            part.keep()
 
 
-def _save(page: Page, path: Path, title: str) -> None:
-    ending = path.suffix[1:].lower()
+def _save(page: Page, path: Path, ending: str, title: str) -> None:
     metadata = {"Title": title, "Date": None} if ending == "svg" else {"Title": title}
     figure(page).savefig(path, format=ending, dpi=DPI, metadata=metadata)
 
 
-def _write_pdf(pages: Sequence[Page], path: Path, title: str) -> None:
+def _write_pdf(pages: Sequence[Page], place: Place, title: str) -> None:
     from matplotlib.backends.backend_pdf import PdfPages
 
-    with beside(path) as spare, set_up():
-        begin(spare, path)
-        with PdfPages(spare, metadata={"Title": title, "CreationDate": None}) as book:
+    with drawing(place.name), part_of(place) as part, set_up():
+        with PdfPages(part.path, metadata={"Title": title, "CreationDate": None}) as book:
             for page in pages:
                 book.savefig(figure(page))
-        spare.replace(path)
+        part.keep()

@@ -130,7 +130,8 @@ def document(job: Job, pages: tuple[Page, ...], paper: str, files: list[str]) ->
             named["ticks"].append({**own, **where})
     strips = stick.strips(job.layout, pages[0].width - 2 * MARGIN)
     return {
-        "setup": job.setup.number, "status": job.status, "files": files, "paper": paper,
+        "setup": job.setup.number, "status": job.status, "ended": job.standing.ended,
+        "standing": job.standing.code, "files": files, "paper": paper,
         "page_size": [pages[0].width, pages[0].height], "pages": len(pages), "margin": MARGIN, "marked_edge": "left",
         "strips": [{"from": round(s.start, 4), "to": round(s.end, 4), "x": round(s.left + MARGIN, 4)} for s in strips], **named,
     }  # fmt: skip

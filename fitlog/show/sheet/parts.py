@@ -12,21 +12,19 @@ from ...domain import SetUp, Stock, TrialCut
 from ...layouts.job import Job
 from ...units import Ruler, counted
 from ..answer import SETTING_NAME, told
+from ..standing import said
 from .paper import Block, Line, Mark, Measure, Shape, Words, beside, fitted, paragraph, rise, set_lines, stacked, title, wrapped
 
 LAST_CUTS = 5
 CARE = "Care"
-_STANDS = {
-    "tuning": ("STILL TUNING", "not yet for real wood"), "ready": ("READY", "by the test pieces"),
-    "finished": ("FINISHED", "these settings were good"), "abandoned": ("ABANDONED", "never found good"),
-}  # fmt: skip
 
 
 def header(job: Job, width: float, measure: Measure) -> Block:
     """Return the number of the set-up, what it is of, and how it stands."""
     setup = job.setup
-    word, more = _STANDS[job.status]
-    loud = job.status in ("tuning", "abandoned")
+    stands = said(job.standing)
+    word, more = stands.word, stands.below
+    loud = not job.standing.settled or job.standing.more
     box = max(measure(word, 15, True), measure(more, 7.5, False)) + 8
     corners = ((width - box, 0.3), (width, 0.3), (width, 13.3), (width - box, 13.3))
     marks: list[Mark] = [
@@ -62,6 +60,8 @@ def _how_measured(job: Job, ruler: Ruler) -> list[str]:
     plan, true = job.setup.plan, job.settings
     dial = true.on_scale(plan.machine)
     height, fence = "from the table", "puts a cut on the middle of the board"
+    if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
+        fence = f"as set; the middle of the board is cut at {zero}"
     if abs(dial["bit_height"] - true.bit_height) > 5e-3:
         height = f"on the machine's scale; from the table {ruler.length(true.bit_height)}"
     if abs(dial["fence_offset"] - true.fence_offset) > 5e-3:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 import pytest
 from building import BIT, STOCK, make_cut, make_plan, make_setup
 from scipy.stats import norm
@@ -25,6 +26,7 @@ from fitlog.advisor.history import History
 from fitlog.domain import Remark, Said, Settings
 from fitlog.units import Ruler
 
+Array = npt.NDArray[np.float64]
 LIFT = 2 * math.tan(BIT.theta)
 AT = Settings(8.7, 75.0, 11.0)
 
@@ -41,7 +43,11 @@ READY: dict[str, Pieces] = {
     "tight, good": [(-0.09, "tight", None), (0.0, "good", 0.25)],
 }
 # FIT_EDGES of the words used: slightly tight up to 0.04, good up to 0.10, slightly loose up to 0.18, loose up to 0.30.
-BANDS = {"tight": (-0.06, 0.0), "slightly tight": (0.0, 0.04), "good": (0.04, 0.10), "slightly loose": (0.10, 0.18)}
+BANDS = {
+    "tight": (-0.06, 0.0), "slightly tight": (0.0, 0.04), "good": (0.04, 0.10), "slightly loose": (0.10, 0.18),
+    "loose": (0.18, 0.30),
+}  # fmt: skip
+OTHER_SIDE = {"tight": "loose", "slightly tight": "slightly loose", "slightly loose": "slightly tight", "good": "good"}
 
 
 def ready(pieces: Pieces, scrap: str = "") -> tuple[Remark, ...]:
@@ -59,28 +65,49 @@ def by_hand(pieces: Pieces, apart: float) -> float:
     """Chance that the real boards' clearance lies in 0.04 to 0.10, apart: sd of how they differ from the pieces, mm.
 
     Prior of c at the last height by first-order propagation: 2 D - P - 2 h tan(theta), D -0.07 +- 0.03 of its size, theta
-    +- 0.15 deg, P +- 0.05, h +- 0.05, wood +- 0.03, day +- 0.025 (printed bit, pitch by a scale). A word is a band with a
-    noise of 0.025, or with its own edges' 0.05 where a gap is said besides; a gap is read to 0.05; a lift repeats to 0.03;
-    a verdict is a slip with chance 0.02, then it is any of 7 words, and any clearance within 1 mm if it is a number.
+    +- 0.15 deg, P +- 0.05, h +- 0.05, wood +- 0.03, day +- 0.025 (printed bit, pitch by a scale). Its scale is log-normal by
+    0.4, as the three points that match its moments (1, exp(+-0.4 sqrt 3), chances 2/3, 1/6, 1/6). With chance 0.02 the zero
+    is off by another 0.4, with chance 0.01 all sides are said the wrong way round, and each single one with 0.01.
     """
     height = AT.bit_height
     nominal = 2 * BIT.diameter - 22.6 - LIFT * height
     lean = 2 * height / math.cos(BIT.theta) ** 2 * math.radians(0.15)
     sd = math.sqrt((2 * 0.03) ** 2 + lean**2 + 0.05**2 + (LIFT * 0.05) ** 2 + 0.03**2 + 0.025**2)
-    c = np.linspace(nominal - 0.14 - 8 * sd, nominal - 0.14 + 8 * sd, 400001)
-    weight, piece = norm.pdf(c, nominal - 0.14, sd), LIFT * 0.03
-    for more, word, gap in pieces:
-        middle, spread, plain, noise, other = c + more, np.full_like(c, piece), 1.0, 0.025, 1 / 7
-        if gap is not None:
-            read, total = LIFT * gap, math.hypot(LIFT * 0.05, piece)
-            plain = norm.pdf(read, middle, total)
-            middle = middle + (piece / total) ** 2 * (read - middle)
-            spread, noise, other = spread * LIFT * 0.05 / total, math.hypot(0.025, 0.05), 1 / 7
-        blur, (low, high) = np.hypot(spread, noise), BANDS[word]
-        said = norm.cdf(high, middle, blur) - norm.cdf(low, middle, blur)
-        weight = weight * (0.98 * plain * said + 0.02 * other)
+    c = np.linspace(nominal - 0.14 - 4, nominal - 0.14 + 4, 400001)
+    times = math.exp(0.4 * math.sqrt(3))
+    scales = ((1 / 6, sd / times), (2 / 3, sd), (1 / 6, sd * times))
+    prior = sum(chance * norm.pdf(c, nominal - 0.14, one) for chance, one in scales)
+    far = norm.pdf(c, nominal - 0.14, math.hypot(math.sqrt(sum(chance * one**2 for chance, one in scales)), 0.4))
+    meant, turned = np.ones_like(c), np.ones_like(c)
+    for piece in pieces:
+        meant, turned = meant * heard(c, piece, 0.01), turned * heard(c, piece, 0.99)
+    sides = any(word != "good" for _, word, _ in pieces)
+    weight = (0.97 if sides else 0.98) * prior * meant + (0.01 * prior * turned if sides else 0) + 0.02 * far * meant
     inside = (c >= 0.04) & (c <= 0.10) if apart == 0 else norm.cdf(0.10, c, apart) - norm.cdf(0.04, c, apart)
     return float(weight @ inside / weight.sum())
+
+
+def heard(c: Array, piece: tuple[float, str, float | None], wrong: float) -> Array:
+    """Likelihood of what is said of a piece, by the clearance c, mm. wrong: the chance that its side is said wrong.
+
+    A word is a band with a noise of 0.025, or with its own edges' 0.05 where a gap is said besides; a gap is read to 0.05;
+    a lift repeats to 0.03; a verdict is a slip with chance 0.02, then it is any of 7 words, and any clearance within 1 mm if
+    it is a number.
+    """
+    (more, word, gap), spread = piece, LIFT * 0.03
+    middle, plain, noise, other = c + more, np.ones_like(c), 0.025, 1 / 7
+    if gap is not None:
+        read, total = LIFT * gap, math.hypot(LIFT * 0.05, spread)
+        plain = norm.pdf(read, middle, total)
+        middle = middle + (spread / total) ** 2 * (read - middle)
+        spread, noise = spread * LIFT * 0.05 / total, math.hypot(0.025, 0.05)
+    blur = math.hypot(spread, noise)
+    said, swapped = (
+        plain * (norm.cdf(high, middle, blur) - norm.cdf(low, middle, blur))
+        for low, high in (BANDS[word], BANDS[OTHER_SIDE[word]])
+    )
+    found: Array = 0.98 * ((1 - wrong) * said + wrong * swapped) + 0.02 * other
+    return found
 
 
 def stated(notice: Remark) -> int:

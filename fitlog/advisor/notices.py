@@ -10,9 +10,10 @@ from ..units import Ruler
 from .aim import Aim
 from .cautions import TURN
 from .chances import centre_by, fence_side_chance, second_pass_safe
+from .decision import decide
 from .drift import findings
 from .history import History
-from .knowledge import Knowledge, know
+from .knowledge import Knowledge
 from .lapses import lapses
 from .moisture import plan_remarks
 from .surprises import SPOKEN, surprises
@@ -54,8 +55,11 @@ def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, 
     pieces = setup.pieces()
     if not pieces:
         return ()
-    known = know(setup.plan, pieces, past, setup.first.bit_height, pieces[-1].by)
-    return (*_centre(known, pieces, Aim(pieces[-1].settings), ruler), TURN)
+    made = decide(setup, past)
+    if "centre" in made.settled and not made.centre_by:
+        known = f"The centre is known already ({made.found.settled['centre'].chance:.0%}): no turn, and s leaves it out."
+        return (Remark("centre-known", known, "centre"),)
+    return (*_centre(made.known, pieces, Aim(pieces[-1].settings), ruler), TURN)
 
 
 def _unjudged(last: Piece | None) -> Iterable[Remark]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
+from ..domain import PART_OF, SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
 from ..units import Ruler
 from .aim import Aim
 from .cautions import TURN
@@ -40,7 +40,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_unjudged(last),
         *_faults(last, ruler, found.settings),
         *_limits(know, found, ruler),
-        *_coarse_steps(know, found, ruler),
+        *(_coarse_steps(know, found, ruler) if pieces else _leaps(know, ruler)),
         *_odd(know, pieces, found, ruler),
         *_centre(know, pieces, found, ruler),
         *_other_size(know, last, found.settings, ruler),
@@ -69,6 +69,23 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
             f"Piece {last.number} is logged but not judged, so nothing was learnt from it: say what it showed with "
             "`fitlog cut --same-piece WORDS`, or cut another.",
         )
+
+
+def _leaps(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
+    """Before the first piece: an adjuster one step of which leaps over the whole window."""
+    for aspect in know.joint.plan.in_play:
+        can, window = adjuster(know.joint.plan.machine, aspect), know.joint.window(aspect)
+        leap = can.step * abs(know.joint.slope(aspect))
+        if aspect != "centre" and can.coarse and leap > 2 * window.half:
+            what = "the clearance" if aspect == "fit" else "the step"
+            part = PART_OF[aspect]
+            yield Remark(
+                f"coarse-step-{aspect}",
+                f"One step of {ruler.length(can.step)} in the {SPOKEN[aspect]} moves {what} by {ruler.length(leap)}, over the "
+                f"whole window of {ruler.length(2 * window.half)}: set it between the marks. If you can by eye, say so once: "
+                f"`fitlog machine edit NAME --between {part}`; else take a caliper or a paper shim, and log what you set.",
+                aspect,
+            )
 
 
 def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:

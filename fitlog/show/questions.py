@@ -41,6 +41,8 @@ def by_key(remark: Remark) -> str:
     """Return a remark's text with the keys of the dialogue where it names a command."""
     if remark.code == "piece-unjudged":
         return "The piece before this one is not judged, so nothing was learnt from it. u goes back to its questions."
+    if remark.code == "slot-first":
+        return remark.text.replace("log it with `fitlog cut --slot --mouth L`", "type it with o")
     return re.sub(r"\(`--walls NEAR FAR`(?: logs \w+)?\)", "(key w, when it is judged)", remark.text)
 
 

@@ -232,13 +232,13 @@ def test_a_surprise_names_the_piece_that_goes_worst_with_it(shop: Shop) -> None:
 def test_the_first_piece_can_be_a_surprise(shop: Shop) -> None:
     """Nothing came before it but the figures, and later what earlier set-ups taught."""
     shop.started("--pitch 22.6 --only fit")
-    text = by_code(shop.json("cut very loose 6")["notices"])["surprise-fit"]
+    text = by_code(shop.json("cut very loose 6 --yes")["notices"])["surprise-fit"]
     assert 'Piece 1 ("very loose")' in text and "by the bit's figures" in text
     shop.words("undo")
     shop.words("cut good")
     shop.words("finish")
     shop.words("start --pitch 22.6 --only fit")
-    assert "by what earlier set-ups taught" in by_code(shop.json("cut very loose 6")["notices"])["surprise-fit"]
+    assert "by what earlier set-ups taught" in by_code(shop.json("cut very loose 6 --yes")["notices"])["surprise-fit"]
 
 
 # --- several woods in one set-up ---------------------------------------------------------------------------------------

@@ -39,8 +39,10 @@ METER_STEP = 0.1  # %: no reading of a board is finer
 SLIP = 0.02  # one verdict in fifty is about something else: misheard, another edge, a slipped lift
 SWAP_ONCE = 0.01  # one verdict in a hundred has its sides swapped: proud for shy, far for near, tight for loose
 SWAPPED = 0.01  # and in one set-up of a hundred all of them have: the boards are looked at the other way round
-FAR_OFF = 0.02  # chance that a zero is off by far more than its sd: a tape hooked wrongly, another edge measured
+# Chance that a zero is off by far more than its sd: a tape hooked wrongly, another edge measured. Of fences it is common.
+FAR_OFF: dict[Aspect, float] = {"fit": 0.02, "centre": 0.05, "seat": 0.02}
 FAR_OFF_SD: dict[Aspect, float] = {"fit": 0.4, "centre": 3.0, "seat": 3.0}  # mm by which it then is off
+MISREAD_WALL = 0.5  # mm, sd: by how much a wall is misread when it is, which no walls that differ by millimetres can come from
 AGAIN = 0.5  # chance that a piece is logged twice, given the same words within two minutes
 AGAIN_STEP = 0.05  # what a number is read to: said of the same piece again it is the same number
 SLIP_RANGE: dict[Aspect, float] = {"fit": 1.0, "centre": 2.0, "seat": 4.0}  # where a slipped reading may fall
@@ -68,7 +70,9 @@ SPOILED_JOINT = 5.0  # what a joint spoiled in the real boards costs, in test pi
 # piece, and a piece more would find only a part of it.
 SETTLED_CHANCE = 0.95
 NO_BETTER = 1 / 5.0  # of that chance: a piece that raises it by less costs more than it saves (SPOILED_JOINT)
-NO_BETTER_IN_WORDS = 0.05  # the same of words alone: each tells a little, so that several together may be worth their wood
+NO_BETTER_IN_WORDS = 0.02  # the same of words alone: each tells a little, so that several together may be worth their wood
+NO_BETTER_ON_MARKS = 0.1  # and where the adjuster is coarse: there the same marks give the same words again
+WORTH_SAYING = 0.01  # of the chance: another depth for the real boards costs nothing
 ZERO_KNOWN = 0.1  # mm, sd: a fence whose zero is known no better is looked at by its walls before any second pass
 
 # --- limits of the work --------------------------------------------------------------------------------------
@@ -100,12 +104,10 @@ RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never sho
 # --- the choice ----------------------------------------------------------------------------------------------
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
-FIRST_PIECE_LOOSER = 0.25  # prior sds: a loose joint can be measured, a tight one cannot
 
 # --- settings a machine without known steps can be set to ----------------------------------------------------
 PLAIN_STEP = 0.01
 TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker would dial
-TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
 
 # --- what the history teaches ---------------------------------------------------------------------------------
 VOICE_MEETINGS = (8, 400)  # learned from this many words that met a reading on; the newest of more than the second

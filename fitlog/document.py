@@ -6,7 +6,22 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
-from .domain import ASPECTS, SETTING_OF, WORDS, Advice, Bit, Machine, Misfit, Piece, Remark, Settings, SetUp, Stock, Window
+from .domain import (
+    ASPECTS,
+    SETTING_OF,
+    WORDS,
+    Advice,
+    Bit,
+    Machine,
+    Misfit,
+    Piece,
+    Remark,
+    Settings,
+    Settled,
+    SetUp,
+    Stock,
+    Window,
+)
 from .domain.standing import ended, ended_at, for_real_boards, standing
 from .store import LoggedCut, LoggedFound
 
@@ -43,7 +58,8 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
     """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print.
 
     standing: the code of how it stands; ended: how it ended, null while open.  real: what to set for the real boards;
-    chance_real: that they then come out inside.
+    chance_real: that they then come out inside.  settled_by: by what each settled aspect is.  centre_by: how the next piece
+    shows the centre, "turn", "walls" or "".  slot_saves: test pieces that a measured slot would save now, null for none.
     """
     plan, last, how = setup.plan, setup.last_piece(), standing(setup, advice)
     return {
@@ -54,6 +70,9 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         "ended": how.ended,
         "in_play": list(plan.in_play),
         "settled": list(advice.settled),
+        "settled_by": {a: _settled_by(advice.settled_by.get(a)) for a in ASPECTS},
+        "centre_by": advice.centre_by,
+        "slot_saves": None if advice.slot_saves is None else round(advice.slot_saves, 2),
         "pieces": advice.pieces,
         "fixed": {
             "pitch": round(plan.pitch, 4),
@@ -75,6 +94,10 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         "notices": remarks_document(advice.notices),
         "cautions": remarks_document(advice.cautions),
     }
+
+
+def _settled_by(by: Settled | None) -> Document | None:
+    return None if by is None else {"way": by.way, "chance": round(by.chance, 4), "piece": by.piece}
 
 
 def review_row(setup: SetUp, status: str) -> Document:

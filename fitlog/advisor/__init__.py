@@ -15,7 +15,7 @@ from .doubles import doubles
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
-from .slot import slot_saves
+from .slot import offer, slot_saves
 
 __all__ = ["advise"]
 
@@ -33,6 +33,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         plan.width_of(None), plan.thickness_of(None))  # fmt: skip
     misfit = misfits(known, made.base, *size)
     moved = moves(found.settings, last) if last else None
+    saves = slot_saves(made)
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     advice = Advice(
         status=status,
@@ -46,7 +47,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*doubles(setup, ruler), *notices(known, pieces, found, ruler)),
+        notices=(*offer(made, saves, ruler), *doubles(setup, ruler), *notices(known, pieces, found, ruler)),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
         settled_by=dict(found.settled),
@@ -54,7 +55,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         zero=made.zero,
         chance_real=made.chance_real,
         centre_by=made.centre_by,
-        slot_saves=slot_saves(made),
+        slot_saves=saves,
     )
     if not ready:
         return advice

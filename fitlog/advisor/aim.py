@@ -71,10 +71,12 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
     if not sure.enough:
         return False
     out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
-    value = out.settings.of(aspect)
-    if abs(sure.setting - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
-        out.wanted[aspect] = sure.setting
-        out.settings = out.settings.with_(aspect, sure.setting)
+    value, limit = out.settings.of(aspect), know.joint.limit(aspect)
+    low, high = _within((limit.low, limit.high), _word_bounds(know, aspect, pieces, out.settings))
+    best = min(max(sure.setting, low), high)  # not against the word just said
+    if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
+        out.wanted[aspect] = best
+        out.settings = out.settings.with_(aspect, best)
     return True
 
 
@@ -130,10 +132,7 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
         outside = min(defaults.START_OUTSIDE, max(0.0, 1.645 * law.sd - defaults.FENCE_SIDE_SHAVING / 2))
         outside = outside if law.sd > defaults.FENCE_REMEMBERED else 0.0
         return outside - law.mean if fresh else max(best_target(law, window, noise, prior_sd=prior_sd), -law.mean)
-    wanted = best_target(law, window, noise, prior_sd=prior_sd)
-    if aspect == "fit" and fresh and not know.joint.plan.words_only and law.sd > window.half:
-        wanted += defaults.FIRST_PIECE_LOOSER * law.sd
-    return wanted
+    return best_target(law, window, noise, prior_sd=prior_sd)
 
 
 def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
@@ -164,7 +163,8 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
 
 def _asks(know: Knowledge, aspect: Aspect) -> bool:
     """Whether the sides of an aspect's words may have been swapped, so that it is asked before anything moves."""
-    return MAYBE < know.chance_of(aspect, SWAPPED) < SURELY
+    chance = know.chance_of(aspect, SWAPPED)
+    return chance > MAYBE and (aspect == "fit" or chance < SURELY)  # the fit, with words alone, is never that sure
 
 
 def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
@@ -179,7 +179,7 @@ def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], setti
     """Return the range of a setting that does not go against the word last said of its aspect."""
     said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
     side = _side(know, aspect, said[-1]) if said else 0
-    if side == 0 or know.chance_of(aspect, SWAPPED) >= SURELY:
+    if side == 0 or (aspect != "fit" and know.chance_of(aspect, SWAPPED) >= SURELY):
         return -math.inf, math.inf
     piece = said[-1]
     before = nominal(know.joint, aspect, piece)
@@ -280,4 +280,4 @@ def _better(know: Knowledge, aspect: Aspect, found: Aim) -> Sure | None:
         return None
     best = best_setting(know, aspect, found.settings, fit_open=_fit_open(know, found))
     gain = best.chance - by.chance if aspect == "seat" else math.inf
-    return best if gain > defaults.NO_BETTER else None
+    return best if gain > defaults.WORTH_SAYING else None

@@ -109,12 +109,14 @@ class Knowledge:
 
     def _hypotheses(self, aspect: Aspect, evidence: tuple[Evidence, ...]) -> list[Hypothesis]:
         """The ways to take an aspect's verdicts, as they were said first."""
-        prior = self.prior(aspect)
-        ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - defaults.FAR_OFF, prior, evidence)]
-        if any(e.other is not None for e in evidence):
+        prior, far = self.prior(aspect), defaults.FAR_OFF[aspect]
+        ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - far, prior, evidence)]
+        if defaults.SWAPPED and any(e.other is not None for e in evidence):
             ways.append(Hypothesis(SWAPPED, defaults.SWAPPED, prior, turned(evidence)))
+        if not far:
+            return ways
         wide = Normal(prior.mean, math.hypot(prior.sd, defaults.FAR_OFF_SD[aspect]))
-        return [*ways, Hypothesis(FAR_OFF, defaults.FAR_OFF, wide, evidence)]
+        return [*ways, Hypothesis(FAR_OFF, far, wide, evidence)]
 
     def real_chance(self, nominal: float) -> float:
         """Chance that the real boards' clearance is inside its window where the figures give `nominal`, mm."""

@@ -46,7 +46,7 @@ def _all_swapped(aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Rema
     said = [s for p in pieces if (s := p.verdict.of(aspect)) is not None and s.side]
     word, other = said[-1].word, said[-1].turned.word
     taken = f'they are taken so, and the setting moves for "{other}"'
-    what = taken if chance >= SURELY else "the setting stays until that is clear"
+    what = taken if chance >= SURELY and aspect != "fit" else "the setting stays until that is clear"
     mark = " Mark the edge that touches the fence at the second pass." if aspect == "centre" else ""
     return Remark(
         "sides-swapped",

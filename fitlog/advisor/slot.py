@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from .. import defaults
-from ..domain import Piece, Reading, Settings, Verdict
+from ..domain import Piece, Reading, Remark, Settings, Verdict
+from ..units import Ruler
 from .chances import Outlook
 from .decision import Decision
 from .knowledge import Knowledge
@@ -23,6 +25,20 @@ def slot_saves(made: Decision) -> float | None:
     now = made.outlook.pieces_left(made.unsettled)
     after = Outlook(_measured(known, settings), settings).pieces_left(made.unsettled)
     return now - after if now - after >= defaults.SLOT_WORTH else None
+
+
+def offer(made: Decision, saves: float | None, ruler: Ruler) -> Iterable[Remark]:
+    """Offer a slot where it is worth its minute."""
+    if saves is None:
+        return
+    height = made.settings.on_scale(made.known.joint.plan.machine)["bit_height"]
+    another = "Another slot" if made.known.measured else "A slot"
+    yield Remark(
+        "slot-first",
+        f"{another} first: it takes a minute, a test piece a quarter of an hour, and saves about {saves:.1f} of them. Cut it "
+        f"in waste at {ruler.length(height)}, measure its mouth, and log it with `fitlog cut --slot --mouth L`.",
+        "fit",
+    )
 
 
 def _measured(known: Knowledge, settings: Settings) -> Knowledge:

@@ -17,11 +17,10 @@ from ..domain import Aspect, Piece, Settings, adjuster
 from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
-from .knowledge import AS_SAID, Knowledge
+from .knowledge import SWAPPED, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
-_FINE = 0.02  # mm: a step up to this is as good as none
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,16 +60,23 @@ def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
 def by_figures(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool) -> Sure:
     """Return the best setting of the centre or the seat and whether it settles the aspect, which was judged before."""
     found = best_setting(know, aspect, settings, fit_open=fit_open)
-    if not heard(know, aspect, pieces) or know.chance_of(aspect, AS_SAID) < 0.5:  # a lapse that is asked about settles nothing
+    if not heard(know, aspect, pieces) or know.chance_of(aspect, SWAPPED) > 0.5:  # what is asked about settles nothing
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
     if fit_open:  # another piece is cut anyway
         return found
-    enough = defaults.NO_BETTER if reads(know, aspect, pieces) else defaults.NO_BETTER_IN_WORDS
-    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < enough:
+    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < _worth(know, aspect, pieces):
         return Sure(found.setting, found.chance, enough=True, nearest=True)
     return found
+
+
+def _worth(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
+    """How much surer another piece must make an aspect to be worth its wood."""
+    if reads(know, aspect, pieces):
+        return defaults.NO_BETTER
+    coarse = adjuster(know.joint.plan.machine, aspect).step > defaults.TRIFLE
+    return defaults.NO_BETTER_ON_MARKS if coarse else defaults.NO_BETTER_IN_WORDS
 
 
 def heard(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
@@ -99,7 +105,7 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)
     can = adjuster(know.joint.plan.machine, aspect)
-    if aspect == "centre" or can.step <= _FINE:
+    if aspect == "centre" or can.step <= defaults.TRIFLE:
         return np.linspace(low, high, _PLACES)
     limit = know.joint.limit(aspect)
     ends = sorted(know.joint.setting_for(aspect, t, settings) for t in (low, high))

@@ -81,6 +81,14 @@ class CoupledMixture:
 
     parts: tuple[tuple[float, CoupledPosterior], ...]
 
+    @property
+    def marginal(self) -> Posterior:
+        """Posterior of the seat's offset alone."""
+        if len(self.parts) == 1:
+            return self.parts[0][1].marginal
+        values = np.concatenate([p.offset for _, p in self.parts])
+        return _binned(values, np.concatenate([chance * p.weight.sum(axis=0) for chance, p in self.parts]), 2049)
+
     def taken(
         self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None = None,
         bins: int = 513,

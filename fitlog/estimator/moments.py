@@ -40,7 +40,8 @@ def _places(evidence: Sequence[Evidence]) -> Places:
     found: Places = []
     for e in evidence:
         if e.read is not None:
-            found.append((e.read - e.nominal, math.hypot(e.read_sd, e.piece_sd)))
+            ways = [e] if e.other is None or e.other.read == e.read else [e, e.other]  # its sides may have been swapped
+            found.extend((way.read - e.nominal, math.hypot(e.read_sd, e.piece_sd)) for way in ways if way.read is not None)
             continue
         edges = {x for low, high, _ in e.bands or () for x in (low, high) if math.isfinite(x)}
         found.extend((x - e.nominal, math.hypot(e.word_noise, e.piece_sd)) for x in sorted(edges))

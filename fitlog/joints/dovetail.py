@@ -199,9 +199,11 @@ class HalfBlindDovetail:
         if (said is None and reading is None) or (aspect == "fit" and piece.verdict.has_fault("baseline")):
             return None
         read, read_sd = reading or (None, 0.0)
-        background = (1.0 if said is None else 1 / len(WORDS[aspect])) * (
-            1.0 if read is None else 1 / defaults.SLIP_RANGE[aspect]
-        )
+        background = 1.0 if said is None else 1 / len(WORDS[aspect])
+        if read is not None and aspect == "centre" and any(r.kind == "walls" for r in piece.readings):
+            background *= self._misread_walls(read - self._nominal("centre", piece))
+        elif read is not None:
+            background /= defaults.SLIP_RANGE[aspect]
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
         if read is not None and aspect != "fit" and said is not None:
             bands = self._off(aspect, said.side, piece.by)
@@ -215,6 +217,12 @@ class HalfBlindDovetail:
         return Evidence(
             piece.number, self._nominal(aspect, piece), bands, noise, read, read_sd, spread, defaults.SLIP, background,
         )  # fmt: skip
+
+    def _misread_walls(self, off: float) -> float:
+        """Density of an error of the centre that comes from a misread wall, `off` from the expected one, mm."""
+        zero = defaults.FENCE_ZERO_BY_EYE if self.plan.by_eye else defaults.FENCE_ZERO_MEASURED
+        sd = math.hypot(zero, defaults.MISREAD_WALL)
+        return math.exp(-0.5 * (off / sd) ** 2) / (sd * math.sqrt(2 * math.pi)) + 1e-12
 
     def _maybe_again(self, piece: Piece, found: Evidence | None) -> Evidence | None:
         """A piece that may be the one before it, logged twice, says nothing new with that chance."""

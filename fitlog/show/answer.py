@@ -119,7 +119,8 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
 def chance_of(found: Advice, aspect: Aspect) -> str:
     """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in play" where it has none."""
     if aspect in found.settled:
-        return "settled"
+        by = found.settled_by.get(aspect)
+        return "settled" if by is None or by.way in ("word", "reading") else f"known, {percent(by.chance)}"
     chance = found.chance_good[aspect]
     return "not in play" if chance is None else percent(chance)
 

@@ -154,8 +154,9 @@ def know(
     measured = tuple(r for r in readings if r not in misread)
     fit = lessons["fit"] = lessons["fit"].and_(measured)
     cold = {aspect: lessons[aspect].law(joint.terms(aspect, height)) for aspect in ASPECTS}
-    before = fit_before(plan, pieces, wood, opened, fit, height)
-    real = fit_before(plan, pieces, "", opened, fit, height) if wood else before
+    before = fit_before(plan, pieces, wood, opened, fit, height, doubt["fit"])
+    real = fit_before(plan, pieces, "", opened, fit, height, doubt["fit"]) if wood else before
+    doubt["fit"] *= before == cold["fit"]  # pieces in another wood have told the scale
     apart = fit.law(joint.wood_terms(""))
     given, leaning = past.seat_and_fit(joint.terms("seat", height), joint.terms("fit", height), measured).leaning()
     return Knowledge(

@@ -21,8 +21,9 @@ from fitlog.advisor.knowledge import know
 from fitlog.advisor.laws import nominal_of, seat_law_if_fit_good
 from fitlog.advisor.opening import first_settings
 from fitlog.domain import Said, Settings, SetUp
-from fitlog.estimator.coupled import Leaning, coupled_posterior, uncoupled
+from fitlog.estimator.coupled import Leaning, coupled_posterior
 from fitlog.estimator.history import Lessons
+from fitlog.estimator.linearised import uncoupled
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
 from fitlog.evidence import Coupled, Evidence, Term, TermReading
@@ -194,7 +195,7 @@ def test_the_next_seat_is_known_better_by_where_the_last_came_to_rest() -> None:
         truth = Truth(seed)
         setup = finished(truth)
         rows.append([*told(History([setup]), truth), *told(Deaf([setup]), truth), *told(History(), truth)])
-    sd, off, deaf_sd, deaf_off, cold_sd, cold_off = np.array(rows).T
+    sd, off, deaf_sd, _deaf_off, cold_sd, cold_off = np.array(rows).T
     assert (sd < deaf_sd).all() and (deaf_sd < cold_sd).all() and sd.mean() < 0.85 * deaf_sd.mean()
     assert sd.mean() > 0.14, "no surer than a day can be"
     assert float(((off / sd) ** 2).sum()) < chi2.ppf(1 - 1e-4, 120)

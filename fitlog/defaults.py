@@ -84,7 +84,7 @@ MOST_SHAVING = 0.8  # of one second pass after the turn
 FENCE_SIDE_SHAVING = 0.1  # a shaving thicker than this at the fence can snatch the work
 FENCE_SIDE_CHANCE = 0.05  # stated from this chance on
 FENCE_SIDE_ROUNDING = 0.01  # rounding to the fence's step may aim this far inside: a shaving too thin to feel
-FENCE_REMEMBERED = 0.075  # sd, the day's own 0.05 in it: a fence known so well starts where it was good
+FENCE_REMEMBERED = 0.1  # sd of the zero, two days at 0.05 in it: a fence that one good set-up told of starts where it was good
 START_OUTSIDE = 0.2  # a first fence setting lies this far too far out: the shaving then falls on the safe side
 
 # --- the real boards -------------------------------------------------------------------------------------------

@@ -86,10 +86,10 @@ def real_chance(made: Decision) -> float:
 
 def _following(method: Watched, setup: SetUp) -> list[Case]:
     out: list[Case] = []
-    for made, piece in zip(method.made, setup.pieces()[1:], strict=False):
+    for made, following, piece in zip(method.made, method.made[1:], setup.pieces()[1:], strict=False):
         stated, came = made.outlook.good(made.unsettled), {a: good(made.known.joint, a, piece) for a in made.unsettled}
         out += [(a, float(stated[a] or 0.0), came[a]) for a in made.unsettled]
-        out.append(("all", float(stated["all"] or 0.0), all(came.values())))
+        out.append(("all", float(stated["all"] or 0.0), following.ready))  # by words, numbers or figures
     return out
 
 

@@ -209,7 +209,7 @@ def test_a_reader_reads_and_is_refused_writing_in_a_sentence(roles: tuple[Server
     shop.run("--db", server.url("wren", schema=schema), "start")
     assert shop.run("--db", url, "next", "--json").document["setup"] == 1
     assert len(shop.run("--db", url, "review", "--json").document["setups"]) == 1
-    for line in ("cut tight", "finish --abandon", "undo", "stock retire elm", "prefer --units inch", "found --height 9"):
+    for line in ("cut tight", "finish --abandon", "undo --yes", "stock retire elm", "prefer --units inch", "found --height 9"):
         error = shop.run("--db", url, *line.split(), "--json", code=1).document["error"]
         assert error["code"] == "read-only-log" and "role may only read" in error["message"], line
     server.run(f"REVOKE SELECT ON ALL TABLES IN SCHEMA {schema} FROM fitlog_reader")

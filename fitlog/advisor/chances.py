@@ -58,8 +58,9 @@ class Outlook:
             return 0.0
         joint, vary = self.know.joint, varies(self.know, aspect, self.settings)
         left = math.hypot(joint.read_sd(aspect), vary, vary if aspect == "seat" else 0.0)  # of that piece and of a real board
-        sure = central_chance(left, joint.window(aspect)) >= defaults.SETTLED_CHANCE
-        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if sure else 0.0
+        then, best = central_chance(left, joint.window(aspect)), central_chance(vary, joint.window(aspect))
+        enough = then >= defaults.SETTLED_CHANCE or best - then < defaults.NO_BETTER
+        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if enough else 0.0
 
     @cached_property
     def _seat_if_fit_good(self) -> float:

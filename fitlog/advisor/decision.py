@@ -69,7 +69,8 @@ class Decision:
             return None
         law, nominal = self.known.centre, self.real.fence_offset - plan.board_width / 2
         low, high = law.interval(0.90)
-        return Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
+        left, right = law.interval(0.6827)  # a normal law's sd; a slip's far tails, which the interval knows, would widen it
+        return Misfit(nominal + law.mean, (right - left) / 2, (nominal + low, nominal + high))
 
     @cached_property
     def chance_real(self) -> dict[str, float | None]:

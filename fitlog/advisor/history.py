@@ -11,8 +11,9 @@ from typing import NamedTuple
 from .. import defaults
 from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
 from ..domain.standing import ended
-from ..estimator.coupled import Leaning, uncoupled
+from ..estimator.coupled import Leaning
 from ..estimator.history import Components, Lessons, learnt, suspect
+from ..estimator.linearised import uncoupled
 from ..estimator.moments import moments
 from ..estimator.posterior import Normal
 from ..estimator.scale import Meeting, Scale

@@ -12,9 +12,10 @@ import numpy as np
 from .. import defaults
 from ..domain import ASPECTS, Aspect, Piece, Plan
 from ..estimator.choice import chance_good
-from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior, uncoupled
+from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior
 from ..estimator.history import Lessons, suspect
 from ..estimator.hypotheses import Hypothesis, Weighed, plausible, turned, weigh
+from ..estimator.linearised import uncoupled
 from ..estimator.posterior import Posterior, posterior
 from ..estimator.prior import Normal, Prior, scaled
 from ..evidence import Coupled, Evidence, TermReading

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from ..domain import Aspect, Piece, Remark, Said
-from ..estimator.coupled import uncoupled
 from ..estimator.likelihood import Verdicts
+from ..estimator.linearised import uncoupled
 from ..estimator.prior import Normal
 from ..evidence import Evidence
 from ..units import Ruler

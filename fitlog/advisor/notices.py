@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
+from ..domain import PART_OF, SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
 from ..units import Ruler
 from .aim import Aim
 from .cautions import TURN
 from .chances import centre_by, fence_side_chance, second_pass_safe
+from .decision import decide
 from .drift import findings
 from .history import History
-from .knowledge import Knowledge, know
+from .knowledge import Knowledge
 from .lapses import lapses
 from .moisture import plan_remarks
 from .surprises import SPOKEN, surprises
@@ -39,7 +40,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) 
         *_unjudged(last),
         *_faults(last, ruler, found.settings),
         *_limits(know, found, ruler),
-        *_coarse_steps(know, found, ruler),
+        *(_coarse_steps(know, found, ruler) if pieces else _leaps(know, ruler)),
         *_odd(know, pieces, found, ruler),
         *_centre(know, pieces, found, ruler),
         *_other_size(know, last, found.settings, ruler),
@@ -54,8 +55,11 @@ def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, 
     pieces = setup.pieces()
     if not pieces:
         return ()
-    known = know(setup.plan, pieces, past, setup.first.bit_height, pieces[-1].by)
-    return (*_centre(known, pieces, Aim(pieces[-1].settings), ruler), TURN)
+    made = decide(setup, past)
+    if "centre" in made.settled and not made.centre_by:
+        known = f"The centre is known already ({made.found.settled['centre'].chance:.0%}): no turn, and s leaves it out."
+        return (Remark("centre-known", known, "centre"),)
+    return (*_centre(made.known, pieces, Aim(pieces[-1].settings), ruler), TURN)
 
 
 def _unjudged(last: Piece | None) -> Iterable[Remark]:
@@ -65,6 +69,23 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
             f"Piece {last.number} is logged but not judged, so nothing was learnt from it: say what it showed with "
             "`fitlog cut --same-piece WORDS`, or cut another.",
         )
+
+
+def _leaps(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
+    """Before the first piece: an adjuster one step of which leaps over the whole window."""
+    for aspect in know.joint.plan.in_play:
+        can, window = adjuster(know.joint.plan.machine, aspect), know.joint.window(aspect)
+        leap = can.step * abs(know.joint.slope(aspect))
+        if aspect != "centre" and can.coarse and leap > 2 * window.half:
+            what = "the clearance" if aspect == "fit" else "the step"
+            part = PART_OF[aspect]
+            yield Remark(
+                f"coarse-step-{aspect}",
+                f"One step of {ruler.length(can.step)} in the {SPOKEN[aspect]} moves {what} by {ruler.length(leap)}, over the "
+                f"whole window of {ruler.length(2 * window.half)}: set it between the marks. If you can by eye, say so once: "
+                f"`fitlog machine edit NAME --between {part}`; else take a caliper or a paper shim, and log what you set.",
+                aspect,
+            )
 
 
 def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:

@@ -25,18 +25,18 @@ _LOOK_BACK = 12  # pieces among which the one that is contradicted is sought
 def surprises(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:
     """Return what contradicts what, and what usually causes it."""
     last = pieces[-1] if pieces else None
-    yield from _slips(last, found)
+    yield from _slips(know, last, found)
     yield from _surprises(know, pieces, ruler)
     yield from _far_off(know, last, ruler)
     yield from _misread(know, ruler)
 
 
-def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
+def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
     for aspect in found.slips:
         if aspect in found.limited:
             continue
         said = last.verdict.of(aspect) if last else None
-        if said is None:
+        if last is None or said is None or (aspect == "seat" and _expected(know, last)):
             continue
         word, before = f'"{said.word}"', "the pieces before it" if last and last.number > 1 else "what was known before it"
         yield Remark(
@@ -45,6 +45,13 @@ def _slips(last: Piece | None, found: Aim) -> Iterable[Remark]:
             f"slipped, a wrong word): cut the same setting again.",
             aspect,
         )
+
+
+def _expected(know: Knowledge, piece: Piece) -> bool:
+    """Whether a step is one that its settings may well give: how deep the tails go hangs on the clearance of each piece."""
+    reading = know.joint.reading_of("seat", piece)
+    law = law_of(know, "seat", piece.settings)
+    return reading is not None and abs(reading[0] - nominal(know.joint, "seat", piece) - law.mean) < 2 * law.sd
 
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:

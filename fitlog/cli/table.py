@@ -34,7 +34,7 @@ class Table:
         self._file = _identity(session.log.path)
         self._deeds: dict[str, Callable[[Deed], None]] = {
             "cut": self._cut, "word": self._word, "skip": self._skip, "gap": self._gap, "number": self._number,
-            "walls": self._walls, "undo": self._undo, "finish": self._finish,
+            "walls": self._walls, "slot": self._slot, "undo": self._undo, "finish": self._finish,
         }  # fmt: skip
 
     def look(self) -> View:
@@ -186,6 +186,13 @@ class Table:
             for text, what in ((deed.what, "the wall at the fence"), (deed.text, "the far wall"))
         )
         told = Reported(Verdict(), readings=(Reading("walls", near, other=far),), later=True)
+        self._doubt(told, deed)
+        self._record(told)
+
+    def _slot(self, deed: Deed) -> None:
+        """A slot in waste at the height that is set, measured; the settings held stay held."""
+        mouth = self.session.size(deed.text, "the mouth", 0.0, 200.0, "anything on a test piece") or 0.0
+        told = Reported(Verdict(), readings=(Reading("mouth", mouth),), changed=self.held, slot=True)
         self._doubt(told, deed)
         self._record(told)
 

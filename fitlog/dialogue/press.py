@@ -8,7 +8,7 @@ from typing import Literal
 from ..domain import WORDS, Aspect, Said
 from .stand import Stand, takes_number
 
-Kind = Literal["cut", "word", "skip", "gap", "number", "setting", "walls", "undo", "finish", "leave", "look"]
+Kind = Literal["cut", "word", "skip", "gap", "number", "setting", "walls", "slot", "undo", "finish", "leave"]
 Mode = Literal["", "typing", "gap", "help", "finish"]
 GAPS = ("baseline", "inside", "flank")
 FIELDS = {"h": "bit_height", "x": "fence_offset", "d": "socket_depth"}
@@ -137,6 +137,8 @@ def _settings(view: View, key: str) -> Pressed:
         return view, Deed("cut")
     if key in FIELDS:
         return replace(view, mode="typing", field=FIELDS[key]), None
+    if key == "o":
+        return replace(view, mode="typing", field="mouth"), None
     if key == "F" and view.ready:
         return replace(view, mode="finish"), None
     if key == "F":
@@ -172,6 +174,8 @@ def _typed(view: View) -> Pressed:
         return replace(view, field="far", near=text, typed=""), None
     if view.field == "far":
         return view, Deed("walls", view.near, text)
+    if view.field == "mouth":
+        return view, Deed("slot", "", text)
     return view, Deed("number", "", text) if view.field == "number" else Deed("setting", view.field, text)
 
 

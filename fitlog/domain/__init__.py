@@ -6,7 +6,7 @@ the log are a different thing (see `store`); they are rebuilt into these on ever
 
 from __future__ import annotations
 
-from .adjusters import Adjuster, adjuster
+from .adjusters import PART_OF, Adjuster, adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .said import ASPECTS, FAULT_PLACES, READING_KINDS, SETTLING_WORD, WORDS, Aspect, Fault, Reading, Said, Verdict
@@ -22,6 +22,7 @@ __all__ = [
     "MOISTURES",
     "MOST_TAILS",
     "NAME_LIMIT",
+    "PART_OF",
     "READING_KINDS",
     "SAWN",
     "SETTING_OF",

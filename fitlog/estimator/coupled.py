@@ -10,15 +10,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-from ..evidence import Coupled, Evidence
+from ..evidence import Coupled
 from .likelihood import Array, Verdicts
 from .posterior import Posterior
-from .prior import Normal, Prior
+from .prior import Prior
 
 _DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
 _DRIVER_NODES_OF_MANY = 18  # one a standard deviation: the trapezoidal rule is good to 1e-8 there
@@ -133,34 +133,6 @@ def coupled_posterior(
     total = float(weight.sum())
     step = float(grid[1] - grid[0]) * float(fine[1] - fine[0])
     return CoupledPosterior(fine, grid, weight / total, top + math.log(total * step))
-
-
-def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
-    """Return the seat's evidence with the depth that the clearance took put in as a straight line in the driver's offset.
-
-    Statistical linearisation (the best straight line over the driver's law, by Gauss and Hermite): misfit = nominal
-    + offset - slope * (driver offset - driver.mean) + noise; what is left over is added to the piece's own sd. Returns that
-    slope too.
-    """
-    nodes, weights = _hermite()
-    sd = math.hypot(driver.sd, seat.driver_sd)
-    clearance = seat.driver_nominal + driver.mean + sd * nodes
-    depth = np.sqrt(seat.round_end * np.maximum(clearance, 0.0))
-    mean = float(weights @ depth)
-    slope = float(weights @ (nodes * depth)) / sd if sd > 0 else 0.0
-    left = float(weights @ (depth - mean - slope * sd * nodes) ** 2) + (slope * seat.driver_sd) ** 2
-    return _lifted(seat.evidence, mean, math.sqrt(left)), slope
-
-
-def _lifted(e: Evidence, depth: float, sd: float) -> Evidence:
-    other = None if e.other is None else _lifted(e.other, depth, sd)
-    return replace(e, nominal=e.nominal - depth, piece_sd=math.hypot(e.piece_sd, sd), other=other)
-
-
-@lru_cache(maxsize=1)
-def _hermite() -> tuple[Array, Array]:
-    nodes, weights = np.polynomial.hermite_e.hermegauss(9)
-    return np.asarray(nodes, dtype=np.float64), np.asarray(weights / weights.sum(), dtype=np.float64)
 
 
 def _nodes_of(driver: Posterior, count: int) -> Array:

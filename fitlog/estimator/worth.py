@@ -13,7 +13,7 @@ from .choice import chance_good
 from .likelihood import Array, band_chance
 from .posterior import Posterior
 
-_OUTCOMES = 33  # readings that are looked at, at even chances of the law
+_OUTCOMES = 65  # readings that are looked at, at even chances of the law, besides those beyond its ends
 
 
 def best_of(law: Posterior, targets: Array, window: Window, noise: float) -> tuple[float, float]:
@@ -29,10 +29,20 @@ def best_of(law: Posterior, targets: Array, window: Window, noise: float) -> tup
 
 def after_a_reading(law: Posterior, targets: Array, window: Window, noise: float, read_sd: float) -> float:
     """Return the best chance that is to be expected once a piece was read, mm; read_sd: how far a reading lies off."""
-    places = np.interp((np.arange(_OUTCOMES) + 0.5) / _OUTCOMES, np.cumsum(law.weight), law.grid)
-    like = np.exp(-0.5 * ((law.grid[None, :] - places[:, None]) / read_sd) ** 2) * law.weight[None, :]
-    found = like / like.sum(axis=1, keepdims=True)
-    return float((found @ _inside(law, targets, window, noise)).max(axis=1).mean())
+    places = _readings(law, read_sd)
+    logs = -0.5 * ((law.grid[None, :] - places[:, None]) / read_sd) ** 2 + np.log(np.gradient(places))[:, None]
+    like = np.exp(logs - logs.max(axis=0))
+    # Each offset shares its weight out among the readings, so that together they say no more and no less than the law.
+    said = like / like.sum(axis=0) * law.weight[None, :]
+    return float((said @ _inside(law, targets, window, noise)).max(axis=1).sum())
+
+
+def _readings(law: Posterior, read_sd: float) -> Array:
+    """Readings to be expected: at even chances of the law, and beyond its ends as far as a reading lies off."""
+    within = np.interp((np.arange(_OUTCOMES) + 0.5) / _OUTCOMES, np.cumsum(law.weight), law.grid)
+    out = read_sd * np.arange(0.25, 4.0, 0.25)
+    found: Array = np.unique(np.concatenate([within[0] - out, within, within[-1] + out]))
+    return found
 
 
 def after_a_word(

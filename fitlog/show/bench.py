@@ -24,6 +24,7 @@ _KEYS = (
     ("h x d", "type the height, the fence or the depth as really set, if not as advised; then SPACE."),
     ("m", "type the number of the last word: the pull-apart gap, the extra width or the step."),
     ("w", "type the two walls beside a cut in the middle, instead of a second pass."),
+    ("o", "type the mouth of a slot cut in waste at the height shown: no piece, and the height gets surer."),
     ("s", "not judged: leave this question out."),
     ("f", "a gap that no setting cures."),
     ("u", "take back the newest entry; nothing is ever erased."),
@@ -146,7 +147,7 @@ def _keys(scene: Scene) -> list[str]:
     if at == "over":
         return ["u take that back", "q quit"]
     own = {
-        "settings": ["SPACE it is cut", "h x d if set otherwise"],
+        "settings": ["SPACE it is cut", "h x d if set otherwise", *(["o slot in waste"] if not view.judged else [])],
         "centre": ["1 2 3", "w walls measured", "s not judged"],
     }.get(at, ["1 to 7", "s not judged"])
     judged = [*(["m number"] if view.numbered else []), "f gap"] if view.judged else []
@@ -172,4 +173,6 @@ def _asked(scene: Scene) -> str:
         return f'{what} of "{view.word.word}", {unit}'
     if view.field in ("near", "far"):
         return f"wall {'at the fence' if view.field == 'near' else 'away from it'}, {unit}"
+    if view.field == "mouth":
+        return f"mouth of the slot in waste, {unit}"
     return f"{SETTING_NAME.get(view.field, view.field)} as set, {unit}"

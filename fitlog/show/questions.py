@@ -17,6 +17,7 @@ FIT_TESTS = (
     "hard mallet, or won't start", "light mallet taps", "firm hand pressure", "light hand, holds its own weight",
     "slips together, drops when shaken", "wags", "rattles, falls apart",
 )  # fmt: skip
+WALLS = ("no-second-pass", "fence-side", "walls-first", "centre-known")  # told before a turn: no second pass is asked for
 _GAPS = (
     ("baseline", "even, along the shoulder: the pin board lifted, or a short rabbet"),
     ("inside", "on the inside corner only: a long rabbet, or a board that leaned"),
@@ -29,8 +30,9 @@ def question(
 ) -> list[str]:
     """Return the question of an aspect of the last piece, at most `rows` lines. turn: what to mind before the turn."""
     told = about_last(setup)
-    title = wrap(f"Piece {told[0].piece if told else 0}, {aspect.upper()}: {_what(setup.plan, aspect, ruler)}", width)
-    words = _options(list(zip(WORDS[aspect], _tests(aspect, ruler), strict=True)), width)
+    walls = any(r.code in WALLS for r in turn)
+    title = wrap(f"Piece {told[0].piece if told else 0}, {aspect.upper()}: {_what(setup.plan, aspect, ruler, walls)}", width)
+    words = _options(list(zip(WORDS[aspect], _tests(aspect, ruler, walls), strict=True)), width)
     before = _before(setup, turn, ruler, width) if aspect == "centre" else []
     return _fitted(title, words, before, rows)
 
@@ -39,7 +41,9 @@ def by_key(remark: Remark) -> str:
     """Return a remark's text with the keys of the dialogue where it names a command."""
     if remark.code == "piece-unjudged":
         return "The piece before this one is not judged, so nothing was learnt from it. u goes back to its questions."
-    return re.sub(r"\(`--walls NEAR FAR` logs \w+\)", "(key w, when it is judged)", remark.text)
+    if remark.code == "slot-first":
+        return remark.text.replace("log it with `fitlog cut --slot --mouth L`", "type it with o")
+    return re.sub(r"\(`--walls NEAR FAR`(?: logs \w+)?\)", "(key w, when it is judged)", remark.text)
 
 
 def gap_question(width: int, rows: int) -> list[str]:
@@ -48,21 +52,25 @@ def gap_question(width: int, rows: int) -> list[str]:
     return _fitted(title, _options(list(_GAPS), width), [], rows)
 
 
-def _what(plan: Plan, aspect: Aspect, ruler: Ruler) -> str:
+def _what(plan: Plan, aspect: Aspect, ruler: Ruler, walls: bool) -> str:
     if aspect == "fit":
         return "try the joint dry, one or two tails. How does it go together?"
     if aspect == "seat":
         wanted = f" ({ruler.length(plan.wanted_step)} proud is wanted)" if plan.wanted_step else ""
         return f"how do the tails stand at the end of the pin board?{wanted}"
+    if walls:
+        return "w types the two walls beside the slot. Without a caliper: set a gauge to one and try it at the other."
     return "what did the second pass show?"
 
 
-def _tests(aspect: Aspect, ruler: Ruler) -> Sequence[str]:
+def _tests(aspect: Aspect, ruler: Ruler, walls: bool = False) -> Sequence[str]:
     """What tells each word, in the order of WORDS."""
     if aspect == "fit":
         return FIT_TESTS
     if aspect == "centre":
         thin = small([2 * defaults.CENTRED], ruler)
+        if walls:
+            return ("the wall at the fence is thinner", f"alike, or up to {thin} apart", "the far wall is thinner")
         return ("a shaving at the fence", f"no shaving, or up to {thin}", "a shaving away from the fence")
     most, plain, little = (-e for e in defaults.SEAT_EDGES[:3])
     below = (
@@ -86,7 +94,7 @@ def _before(setup: SetUp, turn: Sequence[Remark], ruler: Ruler, width: int) -> l
         return []
     fence = ruler.length(told[0].settings.on_scale(setup.plan.machine)["fence_offset"])
     minded = [by_key(r) for r in turn]
-    if any(r.code == "no-second-pass" for r in turn):
+    if any(r.code in WALLS for r in turn):
         return [wrap(minded[0], width)]
     how = "Now the turn: the other edge to the fence, the same end down. Mark the edge now at the fence"
     return [wrap(text, width) for text in (f"{how}, and pass again at {fence}.", *minded)]

@@ -92,26 +92,48 @@ def test_other_sizes_other_woods_readings_later_and_nothing_judged() -> None:
     assert found[2].view.settings.bit_height == 8.1
 
 
+TIMES = math.exp(0.4 * math.sqrt(3))  # the scale of the causes is log-normal by 0.4, as the three points that match its moments
+SCALES = ((1 / 6, 1 / TIMES), (2 / 3, 1.0), (1 / 6, TIMES))
+
+
+def below(edge: float, sd: float, noise: float = 0.0) -> float:
+    """Chance that what has this sd, its scale uncertain, lies below `edge`, seen with a noise."""
+    one = sd / math.sqrt(sum(chance * times**2 for chance, times in SCALES))
+    return sum(
+        chance * 0.5 * (1 + math.erf(edge / math.hypot(one * times, noise) / math.sqrt(2))) for chance, times in SCALES
+    )
+
+
+def reach(chance: float) -> float:
+    """Where such a law of sd 1 has that much below it: by halving."""
+    low, high = 0.0, 10.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if below(middle, 1.0) < chance else (low, middle)
+    return low
+
+
 def test_before_the_first_piece_by_independent_arithmetic() -> None:
-    """Everything is normal then: closed forms of the interval, of where the good height lies and of its chance."""
+    """Three normals are mixed then: closed forms of the interval, of where the good height lies and of its chance."""
+    assert 1.5 < reach(0.95) < 1.644854  # heavier in its tails than the normal of the same sd, narrower before them
     plan = make_plan(in_play=("fit", "centre"))
     setup = make_setup(plan, FIRST, [make_cut(1, replace(FIRST, bit_height=8.6), "good")])
     step = steps(setup, History())[0]
-    slope = -2 * math.tan(math.radians(BIT.angle))
+    slope, end = -2 * math.tan(math.radians(BIT.angle)), reach(0.95)
     for aspect, per_mm, half in (("fit", slope, 0.03), ("centre", 1.0, 0.05)):
         for view in (step.proposed, step.view):
             law, belief, window = view.misfit[aspect], view.belief[aspect], step.window[aspect]  # type: ignore[index]
-            assert law.interval90 == pytest.approx((law.mean - 1.644854 * law.sd, law.mean + 1.644854 * law.sd), abs=2e-5)
+            assert law.interval90 == pytest.approx((law.mean - end * law.sd, law.mean + end * law.sd), abs=2e-5)
             here = view.settings.of(aspect)  # type: ignore[arg-type]
             assert belief.middle == pytest.approx(here + ((window.low + window.high) / 2 - law.mean) / per_mm, abs=1e-9)
             width = belief.interval90[1] - belief.interval90[0]
-            assert width == pytest.approx(2 * 1.644854 * law.sd / abs(per_mm), rel=1e-4)
+            assert width == pytest.approx(2 * end * law.sd / abs(per_mm), rel=1e-4)
             assert belief.reach == pytest.approx(half / abs(per_mm))
     law = step.view.misfit["fit"]
     assert law.mean - step.proposed.misfit["fit"].mean == pytest.approx(slope * (8.6 - 8.41))
-    spread = math.hypot(law.sd, math.hypot(defaults.WORD_NOISE, slope * defaults.HEIGHT_REPEAT))
-    below = [0.5 * (1 + math.erf((edge - law.mean) / spread / math.sqrt(2))) for edge in (0.04, 0.10)]
-    good = (1 - defaults.SLIP) * (below[1] - below[0]) + defaults.SLIP / len(WORDS["fit"])
+    noise = math.hypot(defaults.WORD_NOISE, slope * defaults.HEIGHT_REPEAT)
+    inside = below(0.10 - law.mean, law.sd, noise) - below(0.04 - law.mean, law.sd, noise)
+    good = (1 - defaults.SLIP) * inside + defaults.SLIP / len(WORDS["fit"])
     assert step.view.chance_good["fit"] == pytest.approx(good, abs=2e-4)
     assert step.proposed.chance_good["fit"] != step.view.chance_good["fit"]
 

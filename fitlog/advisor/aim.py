@@ -151,6 +151,9 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
         out.limited.setdefault(aspect, (limit, held))  # the last piece itself was cut past it
     if held is not None and _asks(know, aspect) and limit.low <= held <= limit.high:
         out.asked.append(aspect)
+        still = _unmoved(know, aspect, pieces[-1], settings)
+        if abs(still - held) > 1e-6:
+            out.settings = settings.with_(aspect, set_to(know, aspect, still, held, allowed, settings))
         return
     value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
     coarse = adjuster(joint.plan.machine, aspect).step > defaults.TRIFLE
@@ -179,24 +182,30 @@ def _word_bounds(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], setti
     """Return the range of a setting that does not go against the word last said of its aspect."""
     said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
     side = _side(know, aspect, said[-1]) if said else 0
-    if side == 0 or (aspect != "fit" and know.chance_of(aspect, SWAPPED) >= SURELY):
+    if side == 0:
         return -math.inf, math.inf
-    piece = said[-1]
-    before = nominal(know.joint, aspect, piece)
-    if aspect == "seat":  # here another fit also moves the step: compare the steps themselves
-        before += law_of(know, "seat", piece.settings).mean - law_of(know, "seat", settings).mean
-    bound = know.joint.setting_for(aspect, before, settings)
+    bound = _unmoved(know, aspect, said[-1], settings)
     return (-math.inf, bound) if side * know.joint.slope(aspect) > 0 else (bound, math.inf)
+
+
+def _unmoved(know: Knowledge, aspect: Aspect, piece: Piece, settings: Settings) -> float:
+    """Return the setting of an aspect that leaves its misfit what it was on a piece, the other settings being new ones."""
+    before = nominal(know.joint, aspect, piece)
+    if aspect == "seat":  # another fit also moves the step: the steps themselves stay alike
+        before += law_of(know, "seat", piece.settings).mean - law_of(know, "seat", settings).mean
+    return know.joint.setting_for(aspect, before, settings)
 
 
 def _side(know: Knowledge, aspect: Aspect, piece: Piece) -> int:
     """On which side of what is wanted a verdict lies: +1 above, -1 below, 0 when the word does not tell.
 
-    A joint wanted half a millimetre proud and called slightly proud lies below.
+    A joint wanted half a millimetre proud and called slightly proud lies below.  Sides that are surely swapped are taken so.
     """
     said, middle = piece.verdict.of(aspect), know.joint.window(aspect).middle
     if said is None:
         return 0
+    if aspect != "fit" and know.chance_of(aspect, SWAPPED) >= SURELY:
+        said = said.turned
     if said.size is not None and aspect != "fit":
         low = high = said.side * (said.size / 2 if aspect == "centre" else said.size)
     else:

@@ -194,7 +194,7 @@ def test_the_next_seat_is_known_better_by_where_the_last_came_to_rest() -> None:
         truth = Truth(seed)
         setup = finished(truth)
         rows.append([*told(History([setup]), truth), *told(Deaf([setup]), truth), *told(History(), truth)])
-    sd, off, deaf_sd, deaf_off, cold_sd, cold_off = np.array(rows).T
+    sd, off, deaf_sd, _, cold_sd, cold_off = np.array(rows).T
     assert (sd < deaf_sd).all() and (deaf_sd < cold_sd).all() and sd.mean() < 0.85 * deaf_sd.mean()
     assert sd.mean() > 0.14, "no surer than a day can be"
     assert float(((off / sd) ** 2).sum()) < chi2.ppf(1 - 1e-4, 120)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterable, Sequence
 
+from .. import defaults
 from ..domain import Advice, Aspect, Misfit, Piece, Remark, adjuster
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..joints.causes import diameter_prior
@@ -37,11 +38,12 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
             "fit",
         )
     elif aspect == "centre":
+        outside = know.centre.sd > defaults.FENCE_REMEMBERED
+        out = ", a little too far out so that the shaving falls on the far wall" if outside else ""
         yield Remark(
             "fence-from",
-            f"Fence offset: half the piece's width{learnt}, known to +-{ruler.length(law.sd)}, a little too far out so that "
-            "the shaving falls on the far wall. Measure it: to the far edge of the tip it is "
-            "half the bit's diameter more.",
+            f"Fence offset: half the piece's width{learnt}, known to +-{ruler.length(law.sd)}{out}. Measure it: to the far edge "
+            "of the tip it is half the bit's diameter more.",
             "centre",
         )
     else:

@@ -42,8 +42,8 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
         out = ", a little too far out so that the shaving falls on the far wall" if outside else ""
         yield Remark(
             "fence-from",
-            f"Fence offset: half the piece's width{learnt}, known to +-{ruler.length(law.sd)}{out}. Measure it: to the far edge "
-            "of the tip it is half the bit's diameter more.",
+            f"Fence offset: half the piece's width{learnt}, known to +-{ruler.length(law.sd)}{out}. Measure it: to the far "
+            "edge of the tip it is half the bit's diameter more.",
             "centre",
         )
     else:

@@ -135,7 +135,7 @@ def test_a_slot_is_logged_and_is_no_piece(shop: Shop) -> None:
     height = f"{before['settings']['bit_height']:.2f}"
     assert f"Slot logged: mouth 9.50 mm at bit height {height} mm (as advised)." in first.out
     assert "set this for piece 1" in first.out
-    second = shop.json("cut --slot --mouth 9.4 --between-rods 3 5.1 --height 9.1")
+    second = shop.json("cut --slot --mouth 9.4 --between-rods 3 5.1 --height 9.1 --yes")
     assert (second["pieces"], second["last"], second["moves"]) == (0, None, None)
     piece = shop.json("cut tight")
     assert piece["pieces"] == 1 and piece["last"]["piece"] == 1

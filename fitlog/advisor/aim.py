@@ -70,10 +70,12 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
     sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
     if not sure.enough:
         return False
-    out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
     value, limit = out.settings.of(aspect), know.joint.limit(aspect)
     low, high = _within((limit.low, limit.high), _word_bounds(know, aspect, pieces, out.settings))
     best = min(max(sure.setting, low), high)  # not against the word just said
+    if aspect == "seat" and abs(best - sure.setting) > know.joint.window("seat").half:
+        return False  # what would come out inside can't be set before that word is cleared up
+    out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
     if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
         out.wanted[aspect] = best
         out.settings = out.settings.with_(aspect, best)

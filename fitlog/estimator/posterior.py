@@ -70,10 +70,11 @@ class Posterior:
         slope = self._density
         # Cubic through the integral and its slope, the density, at both ends of a step.
         low, high = total[left], total[left + 1]
-        out: Array = (
+        cubic = (
             low + (high - low) * part**2 * (3 - 2 * part)
             + part * (1 - part) ** 2 * slope[left] - part**2 * (1 - part) * slope[left + 1]
         )  # fmt: skip
+        out: Array = np.clip(cubic, 0.0, 1.0)  # about a narrow peak the cubic swings past both
         return out
 
     def quantile(self, chance: float) -> float:

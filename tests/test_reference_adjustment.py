@@ -17,7 +17,7 @@ from building import make_cut, make_plan, make_setup
 from fitlog import defaults
 from fitlog.advisor import advise
 from fitlog.advisor.history import History
-from fitlog.domain import Reading, Settings, Window
+from fitlog.domain import Reading, Settings, Window, adjusters
 from fitlog.estimator.choice import best_target
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.evidence import Evidence
@@ -77,6 +77,7 @@ def test_the_rule_comes_out_of_the_ordinary_path(monkeypatch: pytest.MonkeyPatch
     """Trial cuts with nothing but the two walls measured, a prior as good as flat, through the advice as a user gets it."""
     for name, value in (("SLIP", 0.0), ("FENCE_ZERO_MEASURED", 1e4), ("PLAIN_STEP", 1e-7), ("FENCE_SIDE_ROUNDING", 0.0)):
         monkeypatch.setattr(defaults, name, value)
+    monkeypatch.setattr(adjusters, "PLAIN_STEP", 1e-6)  # a fence that can be set anywhere
     first = Settings(8.7, 75.4, 11.0)
     setup, r, fence = make_setup(make_plan(in_play=("centre",)), first), random.Random(11), first.fence_offset
     for t in range(1, 7):

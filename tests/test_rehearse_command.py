@@ -230,20 +230,27 @@ def test_the_json(stocked: Shop) -> None:
 
 
 def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
-    """Every option changes what comes, and is told in the text where the shop is not the usual one."""
+    """Every option changes what comes, and is told in the text where the shop is not the usual one.
+
+    Where the fence's zero lies costs pieces only where the walls beside the slot are not read: else they tell it at once.
+    """
     line = ("rehearse", "--setups", "8", "--in-a-row", "4", "--only", "fit,centre,seat")
     usual, texts = stocked.json(" ".join(line)), []
+    in_words = stocked.json(" ".join((*line, "--readings none")))
     for option, key, value in (
         ("--slips 30%", "slips", 0.3), ("--swaps 40", "swaps", 0.4), ("--sds 2.5", "sds", 2.5),
         ("--readings 0.2mm", "readings", 0.2), ("--readings none", "readings", None),
-        ("--fence-zero-off -1.5mm", "fence_zero_off", -1.5),
+        ("--readings none --fence-zero-off -1.5mm", "fence_zero_off", -1.5),
         ("--height-zero-off 0.4mm", "height_zero_off", 0.4),
         ("--edges-off 0.05mm", "edges_off", 0.05), ("--repeats", "repeats", True),
     ):  # fmt: skip
-        found = stocked.json(" ".join((*line, option)))
-        assert found["conditions"] == {**USUAL, key: value}
-        assert found["methods"] != usual["methods"], option
-        assert found["words_only"] is (value is None)
+        found, words = stocked.json(" ".join((*line, option))), "--readings none" in option
+        assert found["conditions"] == {**USUAL, **({"readings": None} if words else {}), key: value}
+        if option != "--readings none":
+            assert found["methods"] != in_words["methods"], option
+        if option == "--readings none" or not words:
+            assert found["methods"] != usual["methods"], option
+        assert found["words_only"] is words
         texts.append(re.sub(r"\s+", " ", stocked.words(" ".join((*line, option))).out))
     for text, said in zip(texts, (
         "slips 30 %", "swapped sides 40 %", "2.5 times the assumed", "readings to 0.2 mm", "nothing is read",

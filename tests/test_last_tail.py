@@ -14,6 +14,7 @@ import pytest
 from building import make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
+from fitlog import defaults
 from fitlog.advisor import advise
 from fitlog.advisor.decision import decide
 from fitlog.advisor.history import History
@@ -44,7 +45,9 @@ def test_the_zero_takes_what_is_known_of_the_centre_whole(stocked: Shop) -> None
     real = found["real"]["fence_offset"]
     assert job["zero"] == pytest.approx(real - (error["mean"] + real - 75.3), abs=2e-4)
     assert job["zero"] == pytest.approx(75.0, abs=0.03)
-    assert job["zero_sd"] == error["sd"]
+    # of the middle of the law: half the difference of two caliper readings; a slip's far tails are in the misfit's sd alone
+    assert job["zero_sd"] == pytest.approx(defaults.CALIPER / math.sqrt(2), rel=0.02)
+    assert error["sd"] > job["zero_sd"]
 
 
 @pytest.mark.parametrize(("units", "never", "least"), [

@@ -99,9 +99,7 @@ SCALES = ((1 / 6, 1 / TIMES), (2 / 3, 1.0), (1 / 6, TIMES))
 def below(edge: float, sd: float, noise: float = 0.0) -> float:
     """Chance that what has this sd, its scale uncertain, lies below `edge`, seen with a noise."""
     one = sd / math.sqrt(sum(chance * times**2 for chance, times in SCALES))
-    return sum(
-        chance * 0.5 * (1 + math.erf(edge / math.hypot(one * times, noise) / math.sqrt(2))) for chance, times in SCALES
-    )
+    return sum(chance * 0.5 * (1 + math.erf(edge / math.hypot(one * times, noise) / math.sqrt(2))) for chance, times in SCALES)
 
 
 def reach(chance: float) -> float:

@@ -24,7 +24,7 @@ from fitlog.advisor.opening import check_wood
 from fitlog.domain import ASPECTS, WORDS, Aspect, Machine, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.joints import half_blind, joint_of
-from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
+from fitlog.rehearsal import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
 from fitlog.rehearsal.draws import as_normal, uniforms
 from fitlog.rehearsal.truth import KINDS
 
@@ -89,18 +89,25 @@ def test_order_of_calls_changes_nothing() -> None:
 
 @pytest.mark.parametrize("make", [Habit, Advised, lambda: Notebook(memory="mean of bit")], ids=["habit", "tool", "notebook"])
 def test_every_method_meets_the_same_shop(make: type[Method]) -> None:
-    """A shop worked in by any method answers as one that nobody has worked in; and the same again the second time."""
-    plans, worked, fresh = year(11, 6, ASPECTS), Truth(11), Truth(11)
+    """A shop worked in by any method answers as one that nobody has worked in; and the same again the second time.
+
+    The centre is turned for, measured by its walls, or not looked at any more, as the method asks before each piece.
+    """
+    plans, worked, fresh, asked = year(11, 6, ASPECTS), Truth(11), Truth(11), make()
     outcomes = run(worked, Person(11), make(), plans)
     assert [o.setup for o in outcomes] == [o.setup for o in run(Truth(11), Person(11), make(), plans)]
     for outcome in outcomes:
         setup = outcome.setup
-        for cut in setup.cuts:
+        for before, cut in enumerate(setup.cuts):
+            so_far = replace(setup, cuts=setup.cuts[:before], shown=cut.settings, outcome=None)
+            way = asked.centre_by(so_far) if isinstance(asked, Knowing) else "turn"
             misfits = fresh.misfits(setup.plan, setup.number, cut.piece, cut.settings)
             assert misfits == worked.misfits(setup.plan, setup.number, cut.piece, cut.settings)
-            judged = ASPECTS if cut.verdict.centre else ("fit", "seat")
+            judged = ASPECTS if way == "turn" else ("fit", "seat")
             said = Person(11).judge(setup.plan, setup.number, cut.piece, misfits, fresh.theta(setup.plan), judged)
-            assert cut.verdict == said and (cut.verdict.centre is None) is bool(cut.readings)
+            assert cut.verdict == said and bool(cut.readings) is (way == "walls")
+        if setup.outcome == "finished":
+            asked.finished(setup)
 
 
 def test_what_is_shared_and_what_is_a_set_ups_own() -> None:

@@ -148,6 +148,10 @@ def test_one_word_on_the_other_side_is_asked_about_and_settles_nothing(shop: Sho
     told = by_code(found["notices"])["side-swapped-once"]
     assert told.startswith('Did you mean "shy 0.40 mm" where piece 3 says "proud 0.40 mm"?') and "undo --piece 3" in told
     assert found["settled_by"]["seat"] is None and found["status"] == "tuning", "0.4 off is not ready"
+    assert found["moves"]["socket_depth"] == 0 and "the setting does not go against your word until that is clear" in told
+    later = shop.json(f"cut good, centred, flush --depth {depth - 0.3:g}")
+    assert "and is taken so" in by_code(later["notices"])["side-swapped-once"] and later["settled_by"]["seat"]["piece"] == 4
+    shop.words("undo")
     shop.words("undo --piece 3")
     found = shop.json(f"cut good, centred, shy 0.4 --depth {depth + 0.1:g}")
     assert "side-swapped-once" not in by_code(found["notices"])

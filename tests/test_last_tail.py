@@ -14,6 +14,7 @@ import pytest
 from building import make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
+from fitlog import defaults
 from fitlog.advisor import advise
 from fitlog.advisor.decision import decide
 from fitlog.advisor.history import History
@@ -35,11 +36,7 @@ def stocked(shop: Shop) -> Shop:
 
 
 def test_the_zero_takes_what_is_known_of_the_centre_whole(stocked: Shop) -> None:
-    """Walls 50.30 and 49.70 apart: the cut lies 0.30 mm too far out, far more than the 0.05 mm that was once allowed for.
-
-    Two walls to 0.03 each are half their difference to 0.03 / sqrt 2. The posterior's sd is wider, by the chance of a misread
-    wall, which no stop can be set for: what is stated is half of its middle 68 %, a normal law's sd.
-    """
+    """Walls 50.30 and 49.70 apart: the cut lies 0.30 mm too far out, far more than the 0.05 mm that was once allowed for."""
     stocked.words("start --pitch 25 --tails 6")
     found = stocked.json("cut good, flush --fence 75.3 --walls 50.3 49.7")
     error = found["misfit"]["centre"]
@@ -48,10 +45,9 @@ def test_the_zero_takes_what_is_known_of_the_centre_whole(stocked: Shop) -> None
     real = found["real"]["fence_offset"]
     assert job["zero"] == pytest.approx(real - (error["mean"] + real - 75.3), abs=2e-4)
     assert job["zero"] == pytest.approx(75.0, abs=0.03)
-    assert job["zero_sd"] == pytest.approx(0.03 / math.sqrt(2), abs=5e-4)
-    low, high = error["interval90"]
-    assert job["zero_sd"] == pytest.approx((high - low) / (2 * 1.644854), abs=5e-4)
-    assert job["zero_sd"] < error["sd"]
+    # of the middle of the law: half the difference of two caliper readings; a slip's far tails are in the misfit's sd alone
+    assert job["zero_sd"] == pytest.approx(defaults.CALIPER / math.sqrt(2), rel=0.02)
+    assert error["sd"] > job["zero_sd"]
 
 
 @pytest.mark.parametrize(("units", "never", "least"), [

@@ -73,10 +73,13 @@ def _once(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], ruler: Ruler
         said, chance = piece.verdict.of(aspect), _turned_once(know, aspect, piece, evidence)
         if said is not None and chance > ONCE:
             meant, heard = _spoken(said.turned, ruler), _spoken(said, ruler)
+            newest = piece.number == max(p.number for p in pieces if p.verdict.of(aspect) is not None)
+            # No setting goes against the newest word (`aim`), whatever it is taken for.
+            what = "; the setting does not go against your word until that is clear" if newest else ", and is taken so"
             yield Remark(
                 "side-swapped-once",
                 f'Did you mean "{meant}" where piece {piece.number} says "{heard}"? It goes '
-                f"together with the other pieces only so (chance {percent(chance)}), and is taken so. If it was, "
+                f"together with the other pieces only so (chance {percent(chance)}){what}. If it was, "
                 f"`fitlog undo --piece {piece.number}` and log it again.",
                 aspect,
             )

@@ -105,8 +105,7 @@ RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never sho
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
 
-# --- settings a machine without known steps can be set to ----------------------------------------------------
-PLAIN_STEP = 0.01
+# --- moves ------------------------------------------------------------------------------------------------------
 TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker would dial
 
 # --- what the history teaches ---------------------------------------------------------------------------------

@@ -180,7 +180,7 @@ def test_the_seat_never_goes_against_the_word_just_said(history: tuple[Piece, ..
     side = said.turned.side if known.chance_of("seat", SWAPPED) >= SURELY else said.side
     unrounded = found.settings.with_("seat", found.wanted["seat"])
     assert (step(unrounded) - step(last.settings)) * side <= 1e-6
-    assert (step(found.settings) - step(last.settings)) * side <= defaults.PLAIN_STEP / 2 + 1e-6
+    assert (step(found.settings) - step(last.settings)) * side <= adjusters.PLAIN_STEP / 2 + 1e-6
 
 
 def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
@@ -203,7 +203,7 @@ LENGTHS = [
     "FIT_EDGES_MANY_TAILS", "CENTRED", "PLAIN_GAP", "SEAT_EDGES", "FIT_WINDOW", "FIT_WINDOW_MANY_TAILS",
     "CENTRE_WINDOW", "SEAT_TOLERANCE", "LEAST_LAP", "LEAST_STRAIGHT_TAIL", "LEAST_MOUTH", "LEAST_WALL",
     "LEAST_HALF_PIN", "LEAST_PIN", "LEAST_SPREAD", "PASS_OVERLAP", "FENCE_REACH", "RABBET_FIRST", "RABBET_MOST", "RABBET_OVER",
-    "MOST_SHAVING", "FENCE_SIDE_SHAVING", "FENCE_SIDE_ROUNDING", "START_OUTSIDE", "TRIFLE", "PLAIN_STEP", "MEETING_SD",
+    "MOST_SHAVING", "FENCE_SIDE_SHAVING", "FENCE_SIDE_ROUNDING", "START_OUTSIDE", "TRIFLE", "MEETING_SD",
     "MOVE_FAULT_LEAST", "DRIFT_HEIGHT", "DRIFT_FENCE", "LIFT_PLAY", "WIDE_BOARD",
 ]  # fmt: skip
 OTHERS = [

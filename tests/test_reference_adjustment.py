@@ -75,7 +75,7 @@ def test_expected_squared_deviation_of_the_next_piece(prior: Normal, expected: l
 
 def test_the_rule_comes_out_of_the_ordinary_path(monkeypatch: pytest.MonkeyPatch) -> None:
     """Trial cuts with nothing but the two walls measured, a prior as good as flat, through the advice as a user gets it."""
-    for name, value in (("SLIP", 0.0), ("FENCE_ZERO_MEASURED", 1e4), ("PLAIN_STEP", 1e-7), ("FENCE_SIDE_ROUNDING", 0.0)):
+    for name, value in (("SLIP", 0.0), ("FENCE_ZERO_MEASURED", 1e4), ("FENCE_SIDE_ROUNDING", 0.0)):
         monkeypatch.setattr(defaults, name, value)
     monkeypatch.setattr(adjusters, "PLAIN_STEP", 1e-6)  # a fence that can be set anywhere
     first = Settings(8.7, 75.4, 11.0)

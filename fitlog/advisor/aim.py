@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from .. import defaults
-from ..domain import SETTING_OF, SETTLING_WORD, Aspect, Piece, Plan, Settings, Settled, adjuster
+from ..domain import SETTING_OF, SETTLING_WORD, Aspect, Piece, Plan, Settings, Settled, adjuster, adjusters
 from ..estimator.choice import best_target, chance_good
 from ..joints import Limit
 from .knowledge import SWAPPED, Knowledge
@@ -176,7 +176,7 @@ def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
     """The largest move that is not worth making: of the height, one that no known step of the lift stands for."""
     if aspect == "fit":
         stepped = plan.machine is not None and (plan.machine.height_step or plan.machine.height_turn)
-        return 0.0 if stepped else defaults.PLAIN_STEP
+        return 0.0 if stepped else adjusters.PLAIN_STEP
     return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else 0.0
 
 

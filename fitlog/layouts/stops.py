@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from .. import defaults
+from ..domain import adjusters
 from .layout import Layout
 
 BothBoards = Literal["tail", "pin"]
@@ -113,7 +114,7 @@ def stops(layout: Layout, zero: float, step: float | None) -> Stops:
     zero: fence offset that puts a cut on the middle of the board, as the user's scale reads it, mm.
     step: the smallest step of the fence, mm; None: not known, a hundredth of a millimetre.
     """
-    grid = step or defaults.PLAIN_STEP
+    grid = step or adjusters.PLAIN_STEP
     found = []
     for number, cut in enumerate(cuts(layout), 1):
         exact = zero + cut.position - layout.width / 2

@@ -134,7 +134,7 @@ def outlook(found: Advice) -> str:
     if found.status == "ready":
         chance = chances_of(found).get("all") or 0.0
         return f"Chance that the true misfits all lie inside their windows: {percent(chance)}."
-    together = f"Chance that the next piece is good in everything: {percent(found.chance_good['all'] or 0.0)}"
+    together = f"Chance that the next piece settles all that is open: {percent(found.chance_good['all'] or 0.0)}"
     return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
 
 

@@ -93,15 +93,16 @@ def check_outlook(found: Any) -> None:
 
 
 def check_all(found: Any) -> None:
-    """Chance that the next piece settles all that is open: the fit by its word, the centre and the seat by a number too.
+    """Chance that the next piece settles all that is open, by word or by number.
 
-    A number settles them whatever it is, unless it is a slip (2 %) or its sides are swapped (1 %).
+    A number settles centre and seat whatever it is, unless it is a slip (2 %) or its sides are swapped (1 %); the fit's must
+    lie inside its window, which is as likely as twice its word at the most, word and gap being off by about as much.
     """
     together = found["chance_good"]["all"]
     open_ = [a for a in found["in_play"] if a not in found["settled"]] or found["in_play"]  # what is settled stays so
     good = {a: found["chance_good"][a] for a in open_}
     assert number(together) and 0 <= together <= 1
-    assert together <= min(good[a] if a == "fit" else max(good[a], 0.98 * 0.99) for a in open_) + 1e-3
+    assert together <= min(2 * good[a] if a == "fit" else max(good[a], 0.98 * 0.99) for a in open_) + 1e-3
     if not {"fit", "seat"} <= set(open_):  # those two hang together
         assert together >= math.prod(good.values()) - 1e-3
 
@@ -152,13 +153,14 @@ def test_the_documented_example(shop: Shop) -> None:
     assert found["fixed"] == {"pitch": 22.7, "board_width": 160.0, "rabbet_depth": 6.35, "rabbet_bit": "same"}
     assert found["last"]["said"] == {"fit": "slightly tight", "centre": "gap far 0.40", "seat": "proud 0.30", "faults": []}
     assert found["last"]["settings"] == {"bit_height": 9.35, "fence_offset": 80.2, "socket_depth": 10.31}
-    fit, mean, sd, interval = example_by_hand(found["settings"]["bit_height"])
-    all_ = fit * 0.98 * 0.99  # the seat read with a rule is then settled whatever it is, but for a slip or a swapped side
+    fit, mean, sd, interval, settled = example_by_hand(found["settings"]["bit_height"])
+    all_ = settled * 0.98 * 0.99  # the seat read with a rule is then settled whatever it is, but for a slip or a swapped side
     assert found["chance_good"] == pytest.approx({"fit": fit, "centre": 0.92, "seat": 0.84, "all": all_}, abs=0.03)
     assert found["chance_good"]["fit"] == pytest.approx(fit, abs=0.005)
     assert found["chance_good"]["all"] == pytest.approx(all_, abs=0.005)
     assert found["settled_by"]["centre"] == {"way": "figures", "chance": pytest.approx(0.995, abs=0.005), "piece": None}
-    assert found["pieces_left"] == pytest.approx(1.8, abs=0.15)
+    left = found["pieces_left"] - 1  # what comes after a next piece that does not settle all, hardly ever more than two
+    assert 1 - all_ <= left <= 2 * (1 - all_)
     assert found["moves"]["bit_height"] == pytest.approx(-0.18, abs=0.03)
     assert found["settings"]["fence_offset"] == pytest.approx(80.0, abs=1e-9)
     assert found["moves"]["socket_depth"] == pytest.approx(-0.04, abs=0.06)
@@ -168,8 +170,9 @@ def test_the_documented_example(shop: Shop) -> None:
     assert fit["interval90"] == pytest.approx(interval, abs=0.002)
 
 
-def example_by_hand(height: float) -> tuple[float, float, float, list[float]]:
-    """Chance that the example's next piece is called good at a height; mean, sd and 90 % interval of the first one's clearance.
+def example_by_hand(height: float) -> tuple[float, float, float, list[float], float]:
+    """Chance that the example's next piece is called good at a height; mean, sd and 90 % interval of the first one's clearance;
+    chance that its word or a gap read by a feeler (0.05) settles it, both of one piece that varies by 0.03 of height.
 
     From the model's statement, with scipy's normal law.
 
@@ -193,9 +196,14 @@ def example_by_hand(height: float) -> tuple[float, float, float, list[float]]:
     there = c + slope * (at - height)
     good = 0.98 * (norm.cdf((0.10 - there) / noise) - norm.cdf((0.04 - there) / noise)) + 0.02 / 7
     weight = weight / weight.sum()
+    z = np.linspace(-5, 5, 41)
+    piece = there[::20][None, :] + slope * 0.03 * z[:, None]
+    said, read = (norm.cdf((0.10 - piece) / one) - norm.cdf((0.04 - piece) / one) for one in (0.025, slope * 0.05))
+    shares = norm.pdf(z) / norm.pdf(z).sum()
+    either = 0.98 * float(shares @ (1 - (1 - said) * (1 - read)) @ (weight[::20] / weight[::20].sum())) + 0.02 / 7
     mean = float(weight @ c)
     ends = [float(c[np.searchsorted(np.cumsum(weight), chance)]) for chance in (0.05, 0.95)]
-    return float(weight @ good), mean, math.sqrt(float(weight @ (c - mean) ** 2)), ends
+    return float(weight @ good), mean, math.sqrt(float(weight @ (c - mean) ** 2)), ends, either
 
 
 def test_the_documented_example_without_a_stated_fence_and_depth(shop: Shop) -> None:

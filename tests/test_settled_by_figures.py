@@ -51,7 +51,7 @@ def test_the_stops_take_the_error_that_is_known_whole(shop: Shop) -> None:
     error, job = found["misfit"]["centre"], shop.json("stops")
     assert error["mean"] == pytest.approx(0.15, abs=0.015)
     assert job["zero"] == pytest.approx(found["last"]["settings"]["fence_offset"] - error["mean"], abs=2e-4)
-    assert job["zero_sd"] == error["sd"]
+    assert job["zero_sd"] == pytest.approx(defaults.CALIPER / 2, rel=0.05)  # half an extra width read by caliper
 
 
 @pytest.mark.parametrize("machine", [None, {"fence-step": "0.05"}, SIXTY_FOURTHS])
@@ -170,17 +170,14 @@ def test_nothing_is_as_near_as_the_stop_goes_while_the_fit_is_open(shop: Shop) -
 
 
 def test_the_first_fence_of_a_repeat_is_the_last_good_one(shop: Shop) -> None:
-    """A fresh fence starts 0.2 too far out; each day sets it anew to 0.05, three days leave 0.05 sqrt(1 + 1/3) = 0.058."""
+    """A fresh fence starts 0.2 too far out; one set-up, two days at 0.05, leave its zero known to 0.1: no margin."""
     shop.started(machine={"fence-step": "0.01"})
-    starts = []
-    for _ in range(3):
-        found = shop.json("next")
-        starts.append(found["settings"]["fence_offset"])
-        assert "a little too far out" in by_code(found["reasons"])["fence-from"]
-        shop.words("cut good, flush --fence 75.3 --walls 60.3 59.7")  # 0.3 too far out: the middle is at 75.0
-        shop.words("finish")
-        shop.words("start")
-    assert starts[0] == pytest.approx(75.2, abs=0.005) and sorted(starts, reverse=True) == starts
     found = shop.json("next")
-    assert found["settings"]["fence_offset"] == pytest.approx(75.0, abs=0.011)
+    assert found["settings"]["fence_offset"] == pytest.approx(75.2, abs=0.005)
+    assert "a little too far out" in by_code(found["reasons"])["fence-from"]
+    shop.words("cut good, flush --fence 75.3 --walls 60.3 59.7")  # 0.3 too far out: the middle is at 75.0
+    shop.words("finish")
+    shop.words("start")
+    found = shop.json("next")
+    assert found["settings"]["fence_offset"] == pytest.approx(75.0, abs=0.03)  # the prior's mean weighs a little
     assert "too far out" not in by_code(found["reasons"])["fence-from"]

@@ -12,6 +12,7 @@ import numpy as np
 from .. import defaults
 from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
+from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
 from .knowledge import AS_SAID, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
@@ -53,9 +54,11 @@ class Outlook:
         return [max(chance, self._by_figures(a)) for a, chance in zip(open_aspects, good, strict=True)]
 
     def _by_figures(self, aspect: Aspect) -> float:
-        """Chance that a number read on the next piece, whatever it is, leaves the figures sure enough."""
-        if aspect == "fit" or not reads(self.know, aspect, self.know.pieces):
+        """Chance that a number read on the next piece settles an aspect: of centre and seat whatever it is, by figures."""
+        if not reads(self.know, aspect, self.know.pieces):
             return 0.0
+        if aspect == "fit":
+            return self._word_or_gap
         joint, vary = self.know.joint, varies(self.know, aspect, self.settings)
         left = math.hypot(joint.read_sd(aspect), vary, vary if aspect == "seat" else 0.0)  # of that piece and of a real board
         then, best = central_chance(left, joint.window(aspect)), central_chance(vary, joint.window(aspect))
@@ -68,6 +71,21 @@ class Outlook:
         law = seat_law_if_fit_good(self.know, self.settings)
         at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
         return _as_said("seat", float(chance_good(law, at, window, noise_of(self.know, "seat"))[0]))
+
+    @cached_property
+    def _word_or_gap(self) -> float:
+        """Chance that the next piece settles the fit: by `good`, or by a pull-apart gap inside the window as stated.
+
+        Word and gap are of one piece, whose own variation they share (Gauss and Hermite over it).
+        """
+        joint, law = self.know.joint, self.law["fit"]
+        nodes, weights = np.polynomial.hermite_e.hermegauss(7)
+        clearance = self.nominal["fit"] + law.grid[None, :] + joint.piece_sd("fit") * nodes[:, None]
+        good, stated = joint.window("fit"), joint.stated_window("fit")
+        said = band_chance(good.low, good.high, clearance, joint.word_noise("fit"))
+        read = band_chance(stated.low, stated.high, clearance, joint.read_sd("fit"))
+        both = weights / weights.sum() @ (1 - (1 - said) * (1 - read)) @ law.weight
+        return _as_said("fit", float(both))
 
     def _inside(self, aspect: Aspect) -> float:
         return float(chance_good(self.law[aspect], np.array([self.nominal[aspect]]), self.know.joint.window(aspect), 0.0)[0])

@@ -87,11 +87,13 @@ def heard(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
 def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
     """Tell whether the next verdict that is not the settling word can be expected to come with a number.
 
-    As they were on this set-up's pieces; before the first, unless it was said that nothing is measured.
+    As they were on this set-up's pieces (a tight joint, which no feeler opens, tells nothing of that); before the first, unless
+    it was said that nothing is measured.
     """
     if any(know.joint.reading_of(aspect, p) is not None for p in pieces):
         return True
-    off = any((said := p.verdict.of(aspect)) is not None and said.side for p in pieces)
+    sides = [said.side for p in pieces if (said := p.verdict.of(aspect)) is not None]
+    off = any(side > 0 if aspect == "fit" else side for side in sides)
     return not off and not know.joint.plan.words_only
 
 

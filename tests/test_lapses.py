@@ -201,3 +201,14 @@ def test_only_what_is_logged_at_once_counts_as_maybe_the_same(later: timedelta, 
     assert (abs(share) < 0.1) is again
     told = {n.code for n in advise(make_setup(plan, at, cuts), History(), Ruler()).notices}
     assert ("piece-twice" in told) is again
+
+
+def test_who_is_asked_and_says_it_again_is_heard(shop: Shop) -> None:
+    """Tight, and tighter as the bit went down: asked whether loose was meant. Said again at that height, the bit goes on down."""
+    shop.started("--pitch 22.6 --only fit --words-only")
+    shop.words("cut slightly tight --height 8.5")
+    shop.words("cut tight --height 8.375")
+    found = shop.json("cut tight --height 8.25")
+    assert "sides-swapped" in by_code(found["notices"]) and found["moves"]["bit_height"] == 0
+    found = shop.json("cut tight --height 8.25")
+    assert "sides-swapped" not in by_code(found["notices"]) and found["moves"]["bit_height"] < 0

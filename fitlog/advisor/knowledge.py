@@ -21,6 +21,7 @@ from ..estimator.prior import Normal, Prior, scaled
 from ..evidence import Coupled, Evidence, TermReading
 from ..joints import Joint, joint_of
 from .history import History
+from .settled import SAME
 from .woods import fit_before
 
 AS_SAID, SWAPPED, FAR_OFF = "as said", "swapped", "far off"
@@ -112,12 +113,22 @@ class Knowledge:
         """The ways to take an aspect's verdicts, as they were said first."""
         prior, far = self.prior(aspect), defaults.FAR_OFF[aspect]
         ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - far, prior, evidence)]
-        if defaults.SWAPPED and any(e.other is not None for e in evidence):
+        asked = aspect == "fit" and self._said_again
+        if defaults.SWAPPED and not asked and any(e.other is not None for e in evidence):
             ways.append(Hypothesis(SWAPPED, defaults.SWAPPED, prior, turned(evidence)))
         if not far:
             return ways
         wide = Normal(prior.mean, math.hypot(prior.sd, defaults.FAR_OFF_SD[aspect]))
         return [*ways, Hypothesis(FAR_OFF, far, wide, evidence)]
+
+    @property
+    def _said_again(self) -> bool:
+        """Whether the fit's side was said again of a second piece at the same height: who is asked and repeats it means it."""
+        judged = [(p.settings.bit_height, s.side) for p in self.pieces if (s := p.verdict.fit) is not None]
+        if len(judged) < 2 or judged[-1][1] == 0:
+            return False
+        (before, side), (now, again) = judged[-2:]
+        return side == again and abs(now - before) <= SAME
 
     def real_chance(self, nominal: float) -> float:
         """Chance that the real boards' clearance is inside its window where the figures give `nominal`, mm."""

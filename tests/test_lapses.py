@@ -204,7 +204,7 @@ def test_only_what_is_logged_at_once_counts_as_maybe_the_same(later: timedelta, 
 
 
 def test_who_is_asked_and_says_it_again_is_heard(shop: Shop) -> None:
-    """Tight, and tighter as the bit went down: asked whether loose was meant. Said again at that height, the bit goes on down."""
+    """Tight, and tighter as the bit went down: asked whether loose was meant. Said again at that height, it goes on down."""
     shop.started("--pitch 22.6 --only fit --words-only")
     shop.words("cut slightly tight --height 8.5")
     shop.words("cut tight --height 8.375")

@@ -70,7 +70,10 @@ class _Season:
 
     def tuned(self, number: int, plan: Plan) -> Outcome:
         """Tune one set-up."""
-        first = self._set(plan, self.method.first(plan), None)
+        proposed = self.method.first(plan)
+        if "fit" not in plan.in_play:  # it is tuned already, whoever tunes the rest: a joint that binds seats otherwise
+            proposed = proposed.with_("fit", self.truth.fitting_height(plan, number))
+        first = self._set(plan, proposed, None)
         started = _OPENING_DAY + timedelta(days=number)
         setup = SetUp(number, plan, first, first, started, sharpenings=plan.bit.sharpenings)
         setup = self._slotted(setup)

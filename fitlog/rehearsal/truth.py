@@ -89,6 +89,12 @@ class Truth:
         )
         return {"fit": clearance, "centre": centre, "seat": step + real.shift["seat"]}
 
+    def fitting_height(self, plan: Plan, setup: int) -> float:
+        """Return the bit height at which the joint truly fits, its clearance in the middle of the window, mm."""
+        real, middle = self._real(plan, setup), joint_of(plan).window("fit").middle
+        wanted = middle - real.shift["fit"]
+        return geometry.height_for(wanted, real.diameter, real.pitch, real.theta) - real.height_zero
+
     def mouth(self, plan: Plan, setup: int, piece: int, settings: Settings) -> float:
         """Return the true width of one piece's slot where the walls are measured, mm."""
         real = self._real(plan, setup)

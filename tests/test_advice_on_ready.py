@@ -65,7 +65,9 @@ def ready(pieces: Pieces, scrap: str = "") -> tuple[Remark, ...]:
 
 
 def by_hand(pieces: Pieces, apart: float) -> float:
-    """Chance that the real boards' clearance lies in 0.04 to 0.10, apart: sd of how they differ from the pieces, mm.
+    """Chance that the real boards' clearance lies in 0.04 to 0.10, apart: sd of how their wood differs from the pieces', mm.
+
+    They are cut as one more piece is: the lift repeats to 0.03.
 
     Prior of c at the last height by first-order propagation: 2 D - P - 2 h tan(theta), D -0.07 +- 0.03 of its size, theta
     +- 0.15 deg, P +- 0.05, h +- 0.05, wood +- 0.03, day +- 0.025 (printed bit, pitch by a scale). Its scale is log-normal by
@@ -86,7 +88,8 @@ def by_hand(pieces: Pieces, apart: float) -> float:
         meant, turned = meant * heard(c, piece, 0.01), turned * heard(c, piece, 0.99)
     sides = any(word != "good" for _, word, _ in pieces)
     weight = (0.97 if sides else 0.98) * prior * meant + (0.01 * prior * turned if sides else 0) + 0.02 * far * meant
-    inside = (c >= 0.04) & (c <= 0.10) if apart == 0 else norm.cdf(0.10, c, apart) - norm.cdf(0.04, c, apart)
+    varies = math.hypot(apart, LIFT * 0.03)
+    inside = norm.cdf(0.10, c, varies) - norm.cdf(0.04, c, varies)
     return float(weight @ inside / weight.sum())
 
 

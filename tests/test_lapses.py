@@ -212,3 +212,15 @@ def test_who_is_asked_and_says_it_again_is_heard(shop: Shop) -> None:
     assert "sides-swapped" in by_code(found["notices"]) and found["moves"]["bit_height"] == 0
     found = shop.json("cut tight --height 8.25")
     assert "sides-swapped" not in by_code(found["notices"]) and found["moves"]["bit_height"] < 0
+
+
+def test_a_side_of_the_centre_said_again_is_heard_too(shop: Shop) -> None:
+    """In words alone, still near after moves out: asked whether far was meant, and not for ever once it is said again."""
+    shop.started("--pitch 22.6 --only centre --words-only")
+    shop.words("cut gap near --fence 75.1")
+    for _ in range(3):
+        found = shop.json("cut gap near --out 0.25")
+        if "sides-swapped" in by_code(found["notices"]):
+            break
+    assert "sides-swapped" in by_code(found["notices"]) and found["moves"]["fence_offset"] == 0
+    assert "sides-swapped" not in by_code(shop.json("cut gap near")["notices"])

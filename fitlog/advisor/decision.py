@@ -87,7 +87,10 @@ class Decision:
             else chance_inside(self.known, a, own, fit_open=fit_open)
             for a in plan.in_play
         }  # fmt: skip
-        return {**dict.fromkeys(ASPECTS), **found, "all": math.prod(c for c in found.values() if c is not None)}
+        together = dict(found)
+        if "fit" in found and "seat" in found:  # a joint that fits seats as one that fits: the two hang together
+            together["seat"] = chance_inside(self.known, "seat", own, fit_open=True)
+        return {**dict.fromkeys(ASPECTS), **found, "all": math.prod(c for c in together.values() if c is not None)}
 
 
 def decide(setup: SetUp, past: History) -> Decision:

@@ -21,7 +21,7 @@ from ..estimator.prior import Normal, Prior, scaled
 from ..evidence import Coupled, Evidence, TermReading
 from ..joints import Joint, joint_of
 from .history import History
-from .settled import SAME
+from .settled import SAME, misplaced
 from .woods import fit_before
 
 AS_SAID, SWAPPED, FAR_OFF = "as said", "swapped", "far off"
@@ -113,30 +113,37 @@ class Knowledge:
         """The ways to take an aspect's verdicts, as they were said first."""
         prior, far = self.prior(aspect), defaults.FAR_OFF[aspect]
         ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - far, prior, evidence)]
-        asked = aspect == "fit" and self._said_again
-        if defaults.SWAPPED and not asked and any(e.other is not None for e in evidence):
+        if defaults.SWAPPED and not self._said_again(aspect) and any(e.other is not None for e in evidence):
             ways.append(Hypothesis(SWAPPED, defaults.SWAPPED, prior, turned(evidence)))
         if not far:
             return ways
         wide = Normal(prior.mean, math.hypot(prior.sd, defaults.FAR_OFF_SD[aspect]))
         return [*ways, Hypothesis(FAR_OFF, far, wide, evidence)]
 
-    @property
-    def _said_again(self) -> bool:
-        """Whether the fit's side was said again of a second piece at the same height: who is asked and repeats it means it."""
-        judged = [(p.settings.bit_height, s.side) for p in self.pieces if (s := p.verdict.fit) is not None]
+    def _said_again(self, aspect: Aspect) -> bool:
+        """Whether an aspect's side was said again of a second piece cut alike: who is asked and repeats it means it.
+
+        Not where numbers tell: two that contradict the first outweigh the word, and the setting goes the other way.
+        """
+        judged = [(p, said.side) for p in self.pieces if (said := p.verdict.of(aspect)) is not None]
         if len(judged) < 2 or judged[-1][1] == 0:
             return False
         (before, side), (now, again) = judged[-2:]
-        return side == again and abs(now - before) <= SAME
+        if aspect != "fit" and any(self.joint.reading_of(aspect, p) is not None for p in self.pieces):
+            return False
+        alike = abs(now.settings.bit_height - before.settings.bit_height) <= SAME or aspect == "centre"
+        return side == again and alike and abs(misplaced(self.joint, aspect, now, before)) <= SAME
 
     def real_chance(self, nominal: float) -> float:
-        """Chance that the real boards' clearance is inside its window where the figures give `nominal`, mm."""
-        at, window = np.array([nominal]), self.joint.window("fit")
+        """Chance that the real boards' clearance, as one more piece comes out, is inside its window.
+
+        nominal: what the figures give there, mm.
+        """
+        at, window, varies = np.array([nominal]), self.joint.window("fit"), self.joint.piece_sd("fit")
         found = self.stock.evidence("fit", self.pieces) if self.joint.wood else ()
         if found:
-            return float(chance_good(posterior(self.real, found), at, window, 0.0)[0])
-        return float(chance_good(self.fit, at + self.apart.mean, window, self.apart.sd)[0])
+            return float(chance_good(posterior(self.real, found), at, window, varies)[0])
+        return float(chance_good(self.fit, at + self.apart.mean, window, math.hypot(self.apart.sd, varies))[0])
 
 
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:

@@ -1,4 +1,6 @@
-"""The way in, for `fitlog` and `python -m fitlog`: an interrupt is no error, however early it comes."""
+"""The way in, for `fitlog` and `python -m fitlog`: an interrupt is no error, however early it
+comes.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""The machine-readable form of an answer: one JSON document, lengths in mm, every key always there."""
+"""The machine-readable form of an answer: one JSON document, lengths in mm, every key
+always there.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ def on_scale(settings: Settings, machine: Machine | None) -> dict[str, float]:
 
 
 def found_values(found: Mapping[str, float], machine: Machine | None) -> dict[str, float | None]:
-    """Return settings found, true mm by name, as the user's own scales read them; None for what was not measured."""
+    """Return settings found, true mm by name, as the user's own scales read them; None for what was
+    not measured.
+    """
     zero = zeros(machine)
     return {name: round(found[name] + zero[name], 4) if name in found else None for name in zero}
 
@@ -48,18 +52,23 @@ def zeros(machine: Machine | None) -> dict[str, float]:
 def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
     """Return what was found once, as `show` tells it. remembered: the settings in force then."""
     return {
-        "entry": logged.entry, "retracted": logged.retracted, "found": found_values(logged.settings, machine),
-        "remembered": on_scale(logged.remembered, machine), "by": logged.by, "at": moment(logged.at),
+        "entry": logged.entry,
+        "retracted": logged.retracted,
+        "found": found_values(logged.settings, machine),
+        "remembered": on_scale(logged.remembered, machine),
+        "by": logged.by,
+        "at": moment(logged.at),
         "machine": logged.machine,
-    }  # fmt: skip
+    }
 
 
 def advice_document(setup: SetUp, advice: Advice) -> Document:
     """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print.
 
-    standing: the code of how it stands; ended: how it ended, null while open.  real: what to set for the real boards;
-    chance_real: that they then come out inside.  settled_by: by what each settled aspect is.  centre_by: how the next piece
-    shows the centre, "turn", "walls" or "".  slot_saves: test pieces that a measured slot would save now, null for none.
+    standing: the code of how it stands; ended: how it ended, null while open.  real: what to set
+    for the real boards; chance_real: that they then come out inside.  settled_by: by what each
+    settled aspect is.  centre_by: how the next piece shows the centre, "turn", "walls" or "".
+    slot_saves: test pieces that a measured slot would save now, null for none.
     """
     plan, last, how = setup.plan, setup.last_piece(), standing(setup, advice)
     return {
@@ -103,7 +112,8 @@ def _settled_by(by: Settled | None) -> Document | None:
 def review_row(setup: SetUp, status: str) -> Document:
     """Return one set-up as `review` lists it; first_moves: how far from the first.
 
-    settings: those of its last piece, carried over to the real boards' own size.  ended: how it ended, null while open.
+    settings: those of its last piece, carried over to the real boards' own size.  ended: how it
+    ended, null while open.
     """
     plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
     return {
@@ -123,7 +133,9 @@ def review_row(setup: SetUp, status: str) -> Document:
 
 
 def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
-    """Return one entry about a piece, with the settings that had been advised for it. piece: None for a slot in waste."""
+    """Return one entry about a piece, with the settings that had been advised for it. piece: None
+    for a slot in waste.
+    """
     cut, machine = logged.cut, setup.plan.machine
     return {
         "entry": cut.entry,
@@ -155,58 +167,96 @@ def said(verdict: Any) -> Document:
 def bit_document(bit: Bit) -> Document:
     """Return a bit of the catalogue."""
     return {
-        "name": bit.name, "diameter": bit.diameter, "angle": bit.angle, "cutting_length": bit.cutting_length,
-        "measured": bit.measured, "neck": bit.neck, "sharpenings": bit.sharpenings, "retired": bit.retired,
-    }  # fmt: skip
+        "name": bit.name,
+        "diameter": bit.diameter,
+        "angle": bit.angle,
+        "cutting_length": bit.cutting_length,
+        "measured": bit.measured,
+        "neck": bit.neck,
+        "sharpenings": bit.sharpenings,
+        "retired": bit.retired,
+    }
 
 
 def cuts_like(law: Any) -> Document:
     """Return what a bit really measures, mm and degrees, each with one standard deviation."""
     return {
-        "diameter": round(law.diameter.mean, 4), "diameter_sd": round(law.diameter.sd, 4),
-        "angle": round(law.angle_deg.mean, 4), "angle_sd": round(law.angle_deg.sd, 4), "setups": law.taught,
+        "diameter": round(law.diameter.mean, 4),
+        "diameter_sd": round(law.diameter.sd, 4),
+        "angle": round(law.angle_deg.mean, 4),
+        "angle_sd": round(law.angle_deg.sd, 4),
+        "setups": law.taught,
         "since_sharpening": law.fresh,
-    }  # fmt: skip
+    }
 
 
-def words_document(person: str, others: Sequence[str], setups: int, fit: Any, seat: Any) -> Document:
-    """Return a person's scales of words. others: who else has logged a cut; setups: how many are finished."""
+def words_document(
+    person: str, others: Sequence[str], setups: int, fit: Any, seat: Any
+) -> Document:
+    """Return a person's scales of words. others: who else has logged a cut; setups: how many are
+    finished.
+    """
     tails = {"aim": _window(fit.good()), "aim_many_tails": _window(fit.good(many_tails=True))}
-    return {"person": person, "others": list(others), "setups": setups, "fit": {**_scale(fit), **tails}, "seat": _scale(seat)}
+    return {
+        "person": person,
+        "others": list(others),
+        "setups": setups,
+        "fit": {**_scale(fit), **tails},
+        "seat": _scale(seat),
+    }
 
 
 def _scale(found: Any) -> Document:
-    """A scale of words. low, high: where a word's band ends, null where it is open; *_sd: how sure that is."""
+    """A scale of words. low, high: where a word's band ends, null where it is open; *_sd: how sure
+    that is.
+    """
     edges = [None, *(round(e, 4) for e in found.scale.edges), None]
     sds = [None, *(round(s, 4) for s in found.scale.edge_sds), None]
     ends = zip(edges, edges[1:], sds, sds[1:], strict=False)
     return {
-        "learned": found.learned, "met": found.met, "missing": found.missing,
+        "learned": found.learned,
+        "met": found.met,
+        "missing": found.missing,
         "words": [
             {"word": word, "low": low, "high": high, "low_sd": low_sd, "high_sd": high_sd}
             for word, (low, high, low_sd, high_sd) in zip(WORDS[found.aspect], ends, strict=True)
         ],
-        "noise": round(found.scale.noise, 4), "noise_interval90": [round(x, 4) for x in found.scale.noise_range],
-    }  # fmt: skip
+        "noise": round(found.scale.noise, 4),
+        "noise_interval90": [round(x, 4) for x in found.scale.noise_range],
+    }
 
 
 def stock_document(stock: Stock) -> Document:
-    """Return a stock of the catalogue. moisture: by a meter, %; temperature, deg C, and humidity, %, of its air."""
+    """Return a stock of the catalogue. moisture: by a meter, %; temperature, deg C, and humidity,
+    %, of its air.
+    """
     return {
-        "name": stock.name, "species": stock.species, "thickness": stock.thickness, "width": stock.width,
-        "moisture": stock.moisture, "temperature": stock.temperature, "humidity": stock.humidity,
-        "sawn": stock.sawn or None, "retired": stock.retired,
-    }  # fmt: skip
+        "name": stock.name,
+        "species": stock.species,
+        "thickness": stock.thickness,
+        "width": stock.width,
+        "moisture": stock.moisture,
+        "temperature": stock.temperature,
+        "humidity": stock.humidity,
+        "sawn": stock.sawn or None,
+        "retired": stock.retired,
+    }
 
 
 def machine_document(machine: Machine) -> Document:
     """Return a machine of the catalogue."""
     return {
-        "name": machine.name, "height_step": machine.height_step, "height_turn": machine.height_turn,
-        "fence_step": machine.fence_step, "depth_step": machine.depth_step, "between": list(machine.between),
-        "backlash": machine.backlash, "height_zero": machine.height_zero, "fence_zero": machine.fence_zero,
+        "name": machine.name,
+        "height_step": machine.height_step,
+        "height_turn": machine.height_turn,
+        "fence_step": machine.fence_step,
+        "depth_step": machine.depth_step,
+        "between": list(machine.between),
+        "backlash": machine.backlash,
+        "height_zero": machine.height_zero,
+        "fence_zero": machine.fence_zero,
         "retired": machine.retired,
-    }  # fmt: skip
+    }
 
 
 def moment(at: datetime | None) -> str | None:
@@ -225,7 +275,8 @@ def _last(piece: Piece, machine: Machine | None) -> Document:
 
 def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
     return {
-        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4) for name in SETTING_OF.values()
+        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
+        for name in SETTING_OF.values()
     }
 
 
@@ -241,8 +292,10 @@ def _misfit(misfit: Misfit | None) -> Document | None:
     if misfit is None:
         return None
     return {
-        "mean": round(misfit.mean, 4), "sd": round(misfit.sd, 4), "interval90": [round(x, 4) for x in misfit.interval90],
-    }  # fmt: skip
+        "mean": round(misfit.mean, 4),
+        "sd": round(misfit.sd, 4),
+        "interval90": [round(x, 4) for x in misfit.interval90],
+    }
 
 
 def remarks_document(remarks: Sequence[Remark]) -> list[Document]:

@@ -1,4 +1,5 @@
-"""Every expected error: one sentence with the offending value, a hint that says what to do next, an exit code.
+"""Every expected error: one sentence with the offending value, a hint that says what to do next, an
+exit code.
 
 Exit codes are part of the interface: 0 done, 1 refused, 2 not understood, 130 interrupted.
 """

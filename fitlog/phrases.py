@@ -1,6 +1,8 @@
-"""What was said of a piece, in a maker's words: "slightly loose, gap near 0.25, shy 0.15" becomes a `Verdict`.
+"""What was said of a piece, in a maker's words: "slightly loose, gap near 0.25, shy 0.15" becomes a
+`Verdict`.
 
-Phrases come in any order; commas are optional, because a phrase ends where the next word begins one.
+Phrases come in any order; commas are optional, because a phrase ends where the next word begins
+one.
 """
 
 from __future__ import annotations
@@ -33,9 +35,17 @@ _PLAIN: dict[str, tuple[Aspect, str]] = {
 }
 _SIDES = ("far", "near")
 _PLACES = FAULT_PLACES[:-1]
-_DEGREES = {"slightly": "slightly", "bit": "slightly", "little": "slightly", "touch": "slightly", "very": "very"}
+_DEGREES = {
+    "slightly": "slightly",
+    "bit": "slightly",
+    "little": "slightly",
+    "touch": "slightly",
+    "very": "very",
+}
 # Left out where they stand; none of them can turn one phrase into another.
-_FILLERS = frozenset(("a", "it", "is", "it's", "the", "fit", "joint", "at", "of", "by", "on", "side", "edge", "too"))
+_FILLERS = frozenset(
+    ("a", "it", "is", "it's", "the", "fit", "joint", "at", "of", "by", "on", "side", "edge", "too")
+)
 _BREAK = ","
 VOCABULARY: tuple[str, ...] = (
     *("good", "slightly", "very", "tight", "loose", "centred", "gap", "shaved"),
@@ -46,7 +56,9 @@ _REMEDIES = {
     **dict.fromkeys(("centre", "center"), "of the centre say centred, gap far or gap near"),
     "seat": "of the seat say flush, proud or shy",
     "fence": "near is the side at the fence: say gap near",
-    **dict.fromkeys(("not", "no", "isn't", "without"), "say what the joint is; leave out what was not judged"),
+    **dict.fromkeys(
+        ("not", "no", "isn't", "without"), "say what the joint is; leave out what was not judged"
+    ),
 }
 _NO_DEGREE = {
     "good": "say good, slightly tight or slightly loose",
@@ -61,19 +73,25 @@ _NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 
 
 def parse_phrases(words: Sequence[str] | str, *, units: str = "mm") -> Verdict:
-    """Return what was said; an aspect that is not mentioned stays None, empty input gives an empty verdict.
+    """Return what was said; an aspect that is not mentioned stays None, empty input gives an empty
+    verdict.
 
-    words: the text, or its words as a shell hands them over.  units: preferred unit of bare numbers.
-    Raises `Refused` for what contradicts itself or cannot be, `NotUnderstood` for what means nothing here.
+    words: the text, or its words as a shell hands them over.  units: preferred unit of bare
+    numbers. Raises `Refused` for what contradicts itself or cannot be, `NotUnderstood` for what
+    means nothing here.
     """
     text = words if isinstance(words, str) else " ".join(words)
     if len(text) > TEXT_LIMIT:
-        raise NotUnderstood("text-too-long", f"{len(text)} characters are too many for one piece", _EXAMPLE)
+        raise NotUnderstood(
+            "text-too-long", f"{len(text)} characters are too many for one piece", _EXAMPLE
+        )
     return _Listener(_tokens(text), units).verdict()
 
 
 def _tokens(text: str) -> list[str]:
-    """Split into lower-case words; a comma that is no decimal comma, a semicolon or a full stop is a break."""
+    """Split into lower-case words; a comma that is no decimal comma, a semicolon or a full stop is
+    a break.
+    """
     marked = re.sub(r"(?<![0-9]),|,(?![0-9])|;", f" {_BREAK} ", text.lower())
     marked = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", marked)  # slightly-tight
     marked = re.sub(r"(?<!\S)much\s+too(?!\S)", "very", marked)
@@ -101,7 +119,9 @@ class _Listener:
             self._hear(self.tokens[self.at - 1])
         self._end_of_phrase()
         if not self.said and not self.faults and any(t != _BREAK for t in self.tokens):
-            raise NotUnderstood("nothing-said", f"{quoted(' '.join(self.tokens))} judges nothing", _EXAMPLE)
+            raise NotUnderstood(
+                "nothing-said", f"{quoted(' '.join(self.tokens))} judges nothing", _EXAMPLE
+            )
         faults = tuple(self.faults[p] for p in FAULT_PLACES if p in self.faults)
         return Verdict(self.said.get("fit"), self.said.get("centre"), self.said.get("seat"), faults)
 
@@ -137,7 +157,9 @@ class _Listener:
 
     def _refuse_degree(self, word: str) -> None:
         if self.degree:
-            raise NotUnderstood("bad-degree", f'"{word}" takes no "{self.degree}"', _NO_DEGREE[word])
+            raise NotUnderstood(
+                "bad-degree", f'"{word}" takes no "{self.degree}"', _NO_DEGREE[word]
+            )
 
     def _judge(self, aspect: Aspect, word: str) -> None:
         """Take a word for an aspect, with the size behind it."""
@@ -156,7 +178,9 @@ class _Listener:
             self.at = after + 1
             self._judge("centre", f"gap {place}")
         elif word == "shaved":
-            raise NotUnderstood("no-place", '"shaved" does not say which side', "say shaved far or shaved near")
+            raise NotUnderstood(
+                "no-place", '"shaved" does not say which side', "say shaved far or shaved near"
+            )
         elif place in _PLACES:
             self.at = after + 1
             self._add_fault(place)
@@ -167,15 +191,23 @@ class _Listener:
             raise NotUnderstood("unknown-word", f"{quoted(place)} is no place of a gap", hint)
 
     def _begins(self, at: int) -> bool:
-        """Tell whether the token there begins a phrase of its own (or is an option, refused in its turn)."""
+        """Tell whether the token there begins a phrase of its own (or is an option, refused in its
+        turn).
+        """
         word = self.tokens[at]
-        return word.startswith("-") or any(word in t for t in (_DEGREES, _SCALES, _PLAIN, ("gap", "shaved")))
+        return word.startswith("-") or any(
+            word in t for t in (_DEGREES, _SCALES, _PLAIN, ("gap", "shaved"))
+        )
 
     def _add_fault(self, place: str) -> None:
         typed = self._number()
         size = None if typed is None else self._size("fault", "gap", typed)
         if place in self.faults:
-            raise Refused("contradiction", f'"{Fault(place)}" was said twice', "say it once, with the larger size")
+            raise Refused(
+                "contradiction",
+                f'"{Fault(place)}" was said twice',
+                "say it once, with the larger size",
+            )
         self.faults[place] = Fault(place, size)
 
     def _past_fillers(self) -> int:
@@ -191,9 +223,15 @@ class _Listener:
             return None
         end = start + 1
         following = self.tokens[end] if end < len(self.tokens) else ""
-        if re.fullmatch(r"[+\u2212-]?[0-9]+", self.tokens[start]) and re.match(r"[0-9]+/[0-9]", following):
+        if re.fullmatch(r"[+\u2212-]?[0-9]+", self.tokens[start]) and re.match(
+            r"[0-9]+/[0-9]", following
+        ):
             end += 1
-        if self.tokens[end - 1][-1].isdigit() and end < len(self.tokens) and self.tokens[end] in UNIT_WORDS:
+        if (
+            self.tokens[end - 1][-1].isdigit()
+            and end < len(self.tokens)
+            and self.tokens[end] in UNIT_WORDS
+        ):
             end += 1
         self.at = end
         return " ".join(self.tokens[start:end])
@@ -203,7 +241,9 @@ class _Listener:
         name, limit = _KINDS[kind]
         length = parse_length(typed, units=self.units, turn=1.0, what=name)
         if length.unit == "turn":
-            raise NotUnderstood("bad-length", f"{name} cannot be in turns: {quoted(typed)}", "give it in mm or in")
+            raise NotUnderstood(
+                "bad-length", f"{name} cannot be in turns: {quoted(typed)}", "give it in mm or in"
+            )
         _refuse_size(word, typed)
         if length.mm <= 0:
             raise _no_size_at_all(kind, word, length)
@@ -216,7 +256,10 @@ def _refuse_size(word: str, typed: str) -> None:
         hints = " or ".join(f"{sized} {typed.lstrip('+-−')}" for sized in _SIZED[word])
         raise NotUnderstood("no-size", f'"{word}" takes no size', f"say {hints}")
     if word in ("tight", "very tight"):
-        message = f"a {word} joint does not come apart by itself, so it has no pull-apart gap of {shown(typed)}"
+        message = (
+            f"a {word} joint does not come apart by itself, so it has no pull-apart gap of "
+            f"{shown(typed)}"
+        )
         raise Refused("tight-with-gap", message, f"say {word} without a number")
 
 
@@ -226,24 +269,38 @@ def _no_size_at_all(kind: str, word: str, length: Length) -> NotUnderstood:
     if length.mm < 0:
         base = word if kind == "centre" else word.split()[-1]
         other = f"say {_OPPOSITE[base]}" if base in _OPPOSITE else "write it"
-        return NotUnderstood("bad-size", f"{name} of {shown(length.text)} is negative", f"{other} {length.text[1:]}")
+        return NotUnderstood(
+            "bad-size", f"{name} of {shown(length.text)} is negative", f"{other} {length.text[1:]}"
+        )
     remedy = {"seat": "say flush", "centre": "say centred", "fit": "leave the number out"}
-    return NotUnderstood("bad-size", f"{name} cannot be zero", remedy.get(kind, "leave out a gap that is not there"))
+    return NotUnderstood(
+        "bad-size", f"{name} cannot be zero", remedy.get(kind, "leave out a gap that is not there")
+    )
 
 
 def _contradiction(old: str, new: str, aspect: Aspect) -> Refused:
     what = f'"{new}" was said twice' if old == new else f'both "{old}" and "{new}" were said'
-    return Refused("contradiction", f"{what} of the {aspect}", "log what holds for this piece, one cut per piece")
+    return Refused(
+        "contradiction",
+        f"{what} of the {aspect}",
+        "log what holds for this piece, one cut per piece",
+    )
 
 
 def _not_known(word: str) -> NotUnderstood:
     """Return the error for a token that begins no phrase."""
     if _NUMBER.match(word):
-        return NotUnderstood("stray-number", f"{quoted(word)} has no word before it", "say the word, then its size")
+        return NotUnderstood(
+            "stray-number", f"{quoted(word)} has no word before it", "say the word, then its size"
+        )
     if word in _SIDES or word in _PLACES:
-        return NotUnderstood("stray-place", f'"{word}" does not say what is there', f"say gap {word}")
+        return NotUnderstood(
+            "stray-place", f'"{word}" does not say what is there', f"say gap {word}"
+        )
     if re.match(r"-+[a-z]", word):
-        return NotUnderstood("unknown-option", f"{quoted(word)} is no option of cut", "fitlog cut --help lists them")
+        return NotUnderstood(
+            "unknown-option", f"{quoted(word)} is no option of cut", "fitlog cut --help lists them"
+        )
     hint = _REMEDIES.get(word) or nearest(word[:40], VOCABULARY)
     hint = _EXAMPLE if hint.startswith("known: ") else hint
     return NotUnderstood("unknown-word", f"the word {quoted(word)} is not known", hint)

@@ -1,4 +1,6 @@
-"""The data that comes with fitlog: beside the package in a checkout, inside it once installed, read one way."""
+"""The data that comes with fitlog: beside the package in a checkout, inside it once installed, read
+one way.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,5 @@
-"""Lengths at the edge: what a maker types becomes millimetres, and millimetres become what a maker reads.
+"""Lengths at the edge: what a maker types becomes millimetres, and millimetres become what a maker
+reads.
 
 The inch is the international inch of 1959, 25.4 mm exactly (NIST SP 811, appendix B).
 """
@@ -20,11 +21,17 @@ SHOWN_LIMIT = 40  # characters of the user's own text repeated in a message
 
 _INCH = Fraction(254, 10)
 _THOU = _INCH / 1000
-_TELLING = 40.0  # a range this narrow or narrower tells a slipped decimal point: its ends are so many times each other
+# a range this narrow or narrower tells a slipped decimal point: its ends are so many times each
+# other
+_TELLING = 40.0
 # Spelling -> (unit understood, mm in one; a turn's own size is known only to its machine).
 _SPELLINGS: dict[str, tuple[str, Fraction]] = {
-    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), ("mm", Fraction(1))),
-    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), ("mm", Fraction(10))),
+    **dict.fromkeys(
+        ("mm", "millimetre", "millimetres", "millimeter", "millimeters"), ("mm", Fraction(1))
+    ),
+    **dict.fromkeys(
+        ("cm", "centimetre", "centimetres", "centimeter", "centimeters"), ("mm", Fraction(10))
+    ),
     **dict.fromkeys(("in", "in.", "inch", "inches", '"', "\u2033", "\u201d"), ("in", _INCH)),
     "thou": ("in", _THOU),
     **dict.fromkeys(("turn", "turns"), ("turn", Fraction(0))),
@@ -40,11 +47,17 @@ _LENGTH = re.compile(
     r"[ ]*(?P<unit>.*)"
 )
 _WITH_THOU = re.compile(r"(?P<head>.*[^ +-]) *(?P<sign>[+-]) *(?P<thou>[0-9]+) ?thou")
-_DIRECTIONS = {"bit_height": ("up", "down"), "fence_offset": ("out", "in"), "socket_depth": ("deeper", "shallower")}
+_DIRECTIONS = {
+    "bit_height": ("up", "down"),
+    "fence_offset": ("out", "in"),
+    "socket_depth": ("deeper", "shallower"),
+}
 
 
 class Length(NamedTuple):
-    """A length as understood: `mm`; `text` as typed; `unit` it was read in, "mm", "in" or "turn"."""
+    """A length as understood: `mm`; `text` as typed; `unit` it was read in, "mm", "in"
+    or "turn".
+    """
 
     mm: float
     text: str
@@ -54,7 +67,9 @@ class Length(NamedTuple):
 def shown(text: str, limit: int = SHOWN_LIMIT) -> str:
     """Return the user's own text safe to repeat: control characters escaped, cut to `limit`."""
     cut = text if len(text) <= limit else text[:limit] + "..."
-    return "".join(ch if ch.isprintable() else ch.encode("unicode_escape").decode("ascii") for ch in cut)
+    return "".join(
+        ch if ch.isprintable() else ch.encode("unicode_escape").decode("ascii") for ch in cut
+    )
 
 
 def counted(n: int, thing: str) -> str:
@@ -70,19 +85,25 @@ def quoted(text: str) -> str:
 
 def preference(text: str) -> str:
     """Return one of UNITS; raise `NotUnderstood` (code "unknown-units") for another word."""
-    text = {"in": "inch", "inches": "inch", "fractions": "fraction", "millimetres": "mm"}.get(text.lower(), text.lower())
+    text = {"in": "inch", "inches": "inch", "fractions": "fraction", "millimetres": "mm"}.get(
+        text.lower(), text.lower()
+    )
     if text not in UNITS:
-        raise NotUnderstood("unknown-units", f"{quoted(text)} is no preferred unit", nearest(shown(text), UNITS))
+        raise NotUnderstood(
+            "unknown-units", f"{quoted(text)} is no preferred unit", nearest(shown(text), UNITS)
+        )
     return text
 
 
-def parse_length(text: str, *, units: str = "mm", turn: float | None = None, what: str = "the length") -> Length:
+def parse_length(
+    text: str, *, units: str = "mm", turn: float | None = None, what: str = "the length"
+) -> Length:
     """Read a length with an optional sign; zero and negative ones pass, the caller checks.
 
-    units: the preferred unit, for a number that names none; a fraction without one is inches whatever the
-    preference.  turn: mm per turn of the lift.  what: the length's name in messages.
-    Also reads what `Ruler` shows, such as "23/64 in + 2 thou".
-    Raises `NotUnderstood` (code "bad-length") for anything else, and never another error.
+    units: the preferred unit, for a number that names none; a fraction without one is inches
+    whatever the preference.  turn: mm per turn of the lift.  what: the length's name in messages.
+    Also reads what `Ruler` shows, such as "23/64 in + 2 thou". Raises `NotUnderstood` (code
+    "bad-length") for anything else, and never another error.
     """
     preference(units)
     typed = text.strip()
@@ -125,7 +146,9 @@ def _number(found: re.Match[str], plain: str, what: str) -> Fraction:
         if bottom == 0:
             raise _bad(f"{what} {quoted(plain)} divides by zero")
         if found["whole"] and top >= bottom:
-            raise _bad(f"{what} {quoted(plain)} is ambiguous: {top}/{bottom} is a whole inch or more")
+            raise _bad(
+                f"{what} {quoted(plain)} is ambiguous: {top}/{bottom} is a whole inch or more"
+            )
         number = int(found["whole"] or 0) + Fraction(top, bottom)
     return -number if found["sign"] in ("-", "\u2212") else number
 
@@ -138,7 +161,9 @@ def _unit(found: re.Match[str], plain: str, units: str, what: str) -> tuple[str,
     if word in _SPELLINGS:
         return _SPELLINGS[word]
     if word.isalpha():
-        raise _bad(f"{what} {quoted(plain)} has an unknown unit {quoted(word)}", nearest(word, _SUGGESTED))
+        raise _bad(
+            f"{what} {quoted(plain)} has an unknown unit {quoted(word)}", nearest(word, _SUGGESTED)
+        )
     if re.match(r"[.,][0-9]", word):
         raise _bad(
             f"{what} {quoted(plain)} has more than one decimal sign",
@@ -151,7 +176,8 @@ def _turn_size(plain: str, turn: float | None, what: str) -> Fraction:
     if turn is None or not math.isfinite(turn) or turn <= 0:
         raise _bad(
             f"{what} {quoted(plain)} is in turns, and the travel per turn of the lift is not known",
-            "give it in mm or inches, or store the travel: fitlog machine edit NAME --height-turn L",
+            "give it in mm or inches, or store the travel: fitlog machine edit NAME "
+            "--height-turn L",
         )
     return Fraction(turn)
 
@@ -170,9 +196,15 @@ def check_range(length: Length, low: float, high: float, what: str, why: str) ->
         return length.mm
     named = shown(length.text) + (f" {length.unit}" if re.search(r"[0-9]\.?$", length.text) else "")
     if length.mm <= 0 < low:
-        raise Refused("bad-size", f"{what} must be a size above zero, not {named}", _range_hint(length, low, high, what))
+        raise Refused(
+            "bad-size",
+            f"{what} must be a size above zero, not {named}",
+            _range_hint(length, low, high, what),
+        )
     side = "below" if length.mm < low else "beyond"
-    raise Refused("absurd-size", f"{what} of {named} is {side} {why}", _range_hint(length, low, high, what))
+    raise Refused(
+        "absurd-size", f"{what} of {named} is {side} {why}", _range_hint(length, low, high, what)
+    )
 
 
 def _range_hint(length: Length, low: float, high: float, what: str) -> str:
@@ -185,10 +217,17 @@ def _range_hint(length: Length, low: float, high: float, what: str) -> str:
     if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):
         for number in (length.mm / 10, length.mm * 10):
             if low <= number <= high:
-                return f"did you mean {number / (1.0 if length.unit == 'mm' else MM_PER_INCH):g} {length.unit}?"
+                return (
+                    f"did you mean {number / (1.0 if length.unit == 'mm' else MM_PER_INCH):g} "
+                    f"{length.unit}?"
+                )
     if not math.isfinite(high):
         return f"give {what} as {low:g} mm or more"
-    return f"give {what} between {low:g} and {high:g} mm" if math.isfinite(low) else f"give {what} up to {high:g} mm"
+    return (
+        f"give {what} between {low:g} and {high:g} mm"
+        if math.isfinite(low)
+        else f"give {what} up to {high:g} mm"
+    )
 
 
 def _mixed(number: Fraction) -> str:
@@ -201,7 +240,9 @@ def _mixed(number: Fraction) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Ruler:
-    """How lengths are shown to this user, in ASCII. units: one of UNITS; turn: mm per turn of the lift."""
+    """How lengths are shown to this user, in ASCII. units: one of UNITS; turn: mm per turn of the
+    lift.
+    """
 
     units: str = "mm"
     turn: float | None = None
@@ -209,7 +250,11 @@ class Ruler:
     def __post_init__(self) -> None:
         preference(self.units)
         if self.turn is not None and not (math.isfinite(self.turn) and self.turn > 0):
-            raise Refused("bad-size", f"a travel per turn of {self.turn:g} mm is no size", "give a size above zero")
+            raise Refused(
+                "bad-size",
+                f"a travel per turn of {self.turn:g} mm is no size",
+                "give a size above zero",
+            )
 
     def length(self, mm: float, *, bare: bool = False) -> str:
         """Return a length of `mm` as text; bare leaves mm and decimal inches without their unit."""
@@ -220,7 +265,9 @@ class Ruler:
         return digits if bare else f"{digits} {'mm' if self.units == 'mm' else 'in'}"
 
     def _fraction(self, mm: float) -> str:
-        """Return the nearest 1/64 in and the rest in thousandths; thousandths alone below 1/64 in."""
+        """Return the nearest 1/64 in and the rest in thousandths; thousandths alone
+        below 1/64 in.
+        """
         inches = mm / MM_PER_INCH
         count = round(inches * 64) if abs(inches) >= 1 / 64 else 0
         thou = round((inches - count / 64) * 1000)
@@ -230,13 +277,17 @@ class Ruler:
         return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
 
     def doubt(self, mm: float) -> str:
-        """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below what is shown."""
+        """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below
+        what is shown.
+        """
         text = self.length(mm)
         least = {"mm": "0.01 mm", "inch": "0.001 in", "fraction": "1 thou"}[self.units]
         return f"under {least}" if text == self.length(0.0) else text
 
     def exact(self, mm: float) -> str:
-        """Return a length as an option takes it, without a space, exact to a tenth of a micrometre."""
+        """Return a length as an option takes it, without a space, exact to a tenth of a
+        micrometre.
+        """
         inches = Fraction(round(mm / MM_PER_INCH * 512), 512)
         if self.units == "mm":
             return f"{round(mm, 4):.10g}"
@@ -248,10 +299,16 @@ class Ruler:
         """Return a board's or a tool's size: as `length`, without idle zeros."""
         text = self.length(mm)
         number, _, unit = text.partition(" ")
-        return text if self.units == "fraction" or "." not in number else f"{number.rstrip('0').rstrip('.')} {unit}"
+        return (
+            text
+            if self.units == "fraction" or "." not in number
+            else f"{number.rstrip('0').rstrip('.')} {unit}"
+        )
 
     def move(self, setting: str, mm: float) -> str:
-        """Return a move of a setting in words, such as "down 1/8 turn, 0.20 mm"; "leave it" when it shows as zero."""
+        """Return a move of a setting in words, such as "down 1/8 turn, 0.20 mm"; "leave it" when it
+        shows as zero.
+        """
         size = self.length(abs(mm))
         if size == Ruler(self.units).length(0.0):
             return "leave it"
@@ -260,7 +317,9 @@ class Ruler:
         return f"{more if mm > 0 else less} {turns}{size}"
 
     def _turns(self, mm: float) -> str:
-        """Return turns of the lift to the nearest 1/32, "about" when off by more than 0.002 turn; "" below 1/64."""
+        """Return turns of the lift to the nearest 1/32, "about" when off by more than 0.002 turn;
+        "" below 1/64.
+        """
         if self.turn is None:
             return ""
         turns = mm / self.turn

@@ -1,7 +1,9 @@
-"""How wood takes up water from the air, and how a board moves with it. Moisture is in % of the dry weight.
+"""How wood takes up water from the air, and how a board moves with it. Moisture is in % of the dry
+weight.
 
-Source: USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010): equation 4-5 and table 4-2 for the moisture
-that wood comes to, equation 13-2 and table 13-5 for how it moves across the grain. Along the grain it hardly does.
+Source: USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010): equation 4-5 and table
+4-2 for the moisture that wood comes to, equation 13-2 and table 13-5 for how it moves across the
+grain. Along the grain it hardly does.
 """
 
 from __future__ import annotations
@@ -12,14 +14,19 @@ from statistics import median
 
 from .domain import MOISTURES, Stock
 
-RELIABLE = (6.0, 14.0)  # % moisture between which equation 13-2 is said to hold; outside it is rough
+RELIABLE = (
+    6.0,
+    14.0,
+)  # % moisture between which equation 13-2 is said to hold; outside it is rough
 
 
 @dataclass(frozen=True, slots=True)
 class Wood:
-    """One line of table 13-5. radial, tangential: change per 1 % moisture, of quarter-sawn and of flat-sawn width.
+    """One line of table 13-5. radial, tangential: change per 1 % moisture, of quarter-sawn and of
+    flat-sawn width.
 
-    names: as the table has it first, then what else makers call it; the last word of a name is its kind.
+    names: as the table has it first, then what else makers call it; the last word of a name is its
+    kind.
     """
 
     names: tuple[str, ...]
@@ -27,7 +34,8 @@ class Wood:
     tangential: float
 
 
-# "Read": the figure was read in the book. Every single species but sycamore agrees with S / (3000 - 20 S) of its shrinkage S.
+# "Read": the figure was read in the book. Every single species but sycamore agrees with S / (3000 -
+# 20 S) of its shrinkage S.
 WOODS = (
     Wood(("red oak",), 0.00158, 0.00369),  # read
     Wood(("white oak",), 0.00180, 0.00365),  # read
@@ -46,32 +54,53 @@ WOODS = (
     Wood(("American sycamore",), 0.00172, 0.00296),  # read
     Wood(("quaking aspen",), 0.00119, 0.00234),  # read
     Wood(("eastern white pine", "white pine"), 0.00071, 0.00212),  # second hand
-    Wood(("white fir",), 0.00112, 0.00245),  # tangential read, in the worked example; radial from memory
+    Wood(
+        ("white fir",), 0.00112, 0.00245
+    ),  # tangential read, in the worked example; radial from memory
     Wood(("yellow poplar", "tulip poplar", "tulipwood"), 0.00158, 0.00289),  # memory
     Wood(("ponderosa pine",), 0.00133, 0.00216),  # memory
     Wood(("Douglas fir",), 0.00165, 0.00267),  # memory
 )
-# Glued across the grain or of fibres: the table is of solid wood, and their moisture is not comparable with a board's.
-SHEETS = ("mdf", "hdf", "hardboard", "plywood", "ply", "multiplex", "chipboard", "particleboard", "osb")
+# Glued across the grain or of fibres: the table is of solid wood, and their moisture is not
+# comparable with a board's.
+SHEETS = (
+    "mdf",
+    "hdf",
+    "hardboard",
+    "plywood",
+    "ply",
+    "multiplex",
+    "chipboard",
+    "particleboard",
+    "osb",
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Coefficient:
-    """How much of its width a board moves per 1 % moisture. taken: what was assumed where the words left it open."""
+    """How much of its width a board moves per 1 % moisture. taken: what was assumed where the words
+    left it open.
+    """
 
     value: float
     taken: tuple[str, ...] = ()
 
 
 def equilibrium(temperature: float, humidity: float) -> float:
-    """Return the moisture, %, that wood comes to in air of `temperature` deg C and `humidity` % (equation 4-5)."""
+    """Return the moisture, %, that wood comes to in air of `temperature` deg C and `humidity` %
+    (equation 4-5).
+    """
     t, h = temperature, humidity / 100
     w = 349 + 1.29 * t + 0.0135 * t * t
     k = 0.805 + 0.000736 * t - 0.00000273 * t * t
     k1 = 6.27 - 0.00938 * t - 0.000303 * t * t
     k2 = 1.91 + 0.0407 * t - 0.000293 * t * t
     kh = k * h
-    return 1800 / w * (kh / (1 - kh) + (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh))
+    return (
+        1800
+        / w
+        * (kh / (1 - kh) + (k1 * kh + 2 * k1 * k2 * kh * kh) / (1 + k1 * kh + k1 * k2 * kh * kh))
+    )
 
 
 def content_of(stock: Stock) -> float | None:
@@ -87,8 +116,9 @@ def content_of(stock: Stock) -> float | None:
 def coefficient(species: str, sawn: str = "") -> Coefficient | None:
     """Return how a board moves; None for sheet goods, which the table does not cover.
 
-    sawn: "flat", "quarter" or "" (not said: flat, the worse case). A kind without its species ("oak") is taken as the one
-    that moves most, a wood that is not in the table as a typical one; `taken` says so.
+    sawn: "flat", "quarter" or "" (not said: flat, the worse case). A kind without its species
+    ("oak") is taken as the one that moves most, a wood that is not in the table as a typical one;
+    `taken` says so.
     """
     words = _words(species)
     if words & set(SHEETS):
@@ -96,16 +126,21 @@ def coefficient(species: str, sawn: str = "") -> Coefficient | None:
     unsaid = () if sawn else ("flat-sawn, the worse case, since it was not said",)
     found, whole = _woods(words)
     if not found:
-        return Coefficient(median(_of(wood, sawn) for wood in WOODS), ("a typical wood for one not in the table", *unsaid))
+        return Coefficient(
+            median(_of(wood, sawn) for wood in WOODS),
+            ("a typical wood for one not in the table", *unsaid),
+        )
     most = max(found, key=lambda wood: _of(wood, sawn))
     moves = ", which moves most of its kind" if len(found) > 1 else ""
     return Coefficient(_of(most, sawn), (() if whole else (most.names[0] + moves,)) + unsaid)
 
 
 def movement(species: str, sawn: str, dimension: float, start: float, end: float) -> float | None:
-    """Return by how much a width of `dimension` mm grows from `start` to `end` % moisture, mm (equation 13-2).
+    """Return by how much a width of `dimension` mm grows from `start` to `end` % moisture, mm
+    (equation 13-2).
 
-    Negative where it shrinks; None for sheet goods. Rough outside RELIABLE. What was assumed: `coefficient`.
+    Negative where it shrinks; None for sheet goods. Rough outside RELIABLE. What was assumed:
+    `coefficient`.
     """
     found = coefficient(species, sawn)
     return None if found is None else dimension * found.value * (end - start)
@@ -117,7 +152,9 @@ def rough(*contents: float) -> bool:
 
 
 def _woods(words: frozenset[str]) -> tuple[list[Wood], bool]:
-    """Return the woods that a species' words may mean, and whether they are the whole name, not only the kind."""
+    """Return the woods that a species' words may mean, and whether they are the whole name, not
+    only the kind.
+    """
     named = [wood for wood in WOODS if any(_words(name) <= words for name in wood.names)]
     if named:
         return named, True

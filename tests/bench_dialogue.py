@@ -1,8 +1,9 @@
 """How long the dialogue takes from a key to the next screen: python tests/bench_dialogue.py
 
-Through a real pseudo-terminal: from the key sent to the last byte of the frame that follows, everything included (the
-entry on disk, the log read again, the advice worked out and kept, the frame drawn). Set-ups of 50 trial cuts and
-more, alone and after 500 finished ones. All names and numbers are invented.
+Through a real pseudo-terminal: from the key sent to the last byte of the frame that follows,
+everything included (the entry on disk, the log read again, the advice worked out and kept, the
+frame drawn). Set-ups of 50 trial cuts and more, alone and after 500 finished ones. All names and
+numbers are invented.
 """
 
 from __future__ import annotations
@@ -36,9 +37,11 @@ def write(log: Log, setup: SetUp) -> int:
     """Write a set-up into a log, its catalogue too; return its number there."""
     stamp, plan = Stamp("somebody", datetime.now(UTC), plan_machine(setup)), setup.plan
     for have, add, item in (
-        (log.bits, log.add_bit, plan.bit), (log.stocks, log.add_stock, plan.stock), (log.stocks, log.add_stock, plan.pin_stock),
+        (log.bits, log.add_bit, plan.bit),
+        (log.stocks, log.add_stock, plan.stock),
+        (log.stocks, log.add_stock, plan.pin_stock),
         (log.machines, log.add_machine, plan.machine),
-    ):  # fmt: skip
+    ):
         if item is not None and item.name not in {known.name for known in have()}:
             add(item)  # type: ignore[operator]
     number = log.start(plan, setup.first, "{}", stamp)
@@ -69,7 +72,9 @@ def until(pane: Pane, wanted: bytes) -> None:
 
 
 def rounds(pane: Pane, piece: int) -> dict[str, list[float]]:
-    """Judge ROUNDS pieces and more; return the times of each kind of key, ms, the first round left out."""
+    """Judge ROUNDS pieces and more; return the times of each kind of key, ms, the first round left
+    out.
+    """
     times: dict[str, list[float]] = {}
     for number in range(piece, piece + ROUNDS + 1):
         for key, screen, what in KEYS:
@@ -90,11 +95,16 @@ def measure(folder: Path, earlier: Sequence[SetUp], readings: bool) -> None:
         for setup in earlier:
             write(log, setup)
         write(log, open_one)
-    with Pane(shop, HOME=str(folder), XDG_CONFIG_HOME=str(folder), OPENBLAS_NUM_THREADS="1") as pane:
+    with Pane(
+        shop, HOME=str(folder), XDG_CONFIG_HOME=str(folder), OPENBLAS_NUM_THREADS="1"
+    ) as pane:
         start = first_screen(pane)
         times = rounds(pane, 51)
     said = "words and readings" if readings else "words only"
-    print(f"\n| 50 to {50 + ROUNDS + 1} cuts, {said}, after {len(earlier)} finished set-ups | median | slowest |")
+    print(
+        f"\n| 50 to {50 + ROUNDS + 1} cuts, {said}, after {len(earlier)} finished set-ups | median "
+        "| slowest |"
+    )
     print("| --- | --- | --- |")
     print(f"| from the command to the first screen | {start * 1000:.0f} ms | |")
     for what, found in times.items():

@@ -1,12 +1,15 @@
-"""Nothing lost: processes that log, open an old log or back one up are killed at random moments, thousands of times.
+"""Nothing lost: processes that log, open an old log or back one up are killed at random moments,
+thousands of times.
 
-    python tests/bench_durability.py --kills 4000 --cuts 200 --upgrades 500 --backups 500 --together 10
+    python tests/bench_durability.py --kills 4000 --cuts 200 --upgrades 500 --backups 500 --together
+    10
 
-Every kill is SIGKILL, which no process can catch; the moment is drawn from a seeded uniform law. After each one the
-log must hold all that was acknowledged (a line written to a pipe after the call returned, or an answer of `fitlog cut`),
-at most one thing more (what was being acknowledged), each whole, and SQLite's own checks must find nothing.
-A kill takes the process away, not the power: what the system holds in memory survives it. `synchronous = FULL` is
-what asks SQLite to wait for the disk (https://www.sqlite.org/pragma.html#pragma_synchronous).
+Every kill is SIGKILL, which no process can catch; the moment is drawn from a seeded uniform law.
+After each one the log must hold all that was acknowledged (a line written to a pipe after the call
+returned, or an answer of `fitlog cut`), at most one thing more (what was being acknowledged), each
+whole, and SQLite's own checks must find nothing. A kill takes the process away, not the power: what
+the system holds in memory survives it. `synchronous = FULL` is what asks SQLite to wait for the
+disk (https://www.sqlite.org/pragma.html#pragma_synchronous).
 """
 
 from __future__ import annotations
@@ -43,7 +46,7 @@ from durable import (
     step,
     stored,
     undisturbed,
-)  # fmt: skip
+)
 
 from fitlog.domain import Plan
 from fitlog.errors import FitlogError
@@ -55,13 +58,21 @@ MOMENT = 0.25  # seconds: some ten records
 
 def kill_recorders(folder: Path, times: int, draw: random.Random) -> dict[str, Any]:
     """Kill processes that log as fast as they can."""
-    acknowledged, path, figures = set[str](), folder, dict.fromkeys(("acknowledged", "found", "found_unacknowledged"), 0)
+    acknowledged, path, figures = (
+        set[str](),
+        folder,
+        dict.fromkeys(("acknowledged", "found", "found_unacknowledged"), 0),
+    )
     for number in range(times):
         if number % KILLS_PER_LOG == 0:
             acknowledged, path = set(), folder / f"log-{number}.db"
             new_log(path)
         before = stored(path)
-        lines = killed(recorder(path, random.Random(draw.random())), draw.uniform(0, MOMENT), draw.random() < 0.8)
+        lines = killed(
+            recorder(path, random.Random(draw.random())),
+            draw.uniform(0, MOMENT),
+            draw.random() < 0.8,
+        )
         new = {line for line in lines if line not in ("ready", "shown", "")}
         acknowledged |= new
         found = stored(path)
@@ -69,7 +80,11 @@ def kill_recorders(folder: Path, times: int, draw: random.Random) -> dict[str, A
             raise Lost(f"kill {number}: {sorted(missing)[:5]}")
         if len(more := found - before - new) > 1:
             raise Lost(f"kill {number}: {sorted(more)} were never acknowledged")
-        for name, things in (("acknowledged", new), ("found", new & found), ("found_unacknowledged", more)):
+        for name, things in (
+            ("acknowledged", new),
+            ("found", new & found),
+            ("found_unacknowledged", more),
+        ):
             figures[name] += len(things)
         sound(path)
     return {"kills": times, **figures}
@@ -86,8 +101,13 @@ def kill_cuts(folder: Path, times: int, draw: random.Random) -> dict[str, Any]:
     subprocess.run([*command, "cut", "tight"], env=environment, check=True, capture_output=True)
     whole, answered, ended, before = time.monotonic() - began, 0, 0, pieces(path)
     for _ in range(times):
-        running = subprocess.Popen([*command, "cut", "slightly", "tight"], env=environment, stdout=subprocess.PIPE,
-                                   stderr=subprocess.DEVNULL, text=True)  # fmt: skip
+        running = subprocess.Popen(
+            [*command, "cut", "slightly", "tight"],
+            env=environment,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+        )
         time.sleep(draw.uniform(0.2 * whole, 1.3 * whole))
         running.kill()
         out, _ = running.communicate()
@@ -106,7 +126,9 @@ def sound_command(command: list[str], environment: dict[str, str]) -> None:
 
 
 def kill_upgrades(folder: Path, times: int, draw: random.Random) -> dict[str, Any]:
-    """Kill processes that open a log of layout 1: it is of the old layout or of the new, and all in it is there."""
+    """Kill processes that open a log of layout 1: it is of the old layout or of the new, and all in
+    it is there.
+    """
     old, path, upgraded = ROOT / "data" / "log-v1.db", folder / "old.db", 0
 
     def work(tell: Tell) -> None:
@@ -165,7 +187,9 @@ def kill_backups(folder: Path, times: int, draw: random.Random) -> dict[str, Any
 
 
 def together(folder: Path, processes: int, rows: int) -> dict[str, Any]:
-    """Let processes log into one file at once, each in a set-up of its own; return the longest wait of any cut."""
+    """Let processes log into one file at once, each in a set-up of its own; return the longest wait
+    of any cut.
+    """
     path = folder / f"together-{processes}.db"
     new_log(path, processes)
     with open_log(path, create=False) as log:
@@ -174,10 +198,22 @@ def together(folder: Path, processes: int, rows: int) -> dict[str, Any]:
     told = [line.split() for child, pipe in children for line in _lines(child, pipe)]
     entries, waits = [int(entry) for entry, _ in told], [float(wait) for _, wait in told]
     sound(path)
-    if len(entries) != processes * rows or len(set(entries)) != len(entries) or pieces(path) != len(entries):
-        raise Lost(f"{len(entries)} acknowledged, {len(set(entries))} different, {pieces(path)} found")
-    return {"processes": processes, "acknowledged": len(entries), "found": pieces(path), "twice": 0,
-            "longest_wait_s": round(max(waits), 3), "mean_wait_s": round(sum(waits) / len(waits), 4)}  # fmt: skip
+    if (
+        len(entries) != processes * rows
+        or len(set(entries)) != len(entries)
+        or pieces(path) != len(entries)
+    ):
+        raise Lost(
+            f"{len(entries)} acknowledged, {len(set(entries))} different, {pieces(path)} found"
+        )
+    return {
+        "processes": processes,
+        "acknowledged": len(entries),
+        "found": pieces(path),
+        "twice": 0,
+        "longest_wait_s": round(max(waits), 3),
+        "mean_wait_s": round(sum(waits) / len(waits), 4),
+    }
 
 
 def _fixed() -> tuple[Any, ...]:
@@ -210,19 +246,30 @@ def _lines(child: int, pipe: int) -> Iterator[str]:
 
 def main() -> None:
     """Print one JSON document of figures, or fail at the first thing lost."""
-    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for name, standard in (("kills", 4000), ("cuts", 200), ("upgrades", 500), ("backups", 500), ("together", 10),
-                           ("rows", 200), ("seed", 20310304)):  # fmt: skip
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    for name, standard in (
+        ("kills", 4000),
+        ("cuts", 200),
+        ("upgrades", 500),
+        ("backups", 500),
+        ("together", 10),
+        ("rows", 200),
+        ("seed", 20310304),
+    ):
         parser.add_argument(f"--{name}", type=int, default=standard)
     asked = parser.parse_args()
     draw = random.Random(asked.seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         figures = {
-            "recorders": kill_recorders(folder, asked.kills, draw), "cuts": kill_cuts(folder, asked.cuts, draw),
-            "upgrades": kill_upgrades(folder, asked.upgrades, draw), "backups": kill_backups(folder, asked.backups, draw),
+            "recorders": kill_recorders(folder, asked.kills, draw),
+            "cuts": kill_cuts(folder, asked.cuts, draw),
+            "upgrades": kill_upgrades(folder, asked.upgrades, draw),
+            "backups": kill_backups(folder, asked.backups, draw),
             "together": together(folder, asked.together, asked.rows),
-        }  # fmt: skip
+        }
     print(json.dumps({"seed": asked.seed, "day": date.today().isoformat(), **figures}))
 
 

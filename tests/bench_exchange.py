@@ -1,9 +1,11 @@
-"""How fast a whole log goes out to JSON and in again, and how much memory that takes, by the size of the log.
+"""How fast a whole log goes out to JSON and in again, and how much memory that takes, by the size
+of the log.
 
     python tests/bench_exchange.py --setups 500 --setups 5000 --setups 50000
 
-Each step is a process of its own: rows a second and its peak resident memory as the system counts it. The logs are those
-of `bigshop`, some 20 trial cuts a set-up; they lie in a temporary folder unless --folder is given.
+Each step is a process of its own: rows a second and its peak resident memory as the system counts
+it. The logs are those of `bigshop`, some 20 trial cuts a set-up; they lie in a temporary folder
+unless --folder is given.
 """
 
 from __future__ import annotations
@@ -33,7 +35,11 @@ def run(*args: str) -> tuple[float, float]:
     began = time.perf_counter()
     env = {**os.environ, "PYTHONPATH": str(ROOT), "OPENBLAS_NUM_THREADS": "1"}
     done = subprocess.run(
-        [sys.executable, "-c", WATCHED.format(args=list(args))], env=env, cwd=ROOT, capture_output=True, text=True
+        [sys.executable, "-c", WATCHED.format(args=list(args))],
+        env=env,
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
     )
     if done.returncode:
         raise SystemExit(f"{args}: {done.stdout[-500:]} {done.stderr[-2000:]}")
@@ -42,7 +48,15 @@ def run(*args: str) -> tuple[float, float]:
 
 def rows_of(export: Path) -> int:
     """How many rows of the tables an export holds, those inside an entry counted by themselves."""
-    marks = (b'{"entry": {', b'{"advice": {', b'"started": {', b'"cut": {', b'"takes_back": {', b'"aspect": ', b'"value": ')
+    marks = (
+        b'{"entry": {',
+        b'{"advice": {',
+        b'"started": {',
+        b'"cut": {',
+        b'"takes_back": {',
+        b'"aspect": ',
+        b'"value": ',
+    )
     with export.open("rb") as lines:
         return sum(line.count(mark) for line in lines for mark in marks)
 
@@ -52,8 +66,15 @@ def measure(folder: Path, setups: int) -> None:
     log, copy, export = (folder / f"{setups}{end}" for end in (".db", "-copy.db", ".json"))
     if not log.exists():
         # In a process of its own: a child's peak counts what its parent held when it began.
-        code = f"from pathlib import Path; from bigshop import make; make(Path({str(log)!r}), {setups})"
-        subprocess.run([sys.executable, "-c", code], check=True, env={**os.environ, "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"})
+        code = (
+            f"from pathlib import Path; from bigshop import make; make(Path({str(log)!r}), "
+            f"{setups})"
+        )
+        subprocess.run(
+            [sys.executable, "-c", code],
+            check=True,
+            env={**os.environ, "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"},
+        )
     second = folder / "second.json"
     for old in (export, second):  # an export is never written over
         old.unlink(missing_ok=True)
@@ -65,7 +86,8 @@ def measure(folder: Path, setups: int) -> None:
     run("log", "export", str(second), "--db", str(copy))
     same = subprocess.run(["cmp", str(export), str(second)], check=False).returncode == 0
     print(
-        f"| {setups:,} | {rows:,} | {size:.0f} | {out:.1f} s, {rows / out:,.0f}/s, {out_peak:.0f} MiB "
+        f"| {setups:,} | {rows:,} | {size:.0f} | {out:.1f} s, {rows / out:,.0f}/s, {out_peak:.0f} "
+        "MiB "
         f"| {into:.1f} s, {rows / into:,.0f}/s, {into_peak:.0f} MiB "
         f"| {again:.1f} s, {rows / again:,.0f}/s, {again_peak:.0f} MiB "
         f"| {'yes' if same else 'NO'} |",
@@ -79,7 +101,10 @@ def main() -> None:
     wanted.add_argument("--setups", type=int, action="append")
     wanted.add_argument("--folder", type=Path)
     given = wanted.parse_args()
-    print("| set-ups | rows | export, MiB | export | import into a new log | import once more | exports equal |")
+    print(
+        "| set-ups | rows | export, MiB | export | import into a new log | import once more | "
+        "exports equal |"
+    )
     print("| --- | --- | --- | --- | --- | --- | --- |")
     with tempfile.TemporaryDirectory() as spare:
         for setups in given.setups or [500, 5000]:

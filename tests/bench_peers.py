@@ -1,19 +1,24 @@
-"""The tool against general libraries on the same simulated joints: `python tests/bench_peers.py [--seeds N]`.
+"""The tool against general libraries on the same simulated joints: `python tests/bench_peers.py
+[--seeds N]`.
 
-Fit only, nothing known from before; the same hidden truth, person, rounding and stopping rule for everybody, and at
-most 30 pieces. The peers are development dependencies (`pip install -e '.[peers]'`); a missing one is left out.
+Fit only, nothing known from before; the same hidden truth, person, rounding and stopping rule for
+everybody, and at most 30 pieces. The peers are development dependencies (`pip install -e
+'.[peers]'`); a missing one is left out.
 
-- Maximum information: `adopy` places the next piece where its verdict is worth most about the offset. It is given the
-  tool's own prior and the exact chances of everything the simulated person can say, without slips (there are none). It
-  takes no continuous responses: a gap that was read is handed over in bins as wide as the feeler is good. Two fairer
-  variants use its posterior and choose the height with the best chance of `good`, after one piece or from the start;
-  that rule is the tool's own.
-- Bayesian optimiser: `bayesian-optimization` maximises -|clearance - middle of good| within 3 sd of the prior, from the
-  tool's own first guess, no random start, equal points allowed (the machine's steps make them). The clearance is the
-  middle of the word's band, or the one read. It is not told that the clearance falls in a straight line.
+- Maximum information: `adopy` places the next piece where its verdict is worth most about the
+  offset. It is given the tool's own prior and the exact chances of everything the simulated person
+  can say, without slips (there are none). It takes no continuous responses: a gap that was read is
+  handed over in bins as wide as the feeler is good. Two fairer variants use its posterior and
+  choose the height with the best chance of `good`, after one piece or from the start; that rule is
+  the tool's own.
+- Bayesian optimiser: `bayesian-optimization` maximises -|clearance - middle of good| within 3 sd of
+  the prior, from the tool's own first guess, no random start, equal points allowed (the machine's
+  steps make them). The clearance is the middle of the word's band, or the one read. It is not told
+  that the clearance falls in a straight line.
 
-Heights lie on the machine's 0.01 mm. Nothing is asserted: the table is there to be read. Times are medians of the
-advices that proposed a piece, in one process and in turn, so that a machine that slows down slows everybody.
+Heights lie on the machine's 0.01 mm. Nothing is asserted: the table is there to be read. Times are
+medians of the advices that proposed a piece, in one process and in turn, so that a machine that
+slows down slows everybody.
 """
 
 from __future__ import annotations
@@ -42,10 +47,11 @@ SEEDS = 400
 LIBRARIES = {"adopy": "adopy", "bayes_opt": "bayesian-optimization"}
 
 
-
 @dataclass(frozen=True)
 class Entry:
-    """A way of working. module: the library it needs; share: of the seeds it is run on, words only and with a feeler."""
+    """A way of working. module: the library it needs; share: of the seeds it is run on, words only
+    and with a feeler.
+    """
 
     name: str
     make: Callable[[int], Method]
@@ -57,10 +63,22 @@ OURS = "this tool"
 ENTRIES = (
     Entry(OURS, lambda _: Advised(remembers=False)),
     Entry("maximum information", lambda _: Information(), "adopy", (0.3, 0.2)),
-    Entry("one piece for information, then best chance", lambda _: Information(1), "adopy", (0.3, 0.2)),
-    Entry("best chance from the start, on its posterior", lambda _: Information(0), "adopy", (0.3, 0.2)),
+    Entry(
+        "one piece for information, then best chance", lambda _: Information(1), "adopy", (0.3, 0.2)
+    ),
+    Entry(
+        "best chance from the start, on its posterior",
+        lambda _: Information(0),
+        "adopy",
+        (0.3, 0.2),
+    ),
     Entry("Bayesian optimiser as it comes", Optimiser, "bayes_opt", (0.06, 0.06)),
-    Entry("Bayesian optimiser told of the noise", lambda seed: Optimiser(seed, noisy=True), "bayes_opt", (0.06, 0.06)),
+    Entry(
+        "Bayesian optimiser told of the noise",
+        lambda seed: Optimiser(seed, noisy=True),
+        "bayes_opt",
+        (0.06, 0.06),
+    ),
 )
 
 
@@ -100,14 +118,19 @@ class Tally:
 
 def joint_for(seed: int, bit: str, words_only: bool) -> Plan:
     """The first joint that a year makes with this bit."""
-    plans = (p for setups in (10, 100) for p in year(seed, setups, words_only=words_only))  # rarely more than ten
+    plans = (
+        p for setups in (10, 100) for p in year(seed, setups, words_only=words_only)
+    )  # rarely more than ten
     return next(p for p in plans if p.bit.name == bit)
 
 
 def tune(entry: Entry, seed: int, plan: Plan, tally: Tally) -> None:
     """Set one joint up and note how it went."""
     timed = Timed(entry.make(seed))
-    with warnings.catch_warnings(), redirect_stdout(io.StringIO()):  # the libraries have much to say
+    with (
+        warnings.catch_warnings(),
+        redirect_stdout(io.StringIO()),
+    ):  # the libraries have much to say
         warnings.simplefilter("ignore")
         (outcome,) = run(Truth(seed), Person(seed, words_only=plan.words_only), timed, [plan])
     tally.pieces[seed, plan.bit.name] = outcome.pieces
@@ -116,7 +139,9 @@ def tune(entry: Entry, seed: int, plan: Plan, tally: Tally) -> None:
 
 
 def race(entries: Sequence[Entry], seeds: int) -> dict[tuple[str, str], Tally]:
-    """Run every entry on its share of the seeds, one seed after the other, and return the tallies by mode and name."""
+    """Run every entry on its share of the seeds, one seed after the other, and return the tallies
+    by mode and name.
+    """
     tallies = {(mode, entry.name): Tally() for mode in MODES for entry in entries}
     for seed in range(seeds):
         for index, (mode, words_only) in enumerate(MODES.items()):
@@ -145,10 +170,16 @@ def line(mode: str, name: str, tally: Tally, ours: Tally) -> str:
     over = statistics.mean(p > 3 for p in tally.pieces.values())
     times, base = [[middle(t.opened), middle(t.later)] for t in (tally, ours)]
     cells = [
-        mode, name, str(len(by_seed)), mean_and_error(by_seed), *(f"{m:.2f}" for m in bits),
-        "-" if tally is ours else mean_and_error(more), f"{100 * over:.0f} %",
-        *(f"{t:.1f}" for t in times), *(f"{t / b:.1f}" for t, b in zip(times, base, strict=True)),
-    ]  # fmt: skip
+        mode,
+        name,
+        str(len(by_seed)),
+        mean_and_error(by_seed),
+        *(f"{m:.2f}" for m in bits),
+        "-" if tally is ours else mean_and_error(more),
+        f"{100 * over:.0f} %",
+        *(f"{t:.1f}" for t in times),
+        *(f"{t / b:.1f}" for t, b in zip(times, base, strict=True)),
+    ]
     return f"| {' | '.join(cells)} |"
 
 
@@ -166,15 +197,32 @@ def installed(entries: Sequence[Entry]) -> list[Entry]:
 
 
 HEAD = (
-    "with", "method", "seeds", "pieces", "8 deg", "14 deg", "more than this tool, same seeds", "over 3",
-    "first advice, ms", "later, ms", "first, times ours", "later, times ours",
-)  # fmt: skip
+    "with",
+    "method",
+    "seeds",
+    "pieces",
+    "8 deg",
+    "14 deg",
+    "more than this tool, same seeds",
+    "over 3",
+    "first advice, ms",
+    "later, ms",
+    "first, times ours",
+    "later, times ours",
+)
 
 
 def main(words: Sequence[str] | None = None) -> None:
     """Run the bench and print its table."""
-    parser = argparse.ArgumentParser(description="The tool against general libraries on the same simulated joints.")
-    parser.add_argument("--seeds", type=int, default=SEEDS, help="seeds of the fast methods; slow ones run on a share")
+    parser = argparse.ArgumentParser(
+        description="The tool against general libraries on the same simulated joints."
+    )
+    parser.add_argument(
+        "--seeds",
+        type=int,
+        default=SEEDS,
+        help="seeds of the fast methods; slow ones run on a share",
+    )
     seeds = max(2, parser.parse_args(words).seeds)
     entries = installed(ENTRIES)
     tallies = race(entries, seeds)
@@ -184,6 +232,10 @@ def main(words: Sequence[str] | None = None) -> None:
 
 
 if __name__ == "__main__":
-    if "OPENBLAS_NUM_THREADS" not in os.environ:  # read when numpy is loaded: start again with one thread for everybody
-        os.execve(sys.executable, [sys.executable, *sys.argv], {**os.environ, "OPENBLAS_NUM_THREADS": "1"})
+    if (
+        "OPENBLAS_NUM_THREADS" not in os.environ
+    ):  # read when numpy is loaded: start again with one thread for everybody
+        os.execve(
+            sys.executable, [sys.executable, *sys.argv], {**os.environ, "OPENBLAS_NUM_THREADS": "1"}
+        )
     main()

@@ -18,21 +18,34 @@ STOPS = (0.05, 0.1, 0.2, 0.3, 0.4)  # of fence and depth
 
 
 def tune(seeds: int, spread: Spread) -> None:
-    """Choose the rivals' options, one after the other, for the fewest pieces of a first and a later set-up, on tuning seeds."""
+    """Choose the rivals' options, one after the other, for the fewest pieces of a first and a later
+    set-up, on tuning seeds.
+    """
     for base, words in product((FINE, COARSE), (False, True)):
         shop = base.but("tune", again="later", **(NONE if words else {}))
         for kind in (Habit, Notebook):
             best: dict[str, Any] = {
-                "step": 0.25, "fence_step": 0.2, "depth_step": 0.2, "by_degree": True, "uses_gap": False, "together": True,
-            }  # fmt: skip
+                "step": 0.25,
+                "fence_step": 0.2,
+                "depth_step": 0.2,
+                "by_degree": True,
+                "uses_gap": False,
+                "together": True,
+            }
             options: dict[str, Sequence[Any]] = {
-                "step": STEPS, "by_degree": (False, True), "uses_gap": (False,) if words else (False, True),
+                "step": STEPS,
+                "by_degree": (False, True),
+                "uses_gap": (False,) if words else (False, True),
                 "together": (False, True),
-                "fence_step": STOPS, "depth_step": STOPS,
-            }  # fmt: skip
+                "fence_step": STOPS,
+                "depth_step": STOPS,
+            }
             if kind is Notebook:
                 best |= {"memory": "mean of bit", "start_bias": 0.14}
-                options |= {"memory": ("same bit", "same bit and stock", "mean of bit"), "start_bias": (0.0, 0.14)}
+                options |= {
+                    "memory": ("same bit", "same bit and stock", "mean of bit"),
+                    "start_bias": (0.0, 0.14),
+                }
             for _ in range(2):
                 for option, values in options.items():
                     ordered = sorted(values, key=lambda v, b=best[option]: v != b)  # type: ignore[misc]  # a draw changes nothing
@@ -41,9 +54,19 @@ def tune(seeds: int, spread: Spread) -> None:
 
 
 def _fewest(
-    shop: Cell, kind: type[Habit], best: dict[str, Any], option: str, values: Sequence[Any], seeds: int, spread: Spread
+    shop: Cell,
+    kind: type[Habit],
+    best: dict[str, Any],
+    option: str,
+    values: Sequence[Any],
+    seeds: int,
+    spread: Spread,
 ) -> Any:
-    jobs = [(shop, kind, {**SENSIBLE, **best, option: v}, TUNING + s) for v in values for s in range(seeds)]
+    jobs = [
+        (shop, kind, {**SENSIBLE, **best, option: v}, TUNING + s)
+        for v in values
+        for s in range(seeds)
+    ]
     pieces = spread(_season_pieces, jobs)
     means = [fmean(pieces[i * seeds : (i + 1) * seeds]) for i in range(len(values))]
     return values[means.index(min(means))]
@@ -52,4 +75,6 @@ def _fewest(
 def _season_pieces(job: tuple[Cell, type[Habit], dict[str, Any], int]) -> int:
     shop, kind, options, seed = job
     told, method = shop.conditions, Undeterred(kind(**options))
-    return sum(o.pieces for o in run(told.truth(seed), told.person(seed), method, shop.plans(seed), MOST))
+    return sum(
+        o.pieces for o in run(told.truth(seed), told.person(seed), method, shop.plans(seed), MOST)
+    )

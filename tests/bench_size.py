@@ -1,8 +1,10 @@
-"""What a command costs on a long log, against one with a single set-up: python tests/bench_size.py [--folder DIR]
+"""What a command costs on a long log, against one with a single set-up: python tests/bench_size.py
+[--folder DIR]
 
-Logs of 1,000 to 1,000,000 trial cuts (`bigshop`: 20 to a set-up, advice as long as the real one; the longest takes 3 GB).
-Whole processes in turn, one on the long log, one on the short, medians of RUNS pairs; the memory is the most that a process
-ever held. What is written is taken back before the next pair, so that both logs stay as they are but for that.
+Logs of 1,000 to 1,000,000 trial cuts (`bigshop`: 20 to a set-up, advice as long as the real one;
+the longest takes 3 GB). Whole processes in turn, one on the long log, one on the short, medians of
+RUNS pairs; the memory is the most that a process ever held. What is written is taken back before
+the next pair, so that both logs stay as they are but for that.
 """
 
 from __future__ import annotations
@@ -22,16 +24,26 @@ from bigshop import BITS, MACHINES, PEOPLE, STOCKS, make
 from pane import Pane
 from shop import Shop
 
-# At its end the process says the most memory it held; the system's own account would begin with that of this program.
-ENDING = "open(os.environ['HELD'], 'w').write([x for x in open('/proc/self/status') if x.startswith('VmHWM')][0])"
-FITLOG = [sys.executable, "-c", f"import os\nfrom fitlog.cli import main\ntry: main()\nfinally: {ENDING}"]
+# At its end the process says the most memory it held; the system's own account would begin with
+# that of this program.
+ENDING = (
+    "open(os.environ['HELD'], 'w').write([x for x in open('/proc/self/status') if "
+    "x.startswith('VmHWM')][0])"
+)
+FITLOG = [
+    sys.executable,
+    "-c",
+    f"import os\nfrom fitlog.cli import main\ntry: main()\nfinally: {ENDING}",
+]
 SETUPS = (50, 500, 5_000, 50_000)
 RUNS = 15
 SAME = ("--bit", BITS[0].name, "--stock", STOCKS[0].name)
 
 
 class Command(NamedTuple):
-    """A command, what takes back what it wrote, and how many times the short log's time it may take."""
+    """A command, what takes back what it wrote, and how many times the short log's time it may
+    take.
+    """
 
     words: tuple[str, ...]
     undo: tuple[str, ...] = ()
@@ -39,11 +51,18 @@ class Command(NamedTuple):
 
 
 TUNING = (
-    Command(("next",), (), 1.5), Command(("cut", "slightly tight, gap far 0.2"), ("undo",), 1.5),
-    Command(("review", *SAME), (), 2.0), Command(("review",)), Command(("show",)), Command(("progress",)), Command(("fault",)),
-    Command(("words",)), Command(("bit", "show", BITS[0].name)),
-    Command(("plan", *SAME)), Command(("progress", "--months", "--bit", BITS[0].name)),
-)  # fmt: skip
+    Command(("next",), (), 1.5),
+    Command(("cut", "slightly tight, gap far 0.2"), ("undo",), 1.5),
+    Command(("review", *SAME), (), 2.0),
+    Command(("review",)),
+    Command(("show",)),
+    Command(("progress",)),
+    Command(("fault",)),
+    Command(("words",)),
+    Command(("bit", "show", BITS[0].name)),
+    Command(("plan", *SAME)),
+    Command(("progress", "--months", "--bit", BITS[0].name)),
+)
 ENDED = (Command(("start", *SAME, "--machine", MACHINES[0].name), ("undo", "--yes"), 2.0),)
 
 
@@ -60,7 +79,9 @@ def run(db: Path, words: tuple[str, ...]) -> Run:
     env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}
     env |= {"FITLOG_DB": str(db), "LOGNAME": PEOPLE[0], "HELD": str(held)}
     begun = time.perf_counter()
-    done = subprocess.run([*FITLOG, *words], env=env, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False)
+    done = subprocess.run(
+        [*FITLOG, *words], env=env, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False
+    )
     seconds = time.perf_counter() - begun
     if done.returncode != 0:
         raise SystemExit(f"{words} on {db} ended with {done.returncode}: {done.stderr.decode()}")
@@ -76,7 +97,9 @@ def compared(command: Command, long: Path, short: Path, runs: int) -> str:
         if command.undo:
             run(long, command.undo)
             run(short, command.undo)
-    mine, base = (statistics.median(r.seconds for r in column) for column in zip(*pairs[1:], strict=True))
+    mine, base = (
+        statistics.median(r.seconds for r in column) for column in zip(*pairs[1:], strict=True)
+    )
     held, plain = (max(r.memory for r in column) for column in zip(*pairs[1:], strict=True))
     bound = f"{command.bound:.1f}" if command.bound else ""
     name = f"`{' '.join(command.words)}`"
@@ -88,7 +111,13 @@ def dialogue(db: Path, folder: Path) -> tuple[float, float]:
     """Seconds to the first screen of `bench`, and the median from a key to the next screen, ms."""
     shop = Shop(folder)
     shop.db = db
-    with Pane(shop, HOME=str(folder), XDG_CONFIG_HOME=str(folder), OPENBLAS_NUM_THREADS="1", LOGNAME=PEOPLE[0]) as pane:
+    with Pane(
+        shop,
+        HOME=str(folder),
+        XDG_CONFIG_HOME=str(folder),
+        OPENBLAS_NUM_THREADS="1",
+        LOGNAME=PEOPLE[0],
+    ) as pane:
         start = first_screen(pane)
         times = rounds(pane, 4)
     return start, statistics.median(t for found in times.values() for t in found)
@@ -101,13 +130,23 @@ def measure(folder: Path, setups: int, runs: int, only: list[str]) -> None:
     cuts = make(long, setups)
     make(short, setups, only_last=True)
     size = long.stat().st_size / 1e6
-    print(f"\n{cuts:,} trial cuts, {setups:,} set-ups, {size:,.0f} MB, made in {time.perf_counter() - begun:.0f} s\n")
-    print("| command | long log | one set-up | ratio | bound | memory | one set-up |\n| --- " + "| --- " * 6 + "|")
+    print(
+        f"\n{cuts:,} trial cuts, {setups:,} set-ups, {size:,.0f} MB, made in "
+        f"{time.perf_counter() - begun:.0f} s\n"
+    )
+    print(
+        "| command | long log | one set-up | ratio | bound | memory | one set-up |\n| --- "
+        + "| --- " * 6
+        + "|"
+    )
 
     def all_of(commands: tuple[Command, ...]) -> None:
         for command in commands:
             if not only or command.words[0] in only:
-                print(compared(command, long, short, runs if command.bound else max(3, runs // 3)), flush=True)
+                print(
+                    compared(command, long, short, runs if command.bound else max(3, runs // 3)),
+                    flush=True,
+                )
 
     all_of(TUNING)
     for path in (long, short):
@@ -117,8 +156,14 @@ def measure(folder: Path, setups: int, runs: int, only: list[str]) -> None:
         run(path, ("undo",))
     if not only or "bench" in only:
         (first, key), (base, other) = dialogue(long, folder), dialogue(short, folder)
-        print(f"| `bench`, first screen (once) | {first * 1000:.0f} ms | {base * 1000:.0f} ms | {first / base:.2f} | | | |")
-        print(f"| `bench`, from a key to the next screen | {key:.1f} ms | {other:.1f} ms | {key / other:.2f} | | | |")
+        print(
+            f"| `bench`, first screen (once) | {first * 1000:.0f} ms | {base * 1000:.0f} ms | "
+            f"{first / base:.2f} | | | |"
+        )
+        print(
+            f"| `bench`, from a key to the next screen | {key:.1f} ms | {other:.1f} ms | "
+            f"{key / other:.2f} | | | |"
+        )
     for path in folder.glob("*.db*"):
         path.unlink()
 
@@ -126,10 +171,19 @@ def measure(folder: Path, setups: int, runs: int, only: list[str]) -> None:
 def main() -> None:
     """Measure every size asked for."""
     asked = argparse.ArgumentParser(description=__doc__)
-    asked.add_argument("--folder", type=Path, help="where the logs are made; a folder for the time being if not said")
+    asked.add_argument(
+        "--folder",
+        type=Path,
+        help="where the logs are made; a folder for the time being if not said",
+    )
     asked.add_argument("--setups", type=int, nargs="*", default=SETUPS)
     asked.add_argument("--runs", type=int, default=RUNS)
-    asked.add_argument("--only", nargs="*", default=[], help="commands to measure, such as: next cut; all if not said")
+    asked.add_argument(
+        "--only",
+        nargs="*",
+        default=[],
+        help="commands to measure, such as: next cut; all if not said",
+    )
     told = asked.parse_args()
     with tempfile.TemporaryDirectory(dir=told.folder) as made:
         for setups in told.setups:

@@ -1,7 +1,8 @@
-"""Whole-process and in-process times as ratios in one run: `python tests/bench_speed.py` (fitlog installed).
+"""Whole-process and in-process times as ratios in one run: `python tests/bench_speed.py` (fitlog
+installed).
 
-Commands are run in turn, A B A B, so that a machine that slows down slows both; the medians are compared. Nothing is
-asserted: the table goes into DEVELOPERS.md.
+Commands are run in turn, A B A B, so that a machine that slows down slows both; the medians are
+compared. Nothing is asserted: the table goes into DEVELOPERS.md.
 """
 
 from __future__ import annotations
@@ -42,14 +43,21 @@ def ratio(name: str, one: Callable[[], float], other: Callable[[], float], bound
     """Print the medians of two timings taken in turn, and their ratio beside its bound."""
     pairs = [(one(), other()) for _ in range(RUNS + 1)][1:]
     mine, base = (statistics.median(column) for column in zip(*pairs, strict=True))
-    print(f"| {name} | {mine * 1000:.0f} ms | {base * 1000:.0f} ms | {mine / base:.2f} | {bound:.2f} |")
+    print(
+        f"| {name} | {mine * 1000:.0f} ms | {base * 1000:.0f} ms | {mine / base:.2f} | {bound:.2f} "
+        "|"
+    )
 
 
 def processes(folder: Path) -> None:
     """Time whole commands on the demo's log."""
-    env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"} | {"HOME": str(folder)}
+    env = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"} | {
+        "HOME": str(folder)
+    }
     demo = folder / "demo.db"
-    subprocess.run([*FITLOG, "demo", "--to", str(demo)], env=env, check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(
+        [*FITLOG, "demo", "--to", str(demo)], env=env, check=True, stdout=subprocess.DEVNULL
+    )
 
     def on_copy(*words: str) -> float:
         copy = folder / "copy.db"
@@ -62,12 +70,19 @@ def processes(folder: Path) -> None:
         return seconds([sys.executable, "-c", code], env)
 
     ratio("`fitlog next`", lambda: on_copy("next"), lambda: python(IMPORTS), 1.35)
-    ratio("`fitlog cut good, flush`", lambda: on_copy("cut", "good,", "flush"), lambda: python(IMPORTS), 1.35)
+    ratio(
+        "`fitlog cut good, flush`",
+        lambda: on_copy("cut", "good,", "flush"),
+        lambda: python(IMPORTS),
+        1.35,
+    )
     ratio("`fitlog --help`", lambda: on_copy("--help"), lambda: python("import typer"), 2.5)
 
 
 def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
-    """A set-up in the middle of its work: about its first settings, words against each other, seeded."""
+    """A set-up in the middle of its work: about its first settings, words against each other,
+    seeded.
+    """
     from fitlog.advisor.history import History
     from fitlog.advisor.opening import first_settings
     from fitlog.domain import Said, Settings, SetUp, TrialCut, Verdict
@@ -76,13 +91,24 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
 
     def cut(number: int) -> TrialCut:
         off = [0.1 * r.gauss(0, 1) for _ in range(3)]
-        settings = Settings(first.bit_height + off[0], first.fence_offset + off[1], first.socket_depth + off[2])
+        settings = Settings(
+            first.bit_height + off[0], first.fence_offset + off[1], first.socket_depth + off[2]
+        )
         sizes = [round(r.uniform(0.1, 0.6), 2) if readings else None for _ in range(3)]
-        words = (r.choice(("slightly tight", "slightly loose")), r.choice(("gap far", "gap near")), r.choice(("proud", "shy")))
-        said = [Said(a, w, s) for a, w, s in zip(("fit", "centre", "seat"), words, sizes, strict=True)]
+        words = (
+            r.choice(("slightly tight", "slightly loose")),
+            r.choice(("gap far", "gap near")),
+            r.choice(("proud", "shy")),
+        )
+        said = [
+            Said(a, w, s) for a, w, s in zip(("fit", "centre", "seat"), words, sizes, strict=True)
+        ]
         return TrialCut(number, number, settings, Verdict(*said))
 
-    setup = replace(SetUp(1, plan, first, first, datetime.now(UTC)), cuts=tuple(cut(n) for n in range(1, cuts + 1)))
+    setup = replace(
+        SetUp(1, plan, first, first, datetime.now(UTC)),
+        cuts=tuple(cut(n) for n in range(1, cuts + 1)),
+    )
     return replace(setup, number=1_000_000)
 
 
@@ -98,7 +124,10 @@ def advice(readings: bool) -> None:
     setup = tuning(plan, 50, readings=readings)
     median = middle(lambda: advise(setup, History(), Ruler()))
     kind = "words and readings" if readings else "words only"
-    print(f"| one advice, 50 cuts, {kind} in all three aspects | {median:.1f} ms | 20 ms | {median / 20:.2f} | 1.00 |")
+    print(
+        f"| one advice, 50 cuts, {kind} in all three aspects | {median:.1f} ms | 20 ms | "
+        f"{median / 20:.2f} | 1.00 |"
+    )
 
 
 def middle(work: Callable[[], object], runs: int = RUNS) -> float:
@@ -114,10 +143,11 @@ def timed(work: Callable[[], object]) -> float:
 
 
 def finished(count: int) -> list[SetUp]:
-    """Finished set-ups of an invented shop (5 bits, 6 stocks, one machine): two pieces each, words and numbers, seeded.
+    """Finished set-ups of an invented shop (5 bits, 6 stocks, one machine): two pieces each, words
+    and numbers, seeded.
 
-    The bits, woods and days are drawn by the shop's own stated spreads, the verdicts by its person; the first piece is
-    cut by the printed figures, the second is about right and called good.
+    The bits, woods and days are drawn by the shop's own stated spreads, the verdicts by its person;
+    the first piece is cut by the printed figures, the second is about right and called good.
     """
     from fitlog.advisor.history import History
     from fitlog.advisor.opening import first_settings
@@ -132,18 +162,28 @@ def finished(count: int) -> list[SetUp]:
     made: list[SetUp] = []
     for number, (plan, first) in zip(range(1, count + 1), cycle(starts), strict=False):
         joint, settings = joint_of(plan), first
-        said = person.judge(plan, number, 1, truth.misfits(plan, number, 1, first), truth.theta(plan))
+        said = person.judge(
+            plan, number, 1, truth.misfits(plan, number, 1, first), truth.theta(plan)
+        )
         for aspect in ASPECTS:  # the fit first: it moves the seat
-            off = truth.misfits(plan, number, 2, settings)[aspect] - joint.window(aspect).middle + 0.02 * r.gauss(0, 1)
+            off = (
+                truth.misfits(plan, number, 2, settings)[aspect]
+                - joint.window(aspect).middle
+                + 0.02 * r.gauss(0, 1)
+            )
             settings = settings.with_(aspect, settings.of(aspect) - off / joint.slope(aspect))
         cuts = (TrialCut(2 * number, 1, first, said), TrialCut(2 * number + 1, 2, settings, good))
-        setup = SetUp(number, plan, first, settings, datetime.now(UTC), cuts=cuts, outcome="finished")
+        setup = SetUp(
+            number, plan, first, settings, datetime.now(UTC), cuts=cuts, outcome="finished"
+        )
         made.append(setup)
     return made
 
 
 def learning() -> None:
-    """Time what the history costs: to learn it, its first law of each aspect, and one advice after that."""
+    """Time what the history costs: to learn it, its first law of each aspect, and one advice after
+    that.
+    """
     from fitlog.advisor import advise
     from fitlog.advisor.history import History
     from fitlog.domain import ASPECTS
@@ -158,23 +198,33 @@ def learning() -> None:
             past.of(aspect).components  # noqa: B018
             past.of(aspect).law(setup_terms[aspect])
 
-    setup_terms = {a: joint.terms(a, setup.first.bit_height) for joint in [_joint(setup)] for a in ASPECTS}
+    setup_terms = {
+        a: joint.terms(a, setup.first.bit_height) for joint in [_joint(setup)] for a in ASPECTS
+    }
     past = History(shop[:500])
     once = timed(lambda: advise(setup, past, ruler))
     after = middle(lambda: advise(setup, past, ruler))
     print("\n| one advice, 50 cuts and readings, 500 finished set-ups | time |\n| --- | --- |")
     print(f"| the first: 500 set-ups replayed, variances estimated | {once:.0f} ms |")
     print(f"| the next ones | {after:.1f} ms |")
-    print("\n| finished set-ups | learning them | first law of each aspect | one advice after | load |")
+    print(
+        "\n| finished set-ups | learning them | first law of each aspect | one advice after | load "
+        "|"
+    )
     print("| --- | --- | --- | --- | --- |")
     for count in FINISHED:
         times: list[tuple[float, float]] = []
         for _ in range(3):
             past = History(shop[:count])
-            times.append((timed(lambda past=past: past.lessons), timed(lambda past=past: first_law(past))))
+            times.append(
+                (timed(lambda past=past: past.lessons), timed(lambda past=past: first_law(past)))
+            )
         learn, law = (statistics.median(column) for column in zip(*times, strict=True))
         later = middle(lambda past=past: advise(setup, past, ruler))
-        print(f"| {count} | {learn:.1f} ms | {law:.1f} ms | {later:.1f} ms | {os.getloadavg()[0]:.1f} |")
+        print(
+            f"| {count} | {learn:.1f} ms | {law:.1f} ms | {later:.1f} ms | "
+            f"{os.getloadavg()[0]:.1f} |"
+        )
 
 
 def _joint(setup: SetUp) -> Joint:

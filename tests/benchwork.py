@@ -15,8 +15,12 @@ STEADY = {"derandomize": True, "deadline": None, "database": None}
 ALL = ("cut", "very tight", "very proud", "gap far")
 
 
-def at_the_bench(*entries: str | Reading, in_play: Sequence[Aspect] = ORDER, ended: bool = False) -> SetUp:
-    """A set-up of these entries: "cut" a new piece, a word, "gap ...", a note ("fit not judged") or a reading."""
+def at_the_bench(
+    *entries: str | Reading, in_play: Sequence[Aspect] = ORDER, ended: bool = False
+) -> SetUp:
+    """A set-up of these entries: "cut" a new piece, a word, "gap ...", a note ("fit not judged") or
+    a reading.
+    """
     cuts: list[TrialCut] = []
     for entry in entries:
         number = len([c for c in cuts if c.verdict.empty and not c.note and not c.readings])

@@ -1,8 +1,10 @@
-"""Large logs of an invented shop, written straight into the tables: 40 bits, 30 stocks, 5 machines, 8 people, 20 years.
+"""Large logs of an invented shop, written straight into the tables: 40 bits, 30 stocks, 5 machines,
+8 people, 20 years.
 
-Seeded: the same number of set-ups always gives the same rows. Every set-up takes about 20 trial cuts (12 to 28), each with
-words, some with numbers and gaps; some cuts are taken back, some set-ups abandoned or undone. The last one is of the first
-bit, stock and machine, by `PEOPLE[0]`, three pieces into its tuning.
+Seeded: the same number of set-ups always gives the same rows. Every set-up takes about 20 trial
+cuts (12 to 28), each with words, some with numbers and gaps; some cuts are taken back, some set-ups
+abandoned or undone. The last one is of the first bit, stock and machine, by `PEOPLE[0]`, three
+pieces into its tuning.
 """
 
 from __future__ import annotations
@@ -30,12 +32,18 @@ from fitlog.store import open_log
 from fitlog.store.rows import plan_values
 from fitlog.units import Ruler
 
-PEOPLE = tuple(f"{name} (invented)" for name in ("Wren", "Rook", "Finch", "Tern", "Swift", "Crake", "Diver", "Knot"))
+PEOPLE = tuple(
+    f"{name} (invented)"
+    for name in ("Wren", "Rook", "Finch", "Tern", "Swift", "Crake", "Diver", "Knot")
+)
 SPECIES = ("ash", "beech", "cherry", "elm", "maple", "oak", "pine", "walnut")
 BITS = tuple(
-    Bit(f"bit {n:02d}", round(9.5 + 0.25 * (n % 26), 2), (7.0, 8.0, 9.0, 14.0)[n % 4], 14.0 + n % 5) for n in range(40)
+    Bit(f"bit {n:02d}", round(9.5 + 0.25 * (n % 26), 2), (7.0, 8.0, 9.0, 14.0)[n % 4], 14.0 + n % 5)
+    for n in range(40)
 )
-STOCKS = tuple(Stock(f"stock {n:02d}", SPECIES[n % 8], 15.0 + n % 7, 110.0 + 5 * n) for n in range(30))
+STOCKS = tuple(
+    Stock(f"stock {n:02d}", SPECIES[n % 8], 15.0 + n % 7, 110.0 + 5 * n) for n in range(30)
+)
 MACHINES = tuple(Machine(f"table {n}", height_step=0.05, fence_step=0.05) for n in range(5))
 CUTS = (12, 28)
 OPENED = datetime(2011, 3, 4, 7, 0, tzinfo=UTC)
@@ -58,7 +66,8 @@ class Rows:
 COLUMNS = {
     "entry": "id, kind, setup, at, by, machine",
     "advice": "id, setup, entry, at, bit_height, fence_offset, socket_depth, document",
-    "trial_cut": "entry, advice, piece, bit_height, fence_offset, socket_depth, height_stated, fence_stated, depth_stated,"
+    "trial_cut": "entry, advice, piece, bit_height, fence_offset, socket_depth, height_stated, "
+    "fence_stated, depth_stated,"
     " advised_height, advised_fence, advised_depth, heard, note, scrap",
     "verdict": "cut, aspect, word, size",
     "reading": "cut, kind, value",
@@ -68,7 +77,8 @@ COLUMNS = {
 
 
 def make(path: Path, setups: int, only_last: bool = False, cuts: tuple[int, int] = CUTS) -> int:
-    """Write a log of `setups` set-ups; return its number of trial cuts. only_last: the one left open and nothing else.
+    """Write a log of `setups` set-ups; return its number of trial cuts. only_last: the one left
+    open and nothing else.
 
     cuts: the fewest and the most of a set-up.
     """
@@ -80,10 +90,16 @@ def make(path: Path, setups: int, only_last: bool = False, cuts: tuple[int, int]
         for machine in MACHINES:
             log.add_machine(machine)
     with closing(sqlite3.connect(path, isolation_level=None)) as plain:
-        for pragma in ("journal_mode = OFF", "synchronous = OFF", "cache_size = -400000", "locking_mode = EXCLUSIVE"):
+        for pragma in (
+            "journal_mode = OFF",
+            "synchronous = OFF",
+            "cache_size = -400000",
+            "locking_mode = EXCLUSIVE",
+        ):
             plain.execute(f"PRAGMA {pragma}")
         guards = plain.execute(
-            "SELECT type, name, sql FROM sqlite_master WHERE type IN ('trigger', 'index') AND sql IS NOT NULL"
+            "SELECT type, name, sql FROM sqlite_master WHERE type IN ('trigger', 'index') AND sql "
+            "IS NOT NULL"
         ).fetchall()
         plain.execute("BEGIN")
         for kind, name, _ in guards:
@@ -141,57 +157,117 @@ class _Writer:
         plan, first, slope, wanted = self._planned(bit, stock)
         start = self._entry("start", number, person, table)
         columns = {
-            "id": number, "entry": start, "bit_id": bit + 1, "stock_id": stock + 1, "pin_stock_id": stock + 1,
-            "machine_id": table + 1, "sharpenings": times, **plan_values(replace(plan, machine=MACHINES[table]), first),
-        }  # fmt: skip
+            "id": number,
+            "entry": start,
+            "bit_id": bit + 1,
+            "stock_id": stock + 1,
+            "pin_stock_id": stock + 1,
+            "machine_id": table + 1,
+            "sharpenings": times,
+            **plan_values(replace(plan, machine=MACHINES[table]), first),
+        }
         self.names = list(columns)
         self.setups.append(tuple(columns.values()))
         self._advice(number, first, 0)
         misfit = self.off[bit] - 0.1 * times + r.gauss(0, 0.03) + wanted
-        self._cuts(number, first, slope, misfit, person, table, 0 if last else r.randint(*self.cuts))
+        self._cuts(
+            number, first, slope, misfit, person, table, 0 if last else r.randint(*self.cuts)
+        )
         if not last:
             self._end(number, start, person, table)
 
     def _cuts(
-        self, number: int, first: Settings, slope: float, misfit: float, person: str, table: int, count: int
+        self,
+        number: int,
+        first: Settings,
+        slope: float,
+        misfit: float,
+        person: str,
+        table: int,
+        count: int,
     ) -> None:
-        """Pieces that close in on the good one; what is said follows from how far off each is. count 0: three, none good."""
+        """Pieces that close in on the good one; what is said follows from how far off each is.
+        count 0: three, none good.
+        """
         r = self.random
         best = first.bit_height - misfit / slope
         for piece in range(1, (count or 3) + 1):
             far = 0.8 ** (piece - 1)
             at = Settings(
-                round(best + far * r.gauss(0, 0.25), 3), round(first.fence_offset + far * r.gauss(0, 0.2), 3),
+                round(best + far * r.gauss(0, 0.25), 3),
+                round(first.fence_offset + far * r.gauss(0, 0.2), 3),
                 round(first.socket_depth + far * r.gauss(0, 0.25), 3),
-            )  # fmt: skip
+            )
             entry = self._entry("cut", number, person, table)
             self._said(entry, slope * (at.bit_height - best) + 0.07, at, first, piece == count)
             self.rows.add(
-                "trial_cut", entry, self.advice, piece, *_three(at), 1, 1, 0, *_three(first), "as logged", "", ""
+                "trial_cut",
+                entry,
+                self.advice,
+                piece,
+                *_three(at),
+                1,
+                1,
+                0,
+                *_three(first),
+                "as logged",
+                "",
+                "",
             )
             if r.random() < 0.02 and piece < count:  # a slip, taken back and said again
                 back = self._entry("retract", number, person, table)
                 self.rows.add("retraction", back, entry)
                 entry = self._entry("cut", number, person, table)
                 self._said(entry, slope * (at.bit_height - best) + 0.07, at, first, False)
-                self.rows.add("trial_cut", entry, self.advice, piece, *_three(at), 1, 1, 0, *_three(first), "again", "", "")
+                self.rows.add(
+                    "trial_cut",
+                    entry,
+                    self.advice,
+                    piece,
+                    *_three(at),
+                    1,
+                    1,
+                    0,
+                    *_three(first),
+                    "again",
+                    "",
+                    "",
+                )
             self._advice(number, at, piece)
 
     def _said(self, cut: int, clearance: float, at: Settings, first: Settings, ended: bool) -> None:
-        """What was said of a piece: the word of its clearance, sometimes with its gap or its number."""
+        """What was said of a piece: the word of its clearance, sometimes with its gap or its
+        number.
+        """
         r = self.random
         gap = max(clearance, 0.0) / 0.28
         sized = round(gap, 2) if clearance > 0.02 and r.random() < 0.3 else None
-        fit = "good" if ended else WORDS["fit"][bisect(defaults.FIT_EDGES, clearance + r.gauss(0, 0.02))]
+        fit = (
+            "good"
+            if ended
+            else WORDS["fit"][bisect(defaults.FIT_EDGES, clearance + r.gauss(0, 0.02))]
+        )
         self.rows.add("verdict", cut, "fit", fit, sized or None)
         if r.random() < 0.8 or ended:
             away = at.fence_offset - first.fence_offset
             word = "centred" if abs(away) < 0.05 or ended else "gap far" if away > 0 else "gap near"
-            self.rows.add("verdict", cut, "centre", word, None if word == "centred" else round(2 * abs(away), 2))
+            self.rows.add(
+                "verdict",
+                cut,
+                "centre",
+                word,
+                None if word == "centred" else round(2 * abs(away), 2),
+            )
         if r.random() < 0.8 or ended:
             step = 0.0 if ended else at.socket_depth - first.socket_depth
             word = WORDS["seat"][bisect(defaults.SEAT_EDGES, -step)]
-            self.rows.add("verdict", cut, "seat", word, None if word == "flush" else max(0.01, round(abs(step), 2)))
+            self.rows.add(
+                "verdict",
+                cut,
+                "seat",
+                word,
+                None if word == "flush" else max(0.01, round(abs(step), 2)),
+            )
         if sized is None and gap > 0.05 and r.random() < 0.1:
             self.rows.add("reading", cut, "pull_gap", round(gap, 2))
 
@@ -214,7 +290,9 @@ class _Writer:
 
     def _advice(self, setup: int, at: Settings, piece: int) -> None:
         self.advice += 1
-        document = self.documents[min(piece, len(self.documents) - 1)].replace('"setup": 1,', f'"setup": {setup},', 1)
+        document = self.documents[min(piece, len(self.documents) - 1)].replace(
+            '"setup": 1,', f'"setup": {setup},', 1
+        )
         when = _text(self.now)
         self.rows.add("advice", self.advice, setup, self.entry, when, *_three(at), document)
 
@@ -227,13 +305,22 @@ class _Writer:
         return times
 
     def _planned(self, bit: int, stock: int) -> tuple[Plan, Settings, float, float]:
-        """A plan, its first settings, the fit's slope, mm a mm, and how far off the first height is by the figures."""
+        """A plan, its first settings, the fit's slope, mm a mm, and how far off the first height is
+        by the figures.
+        """
         if (bit, stock) not in self.known:
             wood = STOCKS[stock]
             plan = Plan(
-                BITS[bit], wood, wood, MACHINES[0], 2 * BITS[bit].diameter, wood.width, wood.thickness, wood.thickness,
+                BITS[bit],
+                wood,
+                wood,
+                MACHINES[0],
+                2 * BITS[bit].diameter,
+                wood.width,
+                wood.thickness,
+                wood.thickness,
                 BITS[bit].diameter / 2,
-            )  # fmt: skip
+            )
             plan = replace(plan, pitch=round(pitch_for(plan, 7.5 + stock % 3, History()), 1))
             first = first_settings(plan, History())
             slope = -2 * math.tan(plan.bit.theta)
@@ -255,11 +342,19 @@ def _documents() -> Iterator[str]:
     plan = Plan(BITS[0], STOCKS[0], STOCKS[0], MACHINES[0], 17.2, 110, 15, 15, 4.75)
     first = first_settings(plan, History())
     setup = SetUp(1, plan, first, first, OPENED)
-    words = (("slightly tight", "gap far", "proud"), ("slightly loose", "centred", "shy"), ("good", "centred", "flush"))
+    words = (
+        ("slightly tight", "gap far", "proud"),
+        ("slightly loose", "centred", "shy"),
+        ("good", "centred", "flush"),
+    )
     for piece in range(4):
         if piece:
-            said = [Said(a, w) for a, w in zip(("fit", "centre", "seat"), words[piece - 1], strict=True)]  # type: ignore[arg-type]
-            setup = replace(setup, cuts=(*setup.cuts, TrialCut(piece, piece, setup.shown, Verdict(*said))))
+            said = [
+                Said(a, w) for a, w in zip(("fit", "centre", "seat"), words[piece - 1], strict=True)
+            ]  # type: ignore[arg-type]
+            setup = replace(
+                setup, cuts=(*setup.cuts, TrialCut(piece, piece, setup.shown, Verdict(*said)))
+            )
         advice = advise(setup, History(), Ruler())
         setup = replace(setup, shown=advice.settings)
         yield json.dumps(advice_document(setup, advice))

@@ -7,7 +7,20 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
-from fitlog.domain import Bit, Machine, Piece, Plan, Reading, Said, Settings, SetUp, Stock, TrialCut, Verdict, merge
+from fitlog.domain import (
+    Bit,
+    Machine,
+    Piece,
+    Plan,
+    Reading,
+    Said,
+    Settings,
+    SetUp,
+    Stock,
+    TrialCut,
+    Verdict,
+    merge,
+)
 
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
@@ -15,7 +28,9 @@ STARTED = datetime(2031, 3, 4, 5, 6, 7, tzinfo=UTC)
 
 
 def make_plan(bit: Bit = BIT, machine: Machine | None = None, **changes: Any) -> Plan:
-    """A sound plan: 12.6 mm bit at 8 deg, pitch 22.6 (height about 8.7), boards 17 mm thick and 150 mm wide."""
+    """A sound plan: 12.6 mm bit at 8 deg, pitch 22.6 (height about 8.7), boards 17 mm thick and 150
+    mm wide.
+    """
     plan = Plan(bit, STOCK, STOCK, machine, 22.6, 150.0, 17.0, 17.0, 6.3)
     return replace(plan, **changes)
 
@@ -35,7 +50,9 @@ def make_cut(
     return TrialCut(piece, piece, settings, Verdict(**words), tuple(readings), **more)  # type: ignore[arg-type]
 
 
-def make_setup(plan: Plan, first: Settings, cuts: Sequence[TrialCut] = (), number: int = 1, **more: Any) -> SetUp:
+def make_setup(
+    plan: Plan, first: Settings, cuts: Sequence[TrialCut] = (), number: int = 1, **more: Any
+) -> SetUp:
     """A set-up of these cuts."""
     return SetUp(number, plan, first, first, STARTED, cuts=tuple(cuts), **more)
 

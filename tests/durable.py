@@ -20,13 +20,24 @@ BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
 FIRST = Settings(8.7, 70.2, 9.1)
 PLAN = Plan(BIT, STOCK, STOCK, None, 22.6, 150.0, 17.0, 17.0, 6.3)
-# Five verdicts and three readings: nine rows in four tables, which must come together or not at all.
+# Five verdicts and three readings: nine rows in four tables, which must come together or not at
+# all.
 CUT = TrialCut(
-    0, 1, FIRST,
-    Verdict(Said("fit", "tight", 0.2), Said("centre", "gap far", 0.3), Said("seat", "proud", 0.25),
-            (Fault("baseline", 0.2), Fault("unplaced"))),
-    (Reading("pull_gap", 0.41), Reading("between_rods", 3.3, rod=2.0), Reading("walls", 63.1, other=63.9)),
-)  # fmt: skip
+    0,
+    1,
+    FIRST,
+    Verdict(
+        Said("fit", "tight", 0.2),
+        Said("centre", "gap far", 0.3),
+        Said("seat", "proud", 0.25),
+        (Fault("baseline", 0.2), Fault("unplaced")),
+    ),
+    (
+        Reading("pull_gap", 0.41),
+        Reading("between_rods", 3.3, rod=2.0),
+        Reading("walls", 63.1, other=63.9),
+    ),
+)
 PARTS = {"verdict": 5, "reading": 3}
 Tell = Callable[[str], None]
 
@@ -44,12 +55,21 @@ def new_log(path: Path, bits: int = 1) -> None:
     """Lay out a log with `bits` bits and a stock."""
     with open_log(path, create=True) as log:
         for number in range(bits):
-            log.add_bit(Bit(f"another {number}" if number else BIT.name, BIT.diameter, BIT.angle, BIT.cutting_length))
+            log.add_bit(
+                Bit(
+                    f"another {number}" if number else BIT.name,
+                    BIT.diameter,
+                    BIT.angle,
+                    BIT.cutting_length,
+                )
+            )
         log.add_stock(STOCK)
 
 
 def recorder(path: Path, draw: random.Random) -> Callable[[Tell], None]:
-    """Return what a process does: log one thing after another, for ever, and tell each after it is stored."""
+    """Return what a process does: log one thing after another, for ever, and tell each after it is
+    stored.
+    """
 
     def work(tell: Tell) -> None:
         with open_log(path, create=False) as log:
@@ -79,7 +99,9 @@ def step(log: Log, draw: random.Random) -> str:
 
 
 def killed(work: Callable[[Tell], None], wait: float, after_ready: bool) -> list[str]:
-    """Run `work` in a process of its own, kill it `wait` seconds after its start or its first line; return its lines."""
+    """Run `work` in a process of its own, kill it `wait` seconds after its start or its first line;
+    return its lines.
+    """
     reading, writing = os.pipe()
     child = os.fork()
     if child == 0:
@@ -98,7 +120,9 @@ def killed(work: Callable[[Tell], None], wait: float, after_ready: bool) -> list
 
 
 def undisturbed(work: Callable[[Tell], None], remove: Path | None = None) -> float:
-    """Seconds that `work` takes in a process of its own; afterwards its file `remove` is removed."""
+    """Seconds that `work` takes in a process of its own; afterwards its file `remove` is
+    removed.
+    """
     began = time.monotonic()
     child = os.fork()
     if child == 0:
@@ -116,11 +140,18 @@ def undisturbed(work: Callable[[Tell], None], remove: Path | None = None) -> flo
 def sound(path: Path) -> None:
     """Check a log from outside with SQLite's own means, then row by row from inside."""
     with closing(sqlite3.connect(path)) as plain:
-        found = [*plain.execute("PRAGMA integrity_check"), *plain.execute("PRAGMA foreign_key_check")]
+        found = [
+            *plain.execute("PRAGMA integrity_check"),
+            *plain.execute("PRAGMA foreign_key_check"),
+        ]
         if found != [("ok",)]:
             raise Lost(f"SQLite finds {found[:3]}")
         for table, parts in PARTS.items():
-            wrong = f"SELECT t.entry FROM trial_cut t LEFT JOIN {table} p ON p.cut = t.entry GROUP BY 1 HAVING count(p.id) <> ?"
+            wrong = (
+                f"SELECT t.entry FROM trial_cut t LEFT JOIN {table} p ON p.cut = t.entry "
+                "GROUP "
+                "BY 1 HAVING count(p.id) <> ?"
+            )
             if half := plain.execute(wrong, (parts,)).fetchall():
                 raise Lost(f"cut {half[0][0]} has not its {parts} rows of {table}")
     with open_log(path, create=False) as log, log.store.reading() as connection:
@@ -131,11 +162,17 @@ def sound(path: Path) -> None:
 def stored(path: Path) -> set[str]:
     """Everything in the log, in the words of `step`."""
     asked = {
-        "start": "SELECT id FROM setup", "cut": "SELECT entry FROM trial_cut", "back": "SELECT retracted FROM retraction",
+        "start": "SELECT id FROM setup",
+        "cut": "SELECT entry FROM trial_cut",
+        "back": "SELECT retracted FROM retraction",
         "end": "SELECT id FROM entry WHERE kind IN ('finish', 'abandon')",
-    }  # fmt: skip
+    }
     with closing(sqlite3.connect(path)) as plain:
-        return {f"{what} {number}" for what, query in asked.items() for (number,) in plain.execute(query)}
+        return {
+            f"{what} {number}"
+            for what, query in asked.items()
+            for (number,) in plain.execute(query)
+        }
 
 
 def pieces(path: Path) -> int:

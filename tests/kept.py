@@ -1,6 +1,8 @@
-"""A kept sample for the tests of `recover`: theta 14 deg, D 12.7, h 9.5, clearance 0.10, and what it measures.
+"""A kept sample for the tests of `recover`: theta 14 deg, D 12.7, h 9.5, clearance 0.10, and what
+it measures.
 
-Its widths are worked out from Machinery's Handbook, "Measuring dovetail slides"; the bits are invented.
+Its widths are worked out from Machinery's Handbook, "Measuring dovetail slides"; the bits are
+invented.
 """
 
 from __future__ import annotations

@@ -16,7 +16,18 @@ from typing import Any
 import pytest
 from postgres import Server
 
-from fitlog.domain import Bit, Fault, Machine, Plan, Reading, Said, Settings, Stock, TrialCut, Verdict
+from fitlog.domain import (
+    Bit,
+    Fault,
+    Machine,
+    Plan,
+    Reading,
+    Said,
+    Settings,
+    Stock,
+    TrialCut,
+    Verdict,
+)
 from fitlog.errors import FitlogError
 from fitlog.store import Log, Stamp, ddl
 
@@ -28,22 +39,52 @@ ASH = Stock("ash", "ash (invented)", 12.2, 139.0)
 TABLE = Machine("the table", 0.02, 1.5, 0.05, 0.1, height_zero=0.31, fence_zero=-0.4)
 FIRST = Settings(8.7, 70.2, 9.1)
 PLAN = Plan(
-    BIT, OAK, ASH, TABLE, 20.1, 138.5, 18.3, 12.1, 6.2, "straight", 0.2, ("seat", "fit"), True, True, True, True,
-    "pine offcuts", 90.5, 17.9,
-)  # fmt: skip
+    BIT,
+    OAK,
+    ASH,
+    TABLE,
+    20.1,
+    138.5,
+    18.3,
+    12.1,
+    6.2,
+    "straight",
+    0.2,
+    ("seat", "fit"),
+    True,
+    True,
+    True,
+    True,
+    "pine offcuts",
+    90.5,
+    17.9,
+)
 FULL = TrialCut(
-    0, 1, Settings(8.71, 70.25, 9.15),
+    0,
+    1,
+    Settings(8.71, 70.25, 9.15),
     Verdict(
-        Said("fit", "slightly loose", 0.4), Said("centre", "gap far", 0.3), Said("seat", "proud", 0.25),
+        Said("fit", "slightly loose", 0.4),
+        Said("centre", "gap far", 0.3),
+        Said("seat", "proud", 0.25),
         (Fault("baseline", 0.2), Fault("unplaced")),
     ),
     (
-        Reading("pull_gap", 0.41), Reading("between_rods", 3.3, rod=2.0), Reading("over_rods", 9.9, rod=2.0),
-        Reading("walls", 63.1, other=63.9), Reading("mouth", 10.1), Reading("tail_width", 10.05),
+        Reading("pull_gap", 0.41),
+        Reading("between_rods", 3.3, rod=2.0),
+        Reading("over_rods", 9.9, rod=2.0),
+        Reading("walls", 63.1, other=63.9),
+        Reading("mouth", 10.1),
+        Reading("tail_width", 10.05),
     ),
-    ("bit_height", "socket_depth"), FIRST, "slightly loose 0.4, gap far 0.3", "a note; DROP TABLE entry", "poplar",
-    88.0, 17.5,
-)  # fmt: skip
+    ("bit_height", "socket_depth"),
+    FIRST,
+    "slightly loose 0.4, gap far 0.3",
+    "a note; DROP TABLE entry",
+    "poplar",
+    88.0,
+    17.5,
+)
 PLAIN = TrialCut(0, 1, FIRST, Verdict(fit=Said("fit", "tight")))
 TABLES = {table.name for table in ddl.APPEND_ONLY}
 CATALOGUE = {"bit", "stock", "machine"}
@@ -70,7 +111,9 @@ class Place:
             return [tuple(row) for row in plain.execute(query).fetchall()]
 
     def child(self, code: str, **more: str) -> subprocess.Popen[bytes]:
-        """A process of its own that runs `code` with the location of this place as `path`; more: for its environment."""
+        """A process of its own that runs `code` with the location of this place as `path`; more:
+        for its environment.
+        """
         command = [sys.executable, "-c", CHILD + code, self.location]
         return subprocess.Popen(command, env={**os.environ, **more})
 
@@ -115,7 +158,9 @@ def refused(code: str, call: Any, *args: Any, **options: Any) -> FitlogError:
 
 
 def raw(path: Path) -> Any:
-    """A plain connection of sqlite3, each statement stored at once; closed at the end of a `with` block."""
+    """A plain connection of sqlite3, each statement stored at once; closed at the end of a `with`
+    block.
+    """
     return closing(sqlite3.connect(path, isolation_level=None))
 
 

@@ -1,4 +1,6 @@
-"""A real pseudo-terminal with `fitlog bench` in it, seen through a terminal emulator as its user sees it."""
+"""A real pseudo-terminal with `fitlog bench` in it, seen through a terminal emulator as its user
+sees it.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ from shop import Shop
 
 LIFT = {"height-turn": "1.6", "fence-step": "0.05", "backlash": "0.1"}
 FIT, SEAT, CENTRE = "fit, 1 of 3", "seat, 2 of 3", "centre, 3 of 3"
-PATIENCE = 30.0  # s until a screen must have come: far above what it takes, so that only a hang fails
+PATIENCE = (
+    30.0  # s until a screen must have come: far above what it takes, so that only a hang fails
+)
 # What a VT100 knows of it (ECMA-48: CUP, EL, ED, SGR): position, erase, bold on and off.
 PLAIN_ESCAPES = re.compile(rb"\x1b\[(?:\d+;1H|H|K|J|1m|0m)")
 
@@ -23,10 +27,16 @@ PLAIN_ESCAPES = re.compile(rb"\x1b\[(?:\d+;1H|H|K|J|1m|0m)")
 class Pane:
     """One process of `fitlog bench` (or another command) at a terminal of `columns` x `rows`."""
 
-    def __init__(self, shop: Shop, *args: str, columns: int = 80, rows: int = 24, **env: str) -> None:
+    def __init__(
+        self, shop: Shop, *args: str, columns: int = 80, rows: int = 24, **env: str
+    ) -> None:
         program, *rest = shop.command(*(args or ("bench",)))
         self.child = pexpect.spawn(
-            program, rest, env=shop.environment(**{"TERM": "vt100", **env}), dimensions=(rows, columns), timeout=PATIENCE
+            program,
+            rest,
+            env=shop.environment(**{"TERM": "vt100", **env}),
+            dimensions=(rows, columns),
+            timeout=PATIENCE,
         )
         self.child.delaybeforesend = None
         self.sent = b""  # everything the program wrote
@@ -35,7 +45,12 @@ class Pane:
     def __enter__(self) -> Pane:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         self.child.close(force=True)
 
     def _show(self, columns: int, rows: int) -> None:
@@ -103,10 +118,13 @@ class Pane:
 
 
 def said(shop: Shop) -> list[tuple[int, str, str, bool]]:
-    """Every entry about the pieces of the set-up: piece, what was heard, the note, whether it was taken back."""
+    """Every entry about the pieces of the set-up: piece, what was heard, the note, whether it was
+    taken back.
+    """
     with closing(sqlite3.connect(shop.db)) as plain:
         rows = plain.execute(
-            "SELECT piece, heard, note, entry IN (SELECT retracted FROM retraction) FROM trial_cut ORDER BY entry"
+            "SELECT piece, heard, note, entry IN (SELECT retracted FROM retraction) FROM trial_cut "
+            "ORDER BY entry"
         ).fetchall()
     return [(piece, heard, note, bool(gone)) for piece, heard, note, gone in rows]
 

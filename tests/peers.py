@@ -1,4 +1,5 @@
-"""General libraries as ways of working in the simulated shop, for `bench_peers`: each is told what the tool is told.
+"""General libraries as ways of working in the simulated shop, for `bench_peers`: each is told what
+the tool is told.
 
 Neither library is imported before a peer opens its first joint.
 """
@@ -30,19 +31,21 @@ OFFSETS = np.linspace(-4.0, 4.0, 121)  # the grid of the offset, in prior sds
 FINE = 0.001  # mm between the rows of a table of chances
 SPAN = 1.5  # mm of clearance to either side that the tables cover
 OUTER = 0.05  # mm beyond the last edge where the optimiser takes an open band to lie
-NOISE_SHARE = 0.1  # of the variance of the targets: a word and a piece, 0.03 mm, in targets that differ by 0.1 mm
+# of the variance of the targets: a word and a piece, 0.03 mm, in targets that differ by 0.1 mm
+NOISE_SHARE = 0.1
 WORD = {word: index for index, word in enumerate(WORDS["fit"])}
 
 
-# --- what may be said, for the library that wants to know ------------------------------------------------------
+# --- what may be said, for the library that wants to know -----------------------------------------
 
 
 @lru_cache(maxsize=8)
 def chances(theta: float, reads: bool) -> tuple[Any, Any]:
-    """Return the chance of each response and of the word `good`, by the clearance expected of a piece.
+    """Return the chance of each response and of the word `good`, by the clearance expected of a
+    piece.
 
-    Shapes (n, 7 + bins) and (n,), rows `FINE` apart from -SPAN. Responses: the seven words said without a number, then
-    the bins of a gap read, each `defaults.FEELER` wide, the last one open.
+    Shapes (n, 7 + bins) and (n,), rows `FINE` apart from -SPAN. Responses: the seven words said
+    without a number, then the bins of a gap read, each `defaults.FEELER` wide, the last one open.
     """
     clear = np.arange(-SPAN, SPAN + FINE / 2, FINE)
     edges = np.array([-np.inf, *defaults.FIT_EDGES, np.inf])
@@ -50,14 +53,18 @@ def chances(theta: float, reads: bool) -> tuple[Any, Any]:
     spoken, parts = words.copy(), [words]
     if reads:
         ends = np.append(np.arange(0.0, bins(theta)) * defaults.FEELER, np.inf)
-        gap = np.diff(ndtr((ends[None, :] - clear[:, None] / (2 * math.tan(theta))) / defaults.FEELER), axis=1)
+        gap = np.diff(
+            ndtr((ends[None, :] - clear[:, None] / (2 * math.tan(theta))) / defaults.FEELER), axis=1
+        )
         gap[clear <= 0] = 0.0
         opens = words[:, WORD["slightly tight"] :].sum(axis=1)
         spoken[:, WORD["slightly tight"] :] *= 1 - gap.sum(axis=1)[:, None]
         parts = [spoken, opens[:, None] * gap]
     spread = 2 * math.tan(theta) * defaults.HEIGHT_REPEAT / FINE  # from piece to piece, in rows
     said = gaussian_filter1d(np.hstack(parts), spread, axis=0, mode="nearest", truncate=6)
-    said = np.clip(said, 0.0, 1.0)  # differences of normal integrals may fall below nothing by their rounding
+    said = np.clip(
+        said, 0.0, 1.0
+    )  # differences of normal integrals may fall below nothing by their rounding
     return said, gaussian_filter1d(words[:, WORD["good"]], spread, mode="nearest", truncate=6)
 
 
@@ -86,7 +93,9 @@ def settled(joint: Joint, setup: SetUp) -> bool:
 
 
 def prior(plan: Plan) -> tuple[Joint, float, float, Any]:
-    """Return the joint, the law of its offset (mean, sd) and the heights within `REACH` sds, in steps of 0.01 mm."""
+    """Return the joint, the law of its offset (mean, sd) and the heights within `REACH` sds, in
+    steps of 0.01 mm.
+    """
     joint, base = joint_of(plan), opening(plan, {})
     mean, sd = know(plan, (), History(), base.bit_height).cold["fit"]
     middle = joint.setting_for("fit", joint.window("fit").middle - mean, base)
@@ -95,7 +104,7 @@ def prior(plan: Plan) -> tuple[Joint, float, float, Any]:
     return joint, mean, sd, np.arange(math.ceil(low * 100), math.floor(high * 100) + 1) / 100
 
 
-# --- the peers --------------------------------------------------------------------------------------------------
+# --- the peers ------------------------------------------------------------------------------------
 
 
 @contextmanager
@@ -106,7 +115,9 @@ def old_numpy() -> Iterator[None]:
 
 
 class Information:
-    """adopy: the height whose verdict is worth most; from the `most`-th piece on the best chance of good."""
+    """adopy: the height whose verdict is worth most; from the `most`-th piece on the best chance of
+    good.
+    """
 
     def __init__(self, most: float = math.inf) -> None:
         self.most = most
@@ -142,23 +153,32 @@ class Information:
             from adopy import Engine, Model, Task
 
             def log_likelihood(height: Any, offset: Any, said: Any) -> Any:
-                return np.log(said_chances[rows(self._clearance(height, offset)), said.astype(int)] + 1e-300)
+                return np.log(
+                    said_chances[rows(self._clearance(height, offset)), said.astype(int)] + 1e-300
+                )
 
             task = Task(["height"], ["said"])
             said = np.arange(said_chances.shape[1])
             return Engine(
-                task, Model(task, ["offset"], log_likelihood),
-                {"height": self.heights}, {"offset": self.offsets}, {"said": said},
-            )  # fmt: skip
+                task,
+                Model(task, ["offset"], log_likelihood),
+                {"height": self.heights},
+                {"offset": self.offsets},
+                {"said": said},
+            )
 
     def _next(self, pieces: int) -> Settings:
         if pieces < self.most:
-            return self.base.with_("fit", round(float(self.engine.get_design("optimal")["height"]), 2))
+            return self.base.with_(
+                "fit", round(float(self.engine.get_design("optimal")["height"]), 2)
+            )
         return self.base.with_("fit", float(self.heights[np.argmax(self.good @ self.engine.post)]))
 
 
 class Optimiser:
-    """bayesian-optimization with its own kernel and acquisition; noisy: told how much of the targets is noise."""
+    """bayesian-optimization with its own kernel and acquisition; noisy: told how much of the
+    targets is noise.
+    """
 
     def __init__(self, seed: int, noisy: bool = False) -> None:
         self.seed, self.noisy = seed, noisy
@@ -168,7 +188,9 @@ class Optimiser:
 
         self.joint, _, _, heights = prior(plan)
         bounds = {"height": (float(heights[0]), float(heights[-1]))}
-        self.library = BayesianOptimization(None, bounds, random_state=self.seed, verbose=0, allow_duplicate_points=True)
+        self.library = BayesianOptimization(
+            None, bounds, random_state=self.seed, verbose=0, allow_duplicate_points=True
+        )
         if self.noisy:
             self.library.set_gp_params(alpha=NOISE_SHARE)
         return first_settings(plan, History())

@@ -1,4 +1,6 @@
-"""A real PostgreSQL server for the tests: in a temporary folder, on loopback alone, as an ordinary user; gone at the end."""
+"""A real PostgreSQL server for the tests: in a temporary folder, on loopback alone, as an ordinary
+user; gone at the end.
+"""
 
 from __future__ import annotations
 
@@ -19,12 +21,17 @@ from typing import Any
 
 import pytest
 
-HOW = "install it (Debian: apt-get install postgresql) and pip install '.[test]', then run the tests again"
+HOW = (
+    "install it (Debian: apt-get install postgresql) and pip install '.[test]', then run the "
+    "tests again"
+)
 _NUMBERS = count(1)
 
 
 class Server:
-    """A running server. `folder`: its socket, over which the superuser needs no password; TCP wants one (SCRAM)."""
+    """A running server. `folder`: its socket, over which the superuser needs no password; TCP wants
+    one (SCRAM).
+    """
 
     def __init__(self, folder: Path, port: int, process: subprocess.Popen[bytes]) -> None:
         self.folder, self.port, self._process = folder, port, process
@@ -47,7 +54,9 @@ class Server:
     def url(self, user: str = "owner", database: str = "shop", **query: str) -> str:
         """The URL of a database as a user, over loopback."""
         asked = "&".join(f"{key}={value}" for key, value in query.items())
-        return f"postgresql+psycopg://{user}@127.0.0.1:{self.port}/{database}" + (f"?{asked}" if asked else "")
+        return f"postgresql+psycopg://{user}@127.0.0.1:{self.port}/{database}" + (
+            f"?{asked}" if asked else ""
+        )
 
     def password(self) -> str:
         """The password of every role, for a new one."""
@@ -62,14 +71,19 @@ class Server:
     def way(self, place: str, user: str = "owner") -> str:
         """What a plain connection to the schema of `place` takes."""
         schema = place.rsplit("=", 1)[1]
-        return f"host=127.0.0.1 port={self.port} user={user} dbname=shop options=-csearch_path={schema}"
+        return (
+            f"host=127.0.0.1 port={self.port} user={user} dbname=shop "
+            f"options=-csearch_path={schema}"
+        )
 
 
 def programs() -> Path | None:
     """The folder of initdb and postgres, or None."""
     found = shutil.which("initdb")
     folders = [Path(found).resolve().parent] if found else []
-    folders += sorted(Path("/usr/lib/postgresql").glob("*/bin"), key=lambda p: int(p.parent.name), reverse=True)
+    folders += sorted(
+        Path("/usr/lib/postgresql").glob("*/bin"), key=lambda p: int(p.parent.name), reverse=True
+    )
     return next((f for f in folders if (f / "initdb").exists() and (f / "postgres").exists()), None)
 
 
@@ -85,7 +99,9 @@ def missing() -> str:
 
 
 def require() -> None:
-    """Skip where no server can run, with what to do; fail instead where FITLOG_TEST_POSTGRES=required."""
+    """Skip where no server can run, with what to do; fail instead where
+    FITLOG_TEST_POSTGRES=required.
+    """
     why = missing()
     if why and os.environ.get("FITLOG_TEST_POSTGRES") == "required":
         pytest.fail(f"{why}, and FITLOG_TEST_POSTGRES=required")
@@ -106,7 +122,9 @@ def driver() -> Any:
 
 @contextmanager
 def running() -> Iterator[Server]:
-    """Run a server for a while. Its one database is shop, owned by the role owner; the passwords lie in a passfile."""
+    """Run a server for a while. Its one database is shop, owned by the role owner; the passwords
+    lie in a passfile.
+    """
     bin, folder = programs(), Path(tempfile.mkdtemp(prefix="fitlog-pg-"))
     assert bin is not None
     who = _ordinary_user()
@@ -126,22 +144,43 @@ def running() -> Iterator[Server]:
         process = _start(bin, folder, port, who)
         server = Server(folder, port, process)
         _ready(server, process)
-        server.run(f"CREATE ROLE owner LOGIN PASSWORD '{password}'", "CREATE DATABASE shop OWNER owner", database="postgres")
+        server.run(
+            f"CREATE ROLE owner LOGIN PASSWORD '{password}'",
+            "CREATE DATABASE shop OWNER owner",
+            database="postgres",
+        )
         yield server
     finally:
         if process is not None and process.poll() is None:
             process.send_signal(signal.SIGINT)
             process.wait(30)
         shutil.rmtree(folder, ignore_errors=True)
-        os.environ.pop("PGPASSFILE", None) if before is None else os.environ.update(PGPASSFILE=before)
+        os.environ.pop("PGPASSFILE", None) if before is None else os.environ.update(
+            PGPASSFILE=before
+        )
 
 
 def _initdb(bin: Path, folder: Path, who: dict[str, Any]) -> None:
     made = subprocess.run(
-        [bin / "initdb", "-D", folder / "data", "-U", "keeper", "--auth-local=trust", "--auth-host=scram-sha-256",
-         f"--pwfile={folder / 'password'}", "--encoding=UTF8", "--locale=C", "--no-sync"],
-        cwd=folder, capture_output=True, text=True, timeout=120, **who,
-    )  # fmt: skip
+        [
+            bin / "initdb",
+            "-D",
+            folder / "data",
+            "-U",
+            "keeper",
+            "--auth-local=trust",
+            "--auth-host=scram-sha-256",
+            f"--pwfile={folder / 'password'}",
+            "--encoding=UTF8",
+            "--locale=C",
+            "--no-sync",
+        ],
+        cwd=folder,
+        capture_output=True,
+        text=True,
+        timeout=120,
+        **who,
+    )
     assert made.returncode == 0, made.stderr
 
 
@@ -149,9 +188,25 @@ def _start(bin: Path, folder: Path, port: int, who: dict[str, Any]) -> subproces
     log = (folder / "server.log").open("wb")
     with log:
         return subprocess.Popen(
-            [bin / "postgres", "-D", folder / "data", "-p", str(port), "-h", "127.0.0.1", "-k", folder, "-c", "fsync=off"],
-            cwd=folder, stdin=subprocess.DEVNULL, stdout=log, stderr=log, **who,
-        )  # fmt: skip
+            [
+                bin / "postgres",
+                "-D",
+                folder / "data",
+                "-p",
+                str(port),
+                "-h",
+                "127.0.0.1",
+                "-k",
+                folder,
+                "-c",
+                "fsync=off",
+            ],
+            cwd=folder,
+            stdin=subprocess.DEVNULL,
+            stdout=log,
+            stderr=log,
+            **who,
+        )
 
 
 def _ready(server: Server, process: subprocess.Popen[bytes]) -> None:
@@ -163,7 +218,9 @@ def _ready(server: Server, process: subprocess.Popen[bytes]) -> None:
             server.run("SELECT 1", database="postgres")
             return
         except psycopg.OperationalError:
-            assert process.poll() is None and time.monotonic() < until, (server.folder / "server.log").read_text()
+            assert process.poll() is None and time.monotonic() < until, (
+                server.folder / "server.log"
+            ).read_text()
             time.sleep(0.05)
 
 

@@ -1,4 +1,6 @@
-"""Which finished set-ups a bounded history keeps, said once more in plain Python: the rule that the log's queries follow."""
+"""Which finished set-ups a bounded history keeps, said once more in plain Python: the rule that the
+log's queries follow.
+"""
 
 from __future__ import annotations
 
@@ -12,9 +14,15 @@ from fitlog.rehearsal import Advised
 
 
 def recent(
-    finished: Sequence[SetUp], plan: Plan, people: Collection[str], newest: int | None, pieces: int | None
+    finished: Sequence[SetUp],
+    plan: Plan,
+    people: Collection[str],
+    newest: int | None,
+    pieces: int | None,
 ) -> list[SetUp]:
-    """Return, oldest first, the newest of each relation to a plan, with the newest pieces of each."""
+    """Return, oldest first, the newest of each relation to a plan, with the newest
+    pieces of each.
+    """
     species = {plan.stock.species.casefold(), plan.pin_stock.species.casefold()}
 
     def boards(other: Plan) -> tuple[str, str, str]:
@@ -24,10 +32,16 @@ def recent(
         lambda s: s.plan.bit.name == plan.bit.name,
         lambda s: (s.plan.machine and s.plan.machine.name) == (plan.machine and plan.machine.name),
         lambda s: boards(s.plan) == boards(plan),
-        lambda s: bool(species & {s.plan.stock.species.casefold(), s.plan.pin_stock.species.casefold()}),
+        lambda s: bool(
+            species & {s.plan.stock.species.casefold(), s.plan.pin_stock.species.casefold()}
+        ),
         *((lambda s, p=person: any(cut.by == p for cut in s.cuts)) for person in people),  # type: ignore[misc]
     ]
-    kept = {s.number: s for shares in relations for s in [s for s in finished if shares(s)][-newest if newest else None :]}
+    kept = {
+        s.number: s
+        for shares in relations
+        for s in [s for s in finished if shares(s)][-newest if newest else None :]
+    }
     return [_cropped(kept[number], pieces) for number in sorted(kept)]
 
 
@@ -39,16 +53,28 @@ def _cropped(setup: SetUp, pieces: int | None) -> SetUp:
 
 
 class Newest(Advised):
-    """The tool as it remembers in a log: of all finished set-ups the newest of each relation, the newest pieces of each."""
+    """The tool as it remembers in a log: of all finished set-ups the newest of each relation, the
+    newest pieces of each.
+    """
 
-    def __init__(self, newest: int = defaults.HISTORY_NEWEST, pieces: int = defaults.HISTORY_PIECES) -> None:
+    def __init__(
+        self, newest: int = defaults.HISTORY_NEWEST, pieces: int = defaults.HISTORY_PIECES
+    ) -> None:
         super().__init__()
         self.all: list[SetUp] = []
         self.newest, self.pieces = newest, pieces
 
     def first(self, plan: Plan) -> Settings:
         """Look back anew for every set-up."""
-        self.past = History(recent(self.all, plan, {c.by for s in self.all[-1:] for c in s.cuts}, self.newest, self.pieces))
+        self.past = History(
+            recent(
+                self.all,
+                plan,
+                {c.by for s in self.all[-1:] for c in s.cuts},
+                self.newest,
+                self.pieces,
+            )
+        )
         return super().first(plan)
 
     def finished(self, setup: SetUp) -> None:

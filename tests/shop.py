@@ -1,4 +1,6 @@
-"""A shop for the tests of the shell: one log in a folder of its own, and every way to run a command on it."""
+"""A shop for the tests of the shell: one log in a folder of its own, and every way to run a command
+on it.
+"""
 
 from __future__ import annotations
 
@@ -62,7 +64,9 @@ class Shop:
         return self.words(f"{line} --json", code).document
 
     def refused(self, *args: str, code: int = 1, kept: bool = True) -> str:
-        """Run what must be refused in one sentence that leaves the log as it was; return the sentence."""
+        """Run what must be refused in one sentence that leaves the log as it was; return the
+        sentence.
+        """
         before = self.everything()
         result = self.run(*args, code=code)
         assert result.out == "", result
@@ -109,9 +113,13 @@ class Shop:
     def process(self, *args: str, code: int | None = 0, **env: str) -> Result:
         """Run a command as a process of its own."""
         done = subprocess.run(
-            self.command(*args), env=self.environment(**env), stdin=subprocess.DEVNULL, capture_output=True,
-            text=True, timeout=60,
-        )  # fmt: skip
+            self.command(*args),
+            env=self.environment(**env),
+            stdin=subprocess.DEVNULL,
+            capture_output=True,
+            text=True,
+            timeout=60,
+        )
         result = Result(done.returncode, done.stdout, done.stderr)
         assert "Traceback" not in result.err, result
         assert code is None or result.code == code, f"{args}: {result}"
@@ -122,9 +130,12 @@ def make_shop(home: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
     """A shop whose user has no home but `home`, in this process and in those it starts."""
     made = Shop(home)
     for name, value in (
-        ("FITLOG_DB", made.db), ("HOME", home / "home"), ("XDG_CONFIG_HOME", home / "home/config"),
-        ("XDG_DATA_HOME", home / "home/data"), ("APPDATA", home / "home/app"),
-    ):  # fmt: skip
+        ("FITLOG_DB", made.db),
+        ("HOME", home / "home"),
+        ("XDG_CONFIG_HOME", home / "home/config"),
+        ("XDG_DATA_HOME", home / "home/data"),
+        ("APPDATA", home / "home/app"),
+    ):
         monkeypatch.setenv(name, str(value))
     for name in ("NO_COLOR", "COLUMNS", "_FITLOG_COMPLETE"):
         monkeypatch.delenv(name, raising=False)

@@ -1,4 +1,6 @@
-"""Exports of a small log with some of their values or characters replaced, and what must hold when they come in."""
+"""Exports of a small log with some of their values or characters replaced, and what must hold when
+they come in.
+"""
 
 from __future__ import annotations
 
@@ -30,9 +32,13 @@ def an_export() -> dict[str, Any]:
         shop.run("bit", "add", "marsh", *BIT, "--db", str(shop.db))
         shop.run("stock", "add", "elm", *STOCK, "--db", str(shop.db))
         for line in (
-            "start", "cut tight, gap far 0.4 --mouth 9 --note n", "undo", "cut good, centred, flush", "finish",
+            "start",
+            "cut tight, gap far 0.4 --mouth 9 --note n",
+            "undo",
+            "cut good, centred, flush",
+            "finish",
             "prefer --units inch",
-        ):  # fmt: skip
+        ):
             shop.run(*line.split(), "--db", str(shop.db))
         out = io.StringIO()
         with open_log(shop.db, create=False) as log:
@@ -72,7 +78,9 @@ JUNK = (
 
 
 class Exports:
-    """Exports with some values replaced, imported into logs in memory's place: a file in a temporary folder."""
+    """Exports with some values replaced, imported into logs in memory's place: a file in a
+    temporary folder.
+    """
 
     def __init__(self) -> None:
         self.folder = tempfile.TemporaryDirectory()
@@ -92,14 +100,22 @@ class Exports:
         def made(draw: st.DrawFn) -> str:
             if draw(st.integers(0, 3)) == 0:
                 at = draw(st.integers(0, len(self.text)))
-                return self.text[:at] + draw(st.text(NOISE + '{}[]":', max_size=3)) + self.text[at + draw(st.integers(0, 9)) :]
+                return (
+                    self.text[:at]
+                    + draw(st.text(NOISE + '{}[]":', max_size=3))
+                    + self.text[at + draw(st.integers(0, 9)) :]
+                )
             document = json.loads(self.text)
             for _ in range(draw(st.integers(1, 3))):
                 place: Any = document
                 while isinstance(place, dict | list) and place:
                     keys = sorted(place) if isinstance(place, dict) else list(range(len(place)))
                     key = draw(st.sampled_from(keys))
-                    if not isinstance(place[key], dict | list) or not place[key] or draw(st.integers(0, 9)) == 0:
+                    if (
+                        not isinstance(place[key], dict | list)
+                        or not place[key]
+                        or draw(st.integers(0, 9)) == 0
+                    ):
                         if draw(st.integers(0, 4)) == 0:
                             del place[key]
                         else:
@@ -124,7 +140,11 @@ class Exports:
             try:
                 read_log(log, rows_of(io.StringIO(text)), "me")
             except FitlogError as error:
-                assert error.message.isprintable() and error.hint, (error.code, error.message, error.hint)
+                assert error.message.isprintable() and error.hint, (
+                    error.code,
+                    error.message,
+                    error.hint,
+                )
                 assert dump(path) == before
                 return
             read_all(log)

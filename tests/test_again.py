@@ -1,4 +1,6 @@
-"""A repeat is a repeat: `start --again`, and a plain `start` that means one earlier set-up. All shops are invented."""
+"""A repeat is a repeat: `start --again`, and a plain `start` that means one earlier set-up. All
+shops are invented.
+"""
 
 from __future__ import annotations
 
@@ -23,8 +25,10 @@ GOOD = "cut good, centred, flush"
 MACHINE = {"height-turn": "1.6", "fence-step": "0.05"}
 # Everything that a set-up can be told, no value of it the usual one.
 ALL = (
-    "--pitch 22.263 --width 141.7 --thickness 17.3 --pin-thickness 16.6 --rabbet 7.1 --rabbet-bit straight --proud 0.3 "
-    "--only fit,seat --words-only --by-eye --spacer --many-tails --tails 3 --spacing 46.51 --scrap poplar --scrap-width 120.5 "
+    "--pitch 22.263 --width 141.7 --thickness 17.3 --pin-thickness 16.6 --rabbet 7.1 --rabbet-bit "
+    "straight --proud 0.3 "
+    "--only fit,seat --words-only --by-eye --spacer --many-tails --tails 3 --spacing 46.51 --scrap "
+    "poplar --scrap-width 120.5 "
     "--scrap-thickness 17.2"
 )
 
@@ -46,33 +50,74 @@ def ended(shop: Shop, line: str = "", said: str = GOOD) -> int:
 def worked(shop: Shop) -> Shop:
     """A shop with one finished set-up that was told everything."""
     shop.stocked(machine=MACHINE)
-    shop.run("stock", "add", "poplar", "--species", "poplar (invented)", "--thickness", "17", "--width", "150")
-    shop.run("stock", "add", "oak", "--species", "oak (invented)", "--thickness", "18.5", "--width", "160")
+    shop.run(
+        "stock",
+        "add",
+        "poplar",
+        "--species",
+        "poplar (invented)",
+        "--thickness",
+        "17",
+        "--width",
+        "150",
+    )
+    shop.run(
+        "stock",
+        "add",
+        "oak",
+        "--species",
+        "oak (invented)",
+        "--thickness",
+        "18.5",
+        "--width",
+        "160",
+    )
     ended(shop, f"--stock elm --pin-stock oak {ALL}", "cut good, proud 0.3")
     return shop
 
 
-@pytest.mark.parametrize("line", ["--again", "--again 1", "--again=1", "", "--stock elm", "--bit marsh --machine bench"])
+@pytest.mark.parametrize(
+    "line", ["--again", "--again 1", "--again=1", "", "--stock elm", "--bit marsh --machine bench"]
+)
 def test_everything_comes_again(worked: Shop, line: str) -> None:
     told = worked.words(f"start {line}")
     old, new = plan_in(worked, 1), plan_in(worked, 2)
     assert new == old and new.pitch == 22.263 and new.spacing == 46.51
-    assert told.err.startswith("As set-up 1: marsh, elm on oak, bench; 3 wide tails, slots 46.51 mm apart;")
-    for part in ("pitch 22.26 mm by a spacer", "aimed looser", "0.3 mm proud", "rabbet 7.1 mm with a straight bit",
-                 "141.7 mm by 17.3 mm, pins in 16.6 mm", "only fit, seat", "no feeler", "fence by eye",
-                 "pieces of poplar, 120.5 mm by 17.2 mm"):  # fmt: skip
+    assert told.err.startswith(
+        "As set-up 1: marsh, elm on oak, bench; 3 wide tails, slots 46.51 mm apart;"
+    )
+    for part in (
+        "pitch 22.26 mm by a spacer",
+        "aimed looser",
+        "0.3 mm proud",
+        "rabbet 7.1 mm with a straight bit",
+        "141.7 mm by 17.3 mm, pins in 16.6 mm",
+        "only fit, seat",
+        "no feeler",
+        "fence by eye",
+        "pieces of poplar, 120.5 mm by 17.2 mm",
+    ):
         assert part in told.err.replace("\n", " "), part
 
 
 SAID = {
-    "--pitch 22.6": {"pitch": 22.6}, "--width 150": {"board_width": 150.0}, "--thickness 16.9": {"tail_thickness": 16.9},
-    "--pin-thickness 17": {"pin_thickness": 17.0}, "--rabbet 6.6": {"rabbet_depth": 6.6},
-    "--rabbet-bit same": {"rabbet_bit": "same"}, "--proud 0": {"wanted_step": 0.0}, "--only fit": {"in_play": ("fit",)},
+    "--pitch 22.6": {"pitch": 22.6},
+    "--width 150": {"board_width": 150.0},
+    "--thickness 16.9": {"tail_thickness": 16.9},
+    "--pin-thickness 17": {"pin_thickness": 17.0},
+    "--rabbet 6.6": {"rabbet_depth": 6.6},
+    "--rabbet-bit same": {"rabbet_bit": "same"},
+    "--proud 0": {"wanted_step": 0.0},
+    "--only fit": {"in_play": ("fit",)},
     "--feeler": {"words_only": False},
-    "--by-caliper": {"by_eye": False}, "--no-spacer": {"spaced": False}, "--few-tails": {"many_tails": False},
-    "--spacing 45": {"spacing": 45.0}, "--scrap-width 130": {"piece_width": 130.0}, "--tails 2": {"tails": 2},
+    "--by-caliper": {"by_eye": False},
+    "--no-spacer": {"spaced": False},
+    "--few-tails": {"many_tails": False},
+    "--spacing 45": {"spacing": 45.0},
+    "--scrap-width 130": {"piece_width": 130.0},
+    "--tails 2": {"tails": 2},
     "--scrap-thickness 17": {"piece_thickness": 17.0},
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("line", SAID)
@@ -125,7 +170,9 @@ def test_the_window_follows_the_number_of_tails_unless_it_was_said(shop: Shop) -
 def test_a_pitch_that_follows_from_the_bit_comes_again_to_the_last_figure(shop: Shop) -> None:
     """12 tails, pitch 15.346 and their looser window: the pitch came back as 15.3."""
     shop.run("bit", "add", "half", "--diameter", "10.3", "--angle", "14", "--cutting-length", "12")
-    shop.run("stock", "add", "ash", "--species", "ash (invented)", "--thickness", "14", "--width", "190")
+    shop.run(
+        "stock", "add", "ash", "--species", "ash (invented)", "--thickness", "14", "--width", "190"
+    )
     first = shop.json("start --pitch 15.346 --tails 12")
     shop.words(GOOD)
     second = shop.json("start")  # which finishes the first
@@ -137,16 +184,32 @@ def test_wide_tails_come_again_in_inches(shop: Shop) -> None:
     """3 wide tails, their slots 2.4167 in apart, came back as 6 alike."""
     shop.run("prefer", "--units", "inch")
     shop.run("bit", "add", "half", "--diameter", "0.5", "--angle", "14", "--cutting-length", "0.55")
-    shop.run("stock", "add", "ash", "--species", "ash (invented)", "--thickness", "0.625", "--width", "7.25")
+    shop.run(
+        "stock",
+        "add",
+        "ash",
+        "--species",
+        "ash (invented)",
+        "--thickness",
+        "0.625",
+        "--width",
+        "7.25",
+    )
     ended(shop, "--pitch 0.8 --tails 3 --spacing 2.4167")
     stops = shop.json("stops")
     shop.words("start")
     assert plan_in(shop, 2) == plan_in(shop, 1)
     again = shop.json("stops")
     same = ("bit", "tails", "pitch", "spacing", "board_width")
-    assert {k: v for k, v in again["layout"].items() if k in same} == {k: v for k, v in stops["layout"].items() if k in same}
-    assert len(again["stops"]) == len(stops["stops"])  # where they lie, the height and the zero of the day say
-    assert stops["layout"]["tails"] == 3 and stops["layout"]["spacing"] == pytest.approx(2.4167 * 25.4, abs=1e-3)
+    assert {k: v for k, v in again["layout"].items() if k in same} == {
+        k: v for k, v in stops["layout"].items() if k in same
+    }
+    assert len(again["stops"]) == len(
+        stops["stops"]
+    )  # where they lie, the height and the zero of the day say
+    assert stops["layout"]["tails"] == 3 and stops["layout"]["spacing"] == pytest.approx(
+        2.4167 * 25.4, abs=1e-3
+    )
 
 
 # Which one
@@ -160,7 +223,12 @@ def test_the_last_that_ended_good_with_what_is_named(shop: Shop) -> None:
     ended(shop, "--bit fen --tails 3")
     shop.words("start --bit marsh --tails 2")
     shop.words("finish --abandon")
-    for line, tails in (("--again", 3), ("--again --bit marsh", 4), ("--again 1", 5), ("--again 4", 2)):
+    for line, tails in (
+        ("--again", 3),
+        ("--again --bit marsh", 4),
+        ("--again 1", 5),
+        ("--again 4", 2),
+    ):
         told = shop.words(f"start {line}")
         number = int(shop.json("next")["setup"])
         assert plan_in(shop, number).tails == tails, line
@@ -172,7 +240,9 @@ def test_a_ready_one_is_finished_and_repeated(shop: Shop) -> None:
     shop.started("--tails 5 --proud 0.2")
     shop.words("cut good, centred, proud 0.2")
     told = shop.words("start").err
-    assert "Set-up 1 with this bit was ready and is now finished." in told and "As set-up 1: " in told
+    assert (
+        "Set-up 1 with this bit was ready and is now finished." in told and "As set-up 1: " in told
+    )
     assert plan_in(shop, 2) == plan_in(shop, 1)
 
 
@@ -180,10 +250,16 @@ def test_what_cannot_be_repeated_is_one_sentence(shop: Shop) -> None:
     shop.stocked()
     assert "no set-up was finished yet" in shop.refused("start", "--again")
     shop.words("start --tails 5")
-    for args, code, why in ((["--again", "1"], 1, "still tuning"), (["--again", "7"], 1, "no set-up 7"),
-                            (["--again=0"], 1, "no set-up 0"),
-                            (["--again=x"], 2, "'x'"), (["--again=-1"], 2, "'-1'"), (["--again", "x"], 2, "x"),
-                            (["--again=" + "9" * 5000], 2, "--again cannot be"), (["--again="], 2, "''")):  # fmt: skip
+    for args, code, why in (
+        (["--again", "1"], 1, "still tuning"),
+        (["--again", "7"], 1, "no set-up 7"),
+        (["--again=0"], 1, "no set-up 0"),
+        (["--again=x"], 2, "'x'"),
+        (["--again=-1"], 2, "'-1'"),
+        (["--again", "x"], 2, "x"),
+        (["--again=" + "9" * 5000], 2, "--again cannot be"),
+        (["--again="], 2, "''"),
+    ):
         assert why in shop.refused("start", *args, code=code), args
     shop.words("undo --yes")
     assert "undone" in shop.refused("start", "--again", "1")
@@ -192,16 +268,23 @@ def test_what_cannot_be_repeated_is_one_sentence(shop: Shop) -> None:
     shop.words("finish")
     assert "no such" in shop.refused("start", "--again", "--bit", "no such")
     shop.run("bit", "add", "fen", "--diameter", "12.6", "--angle", "8", "--cutting-length", "14")
-    assert 'no set-up with "fen" was finished yet' in shop.refused("start", "--again", "--bit", "fen")
+    assert 'no set-up with "fen" was finished yet' in shop.refused(
+        "start", "--again", "--bit", "fen"
+    )
 
 
-@pytest.mark.parametrize(("kind", "name"), [("bit", "marsh"), ("stock", "elm"), ("machine", "bench")])
+@pytest.mark.parametrize(
+    ("kind", "name"), [("bit", "marsh"), ("stock", "elm"), ("machine", "bench")]
+)
 def test_what_is_retired_is_not_repeated(shop: Shop, kind: str, name: str) -> None:
     shop.stocked(machine=MACHINE)
     ended(shop, "--tails 5")
     shop.words(f"{kind} retire {name}")
     told = shop.refused("start", "--again")
-    assert f"the {kind} {name} of set-up 1 is retired" in told and f"fitlog {kind} edit '{name}' --restore" in told
+    assert (
+        f"the {kind} {name} of set-up 1 is retired" in told
+        and f"fitlog {kind} edit '{name}' --restore" in told
+    )
     shop.words(f"{kind} edit {name} --restore")
     shop.words("start --again")
 
@@ -210,7 +293,10 @@ def test_what_the_catalogue_says_otherwise_is_told(shop: Shop) -> None:
     shop.stocked()
     ended(shop, "--tails 5")
     shop.words("stock edit elm --thickness 18.2")
-    assert "boards 150 mm by 17 mm" in (told := shop.words("start").err) and "In the catalogue elm is 150 mm by 18.2 mm" in told
+    assert (
+        "boards 150 mm by 17 mm" in (told := shop.words("start").err)
+        and "In the catalogue elm is 150 mm by 18.2 mm" in told
+    )
     shop.words("finish --abandon")
     assert "catalogue" not in shop.words("start --again --thickness 18.2").err
 
@@ -275,7 +361,14 @@ def test_on_a_terminal_it_is_asked_which(shop: Shop) -> None:
     ended(shop, "--tails 4")
     for answers, wanted in ((("9", "1"), (5, 0.2)), (("",), (4, 0.0)), (("0",), (None, 0.0))):
         program, *rest = shop.command("start")
-        child = pexpect.spawn(program, rest, env=shop.environment(), timeout=60, encoding="utf-8", dimensions=(60, 130))
+        child = pexpect.spawn(
+            program,
+            rest,
+            env=shop.environment(),
+            timeout=60,
+            encoding="utf-8",
+            dimensions=(60, 130),
+        )
         child.expect("1: marsh, elm; 5 tails")
         for answer in answers:
             child.expect("Which is it")
@@ -283,7 +376,10 @@ def test_on_a_terminal_it_is_asked_which(shop: Shop) -> None:
         child.expect(pexpect.EOF)
         child.close()
         number = int(shop.json("next")["setup"])
-        assert child.exitstatus == 0 and (plan_in(shop, number).tails, plan_in(shop, number).wanted_step) == wanted
+        assert (
+            child.exitstatus == 0
+            and (plan_in(shop, number).tails, plan_in(shop, number).wanted_step) == wanted
+        )
         shop.words("finish --abandon")
 
 
@@ -292,7 +388,9 @@ def test_on_a_terminal_it_is_asked_which_bit(shop: Shop) -> None:
     shop.run("bit", "add", "fen", "--diameter", "12.6", "--angle", "8", "--cutting-length", "14")
     assert "name one with --bit" in shop.refused("start")
     program, *rest = shop.command("start")
-    child = pexpect.spawn(program, rest, env=shop.environment(), timeout=60, encoding="utf-8", dimensions=(60, 130))
+    child = pexpect.spawn(
+        program, rest, env=shop.environment(), timeout=60, encoding="utf-8", dimensions=(60, 130)
+    )
     child.expect("Which bit")
     child.sendline("fen")
     child.expect("Set-up 1: fen")
@@ -306,7 +404,17 @@ def test_one_earlier_set_up_names_what_nobody_did(shop: Shop) -> None:
     shop.stocked()
     ended(shop, "--tails 5")
     shop.run("bit", "add", "fen", "--diameter", "12.6", "--angle", "8", "--cutting-length", "14")
-    shop.run("stock", "add", "oak", "--species", "oak (invented)", "--thickness", "18.5", "--width", "160")
+    shop.run(
+        "stock",
+        "add",
+        "oak",
+        "--species",
+        "oak (invented)",
+        "--thickness",
+        "18.5",
+        "--width",
+        "160",
+    )
     shop.words("start")
     assert plan_in(shop, 2) == plan_in(shop, 1)
 
@@ -326,21 +434,34 @@ def test_at_ones_own_machine(shop: Shop) -> None:
     assert plan_in(shop, 5).tails == 4
 
 
-@pytest.mark.parametrize(("line", "whole", "pitch", "told"), [
-    ("--thickness 16.8", True, 22.263, "0.3 mm proud"), ("--proud 0.1", True, 22.263, "rabbet 7.1 mm with a straight bit"),
-    ("--width 150", False, None, "3 wide tails, slots 46.51 mm apart"),
-    ("--pitch 22.4", False, 22.4, "3 wide tails, slots 46.51 mm apart"), ("--height 11.5", False, None, "aimed looser"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("line", "whole", "pitch", "told"),
+    [
+        ("--thickness 16.8", True, 22.263, "0.3 mm proud"),
+        ("--proud 0.1", True, 22.263, "rabbet 7.1 mm with a straight bit"),
+        ("--width 150", False, None, "3 wide tails, slots 46.51 mm apart"),
+        ("--pitch 22.4", False, 22.4, "3 wide tails, slots 46.51 mm apart"),
+        ("--height 11.5", False, None, "aimed looser"),
+    ],
+)
 def test_where_something_else_is_said_nothing_goes_in_silence(
     worked: Shop, line: str, whole: bool, pitch: float | None, told: str
 ) -> None:
     """A layout is kept whole or not at all; what is not taken over is said, with what takes it."""
-    said = worked.words(f"start --stock elm --pin-stock oak --pin-thickness 16.6 {line}").err.replace("\n", " ")
+    said = worked.words(
+        f"start --stock elm --pin-stock oak --pin-thickness 16.6 {line}"
+    ).err.replace("\n", " ")
     old, new = plan_in(worked, 1), plan_in(worked, 2)
-    assert (new.tails, new.spacing, new.many_tails) == ((old.tails, old.spacing, True) if whole else (None, None, False))
+    assert (new.tails, new.spacing, new.many_tails) == (
+        (old.tails, old.spacing, True) if whole else (None, None, False)
+    )
     assert pitch is None or new.pitch == pitch
     assert "Not taken over from set-up 1: " in said and told in said and "--again 1" in said
-    assert new.wanted_step == (0.1 if "proud" in line else 0.0) and new.rabbet_bit == "same" and not new.words_only
+    assert (
+        new.wanted_step == (0.1 if "proud" in line else 0.0)
+        and new.rabbet_bit == "same"
+        and not new.words_only
+    )
 
 
 def test_a_first_set_up_says_nothing_of_others(shop: Shop) -> None:
@@ -361,7 +482,10 @@ def test_json_is_one_document_whatever_is_repeated(worked: Shop) -> None:
 
 def advised(place: Place) -> list[tuple[int, dict[str, Any]]]:
     """The set-up and the document of every advice in the log."""
-    return [(int(setup), json.loads(text)) for setup, text in place.rows("SELECT setup, document FROM advice ORDER BY id")]
+    return [
+        (int(setup), json.loads(text))
+        for setup, text in place.rows("SELECT setup, document FROM advice ORDER BY id")
+    ]
 
 
 @pytest.fixture
@@ -378,8 +502,17 @@ def test_a_start_keeps_the_one_advice_that_it_shows(place: Place, bench: Workben
     shown = bench.start(wanted).document
     assert advised(place) == [(1, shown)]
     assert bench.answer(1).document == shown and len(advised(place)) == 1  # `next` says the same
-    bench.record(bench.current(), Reported(Verdict(*(Said(a, w) for a, w in
-                                                     (("fit", "good"), ("centre", "centred"), ("seat", "flush"))))))  # type: ignore[arg-type]  # fmt: skip
+    bench.record(
+        bench.current(),
+        Reported(
+            Verdict(
+                *(
+                    Said(a, w)
+                    for a, w in (("fit", "good"), ("centre", "centred"), ("seat", "flush"))
+                )
+            )
+        ),
+    )  # type: ignore[arg-type]
     bench.answer(1)
     bench.start(replace(wanted, again=again.last(bench, again.Named())))
     bench.undo(bench.current(), whole=True)
@@ -390,7 +523,9 @@ def test_a_start_keeps_the_one_advice_that_it_shows(place: Place, bench: Workben
     assert all(document["setup"] == setup for setup, document in documents)
 
 
-def test_a_log_that_is_told_the_advice_late_refuses_as_before(place: Place, bench: Workbench) -> None:
+def test_a_log_that_is_told_the_advice_late_refuses_as_before(
+    place: Place, bench: Workbench
+) -> None:
     """Nothing is stored when the advice cannot be made."""
     wanted = Wanted(bench.log.bit("marsh"), bench.log.stock("elm"), bench.log.stock("elm"), None)
     setup = bench.start(wanted).setup
@@ -408,7 +543,15 @@ def test_a_log_that_is_told_the_advice_late_refuses_as_before(place: Place, benc
 def test_every_command_keeps_documents_of_its_set_up(shop: Shop, tmp_path: Path) -> None:
     shop.stocked()
     ended(shop, "--tails 5")
-    for line in ("start", "cut tight", "cut slightly loose", "undo", "next", "finish --abandon", "undo"):
+    for line in (
+        "start",
+        "cut tight",
+        "cut slightly loose",
+        "undo",
+        "next",
+        "finish --abandon",
+        "undo",
+    ):
         shop.words(line)
     documents = advised(Place(str(shop.db)))
     assert len(documents) >= 6 and all(document["setup"] == setup for setup, document in documents)

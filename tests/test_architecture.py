@@ -19,26 +19,45 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
     "joints": (("joints", *GROUND), ()),
     "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
-    "store": (("store", "domain", "errors", "newfile"), ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg")),
+    "store": (
+        ("store", "domain", "errors", "newfile"),
+        ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
+    ),
     "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
     "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
     "dialogue": (("dialogue", *GROUND), ()),
     "document": (("store", *GROUND), ()),
     "layouts": (("layouts", "joints", *GROUND), ()),
     "exchange": (("exchange", *GROUND), ()),
-    "workbench": (("workbench", "advisor", "exchange", "joints", "layouts", "store", "document", *GROUND), ()),
+    "workbench": (
+        ("workbench", "advisor", "exchange", "joints", "layouts", "store", "document", *GROUND),
+        (),
+    ),
     "show": (
-        ("show", "advisor", "dialogue", "document", "layouts", "rehearsal", "store", *GROUND), ("rich", "matplotlib"),
+        ("show", "advisor", "dialogue", "document", "layouts", "rehearsal", "store", *GROUND),
+        ("rich", "matplotlib"),
     ),
     "shipped": ((), ()),
     "cli": (
-        ("cli", "show", "dialogue", "document", "exchange", "layouts", "rehearsal", "shipped", "store", "workbench",
-         "__version__", *GROUND),
+        (
+            "cli",
+            "show",
+            "dialogue",
+            "document",
+            "exchange",
+            "layouts",
+            "rehearsal",
+            "shipped",
+            "store",
+            "workbench",
+            "__version__",
+            *GROUND,
+        ),
         ("typer", "rich"),
     ),
     "__init__": ((), ()),
     "__main__": (("cli",), ()),
-}  # fmt: skip
+}
 
 
 def part_of(path: Path) -> str:
@@ -78,19 +97,33 @@ def test_dependencies_point_one_way(path: Path) -> None:
             target = rest[0] if rest else "__init__"
             assert target in parts, f"line {line}: {part_of(path)} must not know {name}"
         else:
-            assert top in STDLIB or top in libraries, f"line {line}: {part_of(path)} must not need {name}"
+            assert top in STDLIB or top in libraries, (
+                f"line {line}: {part_of(path)} must not need {name}"
+            )
 
 
 @pytest.mark.parametrize("path", FILES, ids=named)
 def test_nobody_imports_click(path: Path) -> None:
     """typer brings a copy of its own: the click of the shop's Python may be another or none."""
-    assert not [line for name, line in imports(path) if name.split(".")[0] == "click" or "_click" in name]
+    assert not [
+        line for name, line in imports(path) if name.split(".")[0] == "click" or "_click" in name
+    ]
 
 
 def test_the_maths_never_meets_the_log() -> None:
-    """The arrows again, followed through: nothing that the maths reaches, at any distance, is the log or the shell."""
-    reached = {part: {n.split(".")[1] for p in FILES if part_of(p) == part for n, _ in imports(p) if n.startswith("fitlog.")}
-               for part in MAY}  # fmt: skip
+    """The arrows again, followed through: nothing that the maths reaches, at any distance, is the
+    log or the shell.
+    """
+    reached = {
+        part: {
+            n.split(".")[1]
+            for p in FILES
+            if part_of(p) == part
+            for n, _ in imports(p)
+            if n.startswith("fitlog.")
+        }
+        for part in MAY
+    }
 
     def closure(part: str, seen: frozenset[str] = frozenset()) -> frozenset[str]:
         for other in reached.get(part, set()) - seen - {part}:
@@ -105,12 +138,16 @@ def test_the_maths_never_meets_the_log() -> None:
     assert not closure("workbench") & {"cli", "show"}
 
 
-@pytest.mark.parametrize("path", [p for p in FILES if part_of(p) not in ("cli", "show", "__main__")], ids=named)
+@pytest.mark.parametrize(
+    "path", [p for p in FILES if part_of(p) not in ("cli", "show", "__main__")], ids=named
+)
 def test_only_the_shell_prints(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
     calls = [n for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)]
     assert not [n.lineno for n in calls if n.func.id in ("print", "input")]  # type: ignore[attr-defined]
-    assert "sys.stdout" not in path.read_text(encoding="utf-8") and "sys.stderr" not in path.read_text(encoding="utf-8")
+    assert "sys.stdout" not in path.read_text(
+        encoding="utf-8"
+    ) and "sys.stderr" not in path.read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("path", FILES, ids=named)
@@ -136,4 +173,6 @@ def test_what_is_public_says_what_it_is(path: Path) -> None:
 def test_no_path_of_a_developers_machine_is_in_the_package() -> None:
     for path in [*FILES, *(ROOT / "data").iterdir()]:
         text = path.read_bytes().decode("utf-8", "replace")
-        assert not [word for word in ("/home/", "/root/", "/tmp/", "/work/", "C:\\Users") if word in text], path
+        assert not [
+            word for word in ("/home/", "/root/", "/tmp/", "/work/", "C:\\Users") if word in text
+        ], path

@@ -1,4 +1,6 @@
-"""Nonsense, mishaps and interruptions: one sentence, the right exit code, and a log that is as it was."""
+"""Nonsense, mishaps and interruptions: one sentence, the right exit code, and a log that is as it
+was.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,21 @@ from shop import BIT, ROOT, STOCK, Result, Shop, sentence
 
 from fitlog.store import open_log
 
-NONSENSE = ("nan", "inf", "-inf", "-1", "0", "1e400", "1e3", "twelve", "", "3/0", "1,2,3", "0x10", "9" * 60)
+NONSENSE = (
+    "nan",
+    "inf",
+    "-inf",
+    "-1",
+    "0",
+    "1e400",
+    "1e3",
+    "twelve",
+    "",
+    "3/0",
+    "1,2,3",
+    "0x10",
+    "9" * 60,
+)
 # The options that take a length, each with a command that is sound without it.
 LENGTHS = {
     "bit add reed --angle 9 --cutting-length 14": ("--diameter",),
@@ -37,12 +53,26 @@ LENGTHS = {
     "stock add yew --species yew --thickness 17": ("--width",),
     "machine add mill": ("--height-step", "--height-turn", "--fence-step"),
     "start --bit spare": (
-        "--pitch", "--height", "--width", "--thickness", "--pin-thickness", "--rabbet", "--scrap-width", "--scrap-thickness",
+        "--pitch",
+        "--height",
+        "--width",
+        "--thickness",
+        "--pin-thickness",
+        "--rabbet",
+        "--scrap-width",
+        "--scrap-thickness",
     ),
     "cut good": (
-        "--height", "--fence", "--depth", "--pull-gap", "--mouth", "--tail-width", "--scrap-width", "--scrap-thickness",
+        "--height",
+        "--fence",
+        "--depth",
+        "--pull-gap",
+        "--mouth",
+        "--tail-width",
+        "--scrap-width",
+        "--scrap-thickness",
     ),
-}  # fmt: skip
+}
 
 
 @pytest.fixture
@@ -54,7 +84,9 @@ def busy(shop: Shop) -> Shop:
     return shop
 
 
-@pytest.mark.parametrize(("line", "option"), [(line, option) for line, options in LENGTHS.items() for option in options])
+@pytest.mark.parametrize(
+    ("line", "option"), [(line, option) for line, options in LENGTHS.items() for option in options]
+)
 def test_no_length_is_nonsense(busy: Shop, line: str, option: str) -> None:
     before = busy.everything()
     for text in NONSENSE:
@@ -62,7 +94,11 @@ def test_no_length_is_nonsense(busy: Shop, line: str, option: str) -> None:
         assert result.code in (1, 2), (option, text, result)
         assert result.out == ""
         sentence(result.err)
-        assert text[:20] in result.err or not text, (option, text, result.err)  # the offending value is in it
+        assert text[:20] in result.err or not text, (
+            option,
+            text,
+            result.err,
+        )  # the offending value is in it
     assert busy.everything() == before
 
 
@@ -80,9 +116,16 @@ def test_no_move_is_nonsense(busy: Shop, move: str) -> None:
 
 @pytest.mark.parametrize(
     ("pair", "code"),
-    [(("--walls", "0", "60"), 1), (("--walls", "60", "0"), 1), (("--walls", "60", "nan"), 2), (("--between-rods", "0", "4"), 1),
-     (("--over-rods", "4", "inf"), 2), (("--over-rods", "400", "20"), 1), (("--walls", "60"), 2)],
-)  # fmt: skip
+    [
+        (("--walls", "0", "60"), 1),
+        (("--walls", "60", "0"), 1),
+        (("--walls", "60", "nan"), 2),
+        (("--between-rods", "0", "4"), 1),
+        (("--over-rods", "4", "inf"), 2),
+        (("--over-rods", "400", "20"), 1),
+        (("--walls", "60"), 2),
+    ],
+)
 def test_no_pair_of_readings_is_nonsense(busy: Shop, pair: tuple[str, ...], code: int) -> None:
     busy.refused("cut", "good", *pair, code=code)
 
@@ -90,16 +133,41 @@ def test_no_pair_of_readings_is_nonsense(busy: Shop, pair: tuple[str, ...], code
 @pytest.mark.parametrize(
     ("args", "meant"),
     [
-        (("bit", "add", "reed", "--diameter", "12.7in", "--angle", "9", "--cutting-length", "14"), "12.7 mm"),
-        (("bit", "add", "reed", "--diameter", "0.5", "--angle", "9", "--cutting-length", "14"), "0.5 in"),
-        (("bit", "add", "reed", "--diameter", "13", "--angle", "9", "--cutting-length", "14 in"), "14 mm"),
-        (("stock", "add", "yew", "--species", "yew", "--thickness", "17in", "--width", "150"), "17 mm"),
+        (
+            (
+                "bit",
+                "add",
+                "reed",
+                "--diameter",
+                "12.7in",
+                "--angle",
+                "9",
+                "--cutting-length",
+                "14",
+            ),
+            "12.7 mm",
+        ),
+        (
+            ("bit", "add", "reed", "--diameter", "0.5", "--angle", "9", "--cutting-length", "14"),
+            "0.5 in",
+        ),
+        (
+            ("bit", "add", "reed", "--diameter", "13", "--angle", "9", "--cutting-length", "14 in"),
+            "14 mm",
+        ),
+        (
+            ("stock", "add", "yew", "--species", "yew", "--thickness", "17in", "--width", "150"),
+            "17 mm",
+        ),
         (("stock", "add", "yew", "--species", "yew", "--thickness", "17", "--width", "6"), "6 in"),
         (("start", "--bit", "spare", "--height", "9in"), "9 mm"),
         (("start", "--bit", "spare", "--pitch", "22.7in"), "22.7 mm"),
         (("start", "--bit", "spare", "--pitch", "0.89"), "0.89 in"),
         (("cut", "good", "--height", "12 in"), "12 mm"),
-        (("cut", "proud", "0.3in"), "0.3 mm"),  # 7.62 mm: no joint that went together stands so proud
+        (
+            ("cut", "proud", "0.3in"),
+            "0.3 mm",
+        ),  # 7.62 mm: no joint that went together stands so proud
         (("cut", "proud", "3in"), "3 mm"),
         (("cut", "gap", "far", "0.5in"), "0.5 mm"),
     ],
@@ -110,13 +178,30 @@ def test_mm_and_inches_mixed_up(busy: Shop, args: tuple[str, ...], meant: str) -
 
 def test_a_height_in_inches_for_a_bit_long_enough_for_it_in_mm(busy: Shop) -> None:
     busy.words("bit add long --diameter 19 --angle 7 --cutting-length 20")
-    busy.run("stock", "add", "thick", "--species", "invented", "--thickness", "25", "--width", "150")
-    assert "did you mean 15 mm?" in busy.refused("start", "--bit", "long", "--stock", "thick", "--height", "15 in")
+    busy.run(
+        "stock", "add", "thick", "--species", "invented", "--thickness", "25", "--width", "150"
+    )
+    assert "did you mean 15 mm?" in busy.refused(
+        "start", "--bit", "long", "--stock", "thick", "--height", "15 in"
+    )
 
 
-@pytest.mark.parametrize(("angle", "code"), [("0", 1), ("90", 1), ("nan", 1), ("inf", 1), ("-8", 1), ("0.14", 1), ("flat", 2)])
+@pytest.mark.parametrize(
+    ("angle", "code"),
+    [("0", 1), ("90", 1), ("nan", 1), ("inf", 1), ("-8", 1), ("0.14", 1), ("flat", 2)],
+)
 def test_no_angle_is_nonsense(busy: Shop, angle: str, code: int) -> None:
-    told = busy.refused("bit", "add", "reed", "--diameter", "13", f"--angle={angle}", "--cutting-length", "14", code=code)
+    told = busy.refused(
+        "bit",
+        "add",
+        "reed",
+        "--diameter",
+        "13",
+        f"--angle={angle}",
+        "--cutting-length",
+        "14",
+        code=code,
+    )
     assert "angle" in told
     busy.refused("bit", "edit", "spare", f"--angle={angle}", code=code)
 
@@ -124,8 +209,30 @@ def test_no_angle_is_nonsense(busy: Shop, angle: str, code: int) -> None:
 @pytest.mark.parametrize(
     "args",
     [
-        ("bit", "add", "reed", "--diameter", "6", "--angle", "30", "--cutting-length", "14"),  # the flanks would meet
-        ("bit", "add", "reed", "--diameter", "13", "--angle", "9", "--cutting-length", "14", "--neck", "13"),
+        (
+            "bit",
+            "add",
+            "reed",
+            "--diameter",
+            "6",
+            "--angle",
+            "30",
+            "--cutting-length",
+            "14",
+        ),  # the flanks would meet
+        (
+            "bit",
+            "add",
+            "reed",
+            "--diameter",
+            "13",
+            "--angle",
+            "9",
+            "--cutting-length",
+            "14",
+            "--neck",
+            "13",
+        ),
         ("bit", "edit", "spare", "--cutting-length", "60"),
         ("start", "--bit", "spare", "--height", "13", "--pin-thickness", "12"),  # no lap at all
         ("start", "--bit", "spare", "--pin-thickness", "3"),
@@ -145,7 +252,9 @@ def test_what_cannot_be_cut(busy: Shop, args: tuple[str, ...]) -> None:
 
 
 def test_a_height_that_leaves_no_lap_is_said_so(busy: Shop) -> None:
-    assert "lap" in busy.refused("start", "--bit", "spare", "--height", "13", "--pin-thickness", "12.5")
+    assert "lap" in busy.refused(
+        "start", "--bit", "spare", "--height", "13", "--pin-thickness", "12.5"
+    )
     busy.words("finish --as-it-is")
     busy.words("start --bit spare --pin-thickness 13 --height 9")
     assert "lap" in busy.refused("cut", "good", "--height", "13.4")
@@ -159,18 +268,35 @@ def test_a_fence_read_to_the_far_edge_of_the_tip_is_recognised(busy: Shop) -> No
 @pytest.mark.parametrize(
     ("words", "code", "told"),
     [
-        ("good tight", 1, "good"), ("flush proud", 1, "flush"), ("gap far gap near", 1, "gap near"), ("centred gap far",
-        1, "centred"),
-        ("good good", 1, "twice"), ("gap flank gap flank", 1, "twice"), ("tight 0.4", 1, "pull-apart"), ("very good",
-        2, "very"),
-        ("slightly", 2, "slightly"), ("tite", 2, "did you mean tight?"), ("looose", 2, "did you mean loose?"),
-        ("prowd", 2, "did you mean proud?"), ("0.3", 2, "0.3"), ("far 0.3", 2, "gap far"), ("proud -0.3", 2, "shy 0.3"),
-        ("proud 0", 2, "flush"), ("proud nan", 2, "nan"), ("proud 1e9", 2, "1e9"), ("gap left", 2, "left"), ("shaved",
-        2, "shaved"),
-        ("not good", 2, "not"), ("--hight 9 good", 2, "--hight"), ("good -x", 2, "-x"), ("flush 0.2", 2, "proud 0.2"),
-        ("gap far 1/8turn", 2, "turns"), ("the", 2, "the"), (",", 2, ""),
+        ("good tight", 1, "good"),
+        ("flush proud", 1, "flush"),
+        ("gap far gap near", 1, "gap near"),
+        ("centred gap far", 1, "centred"),
+        ("good good", 1, "twice"),
+        ("gap flank gap flank", 1, "twice"),
+        ("tight 0.4", 1, "pull-apart"),
+        ("very good", 2, "very"),
+        ("slightly", 2, "slightly"),
+        ("tite", 2, "did you mean tight?"),
+        ("looose", 2, "did you mean loose?"),
+        ("prowd", 2, "did you mean proud?"),
+        ("0.3", 2, "0.3"),
+        ("far 0.3", 2, "gap far"),
+        ("proud -0.3", 2, "shy 0.3"),
+        ("proud 0", 2, "flush"),
+        ("proud nan", 2, "nan"),
+        ("proud 1e9", 2, "1e9"),
+        ("gap left", 2, "left"),
+        ("shaved", 2, "shaved"),
+        ("not good", 2, "not"),
+        ("--hight 9 good", 2, "--hight"),
+        ("good -x", 2, "-x"),
+        ("flush 0.2", 2, "proud 0.2"),
+        ("gap far 1/8turn", 2, "turns"),
+        ("the", 2, "the"),
+        (",", 2, ""),
     ],
-)  # fmt: skip
+)
 def test_words_that_cannot_be_understood(busy: Shop, words: str, code: int, told: str) -> None:
     assert told in busy.refused("cut", *words.split(), code=code)
 
@@ -187,14 +313,21 @@ def test_a_cut_without_an_open_set_up(shop: Shop) -> None:
     shop.refused("cut", "good", "--setup", "1")
 
 
-@pytest.mark.parametrize("text", ["a\x07bell", "\x1b[31mred", "nul\x00", "rtl \u202e", "x" * 10_000, "line\x85break"])
+@pytest.mark.parametrize(
+    "text", ["a\x07bell", "\x1b[31mred", "nul\x00", "rtl \u202e", "x" * 10_000, "line\x85break"]
+)
 def test_free_text_that_is_no_plain_text(busy: Shop, text: str) -> None:
     for args in (
-        ("cut", "good", f"--note={text}"), ("cut", "good", f"--scrap={text}"), ("start", "--bit", "spare", f"--scrap={text}"),
-        ("stock", "add", "yew", f"--species={text}", "--thickness", "17", "--width", "150"), ("bit", "add", text, *BIT),
-        ("stock", "add", text, *STOCK), ("machine", "add", text), ("prefer", "--name", text), ("bit", "edit", "spare",
-        "--name", text),
-    ):  # fmt: skip
+        ("cut", "good", f"--note={text}"),
+        ("cut", "good", f"--scrap={text}"),
+        ("start", "--bit", "spare", f"--scrap={text}"),
+        ("stock", "add", "yew", f"--species={text}", "--thickness", "17", "--width", "150"),
+        ("bit", "add", text, *BIT),
+        ("stock", "add", text, *STOCK),
+        ("machine", "add", text),
+        ("prefer", "--name", text),
+        ("bit", "edit", "spare", "--name", text),
+    ):
         if text == "line\x85break" and "--name" not in args and args[1] != "add":
             continue  # a line break inside free text becomes a space
         result = busy.run(*args, code=None)
@@ -206,7 +339,9 @@ def test_free_text_that_is_no_plain_text(busy: Shop, text: str) -> None:
         assert len(result.err) < 400
 
 
-@pytest.mark.parametrize("words", ["x" * 10_000, "good " + "," * 5000, "\x1b[31m", "\x00", "gut\u202e"])
+@pytest.mark.parametrize(
+    "words", ["x" * 10_000, "good " + "," * 5000, "\x1b[31m", "\x00", "gut\u202e"]
+)
 def test_words_of_any_length_and_kind(busy: Shop, words: str) -> None:
     result = busy.run("cut", *words.split(" "), code=None)
     if result.code == 0:
@@ -229,21 +364,39 @@ def test_names_that_are_none(busy: Shop, kind: str, name: str) -> None:
 
 @pytest.mark.parametrize(
     "args",
-    [("--wobble",), ("nxt",), ("cut", "good", "--wobble"), ("bit", "nxt"), ("next", "extra"), ("use",), ("use", "x"),
-    ("use", "1.5"),
-     ("undo", "--piece", "one"), ("start", "--pitch"), ("bit", "add", "reed"), ("start", "--bit", "spare", "--rabbet-bit",
-     "round"),
-     ("prefer", "--units", "cubits"), ("start", "--bit", "spare", "--only", ""), ("review", "--since", "1999"), ("show", "x")],
-)  # fmt: skip
+    [
+        ("--wobble",),
+        ("nxt",),
+        ("cut", "good", "--wobble"),
+        ("bit", "nxt"),
+        ("next", "extra"),
+        ("use",),
+        ("use", "x"),
+        ("use", "1.5"),
+        ("undo", "--piece", "one"),
+        ("start", "--pitch"),
+        ("bit", "add", "reed"),
+        ("start", "--bit", "spare", "--rabbet-bit", "round"),
+        ("prefer", "--units", "cubits"),
+        ("start", "--bit", "spare", "--only", ""),
+        ("review", "--since", "1999"),
+        ("show", "x"),
+    ],
+)
 def test_what_is_no_command_or_option(busy: Shop, args: tuple[str, ...]) -> None:
     busy.refused(*args, code=2)
 
 
 @pytest.mark.parametrize("number", ["0", "-1", "99", "9" * 30])
 def test_numbers_of_set_ups_and_pieces_that_are_not_there(busy: Shop, number: str) -> None:
-    for args in (("use", "--", number), ("next", f"--setup={number}"), ("undo", f"--piece={number}"), ("cut", "good",
-    f"--setup={number}"),
-                 ("finish", f"--setup={number}"), ("show", "--", number)):  # fmt: skip
+    for args in (
+        ("use", "--", number),
+        ("next", f"--setup={number}"),
+        ("undo", f"--piece={number}"),
+        ("cut", "good", f"--setup={number}"),
+        ("finish", f"--setup={number}"),
+        ("show", "--", number),
+    ):
         busy.refused(*args)
 
 
@@ -258,8 +411,13 @@ def foreign(path: Path) -> None:
 
 
 COMMANDS = [
-    ("next",), ("review",), ("bit", "add", "reed", *BIT), ("cut", "good"), ("prefer", "--units", "mm"), ("undo", "--yes"),
-]  # fmt: skip
+    ("next",),
+    ("review",),
+    ("bit", "add", "reed", *BIT),
+    ("cut", "good"),
+    ("prefer", "--units", "mm"),
+    ("undo", "--yes"),
+]
 
 
 @pytest.mark.parametrize("command", COMMANDS)
@@ -325,7 +483,9 @@ def test_a_log_without_permission(open_folder: Path) -> None:
     assert shop.entries() == before
 
 
-def test_a_log_that_another_program_keeps_locked(busy: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_log_that_another_program_keeps_locked(
+    busy: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.1)
     before = busy.entries()
     with closing(sqlite3.connect(busy.db, isolation_level=None)) as plain:
@@ -356,12 +516,16 @@ def took(args: Sequence[str], shop: Shop) -> float:
 
 
 def shell_code(code: int) -> int:
-    """The exit code as a shell sees it: Python may end itself with the signal after all was said, which is 130 too."""
+    """The exit code as a shell sees it: Python may end itself with the signal after all was said,
+    which is 130 too.
+    """
     return 128 - code if code < 0 else code
 
 
 def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
-    """Random moments, seeded, from fitlog's first line on: nothing half written, and what was answered is kept."""
+    """Random moments, seeded, from fitlog's first line on: nothing half written, and what was
+    answered is kept.
+    """
     shop.started()
     start_up = max(took([sys.executable, "-c", "import typer"], shop) for _ in range(3))
     whole = took(shop.command("cut", "tight"), shop)
@@ -369,9 +533,13 @@ def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
     pieces, codes = healthy(shop), []
     for _ in range(12):
         running = subprocess.Popen(
-            shop.command("cut", "slightly", "tight"), env=shop.environment(), stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
-        )  # fmt: skip
+            shop.command("cut", "slightly", "tight"),
+            env=shop.environment(),
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+        )
         time.sleep(moments.uniform(start_up, whole))
         running.send_signal(signal.SIGINT)
         out, err = running.communicate(timeout=60)
@@ -379,7 +547,9 @@ def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
         codes.append(code)
         now = healthy(shop)
         assert now - pieces in (0, 1)
-        assert now - pieces == 1 or "Set-up 1" not in out  # an answer that was printed is in the log
+        assert (
+            now - pieces == 1 or "Set-up 1" not in out
+        )  # an answer that was printed is in the log
         assert "Traceback" not in err, err
         assert code in (0, 130), (code, out, err)
         pieces = now
@@ -393,20 +563,32 @@ def test_control_c_while_modules_load(busy: Shop, module: str) -> None:
     (busy.home / "early" / f"{module}.py").write_text("raise KeyboardInterrupt\n")
     before = busy.entries()
     done = subprocess.run(
-        busy.command("cut", "good"), env=busy.environment(PYTHONPATH=f"{busy.home / 'early'}{os.pathsep}{ROOT}"), cwd=busy.home,
-        stdin=subprocess.DEVNULL, capture_output=True, text=True, timeout=60,
-    )  # fmt: skip
+        busy.command("cut", "good"),
+        env=busy.environment(PYTHONPATH=f"{busy.home / 'early'}{os.pathsep}{ROOT}"),
+        cwd=busy.home,
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
     assert shell_code(done.returncode) == 130 and "Traceback" not in done.stderr, done.stderr
     assert busy.entries() - before in (0, 1)
     healthy(busy)
 
 
-@pytest.mark.parametrize("args", [("review",), ("next",), ("bit", "list"), ("show",), ("--help",), ("review", "--json")])
+@pytest.mark.parametrize(
+    "args", [("review",), ("next",), ("bit", "list"), ("show",), ("--help",), ("review", "--json")]
+)
 def test_a_reader_that_went_away_is_no_error(busy: Shop, args: tuple[str, ...]) -> None:
     reading, writing = os.pipe()
     os.close(reading)
     done = subprocess.run(
-        busy.command(*args), env=busy.environment(), stdout=writing, stderr=subprocess.PIPE, text=True, timeout=60
+        busy.command(*args),
+        env=busy.environment(),
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        text=True,
+        timeout=60,
     )
     os.close(writing)
     assert (done.returncode, done.stderr) == (0, "")
@@ -414,7 +596,9 @@ def test_a_reader_that_went_away_is_no_error(busy: Shop, args: tuple[str, ...]) 
 
 def shell(shop: Shop, line: str) -> Result:
     """Run a line of a shell."""
-    done = subprocess.run(["/bin/sh", "-c", line], env=shop.environment(), capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        ["/bin/sh", "-c", line], env=shop.environment(), capture_output=True, text=True, timeout=60
+    )
     return Result(done.returncode, done.stdout, done.stderr)
 
 
@@ -443,9 +627,18 @@ def test_a_full_disk_behind_standard_output(busy: Shop, command: str) -> None:
 def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:
     shop.stocked()
     shop.run("stock", "add", "érable \u7af9", *STOCK)
-    for args in (("stock", "list"), ("stock", "show", "érable \u7af9"), ("stock", "list", "--json"), ("start", "--stock",
-    "érable \u7af9"),
-                 ("review",), ("stock", "show", "érabl", )):  # fmt: skip
+    for args in (
+        ("stock", "list"),
+        ("stock", "show", "érable \u7af9"),
+        ("stock", "list", "--json"),
+        ("start", "--stock", "érable \u7af9"),
+        ("review",),
+        (
+            "stock",
+            "show",
+            "érabl",
+        ),
+    ):
         result = shop.process(*args, code=None, PYTHONIOENCODING="ascii")
         assert result.code == (1 if args[-1] == "érabl" else 0), result
         assert result.out.isascii() and result.err.isascii()
@@ -455,13 +648,18 @@ def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:
 def test_bytes_that_are_no_text(busy: Shop) -> None:
     before = busy.everything()
     done = subprocess.run(
-        [*busy.command("cut", "good", "--note"), b"\xff\xfe"], env=busy.environment(), capture_output=True, timeout=60
+        [*busy.command("cut", "good", "--note"), b"\xff\xfe"],
+        env=busy.environment(),
+        capture_output=True,
+        timeout=60,
     )
     assert b"Traceback" not in done.stderr and done.returncode in (1, 2)
     assert busy.everything() == before
 
 
-def on_terminal(shop: Shop, *args: str, columns: int = 40, typed: str = "", **env: str) -> tuple[int, str]:
+def on_terminal(
+    shop: Shop, *args: str, columns: int = 40, typed: str = "", **env: str
+) -> tuple[int, str]:
     """Run a command on a terminal of this width; return its exit code and all that was shown.
 
     typed: what the user answers when asked; "^C" stands for an interruption.
@@ -469,10 +667,13 @@ def on_terminal(shop: Shop, *args: str, columns: int = 40, typed: str = "", **en
     leader, follower = pty.openpty()
     fcntl.ioctl(follower, termios.TIOCSWINSZ, struct.pack("HHHH", 24, columns, 0, 0))
     running = subprocess.Popen(
-        shop.command(*args), env=shop.environment(TERM="xterm-256color", **env),
-        stdin=follower, stdout=follower, stderr=follower,
+        shop.command(*args),
+        env=shop.environment(TERM="xterm-256color", **env),
+        stdin=follower,
+        stdout=follower,
+        stderr=follower,
         start_new_session=True,
-    )  # fmt: skip
+    )
     os.close(follower)
     shown = b""
     while part := _read(leader):
@@ -488,7 +689,9 @@ def on_terminal(shop: Shop, *args: str, columns: int = 40, typed: str = "", **en
 
 
 def _read(leader: int) -> bytes:
-    """What is shown next; nothing when the other side is closed, which Linux reports as an error."""
+    """What is shown next; nothing when the other side is closed, which Linux reports as
+    an error.
+    """
     if not select.select([leader], [], [], 60)[0]:
         raise AssertionError("the command waits for ever")
     try:

@@ -21,14 +21,18 @@ from fitlog.domain import WORDS, SetUp
 from fitlog.show.bench import Scene, frame, pages
 from fitlog.units import UNITS, Ruler
 
-# --- large figures ----------------------------------------------------------------------------------------------------
+# --- large figures --------------------------------------------------------------------------------
 
 
 def test_every_figure_has_five_even_rows_and_a_look_of_its_own() -> None:
     faces = {char: tuple(large(char)) for char in "0123456789/-+.minthou"}
     assert len(set(faces.values())) == len(faces)
     for rows in (large(char, wide=wide) for char in faces for wide in (False, True)):
-        assert len(rows) == ROWS and len({len(row) for row in rows}) == 1 and set("".join(rows)) <= {"#", " "}
+        assert (
+            len(rows) == ROWS
+            and len({len(row) for row in rows}) == 1
+            and set("".join(rows)) <= {"#", " "}
+        )
 
 
 @pytest.mark.parametrize("units", UNITS)
@@ -40,26 +44,44 @@ def test_every_length_a_ruler_shows_can_be_set_large_in_80_columns(units: str, m
     assert all(len(rows) == ROWS and len({len(row) for row in rows}) == 1 for rows in sizes)
 
 
-# --- frames -----------------------------------------------------------------------------------------------------------
+# --- frames ---------------------------------------------------------------------------------------
 
 
 def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
-    """The scene where a set-up stands, and the same while help, a number, a gap or a refusal is on the screen."""
+    """The scene where a set-up stands, and the same while help, a number, a gap or a refusal is on
+    the screen.
+    """
     at = stand(setup)
     found = advise(setup, History(), ruler) if at.at in ("settings", "over") else None
     turn = before_the_turn(setup, History(), ruler) if at.at == "centre" else ()
     ready = found is not None and found.status == "ready"
-    plain = Scene(setup, View(at, last_word(setup), ready), ruler, found, {}, ("one step " * 30,) * 5, turn, "logged: x " * 9)
+    plain = Scene(
+        setup,
+        View(at, last_word(setup), ready),
+        ruler,
+        found,
+        {},
+        ("one step " * 30,) * 5,
+        turn,
+        "logged: x " * 9,
+    )
     views = [
-        plain.view, replace(plain.view, mode="help", page=1), replace(plain.view, mode="gap"),
-        replace(plain.view, line="a long refusal " * 20), replace(plain.view, mode="finish"),
-        replace(plain.view, mode="typing", field="near", typed="123456789", line="a long refusal " * 20),
-    ]  # fmt: skip
+        plain.view,
+        replace(plain.view, mode="help", page=1),
+        replace(plain.view, mode="gap"),
+        replace(plain.view, line="a long refusal " * 20),
+        replace(plain.view, mode="finish"),
+        replace(
+            plain.view, mode="typing", field="near", typed="123456789", line="a long refusal " * 20
+        ),
+    ]
     return [replace(plain, view=view) for view in views]
 
 
 @pytest.mark.parametrize("units", UNITS)
-@pytest.mark.parametrize("entries", [(), *(ALL[: n + 1] for n in range(4)), ("cut", "good", "flush", "centred")])
+@pytest.mark.parametrize(
+    "entries", [(), *(ALL[: n + 1] for n in range(4)), ("cut", "good", "flush", "centred")]
+)
 def test_no_frame_is_larger_than_its_terminal(units: str, entries: tuple[str, ...]) -> None:
     for scene in scenes(at_the_bench(*entries), Ruler(units, 1.5)):
         for width, height in ((79, 24), (79, 12), (43, 20), (43, 24), (131, 50), (19, 6), (60, 22)):
@@ -70,7 +92,9 @@ def test_no_frame_is_larger_than_its_terminal(units: str, entries: tuple[str, ..
 
 @pytest.mark.parametrize("units", UNITS)
 @pytest.mark.parametrize(("width", "height"), [(79, 24), (43, 20)])
-def test_every_word_and_the_way_out_are_always_on_the_screen(units: str, width: int, height: int) -> None:
+def test_every_word_and_the_way_out_are_always_on_the_screen(
+    units: str, width: int, height: int
+) -> None:
     for entries, aspect in ((ALL[:1], "fit"), (ALL[:2], "seat"), (ALL[:3], "centre")):
         scene = scenes(at_the_bench(*entries), Ruler(units))[0]
         text = "\n".join(frame(scene, width, height))
@@ -88,7 +112,9 @@ def test_a_move_and_its_cautions_are_read_beside_the_figures(units: str) -> None
     figure = figures(scene.ruler.length(scene.advice.settings.bit_height), 79)
     assert any(all(any(row.rstrip() in line for line in lines) for row in rows) for rows in figure)
     assert all(remark.text in text for remark in scene.advice.cautions)
-    assert scene.advice.approach and set(scene.advice.approach["bit_height"].split()) <= set(text.split()) | {"up"}
+    assert scene.advice.approach and set(scene.advice.approach["bit_height"].split()) <= set(
+        text.split()
+    ) | {"up"}
     assert "turn" in text
 
 
@@ -96,6 +122,8 @@ def test_the_help_says_everything_in_pages() -> None:
     scene = scenes(at_the_bench(*ALL), Ruler())[0]
     assert scene.advice is not None
     for width, height in ((79, 24), (43, 20)):
-        text = " ".join(" ".join(" ".join(page[:-1]) for page in pages(scene, width, height)).split())
+        text = " ".join(
+            " ".join(" ".join(page[:-1]) for page in pages(scene, width, height)).split()
+        )
         said = [*scene.advice.reasons, *scene.advice.cautions]
         assert all(" ".join(remark.text.split()) in text for remark in said)

@@ -1,4 +1,5 @@
-"""`fitlog bench` interrupted in every way, and keys that are no answers: the log and the terminal after each.
+"""`fitlog bench` interrupted in every way, and keys that are no answers: the log and the terminal
+after each.
 
 Escapes are checked against ECMA-48.
 """
@@ -28,7 +29,7 @@ def open_shop(shop: Shop) -> Shop:
     return shop.started(machine=LIFT)
 
 
-# --- interruptions ----------------------------------------------------------------------------------------------------
+# --- interruptions --------------------------------------------------------------------------------
 
 
 def test_after_kill_9_it_asks_the_same_question(open_shop: Shop) -> None:
@@ -40,11 +41,24 @@ def test_after_kill_9_it_asks_the_same_question(open_shop: Shop) -> None:
             assert pane.ended() == -signal.SIGKILL
         with Pane(open_shop) as pane:
             assert pane.until("Newest entry").lines[0] == asked
-    assert [row[1:3] for row in said(open_shop)] == [("", ""), ("slightly tight", ""), ("", "seat not judged"), ("gap far", "")]
+    assert [row[1:3] for row in said(open_shop)] == [
+        ("", ""),
+        ("slightly tight", ""),
+        ("", "seat not judged"),
+        ("gap far", ""),
+    ]
 
 
 @pytest.mark.parametrize(
-    ("way", "code"), [("\x03", 130), (signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129), ("q", 0), ("\x04", 0)]
+    ("way", "code"),
+    [
+        ("\x03", 130),
+        (signal.SIGINT, 130),
+        (signal.SIGTERM, 143),
+        (signal.SIGHUP, 129),
+        ("q", 0),
+        ("\x04", 0),
+    ],
 )
 def test_the_terminal_is_restored_on_every_way_out(open_shop: Shop, way: Any, code: int) -> None:
     with Pane(open_shop) as pane:
@@ -105,7 +119,7 @@ def test_resized_to_a_narrow_terminal_everything_is_still_there(open_shop: Shop)
         assert not pane.screen.history.top
 
 
-# --- keys that are no answers -----------------------------------------------------------------------------------------
+# --- keys that are no answers ---------------------------------------------------------------------
 
 
 def test_of_a_burst_only_the_first_key_counts(open_shop: Shop) -> None:
@@ -155,10 +169,22 @@ def test_a_log_that_has_gone_is_told_and_nothing_is_counted(open_shop: Shop) -> 
 
 
 def test_keys_that_are_no_character_answer_nothing(open_shop: Shop) -> None:
-    """ECMA-48, 5.4: a control sequence ends with its final byte, so nothing of it is left over to be read."""
+    """ECMA-48, 5.4: a control sequence ends with its final byte, so nothing of it is left over to
+    be read.
+    """
     with Pane(open_shop) as pane:
         pane.until("to cut: piece 1").press(" ", FIT)
-        for keys in ("\x1b[A", "\x1b[3~", "\x1bOP", "\x1b[1;5C", "\x1b\x1b[D", "\x1b4", "\x1b[[A", "\xe9", "\x00"):
+        for keys in (
+            "\x1b[A",
+            "\x1b[3~",
+            "\x1bOP",
+            "\x1b[1;5C",
+            "\x1b\x1b[D",
+            "\x1b4",
+            "\x1b[[A",
+            "\xe9",
+            "\x00",
+        ):
             pane.press(keys, "That key means nothing here").take(0.2)
             assert "That key" in pane.text and FIT in pane.text
             pane.press("9", "9 means nothing here")

@@ -1,4 +1,5 @@
-"""The bench against general libraries: what it tells them is true, and each that is installed gets through.
+"""The bench against general libraries: what it tells them is true, and each that is installed gets
+through.
 
 Random checks are seeded; the chance stated is that of a false alarm had the seed been a fresh one.
 """
@@ -30,8 +31,12 @@ SEEDS = range(3)
 @pytest.mark.parametrize("clearance", [-0.03, 0.05, 0.09, 0.2])
 @pytest.mark.parametrize("words_only", [True, False])
 @pytest.mark.parametrize("bit", bench_peers.BITS)
-def test_the_chances_told_are_those_of_the_person(bit: str, words_only: bool, clearance: float) -> None:
-    """Chi-squared of what the simulated person says of 4000 pieces against the chances handed to the library."""
+def test_the_chances_told_are_those_of_the_person(
+    bit: str, words_only: bool, clearance: float
+) -> None:
+    """Chi-squared of what the simulated person says of 4000 pieces against the chances handed to
+    the library.
+    """
     plan = bench_peers.joint_for(0, bit, words_only)
     joint, theta = joint_of(plan), plan.bit.theta
     said, good = peers.chances(theta, not words_only)
@@ -42,7 +47,9 @@ def test_the_chances_told_are_those_of_the_person(bit: str, words_only: bool, cl
         own = clearance - 2 * math.tan(theta) * defaults.HEIGHT_REPEAT * normal("own", number)
         verdict = Person(1).judge(plan, 1, number, {"fit": own})
         piece = make_piece(Settings(8.0, 70.0, 10.0), verdict.fit)
-        return peers.response(joint, piece), piece.verdict.fit == Said("fit", "good", verdict.fit.size)  # type: ignore[union-attr]
+        return peers.response(joint, piece), piece.verdict.fit == Said(
+            "fit", "good", verdict.fit.size
+        )  # type: ignore[union-attr]
 
     found = [one(number) for number in range(4000)]
     counts = Counter(column for column, _ in found)
@@ -55,22 +62,38 @@ def test_the_chances_told_are_those_of_the_person(bit: str, words_only: bool, cl
     assert chisquare(seen, np.array(due) * sum(seen) / sum(due)).pvalue > RARE
     told = float(good[peers.rows(np.array(clearance))])
     spread = math.sqrt(max(told * (1 - told), 1e-4) / len(found))
-    assert abs(sum(is_good for _, is_good in found) / len(found) - told) < 5.1 * spread  # 5.1 sds: below RARE
+    assert (
+        abs(sum(is_good for _, is_good in found) / len(found) - told) < 5.1 * spread
+    )  # 5.1 sds: below RARE
 
 
 def test_a_word_stands_for_the_middle_of_its_band() -> None:
     plan = bench_peers.joint_for(0, "wren", True)
     settings = Settings(8.0, 70.0, 10.0)
-    words = ("very tight", "tight", "slightly tight", "good", "slightly loose", "loose", "very loose")
+    words = (
+        "very tight",
+        "tight",
+        "slightly tight",
+        "good",
+        "slightly loose",
+        "loose",
+        "very loose",
+    )
     found = [peers.guessed(joint_of(plan), make_piece(settings, word)) for word in words]
-    assert found == pytest.approx([-0.11, -0.03, 0.02, 0.07, 0.14, 0.24, 0.35])  # by hand, outer bands 0.05 beyond
+    assert found == pytest.approx(
+        [-0.11, -0.03, 0.02, 0.07, 0.14, 0.24, 0.35]
+    )  # by hand, outer bands 0.05 beyond
     read = make_piece(settings, Said("fit", "good", 0.30))
-    assert peers.guessed(joint_of(plan), read) == pytest.approx(0.6 * 0.140540835, abs=1e-8)  # tan 8 deg from a table
+    assert peers.guessed(joint_of(plan), read) == pytest.approx(
+        0.6 * 0.140540835, abs=1e-8
+    )  # tan 8 deg from a table
 
 
 @pytest.mark.parametrize("entry", bench_peers.ENTRIES, ids=lambda entry: entry.name)
 def test_each_gets_through(entry: bench_peers.Entry) -> None:
-    """One advice is timed for each piece proposed, within the limit of pieces; a second run goes the same way."""
+    """One advice is timed for each piece proposed, within the limit of pieces; a second run goes
+    the same way.
+    """
     if entry.module == "adopy":
         with peers.old_numpy(), warnings.catch_warnings():
             warnings.simplefilter("ignore")
@@ -79,7 +102,10 @@ def test_each_gets_through(entry: bench_peers.Entry) -> None:
         pytest.importorskip(entry.module)
     for seed in SEEDS:
         for words_only in bench_peers.MODES.values():
-            plan, tallies = bench_peers.joint_for(seed, "wren", words_only), [bench_peers.Tally(), bench_peers.Tally()]
+            plan, tallies = (
+                bench_peers.joint_for(seed, "wren", words_only),
+                [bench_peers.Tally(), bench_peers.Tally()],
+            )
             for tally in tallies:
                 bench_peers.tune(entry, seed, plan, tally)
             (pieces,) = tallies[0].pieces.values()
@@ -96,11 +122,16 @@ def test_our_own_side_is_the_tool_itself() -> None:
             person = Person(seed, words_only=plan.words_only)
             (outcome,) = run(Truth(seed), person, Advised(), [plan])
             assert outcome.pieces == pieces and outcome.solved
-            ends = [settled_by(joint_of(plan), "fit", outcome.setup.pieces()[:n]) for n in range(1, pieces + 1)]
+            ends = [
+                settled_by(joint_of(plan), "fit", outcome.setup.pieces()[:n])
+                for n in range(1, pieces + 1)
+            ]
             assert [end is None for end in ends] == [True] * (pieces - 1) + [False]
 
 
-def test_the_table_has_a_row_for_each(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_table_has_a_row_for_each(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """With no library at all, the tool's own rows remain, and two lines say what is missing."""
     monkeypatch.setattr(bench_peers, "find_spec", lambda name: name == "fitlog" or None)
     bench_peers.main(["--seeds", "2"])

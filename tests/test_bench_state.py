@@ -1,7 +1,8 @@
-"""The dialogue without a terminal: where it stands, what a key means there, what an unjudged piece does.
+"""The dialogue without a terminal: where it stands, what a key means there, what an unjudged piece
+does.
 
-No outside source: these are promises of the dialogue itself. An advice on an unjudged piece is checked against the same
-advice without it.
+No outside source: these are promises of the dialogue itself. An advice on an unjudged piece is
+checked against the same advice without it.
 """
 
 from __future__ import annotations
@@ -19,13 +20,23 @@ from shop import Shop, by_code
 from fitlog.advisor import advise
 from fitlog.advisor.history import History
 from fitlog.cli.session import open_session
-from fitlog.dialogue import ORDER, Deed, Stand, View, last_word, not_judged, press, stand, takes_number
+from fitlog.dialogue import (
+    ORDER,
+    Deed,
+    Stand,
+    View,
+    last_word,
+    not_judged,
+    press,
+    stand,
+    takes_number,
+)
 from fitlog.domain import WORDS, Aspect, Reading, Said, Verdict
 from fitlog.errors import NotUnderstood
 from fitlog.units import Ruler
 from fitlog.workbench.asked import Reported, named
 
-# --- where it stands --------------------------------------------------------------------------------------------------
+# --- where it stands ------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -45,8 +56,10 @@ from fitlog.workbench.asked import Reported, named
         (("cut", "good"), ("fit",), ("settings", 2)),
         (("cut", "good", "flush", "centred", "cut"), ORDER, ("fit", 2)),
     ],
-)  # fmt: skip
-def test_it_stands_where_the_log_says(entries: tuple[str, ...], in_play: tuple[Aspect, ...], where: tuple[str, int]) -> None:
+)
+def test_it_stands_where_the_log_says(
+    entries: tuple[str, ...], in_play: tuple[Aspect, ...], where: tuple[str, int]
+) -> None:
     at = stand(at_the_bench(*entries, in_play=in_play))
     assert (at.at, at.piece) == where
     assert stand(at_the_bench(*entries, in_play=in_play, ended=True)).at == "over"
@@ -62,9 +75,16 @@ def test_an_undone_set_up_is_over() -> None:
 
 
 @settings(max_examples=150, **STEADY)
-@given(st.lists(st.sampled_from(["cut", *(w for a in ORDER for w in WORDS[a]), *map(not_judged, ORDER)]), max_size=12))
+@given(
+    st.lists(
+        st.sampled_from(["cut", *(w for a in ORDER for w in WORDS[a]), *map(not_judged, ORDER)]),
+        max_size=12,
+    )
+)
 def test_every_answer_moves_on_and_undo_moves_back(words: list[str]) -> None:
-    """Answering what is asked never asks it again; leaving out the newest entry asks it once more."""
+    """Answering what is asked never asks it again; leaving out the newest entry asks it
+    once more.
+    """
     entries: list[str] = []
     for word in words:
         at = stand(at_the_bench(*entries)).at
@@ -82,10 +102,15 @@ def test_a_number_belongs_to_the_newest_word_of_the_last_piece() -> None:
     assert last_word(at_the_bench("cut", "loose", "flush", "centred", "cut")) is None
     both = make_setup(make_plan(), FIRST, [make_cut(1, FIRST, "loose", "gap far", "flush")])
     assert last_word(both) == Said("centre", "gap far")
-    assert [w for a in ORDER for w in WORDS[a] if not takes_number(Said(a, w))] == ["very tight", "tight", "flush", "centred"]
+    assert [w for a in ORDER for w in WORDS[a] if not takes_number(Said(a, w))] == [
+        "very tight",
+        "tight",
+        "flush",
+        "centred",
+    ]
 
 
-# --- what a key means -------------------------------------------------------------------------------------------------
+# --- what a key means -----------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("aspect", ORDER)
@@ -93,7 +118,11 @@ def test_the_digits_are_the_words_from_one_end_to_the_other(aspect: Aspect) -> N
     asked = View(Stand(aspect, 1))
     heard = [deed.text for key in "123456789" if (deed := press(asked, key)[1]) is not None]
     assert heard == list(WORDS[aspect])
-    assert {"fit": heard[3:4], "seat": heard[3:4], "centre": heard[1:2]}[aspect] in (["good"], ["flush"], ["centred"])
+    assert {"fit": heard[3:4], "seat": heard[3:4], "centre": heard[1:2]}[aspect] in (
+        ["good"],
+        ["flush"],
+        ["centred"],
+    )
     assert press(asked, "s")[1] == Deed("skip", aspect)
 
 
@@ -103,12 +132,16 @@ def test_no_other_key_does_anything(at: str) -> None:
     view = View(Stand(at, 2), Said("fit", "loose"))  # type: ignore[arg-type]
     for key in [*(set(map(chr, range(128))) - known), "esc", "other"]:
         after, deed = press(view, key)
-        assert deed is None and replace(after, line="") == view and "means nothing here" in after.line
+        assert (
+            deed is None and replace(after, line="") == view and "means nothing here" in after.line
+        )
 
 
 def test_only_the_settings_screen_cuts_and_only_a_ready_one_finishes() -> None:
     for at in ORDER:
-        assert press(View(Stand(at, 1)), " ")[1] is None and press(View(Stand(at, 1)), "F")[1] is None
+        assert (
+            press(View(Stand(at, 1)), " ")[1] is None and press(View(Stand(at, 1)), "F")[1] is None
+        )
     here = View(Stand("settings", 2))
     assert press(here, " ")[1] == press(here, "\r")[1] == press(here, "\n")[1] == Deed("cut")
     assert press(here, "F")[1] is None and "Not ready" in press(here, "F")[0].line
@@ -132,14 +165,18 @@ def test_typing_a_number_keeps_to_its_line() -> None:
 
 def test_before_the_first_piece_there_is_nothing_to_add_to() -> None:
     first = View(Stand("settings", 1))
-    assert not any(press(first, key)[0].mode for key in "mf") and press(replace(first, stand=Stand("settings", 2)), "f")[0].mode
+    assert (
+        not any(press(first, key)[0].mode for key in "mf")
+        and press(replace(first, stand=Stand("settings", 2)), "f")[0].mode
+    )
 
 
-# --- a piece that is cut and not judged -------------------------------------------------------------------------------
+# --- a piece that is cut and not judged -----------------------------------------------------------
 
 
 @pytest.mark.parametrize(
-    "before", [(), ALL, ("cut", "good", "flush", "centred"), ("cut", "slightly loose", "flush", "gap far")]
+    "before",
+    [(), ALL, ("cut", "good", "flush", "centred"), ("cut", "slightly loose", "flush", "gap far")],
 )
 def test_an_unjudged_piece_asks_for_the_same_settings_again(before: tuple[str, ...]) -> None:
     known = at_the_bench(*before)
@@ -149,13 +186,18 @@ def test_an_unjudged_piece_asks_for_the_same_settings_again(before: tuple[str, .
     assert found.settings == wanted
     assert found.moves == {"bit_height": 0.0, "fence_offset": 0.0, "socket_depth": 0.0}
     codes = by_code([{"code": r.code, "text": r.text} for r in found.notices])
-    assert "--same-piece" in codes["piece-unjudged"] and f"Piece {silent.piece} " in codes["piece-unjudged"]
+    assert (
+        "--same-piece" in codes["piece-unjudged"]
+        and f"Piece {silent.piece} " in codes["piece-unjudged"]
+    )
     assert not [code for code in codes if code.startswith(("surprise", "slip", "gap"))]
     assert not found.cautions and not found.approach
 
 
 def test_an_unjudged_piece_beyond_a_limit_is_not_proposed_again() -> None:
-    """A lap of less than 2.4 mm (the design's limit) is refused to be advised, however it came to be cut."""
+    """A lap of less than 2.4 mm (the design's limit) is refused to be advised, however it came to
+    be cut.
+    """
     plan = make_plan()
     deep = replace(FIRST, bit_height=plan.pin_thickness - 2.0)
     found = advise(make_setup(plan, FIRST, [make_cut(1, deep)]), History(), Ruler())
@@ -163,12 +205,14 @@ def test_an_unjudged_piece_beyond_a_limit_is_not_proposed_again() -> None:
 
 
 def test_an_unjudged_piece_with_the_fence_too_far_in_is_not_proposed_again() -> None:
-    near = replace(FIRST, fence_offset=74.6)  # 0.4 mm inside the middle of the 150 mm board: the fence side is shaved
+    near = replace(
+        FIRST, fence_offset=74.6
+    )  # 0.4 mm inside the middle of the 150 mm board: the fence side is shaved
     found = advise(make_setup(make_plan(), FIRST, [make_cut(1, near)]), History(), Ruler())
     assert found.settings.fence_offset >= 75.0
 
 
-# --- the workbench ----------------------------------------------------------------------------------------------------
+# --- the workbench --------------------------------------------------------------------------------
 
 
 def test_cut_still_refuses_what_says_nothing_and_the_dialogue_may(shop: Shop) -> None:
@@ -185,19 +229,32 @@ def test_cut_still_refuses_what_says_nothing_and_the_dialogue_may(shop: Shop) ->
     assert "cut, not judged yet" in shop.words("show").out
     assert "piece-unjudged" in by_code(shop.json("next")["notices"])
     assert "piece-unjudged" not in by_code(shop.json("cut --same-piece tight")["notices"])
-    rows = [line.split()[0] for line in shop.words("show").out.splitlines() if "later" in line or "not judged" in line]
+    rows = [
+        line.split()[0]
+        for line in shop.words("show").out.splitlines()
+        if "later" in line or "not judged" in line
+    ]
     assert rows == ["cut", "later"]
-    assert '"tight" on piece 1' in shop.words("undo").err and "the cut of piece 1" in shop.words("undo").err
+    assert (
+        '"tight" on piece 1' in shop.words("undo").err
+        and "the cut of piece 1" in shop.words("undo").err
+    )
     shop.words("cut good")
-    assert shop.words("show").out.count("cut at") == 2  # what follows a piece taken back is a new one
+    assert (
+        shop.words("show").out.count("cut at") == 2
+    )  # what follows a piece taken back is a new one
 
 
 def test_what_was_learnt_is_kept_until_the_log_may_tell_more(shop: Shop) -> None:
-    """The same workbench answers as a fresh one does, whoever wrote in between; alone it learns once."""
+    """The same workbench answers as a fresh one does, whoever wrote in between; alone it learns
+    once.
+    """
     shop.started()
     shop.words("cut good, centred, flush")
     shop.words("finish")
-    shop.run("bit", "add", "other", "--diameter", "12.7", "--angle", "8", "--cutting-length", "16")  # the same wood
+    shop.run(
+        "bit", "add", "other", "--diameter", "12.7", "--angle", "8", "--cutting-length", "16"
+    )  # the same wood
     shop.words("start --bit other")
     with open_session(None, create=False) as session:
         bench = session.bench()

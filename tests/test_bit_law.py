@@ -1,8 +1,10 @@
-"""What the log says a bit really measures: against a shop whose truth is known, and against plain least squares.
+"""What the log says a bit really measures: against a shop whose truth is known, and against plain
+least squares.
 
-The learning check counts, over 400 seeded shops, how often the truth lies within two stated sds. A right tool gives
-95.45 % (normal law), and a fresh set of 400 seeds would then fall outside 92 to 98 % with chance 0.30 % for each of the
-two figures (exact binomial: 0.09 % below 368, 0.21 % above 392; `test_the_stated_false_alarm` works it out again).
+The learning check counts, over 400 seeded shops, how often the truth lies within two stated sds. A
+right tool gives 95.45 % (normal law), and a fresh set of 400 seeds would then fall outside 92 to 98
+% with chance 0.30 % for each of the two figures (exact binomial: 0.09 % below 368, 0.21 % above
+392; `test_the_stated_false_alarm` works it out again).
 """
 
 from __future__ import annotations
@@ -27,8 +29,9 @@ from fitlog.rehearsal import Advised, Person, Truth, run
 from fitlog.rehearsal.draws import normal
 
 SEEDS = 400
-# Invented. Eight woods, because a wood that is in every set-up cannot be told from the bit's diameter; low and high by
-# turns, because the angle is what differs between them; a spacer, because a scale's 0.05 mm of pitch hides the diameter.
+# Invented. Eight woods, because a wood that is in every set-up cannot be told from the bit's
+# diameter; low and high by turns, because the angle is what differs between them; a spacer, because
+# a scale's 0.05 mm of pitch hides the diameter.
 EGRET = Bit("egret", 16.4, 14.0, 15.5)
 TABLE = Machine("invented table")
 WOODS = ("elm", "yew", "pear", "alder", "plane", "lime", "larch", "hazel")
@@ -38,7 +41,9 @@ PRINTED = defaults.DIAMETER_PRINTED
 
 @dataclass(frozen=True)
 class Learnt:
-    """What one shop taught after its eight set-ups: the truth, the tool's law, and the same under the stated variances."""
+    """What one shop taught after its eight set-ups: the truth, the tool's law, and the same under
+    the stated variances.
+    """
 
     diameter: float
     angle: float
@@ -51,17 +56,36 @@ def season() -> list[Plan]:
     plans = []
     for number, wood in enumerate(WOODS):
         stock = Stock(f"{wood} boards", wood, 19.0, 150.0)
-        pitch = round(half_blind.pitch_for(0.2, EGRET.diameter, HEIGHTS[number % 2], EGRET.theta), 1)
+        pitch = round(
+            half_blind.pitch_for(0.2, EGRET.diameter, HEIGHTS[number % 2], EGRET.theta), 1
+        )
         plans.append(
-            Plan(EGRET, stock, stock, TABLE, pitch, 150.0, 19.0, 19.0, 8.2, in_play=("fit",), spaced=True)
+            Plan(
+                EGRET,
+                stock,
+                stock,
+                TABLE,
+                pitch,
+                150.0,
+                19.0,
+                19.0,
+                8.2,
+                in_play=("fit",),
+                spaced=True,
+            )
         )
     return plans
 
 
 def true_mouth(truth: Truth, setup: SetUp) -> float:
-    """The mouth of the last piece by the true diameter, angle and height, the piece's own height error included."""
+    """The mouth of the last piece by the true diameter, angle and height, the piece's own height
+    error included.
+    """
     plan, cut = setup.plan, setup.cuts[-1]
-    off = {t.key[0]: truth.value(t, setup.number) for t in joint_of(plan).terms("fit", cut.settings.bit_height)}
+    off = {
+        t.key[0]: truth.value(t, setup.number)
+        for t in joint_of(plan).terms("fit", cut.settings.bit_height)
+    }
     diameter, theta = plan.bit.diameter + off["diameter"], truth.theta(plan)
     wood = off["species"] + off["stock"] + off["fit day"]
     clearance = truth.misfits(plan, setup.number, cut.piece, cut.settings)["fit"] - wood
@@ -70,22 +94,31 @@ def true_mouth(truth: Truth, setup: SetUp) -> float:
 
 
 def worked(seed: int) -> Learnt:
-    """Tune the eight set-ups with words and a feeler, read one mouth in each, and ask what the bit measures."""
+    """Tune the eight set-ups with words and a feeler, read one mouth in each, and ask what the bit
+    measures.
+    """
     truth = Truth(seed)
     setups = []
     for outcome in run(truth, Person(seed), Advised(), season()):
         assert outcome.solved
-        setup, caliper = outcome.setup, defaults.CALIPER * normal(seed, "mouth", outcome.setup.number)
+        setup, caliper = (
+            outcome.setup,
+            defaults.CALIPER * normal(seed, "mouth", outcome.setup.number),
+        )
         reading = Reading("mouth", true_mouth(truth, setup) + caliper)
-        setups.append(replace(setup, cuts=(*setup.cuts[:-1], replace(setup.cuts[-1], readings=(reading,)))))
+        setups.append(
+            replace(setup, cuts=(*setup.cuts[:-1], replace(setup.cuts[-1], readings=(reading,))))
+        )
     causes = {t.key[0]: truth.value(t, 0) for t in joint_of(setups[0].plan).terms("fit", 0.0)}
     return Learnt(
-        EGRET.diameter + causes["diameter"], EGRET.angle + math.degrees(causes["angle"]),
-        bit_law(EGRET, History(setups)), bit_law(EGRET, History(setups, components={})),
-    )  # fmt: skip
+        EGRET.diameter + causes["diameter"],
+        EGRET.angle + math.degrees(causes["angle"]),
+        bit_law(EGRET, History(setups)),
+        bit_law(EGRET, History(setups, components={})),
+    )
 
 
-# --- the learning check --------------------------------------------------------------------------------------
+# --- the learning check ---------------------------------------------------------------------------
 
 
 def test_the_stated_false_alarm() -> None:
@@ -95,14 +128,17 @@ def test_the_stated_false_alarm() -> None:
 
 
 def test_eight_set_ups_recover_the_bit() -> None:
-    """One test, so that the 400 shops (about 40 s) are worked once wherever tests are shared out."""
+    """One test, so that the 400 shops (about 40 s) are worked once wherever tests are
+    shared out.
+    """
     learnt = [worked(seed) for seed in range(SEEDS)]
     assert all(one.law.taught == one.law.fresh == 8 for one in learnt)
     for kind in ("law", "stated"):
         for what in ("diameter", "angle"):
             within = sum(off_by(one, kind, what) < 2 for one in learnt)
             assert 0.92 <= within / SEEDS <= 0.98, (kind, what, within)
-    # At least halved: the angle in every shop; the diameter on average, half being nearly all that there is to learn.
+    # At least halved: the angle in every shop; the diameter on average, half being nearly all that
+    # there is to learn.
     assert max(one.law.angle_deg.sd for one in learnt) <= defaults.ANGLE_DEG / 2
     for kind in ("law", "stated"):
         assert np.mean([one_law(one, kind, "diameter")[1] for one in learnt]) <= PRINTED[1] / 2
@@ -123,10 +159,11 @@ def one_law(one: Learnt, kind: str, what: str) -> tuple[float, float]:
 
 
 def no_surer_than_the_readings_allow(learnt: Sequence[Learnt]) -> None:
-    """With the stated variances: never surer than from clearances known exactly; on average as sure as from one gap each.
+    """With the stated variances: never surer than from clearances known exactly; on average as sure
+    as from one gap each.
 
-    Every set-up ends with a good piece whose gap is read: 2 tan(theta) times feeler and height repeat. Heights are tuned,
-    not given, and move by tenths of a mm: 2 % for that.
+    Every set-up ends with a good piece whose gap is read: 2 tan(theta) times feeler and height
+    repeat. Heights are tuned, not given, and move by tenths of a mm: 2 % for that.
     """
     one_gap = 2 * math.tan(EGRET.theta) * math.hypot(defaults.FEELER, defaults.HEIGHT_REPEAT)
     for i, what in enumerate(("diameter", "angle")):
@@ -138,16 +175,24 @@ def no_surer_than_the_readings_allow(learnt: Sequence[Learnt]) -> None:
 def floor(fit_sd: float) -> tuple[float, float]:
     """Sds of diameter (mm) and angle (deg) by plain Gaussian regression on the same eight set-ups.
 
-    fit_sd: how well a set-up's own cuts tell its clearance, mm. Written from the joint's sensitivities, c = 2 D - P -
-    2 h tan(theta) and m = D - 2 h tan(theta); the covariance is the inverse of the summed information.
+    fit_sd: how well a set-up's own cuts tell its clearance, mm. Written from the joint's
+    sensitivities, c = 2 D - P - 2 h tan(theta) and m = D - 2 h tan(theta); the covariance is the
+    inverse of the summed information.
     """
     theta = math.radians(EGRET.angle)
     lift = -2 * math.tan(theta)
     wood = (defaults.SPECIES_SHARE, math.sqrt(1 - defaults.SPECIES_SHARE**2))
-    sds = [PRINTED[1], math.radians(defaults.ANGLE_DEG), defaults.HEIGHT_ZERO, defaults.PITCH_BY_SPACER]
+    sds = [
+        PRINTED[1],
+        math.radians(defaults.ANGLE_DEG),
+        defaults.HEIGHT_ZERO,
+        defaults.PITCH_BY_SPACER,
+    ]
     information = np.diag([sd**-2.0 for sd in sds])
     # Every wood is met once, so that its effect is no more than noise of that set-up.
-    of_fit = math.hypot(fit_sd, defaults.DAY_TO_DAY_FIT, *(share * defaults.STOCK_EFFECT for share in wood))
+    of_fit = math.hypot(
+        fit_sd, defaults.DAY_TO_DAY_FIT, *(share * defaults.STOCK_EFFECT for share in wood)
+    )
     of_mouth = math.hypot(defaults.CALIPER, lift * defaults.HEIGHT_REPEAT)
     for number in range(8):
         turn = -2 * HEIGHTS[number % 2] / math.cos(theta) ** 2
@@ -157,27 +202,30 @@ def floor(fit_sd: float) -> tuple[float, float]:
     return math.sqrt(cov[0, 0]), math.degrees(math.sqrt(cov[1, 1]))
 
 
-# --- what is known without readings --------------------------------------------------------------------------
+# --- what is known without readings ---------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
     ("bit", "off", "sd"),
     [
-        (BIT, -0.07, 0.03), (replace(BIT, measured=True), 0.0, 0.02),
+        (BIT, -0.07, 0.03),
+        (replace(BIT, measured=True), 0.0, 0.02),
         (replace(BIT, sharpenings=1), -0.17, math.hypot(0.03, 0.063)),
         (replace(BIT, sharpenings=2), -0.27, math.hypot(0.03, 0.063, 0.063)),
         (replace(BIT, sharpenings=2, measured=True), 0.0, 0.02),
     ],
-)  # fmt: skip
+)
 def test_without_a_set_up_the_law_is_the_assumed_one(bit: Bit, off: float, sd: float) -> None:
-    """Bits run 0.05 to 0.10 mm under their printed size; a sharpening takes more: common practice, no source."""
+    """Bits run 0.05 to 0.10 mm under their printed size; a sharpening takes more: common practice,
+    no source.
+    """
     law = bit_law(bit, History())
     assert law.diameter == pytest.approx((bit.diameter + off, sd), abs=1e-12)
     assert law.angle_deg == pytest.approx((8.0, 0.15), abs=1e-12)
     assert (law.taught, law.fresh) == (0, 0)
 
 
-# --- against plain least squares -----------------------------------------------------------------------------
+# --- against plain least squares ------------------------------------------------------------------
 
 
 def mouths(values: Sequence[tuple[float, float]], number: int = 1, **changes: object) -> SetUp:
@@ -190,8 +238,12 @@ def mouths(values: Sequence[tuple[float, float]], number: int = 1, **changes: ob
     return make_setup(plan, Settings(9.0, 75.0, 11.0), cuts, number, outcome="finished")
 
 
-def by_hand(values: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], tuple[float, float]]:
-    """The same by linear regression with the priors as three more rows: (mean, sd) of diameter, mm, and angle, deg."""
+def by_hand(
+    values: Sequence[tuple[float, float]],
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """The same by linear regression with the priors as three more rows: (mean, sd) of diameter, mm,
+    and angle, deg.
+    """
     theta = math.radians(BIT.angle)
     lift, sd = 2 * math.tan(theta), math.hypot(0.03, 2 * math.tan(theta) * 0.03)
     rows, right = [], []
@@ -215,8 +267,12 @@ HEIGHT_AND_ERROR = st.tuples(st.floats(4.0, 14.0), st.floats(-0.1, 0.1))
 
 @settings(max_examples=60, deadline=None)
 @given(st.lists(HEIGHT_AND_ERROR, min_size=1, max_size=12), st.randoms(use_true_random=False))
-def test_mouths_alone_are_a_linear_regression_in_any_order(found: list[tuple[float, float]], order: object) -> None:
-    """Gauss: the posterior under normal priors is least squares with the priors as rows (JCGM 100:2008, H.3, on one line)."""
+def test_mouths_alone_are_a_linear_regression_in_any_order(
+    found: list[tuple[float, float]], order: object
+) -> None:
+    """Gauss: the posterior under normal priors is least squares with the priors as rows (JCGM
+    100:2008, H.3, on one line).
+    """
     lean = 2 * math.tan(BIT.theta)
     values = [(round(h, 3), round(BIT.diameter - 0.07 - lean * h + e, 4)) for h, e in found]
     shuffled = list(values)
@@ -229,7 +285,7 @@ def test_mouths_alone_are_a_linear_regression_in_any_order(found: list[tuple[flo
         assert law.taught == law.fresh == len(setups)
 
 
-# --- sharpening, other bits ----------------------------------------------------------------------------------
+# --- sharpening, other bits -----------------------------------------------------------------------
 
 
 def good_at(height: float, number: int, **changes: object) -> SetUp:
@@ -237,7 +293,12 @@ def good_at(height: float, number: int, **changes: object) -> SetUp:
     plan = make_plan(in_play=("fit",), **changes)  # type: ignore[arg-type]
     mouth = half_blind.mouth(plan.bit.diameter - 0.05, height, plan.bit.theta)
     pitch = half_blind.pitch_for(0.07, plan.bit.diameter - 0.05, height, plan.bit.theta)
-    cut = make_cut(1, Settings(height, 75.0, 11.0), "good", readings=(Reading("pull_gap", 0.25), Reading("mouth", mouth)))
+    cut = make_cut(
+        1,
+        Settings(height, 75.0, 11.0),
+        "good",
+        readings=(Reading("pull_gap", 0.25), Reading("mouth", mouth)),
+    )
     return make_setup(replace(plan, pitch=pitch), cut.settings, [cut], number, outcome="finished")
 
 
@@ -251,12 +312,16 @@ def test_sharpening_renews_the_diameter_and_keeps_the_angle() -> None:
     assert just_after.angle_deg == pytest.approx(before.angle_deg, abs=1e-12)
     assert (just_after.taught, just_after.fresh) == (4, 0)
     later = bit_law(sharpened, History([*old, good_at(9.0, 5, bit=sharpened)], components={}))
-    assert later.diameter.sd < just_after.diameter.sd and later.angle_deg.sd < just_after.angle_deg.sd
+    assert (
+        later.diameter.sd < just_after.diameter.sd and later.angle_deg.sd < just_after.angle_deg.sd
+    )
     assert (later.taught, later.fresh) == (5, 1)
 
 
 def test_another_bit_at_the_same_table_tells_the_pitch_from_the_diameter() -> None:
-    """Words and gaps show 2 D - P alone: a measured bit at the same table shows P, and so the diameter of this one."""
+    """Words and gaps show 2 D - P alone: a measured bit at the same table shows P, and so the
+    diameter of this one.
+    """
     own = [good_at(h, n, machine=TABLE) for n, h in enumerate((6.0, 12.0), 1)]
     other = Bit("invented other", 11.2, 8.0, 15.0, measured=True)
     elsewhere = Machine("invented bench")
@@ -265,11 +330,17 @@ def test_another_bit_at_the_same_table_tells_the_pitch_from_the_diameter() -> No
     helped = bit_law(BIT, History([*own, good_at(8.0, 3, bit=other, machine=TABLE)], components={}))
     apart = good_at(8.0, 3, bit=other, machine=elsewhere, stock=wood, pin_stock=wood)
     assert helped.diameter.sd < alone.diameter.sd - 1e-4
-    assert bit_law(BIT, History([*own, apart], components={})).diameter == pytest.approx(alone.diameter, abs=1e-12)
+    assert bit_law(BIT, History([*own, apart], components={})).diameter == pytest.approx(
+        alone.diameter, abs=1e-12
+    )
     assert helped.taught == alone.taught == 2
 
 
 def test_a_set_up_that_says_nothing_of_the_fit_teaches_nothing() -> None:
-    silent = make_setup(make_plan(), Settings(8.7, 75.0, 11.0), [make_cut(1, Settings(8.7, 75.0, 11.0), None, "centred")])
+    silent = make_setup(
+        make_plan(),
+        Settings(8.7, 75.0, 11.0),
+        [make_cut(1, Settings(8.7, 75.0, 11.0), None, "centred")],
+    )
     law = bit_law(BIT, History([silent], components={}))
     assert law == bit_law(BIT, History()) and law.taught == 0

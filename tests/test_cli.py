@@ -1,7 +1,8 @@
-"""The main job from the shell: the catalogue, the life of a set-up, what a cut takes and what it answers.
+"""The main job from the shell: the catalogue, the life of a set-up, what a cut takes and what it
+answers.
 
-Expected values come from the joint's geometry, worked out here by hand: c = 2 D - P - 2 h tan(theta), a pull-apart
-gap g = c / (2 tan(theta)), e = x - W / 2. The numbers are invented.
+Expected values come from the joint's geometry, worked out here by hand: c = 2 D - P - 2 h
+tan(theta), a pull-apart gap g = c / (2 tan(theta)), e = x - W / 2. The numbers are invented.
 """
 
 from __future__ import annotations
@@ -20,7 +21,8 @@ from shop import BIT, STOCK, Shop, by_code, sentence
 
 D, THETA, WIDTH = 13.1, radians(9), 150.0
 SLOPE = 2 * tan(THETA)
-SOLD_UNDER = 0.14  # a bit known by its printed size gives a clearance this much below its figures: common practice
+# a bit known by its printed size gives a clearance this much below its figures: common practice
+SOLD_UNDER = 0.14
 KINDS = {
     "bit": (BIT, "--diameter", "12.9", "diameter", 12.9),
     "stock": (STOCK, "--thickness", "16.5", "thickness", 16.5),
@@ -88,7 +90,9 @@ def test_an_unknown_name_brings_the_nearest(shop: Shop, kind: str, verb: str) ->
 
 def test_the_pin_board_may_be_of_another_stock(shop: Shop) -> None:
     shop.stocked()
-    shop.run("stock", "add", "yew", "--species", "yew (invented)", "--thickness", "15", "--width", "120")
+    shop.run(
+        "stock", "add", "yew", "--species", "yew (invented)", "--thickness", "15", "--width", "120"
+    )
     assert "elm, yew" in shop.refused("start")
     shop.words("start --stock elm --pin-stock yew")
     assert "set-up 1" in shop.refused("stock", "remove", "yew")
@@ -99,7 +103,12 @@ def test_the_pin_board_may_be_of_another_stock(shop: Shop) -> None:
 def test_sharpening_renews_the_diameter_and_keeps_the_angle(shop: Shop) -> None:
     shop.stocked()
     found = shop.json("bit sharpen marsh --diameter 12.94")["bit"]
-    assert (found["diameter"], found["angle"], found["sharpenings"], found["measured"]) == (12.94, 9.0, 1, True)
+    assert (found["diameter"], found["angle"], found["sharpenings"], found["measured"]) == (
+        12.94,
+        9.0,
+        1,
+        True,
+    )
     found = shop.json("bit sharpen marsh")["bit"]
     assert (found["diameter"], found["sharpenings"], found["measured"]) == (12.94, 2, False)
     assert "sharpened 2 x" in shop.words("bit list").out
@@ -136,7 +145,12 @@ def test_what_is_alone_need_not_be_named(shop: Shop) -> None:
     shop.run("stock", "add", "elm", *STOCK)
     shop.words("start")
     (row,) = shop.json("review")["setups"]
-    assert (row["bit"], row["stock"], row["pin_stock"], row["machine"]) == ("marsh", "elm", "elm", None)
+    assert (row["bit"], row["stock"], row["pin_stock"], row["machine"]) == (
+        "marsh",
+        "elm",
+        "elm",
+        None,
+    )
 
 
 def test_two_of_a_kind_must_be_named_and_a_machine_need_not(shop: Shop) -> None:
@@ -162,7 +176,9 @@ def test_a_pitch_gives_the_height(shop: Shop, bit: str) -> None:
     expected = clearance(22.6, dial(found)["bit_height"]) - (SOLD_UNDER if bit == "printed" else 0)
     assert found["fixed"]["pitch"] == 22.6
     assert expected == pytest.approx(found["misfit"]["fit"]["mean"], abs=1e-3)
-    assert 0.04 <= expected <= 0.13  # the window, or a little looser: a loose first joint can be measured
+    assert (
+        0.04 <= expected <= 0.13
+    )  # the window, or a little looser: a loose first joint can be measured
 
 
 def test_a_height_gives_the_pitch(shop: Shop) -> None:
@@ -176,12 +192,21 @@ def test_neither_gives_both_within_the_limits(shop: Shop) -> None:
     height, pitch = dial(found)["bit_height"], found["fixed"]["pitch"]
     assert 0 < height < 14 and 17 - height >= 2.4  # the cutting length; the least lap
     assert 0.04 <= clearance(pitch, height) - SOLD_UNDER <= 0.13
-    assert found["fixed"] == {"pitch": pitch, "board_width": 150.0, "rabbet_depth": 6.55, "rabbet_bit": "same"}
-    assert dial(found)["fence_offset"] == pytest.approx(75.2)  # half the width, a little too far out
+    assert found["fixed"] == {
+        "pitch": pitch,
+        "board_width": 150.0,
+        "rabbet_depth": 6.55,
+        "rabbet_bit": "same",
+    }
+    assert dial(found)["fence_offset"] == pytest.approx(
+        75.2
+    )  # half the width, a little too far out
 
 
 def test_a_start_with_pitch_and_height_aims_the_depth_at_that_height(shop: Shop) -> None:
-    """The step follows the height by h tan(theta): a depth that belongs to another height is millimetres off."""
+    """The step follows the height by h tan(theta): a depth that belongs to another height is
+    millimetres off.
+    """
     found = shop.stocked().json("start --pitch 22.6 --height 10.2")
     assert dial(found)["bit_height"] == 10.2
     low, high = found["misfit"]["seat"]["interval90"]
@@ -190,11 +215,15 @@ def test_a_start_with_pitch_and_height_aims_the_depth_at_that_height(shop: Shop)
 
 def test_todays_own_sizes(shop: Shop) -> None:
     found = shop.stocked().json(
-        "start --width 140 --thickness 16 --pin-thickness 15 --rabbet 6.8 --rabbet-bit straight --proud 0.3"
+        "start --width 140 --thickness 16 --pin-thickness 15 --rabbet 6.8 --rabbet-bit straight "
+        "--proud 0.3"
     )
     assert found["fixed"] == {
-        "pitch": found["fixed"]["pitch"], "board_width": 140.0, "rabbet_depth": 6.8, "rabbet_bit": "straight",
-    }  # fmt: skip
+        "pitch": found["fixed"]["pitch"],
+        "board_width": 140.0,
+        "rabbet_depth": 6.8,
+        "rabbet_bit": "straight",
+    }
     assert dial(found)["fence_offset"] == pytest.approx(70.2)
     assert found["window"]["seat"] == pytest.approx([0.15, 0.45])
     assert 15 - dial(found)["bit_height"] >= 2.4
@@ -220,9 +249,17 @@ def test_tuning_ready_finished_and_the_next_one(shop: Shop) -> None:
     assert shop.json("next")["status"] == "tuning"
     shop.words("cut slightly tight, gap far 0.3, proud 0.4")
     second = shop.json("cut good, gap far 0.2")
-    assert second["settled"] == ["fit", "seat"]  # 0.4 proud, read with a rule: another piece would hardly tell more
-    assert second["settled_by"]["fit"]["way"] == "word" and second["settled_by"]["seat"]["way"] == "nearest"
-    assert second["settled_by"]["centre"] is None  # the fence moved in 0.15 and the gap hardly changed
+    assert second["settled"] == [
+        "fit",
+        "seat",
+    ]  # 0.4 proud, read with a rule: another piece would hardly tell more
+    assert (
+        second["settled_by"]["fit"]["way"] == "word"
+        and second["settled_by"]["seat"]["way"] == "nearest"
+    )
+    assert (
+        second["settled_by"]["centre"] is None
+    )  # the fence moved in 0.15 and the gap hardly changed
     ready = shop.json("cut good, centred, flush")
     assert ready["status"] == "ready" and ready["settled"] == ["fit", "centre", "seat"]
     assert ready["moves"] == {"bit_height": 0.0, "fence_offset": 0.0, "socket_depth": 0.0}
@@ -299,9 +336,13 @@ def test_undo_restores_next_exactly(shop: Shop) -> None:
     shop.started(machine={"height-turn": "1.6", "backlash": "0.1"})
     seen = [shop.json("next")]
     lines = (
-        "cut tight, gap far 0.4", "cut --same-piece proud 0.3", "cut slightly loose 0.6 --down 1/8turn",
-        "cut gap baseline 0.2", "cut good, centred, flush", "finish",
-    )  # fmt: skip
+        "cut tight, gap far 0.4",
+        "cut --same-piece proud 0.3",
+        "cut slightly loose 0.6 --down 1/8turn",
+        "cut gap baseline 0.2",
+        "cut good, centred, flush",
+        "finish",
+    )
     for line in lines:
         shop.words(line)
         seen.append(shop.json("next"))
@@ -362,7 +403,9 @@ def test_settings_not_named_are_those_last_shown(shop: Shop) -> None:
     found = shop.json("cut tight --fence 75.4")
     assert found["last"]["settings"] == {**dial(first), "fence_offset": 75.4}
     assert found["last"]["stated"] == ["fence_offset"]
-    shop.words("machine edit bench --height-step 0.5 --fence-step 0.5")  # a fresh calculation would now differ
+    shop.words(
+        "machine edit bench --height-step 0.5 --fence-step 0.5"
+    )  # a fresh calculation would now differ
     logged = shop.json("cut slightly tight")["last"]
     assert logged["settings"] == dial(found) and logged["stated"] == []
 
@@ -372,24 +415,36 @@ def test_the_answer_repeats_what_was_understood(shop: Shop) -> None:
     text = shop.words("cut a bit too tight, gap far 0,4 and proud .3mm --height 12.4").out
     first, second = text.splitlines()[:2]
     assert first == "Piece 1 logged: slightly tight, gap far 0.40 mm, proud 0.30 mm."
-    assert "bit height 12.40 mm (as said)" in second and "fence offset 75.20 mm (as advised)" in second
+    assert (
+        "bit height 12.40 mm (as said)" in second and "fence offset 75.20 mm (as advised)" in second
+    )
 
 
 @pytest.mark.parametrize(
     ("move", "name", "by"),
     [
-        ("--up 0.2", "bit_height", 0.2), ("--down 0.2mm", "bit_height", -0.2), ("--up 1/8turn", "bit_height", 0.2),
-        ("--down 1/16turn", "bit_height", -0.1), ("--up 1/64in", "bit_height", 0.396875), ("--out 0.3", "fence_offset", 0.3),
-        ("--in 0,25", "fence_offset", -0.25), ("--deeper 0.4", "socket_depth", 0.4),
-        ("--shallower 1/32", "socket_depth", -0.79375), ("--up 4thou", "bit_height", 0.1016),
+        ("--up 0.2", "bit_height", 0.2),
+        ("--down 0.2mm", "bit_height", -0.2),
+        ("--up 1/8turn", "bit_height", 0.2),
+        ("--down 1/16turn", "bit_height", -0.1),
+        ("--up 1/64in", "bit_height", 0.396875),
+        ("--out 0.3", "fence_offset", 0.3),
+        ("--in 0,25", "fence_offset", -0.25),
+        ("--deeper 0.4", "socket_depth", 0.4),
+        ("--shallower 1/32", "socket_depth", -0.79375),
+        ("--up 4thou", "bit_height", 0.1016),
     ],
-)  # fmt: skip
-def test_a_move_is_from_the_last_piece_not_from_the_advice(shop: Shop, move: str, name: str, by: float) -> None:
+)
+def test_a_move_is_from_the_last_piece_not_from_the_advice(
+    shop: Shop, move: str, name: str, by: float
+) -> None:
     shop.started(machine={"height-turn": "1.6"})
     shop.words("cut loose, gap far 0.4, proud 0.5 --height 11.5 --fence 75.3 --depth 11")
     last = {"bit_height": 11.5, "fence_offset": 75.3, "socket_depth": 11.0}
     advised = dial(shop.json("next"))
-    assert all(advised[n] != pytest.approx(last[n]) for n in last)  # so that the two can be told apart
+    assert all(
+        advised[n] != pytest.approx(last[n]) for n in last
+    )  # so that the two can be told apart
     found = shop.json(f"cut good {move}")["last"]
     assert found["settings"] == pytest.approx({**advised, name: last[name] + by}, abs=1e-4)
     assert found["stated"] == [name]
@@ -404,7 +459,11 @@ def test_a_move_needs_a_last_piece_and_one_way(shop: Shop) -> None:
     shop.started()
     shop.refused("cut", "good", "--up", "0.2")
     shop.words("cut good")
-    for pair in (("--up", "0.2", "--down", "0.1"), ("--height", "12", "--up", "0.1"), ("--out", "1", "--in", "1")):
+    for pair in (
+        ("--up", "0.2", "--down", "0.1"),
+        ("--height", "12", "--up", "0.1"),
+        ("--out", "1", "--in", "1"),
+    ):
         assert "twice" in shop.refused("cut", "good", *pair)
 
 
@@ -416,57 +475,102 @@ def test_mm_and_fractions_of_an_inch_are_the_same_settings(shop: Shop) -> None:
     inches = shop.json("start --pitch 22.621875 --width 149.86mm --thickness 17.065625")
     for key in ("fixed", "settings", "misfit", "chance_good"):
         assert inches[key] == metric[key]
-    one = shop.json("cut loose 1/32in, gap far 1/64in, proud 5thou --height 7/16in --fence 2-61/64in --depth 29/64")
+    one = shop.json(
+        "cut loose 1/32in, gap far 1/64in, proud 5thou --height 7/16in --fence 2-61/64in --depth "
+        "29/64"
+    )
     shop.words("undo")
-    two = shop.json("cut loose 0.79375, gap far 0.396875, proud 0.127 --height 11.1125 --fence 75.009375mm --depth 11.509375")
+    two = shop.json(
+        "cut loose 0.79375, gap far 0.396875, proud 0.127 --height 11.1125 --fence 75.009375mm "
+        "--depth 11.509375"
+    )
     assert one == two
     shop.words("undo")
     shop.words("prefer --units fraction")
-    three = shop.json("cut loose 1/32, gap far 1/64, proud 5thou --height 7/16 --fence 2-61/64 --depth 29/64")
+    three = shop.json(
+        "cut loose 1/32, gap far 1/64, proud 5thou --height 7/16 --fence 2-61/64 --depth 29/64"
+    )
     for key in ("last", "settings", "moves", "misfit"):
         assert three[key] == two[key]
 
 
 def test_on_the_users_own_scale(shop: Shop) -> None:
-    """The scale shows the truth plus its zero: the same piece read on it gets the same advice, plus the zero."""
+    """The scale shows the truth plus its zero: the same piece read on it gets the same advice, plus
+    the zero.
+    """
     shop.stocked()
     shop.run("machine", "add", "plain", "--height-step", "0.01", "--fence-step", "0.01")
-    shop.run("machine", "add", "scaled", "--height-zero", "0.35", "--fence-zero=-2.6", "--height-step", "0.01",
-             "--fence-step", "0.01")  # fmt: skip
+    shop.run(
+        "machine",
+        "add",
+        "scaled",
+        "--height-zero",
+        "0.35",
+        "--fence-zero=-2.6",
+        "--height-step",
+        "0.01",
+        "--fence-step",
+        "0.01",
+    )
     zero = {"bit_height": 0.35, "fence_offset": -2.6, "socket_depth": 0.0}
 
     def lifted(document: Any) -> dict[str, float]:
         return {name: value - zero[name] for name, value in document.items()}
 
-    plain = [shop.json("start --pitch 22.6 --machine plain"),
-             shop.json("cut slightly tight, gap far 0.4, proud 0.3 --height 9.1 --fence 75.2 --depth 10"),
-             shop.json("cut slightly loose --down 0.1")]  # fmt: skip
+    plain = [
+        shop.json("start --pitch 22.6 --machine plain"),
+        shop.json(
+            "cut slightly tight, gap far 0.4, proud 0.3 --height 9.1 --fence 75.2 --depth 10"
+        ),
+        shop.json("cut slightly loose --down 0.1"),
+    ]
     shop.words("finish --abandon")
-    scaled = [shop.json("start --pitch 22.6 --machine scaled"),
-              shop.json("cut slightly tight, gap far 0.4, proud 0.3 --height 9.45 --fence 72.6 --depth 10"),
-              shop.json("cut slightly loose --down 0.1")]  # fmt: skip
+    scaled = [
+        shop.json("start --pitch 22.6 --machine scaled"),
+        shop.json(
+            "cut slightly tight, gap far 0.4, proud 0.3 --height 9.45 --fence 72.6 --depth 10"
+        ),
+        shop.json("cut slightly loose --down 0.1"),
+    ]
     for here, there in zip(plain, scaled, strict=True):
         assert lifted(dial(there)) == pytest.approx(dial(here), abs=1e-6)
         assert there["moves"] == here["moves"]
         assert there["misfit"] == here["misfit"]
         if here["last"]:
-            assert lifted(there["last"]["settings"]) == pytest.approx(here["last"]["settings"], abs=1e-6)
+            assert lifted(there["last"]["settings"]) == pytest.approx(
+                here["last"]["settings"], abs=1e-6
+            )
     assert f"{dial(scaled[-1])['bit_height']:.2f} mm" in shop.words("next").out
-    assert shop.json("start --height 9.35 --machine scaled --bit marsh", code=1)["error"]["code"] == "still-tuning"
+    assert (
+        shop.json("start --height 9.35 --machine scaled --bit marsh", code=1)["error"]["code"]
+        == "still-tuning"
+    )
     shop.words("finish --abandon")
-    assert dial(shop.json("start --height 9.35 --machine scaled"))["bit_height"] == pytest.approx(9.35)
+    assert dial(shop.json("start --height 9.35 --machine scaled"))["bit_height"] == pytest.approx(
+        9.35
+    )
 
 
 def test_settings_land_on_the_machines_steps(shop: Shop) -> None:
     shop.started("--pitch 22.6", machine={"height-step": "0.05", "fence-step": "0.1"})
-    for line in ("next", "cut tight, gap far 0.33, proud 0.41", "cut slightly loose 0.63, gap near 0.17"):
+    for line in (
+        "next",
+        "cut tight, gap far 0.33, proud 0.41",
+        "cut slightly loose 0.63, gap near 0.17",
+    ):
         found = dial(shop.json(line))
-        assert found["bit_height"] / 0.05 == pytest.approx(round(found["bit_height"] / 0.05), abs=1e-6)
-        assert found["fence_offset"] / 0.1 == pytest.approx(round(found["fence_offset"] / 0.1), abs=1e-6)
+        assert found["bit_height"] / 0.05 == pytest.approx(
+            round(found["bit_height"] / 0.05), abs=1e-6
+        )
+        assert found["fence_offset"] / 0.1 == pytest.approx(
+            round(found["fence_offset"] / 0.1), abs=1e-6
+        )
 
 
 def test_a_scrap_of_another_size_is_calculated_with_its_own(shop: Shop) -> None:
-    """e = x - W / 2: a fence 0.2 mm too far out for a 100 mm scrap is so for a 150 mm board at 75.2."""
+    """e = x - W / 2: a fence 0.2 mm too far out for a 100 mm scrap is so for a 150 mm board at
+    75.2.
+    """
     shop.started()
     found = shop.json("cut gap far 0.4 --fence 50.2 --scrap pine-offcut --scrap-width 100")
     assert found["misfit"]["centre"]["mean"] == pytest.approx(0.2, abs=0.03)
@@ -479,9 +583,14 @@ def test_a_scrap_of_another_size_is_calculated_with_its_own(shop: Shop) -> None:
 
 
 def test_what_a_scrap_of_another_size_settles_is_carried_to_the_board(shop: Shop) -> None:
-    """Centred at 50 on 100 mm is centred at 75 on 150 mm; flush at s on 15 mm is flush at s + 2 on 17 mm."""
+    """Centred at 50 on 100 mm is centred at 75 on 150 mm; flush at s on 15 mm is flush at s + 2 on
+    17 mm.
+    """
     depth = dial(shop.started().json("next"))["socket_depth"]
-    words = f"cut centred, flush --fence 50 --depth {depth - 2:.2f} --scrap-width 100 --scrap-thickness 15"
+    words = (
+        f"cut centred, flush --fence 50 --depth {depth - 2:.2f} --scrap-width 100 "
+        "--scrap-thickness 15"
+    )
     found = shop.json(words)
     assert dial(found)["fence_offset"] == pytest.approx(75.0, abs=0.03)
     assert dial(found)["socket_depth"] == pytest.approx(depth, abs=0.03)
@@ -496,10 +605,17 @@ def test_seen_later_on_the_same_piece(shop: Shop) -> None:
     assert first["last"]["said"]["faults"] == ["gap"] and first["pieces"] == 1
     later = shop.json("cut --same-piece gap far 0.4")
     assert later["pieces"] == 1
-    assert later["last"]["said"] == {"fit": "slightly tight", "centre": "gap far 0.40", "seat": None, "faults": []}
+    assert later["last"]["said"] == {
+        "fit": "slightly tight",
+        "centre": "gap far 0.40",
+        "seat": None,
+        "faults": [],
+    }
     assert later["moves"]["fence_offset"] == pytest.approx(-0.2, abs=0.03)
     assert shop.json("cut --same-piece shy 0.2")["last"]["said"]["seat"] == "shy 0.20"
-    assert shop.json("cut --same-piece good")["last"]["said"]["fit"] == "good"  # the latest word stands
+    assert (
+        shop.json("cut --same-piece good")["last"]["said"]["fit"] == "good"
+    )  # the latest word stands
     assert "same-piece" in shop.refused("cut", "--same-piece", "good", "--height", "9")
 
 
@@ -511,15 +627,23 @@ def test_said_at_once_or_later_is_the_same_evidence(shop: Shop) -> None:
     shop.started()
     at_once = shop.json("cut slightly tight, gap far 0.4, proud 0.3")
     shop.words("undo")
-    for line in ("cut proud 0.3", "cut --same-piece gap far 0.4", "cut --same-piece slightly tight"):
+    for line in (
+        "cut proud 0.3",
+        "cut --same-piece gap far 0.4",
+        "cut --same-piece slightly tight",
+    ):
         bit_by_bit = shop.json(line)
     for key in ("last", "settings", "moves", "misfit", "chance_good", "pieces_left"):
         assert bit_by_bit[key] == at_once[key], key
 
 
-@pytest.mark.parametrize("line", ["cut --pull-gap 0.6", "cut slightly loose 0.6", "cut slightly loose --pull-gap 0.6"])
+@pytest.mark.parametrize(
+    "line", ["cut --pull-gap 0.6", "cut slightly loose 0.6", "cut slightly loose --pull-gap 0.6"]
+)
 def test_a_pull_apart_gap_measures_the_clearance(shop: Shop, line: str) -> None:
-    """c = 2 tan(theta) g, which a feeler gives to about 0.016 mm here; a lift repeats to 0.03 mm, 0.0095 mm of c."""
+    """c = 2 tan(theta) g, which a feeler gives to about 0.016 mm here; a lift repeats to 0.03 mm,
+    0.0095 mm of c.
+    """
     found = shop.started().json(line)["misfit"]["fit"]
     assert found["mean"] == pytest.approx(SLOPE * 0.6, abs=0.02)
     low, high = found["interval90"]
@@ -527,34 +651,43 @@ def test_a_pull_apart_gap_measures_the_clearance(shop: Shop, line: str) -> None:
 
 
 def test_a_word_a_little_beside_its_number_does_not_take_the_number_away(shop: Shop) -> None:
-    """The words' edges are good to 0.05 mm only, a feeler to 0.016: a "loose" that reads 0.38 mm is read, not dropped."""
+    """The words' edges are good to 0.05 mm only, a feeler to 0.016: a "loose" that reads 0.38 mm is
+    read, not dropped.
+    """
     found = shop.started().json("cut loose 1.2")
     assert found["misfit"]["fit"]["mean"] == pytest.approx(SLOPE * 1.2, abs=0.06)
     assert found["moves"]["bit_height"] > 0.7
 
 
 def walls_by_hand(read: float) -> tuple[float, list[float]]:
-    """Sd and 90 % interval of a centre whose walls say what the fence was set for, with scipy's normal law.
+    """Sd and 90 % interval of a centre whose walls say what the fence was set for, with scipy's
+    normal law.
 
-    The fence's zero is +- 0.25 and its day +- 0.05, the scale of both log-normal by 0.4 (three points); with chance 0.05 it
-    is off by another 3. A wall is misread with chance 0.02, by 0.5 beside the zero's own 0.25.
+    The fence's zero is +- 0.25 and its day +- 0.05, the scale of both log-normal by 0.4 (three
+    points); with chance 0.05 it is off by another 3. A wall is misread with chance 0.02, by 0.5
+    beside the zero's own 0.25.
     """
     e = np.linspace(-20, 20, 800001)
     times, sd = math.exp(0.4 * math.sqrt(3)), math.hypot(0.25, 0.05)
     scales = ((1 / 6, sd / times), (2 / 3, sd), (1 / 6, sd * times))
     prior = 0.95 * sum(chance * norm.pdf(e, read, one) for chance, one in scales)
-    prior += 0.05 * norm.pdf(e, read, math.hypot(math.sqrt(sum(chance * one**2 for chance, one in scales)), 3))
-    weight = prior * (0.98 * norm.pdf(e, read, 0.03 / math.sqrt(2)) + 0.02 * norm.pdf(0, 0, math.hypot(0.25, 0.5)))
+    prior += 0.05 * norm.pdf(
+        e, read, math.hypot(math.sqrt(sum(chance * one**2 for chance, one in scales)), 3)
+    )
+    weight = prior * (
+        0.98 * norm.pdf(e, read, 0.03 / math.sqrt(2)) + 0.02 * norm.pdf(0, 0, math.hypot(0.25, 0.5))
+    )
     weight /= weight.sum()
     ends = [float(e[np.searchsorted(np.cumsum(weight), chance)]) for chance in (0.05, 0.95)]
     return math.sqrt(float(weight @ (e - read) ** 2)), ends
 
 
 def test_walls_measure_the_centre(shop: Shop) -> None:
-    """Half the difference of two opposite readings (reversal: Evans, Hocken, Estler, CIRP Annals 1996; from memory).
+    """Half the difference of two opposite readings (reversal: Evans, Hocken, Estler, CIRP Annals
+    1996; from memory).
 
-    Two walls to 0.03 each make 0.021; with the chances of a misread wall (2 %) and of a zero far off (5 %) the law is that
-    of `walls_by_hand`.
+    Two walls to 0.03 each make 0.021; with the chances of a misread wall (2 %) and of a zero far
+    off (5 %) the law is that of `walls_by_hand`.
     """
     shop.started()
     found = shop.json("cut --walls 68.65 68.25")
@@ -570,17 +703,26 @@ def test_walls_measure_the_centre(shop: Shop) -> None:
 
 @pytest.mark.parametrize(
     ("option", "per_diameter"),
-    [("--mouth {}", 1), ("--tail-width {}", -1), ("--between-rods 4 {}", 1), ("--over-rods 4 {}", -1)],
+    [
+        ("--mouth {}", 1),
+        ("--tail-width {}", -1),
+        ("--between-rods 4 {}", 1),
+        ("--over-rods 4 {}", -1),
+    ],
 )
 def test_what_calipers_say_of_the_bit(shop: Shop, option: str, per_diameter: int) -> None:
     """A wider slot, or a narrower tail, is a thicker bit, and that is a looser joint: dc/dD = 2."""
     shop.started("--pitch 22.6 --height 9")
-    k = 1 + 1 / (1 - tan(THETA / 2) ** 2) * (1 + tan(THETA / 2) ** 2) + tan(THETA)  # 1 + sec + tan: rods, exact
+    k = (
+        1 + 1 / (1 - tan(THETA / 2) ** 2) * (1 + tan(THETA / 2) ** 2) + tan(THETA)
+    )  # 1 + sec + tan: rods, exact
     bit = D - 0.07
     expected = {
-        "--mouth {}": bit - SLOPE * 9, "--tail-width {}": 22.6 - (bit - SLOPE * 9),
-        "--between-rods 4 {}": bit - 4 * k, "--over-rods 4 {}": 22.6 - bit + 4 * k,
-    }[option]  # fmt: skip
+        "--mouth {}": bit - SLOPE * 9,
+        "--tail-width {}": 22.6 - (bit - SLOPE * 9),
+        "--between-rods 4 {}": bit - 4 * k,
+        "--over-rods 4 {}": 22.6 - bit + 4 * k,
+    }[option]
     fit = {}
     for off in (-0.08, 0.0, 0.08):
         found = shop.json("cut " + option.format(f"{expected + off:.4f}"))
@@ -588,7 +730,9 @@ def test_what_calipers_say_of_the_bit(shop: Shop, option: str, per_diameter: int
         fit[off] = found["misfit"]["fit"]
         shop.words("undo")
     before = shop.json("next")["misfit"]["fit"]
-    assert fit[0.0]["mean"] == pytest.approx(before["mean"], abs=0.01)  # as expected: nothing new but certainty
+    assert fit[0.0]["mean"] == pytest.approx(
+        before["mean"], abs=0.01
+    )  # as expected: nothing new but certainty
     assert fit[0.0]["sd"] < before["sd"]
     assert (fit[0.08]["mean"] - fit[-0.08]["mean"]) * per_diameter > 0.01
 
@@ -606,8 +750,9 @@ def test_a_pitch_and_a_pair_of_readings_are_shown_again(shop: Shop) -> None:
     shop.words("cut good --walls 68.45 68.47 --pull-gap 0.4")
     (row,) = shop.json("show")["cuts"]
     assert {r["kind"]: (r["value"], r["other"]) for r in row["readings"]} == {
-        "walls": (68.45, 68.47), "pull_gap": (0.4, None),
-    }  # fmt: skip
+        "walls": (68.45, 68.47),
+        "pull_gap": (0.4, None),
+    }
     assert "pull gap 0.40 mm" in shop.words("show").out
 
 
@@ -616,7 +761,11 @@ def test_a_pitch_and_a_pair_of_readings_are_shown_again(shop: Shop) -> None:
 
 @pytest.mark.parametrize(
     ("place", "todo"),
-    [("baseline", ("pin board lifted", "rabbet")), ("inside", ("rabbet is too long", "leaned")), ("flank", ("leaning",))],
+    [
+        ("baseline", ("pin board lifted", "rabbet")),
+        ("inside", ("rabbet is too long", "leaned")),
+        ("flank", ("leaning",)),
+    ],
 )
 def test_a_gap_that_no_setting_cures(shop: Shop, place: str, todo: tuple[str, ...]) -> None:
     shop.started()
@@ -730,7 +879,10 @@ def test_the_log_of_the_option_goes_before_that_of_the_environment(shop: Shop) -
     shop.run("--db", other, "bit", "add", "reed", *BIT)
     assert not shop.db.exists()
     shop.run("bit", "add", "marsh", *BIT, env={"FITLOG_DB": str(shop.db)})
-    assert json.loads(shop.run("bit", "list", "--json", "--db", other).out)["bits"][0]["name"] == "reed"
+    assert (
+        json.loads(shop.run("bit", "list", "--json", "--db", other).out)["bits"][0]["name"]
+        == "reed"
+    )
     found = shop.run("bit", "list", "--json", env={"FITLOG_DB": str(shop.db)}).document
     assert found["bits"][0]["name"] == "marsh"
 
@@ -747,7 +899,9 @@ def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     shop.process("bit", "add", "marsh", *BIT)
     shop.process("stock", "add", "elm", *STOCK)
     shop.process("start", "--pitch", "22.6")
-    made = shop.process("cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"])
+    made = shop.process(
+        "cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"]
+    )
     assert made.document == shop.json("next")
     assert shop.process("review").out == shop.words("review").out
     assert "did you mean" in shop.process("bit", "show", "mars", code=1).err
@@ -757,7 +911,9 @@ def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     assert "fitlog next --help" in shop.process("next", "--wobble", code=2).err
 
 
-def test_a_log_named_before_the_command_is_forgotten_after_it(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_log_named_before_the_command_is_forgotten_after_it(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     other = shop.home / "other.db"
     monkeypatch.delenv("FITLOG_DB", raising=False)
     shop.run("--db", str(other), "prefer", "--units", "inch")

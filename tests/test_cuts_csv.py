@@ -1,4 +1,6 @@
-"""Trial cuts out to a table and in from one as spreadsheets write it; what a spreadsheet would run is made harmless."""
+"""Trial cuts out to a table and in from one as spreadsheets write it; what a spreadsheet would run
+is made harmless.
+"""
 
 from __future__ import annotations
 
@@ -21,10 +23,15 @@ from fitlog.exchange.cuts_out import csv_line
 from fitlog.exchange.sheet import read_sheet
 
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
-PLAIN = "Date;Height (mm);Fence;DEPTH;Said;Note\r\n4.3.2031;9,5;75,2;12,5;slightly tight, gap far 0,3;first\r\n"
+PLAIN = (
+    "Date;Height (mm);Fence;DEPTH;Said;Note\r\n4.3.2031;9,5;75,2;12,5;slightly tight, gap far "
+    "0,3;first\r\n"
+)
 
 
-def read(data: bytes, units: str = "mm", order: str | None = None) -> tuple[list[Any], list[Any], int]:
+def read(
+    data: bytes, units: str = "mm", order: str | None = None
+) -> tuple[list[Any], list[Any], int]:
     return read_cuts(read_sheet(data), Reader(units, order, NOW))
 
 
@@ -48,7 +55,8 @@ def one(data: bytes, **how: Any) -> Any:
         ("sep=;\r\n" + PLAIN).encode(),
         ("\r\n;;;;;\r\n" + PLAIN + "\r\n;;;;;\r\n\r\n").encode(),
         PLAIN.replace(";", "\t").encode(),
-        b'note,said,depth,height,fence,date\n"first","slightly tight, gap far 0,3","12,5","9,5","75,2",2031-03-04\n',
+        b'note,said,depth,height,fence,date\n"first","slightly tight, gap far '
+        b'0,3","12,5","9,5","75,2",2031-03-04\n',
         b"NOTE , Said,Socket Depth (cm),bit_height [mm],offset in mm,WHEN\n"
         b'first,"gap far 0.3 slightly-tight",1.25,9.5,75.2,2031-03-04\n',
     ],
@@ -69,18 +77,22 @@ def test_latin_1_is_read() -> None:
 
 
 @pytest.mark.parametrize(
-    "header", ["height (in)", "height in", "Height [inch]", 'HEIGHT (")', "bit height, inches", "height_in"]
+    "header",
+    ["height (in)", "height in", "Height [inch]", 'HEIGHT (")', "bit height, inches", "height_in"],
 )
 def test_a_column_of_inches_is_inches(header: str) -> None:
     """The international inch, 25.4 mm exactly (NIST SP 811, appendix B)."""
-    data = f"{header.replace(chr(34), chr(34) * 2)}\tsaid\n0.5\tgood\n3/8\tgood\n12 mm\tgood\n".replace('("")', '(")')
+    quoted = header.replace(chr(34), chr(34) * 2)
+    data = f"{quoted}\tsaid\n0.5\tgood\n3/8\tgood\n12 mm\tgood\n".replace('("")', '(")')
     cuts, problems, _ = read(data.encode())
     assert not problems
     assert [cut.settings["bit_height"].mm for cut in cuts] == pytest.approx([12.7, 9.525, 12.0])
 
 
 def test_the_preferred_unit_is_that_of_a_bare_number() -> None:
-    assert one(b"height,said\n.5,good\n", units="inch").settings["bit_height"].mm == pytest.approx(12.7)
+    assert one(b"height,said\n.5,good\n", units="inch").settings["bit_height"].mm == pytest.approx(
+        12.7
+    )
     assert one(b"height,said\n5/8in,good\n").settings["bit_height"].mm == pytest.approx(15.875)
     assert one(b"height (mm),said\n12,good\n", units="fraction").settings["bit_height"].mm == 12
 
@@ -92,7 +104,9 @@ def test_words_and_their_sizes_in_columns_of_their_own() -> None:
     cut = read_cuts(sheet, Reader("mm", None, NOW))[0][0]
     assert sheet.unused == ("walls",)
     assert str(cut.verdict) == "slightly loose 0.40, gap far 0.25, shy 0.40, gap inside 0.20"
-    assert cut.verdict.seat.size == pytest.approx(25.4 / 64) and [(r.kind, r.value) for r in cut.readings] == [("mouth", 9.0)]
+    assert cut.verdict.seat.size == pytest.approx(25.4 / 64) and [
+        (r.kind, r.value) for r in cut.readings
+    ] == [("mouth", 9.0)]
 
 
 @pytest.mark.parametrize(
@@ -116,7 +130,9 @@ def test_words_and_their_sizes_in_columns_of_their_own() -> None:
     ],
 )
 def test_a_bad_line_is_named_with_what_is_wrong(line: str, told: str) -> None:
-    cuts, problems, _ = read(f"Date;height (mm);said;note\n\n4.3.2031;9;good;\n{line}\n4.3.2031;9;good;\n".encode())
+    cuts, problems, _ = read(
+        f"Date;height (mm);said;note\n\n4.3.2031;9;good;\n{line}\n4.3.2031;9;good;\n".encode()
+    )
     assert len(cuts) == 2 and {p.line for p in problems} == {4}
     assert any(told in f"{p.message}: {p.hint}" for p in problems), problems
     assert all(p.hint and p.message.isprintable() for p in problems)
@@ -142,7 +158,9 @@ def test_a_comma_before_three_digits_is_asked_about_where_others_have_points() -
     ],
 )
 def test_days_as_people_write_them(day: str, order: str | None, found: tuple[int, ...]) -> None:
-    """ISO 8601 as the standard library reads it; days with dots have the day first (common practice, no source)."""
+    """ISO 8601 as the standard library reads it; days with dots have the day first (common
+    practice, no source).
+    """
     assert moment(day, "", order) == datetime(*found, tzinfo=UTC)  # type: ignore[arg-type, misc]
 
 
@@ -164,10 +182,23 @@ def test_every_header_that_we_write_is_read_again() -> None:
 
 
 def lived(shop: Shop) -> Shop:
-    shop.started("--pitch 22.6", machine={"height-turn": "1.6", "height-zero": "0.5", "fence-zero": "-1"})
+    shop.started(
+        "--pitch 22.6", machine={"height-turn": "1.6", "height-zero": "0.5", "fence-zero": "-1"}
+    )
     shop.run("cut", "tight,", "gap", "far", "0.5", "--note", "=1+1 @home", "--mouth", "9.1")
     shop.run(
-        "cut", "slightly", "loose", "0.4", "gap", "inside", "0.3", "--between-rods", "3", "5", "--note", "-2 \"x\", 'y'; =z"
+        "cut",
+        "slightly",
+        "loose",
+        "0.4",
+        "gap",
+        "inside",
+        "0.3",
+        "--between-rods",
+        "3",
+        "5",
+        "--note",
+        "-2 \"x\", 'y'; =z",
     )
     shop.run("cut", "--same-piece", "flush", "--scrap", "mdf")
     shop.words("cut good --walls 40 41")
@@ -190,7 +221,12 @@ def test_out_and_in_again_gives_the_same_cuts(shop: Shop, tmp_path: Path) -> Non
             assert old.get(key) == new.get(key), key
     assert shop.json(f"log import {file} --bit marsh --stock elm")["known"] == 3
     cells = list(csv.reader(file.read_text(encoding="utf-8").splitlines()))
-    assert not [cell for row in cells[1:] for cell in row if re.match(r"['\"\s]*[=+@-]", cell) and not cell.startswith("'")]
+    assert not [
+        cell
+        for row in cells[1:]
+        for cell in row
+        if re.match(r"['\"\s]*[=+@-]", cell) and not cell.startswith("'")
+    ]
 
 
 def test_a_dry_run_tells_all_and_logs_nothing(shop: Shop, tmp_path: Path) -> None:
@@ -199,12 +235,19 @@ def test_a_dry_run_tells_all_and_logs_nothing(shop: Shop, tmp_path: Path) -> Non
     file.write_text("height;said\n9,9;good\n200;good\n9;snug\n")
     before = shop.everything()
     told = shop.json(f"log import {file} --setup 1 --dry-run", 1)
-    assert [p["line"] for p in told["problems"]] == [3, 4] and [c["line"] for c in told["cuts"]] == [2] and told["logged"] == 0
+    assert (
+        [p["line"] for p in told["problems"]] == [3, 4]
+        and [c["line"] for c in told["cuts"]] == [2]
+        and told["logged"] == 0
+    )
     result = shop.run("log", "import", str(file), "--setup", "1", code=1)
     assert "Line 3: " in result.out and "Line 4: " in result.out and "--skip-bad" in result.err
     assert shop.everything() == before
     shop.run("log", "import", str(file), "--setup", "1", "--skip-bad")
-    assert shop.entries() == len([line for line in before if line.startswith('INSERT INTO "entry"')]) + 1
+    assert (
+        shop.entries()
+        == len([line for line in before if line.startswith('INSERT INTO "entry"')]) + 1
+    )
     assert shop.json("show 1")["cuts"][-1]["settings"]["bit_height"] == 9.9  # as the scale reads
 
 
@@ -220,7 +263,8 @@ def test_without_dates_the_same_lines_are_asked_about(shop: Shop, tmp_path: Path
 @pytest.mark.parametrize(
     ("data", "code"),
     [
-        (b"", 2), (b'""', 2),
+        (b"", 2),
+        (b'""', 2),
         (b"\0\1\2", 2),
         (b"a,b\n1,2\n", 2),
         (b"said,words\ngood,good\n", 2),
@@ -246,7 +290,9 @@ def test_a_table_wants_to_know_where_it_belongs(shop: Shop, tmp_path: Path) -> N
     file.write_text("said\ngood\n")
     assert "--setup" in shop.refused("log", "import", str(file), code=2)
     assert "still open" in shop.refused("log", "import", str(file), "--bit", "marsh")
-    assert "leave" in shop.refused("log", "import", str(file), "--bit", "marsh", "--setup", "1", code=2)
+    assert "leave" in shop.refused(
+        "log", "import", str(file), "--bit", "marsh", "--setup", "1", code=2
+    )
     shop.refused("log", "import", str(file), "--setup", "7")
     shop.refused("log", "import", str(tmp_path / "none.csv"), "--setup", "1")
     shop.words("finish --as-it-is")

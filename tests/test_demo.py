@@ -1,4 +1,6 @@
-"""The demo: invented, in a file of its own, and there in a checkout as well as in an installed wheel."""
+"""The demo: invented, in a file of its own, and there in a checkout as well as in an installed
+wheel.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,11 @@ def test_the_demo_teaches_that_the_second_set_up_starts_better(shop: Shop) -> No
 
 
 def test_what_the_demo_suggests_works(shop: Shop) -> None:
-    lines = [line.strip() for line in shop.words("demo").out.splitlines() if line.strip().startswith("fitlog --db")]
+    lines = [
+        line.strip()
+        for line in shop.words("demo").out.splitlines()
+        if line.strip().startswith("fitlog --db")
+    ]
     assert len(lines) >= 3
     for line in lines:
         shop.run(*(word.strip("'") for word in line.removeprefix("fitlog ").split()))
@@ -138,32 +144,50 @@ def test_the_demo_goes_where_it_is_told(shop: Shop) -> None:
 
 
 def test_shipped_data_in_the_checkout() -> None:
-    assert shipped("demo.toml").read_text(encoding="utf-8") == (ROOT / "data" / "demo.toml").read_text(encoding="utf-8")
+    assert shipped("demo.toml").read_text(encoding="utf-8") == (
+        ROOT / "data" / "demo.toml"
+    ).read_text(encoding="utf-8")
     with pytest.raises(FileNotFoundError):
         shipped("nothing.toml")
 
 
-@pytest.mark.skipif(importlib.util.find_spec("hatchling") is None, reason="hatchling builds the wheel")
+@pytest.mark.skipif(
+    importlib.util.find_spec("hatchling") is None, reason="hatchling builds the wheel"
+)
 def test_shipped_data_in_an_installed_wheel(shop: Shop) -> None:
-    """Build the wheel, unpack it where nothing of the checkout is to be found, and run the demo from there."""
+    """Build the wheel, unpack it where nothing of the checkout is to be found, and run the demo
+    from there.
+    """
     wheels, place = shop.home / "wheels", shop.home / "site"
     subprocess.run(
-        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d",
-        str(wheels)], cwd=ROOT, check=True, capture_output=True,
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(wheels)],
+        cwd=ROOT,
+        check=True,
+        capture_output=True,
         timeout=120,
-    )  # fmt: skip
+    )
     (wheel,) = wheels.glob("fitlog-*.whl")
-    subprocess.run([sys.executable, "-m", "zipfile", "-e", str(wheel), str(place)], check=True, timeout=60)
+    subprocess.run(
+        [sys.executable, "-m", "zipfile", "-e", str(wheel), str(place)], check=True, timeout=60
+    )
     assert (place / "fitlog" / "data" / "demo.toml").is_file()
     assert not (place / "data").exists() and not (place / "tests").exists()
     done = subprocess.run(
-        [sys.executable, "-m", "fitlog", "demo", "--json"], env=shop.environment(PYTHONPATH=str(place)), cwd=shop.home,
-        capture_output=True, text=True, timeout=60,
-    )  # fmt: skip
+        [sys.executable, "-m", "fitlog", "demo", "--json"],
+        env=shop.environment(PYTHONPATH=str(place)),
+        cwd=shop.home,
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
     assert done.returncode == 0, done.stderr
     where = subprocess.run(
-        [sys.executable, "-c", "import fitlog; print(fitlog.__file__)"], env=shop.environment(PYTHONPATH=str(place)),
+        [sys.executable, "-c", "import fitlog; print(fitlog.__file__)"],
+        env=shop.environment(PYTHONPATH=str(place)),
         cwd=shop.home,
-        capture_output=True, text=True, check=True, timeout=60,
-    ).stdout  # fmt: skip
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=60,
+    ).stdout
     assert Path(where.strip()).is_relative_to(place)

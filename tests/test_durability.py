@@ -1,4 +1,5 @@
-"""Nothing acknowledged is lost: killed processes, many at once, a full disk, a folder that vanishes.
+"""Nothing acknowledged is lost: killed processes, many at once, a full disk, a folder that
+vanishes.
 
 The processes and checks are those of `bench_durability.py`, which does it by the thousand.
 """
@@ -33,9 +34,13 @@ def figures() -> Any:
     """What the benchmark finds, at a size for every day; it fails at the first thing lost."""
     asked = [part for name, value in SMALL.items() for part in (f"--{name}", str(value))]
     done = subprocess.run(
-        [sys.executable, "-m", "bench_durability", *asked], cwd=ROOT / "tests", env={**os.environ, "PYTHONPATH": str(ROOT)},
-        capture_output=True, text=True, timeout=600,
-    )  # fmt: skip
+        [sys.executable, "-m", "bench_durability", *asked],
+        cwd=ROOT / "tests",
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        timeout=600,
+    )
     assert done.returncode == 0, done.stderr[-2000:]
     return json.loads(done.stdout)
 
@@ -45,18 +50,29 @@ def test_what_was_acknowledged_before_a_kill_is_there(figures: Any) -> None:
     assert found["kills"] == SMALL["kills"] and found["acknowledged"] == found["found"] > 0
     assert found["found_unacknowledged"] <= SMALL["kills"]
     cuts = figures["cuts"]
-    assert cuts["processes"] == SMALL["cuts"] and cuts["answered"] <= cuts["found"] <= cuts["processes"]
+    assert (
+        cuts["processes"] == SMALL["cuts"]
+        and cuts["answered"] <= cuts["found"] <= cuts["processes"]
+    )
 
 
 def test_a_killed_upgrade_or_backup_is_whole_or_not_there(figures: Any) -> None:
-    for what, parts in (("upgrades", ("already_upgraded", "left_at_layout_1")), ("backups", ("whole", "none"))):
+    for what, parts in (
+        ("upgrades", ("already_upgraded", "left_at_layout_1")),
+        ("backups", ("whole", "none")),
+    ):
         assert sum(figures[what][part] for part in parts) == figures[what]["kills"] == SMALL[what]
 
 
 def test_ten_processes_at_once(figures: Any) -> None:
-    """Every row is there once, and nobody waits longer than a log may be busy (no time is asserted beyond that limit)."""
+    """Every row is there once, and nobody waits longer than a log may be busy (no time is asserted
+    beyond that limit).
+    """
     found = figures["together"]
-    assert found["acknowledged"] == found["found"] == SMALL["together"] * SMALL["rows"] and found["twice"] == 0
+    assert (
+        found["acknowledged"] == found["found"] == SMALL["together"] * SMALL["rows"]
+        and found["twice"] == 0
+    )
 
 
 def test_the_check_notices_a_half_written_cut(tmp_path: Path) -> None:
@@ -74,7 +90,9 @@ def test_the_check_notices_a_half_written_cut(tmp_path: Path) -> None:
 
 
 def test_every_commit_waits_for_the_disk(tmp_path: Path) -> None:
-    """synchronous is 2, FULL, and the journal a WAL: https://www.sqlite.org/pragma.html#pragma_synchronous."""
+    """synchronous is 2, FULL, and the journal a WAL:
+    https://www.sqlite.org/pragma.html#pragma_synchronous.
+    """
     log = _started(tmp_path / "log.db")
     with log.store.reading() as connection:
         assert connection.exec_driver_sql("PRAGMA synchronous").scalar_one() == 2
@@ -102,12 +120,21 @@ def _stamp() -> Stamp:
 
 @pytest.fixture
 def full_disk(tmp_path: Path) -> Iterator[Path]:
-    """A folder on a disk of one megabyte, where this user may mount one; else nothing here can be shown."""
+    """A folder on a disk of one megabyte, where this user may mount one; else nothing here can be
+    shown.
+    """
     place = tmp_path / "disk"
     place.mkdir()
     mounted = os.geteuid() == 0 and shutil.which("mount")
-    if not mounted or subprocess.run(["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", place], capture_output=True).returncode:
-        pytest.skip("only root may mount a small disk; the limit on a file's size is tried for everybody")
+    if (
+        not mounted
+        or subprocess.run(
+            ["mount", "-t", "tmpfs", "-o", "size=1m", "tmpfs", place], capture_output=True
+        ).returncode
+    ):
+        pytest.skip(
+            "only root may mount a small disk; the limit on a file's size is tried for everybody"
+        )
     yield place
     subprocess.run(["umount", place], check=True)
 
@@ -125,11 +152,26 @@ def fill_disk(place: Path) -> Path:
 
 
 def test_a_full_disk(full_disk: Path, shop: Shop) -> None:
-    """One clear sentence for each command, nothing lost, nothing half written; with room again all goes on."""
+    """One clear sentence for each command, nothing lost, nothing half written; with room again all
+    goes on.
+    """
     shop.db = full_disk / "log.db"
     db = ("--db", str(shop.db))
-    shop.run("bit", "add", "marsh", "--diameter", "13.1", "--angle", "9", "--cutting-length", "14", *db)
-    shop.run("stock", "add", "elm", "--species", "elm (invented)", "--thickness", "17", "--width", "150", *db)
+    shop.run(
+        "bit", "add", "marsh", "--diameter", "13.1", "--angle", "9", "--cutting-length", "14", *db
+    )
+    shop.run(
+        "stock",
+        "add",
+        "elm",
+        "--species",
+        "elm (invented)",
+        "--thickness",
+        "17",
+        "--width",
+        "150",
+        *db,
+    )
     shop.run("start", *db)
     shop.run("cut", "tight", *db)
     before, filler = shop.everything(), fill_disk(full_disk)
@@ -137,7 +179,9 @@ def test_a_full_disk(full_disk: Path, shop: Shop) -> None:
         result = shop.process(*command, *db, code=1)
         sentence(result.err)
         assert "no room" in result.err, command
-    assert [p.name for p in full_disk.iterdir() if p.name.startswith(".") or "backup" in p.name] == []
+    assert [
+        p.name for p in full_disk.iterdir() if p.name.startswith(".") or "backup" in p.name
+    ] == []
     filler.unlink()
     assert shop.everything() == before
     shop.run("cut", "good", *db)
@@ -146,9 +190,11 @@ def test_a_full_disk(full_disk: Path, shop: Shop) -> None:
 
 @pytest.mark.parametrize("limit", [4096, 33_000, 37_000, 49_000])
 def test_a_file_that_may_not_grow(shop: Shop, limit: int) -> None:
-    """For every user: the system refuses writes beyond a limit (setrlimit), which stands in for the end of a disk.
+    """For every user: the system refuses writes beyond a limit (setrlimit), which stands in for the
+    end of a disk.
 
-    4 kB stop SQLite's index of the -wal file, 33 kB its first few pages, more what comes after the cut is stored.
+    4 kB stop SQLite's index of the -wal file, 33 kB its first few pages, more what comes after the
+    cut is stored.
     """
     shop.started()
     before, rows = shop.everything(), pieces(shop.db)
@@ -158,9 +204,13 @@ def test_a_file_that_may_not_grow(shop: Shop, limit: int) -> None:
         resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
     done = subprocess.run(
-        shop.command("cut", "tight", "--note", "x" * 1900), env=shop.environment(), capture_output=True, text=True, timeout=60,
+        shop.command("cut", "tight", "--note", "x" * 1900),
+        env=shop.environment(),
+        capture_output=True,
+        text=True,
+        timeout=60,
         preexec_fn=small,
-    )  # fmt: skip
+    )
     assert pieces(shop.db) == rows + (done.returncode == 0)
     if done.returncode:
         sentence(done.stderr)
@@ -174,7 +224,9 @@ def test_a_file_that_may_not_grow(shop: Shop, limit: int) -> None:
 
 @pytest.mark.parametrize("how", ["removed", "moved", "replaced"])
 def test_a_log_that_vanishes_while_it_is_open(tmp_path: Path, how: str) -> None:
-    """SQLite itself would go on writing to a file that nobody can find: such a cut must not be acknowledged."""
+    """SQLite itself would go on writing to a file that nobody can find: such a cut must not be
+    acknowledged.
+    """
     folder = tmp_path / "disk"
     folder.mkdir()
     log = _started(folder / "log.db")

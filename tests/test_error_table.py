@@ -50,14 +50,20 @@ def test_every_row_says_when_and_what_to_do_once() -> None:
 
 def test_nothing_that_plain_text_shows_escapes_the_tree() -> None:
     """An independent look at the source: a regular expression over its text."""
-    source = "\n".join(path.read_text(encoding="utf-8") for path in sorted(errortable.PACKAGE.rglob("*.py")))
+    source = "\n".join(
+        path.read_text(encoding="utf-8") for path in sorted(errortable.PACKAGE.rglob("*.py"))
+    )
     written = {one or other for one, other in ANY_CODE.findall(source)}
     assert len(written) > 100 and written <= in_source().keys()
 
 
 def test_codes_are_written_out_or_known() -> None:
-    """No error takes its code from a variable, except those that pass on another's; what is made up is made of known parts."""
-    strange = [told for told in errortable.every() if not re.fullmatch(r"[a-z][a-z0-9-]+", told.code)]
+    """No error takes its code from a variable, except those that pass on another's; what is made up
+    is made of known parts.
+    """
+    strange = [
+        told for told in errortable.every() if not re.fullmatch(r"[a-z][a-z0-9-]+", told.code)
+    ]
     assert not strange
     kinds: set[str] = set()
     for path in (errortable.PACKAGE / "cli").glob("*.py"):
@@ -71,19 +77,36 @@ def test_codes_are_written_out_or_known() -> None:
 def test_no_other_error_is_known_to_the_shell() -> None:
     assert {kind.__name__ for kind in errors.FitlogError.__subclasses__()} == set(errortable.EXITS)
     assert not any(kind.__subclasses__() for kind in errors.FitlogError.__subclasses__())
-    assert {kind.__name__: kind.exit_code for kind in errors.FitlogError.__subclasses__()} == errortable.EXITS
+    assert {
+        kind.__name__: kind.exit_code for kind in errors.FitlogError.__subclasses__()
+    } == errortable.EXITS
 
 
 def test_exit_codes_of_the_shell_are_in_the_readme() -> None:
     """128 and the number of the signal, as POSIX shells do: SIGHUP 1, SIGINT 2, SIGTERM 15."""
     said = {int(code) for code in re.findall(r"^\| (\d+) \| ", SECTION, re.MULTILINE)}
-    assert said == {0, errors.REFUSED, errors.NOT_UNDERSTOOD, shell.INTERRUPTED, 128 + signal.SIGHUP, 128 + signal.SIGTERM}
-    assert shell.INTERRUPTED == 128 + signal.SIGINT and HungUp(signal.SIGHUP).number == signal.SIGHUP
+    assert said == {
+        0,
+        errors.REFUSED,
+        errors.NOT_UNDERSTOOD,
+        shell.INTERRUPTED,
+        128 + signal.SIGHUP,
+        128 + signal.SIGTERM,
+    }
+    assert (
+        shell.INTERRUPTED == 128 + signal.SIGINT and HungUp(signal.SIGHUP).number == signal.SIGHUP
+    )
 
 
-@pytest.mark.parametrize(("line", "code"), [
-    ("next", "no-log"), ("cut twelve", "no-log"), ("nonsense", "usage"), ("next --nonsense", "usage"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("next", "no-log"),
+        ("cut twelve", "no-log"),
+        ("nonsense", "usage"),
+        ("next --nonsense", "usage"),
+    ],
+)
 def test_an_error_met_is_the_one_in_the_table(shop: Shop, line: str, code: str) -> None:
     (exit_code,) = in_table()[code]
     assert shop.words(f"{line} --json", code=exit_code).document["error"]["code"] == code
@@ -93,6 +116,11 @@ def test_rewriting_the_section_changes_nothing_else() -> None:
     for rest in ("", "\n## The log\n\nOne file.\n"):
         around = f"# A\n\ntext\n\n{errortable.HEADING}\n\nSTALE\n{rest}"
         new = errortable.written(around)
-        assert new.startswith("# A\n\ntext\n\n") and new.endswith(rest) and errortable.table() in new and "STALE" not in new
+        assert (
+            new.startswith("# A\n\ntext\n\n")
+            and new.endswith(rest)
+            and errortable.table() in new
+            and "STALE" not in new
+        )
         assert errortable.written(new) == new
     assert errortable.written("# A\n") == f"# A\n\n{errortable.table()}"

@@ -19,7 +19,9 @@ from fitlog.exchange.document import lines, rows_of
 
 
 def rows(db: Path) -> list[str]:
-    """Every row of a log, whatever the order of its tables, as the database's own shell would write it."""
+    """Every row of a log, whatever the order of its tables, as the database's own shell would write
+    it.
+    """
     with closing(sqlite3.connect(db)) as plain:
         return sorted(line for line in plain.iterdump() if line.startswith("INSERT"))
 
@@ -49,7 +51,9 @@ def lives(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 
 
 def live(shop: Shop, whole: bool) -> None:
-    """A bit of everything: a retired bit, sharpenings, undone and ended set-ups, readings, preferences; or a start of it."""
+    """A bit of everything: a retired bit, sharpenings, undone and ended set-ups, readings,
+    preferences; or a start of it.
+    """
     shop.run("bit", "add", "marsh", *BIT, "--db", str(shop.db))
     shop.run("bit", "add", "moor", *BIT, "--db", str(shop.db))
     shop.run("stock", "add", "elm", *STOCK, "--db", str(shop.db))
@@ -85,7 +89,9 @@ def lived(lives: dict[str, Path]) -> Callable[..., None]:
     return copy
 
 
-def test_an_empty_log_becomes_identical(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
+def test_an_empty_log_becomes_identical(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
     lived(shop)
     file, second = str(shop.home / "out.json"), str(shop.home / "second.json")
     on(shop, f"log export {file}")
@@ -118,7 +124,9 @@ def test_importing_twice_adds_nothing_and_a_grown_log_only_its_new_part(
     on(shop, f"log export {file}")
     told = on(other, f"log import {file} --json").document
     assert told["added"]["entry"] == shop.entries() and told["current"] == 1
-    assert told["renamed"] == [{"kind": "bit", "name": "marsh", "here": "marsh (2)"}]  # sharpened there, never here
+    assert told["renamed"] == [
+        {"kind": "bit", "name": "marsh", "here": "marsh (2)"}
+    ]  # sharpened there, never here
     once = rows(other.db)
     assert on(other, f"log import {file} --json").document["added"] == {}
     assert rows(other.db) == once
@@ -136,7 +144,9 @@ def test_importing_twice_adds_nothing_and_a_grown_log_only_its_new_part(
     assert rows(other.db) == after
 
 
-def test_an_import_keeps_the_current_setup(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
+def test_an_import_keeps_the_current_setup(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
     lived(shop)
     lived(other, "next door")
     before = on(other, "next --json").document["setup"]
@@ -145,10 +155,36 @@ def test_an_import_keeps_the_current_setup(shop: Shop, other: Shop, lived: Calla
     assert on(other, "next --json").document["setup"] == before
 
 
-def test_names_that_clash_are_kept_apart_and_told(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
+def test_names_that_clash_are_kept_apart_and_told(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
     lived(shop)
-    other.run("bit", "add", "MARSH", "--diameter", "12.7", "--angle", "8", "--cutting-length", "14", "--db", str(other.db))
-    other.run("stock", "add", "elm", "--species", "oak", "--thickness", "20", "--width", "120", "--db", str(other.db))
+    other.run(
+        "bit",
+        "add",
+        "MARSH",
+        "--diameter",
+        "12.7",
+        "--angle",
+        "8",
+        "--cutting-length",
+        "14",
+        "--db",
+        str(other.db),
+    )
+    other.run(
+        "stock",
+        "add",
+        "elm",
+        "--species",
+        "oak",
+        "--thickness",
+        "20",
+        "--width",
+        "120",
+        "--db",
+        str(other.db),
+    )
     other.run("machine", "add", "corner", "--height-turn", "2", "--db", str(other.db))
     file = shop.home / "out.json"
     on(shop, f"log export {file}")
@@ -161,15 +197,29 @@ def test_names_that_clash_are_kept_apart_and_told(shop: Shop, other: Shop, lived
     assert on(other, "review --json").document
     shown = other.run("bit", "show", "marsh (2)", "--json", "--db", str(other.db)).document
     assert shown["bit"]["diameter"] == 13.05 and shown["bit"]["sharpenings"] == 1
-    assert other.run("bit", "show", "marsh", "--json", "--db", str(other.db)).document["bit"]["diameter"] == 12.7
-    names = [n for (n,) in sqlite3.connect(other.db).execute("SELECT DISTINCT machine FROM entry WHERE machine IS NOT NULL")]
+    assert (
+        other.run("bit", "show", "marsh", "--json", "--db", str(other.db)).document["bit"][
+            "diameter"
+        ]
+        == 12.7
+    )
+    names = [
+        n
+        for (n,) in sqlite3.connect(other.db).execute(
+            "SELECT DISTINCT machine FROM entry WHERE machine IS NOT NULL"
+        )
+    ]
     assert names == ["corner (2)"]
     again = on(other, f"log import {file} --json").document
     assert again["added"] == {} and again["renamed"] == []
 
 
-def test_copies_that_went_on_apart_keep_both_pieces(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
-    """The same set-up gets a second piece in each copy of the log: another number for the one that comes in."""
+def test_copies_that_went_on_apart_keep_both_pieces(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
+    """The same set-up gets a second piece in each copy of the log: another number for the one that
+    comes in.
+    """
     lived(shop)
     file = shop.home / "out.json"
     on(shop, f"log export {file}")
@@ -181,13 +231,19 @@ def test_copies_that_went_on_apart_keep_both_pieces(shop: Shop, other: Shop, liv
     file = shop.home / "later.json"  # an export is never written over
     on(shop, f"log export {file}")
     told = on(other, f"log import {file} --json").document
-    assert told["added"]["entry"] == 1 and len(told["left_out"]) == 1 and "ended here by itself" in told["left_out"][0]
+    assert (
+        told["added"]["entry"] == 1
+        and len(told["left_out"]) == 1
+        and "ended here by itself" in told["left_out"][0]
+    )
     pieces = [cut["piece"] for cut in on(other, "show 2 --json").document["cuts"]]
     assert pieces == [1, 2, 3]
     assert on(other, f"log import {file} --json").document["added"] == {}
 
 
-def test_a_renamed_and_sharpened_bit_is_the_same_bit(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
+def test_a_renamed_and_sharpened_bit_is_the_same_bit(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
     lived(shop)
     file = shop.home / "out.json"
     on(shop, f"log export {file}")
@@ -202,7 +258,9 @@ def test_a_renamed_and_sharpened_bit_is_the_same_bit(shop: Shop, other: Shop, li
     assert on(other, "bit show fen --json").document["bit"]["diameter"] == 13.0
 
 
-def test_a_dry_run_writes_nothing_and_makes_no_log(shop: Shop, other: Shop, lived: Callable[..., None]) -> None:
+def test_a_dry_run_writes_nothing_and_makes_no_log(
+    shop: Shop, other: Shop, lived: Callable[..., None]
+) -> None:
     lived(shop)
     file = shop.home / "out.json"
     on(shop, f"log export {file}")
@@ -243,7 +301,9 @@ def test_a_dry_run_writes_nothing_and_makes_no_log(shop: Shop, other: Shop, live
         ('"diameter": 13.05', '"diameter": 500'),
     ],
 )
-def test_a_spoilt_export_is_refused_whole(shop: Shop, other: Shop, lived: Callable[..., None], old: str, new: str) -> None:
+def test_a_spoilt_export_is_refused_whole(
+    shop: Shop, other: Shop, lived: Callable[..., None], old: str, new: str
+) -> None:
     lived(shop)
     lived(other, "next door")
     file = shop.home / "out.json"
@@ -253,11 +313,15 @@ def test_a_spoilt_export_is_refused_whole(shop: Shop, other: Shop, lived: Callab
     file.write_text(text.replace(old, new, 1))
     before = rows(other.db)
     result = other.run("log", "import", str(file), "--db", str(other.db), code=None)
-    assert result.code in (1, 2) and result.err.startswith("fitlog: ") and result.err.count("\n") == 1, result
+    assert (
+        result.code in (1, 2) and result.err.startswith("fitlog: ") and result.err.count("\n") == 1
+    ), result
     assert rows(other.db) == before
 
 
-def test_a_cut_off_export_is_refused_at_any_place(shop: Shop, tmp_path: Path, lived: Callable[..., None]) -> None:
+def test_a_cut_off_export_is_refused_at_any_place(
+    shop: Shop, tmp_path: Path, lived: Callable[..., None]
+) -> None:
     lived(shop)
     on(shop, f"log export {tmp_path / 'out.json'}")
     text = (tmp_path / "out.json").read_text()
@@ -281,7 +345,9 @@ def test_any_white_space_is_read_and_the_standard_library_agrees(
     assert "".join(lines(found)) == text
 
 
-def test_a_file_that_is_there_is_kept_unless_forced(shop: Shop, tmp_path: Path, lived: Callable[..., None]) -> None:
+def test_a_file_that_is_there_is_kept_unless_forced(
+    shop: Shop, tmp_path: Path, lived: Callable[..., None]
+) -> None:
     lived(shop)
     file = tmp_path / "out.json"
     file.write_text("mine")

@@ -1,4 +1,6 @@
-"""What layout 3 added goes out and in: slots, redo, a set-up finished as it is; and exports from before it still come in."""
+"""What layout 3 added goes out and in: slots, redo, a set-up finished as it is; and exports from
+before it still come in.
+"""
 
 from __future__ import annotations
 
@@ -39,7 +41,9 @@ def imported(log: Log, text: str) -> Imported:
 
 
 def live(log: Log) -> Log:
-    """A slot, a cut undone and redone three times and then undone, a set-up finished as it is; a start undone and redone."""
+    """A slot, a cut undone and redone three times and then undone, a set-up finished as it is; a
+    start undone and redone.
+    """
     log.add_machine(Machine("lift", depth_step=0.5, between=("height", "depth")))
     one = log.start(PLAN, FIRST, "{}", at(0))
     log.record(one, SLOT, at(1))
@@ -73,8 +77,14 @@ def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
     assert json.loads(text)["version"] == 2
     assert imported(other, text).identical
     assert exported(other) == text
-    assert [replace(s, number=0) for s in other.setups()] == [replace(s, number=0) for s in log.setups()]
-    assert other.machine("lift") == log.machine("lift") and other.setup(1).as_it_is and len(other.setup(1).slots()) == 2
+    assert [replace(s, number=0) for s in other.setups()] == [
+        replace(s, number=0) for s in log.setups()
+    ]
+    assert (
+        other.machine("lift") == log.machine("lift")
+        and other.setup(1).as_it_is
+        and len(other.setup(1).slots()) == 2
+    )
     assert not imported(other, text).merged.added and exported(other) == text
     assert care.health(other).faults == ()
 
@@ -97,7 +107,9 @@ def test_a_log_that_went_on_takes_only_what_is_new(log: Log, other: Log) -> None
 
 
 def test_copies_that_took_back_and_brought_back_apart(log: Log, other: Log) -> None:
-    """Here the cut is taken back once more; there it was brought back: the one here stands, and it is told."""
+    """Here the cut is taken back once more; there it was brought back: the one here stands, and it
+    is told.
+    """
     number = log.start(PLAN, FIRST, "{}", at(0))
     cut = log.record(number, PLAIN, at(1))
     log.retract(cut, at(2))
@@ -150,14 +162,16 @@ def test_machines_with_other_depth_stops_are_kept_apart(log: Log, other: Log) ->
 
 
 def test_an_export_from_before_comes_in(other: Log) -> None:
-    """`data/log-v2.json` is an export of version 1, of `data/log-v2.db`, by the fitlog that had layout 2."""
+    """`data/log-v2.json` is an export of version 1, of `data/log-v2.db`, by the fitlog that had
+    layout 2.
+    """
     text = OLD.read_text()
     assert json.loads(text)["version"] == 1 and '"slot"' not in text and "depth_step" not in text
     done = imported(other, text)
     assert done.identical and done.merged.left_out == []
-    assert [(s.number, len(s.pieces()), s.outcome, s.as_it_is, s.slots()) for s in other.setups()] == [
-        (2, 1, None, False, ()), (1, 3, "finished", False, ())
-    ]  # fmt: skip
+    assert [
+        (s.number, len(s.pieces()), s.outcome, s.as_it_is, s.slots()) for s in other.setups()
+    ] == [(2, 1, None, False, ()), (1, 3, "finished", False, ())]
     assert (other.machine("corner").depth_step, other.machine("corner").between) == (None, ())
     assert not imported(other, text).merged.added
     anew = exported(other)
@@ -173,19 +187,30 @@ def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
         log.edit_machine("corner", depth_step=0.5, between=("depth",))
         before = exported(log)
         done = imported(log, OLD.read_text()).merged
-        assert not done.added and done.left_out == [] and done.renamed == [] and exported(log) == before
+        assert (
+            not done.added
+            and done.left_out == []
+            and done.renamed == []
+            and exported(log) == before
+        )
 
 
 @pytest.mark.parametrize(
     ("old", "new"),
     [
-        ('"slot": 1', '"slot": 2'), ('"slot": 1', '"slot": "yes"'), ('"redone": 4', '"redone": 99'),
-        ('"redone": 4', '"redone": 3'), ('"redone": 4', '"redone": null'), ('"kind": "redo"', '"kind": "renew"'),
-        ('"kind": "finish-as-is"', '"kind": "finish-as-was"'), ('"between_marks": "height,depth"', '"between_marks": "lid"'),
-        ('"depth_step": 0.5', '"depth_step": -1'), ('"kind": "mouth"', '"kind": "luck"'),
+        ('"slot": 1', '"slot": 2'),
+        ('"slot": 1', '"slot": "yes"'),
+        ('"redone": 4', '"redone": 99'),
+        ('"redone": 4', '"redone": 3'),
+        ('"redone": 4', '"redone": null'),
+        ('"kind": "redo"', '"kind": "renew"'),
+        ('"kind": "finish-as-is"', '"kind": "finish-as-was"'),
+        ('"between_marks": "height,depth"', '"between_marks": "lid"'),
+        ('"depth_step": 0.5', '"depth_step": -1'),
+        ('"kind": "mouth"', '"kind": "luck"'),
         ('"slot": 0', '"slot": 1'),
     ],
-)  # fmt: skip
+)
 def test_a_spoilt_row_is_refused_whole(log: Log, other: Log, old: str, new: str) -> None:
     text = exported(live(log))
     assert old in text

@@ -1,4 +1,6 @@
-"""A log goes from a file to a server and back unchanged, and the log it came to can be written on."""
+"""A log goes from a file to a server and back unchanged, and the log it came to can be
+written on.
+"""
 
 from __future__ import annotations
 
@@ -20,8 +22,12 @@ def exported(log: Log) -> str:
     return out.getvalue()
 
 
-@pytest.mark.parametrize(("first", "second"), [("file", "server"), ("server", "file"), ("server", "server")])
-def test_a_log_moves_between_stores(request: pytest.FixtureRequest, tmp_path: Path, first: str, second: str) -> None:
+@pytest.mark.parametrize(
+    ("first", "second"), [("file", "server"), ("server", "file"), ("server", "server")]
+)
+def test_a_log_moves_between_stores(
+    request: pytest.FixtureRequest, tmp_path: Path, first: str, second: str
+) -> None:
     (tmp_path / "a").mkdir()
     (tmp_path / "b").mkdir()
     with open_log(make_place(first, request, tmp_path / "a").location, create=True) as log:
@@ -32,6 +38,8 @@ def test_a_log_moves_between_stores(request: pytest.FixtureRequest, tmp_path: Pa
         assert not read_log(log, rows_of(io.StringIO(text)), "me").merged.added
         assert exported(log) == text
         number = log.setups()[0].number
-        log.choose(number, Stamp("me", datetime.now(UTC)))  # the numbers of new rows go on after the imported ones
+        log.choose(
+            number, Stamp("me", datetime.now(UTC))
+        )  # the numbers of new rows go on after the imported ones
         log.prefer("me", units="inch", at=datetime.now(UTC))
         assert len(exported(log)) > len(text)

@@ -1,4 +1,6 @@
-"""`fitlog fault` from a shell: in all units, in a pipe, on a narrow terminal, with wrong words, as JSON."""
+"""`fitlog fault` from a shell: in all units, in a pipe, on a narrow terminal, with wrong words, as
+JSON.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,10 @@ def test_without_words_it_lists_what_can_be_typed_and_what_the_log_shows(shop: S
     out = shop.words("fault").out
     assert "What the log of set-up 1 shows" in out and "Nothing speaks against its moves" in out
     for symptom in SYMPTOMS:
-        assert any(line.startswith(symptom.words + "  ") and line.endswith(symptom.title) for line in out.splitlines())
+        assert any(
+            line.startswith(symptom.words + "  ") and line.endswith(symptom.title)
+            for line in out.splitlines()
+        )
 
 
 def test_every_listed_symptom_can_be_typed_back(shop: Shop) -> None:
@@ -55,7 +60,9 @@ def test_the_document_has_every_key_always(shop: Shop) -> None:
 
 def test_a_logged_gap_is_pointed_out_and_gives_its_size(shop: Shop) -> None:
     shop.started()
-    notices = {n["code"]: n["text"] for n in shop.json("cut slightly tight, gap baseline 0.3")["notices"]}
+    notices = {
+        n["code"]: n["text"] for n in shop.json("cut slightly tight, gap baseline 0.3")["notices"]
+    }
     assert "fitlog fault gap baseline" in notices["gap-baseline"]
     assert "Piece 1 was logged with a gap baseline 0.30 mm" in shop.words("fault").out
     out = shop.words("fault gap baseline").out
@@ -90,7 +97,10 @@ def test_another_set_up_is_asked_by_its_number(shop: Shop) -> None:
     shop.words("finish --abandon")
     shop.words("start --width 240")
     across = [shop.json(f"fault gap flank 0.1 --setup {n}")["found"][0]["causes"] for n in (1, 2)]
-    ends = [next(c for c in causes if c["code"] == "end-not-square")["amounts"]["across_mm"] for causes in across]
+    ends = [
+        next(c for c in causes if c["code"] == "end-not-square")["amounts"]["across_mm"]
+        for causes in across
+    ]
     assert ends[1] / ends[0] == pytest.approx(240 / 150, rel=0.02)  # each at its own height
 
 
@@ -104,17 +114,24 @@ def test_before_the_first_set_up_the_list_is_there(shop: Shop) -> None:
 @pytest.mark.parametrize(
     ("line", "code", "part"),
     [
-        ("fault gap", 2, "did you mean gap baseline"), ("fault gap basline", 2, "baseline"), ("fault 0.2", 2, "symptom"),
-        ("fault gap baseline 20", 1, "plausible"), ("fault gap baseline 0.2kg", 2, "unit"), ("fault --setup 9", 1, "9"),
-        ("fault gap baseline -0.2", 2, "-0"), ("fault not tight", 2, "seen"),
+        ("fault gap", 2, "did you mean gap baseline"),
+        ("fault gap basline", 2, "baseline"),
+        ("fault 0.2", 2, "symptom"),
+        ("fault gap baseline 20", 1, "plausible"),
+        ("fault gap baseline 0.2kg", 2, "unit"),
+        ("fault --setup 9", 1, "9"),
+        ("fault gap baseline -0.2", 2, "-0"),
+        ("fault not tight", 2, "seen"),
     ],
-)  # fmt: skip
+)
 def test_wrong_words_are_one_sentence(shop: Shop, line: str, code: int, part: str) -> None:
     shop.started()
     assert part in shop.refused(*line.split(), code=code)
 
 
-@pytest.mark.parametrize(("units", "size"), [("mm", "0.20 mm"), ("inch", "0.008 in"), ("fraction", "8 thou")])
+@pytest.mark.parametrize(
+    ("units", "size"), [("mm", "0.20 mm"), ("inch", "0.008 in"), ("fraction", "8 thou")]
+)
 def test_in_the_users_units(shop: Shop, units: str, size: str) -> None:
     shop.started()
     shop.words(f"prefer --units {units}")
@@ -127,6 +144,10 @@ def test_in_the_users_units(shop: Shop, units: str, size: str) -> None:
 def test_no_fault_no_change_in_the_documents(shop: Shop) -> None:
     """A sound set-up says nothing of moves or drifts, at any of its pieces."""
     shop.started("--height 9.2")
-    for line in ("cut slightly loose 0.45 --height 9.2", "cut good 0.2 --height 9.45", "cut good 0.21"):
+    for line in (
+        "cut slightly loose 0.45 --height 9.2",
+        "cut good 0.2 --height 9.45",
+        "cut good 0.21",
+    ):
         codes = {n["code"] for n in shop.json(line)["notices"]}
         assert not codes & {"move-did-nothing", "move-overshot", "fit-drifts", "centre-drifts"}

@@ -1,7 +1,9 @@
-"""Faults that no setting cures: the table, the order of causes, and amounts against independent arithmetic.
+"""Faults that no setting cures: the table, the order of causes, and amounts against independent
+arithmetic.
 
-The relations checked here are those of elementary geometry (tangent of a lean, similar triangles) and of the Wood
-Handbook (FPL-GTR-190, equation 13-2), written out anew; which cause is likelier is common practice, no source.
+The relations checked here are those of elementary geometry (tangent of a lean, similar triangles)
+and of the Wood Handbook (FPL-GTR-190, equation 13-2), written out anew; which cause is likelier is
+common practice, no source.
 """
 
 from __future__ import annotations
@@ -35,7 +37,7 @@ def amount(words: str, cause: str, name: str, plan: Plan | None = None) -> float
     return next(c for c in found.causes if c.code == cause).amounts[name]
 
 
-# --- the table --------------------------------------------------------------------------------------------------------
+# --- the table ------------------------------------------------------------------------------------
 
 
 def test_codes_are_stable_words_used_once() -> None:
@@ -65,9 +67,20 @@ def test_every_sign_and_amount_of_the_table_exists() -> None:
     for symptom in SYMPTOMS:
         for cause in symptom.causes:
             shown |= {sign for sign, _ in cause.signs}
-            named = {name for text in (cause.text, cause.test, cause.cure) for _, name, _, _ in string.Formatter().parse(text)}
+            named = {
+                name
+                for text in (cause.text, cause.test, cause.cure)
+                for _, name, _, _ in string.Formatter().parse(text)
+            }
             assert not {n for n in named if n} - set(figures()), cause.code
-    built = {"proud-now", "shy-now", "tighter-log", "looser-log", "nothing-log", "twice-log"}  # put together there
+    built = {
+        "proud-now",
+        "shy-now",
+        "tighter-log",
+        "looser-log",
+        "nothing-log",
+        "twice-log",
+    }  # put together there
     assert not {s for s in shown - built - {"up-to-date"} if f'"{s}"' not in source}
 
 
@@ -85,7 +98,7 @@ def figures() -> dict[str, str]:
     return dict(Figures(make_plan(), AT, 0.1, 0.07, (0.04, 0.10), Ruler()).texts)
 
 
-# --- amounts: a bit of 12.6 mm at 8 deg, 9.5 mm high, boards 150 x 17 mm, pitch 22.6 -------------------------------------
+# --- amounts: a bit of 12.6 mm at 8 deg, 9.5 mm high, boards 150 x 17 mm, pitch 22.6 --------------
 
 TAN8 = 0.14054083470239145  # tan 8 deg, of a table of tangents
 
@@ -94,12 +107,16 @@ def test_a_gap_of_a_tenth_over_nine_and_a_half_is_a_lean_of_six_tenths_of_a_degr
     lean = amount("gap flank 0.1", "board-leaned-in-its-plane", "lean_deg")
     assert lean == pytest.approx(0.1 / 9.5 * 57.29578, abs=1e-3)  # small angles: radians to degrees
     assert round(lean, 1) == 0.6
-    assert amount("gap flank 0.1", "end-not-square", "across_mm") == pytest.approx(0.1 * 150 / 9.5, abs=1e-4)
+    assert amount("gap flank 0.1", "end-not-square", "across_mm") == pytest.approx(
+        0.1 * 150 / 9.5, abs=1e-4
+    )
 
 
 def test_the_gap_at_the_baseline_is_the_lift_and_a_short_rabbet_tightens() -> None:
     assert amount("gap baseline 0.2", "pin-board-lifted", "size_mm") == 0.2
-    assert amount("gap baseline 0.2", "rabbet-too-short", "tightens_mm") == pytest.approx(2 * 0.2 * TAN8, abs=1e-4)
+    assert amount("gap baseline 0.2", "rabbet-too-short", "tightens_mm") == pytest.approx(
+        2 * 0.2 * TAN8, abs=1e-4
+    )
 
 
 def test_the_middle_tail_asks_for_half_the_difference() -> None:
@@ -109,20 +126,30 @@ def test_the_middle_tail_asks_for_half_the_difference() -> None:
 
 def test_steps_that_differ_add_up_over_the_tails() -> None:
     tails = 150 // 22.6  # six whole pitches, and 0.64 of one
-    assert amount("last tails tight 0.12", "steps-differ", "tails_n") == round(150 / 22.6) == tails + 1
+    assert (
+        amount("last tails tight 0.12", "steps-differ", "tails_n") == round(150 / 22.6) == tails + 1
+    )
     assert amount("last tails tight 0.12", "steps-differ", "per_step_mm") == pytest.approx(0.12 / 6)
 
 
 def test_moisture_by_the_wood_handbook() -> None:
-    """Table 13-5 (read): flat-sawn sugar maple .00353 per 1 %; 1 % over 150 mm is .53 mm (references, G3)."""
+    """Table 13-5 (read): flat-sawn sugar maple .00353 per 1 %; 1 % over 150 mm is .53 mm
+    (references, G3).
+    """
     maple = Stock("invented maple", "sugar maple", 17.0, 150.0)
     plan = make_plan(stock=maple, pin_stock=maple)
-    assert amount("last tails tight 0.5295", "moisture", "moist_percent", plan) == pytest.approx(1.0, abs=1e-3)
+    assert amount("last tails tight 0.5295", "moisture", "moist_percent", plan) == pytest.approx(
+        1.0, abs=1e-3
+    )
 
 
 def test_heights_for_a_change_of_fit_and_of_diameter() -> None:
-    assert amount("later joints tight 0.05", "bit-crept-up", "lift_mm") == pytest.approx(0.05 / (2 * TAN8), abs=1e-4)
-    assert amount("sharpened tight 0.1", "diameter-smaller", "sharp_mm") == pytest.approx(0.1 / TAN8, abs=1e-4)
+    assert amount("later joints tight 0.05", "bit-crept-up", "lift_mm") == pytest.approx(
+        0.05 / (2 * TAN8), abs=1e-4
+    )
+    assert amount("sharpened tight 0.1", "diameter-smaller", "sharp_mm") == pytest.approx(
+        0.1 / TAN8, abs=1e-4
+    )
     assert amount("sharpened tight 0.1", "diameter-smaller", "twice_mm") == pytest.approx(0.2)
 
 
@@ -141,16 +168,21 @@ def test_edges_take_the_difference_one_to_one_from_half_the_pitch() -> None:
 
 
 def test_what_is_dialled_is_on_the_users_own_scale() -> None:
-    setup = make_setup(make_plan(machine=Machine("zeroed", height_zero=2.0)), replace(AT, bit_height=15.0))
+    setup = make_setup(
+        make_plan(machine=Machine("zeroed", height_zero=2.0)), replace(AT, bit_height=15.0)
+    )
     cause = next(c for c in diagnosed("lap thin", setup).causes if c.code == "height-too-great")
     assert "set to 17.00 mm" in cause.text and "a bit height of 16.60 mm" in cause.cure
 
 
-# --- sizes: typed, from the log, or typical -----------------------------------------------------------------------------
+# --- sizes: typed, from the log, or typical -------------------------------------------------------
 
 
 def test_a_size_is_taken_from_the_log_when_none_is_typed() -> None:
-    cut = replace(make_cut(1, AT, "tight"), verdict=Verdict(Said("fit", "tight"), faults=(Fault("baseline", 0.35),)))
+    cut = replace(
+        make_cut(1, AT, "tight"),
+        verdict=Verdict(Said("fit", "tight"), faults=(Fault("baseline", 0.35),)),
+    )
     found = diagnosed("gap baseline", make_setup(make_plan(), AT, [cut]))
     assert (found.size, found.source, found.of) == (0.35, "log", "piece 1")
     assert diagnosed("gap baseline 0.2", make_setup(make_plan(), AT, [cut])).source == "said"
@@ -165,7 +197,7 @@ def test_an_error_of_the_centre_is_twice_as_large_on_the_middle_tail() -> None:
     assert found.causes[0].code == "centre-off" and "the centre is off" in found.causes[0].why[0]
 
 
-# --- the order --------------------------------------------------------------------------------------------------------
+# --- the order ------------------------------------------------------------------------------------
 
 
 def order(words: str, plan: Plan, *heights: float) -> list[str]:
@@ -175,27 +207,41 @@ def order(words: str, plan: Plan, *heights: float) -> list[str]:
 
 def test_a_raised_bit_puts_the_short_rabbet_first_and_a_lowered_one_the_long() -> None:
     plan = make_plan()
-    assert order("gap baseline", plan)[0] == order("gap baseline", plan, 9.5, 9.2)[0] == "pin-board-lifted"
+    assert (
+        order("gap baseline", plan)[0]
+        == order("gap baseline", plan, 9.5, 9.2)[0]
+        == "pin-board-lifted"
+    )
     assert order("gap baseline", plan, 9.2, 9.5)[0] == "rabbet-too-short"
     assert order("gap inside", plan, 9.5, 9.2)[0] == "rabbet-too-long"
 
 
 def test_known_play_puts_backlash_first_and_a_lift_without_it_last() -> None:
-    assert order("move nothing", make_plan(machine=Machine("slack", backlash=0.2)), 9.5, 9.2)[0] == "backlash"
+    assert (
+        order("move nothing", make_plan(machine=Machine("slack", backlash=0.2)), 9.5, 9.2)[0]
+        == "backlash"
+    )
     without = order("move nothing", make_plan(machine=Machine("tight", backlash=0.0)), 9.2, 9.5)
     assert without.index("backlash") > without.index("lock-held")
 
 
 def test_boards_stored_unequally_dry_put_moisture_forward() -> None:
     wet, dry = replace(STOCK, name="wet", moisture=11.0), replace(STOCK, name="dry", moisture=8.0)
-    assert order("last tails tight", make_plan(stock=wet, pin_stock=dry, spaced=True))[0] == "moisture"
-    assert order("last tails tight", make_plan(stock=wet, pin_stock=replace(dry, moisture=11.0)))[-1] == "moisture"
+    assert (
+        order("last tails tight", make_plan(stock=wet, pin_stock=dry, spaced=True))[0] == "moisture"
+    )
+    assert (
+        order("last tails tight", make_plan(stock=wet, pin_stock=replace(dry, moisture=11.0)))[-1]
+        == "moisture"
+    )
 
 
 def test_what_moved_a_cause_is_said() -> None:
     found = diagnosed("last tails tight", make_setup(make_plan(board_width=260.0), AT))
     steps = next(c for c in found.causes if c.code == "steps-differ")
-    assert any("by a scale" in why for why in steps.why) and any("12 tails" in why for why in steps.why)
+    assert any("by a scale" in why for why in steps.why) and any(
+        "12 tails" in why for why in steps.why
+    )
 
 
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])

@@ -1,8 +1,10 @@
-"""How many pieces our rule needs until the first "good", as an exact decision tree through `best_target` itself.
+"""How many pieces our rule needs until the first "good", as an exact decision tree through
+`best_target` itself.
 
-The window is known, there is no noise, the answers are below, good, above. The offset's prior is normal, r half-windows
-wide. After an answer the posterior is the prior cut off at both ends, so a tree of intervals is all there is.
-The table is exact and has no publication: two of its columns are computed anew below from the normal law alone.
+The window is known, there is no noise, the answers are below, good, above. The offset's prior is
+normal, r half-windows wide. After an answer the posterior is the prior cut off at both ends, so a
+tree of intervals is all there is. The table is exact and has no publication: two of its columns are
+computed anew below from the normal law alone.
 """
 
 from __future__ import annotations
@@ -22,7 +24,8 @@ from fitlog.estimator.posterior import Posterior, from_log_density
 WINDOW = Window(-1.0, 1.0)
 POINTS = 3201  # of each truncated law; `test_the_grid_is_fine_enough` halves the step
 TAIL = 6.5  # prior sds at which the prior itself is cut off, 8e-11 of its mass
-RARE = 1e-7  # branches that are met less often are given up as settled: they hold less than 1e-4 pieces together
+# branches that are met less often are given up as settled: they hold less than 1e-4 pieces together
+RARE = 1e-7
 
 
 def mass(low: float, high: float) -> float:
@@ -31,7 +34,8 @@ def mass(low: float, high: float) -> float:
 
 
 def pieces(r: float, beyond: float, points: int = POINTS) -> float:
-    """Expected number of pieces to the first good, with the rule's switch to the median at `beyond` half-windows.
+    """Expected number of pieces to the first good, with the rule's switch to the median at `beyond`
+    half-windows.
 
     As in the advice, the prior's sd decides once for the whole tree.
     """
@@ -46,7 +50,10 @@ def pieces(r: float, beyond: float, points: int = POINTS) -> float:
         grid = np.linspace(low, high, points)
         law = from_log_density(grid, -0.5 * (grid / r) ** 2)
         target = best_target(law, WINDOW, noise=0.0, beyond=beyond, prior_sd=r)
-        below, above = WINDOW.low - target, WINDOW.high - target  # offsets that come out too small, too large
+        below, above = (
+            WINDOW.low - target,
+            WINDOW.high - target,
+        )  # offsets that come out too small, too large
         if low < below:
             branches.append((low, min(below, high)))
         if above < high:
@@ -65,14 +72,20 @@ TABLE = [
 
 
 def exact(r: float, middle: Callable[[float, float, float], float]) -> float:
-    """The same tree from the normal law itself; `middle` puts the window on an interval of offsets."""
+    """The same tree from the normal law itself; `middle` puts the window on an interval
+    of offsets.
+    """
     total, branches = 0.0, [(-math.inf, math.inf)]
     while branches:
         low, high = branches.pop()
         if mass(low / r, high / r) < 1e-9:
             continue
         total += mass(low / r, high / r)
-        at = (low + high) / 2 if high - low <= 2 else min(max(middle(low, high, r), low + 1), high - 1)
+        at = (
+            (low + high) / 2
+            if high - low <= 2
+            else min(max(middle(low, high, r), low + 1), high - 1)
+        )
         branches += [(low, at - 1)] * (low < at - 1) + [(at + 1, high)] * (at + 1 < high)
     return total
 
@@ -86,8 +99,12 @@ def median(low: float, high: float, r: float) -> float:
 
 @pytest.mark.parametrize(("r", "best", "by_chance", "by_median"), TABLE)
 def test_the_table_itself(r: float, best: float, by_chance: float, by_median: float) -> None:
-    """Its columns of the two rules, with a window that never reaches past what is still possible."""
-    assert exact(r, lambda low, high, r: 0.0) == pytest.approx(by_chance, abs=1e-4)  # as near the prior's peak as may be
+    """Its columns of the two rules, with a window that never reaches past what is still
+    possible.
+    """
+    assert exact(r, lambda low, high, r: 0.0) == pytest.approx(
+        by_chance, abs=1e-4
+    )  # as near the prior's peak as may be
     assert exact(r, median) == pytest.approx(by_median, abs=2e-3)
     assert best <= min(by_chance, by_median)
 
@@ -113,16 +130,18 @@ def test_the_grid_is_fine_enough(r: float, beyond: float) -> None:
     assert pieces(r, beyond) == pytest.approx(pieces(r, beyond, 2 * POINTS - 1), abs=5e-4)
 
 
-# --- with noise --------------------------------------------------------------------------------------------------------
+# --- with noise -----------------------------------------------------------------------------------
 
 NOISE = 0.25  # sd of a verdict, in half-windows
 UNLIKELY = 1e-7  # histories rarer than this are left out; what they hold is counted
 
 
 def noisy(r: float, points: int = 601) -> tuple[float, float]:
-    """Expected pieces when each verdict is three words with noise, and a bound on what the tree left out.
+    """Expected pieces when each verdict is three words with noise, and a bound on what the tree
+    left out.
 
-    Which settings our rule takes depends on the answers alone, so the tree of answers gives the mean exactly.
+    Which settings our rule takes depends on the answers alone, so the tree of answers gives the
+    mean exactly.
     """
     grid = np.linspace(-TAIL * r, TAIL * r, max(points, int(8 * TAIL * r / NOISE)))
     total, left_out = 0.0, 0.0
@@ -136,13 +155,17 @@ def noisy(r: float, points: int = 601) -> tuple[float, float]:
         total += reached
         law = Posterior(grid, weight / reached)
         at = best_target(law, WINDOW, noise=NOISE, prior_sd=r) + grid
-        branches += [weight * norm.cdf((WINDOW.low - at) / NOISE), weight * norm.sf((WINDOW.high - at) / NOISE)]
+        branches += [
+            weight * norm.cdf((WINDOW.low - at) / NOISE),
+            weight * norm.sf((WINDOW.high - at) / NOISE),
+        ]
     return total, left_out
 
 
 @pytest.mark.parametrize(("r", "bound"), [(1, 1.37), (2, 1.86), (3, 2.25), (5, 2.80), (10, 3.66)])
 def test_with_noise_our_rule_is_as_good_as_any_tried(r: float, bound: float) -> None:
-    """s/w = .25, three words, bounds from simulations of the best of all policies tried (no publication).
+    """s/w = .25, three words, bounds from simulations of the best of all policies tried (no
+    publication).
 
     A history that was left out is far from settled: ten pieces more are allowed for each.
     """

@@ -1,4 +1,6 @@
-"""A seeded few thousand cases of hostile input; `python tests/bench_fuzz.py --cases N` runs as many as are wanted."""
+"""A seeded few thousand cases of hostile input; `python tests/bench_fuzz.py --cases N` runs as many
+as are wanted.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +8,8 @@ import pytest
 from bench_fuzz import run
 
 
-@pytest.mark.parametrize(("name", "cases"), [("lengths", 1500), ("phrases", 1500), ("tables", 800), ("exports", 120)])
+@pytest.mark.parametrize(
+    ("name", "cases"), [("lengths", 1500), ("phrases", 1500), ("tables", 800), ("exports", 120)]
+)
 def test_hostile_input_is_refused_or_read_right(name: str, cases: int) -> None:
     assert run(name, cases, seed=20310304) >= cases

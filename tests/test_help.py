@@ -37,16 +37,22 @@ def test_the_stable_commands_are_there() -> None:
 @pytest.mark.parametrize(
     ("path", "options"),
     [
-        ("bit add", "--diameter --angle --cutting-length --measured"), ("stock add", "--species --thickness --width"),
+        ("bit add", "--diameter --angle --cutting-length --measured"),
+        ("stock add", "--species --thickness --width"),
         ("machine add", "--height-step --height-turn --fence-step --backlash"),
-        ("start",
-        "--bit --stock --pin-stock --machine --pitch --height --width --thickness --pin-thickness --rabbet --rabbet-bit "
-                  "--proud --only --words-only --scrap --scrap-width --scrap-thickness"),
-        ("cut", "--height --fence --depth --up --down --out --in --deeper --shallower --setup"), ("finish",
-        "--abandon --setup"),
-        ("undo", "--piece --setup"), ("next", "--setup"), ("review", "--bit --stock"),
+        (
+            "start",
+            "--bit --stock --pin-stock --machine --pitch --height --width --thickness "
+            "--pin-thickness --rabbet --rabbet-bit "
+            "--proud --only --words-only --scrap --scrap-width --scrap-thickness",
+        ),
+        ("cut", "--height --fence --depth --up --down --out --in --deeper --shallower --setup"),
+        ("finish", "--abandon --setup"),
+        ("undo", "--piece --setup"),
+        ("next", "--setup"),
+        ("review", "--bit --stock"),
     ],
-)  # fmt: skip
+)
 def test_the_stable_options_are_there(path: str, options: str) -> None:
     known = {name for parameter in TREE[tuple(path.split())].params for name in parameter.opts}
     assert set(options.split()) <= known
@@ -57,7 +63,9 @@ def test_every_command_has_help_with_an_example(shop: Shop, path: tuple[str, ...
     text = shop.run(*path, "--help").out
     assert "Example" in text
     shown = [line.split() for line in text.splitlines() if line.strip().startswith("fitlog ")]
-    assert any(tuple(words[1 : 1 + len(path)]) == path for words in shown), "no example of the command itself"
+    assert any(tuple(words[1 : 1 + len(path)]) == path for words in shown), (
+        "no example of the command itself"
+    )
     assert "\x1b" not in text and text.isascii()
 
 
@@ -76,13 +84,19 @@ def test_every_command_speaks_json_and_names_its_log(path: tuple[str, ...]) -> N
 
 def test_the_root_tells_the_exit_codes_and_a_first_evening(shop: Shop) -> None:
     text = shop.run("--help").out
-    assert all(f"fitlog {name}" in text for name in ("bit add", "stock add", "start", "cut", "finish"))
+    assert all(
+        f"fitlog {name}" in text for name in ("bit add", "stock add", "start", "cut", "finish")
+    )
     assert "Exit codes: 0 done; 1 refused" in text
     assert shop.run().out == text  # nothing asked: the same help
 
 
 def test_the_first_evening_works_as_printed(shop: Shop) -> None:
-    lines = [line.strip() for line in shop.run("--help").out.splitlines() if line.strip().startswith("fitlog ")]
+    lines = [
+        line.strip()
+        for line in shop.run("--help").out.splitlines()
+        if line.strip().startswith("fitlog ")
+    ]
     assert len(lines) >= 5
     for line in lines:
         shop.words(line.removeprefix("fitlog "))
@@ -101,11 +115,24 @@ print("LOADED", *sorted({{name.split(".")[0] for name in sys.modules}}))
 
 
 @pytest.mark.parametrize(
-    "args", [["--help"], ["cut", "--help"], ["rehearse", "--help"], ["bit", "add", "--help"], ["--version"], []], ids=" ".join
+    "args",
+    [
+        ["--help"],
+        ["cut", "--help"],
+        ["rehearse", "--help"],
+        ["bit", "add", "--help"],
+        ["--version"],
+        [],
+    ],
+    ids=" ".join,
 )
 def test_help_loads_nothing_heavy(shop: Shop, args: list[str]) -> None:
     done = subprocess.run(
-        [sys.executable, "-c", LOADED.format(args=args)], env=shop.environment(), capture_output=True, text=True, timeout=60
+        [sys.executable, "-c", LOADED.format(args=args)],
+        env=shop.environment(),
+        capture_output=True,
+        text=True,
+        timeout=60,
     )
     assert done.returncode == 0, done.stderr
     loaded = done.stdout.rsplit("LOADED", 1)[1].split()
@@ -117,7 +144,13 @@ def test_a_command_in_a_pipe_loads_no_slow_extras(shop: Shop) -> None:
     """scipy.stats and matplotlib each cost more than all the rest together."""
     shop.started()
     code = LOADED.format(args=["next"]).replace('name.split(".")[0]', "name")
-    done = subprocess.run([sys.executable, "-c", code], env=shop.environment(), capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        env=shop.environment(),
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
     assert done.returncode == 0, done.stderr
     loaded = done.stdout.rsplit("LOADED", 1)[1].split()
     assert "sqlalchemy" in loaded

@@ -1,6 +1,8 @@
-"""What must hold whatever was cut and said: searched by hypothesis over arbitrary histories, fixed seeds.
+"""What must hold whatever was cut and said: searched by hypothesis over arbitrary histories, fixed
+seeds.
 
-No outside source: these are the promises of the advice itself (order, scale, limits, never against the word just said).
+No outside source: these are the promises of the advice itself (order, scale, limits, never against
+the word just said).
 """
 
 from __future__ import annotations
@@ -24,14 +26,29 @@ from fitlog.advisor.history import History
 from fitlog.advisor.knowledge import SWAPPED, Knowledge, know
 from fitlog.advisor.laws import law_of, nominal_of
 from fitlog.advisor.settled import SAME
-from fitlog.domain import WORDS, Aspect, Bit, Machine, Piece, Plan, Said, Settings, Stock, Window, adjusters, merge
+from fitlog.domain import (
+    WORDS,
+    Aspect,
+    Bit,
+    Machine,
+    Piece,
+    Plan,
+    Said,
+    Settings,
+    Stock,
+    Window,
+    adjusters,
+    merge,
+)
 from fitlog.units import Ruler
 
 FIRST = Settings(8.41, 75.2, 11.2)
 MACHINES = [
-    None, Machine("coarse", height_step=0.05, fence_step=0.1), Machine("turns", height_turn=1.5, fence_step=0.25),
+    None,
+    Machine("coarse", height_step=0.05, fence_step=0.1),
+    Machine("turns", height_turn=1.5, fence_step=0.25),
     Machine("odd zeros", height_step=0.1, fence_step=0.1, height_zero=0.337, fence_zero=-0.213),
-]  # fmt: skip
+]
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 
 
@@ -43,29 +60,39 @@ def away(most: float) -> st.SearchStrategy[float]:
 def sized(aspect: Aspect, words: Sequence[str], most: float) -> st.SearchStrategy[Said | None]:
     """A word, sometimes with its number, or no judgement."""
     size = st.none() | st.integers(2, int(most * 100)).map(lambda n: n / 100)
-    said = st.builds(lambda w, s: Said(aspect, w, None if w in ("centred", "flush") else s), st.sampled_from(words), size)
+    said = st.builds(
+        lambda w, s: Said(aspect, w, None if w in ("centred", "flush") else s),
+        st.sampled_from(words),
+        size,
+    )
     return st.none() | said
 
 
 FIT = st.none() | st.builds(lambda w: Said("fit", w), st.sampled_from(WORDS["fit"]))
 FIT_READ = FIT | st.builds(
     lambda w, s: Said("fit", w, s / 100), st.sampled_from(WORDS["fit"][2:]), st.integers(5, 200)
-)  # fmt: skip
+)
 CENTRE = sized("centre", WORDS["centre"], 1.5)
 SEAT = sized("seat", WORDS["seat"], 1.5)
 NOTHING: st.SearchStrategy[Said | None] = st.none()
 
 
 def histories(
-    fit: st.SearchStrategy[Said | None] = FIT_READ, centre: st.SearchStrategy[Said | None] = CENTRE,
-    seat: st.SearchStrategy[Said | None] = NOTHING, most: int = 5,
-) -> st.SearchStrategy[tuple[Piece, ...]]:  # fmt: skip
+    fit: st.SearchStrategy[Said | None] = FIT_READ,
+    centre: st.SearchStrategy[Said | None] = CENTRE,
+    seat: st.SearchStrategy[Said | None] = NOTHING,
+    most: int = 5,
+) -> st.SearchStrategy[tuple[Piece, ...]]:
     """One to `most` pieces about FIRST, with words that may well contradict each other."""
     one = st.tuples(away(0.6), away(0.4), away(0.5), fit, centre, seat)
 
     def build(rows: list[Any]) -> tuple[Piece, ...]:
         return merge(
-            make_cut(i, Settings(FIRST.bit_height + h, FIRST.fence_offset + x, FIRST.socket_depth + s), *said)
+            make_cut(
+                i,
+                Settings(FIRST.bit_height + h, FIRST.fence_offset + x, FIRST.socket_depth + s),
+                *said,
+            )
             for i, (h, x, s, *said) in enumerate(rows, 1)
         )
 
@@ -77,7 +104,7 @@ def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
     return known, aim(known, pieces, pieces[-1].settings)
 
 
-# --- the order of trial cuts ------------------------------------------------------------------------------------------
+# --- the order of trial cuts ----------------------------------------------------------------------
 
 
 @settings(max_examples=60, **STEADY)
@@ -85,13 +112,19 @@ def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
 def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
     pieces = data.draw(histories(seat=SEAT, most=4))
     shuffled = data.draw(st.permutations(pieces))
-    one, other = (know(make_plan(), order, History(), FIRST.bit_height) for order in (pieces, shuffled))
-    for a, b in ((one.fit, other.fit), (one.centre, other.centre), (one.seat.marginal, other.seat.marginal)):
+    one, other = (
+        know(make_plan(), order, History(), FIRST.bit_height) for order in (pieces, shuffled)
+    )
+    for a, b in (
+        (one.fit, other.fit),
+        (one.centre, other.centre),
+        (one.seat.marginal, other.seat.marginal),
+    ):
         assert a.mean == pytest.approx(b.mean, abs=1e-9)
         assert a.sd == pytest.approx(b.sd, abs=1e-9)
 
 
-# --- a tighter word never raises the bit ------------------------------------------------------------------------------
+# --- a tighter word never raises the bit ----------------------------------------------------------
 
 
 @settings(max_examples=80, **STEADY)
@@ -100,7 +133,9 @@ def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
 def test_without_slips_a_tighter_word_never_asks_for_a_higher_bit(
     history: tuple[Piece, ...], many: bool, sharpened: int
 ) -> None:
-    """A sharpened bit starts from a wide prior, where the rule of the choice changes from one law to another."""
+    """A sharpened bit starts from a wide prior, where the rule of the choice changes from one law
+    to another.
+    """
     plan = make_plan(replace(BIT, sharpenings=sharpened), many_tails=many, in_play=("fit",))
     last = history[-1]
     with pytest.MonkeyPatch.context() as patch:
@@ -111,16 +146,22 @@ def test_without_slips_a_tighter_word_never_asks_for_a_higher_bit(
         for word in WORDS["fit"]:
             cut = make_cut(last.number, last.settings, word)
             _, found = next_aim(plan, (*history[:-1], *merge([cut])))
-            heights.append(found.wanted.get("fit", last.settings.bit_height))  # a settled fit stays where it is
+            heights.append(
+                found.wanted.get("fit", last.settings.bit_height)
+            )  # a settled fit stays where it is
     for tighter, looser in pairwise(heights):
         assert tighter <= looser + 1e-6, dict(zip(WORDS["fit"], heights, strict=True))
 
 
-# --- never against the word just said ---------------------------------------------------------------------------------
+# --- never against the word just said -------------------------------------------------------------
 
 
-def check_not_against(aspect: Aspect, looser: int, history: tuple[Piece, ...], machine: Machine | None) -> None:
-    """looser: which way the setting goes for a positive misfit. Loose: raise the bit; gap far: move the fence in."""
+def check_not_against(
+    aspect: Aspect, looser: int, history: tuple[Piece, ...], machine: Machine | None
+) -> None:
+    """looser: which way the setting goes for a positive misfit. Loose: raise the bit; gap far: move
+    the fence in.
+    """
     last = history[-1]
     said = last.verdict.of(aspect)
     assume(said is not None and said.side)
@@ -136,35 +177,50 @@ def check_not_against(aspect: Aspect, looser: int, history: tuple[Piece, ...], m
 
 @settings(max_examples=150, **STEADY)
 @given(history=histories(centre=NOTHING), machine=st.sampled_from(MACHINES))
-@example(history=merge([make_cut(1, Settings(8.44, 75.2, 11.2), Said("fit", "slightly tight", 0.6))]), machine=MACHINES[1])
-def test_the_fit_never_goes_against_the_word_just_said(history: tuple[Piece, ...], machine: Machine | None) -> None:
+@example(
+    history=merge([make_cut(1, Settings(8.44, 75.2, 11.2), Said("fit", "slightly tight", 0.6))]),
+    machine=MACHINES[1],
+)
+def test_the_fit_never_goes_against_the_word_just_said(
+    history: tuple[Piece, ...], machine: Machine | None
+) -> None:
     check_not_against("fit", 1, history, machine)
 
 
-NEAR_THEN_FAR = merge([
-    make_cut(1, FIRST, centre=Said("centre", "gap near", 1.2)),
-    make_cut(2, FIRST, centre=Said("centre", "gap near", 1.2)), make_cut(3, FIRST, centre="gap far"),
-])  # fmt: skip
-FAR_THEN_NEAR = merge([
-    make_cut(1, FIRST, centre=Said("centre", "gap far", 1.2)),
-    make_cut(2, FIRST, centre=Said("centre", "gap far", 1.2)), make_cut(3, FIRST, centre="gap near"),
-])  # fmt: skip
+NEAR_THEN_FAR = merge(
+    [
+        make_cut(1, FIRST, centre=Said("centre", "gap near", 1.2)),
+        make_cut(2, FIRST, centre=Said("centre", "gap near", 1.2)),
+        make_cut(3, FIRST, centre="gap far"),
+    ]
+)
+FAR_THEN_NEAR = merge(
+    [
+        make_cut(1, FIRST, centre=Said("centre", "gap far", 1.2)),
+        make_cut(2, FIRST, centre=Said("centre", "gap far", 1.2)),
+        make_cut(3, FIRST, centre="gap near"),
+    ]
+)
 
 
 @settings(max_examples=150, **STEADY)
 @given(history=histories(fit=NOTHING), machine=st.sampled_from(MACHINES))
 @example(history=NEAR_THEN_FAR, machine=None)
 @example(history=FAR_THEN_NEAR, machine=None)
-def test_the_fence_never_goes_against_the_word_just_said(history: tuple[Piece, ...], machine: Machine | None) -> None:
+def test_the_fence_never_goes_against_the_word_just_said(
+    history: tuple[Piece, ...], machine: Machine | None
+) -> None:
     check_not_against("centre", -1, history, machine)
 
 
 @settings(max_examples=60, **STEADY)
 @given(history=histories(fit=FIT, centre=NOTHING, seat=SEAT, most=3))
 def test_the_seat_never_goes_against_the_word_just_said(history: tuple[Piece, ...]) -> None:
-    """In terms of the step itself, as another fit moves it too; a depth is set to 0.01, so a step is only to half that.
+    """In terms of the step itself, as another fit moves it too; a depth is set to 0.01, so a step
+    is only to half that.
 
-    A word whose sides are surely swapped is taken, and said to be taken, as the word of the other side.
+    A word whose sides are surely swapped is taken, and said to be taken, as the word of the other
+    side.
     """
     last = history[-1]
     said = last.verdict.seat
@@ -184,38 +240,125 @@ def test_the_seat_never_goes_against_the_word_just_said(history: tuple[Piece, ..
 
 
 def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
-    """Wanted 0.5 proud and 0.2 proud: the word is about flush, the window is not, and the socket must get shallower."""
-    setup = make_setup(make_plan(wanted_step=0.5, in_play=("seat",)), FIRST, [
-        make_cut(1, FIRST, seat=Said("seat", "proud", 0.2)),
-    ])  # fmt: skip
+    """Wanted 0.5 proud and 0.2 proud: the word is about flush, the window is not, and the socket
+    must get shallower.
+    """
+    setup = make_setup(
+        make_plan(wanted_step=0.5, in_play=("seat",)),
+        FIRST,
+        [
+            make_cut(1, FIRST, seat=Said("seat", "proud", 0.2)),
+        ],
+    )
     moves = advise(setup, History(), Ruler()).moves
     assert moves is not None
     assert moves["socket_depth"] == pytest.approx(-0.3, abs=0.03)
 
 
-# --- scale ------------------------------------------------------------------------------------------------------------
+# --- scale ----------------------------------------------------------------------------------------
 
 LENGTHS = [
-    "DIAMETER_PRINTED", "DIAMETER_MEASURED", "SHARPENING", "PITCH_BY_SCALE", "PITCH_BY_SPACER", "HEIGHT_ZERO",
-    "STOCK_EFFECT", "DAY_TO_DAY_FIT", "FENCE_ZERO_MEASURED", "FENCE_ZERO_BY_EYE", "SOCKET_ZERO", "DAY_TO_DAY_FENCE",
-    "DAY_TO_DAY_SOCKET", "HEIGHT_REPEAT", "WORD_NOISE", "BAND_EDGES", "CALIPER", "FEELER", "SLIP_RANGE", "FIT_EDGES",
-    "LOST_SIZE", "FAR_OFF_SD", "MISREAD_WALL", "AGAIN_STEP", "ZERO_KNOWN", "FENCE_REMEMBERED",
-    "FIT_EDGES_MANY_TAILS", "CENTRED", "PLAIN_GAP", "SEAT_EDGES", "FIT_WINDOW", "FIT_WINDOW_MANY_TAILS",
-    "CENTRE_WINDOW", "SEAT_TOLERANCE", "LEAST_LAP", "LEAST_STRAIGHT_TAIL", "LEAST_MOUTH", "LEAST_WALL",
-    "LEAST_HALF_PIN", "LEAST_PIN", "LEAST_SPREAD", "PASS_OVERLAP", "FENCE_REACH", "RABBET_FIRST", "RABBET_MOST", "RABBET_OVER",
-    "MOST_SHAVING", "FENCE_SIDE_SHAVING", "FENCE_SIDE_ROUNDING", "START_OUTSIDE", "TRIFLE", "MEETING_SD",
-    "MOVE_FAULT_LEAST", "DRIFT_HEIGHT", "DRIFT_FENCE", "LIFT_PLAY", "WIDE_BOARD",
-]  # fmt: skip
+    "DIAMETER_PRINTED",
+    "DIAMETER_MEASURED",
+    "SHARPENING",
+    "PITCH_BY_SCALE",
+    "PITCH_BY_SPACER",
+    "HEIGHT_ZERO",
+    "STOCK_EFFECT",
+    "DAY_TO_DAY_FIT",
+    "FENCE_ZERO_MEASURED",
+    "FENCE_ZERO_BY_EYE",
+    "SOCKET_ZERO",
+    "DAY_TO_DAY_FENCE",
+    "DAY_TO_DAY_SOCKET",
+    "HEIGHT_REPEAT",
+    "WORD_NOISE",
+    "BAND_EDGES",
+    "CALIPER",
+    "FEELER",
+    "SLIP_RANGE",
+    "FIT_EDGES",
+    "LOST_SIZE",
+    "FAR_OFF_SD",
+    "MISREAD_WALL",
+    "AGAIN_STEP",
+    "ZERO_KNOWN",
+    "FENCE_REMEMBERED",
+    "FIT_EDGES_MANY_TAILS",
+    "CENTRED",
+    "PLAIN_GAP",
+    "SEAT_EDGES",
+    "FIT_WINDOW",
+    "FIT_WINDOW_MANY_TAILS",
+    "CENTRE_WINDOW",
+    "SEAT_TOLERANCE",
+    "LEAST_LAP",
+    "LEAST_STRAIGHT_TAIL",
+    "LEAST_MOUTH",
+    "LEAST_WALL",
+    "LEAST_HALF_PIN",
+    "LEAST_PIN",
+    "LEAST_SPREAD",
+    "PASS_OVERLAP",
+    "FENCE_REACH",
+    "RABBET_FIRST",
+    "RABBET_MOST",
+    "RABBET_OVER",
+    "MOST_SHAVING",
+    "FENCE_SIDE_SHAVING",
+    "FENCE_SIDE_ROUNDING",
+    "START_OUTSIDE",
+    "TRIFLE",
+    "MEETING_SD",
+    "MOVE_FAULT_LEAST",
+    "DRIFT_HEIGHT",
+    "DRIFT_FENCE",
+    "LIFT_PLAY",
+    "WIDE_BOARD",
+]
 OTHERS = [
-    "SWAP_ONCE", "SWAPPED", "FAR_OFF", "AGAIN", "SETTLED_CHANCE", "NO_BETTER", "NO_BETTER_IN_WORDS",
-    "NO_BETTER_ON_MARKS", "WORTH_SAYING", "SLOT_WORTH", "SCALE_DOUBT",
-    "MANY_TAILS", "SPOILED_JOINT", "DOUBTFUL", "AS_FOUND_HOURS",
-    "ANGLE_DEG", "SLIP", "UNNUMBERED_WIDE_GAP", "FENCE_SIDE_CHANCE", "MEDIAN_BEYOND", "SURPRISE",
-    "SPECIES_SHARE", "COMPONENT_LESSONS", "COMPONENT_DOUBT",
-    "COMPONENT_RANGE", "LESSON_WIDTH", "VOICE_MEETINGS", "HISTORY_NEWEST", "HISTORY_PIECES", "BIT_NEWEST",
-    "MOVE_FAULT", "DRIFT", "DRIFT_PIECES", "FAULT_SURE", "FAULT_LOOK_BACK",
-    "MOST_TAIL", "GOOD_LAP", "SLENDER", "WASTE_FROM", "METER", "METER_STEP",
-]  # fmt: skip
+    "SWAP_ONCE",
+    "SWAPPED",
+    "FAR_OFF",
+    "AGAIN",
+    "SETTLED_CHANCE",
+    "NO_BETTER",
+    "NO_BETTER_IN_WORDS",
+    "NO_BETTER_ON_MARKS",
+    "WORTH_SAYING",
+    "SLOT_WORTH",
+    "SCALE_DOUBT",
+    "MANY_TAILS",
+    "SPOILED_JOINT",
+    "DOUBTFUL",
+    "AS_FOUND_HOURS",
+    "ANGLE_DEG",
+    "SLIP",
+    "UNNUMBERED_WIDE_GAP",
+    "FENCE_SIDE_CHANCE",
+    "MEDIAN_BEYOND",
+    "SURPRISE",
+    "SPECIES_SHARE",
+    "COMPONENT_LESSONS",
+    "COMPONENT_DOUBT",
+    "COMPONENT_RANGE",
+    "LESSON_WIDTH",
+    "VOICE_MEETINGS",
+    "HISTORY_NEWEST",
+    "HISTORY_PIECES",
+    "BIT_NEWEST",
+    "MOVE_FAULT",
+    "DRIFT",
+    "DRIFT_PIECES",
+    "FAULT_SURE",
+    "FAULT_LOOK_BACK",
+    "MOST_TAIL",
+    "GOOD_LAP",
+    "SLENDER",
+    "WASTE_FROM",
+    "METER",
+    "METER_STEP",
+]
 
 
 def grown(value: Any, k: float) -> Any:
@@ -238,18 +381,24 @@ def grown_piece(piece: Piece, k: float) -> Piece:
 
 def test_every_default_is_a_length_or_is_not() -> None:
     """So that the next test cannot miss a new one: name a new constant in LENGTHS or in OTHERS."""
-    numbers = {n for n, v in vars(defaults).items() if n.isupper() and isinstance(v, float | int | tuple | dict | Window)}
+    numbers = {
+        n
+        for n, v in vars(defaults).items()
+        if n.isupper() and isinstance(v, float | int | tuple | dict | Window)
+    }
     assert numbers == {*LENGTHS, *OTHERS}
 
 
 @settings(max_examples=50, **STEADY)
 @given(history=histories(seat=SEAT, most=3), k=st.sampled_from([0.5, 2.0, 4.0]))
-def test_everything_twice_as_large_is_advised_twice_as_large(history: tuple[Piece, ...], k: float) -> None:
+def test_everything_twice_as_large_is_advised_twice_as_large(
+    history: tuple[Piece, ...], k: float
+) -> None:
     """All lengths, bands, limits and uncertainties by k; angles and the chance of a slip stay.
 
-    The joint's own least height of 2 mm, its 0.1 mm below the cutting length and its least depth of 0.5 mm are no
-    defaults: the bit is long and the boards thick enough for them not to bind. Powers of two keep the arithmetic exact
-    but for the rounding of set values to 1e-6.
+    The joint's own least height of 2 mm, its 0.1 mm below the cutting length and its least depth of
+    0.5 mm are no defaults: the bit is long and the boards thick enough for them not to bind. Powers
+    of two keep the arithmetic exact but for the rounding of set values to 1e-6.
     """
 
     def plan(k: float) -> Plan:
@@ -274,18 +423,23 @@ def test_everything_twice_as_large_is_advised_twice_as_large(history: tuple[Piec
     assert {a: v * k for a, v in plain.items()} == pytest.approx(large, abs=5e-6 * max(k, 1))
 
 
-# --- limits and the fence side ----------------------------------------------------------------------------------------
+# --- limits and the fence side --------------------------------------------------------------------
 
 
 @settings(max_examples=120, **STEADY)
 @given(
-    history=histories(), machine=st.sampled_from(MACHINES), pin=st.sampled_from([10.9, 11.0, 17.0]),
-    length=st.sampled_from([8.9, 16.0]), by_eye=st.booleans(),
-)  # fmt: skip
+    history=histories(),
+    machine=st.sampled_from(MACHINES),
+    pin=st.sampled_from([10.9, 11.0, 17.0]),
+    length=st.sampled_from([8.9, 16.0]),
+    by_eye=st.booleans(),
+)
 def test_no_proposal_lies_beyond_a_limit(
     history: tuple[Piece, ...], machine: Machine | None, pin: float, length: float, by_eye: bool
 ) -> None:
-    """Thin pin boards and short bits put the limit of the height close; what is held is not proposed."""
+    """Thin pin boards and short bits put the limit of the height close; what is held is not
+    proposed.
+    """
     bit = Bit(BIT.name, BIT.diameter, BIT.angle, length)
     known, found = next_aim(make_plan(bit, machine, pin_thickness=pin, by_eye=by_eye), history)
     for aspect in ("fit", "centre", "seat"):
@@ -301,7 +455,8 @@ def test_no_proposal_lies_beyond_a_limit(
 def test_no_second_pass_is_expected_to_shave_the_fence_side_or_thickly(
     history: tuple[Piece, ...], machine: Machine | None, by_eye: bool
 ) -> None:
-    """A second pass is only offered where the far wall is expected to be shaved, a little, and hardly ever the other one.
+    """A second pass is only offered where the far wall is expected to be shaved, a little, and
+    hardly ever the other one.
 
     Elsewhere the two walls are measured instead, whatever mark the fence stands on.
     """

@@ -1,7 +1,9 @@
-"""The stops' zero and the tail at the far edge: what the log knows of the centre is taken whole, what it doesn't is stated.
+"""The stops' zero and the tail at the far edge: what the log knows of the centre is taken whole,
+what it doesn't is stated.
 
-Outside sources: the play of the last tail from a simulation of the sum with the standard library's normal numbers; the zero
-from the arithmetic of the log's own statement. Bits and boards are invented.
+Outside sources: the play of the last tail from a simulation of the sum with the standard library's
+normal numbers; the zero from the arithmetic of the log's own statement. Bits and boards are
+invented.
 """
 
 from __future__ import annotations
@@ -32,11 +34,13 @@ def stocked(shop: Shop) -> Shop:
     return shop.stocked(machine={"fence-step": "0.05"})
 
 
-# --- the zero -----------------------------------------------------------------------------------------------------------
+# --- the zero -------------------------------------------------------------------------------------
 
 
 def test_the_zero_takes_what_is_known_of_the_centre_whole(stocked: Shop) -> None:
-    """Walls 50.30 and 49.70 apart: the cut lies 0.30 mm too far out, far more than the 0.05 mm that was once allowed for."""
+    """Walls 50.30 and 49.70 apart: the cut lies 0.30 mm too far out, far more than the 0.05 mm that
+    was once allowed for.
+    """
     stocked.words("start --pitch 25 --tails 6")
     found = stocked.json("cut good, flush --fence 75.3 --walls 50.3 49.7")
     error = found["misfit"]["centre"]
@@ -45,14 +49,20 @@ def test_the_zero_takes_what_is_known_of_the_centre_whole(stocked: Shop) -> None
     real = found["real"]["fence_offset"]
     assert job["zero"] == pytest.approx(real - (error["mean"] + real - 75.3), abs=2e-4)
     assert job["zero"] == pytest.approx(75.0, abs=0.03)
-    # of the middle of the law: half the difference of two caliper readings; a slip's far tails are in the misfit's sd alone
+    # of the middle of the law: half the difference of two caliper readings; a slip's far tails are
+    # in the misfit's sd alone
     assert job["zero_sd"] == pytest.approx(defaults.CALIPER / math.sqrt(2), rel=0.02)
     assert error["sd"] > job["zero_sd"]
 
 
-@pytest.mark.parametrize(("units", "never", "least"), [
-    ("mm", "0.00 mm", "under 0.01 mm"), ("inch", "0.000 in", "under 0.001 in"), ("fraction", "0 in", "under 1 thou"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("units", "never", "least"),
+    [
+        ("mm", "0.00 mm", "under 0.01 mm"),
+        ("inch", "0.000 in", "under 0.001 in"),
+        ("fraction", "0 in", "under 1 thou"),
+    ],
+)
 def test_an_uncertainty_is_never_nothing(units: str, never: str, least: str) -> None:
     ruler = Ruler(units)
     assert ruler.length(0.004) == never and ruler.doubt(0.004) == least
@@ -67,36 +77,61 @@ def test_an_uncertainty_is_never_nothing(units: str, never: str, least: str) -> 
 def test_a_length_for_an_option_is_read_back_as_it_is(units: str, length: float) -> None:
     from fitlog.units import parse_length
 
-    assert parse_length(Ruler(units).exact(length), units=units).mm == pytest.approx(length, abs=2e-4)
+    assert parse_length(Ruler(units).exact(length), units=units).mm == pytest.approx(
+        length, abs=2e-4
+    )
 
 
 def test_what_the_advice_says_of_zero_and_real_boards_counts() -> None:
-    setup = make_setup(make_plan(board_width=200.0, piece_width=150.0), AT, [make_cut(1, AT, "good", "centred", "flush")])
+    setup = make_setup(
+        make_plan(board_width=200.0, piece_width=150.0),
+        AT,
+        [make_cut(1, AT, "good", "centred", "flush")],
+    )
     found = advise(setup, History(), Ruler())
-    assert for_real_boards(setup, found).fence_offset == pytest.approx(found.settings.fence_offset + 25)
+    assert for_real_boards(setup, found).fence_offset == pytest.approx(
+        found.settings.fence_offset + 25
+    )
     own = replace(found, real=replace(AT, socket_depth=10.9), zero=Misfit(0.12, 0.02, (0.09, 0.15)))
     assert for_real_boards(setup, own).socket_depth == 10.9
     assert centre_error(own, own.real or AT) == own.zero
 
 
-# --- the last tail ------------------------------------------------------------------------------------------------------
+# --- the last tail --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("fit", "centre", "rounded"), [
-    ((0.07, 0.015), 0.02, 0.0), ((0.06, 0.02), 0.05, 0.0), ((0.08, 0.01), 0.008, -0.02), ((0.05, 0.03), 0.0, 0.3),
-])  # fmt: skip
-def test_the_last_tails_chance_is_that_of_the_sum(fit: tuple[float, float], centre: float, rounded: float) -> None:
-    """40,000 draws a case: five standard errors are 0.0125; a false alarm in two million cases, and the seed is fixed."""
+@pytest.mark.parametrize(
+    ("fit", "centre", "rounded"),
+    [
+        ((0.07, 0.015), 0.02, 0.0),
+        ((0.06, 0.02), 0.05, 0.0),
+        ((0.08, 0.01), 0.008, -0.02),
+        ((0.05, 0.03), 0.0, 0.3),
+    ],
+)
+def test_the_last_tails_chance_is_that_of_the_sum(
+    fit: tuple[float, float], centre: float, rounded: float
+) -> None:
+    """40,000 draws a case: five standard errors are 0.0125; a false alarm in two million cases, and
+    the seed is fixed.
+    """
     dice, tail = random.Random(6), LastTail(fit, centre, (0.04, 0.10), rounded)
     plays = [dice.gauss(*fit) + 2 * dice.gauss(0, centre) + rounded for _ in range(40000)]
-    assert tail.chance == pytest.approx(sum(0.04 <= play <= 0.10 for play in plays) / 40000, abs=0.0125)
-    assert tail.mean == pytest.approx(fit[0] + rounded) and tail.sd == pytest.approx(math.hypot(fit[1], 2 * centre))
+    assert tail.chance == pytest.approx(
+        sum(0.04 <= play <= 0.10 for play in plays) / 40000, abs=0.0125
+    )
+    assert tail.mean == pytest.approx(fit[0] + rounded) and tail.sd == pytest.approx(
+        math.hypot(fit[1], 2 * centre)
+    )
 
 
 def test_one_more_reading_makes_it_surer_as_two_sources_do() -> None:
     tail = LastTail((0.07, 0.02), 0.05, (0.04, 0.10))
     walls = tail.with_(0.02)
-    assert walls.centre_sd == pytest.approx(0.05 * 0.02 / math.hypot(0.05, 0.02)) and walls.fit == tail.fit
+    assert (
+        walls.centre_sd == pytest.approx(0.05 * 0.02 / math.hypot(0.05, 0.02))
+        and walls.fit == tail.fit
+    )
     assert tail.chance < walls.chance < tail.with_(0.02, 0.02).chance
 
 
@@ -109,7 +144,11 @@ def test_the_stops_state_it_and_offer_what_makes_it_surer(shop: Shop) -> None:
     tail = job["last_tail"]
     assert tail["sd"] > 2 * job["zero_sd"] and 0 < tail["chance"] < 1
     assert f"with a chance of {tail['chance']:.0%}" in said
-    assert "The two walls measured" in said and "gauge the end tails" in said and "Never open the edge that lies away" in said
+    assert (
+        "The two walls measured" in said
+        and "gauge the end tails" in said
+        and "Never open the edge that lies away" in said
+    )
     assert "centre-unsure" in by_code(job["notices"])
     stocked.words("cut --same-piece --walls 62 62")
     sure = stocked.json("stops")
@@ -119,13 +158,20 @@ def test_the_stops_state_it_and_offer_what_makes_it_surer(shop: Shop) -> None:
 def test_what_would_not_help_is_not_offered() -> None:
     sure = smaller(LastTail((0.07, 0.01), 0.002, (0.04, 0.1)), 0.02, 0.02, Ruler())
     unsure = smaller(LastTail((0.07, 0.01), 0.08, (0.04, 0.1)), 0.02, 0.02, Ruler())
-    assert sure == () and "walls" in unsure[0] and "gauge" in unsure[-1] and smaller(None, 0.02, 0.02, Ruler()) == ()
+    assert (
+        sure == ()
+        and "walls" in unsure[0]
+        and "gauge" in unsure[-1]
+        and smaller(None, 0.02, 0.02, Ruler()) == ()
+    )
 
 
 def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
-    """The word may be a slip (2 %), which spreads the centre's law far out; the chance is that of the whole law by hand.
+    """The word may be a slip (2 %), which spreads the centre's law far out; the chance is that of
+    the whole law by hand.
 
-    The fit's and the centre's posteriors as the estimator has them, put together on a plain grid of the centre's error.
+    The fit's and the centre's posteriors as the estimator has them, put together on a plain grid of
+    the centre's error.
     """
     setup = make_setup(make_plan(), AT, [make_cut(1, AT, "good", "centred", "flush")])
     known = decide(setup, History()).known
@@ -136,7 +182,9 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     error = advise(setup, History(), Ruler()).misfit["centre"]
     tail = tail_of(setup, History(), AT, error, 0.0)
     assert tail is not None and tail.chance == pytest.approx(by_hand, abs=2e-3)
-    assert tail.chance > replace(tail, whole=None).chance + 0.05  # the normal law of the same sd would be too modest
+    assert (
+        tail.chance > replace(tail, whole=None).chance + 0.05
+    )  # the normal law of the same sd would be too modest
 
 
 @pytest.mark.parametrize("only", ["fit", "centre", "fit,seat", "centre,seat"])
@@ -147,7 +195,9 @@ def test_without_fit_or_centre_nothing_is_claimed_of_it(stocked: Shop, only: str
 
 
 def test_what_rounding_does_to_the_last_tail_is_part_of_it(shop: Shop) -> None:
-    """A fence in whole millimetres, the zero 0.3 between two of them: the far edge feels that twice, and a shim cures it."""
+    """A fence in whole millimetres, the zero 0.3 between two of them: the far edge feels that
+    twice, and a shim cures it.
+    """
     shop.stocked(machine={"fence-step": "1"})
     shop.words("start --pitch 24 --tails 6")
     shop.words("cut good, centred, flush --fence 75.3 --walls 62 62")
@@ -161,8 +211,13 @@ def test_what_rounding_does_to_the_last_tail_is_part_of_it(shop: Shop) -> None:
 
 
 def test_the_shim_goes_the_way_that_gives_the_play_back() -> None:
-    """Too much play at the far edge: the slot there must lie nearer to that edge, which is then at the fence."""
-    more, less = (smaller(LastTail((0.07, 0.01), 0.01, (0.04, 0.1), off), 0.02, 0.02, Ruler()) for off in (0.2, -0.2))
+    """Too much play at the far edge: the slot there must lie nearer to that edge, which is then at
+    the fence.
+    """
+    more, less = (
+        smaller(LastTail((0.07, 0.01), 0.01, (0.04, 0.1), off), 0.02, 0.02, Ruler())
+        for off in (0.2, -0.2)
+    )
     assert "0.20 mm further in" in more[-1] and "0.20 mm further out" in less[-1]
 
 
@@ -176,7 +231,9 @@ def test_scrap_in_another_wood_makes_the_last_tail_less_sure(stocked: Shop) -> N
     assert sds[1] > sds[0]
 
 
-def test_a_fence_set_between_its_marks_rounds_to_those_places(monkeypatch: pytest.MonkeyPatch, stocked: Shop) -> None:
+def test_a_fence_set_between_its_marks_rounds_to_those_places(
+    monkeypatch: pytest.MonkeyPatch, stocked: Shop
+) -> None:
     from fitlog.domain import adjuster
 
     machine = Machine("table", fence_step=0.4, between=("fence",))
@@ -186,5 +243,3 @@ def test_a_fence_set_between_its_marks_rounds_to_those_places(monkeypatch: pytes
     assert stocked.json("stops")["fence_step"] == 0.4
     monkeypatch.setattr("fitlog.workbench.boards.adjuster", lambda *_: adjuster(machine, "centre"))
     assert stocked.json("stops")["fence_step"] == pytest.approx(0.1)
-
-

@@ -1,14 +1,15 @@
 """Layouts and stops against a polygon library: both boards are cut pass by pass and put together.
 
-Source of the geometry: the bit's profile alone (design of the joint: tip D, mouth D - 2 h tan theta); shapely cuts and
-measures. Invented bits and boards, seeded; nothing here is random in its verdict, so that there are no false alarms.
+Source of the geometry: the bit's profile alone (design of the joint: tip D, mouth D - 2 h tan
+theta); shapely cuts and measures. Invented bits and boards, seeded; nothing here is random in its
+verdict, so that there are no false alarms.
 """
 
 from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 import pytest
 from shapely import Point, Polygon, affinity, box, unary_union
@@ -27,7 +28,9 @@ def reach_of(bit: Bit, pin_thickness: float) -> Reach:
     slope = 2 * math.tan(bit.theta)
     high = min(pin_thickness - 2.4, bit.cutting_length - 0.1, (bit.diameter - 3) / slope)
     pitch = 2 * bit.diameter - PLAY - slope * 0.75 * high
-    return Reach(bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * bit.diameter - p - PLAY) / slope, 0.2))
+    return Reach(
+        bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * bit.diameter - p - PLAY) / slope, 0.2)
+    )
 
 
 def invented(seed: int) -> tuple[Reach, Asked]:
@@ -35,7 +38,9 @@ def invented(seed: int) -> tuple[Reach, Asked]:
     diameter, angle = rng.uniform(9, 22), rng.uniform(6, 15)
     length = min(rng.uniform(9, 18), 0.9 * (diameter - 1) / (2 * math.tan(math.radians(angle))))
     thick = rng.uniform(14, 24)
-    return reach_of(Bit("invented", diameter, angle, length), thick), Asked(rng.uniform(70, 420), 24.0, thick)
+    return reach_of(Bit("invented", diameter, angle, length), thick), Asked(
+        rng.uniform(70, 420), 24.0, thick
+    )
 
 
 def found_layouts(seed: int) -> list[Layout]:
@@ -58,7 +63,9 @@ def profile(layout: Layout, at: float) -> Polygon:
 
 
 def tails_of(layout: Layout, found: Stops, zero: float) -> Polygon:
-    """The tails as they stand in the pin board, wide end at the sockets' ground, cut at the stops as they were set."""
+    """The tails as they stand in the pin board, wide end at the sockets' ground, cut at the stops
+    as they were set.
+    """
     board = box(0, 0, layout.width, layout.height)
     for stop in found.of("tail"):
         at = stop.setting - zero + layout.width / 2
@@ -69,7 +76,9 @@ def tails_of(layout: Layout, found: Stops, zero: float) -> Polygon:
 
 def pins_of(layout: Layout, found: Stops, zero: float) -> Polygon:
     """The pin board up to the sockets' ground."""
-    cut = unary_union([profile(layout, s.setting - zero + layout.width / 2) for s in found.of("pin")])
+    cut = unary_union(
+        [profile(layout, s.setting - zero + layout.width / 2) for s in found.of("pin")]
+    )
     return box(0, 0, layout.width, layout.height).difference(cut)
 
 
@@ -94,7 +103,9 @@ def test_there_is_something_to_check() -> None:
     assert sum(len(layout.edge_passes) == 2 for _, layout in ALL) > 30
 
 
-@pytest.mark.parametrize(("seed", "layout"), SAMPLE, ids=lambda v: str(v) if isinstance(v, int) else "")
+@pytest.mark.parametrize(
+    ("seed", "layout"), SAMPLE, ids=lambda v: str(v) if isinstance(v, int) else ""
+)
 def test_the_assembled_joint_is_as_promised(seed: int, layout: Layout) -> None:
     zero = layout.width / 2 + 3.21  # a scale of its own
     found = stops(layout, zero, 1e-6)
@@ -103,7 +114,9 @@ def test_the_assembled_joint_is_as_promised(seed: int, layout: Layout) -> None:
     assert len(pins.geoms) == layout.tails + 1  # no ridge is left in a wide socket
     assert tails.intersection(pins).area < 1e-4
     for left, right in plays(layout, tails, pins):
-        assert left == pytest.approx(PLAY / 2, abs=5e-6) and right == pytest.approx(PLAY / 2, abs=5e-6)
+        assert left == pytest.approx(PLAY / 2, abs=5e-6) and right == pytest.approx(
+            PLAY / 2, abs=5e-6
+        )
     gap = box(0, 0, layout.width, layout.height).difference(unary_union([tails, pins]))
     assert gap.area == pytest.approx(layout.tails * PLAY * layout.height, rel=1e-3)
     for shape in (tails, pins):  # both edges alike
@@ -115,13 +128,19 @@ def test_the_assembled_joint_is_as_promised(seed: int, layout: Layout) -> None:
 
 
 @pytest.mark.parametrize("step", [0.05, 0.1, 1 / 64 * 25.4])
-@pytest.mark.parametrize(("seed", "layout"), SAMPLE[:60], ids=lambda v: str(v) if isinstance(v, int) else "")
+@pytest.mark.parametrize(
+    ("seed", "layout"), SAMPLE[:60], ids=lambda v: str(v) if isinstance(v, int) else ""
+)
 def test_rounded_stops_lose_what_is_said(seed: int, layout: Layout, step: float) -> None:
-    """The play that is left is the least left play plus the least right one, read off the polygons."""
+    """The play that is left is the least left play plus the least right one, read off
+    the polygons.
+    """
     zero = layout.width / 2 + random.Random(seed).uniform(-1, 1)
     found = stops(layout, zero, step)
     exact = [stop.cut.position - layout.width / 2 + zero for stop in found.stops]
-    assert all(abs(s.setting - e) <= step / 2 + 1e-6 for s, e in zip(found.stops, exact, strict=True))
+    assert all(
+        abs(s.setting - e) <= step / 2 + 1e-6 for s, e in zip(found.stops, exact, strict=True)
+    )
     assert all(abs(s.setting / step - round(s.setting / step)) < 1e-3 for s in found.stops)
     cut_off = tails_of(layout, found, zero), pins_of(layout, found, zero)
     left, right = zip(*plays(layout, *cut_off), strict=True)
@@ -131,10 +150,14 @@ def test_rounded_stops_lose_what_is_said(seed: int, layout: Layout, step: float)
 def test_an_error_of_the_centre_shows_in_the_last_tail_alone() -> None:
     """The far edge is cut by turning: its tail's play grows by 2 e, every other keeps it."""
     layout, error = next(la for _, la in ALL if la.tails == 5 and not la.wide), 0.03
-    found = stops(layout, layout.width / 2 + error, 1e-6)  # the fence stands further out than the scale's zero says
+    found = stops(
+        layout, layout.width / 2 + error, 1e-6
+    )  # the fence stands further out than the scale's zero says
     tails, pins = (make(layout, found, layout.width / 2) for make in (tails_of, pins_of))
     play = [left + right for left, right in plays(layout, tails, pins)]
-    assert play[:-1] == pytest.approx([PLAY] * 4, abs=1e-5) and play[-1] == pytest.approx(PLAY + 2 * error, abs=1e-5)
+    assert play[:-1] == pytest.approx([PLAY] * 4, abs=1e-5) and play[-1] == pytest.approx(
+        PLAY + 2 * error, abs=1e-5
+    )
 
 
 def widths(layout: Layout) -> Iterable[float]:
@@ -143,17 +166,30 @@ def widths(layout: Layout) -> Iterable[float]:
 
 @pytest.mark.parametrize("rabbet", ["same", "straight"])
 @pytest.mark.parametrize(
-    ("seed", "layout"), [(s, la) for s, la in ALL if la.wide][:80], ids=lambda v: str(v) if isinstance(v, int) else ""
+    ("seed", "layout"),
+    [(s, la) for s, la in ALL if la.wide][:80],
+    ids=lambda v: str(v) if isinstance(v, int) else "",
 )
-def test_cusps_between_passes_stay_clear_of_the_tail(seed: int, layout: Layout, rabbet: str) -> None:
+def test_cusps_between_passes_stay_clear_of_the_tail(
+    seed: int, layout: Layout, rabbet: str
+) -> None:
     """Seen from above at five levels: the seated tail lies inside the union of the passes."""
     passes, slope = layout.sockets[0], math.tan(layout.bit.theta)
     middle, h, c = (passes[0] + passes[-1]) / 2, layout.height, PLAY
-    at_end: Callable[[float], float] = lambda z: math.sqrt(layout.bit.diameter * c / 2) - (h - z) * slope  # noqa: E731
-    front = at_end if rabbet == "same" else lambda z: math.sqrt(layout.mouth * c / 2)
+
+    def front(z: float) -> float:
+        if rabbet == "same":
+            return math.sqrt(layout.bit.diameter * c / 2) - (h - z) * slope
+        return math.sqrt(layout.mouth * c / 2)
+
     for z in widths(layout):
         radius, half = layout.mouth / 2 + z * slope, layout.tail[1] / 2 - (h - z) * slope
-        cut = unary_union([box(at - radius, -12, at + radius, 0).union(Point(at, 0).buffer(radius, 256)) for at in passes])
+        cut = unary_union(
+            [
+                box(at - radius, -12, at + radius, 0).union(Point(at, 0).buffer(radius, 256))
+                for at in passes
+            ]
+        )
         # The corners touch the round end at one level; a little less and the whole front is inside.
         tail = box(middle - half, -12, middle + half, front(z) - 0.02)
         assert tail.difference(cut).area < 2e-3, z

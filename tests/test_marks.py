@@ -1,6 +1,8 @@
-"""Layouts on the fence's marks: what is offered loses no play, and a pitch that does is told of before the first piece.
+"""Layouts on the fence's marks: what is offered loses no play, and a pitch that does is told of
+before the first piece.
 
-Bits and boards are invented. The property tests are derandomised, so that they have no false alarms.
+Bits and boards are invented. The property tests are derandomised, so that they have no false
+alarms.
 """
 
 from __future__ import annotations
@@ -27,9 +29,14 @@ def reach_of(diameter: float, angle: float, thick: float) -> Reach:
     """A bit that cuts exactly by its figures, with a play of 0.07 mm."""
     slope = 2 * math.tan(math.radians(angle))
     length = min(16.0, 0.9 * (diameter - 1) / slope)
-    bit, high = Bit("invented", diameter, angle, length), min(thick - 2.4, length - 0.1, (diameter - 3) / slope)
+    bit, high = (
+        Bit("invented", diameter, angle, length),
+        min(thick - 2.4, length - 0.1, (diameter - 3) / slope),
+    )
     pitch = 2 * diameter - 0.07 - slope * 0.75 * high
-    return Reach(bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * diameter - p - 0.07) / slope, 0.2))
+    return Reach(
+        bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * diameter - p - 0.07) / slope, 0.2)
+    )
 
 
 @st.composite
@@ -52,16 +59,26 @@ def test_what_is_on_the_marks_loses_no_play(given_: tuple[list[Found], float]) -
     for one in (f for f in found if f.true):
         assert one.rounded is not None
         assert one.rounded.lost == pytest.approx(0.0, abs=5e-5)
-        sets = [s for s in stops(one.layout, 0.0, step).stops if s.cut.kind in ("slot", "socket", "first", "last")]
+        sets = [
+            s
+            for s in stops(one.layout, 0.0, step).stops
+            if s.cut.kind in ("slot", "socket", "first", "last")
+        ]
         assert all(abs(s.error) < 5e-4 for s in sets)  # passes that only clear may lie anywhere
     for one in (f for f in found if not f.true):  # and where it does lose, it is said
-        assert one.rounded is not None and one.rounded.lost == stops(one.layout, 0.0, step).play_lost
+        assert (
+            one.rounded is not None and one.rounded.lost == stops(one.layout, 0.0, step).play_lost
+        )
 
 
 @STEADY
 @given(offered(), st.floats(0, 1))
-def test_a_zero_between_two_marks_changes_the_last_tail_alone(given_: tuple[list[Found], float], share: float) -> None:
-    """All stops share one fraction of a step; the far edge, cut after the turn, has it the other way."""
+def test_a_zero_between_two_marks_changes_the_last_tail_alone(
+    given_: tuple[list[Found], float], share: float
+) -> None:
+    """All stops share one fraction of a step; the far edge, cut after the turn, has it the other
+    way.
+    """
     found, step = given_
     assume(abs(share - 0.5) > 1e-3)  # half-way between two marks either is right
     for layout in [f.layout for f in found if f.true][:6]:
@@ -73,9 +90,16 @@ def test_a_zero_between_two_marks_changes_the_last_tail_alone(given_: tuple[list
 
 
 @STEADY
-@given(st.integers(1, 12), st.integers(40, 80), st.integers(0, 40), st.sampled_from([0.1, 0.5, INCH_64]))
+@given(
+    st.integers(1, 12),
+    st.integers(40, 80),
+    st.integers(0, 40),
+    st.sampled_from([0.1, 0.5, INCH_64]),
+)
 def test_which_cuts_must_fall_on_marks(tails: int, pitch: int, more: int, step: float) -> None:
-    """Against every cut by itself: spacing, half the pitch and the outermost slot are all that it takes."""
+    """Against every cut by itself: spacing, half the pitch and the outermost slot are all that it
+    takes.
+    """
     bit, spacing = Bit("invented", 0.6 * pitch * step, 8, 3), (pitch + more) * step
     layout = Layout(bit, 1.0, 400 * step * tails, tails, pitch * step, spacing)
     places = [at - layout.width / 2 for at in layout.slots] + [
@@ -85,14 +109,18 @@ def test_which_cuts_must_fall_on_marks(tails: int, pitch: int, more: int, step: 
 
 
 def test_equal_fractions_are_rounded_alike() -> None:
-    """An odd number of steps puts every socket half-way between two marks: all must go the same way."""
+    """An odd number of steps puts every socket half-way between two marks: all must go the same
+    way.
+    """
     bit = Bit("invented", 14.3, 10.0, 15.0)
     layout = Layout(bit, 13.4, 150.0, 6, 23.5, 23.5)  # 47 steps of 0.5 mm
     made = stops(layout, 75.0, 0.5)
-    assert {round(s.error, 6) for s in made.of("pin")} == {0.25} and made.play_lost == pytest.approx(0.0, abs=1e-9)
+    assert {round(s.error, 6) for s in made.of("pin")} == {
+        0.25
+    } and made.play_lost == pytest.approx(0.0, abs=1e-9)
 
 
-# --- from the shell: an invented 1/2 in bit of 14 degrees, boards 5-1/2 in, a fence in 64ths ----------------------------
+# --- from the shell: an invented 1/2 in bit of 14 degrees, boards 5-1/2 in, a fence in 64ths ------
 
 
 @pytest.fixture
@@ -137,7 +165,9 @@ def test_start_warns_before_the_first_piece_and_names_a_pitch(inches: Shop) -> N
 def test_no_warning_where_the_fence_is_free_or_a_spacer_steps(inches: Shop) -> None:
     assert "marks-lose-play" in by_code(inches.json("start")["notices"])
     inches.words("cut tight")
-    assert "marks-lose-play" not in by_code(inches.json("next")["notices"])  # too late to be worth a line
+    assert "marks-lose-play" not in by_code(
+        inches.json("next")["notices"]
+    )  # too late to be worth a line
     inches.words("finish --abandon")
     assert "marks-lose-play" not in by_code(inches.json("start --spacer")["notices"])
     inches.words("finish --abandon")
@@ -146,6 +176,12 @@ def test_no_warning_where_the_fence_is_free_or_a_spacer_steps(inches: Shop) -> N
 
 
 def test_a_fence_set_between_its_marks_rounds_to_less() -> None:
-    """The same layouts, a quarter of the step: what rounding costs is no more than a quarter of a step a flank."""
+    """The same layouts, a quarter of the step: what rounding costs is no more than a quarter of a
+    step a flank.
+    """
     layout = Layout(Bit("invented", 12.7, 14.0, 12.7), 9.0, 139.7, 7, 139.7 / 7, 139.7 / 7)
-    assert abs(rounding(layout, INCH_64 / 4).lost) <= INCH_64 / 2 < abs(rounding(layout, INCH_64).lost) + 0.2
+    assert (
+        abs(rounding(layout, INCH_64 / 4).lost)
+        <= INCH_64 / 2
+        < abs(rounding(layout, INCH_64).lost) + 0.2
+    )

@@ -1,6 +1,8 @@
-"""The matrix's shops: adjusters, lapses and priors that are off, what rivals take for known, real boards inside, the cells.
+"""The matrix's shops: adjusters, lapses and priors that are off, what rivals take for known, real
+boards inside, the cells.
 
-Random checks are seeded; the chance stated beside each is that of a false alarm had the seed been a fresh one.
+Random checks are seeded; the chance stated beside each is that of a false alarm had the seed been a
+fresh one.
 """
 
 from __future__ import annotations
@@ -14,7 +16,20 @@ from typing import Any
 
 import pytest
 from bench_chances import claims, tenths
-from bench_matrix import TOOL, TUNING, Found, Went, matrix, named, percentile, report, sidak, trace, verdict, went
+from bench_matrix import (
+    TOOL,
+    TUNING,
+    Found,
+    Went,
+    matrix,
+    named,
+    percentile,
+    report,
+    sidak,
+    trace,
+    verdict,
+    went,
+)
 from building import make_cut, make_plan, make_setup
 from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
@@ -24,7 +39,18 @@ from fitlog.domain import ASPECTS, Machine, Misfit, Plan, Reading, Said, Setting
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
 from fitlog.joints import joint_of
-from fitlog.rehearsal import Advised, Conditions, Habit, Knowing, Notebook, Person, Truth, Undeterred, one_joint, run
+from fitlog.rehearsal import (
+    Advised,
+    Conditions,
+    Habit,
+    Knowing,
+    Notebook,
+    Person,
+    Truth,
+    Undeterred,
+    one_joint,
+    run,
+)
 from fitlog.rehearsal.shops import MACHINE
 from fitlog.rehearsal.truth import BOARDS, CAUSES, KINDS
 from fitlog.rehearsal.tuned import rivals
@@ -34,10 +60,12 @@ SETTINGS = Settings(8.41, 75.2, 11.2)
 STILL = dict.fromkeys(KINDS, 0.0)
 TAN8 = 0.140540835  # from a table
 COARSEST = Machine("coarse", height_step=0.1, fence_step=0.4, depth_step=0.5)
-SENSIBLE = Habit(0.4, 0.2, 0.2, uses_numbers=True, by_degree=True, together=True, uses_gap=True, marks=True)
+SENSIBLE = Habit(
+    0.4, 0.2, 0.2, uses_numbers=True, by_degree=True, together=True, uses_gap=True, marks=True
+)
 
 
-# --- the cells ---------------------------------------------------------------------------------------------------
+# --- the cells ------------------------------------------------------------------------------------
 
 
 def test_the_cells_are_at_most_eighty_with_names_of_their_own() -> None:
@@ -46,14 +74,23 @@ def test_the_cells_are_at_most_eighty_with_names_of_their_own() -> None:
     assert len(PAIRS) == 20 and all(c.why and c in every for c in PAIRS)
     assert len({replace(c, name="", why="") for c in every}) == len(every), "two cells are one shop"
     assert {c.fence for c in every} >= {None, 0.02, 0.05, 0.1, 0.25, 25.4 / 128, 25.4 / 64}
-    assert {c.lift for c in every} >= {None, 1.5 / 16, 0.1} and {c.depth for c in every} >= {None, 0.1, 0.5}
+    assert {c.lift for c in every} >= {None, 1.5 / 16, 0.1} and {c.depth for c in every} >= {
+        None,
+        0.1,
+        0.5,
+    }
     assert {c.conditions.readings for c in every} == {0.05, 0.1, None}
-    assert {c.conditions.sds for c in every} == {0.5, 1.0, 2.0} and {c.conditions.slips for c in every} == {0.0, 0.03, 0.1}
+    assert {c.conditions.sds for c in every} == {0.5, 1.0, 2.0} and {
+        c.conditions.slips for c in every
+    } == {0.0, 0.03, 0.1}
 
 
 def test_cells_are_found_by_name() -> None:
     assert named("fine mm; 1/64 in") == [FINE, COARSE]
-    assert {c.name for c in named("1/64 in: repeat*")} >= {"1/64 in: repeat", "1/64 in: repeat, fit"}
+    assert {c.name for c in named("1/64 in: repeat*")} >= {
+        "1/64 in: repeat",
+        "1/64 in: repeat, fit",
+    }
     assert named(None) == list(cells())
     with pytest.raises(Refused, match="fine inch"):
         named("fine inch")
@@ -68,7 +105,9 @@ def test_a_repeat_is_the_same_joint_and_a_later_one_another_height() -> None:
 
 @pytest.mark.parametrize("off", [0.0, 0.3])
 def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
-    """The height really needed lies inside the limits: five assumed sds are two and a half of the true ones."""
+    """The height really needed lies inside the limits: five assumed sds are two and a half of the
+    true ones.
+    """
     for seed in range(150):
         plan = one_joint(seed, FINE.machine, off=off)
         joint, truth = joint_of(plan), Conditions(sds=2.0, height_zero_off=off).truth(seed)
@@ -77,17 +116,21 @@ def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
         assert tight < joint.window("fit").middle, (seed, plan.bit.name)
 
 
-# --- the truth -----------------------------------------------------------------------------------------------------
+# --- the truth ------------------------------------------------------------------------------------
 
 
 def test_a_prior_that_is_off_reaches_the_misfit() -> None:
-    """By hand: the fence's zero adds itself; 0.3 mm more height takes 0.6 tan(theta) of clearance, its rise lifts the step."""
+    """By hand: the fence's zero adds itself; 0.3 mm more height takes 0.6 tan(theta) of clearance,
+    its rise lifts the step.
+    """
     plan = make_plan()
     true = Truth(3, STILL).misfits(plan, 1, 1, SETTINGS)
     off = Truth(3, STILL, {"fence zero": 3.0, "height zero": -0.3}).misfits(plan, 1, 1, SETTINGS)
     assert off["centre"] - true["centre"] == pytest.approx(3.0)
     assert off["fit"] - true["fit"] == pytest.approx(0.6 * TAN8, abs=1e-6)
-    taken = math.sqrt(12.53 / 2 * off["fit"]) - math.sqrt(12.53 / 2 * max(0.0, true["fit"]))  # bits run 0.07 small
+    taken = math.sqrt(12.53 / 2 * off["fit"]) - math.sqrt(
+        12.53 / 2 * max(0.0, true["fit"])
+    )  # bits run 0.07 small
     assert off["seat"] - true["seat"] == pytest.approx(-0.3 * TAN8 - taken, abs=1e-6)
     drawn = Truth(3), Truth(3, bias={"fence zero": 3.0})
     plain, moved = (truth.misfits(plan, 2, 1, SETTINGS)["centre"] for truth in drawn)
@@ -99,30 +142,42 @@ def test_a_prior_that_is_off_reaches_the_misfit() -> None:
 
 
 def test_another_day_is_another_fence_but_the_same_zero() -> None:
-    """A repeat: only the causes of a day differ. The difference of two days has sd 0.05 * sqrt 2; chi-squared, 1e-6."""
+    """A repeat: only the causes of a day differ. The difference of two days has sd 0.05 * sqrt 2;
+    chi-squared, 1e-6.
+    """
     plan, n = make_plan(), 400
     off = [
-        Truth(s).misfits(plan, 1, 1, SETTINGS)["centre"] - Truth(s).misfits(plan, 2, 1, SETTINGS)["centre"] for s in range(n)
+        Truth(s).misfits(plan, 1, 1, SETTINGS)["centre"]
+        - Truth(s).misfits(plan, 2, 1, SETTINGS)["centre"]
+        for s in range(n)
     ]
     squares = sum(x * x for x in off) / (2 * defaults.DAY_TO_DAY_FENCE**2)
     assert chi2.ppf(RARE / 2, n) < squares < chi2.isf(RARE / 2, n)
 
 
-# --- the person ----------------------------------------------------------------------------------------------------
+# --- the person -----------------------------------------------------------------------------------
 
 
 def test_a_swapped_side_is_the_mirrored_word_with_its_number() -> None:
     plan, misfits = make_plan(), {"fit": 0.2, "centre": 0.3, "seat": -0.3}
     plain, swapped = Person(4), Person(4, swap=1.0)
-    opposite = {"loose": "tight", "very loose": "very tight", "slightly loose": "slightly tight", "gap far": "gap near",
-                "shy": "proud", "slightly shy": "slightly proud"}  # fmt: skip
+    opposite = {
+        "loose": "tight",
+        "very loose": "very tight",
+        "slightly loose": "slightly tight",
+        "gap far": "gap near",
+        "shy": "proud",
+        "slightly shy": "slightly proud",
+    }
     for piece in range(50):
         said, other = (p.judge(plan, 1, piece, misfits) for p in (plain, swapped))
         for aspect in ASPECTS:
             one, two = said.of(aspect), other.of(aspect)
             assert one is not None and two is not None
             assert two.word == opposite[one.word] and two.size == one.size
-    settled = replace(swapped, word_noise=0.0).judge(plan, 1, 1, {"fit": 0.07, "centre": 0.0, "seat": 0.0})
+    settled = replace(swapped, word_noise=0.0).judge(
+        plan, 1, 1, {"fit": 0.07, "centre": 0.0, "seat": 0.0}
+    )
     assert (settled.centre, settled.seat) == (Said("centre", "centred"), Said("seat", "flush"))
 
 
@@ -135,10 +190,14 @@ def test_swaps_come_at_their_rate() -> None:
 
 
 def test_walls_read_right() -> None:
-    """Exactly without noise; half their difference with sd rule / sqrt 2 (normal and chi-squared laws, 1e-6 each)."""
+    """Exactly without noise; half their difference with sd rule / sqrt 2 (normal and chi-squared
+    laws, 1e-6 each).
+    """
     read = Person(6, rule=0.0).walls(1, 1, (60.3, 59.7))
     assert read == Reading("walls", 60.3, other=59.7)
-    assert Person(6, rule=0.0, swap=1.0).walls(1, 1, (60.3, 59.7)) == Reading("walls", 59.7, other=60.3)
+    assert Person(6, rule=0.0, swap=1.0).walls(1, 1, (60.3, 59.7)) == Reading(
+        "walls", 59.7, other=60.3
+    )
     assert Person(6, rule=None).walls(1, 1, (60.3, 59.7)) is None
     n, sd = 4000, defaults.CALIPER / math.sqrt(2)
     found = [Person(6).walls(1, piece, (60.3, 59.7)) for piece in range(n)]
@@ -146,25 +205,34 @@ def test_walls_read_right() -> None:
     assert abs(sum(errors)) / n < norm.isf(RARE / 2) * sd / math.sqrt(n)
     assert chi2.ppf(RARE / 2, n) < sum(e * e for e in errors) / sd**2 < chi2.isf(RARE / 2, n)
     coarse = Person(6, rule_step=0.1).walls(1, 1, (60.31, 59.68))
-    assert coarse is not None and all(abs(v / 0.1 - round(v / 0.1)) < 1e-6 for v in (coarse.value, coarse.other or 0.0))
+    assert coarse is not None and all(
+        abs(v / 0.1 - round(v / 0.1)) < 1e-6 for v in (coarse.value, coarse.other or 0.0)
+    )
     slips = [Person(6, rule=0.0, slip=1.0).walls(1, piece, (60.3, 59.7)) for piece in range(200)]
     assert all(r is not None and 0 < abs(r.value - 60.3) <= 1.0 and r.other == 59.7 for r in slips)
 
 
 def test_edges_of_ones_own_move_every_word() -> None:
-    """Without noise: `good` from 0.09 to 0.15, flush from -0.03 to 0.13, centred up to 0.10 mm off."""
-    person, plan = Person(7, word_noise=0.0, edges_off=0.05, rule=None, words_only=True), make_plan()
+    """Without noise: `good` from 0.09 to 0.15, flush from -0.03 to 0.13, centred up to
+    0.10 mm off.
+    """
+    person, plan = (
+        Person(7, word_noise=0.0, edges_off=0.05, rule=None, words_only=True),
+        make_plan(),
+    )
 
     def words(fit: float, centre: float, seat: float) -> list[str]:
         said = person.judge(plan, 1, 1, {"fit": fit, "centre": centre, "seat": seat})
         return [str(said.of(a)) for a in ASPECTS]
 
-    assert words(0.091, 0.099, -0.029) == words(0.149, -0.099, 0.129) == ["good", "centred", "flush"]
+    assert (
+        words(0.091, 0.099, -0.029) == words(0.149, -0.099, 0.129) == ["good", "centred", "flush"]
+    )
     assert words(0.089, 0.101, -0.031) == ["slightly tight", "gap far", "slightly shy"]
     assert words(0.151, -0.101, 0.131) == ["slightly loose", "gap near", "slightly proud"]
 
 
-# --- adjusters -----------------------------------------------------------------------------------------------------
+# --- adjusters ------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("cell", [FINE, COARSE, *PAIRS[:4]], ids=lambda cell: cell.name)
@@ -175,7 +243,9 @@ def test_whoever_proposes_the_machine_sets_what_it_can(cell: Cell) -> None:
         for cut in outcome.setup.cuts:
             for aspect in ASPECTS:
                 value = cut.settings.of(aspect)
-                assert adjuster(cell.machine, aspect).nearest(value) == pytest.approx(value, abs=1e-6)
+                assert adjuster(cell.machine, aspect).nearest(value) == pytest.approx(
+                    value, abs=1e-6
+                )
 
 
 class Stepping:
@@ -196,7 +266,9 @@ class Stepping:
 
 
 def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_again() -> None:
-    """Half-way settings have sd 0.125 marks; what stays is not dialled anew. Chi-squared over 500 shops, 1e-6."""
+    """Half-way settings have sd 0.125 marks; what stays is not dialled anew. Chi-squared over 500
+    shops, 1e-6.
+    """
     machine = Machine("by eye", fence_step=0.8, between=("fence",))
     plan, sd = make_plan(machine=machine, in_play=("centre",)), 0.1
     stay, other = SETTINGS.with_("centre", 75.2), SETTINGS.with_("centre", 75.6)
@@ -207,17 +279,31 @@ def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_agai
         assert first == second != third - 0.4
         offs += [first - 0.2, third - 0.6]
     assert chi2.ppf(RARE / 2, 1000) < sum(o * o for o in offs) / sd**2 < chi2.isf(RARE / 2, 1000)
-    exact = run(Truth(1, STILL), Person(1), Stepping(stay, other), [replace(plan, machine=Machine("marks", fence_step=0.4))])
+    exact = run(
+        Truth(1, STILL),
+        Person(1),
+        Stepping(stay, other),
+        [replace(plan, machine=Machine("marks", fence_step=0.4))],
+    )
     assert [t / 2 for t in exact[0].turns] == pytest.approx([0.2, 0.6])
 
 
 def test_a_slot_in_waste_is_measured_and_is_no_piece() -> None:
-    """Its true mouth by hand: D - 2 h tan(theta) with everything as printed but the bit, 0.07 small; read with 0.03 mm."""
+    """Its true mouth by hand: D - 2 h tan(theta) with everything as printed but the bit, 0.07
+    small; read with 0.03 mm.
+    """
     plan = make_plan()
     outcome = run(Truth(1, STILL), Person(1, rule=0.0), Advised(slots=2), [plan])[0]
     first, second, *pieces = outcome.setup.cuts
-    assert first.slot and second.slot and not any(c.slot for c in pieces) and outcome.pieces == len(pieces)
-    assert [c.piece for c in pieces] == list(range(1, len(pieces) + 1)) and len(outcome.setup.slots()) == 2
+    assert (
+        first.slot
+        and second.slot
+        and not any(c.slot for c in pieces)
+        and outcome.pieces == len(pieces)
+    )
+    assert [c.piece for c in pieces] == list(range(1, len(pieces) + 1)) and len(
+        outcome.setup.slots()
+    ) == 2
     mouth = 12.53 - 2 * first.settings.bit_height * TAN8
     assert first.verdict.empty and first.readings[0].value == pytest.approx(mouth, abs=1e-6)
     read = [Person(2).mouth(1, n, 10.0) for n in range(1000)]
@@ -227,7 +313,7 @@ def test_a_slot_in_waste_is_measured_and_is_no_piece() -> None:
     assert mute.setup.cuts[0].slot and mute.setup.cuts[0].readings == ()
 
 
-# --- what rivals take for known --------------------------------------------------------------------------------------
+# --- what rivals take for known -------------------------------------------------------------------
 
 
 def after(method: Habit, plan: Plan, *cuts: TrialCut) -> tuple[Settings, bool]:
@@ -235,12 +321,18 @@ def after(method: Habit, plan: Plan, *cuts: TrialCut) -> tuple[Settings, bool]:
 
 
 def test_half_the_extra_width_half_the_walls_and_the_whole_step() -> None:
-    """By hand: 0.5 of extra width is 0.25 too far out; walls of 70.4 and 69.8 are 0.3; a step of 0.31 is deeper by 0.31."""
+    """By hand: 0.5 of extra width is 0.25 too far out; walls of 70.4 and 69.8 are 0.3; a step of
+    0.31 is deeper by 0.31.
+    """
     plan = make_plan(in_play=("centre", "seat"))
-    told = make_cut(1, SETTINGS, centre=Said("centre", "gap far", 0.5), seat=Said("seat", "proud", 0.31))
+    told = make_cut(
+        1, SETTINGS, centre=Said("centre", "gap far", 0.5), seat=Said("seat", "proud", 0.31)
+    )
     now, ready = after(SENSIBLE, plan, told)
     assert ready and (now.fence_offset, now.socket_depth) == pytest.approx((74.95, 11.51))
-    walls = make_cut(1, SETTINGS, seat=Said("seat", "shy", 0.4), readings=[Reading("walls", 70.4, other=69.8)])
+    walls = make_cut(
+        1, SETTINGS, seat=Said("seat", "shy", 0.4), readings=[Reading("walls", 70.4, other=69.8)]
+    )
     now, ready = after(SENSIBLE, plan, walls)
     assert ready and (now.fence_offset, now.socket_depth) == pytest.approx((74.9, 10.8))
     words = make_cut(1, SETTINGS, centre="gap far", seat="proud")
@@ -258,11 +350,15 @@ def test_walls_that_are_alike_settle_the_centre_for_one_who_uses_no_numbers() ->
 
 
 def test_a_gap_is_how_far_to_raise_for_no_play() -> None:
-    """c = 2 tan(theta) g: a gap of 0.9 is 0.253 mm of play, 0.183 too much: up by 0.183 / (2 tan 8) = 0.651 mm."""
+    """c = 2 tan(theta) g: a gap of 0.9 is 0.253 mm of play, 0.183 too much: up by 0.183 / (2 tan 8)
+    = 0.651 mm.
+    """
     plan, loose = make_plan(in_play=("fit",)), make_cut(1, SETTINGS, fit=Said("fit", "loose", 0.9))
     now, ready = after(SENSIBLE, plan, loose)
     assert not ready and now.bit_height == pytest.approx(8.41 + 0.9 - 0.07 / (2 * TAN8), abs=1e-6)
-    assert after(replace(SENSIBLE, uses_gap=False), plan, loose)[0].bit_height == pytest.approx(8.81)
+    assert after(replace(SENSIBLE, uses_gap=False), plan, loose)[0].bit_height == pytest.approx(
+        8.81
+    )
     inside = make_cut(2, SETTINGS, fit=Said("fit", "slightly loose", 0.3))  # 0.084 mm of play
     assert after(SENSIBLE, plan, loose, inside)[1]
 
@@ -280,23 +376,40 @@ def test_a_seat_read_before_the_fit_moved_is_looked_at_again() -> None:
 
 
 def test_between_two_marks_the_search_ends() -> None:
-    """Far at 75.2, near at 74.8, the next mark: the zero lies midway. The seat keeps the mark that was slighter."""
+    """Far at 75.2, near at 74.8, the next mark: the zero lies midway. The seat keeps the mark that
+    was slighter.
+    """
     plan = make_plan(machine=COARSEST, in_play=("centre",))
-    far, near = make_cut(1, SETTINGS, centre="gap far"), make_cut(2, SETTINGS.with_("centre", 74.8), centre="gap near")
+    far, near = (
+        make_cut(1, SETTINGS, centre="gap far"),
+        make_cut(2, SETTINGS.with_("centre", 74.8), centre="gap near"),
+    )
     now, ready = after(SENSIBLE, plan, far, near)
     assert ready and now.fence_offset == pytest.approx(75.0)
     assert not after(replace(SENSIBLE, marks=False), plan, far, near)[1]
-    assert not after(SENSIBLE, make_plan(in_play=("centre",)), far, near)[1]  # a free fence can stand between
+    assert not after(SENSIBLE, make_plan(in_play=("centre",)), far, near)[
+        1
+    ]  # a free fence can stand between
     seat = make_plan(machine=COARSEST, in_play=("seat",))
     low, high = Settings(8.4, 75.2, 11.0), Settings(8.4, 75.2, 11.5)
-    now, ready = after(SENSIBLE, seat, make_cut(1, low, seat="slightly proud"), make_cut(2, high, seat="shy"))
+    now, ready = after(
+        SENSIBLE, seat, make_cut(1, low, seat="slightly proud"), make_cut(2, high, seat="shy")
+    )
     assert ready and now.socket_depth == 11.0
 
 
-def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off_the_far_wall() -> None:
+def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off_the_far_wall() -> (
+    None
+):
     plan, book = make_plan(), Notebook(uses_numbers=True)
-    assert SENSIBLE.centre_by(make_setup(plan, SETTINGS)) == book.centre_by(make_setup(plan, SETTINGS)) == "walls"
-    walls = make_cut(1, SETTINGS, "good", seat="flush", readings=[Reading("walls", 70.4, other=69.8)])  # the zero: 74.9
+    assert (
+        SENSIBLE.centre_by(make_setup(plan, SETTINGS))
+        == book.centre_by(make_setup(plan, SETTINGS))
+        == "walls"
+    )
+    walls = make_cut(
+        1, SETTINGS, "good", seat="flush", readings=[Reading("walls", 70.4, other=69.8)]
+    )  # the zero: 74.9
     read = make_setup(plan, SETTINGS, [walls], outcome="finished")
 
     def way(fence: float) -> str:
@@ -306,12 +419,14 @@ def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off
     snatched = make_cut(2, SETTINGS, "good", Said("centre", "gap near", 0.1), "flush")
     assert SENSIBLE.centre_by(make_setup(plan, SETTINGS, [walls, snatched])) == "walls"
     book.finished(read)
-    assert book.first(plan).fence_offset == pytest.approx(74.9)  # what it noted is the zero, not the mark
+    assert book.first(plan).fence_offset == pytest.approx(
+        74.9
+    )  # what it noted is the zero, not the mark
     other = make_setup(plan, book.first(plan), number=2)
     assert book.centre_by(other) == "turn"
 
 
-# --- real boards -----------------------------------------------------------------------------------------------------
+# --- real boards ----------------------------------------------------------------------------------
 
 
 class Believing(Stepping):
@@ -328,8 +443,13 @@ class Believing(Stepping):
         return self.believed
 
 
-@pytest.mark.parametrize(("error", "inside"), [(0.0, True), (0.049, True), (-0.049, True), (0.051, False), (-0.051, False)])
-def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(error: float, inside: bool) -> None:
+@pytest.mark.parametrize(
+    ("error", "inside"),
+    [(0.0, True), (0.049, True), (-0.049, True), (0.051, False), (-0.051, False)],
+)
+def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(
+    error: float, inside: bool
+) -> None:
     plan = make_plan(machine=COARSEST, in_play=("centre",))
     method = Believing(SETTINGS, SETTINGS.with_("centre", 75.0 + error))
     assert isinstance(method, Knowing)
@@ -338,11 +458,15 @@ def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(error: f
     (cut,) = outcome.setup.cuts
     assert cut.verdict.centre is None and cut.readings[0].kind == "walls"
     error_read = (cut.readings[0].value - (cut.readings[0].other or 0.0)) / 2
-    assert error_read == pytest.approx(cut.settings.fence_offset - 75.0, abs=6 * defaults.CALIPER / math.sqrt(2))
+    assert error_read == pytest.approx(
+        cut.settings.fence_offset - 75.0, abs=6 * defaults.CALIPER / math.sqrt(2)
+    )
 
 
 def test_fit_and_seat_are_inside_as_one_more_piece_comes_out_on_the_marks_of_the_machine() -> None:
-    """The piece is one that nobody cut; height and depth are what the adjusters make of what is believed."""
+    """The piece is one that nobody cut; height and depth are what the adjusters make of what is
+    believed.
+    """
     plan, counts = make_plan(machine=COARSEST), {True: 0, False: 0}
     joint = joint_of(plan)
     for seed in range(60):
@@ -359,21 +483,36 @@ def test_fit_and_seat_are_inside_as_one_more_piece_comes_out_on_the_marks_of_the
 
 def test_a_set_up_given_up_has_no_real_boards() -> None:
     cell = COARSE.but("x", in_play=("fit",))
-    never = Person(3, edges=(-9.0, -8.0, -7.0, -6.99, -6.98, -6.97), words_only=True)  # everything is very loose
+    never = Person(
+        3, edges=(-9.0, -8.0, -7.0, -6.99, -6.98, -6.97), words_only=True
+    )  # everything is very loose
     for make in (Advised, *rivals(cell.base, words_only=True).values()):
         outcome = run(Truth(3), never, make(), cell.plans(1), 4)[0]
         assert (outcome.solved, outcome.inside, outcome.pieces) == (False, False, 4)
     results = [Went(30, False, True, (True,) * 30, True), Went(1, True, False, (), None)]
     found = Found(cell, "habit", dict.fromkeys((TOOL, "habit", "notebook"), results))
-    assert found.pieces(TOOL) == [30.0, 1.0] and found.inside(TOOL) == [0.0, 1.0] and found.more("pieces") == [0.0, 0.0]
+    assert (
+        found.pieces(TOOL) == [30.0, 1.0]
+        and found.inside(TOOL) == [0.0, 1.0]
+        and found.more("pieces") == [0.0, 0.0]
+    )
 
 
 def test_second_passes_that_shave_the_fence_side_are_counted() -> None:
-    """75.0 is the middle: 0.04 mm inside it takes 0.08 mm off at the fence, 0.06 mm 0.12 mm: more than is allowed."""
+    """75.0 is the middle: 0.04 mm inside it takes 0.08 mm off at the fence, 0.06 mm 0.12 mm: more
+    than is allowed.
+    """
     plan = make_plan(in_play=("centre",))
     fences = (75.3, 74.96, 74.94, 74.8)
-    outcome = run(Truth(1, STILL), Person(1), Stepping(*(SETTINGS.with_("centre", f) for f in fences)), [plan])[0]
-    assert outcome.turns == pytest.approx((0.6, -0.08, -0.12, -0.4)) and outcome.snatched == (False, False, True, True)
+    outcome = run(
+        Truth(1, STILL), Person(1), Stepping(*(SETTINGS.with_("centre", f) for f in fences)), [plan]
+    )[0]
+    assert outcome.turns == pytest.approx((0.6, -0.08, -0.12, -0.4)) and outcome.snatched == (
+        False,
+        False,
+        True,
+        True,
+    )
 
 
 class Certain(Advised):
@@ -382,21 +521,30 @@ class Certain(Advised):
     def decided(self, setup: SetUp) -> object:  # type: ignore[override]
         made = super().decided(setup)
         zero = Misfit(0.2, 0.01, (0.18, 0.22))
-        return SimpleNamespace(settings=made.settings, ready=True, real=SETTINGS, zero=zero, centre_by="walls")
+        return SimpleNamespace(
+            settings=made.settings, ready=True, real=SETTINGS, zero=zero, centre_by="walls"
+        )
 
 
 def test_the_tools_own_real_settings_and_zero_are_used() -> None:
     setup = make_setup(make_plan(), SETTINGS, [make_cut(1, SETTINGS, "good", "centred", "flush")])
-    assert Certain().real(setup) == SETTINGS.with_("centre", 75.0) and Certain().centre_by(setup) == "walls"
+    assert (
+        Certain().real(setup) == SETTINGS.with_("centre", 75.0)
+        and Certain().centre_by(setup) == "walls"
+    )
     asked = Advised()
     assert asked.decided(setup) is asked.decided(setup)  # worked out once
     assert asked.decided(replace(setup, cuts=())) is not asked.decided(setup)
 
 
-# --- the bench -------------------------------------------------------------------------------------------------------
+# --- the bench ------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("cell", [FINE, COARSE.but("x", again="repeat", in_play=("centre",), swaps=0.3)], ids=lambda c: c.name)
+@pytest.mark.parametrize(
+    "cell",
+    [FINE, COARSE.but("x", again="repeat", in_play=("centre",), swaps=0.3)],
+    ids=lambda c: c.name,
+)
 def test_a_cell_comes_out_the_same_again(cell: Cell) -> None:
     for way in (TOOL, "habit", "notebook"):
         first, again = ([went((cell, way, seed)) for seed in range(4)] for _ in range(2))
@@ -404,7 +552,9 @@ def test_a_cell_comes_out_the_same_again(cell: Cell) -> None:
     assert len({went((cell, "habit", seed)) for seed in range(12)}) > 1
 
 
-def test_the_table_has_a_row_for_each_cell_and_the_bound(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_table_has_a_row_for_each_cell_and_the_bound(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     chosen = [FINE.but("x", in_play=("fit",)), COARSE.but("y", in_play=("centre",))]
 
     def one_by_one(f: Any, jobs: Sequence[Any]) -> list[Any]:
@@ -418,7 +568,10 @@ def test_the_table_has_a_row_for_each_cell_and_the_bound(capsys: pytest.CaptureF
     assert any(f"{sidak(2 * len(cells())):.2f} standard errors" in line for line in rest)
     for each in found:
         assert each.by_method["habit"] == [went((each.cell, "habit", seed)) for seed in range(3)]
-        taken = {n: sum(went((each.cell, n, TUNING + s)).pieces for s in range(3)) for n in ("habit", "notebook")}
+        taken = {
+            n: sum(went((each.cell, n, TUNING + s)).pieces for s in range(3))
+            for n in ("habit", "notebook")
+        }
         assert taken[each.rival] == min(taken.values())
     trace(chosen[1], 2)
     assert f"{found[1].by_method[TOOL][2].pieces} pieces" in capsys.readouterr().out
@@ -441,9 +594,15 @@ def test_one_bound_over_all() -> None:
     assert 1 - norm.cdf(z) ** 160 == pytest.approx(0.05, abs=1e-9)
     assert sidak(1) == pytest.approx(NormalDist().inv_cdf(0.95))
     level = [0.0, 1.0] * 50
-    assert verdict([x - 0.9 for x in level], z, 1) == "better" and verdict([x + 0.9 for x in level], z, 1) == "WORSE"
+    assert (
+        verdict([x - 0.9 for x in level], z, 1) == "better"
+        and verdict([x + 0.9 for x in level], z, 1) == "WORSE"
+    )
     assert verdict([x - 0.9 for x in level], z, -1) == "WORSE"
-    assert verdict([x - 0.45 for x in level], z, 1) == "not shown" and verdict([x - 0.5 for x in level], z, 1) == "no worse"
+    assert (
+        verdict([x - 0.45 for x in level], z, 1) == "not shown"
+        and verdict([x - 0.5 for x in level], z, 1) == "no worse"
+    )
 
 
 def test_the_99th_percentile_is_a_number_of_pieces_that_was_met() -> None:
@@ -452,9 +611,15 @@ def test_the_99th_percentile_is_a_number_of_pieces_that_was_met() -> None:
 
 
 def test_tenths_of_the_stated_chances() -> None:
-    cases = [("ready", 0.95, n % 10 < 8) for n in range(100)] + [("ready", 1.0, True)] * 20 + [("ready", 0.31, True)]
+    cases = (
+        [("ready", 0.95, n % 10 < 8) for n in range(100)]
+        + [("ready", 1.0, True)] * 20
+        + [("ready", 0.31, True)]
+    )
     (top,) = tenths(cases, 2)
-    assert (top.place, top.n) == (9, 120) and top.off == pytest.approx(100 * (100 / 120 - (95 + 20) / 120))
+    assert (top.place, top.n) == (9, 120) and top.off == pytest.approx(
+        100 * (100 / 120 - (95 + 20) / 120)
+    )
 
 
 def test_claims_are_of_the_real_boards_and_of_the_next_piece() -> None:
@@ -464,15 +629,37 @@ def test_claims_are_of_the_real_boards_and_of_the_next_piece() -> None:
     assert kind == "ready" and 0 < chance <= 1
     told = Conditions()
     outcome = run(told.truth(3), told.person(3), Advised(), [one_joint(3, MACHINE, ASPECTS)])[0]
-    assert inside is outcome.inside and len([c for c in made.following if c[0] == "all"]) == outcome.pieces - 1
+    assert (
+        inside is outcome.inside
+        and len([c for c in made.following if c[0] == "all"]) == outcome.pieces - 1
+    )
     assert set(made.ends) == set(ASPECTS)
 
 
 def test_conditions_are_those_of_truth_and_person() -> None:
-    told = Conditions(sds=2.0, slips=0.1, swaps=0.05, readings=0.05, fence_zero_off=3.0, height_zero_off=0.3, edges_off=0.05)
+    told = Conditions(
+        sds=2.0,
+        slips=0.1,
+        swaps=0.05,
+        readings=0.05,
+        fence_zero_off=3.0,
+        height_zero_off=0.3,
+        edges_off=0.05,
+    )
     truth, person = told.truth(4), told.person(4)
-    assert truth.scale == dict.fromkeys(CAUSES, 2.0) and truth.bias == {"fence zero": 3.0, "height zero": 0.3}
-    assert (person.slip, person.swap, person.gap_step, person.rule_step, person.edges_off) == (0.1, 0.05, 0.05, 0.05, 0.05)
+    assert truth.scale == dict.fromkeys(CAUSES, 2.0) and truth.bias == {
+        "fence zero": 3.0,
+        "height zero": 0.3,
+    }
+    assert (person.slip, person.swap, person.gap_step, person.rule_step, person.edges_off) == (
+        0.1,
+        0.05,
+        0.05,
+        0.05,
+        0.05,
+    )
     mute = Conditions(readings=None)
     assert mute.words_only and mute.person(1).rule is None and mute.person(1).words_only
-    assert COARSE.but("x", readings=None).plans(1)[0].words_only and not COARSE.plans(1)[0].words_only
+    assert (
+        COARSE.but("x", readings=None).plans(1)[0].words_only and not COARSE.plans(1)[0].words_only
+    )

@@ -1,6 +1,8 @@
-"""Scripts of a layout to come, tried on both kinds of log: what a script says is done whole, or not at all.
+"""Scripts of a layout to come, tried on both kinds of log: what a script says is done whole, or not
+at all.
 
-The next layout of these tests is invented; a real script is tried in `test_upgrade.py` on the real logs of the past.
+The next layout of these tests is invented; a real script is tried in `test_upgrade.py` on the real
+logs of the past.
 """
 
 from __future__ import annotations
@@ -22,17 +24,20 @@ from fitlog.errors import Refused
 from fitlog.store import care, ddl, migrations, open_log
 
 LATER = ddl.VERSION + 1
-SCRIPT = '''
+SCRIPT = """
 from sqlalchemy import CheckConstraint, Column, Text
 from fitlog.store.migrations.told import add
 revision, down_revision = "LATER", None
 def upgrade():
-    column = Column("colour", Text, CheckConstraint("length(colour) <= 20"), comment="of the board; NULL: not said")
+    short = CheckConstraint("length(colour) <= 20")
+    column = Column("colour", Text, short, comment="of the board; NULL: not said")
     add("stock", column)
-'''.replace("LATER", str(LATER))
+""".replace("LATER", str(LATER))
 COLUMN = {
-    "file": "SELECT count(*) FROM sqlite_master WHERE name = 'stock' AND sql LIKE '%/* of the board; NULL: not said */%'",
-    "server": "SELECT count(*) FROM pg_description WHERE description = 'of the board; NULL: not said'"
+    "file": "SELECT count(*) FROM sqlite_master WHERE name = 'stock' AND sql LIKE '%/* of the "
+    "board; NULL: not said */%'",
+    "server": "SELECT count(*) FROM pg_description WHERE description = 'of the board; NULL: not "
+    "said'"
     " AND objoid = 'stock'::regclass",
 }
 LAYOUT = {"file": "PRAGMA user_version", "server": "SELECT max(version) FROM fitlog_layout"}
@@ -81,7 +86,10 @@ def test_a_script_that_fails_changes_nothing(later: Path, place: Place, shop: Sh
     sentence(result.err)
     assert "half way" in result.err and "as it was" in result.err and state(place) == before
     later.write_text(SCRIPT.replace('"stock"', '"nowhere"'))
-    assert "as it was" in shop.run("log", "migrate", "--yes", "--db", place.location, code=1).err and state(place) == before
+    assert (
+        "as it was" in shop.run("log", "migrate", "--yes", "--db", place.location, code=1).err
+        and state(place) == before
+    )
     later.write_text(SCRIPT)
     shop.run("log", "migrate", "--yes", "--db", place.location)
 
@@ -95,24 +103,43 @@ def test_no_script_no_upgrade(later: Path, place: Place) -> None:
     assert caught.value.code == "migration-failed" and state(place) == before
 
 
-LOADED = "import sys; from fitlog.cli import main; sys.argv[1:] = {args!r}\ntry: main()\nfinally: print('LOADED', *sys.modules)"
+LOADED = (
+    "import sys; from fitlog.cli import main; sys.argv[1:] = {args!r}\ntry: main()\nfinally: "
+    "print('LOADED', *sys.modules)"
+)
 
 
-@pytest.mark.parametrize("line", ["next", "cut good", "log where", "log health", "log backup", "review", "undo"])
+@pytest.mark.parametrize(
+    "line", ["next", "cut good", "log where", "log health", "log backup", "review", "undo"]
+)
 def test_alembic_is_loaded_only_when_a_script_runs(shop: Shop, line: str) -> None:
     shop.started()
     shop.words("cut tight")
     code = LOADED.format(args=line.split())
-    done = subprocess.run([sys.executable, "-c", code], env=shop.environment(), capture_output=True, text=True, timeout=60)
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        env=shop.environment(),
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
     loaded = done.stdout.rsplit("LOADED", 1)[1].split()
-    assert "sqlalchemy" in loaded and not [name for name in loaded if name.split(".")[0] in ("alembic", "mako")]
+    assert "sqlalchemy" in loaded and not [
+        name for name in loaded if name.split(".")[0] in ("alembic", "mako")
+    ]
     assert "fitlog.store.upgrading" not in loaded
 
 
-@pytest.mark.skipif(importlib.util.find_spec("hatchling") is None, reason="hatchling builds the packages")
+@pytest.mark.skipif(
+    importlib.util.find_spec("hatchling") is None, reason="hatchling builds the packages"
+)
 def test_the_packages_carry_the_scripts_and_the_old_logs(tmp_path: Path) -> None:
     subprocess.run(
-        [sys.executable, "-m", "hatchling", "build", "-d", str(tmp_path)], cwd=ROOT, check=True, capture_output=True, timeout=99
+        [sys.executable, "-m", "hatchling", "build", "-d", str(tmp_path)],
+        cwd=ROOT,
+        check=True,
+        capture_output=True,
+        timeout=99,
     )
     (wheel,), (source,) = tmp_path.glob("*.whl"), tmp_path.glob("*.tar.gz")
     inside = set(zipfile.ZipFile(wheel).namelist())

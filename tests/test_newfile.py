@@ -1,4 +1,6 @@
-"""The one door for files: whole or not at all, over another only with --force, and over a log never."""
+"""The one door for files: whole or not at all, over another only with --force, and over a log
+never.
+"""
 
 from __future__ import annotations
 
@@ -25,9 +27,15 @@ from fitlog.newfile import APPLICATION_ID, log_there, part_of, place_of, whole_f
 from fitlog.store import open_log
 
 WRITERS = (
-    "stops --csv", "progress --picture", "progress --months --picture", "rehearse --setups 1 --only fit --picture",
-    "sheet --out", "log export", "log export --csv", "log backup",
-)  # fmt: skip
+    "stops --csv",
+    "progress --picture",
+    "progress --months --picture",
+    "rehearse --setups 1 --only fit --picture",
+    "sheet --out",
+    "log export",
+    "log export --csv",
+    "log backup",
+)
 needs_posix = pytest.mark.skipif(os.name != "posix", reason="links and devices as POSIX has them")
 
 
@@ -36,10 +44,14 @@ def worked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A log with a finished set-up, a backup of it and an export."""
     made = Shop(tmp_path_factory.mktemp("worked"))
     for line in (
-        "bit add marsh --diameter 13.1 --angle 9 --cutting-length 14", "stock add elm --species elm --thickness 17 --width 150",
-        "start --tails 5", "cut good, centred, flush", "finish",
-        f"log backup {made.home / 'backup'}", f"log export {made.home / 'export'}",
-    ):  # fmt: skip
+        "bit add marsh --diameter 13.1 --angle 9 --cutting-length 14",
+        "stock add elm --species elm --thickness 17 --width 150",
+        "start --tails 5",
+        "cut good, centred, flush",
+        "finish",
+        f"log backup {made.home / 'backup'}",
+        f"log export {made.home / 'export'}",
+    ):
         made.run(*line.split(), "--db", str(made.db))
     return made.home
 
@@ -69,7 +81,11 @@ def named_log(home: Path, worked: Path) -> dict[str, str]:
     (home / "linked.svg").symlink_to(home / "log.svg")
     (home / "deep").mkdir()
     (home / "deep" / "again.svg").symlink_to("../linked.svg")
-    for there, here in (("log.svg", "hard.svg"), ("log.svg-wal", "hard-wal.svg"), ("log.svg-shm", "hard-shm.svg")):
+    for there, here in (
+        ("log.svg", "hard.svg"),
+        ("log.svg-wal", "hard-wal.svg"),
+        ("log.svg-shm", "hard-shm.svg"),
+    ):
         (home / here).hardlink_to(home / there)
     text = json.loads((worked / "export").read_text())
     (home / "spread.svg").write_text(json.dumps(text, indent=4))
@@ -78,16 +94,31 @@ def named_log(home: Path, worked: Path) -> dict[str, str]:
     with closing(sqlite3.connect(home / "copy.svg")) as plain:
         plain.execute("PRAGMA user_version = 99")  # of a fitlog that is not written yet
     return {
-        "log.svg": "a log", "linked.svg": "a log", "deep/again.svg": "a log", "hard.svg": "a log", "./deep/../log.svg": "a log",
-        "copy.svg": "a log", "backup.svg": "a backup", "export.svg": "an export", "spread.svg": "an export",
-        "marked.svg": "an export", "half.svg": "an export", "hard-wal.svg": "belongs to a log",
+        "log.svg": "a log",
+        "linked.svg": "a log",
+        "deep/again.svg": "a log",
+        "hard.svg": "a log",
+        "./deep/../log.svg": "a log",
+        "copy.svg": "a log",
+        "backup.svg": "a backup",
+        "export.svg": "an export",
+        "spread.svg": "an export",
+        "marked.svg": "an export",
+        "half.svg": "an export",
+        "hard-wal.svg": "belongs to a log",
         "hard-shm.svg": "belongs to a log",
-    }  # fmt: skip
+    }
 
 
 def contents(home: Path) -> dict[str, bytes]:
-    """Every file below a folder; the index that SQLite shares between processes changes by reading."""
-    files = (p for p in home.rglob("*") if p.is_file() and not p.name.endswith("-shm") and p.name != "hard-shm.svg")
+    """Every file below a folder; the index that SQLite shares between processes changes
+    by reading.
+    """
+    files = (
+        p
+        for p in home.rglob("*")
+        if p.is_file() and not p.name.endswith("-shm") and p.name != "hard-shm.svg"
+    )
     return {str(p.relative_to(home)): p.read_bytes() for p in files}
 
 
@@ -100,9 +131,15 @@ def test_no_command_writes_over_a_log(shop: Shop, worked: Path, held: None, line
         for force in ((), ("--force",)):
             told = shop.refused(*line.split(), name, *force)
             itself = line == "log backup" and what == "a log" and name != "copy.svg"
-            assert "the log itself" in told if itself else what in told and name in told.replace(f"{shop.home}/", ""), told
+            assert (
+                "the log itself" in told
+                if itself
+                else what in told and name in told.replace(f"{shop.home}/", "")
+            ), told
     assert contents(shop.home) == before
-    code = shop.run(*line.split(), "backup.svg", "--force", "--json", code=1).document["error"]["code"]
+    code = shop.run(*line.split(), "backup.svg", "--force", "--json", code=1).document["error"][
+        "code"
+    ]
     assert code == "is-a-log"
 
 
@@ -121,7 +158,9 @@ def test_a_file_that_is_there_wants_force(shop: Shop, line: str) -> None:
     target = shop.home / "mine.svg"
     target.write_text("mine")
     told = shop.run(*line.split(), "mine.svg", "--json", code=1).document["error"]
-    assert told["code"] == "file-exists" and "--force" in told["hint"] and target.read_text() == "mine"
+    assert (
+        told["code"] == "file-exists" and "--force" in told["hint"] and target.read_text() == "mine"
+    )
     shop.run(*line.split(), "mine.svg", "--force")
     assert target.read_bytes() not in (b"mine", b"") and not list(shop.home.glob(".fitlog*"))
 
@@ -137,11 +176,18 @@ def test_what_names_no_file_is_one_sentence(shop: Shop, line: str) -> None:
     if os.name == "posix":
         (shop.home / "lost.svg").symlink_to("nowhere.svg")
         os.mkfifo(shop.home / "pipe.svg")
-        odd |= {"lost.svg": "leads nowhere", "pipe.svg": "is a device", "/dev/full": "is a device", "/dev/null": "is a device"}
+        odd |= {
+            "lost.svg": "leads nowhere",
+            "pipe.svg": "is a device",
+            "/dev/full": "is a device",
+            "/dev/null": "is a device",
+        }
     for name, why in odd.items():
         for force in ((), ("--force",)) if line != "demo --to" else ((),):
             assert why in shop.refused(*line.split(), name, *force), name
-    assert stat.S_ISFIFO((shop.home / "pipe.svg").stat().st_mode) and stat.S_ISCHR(Path("/dev/full").stat().st_mode)
+    assert stat.S_ISFIFO((shop.home / "pipe.svg").stat().st_mode) and stat.S_ISCHR(
+        Path("/dev/full").stat().st_mode
+    )
     assert not (shop.home / "nowhere.svg").exists()
 
 
@@ -155,10 +201,18 @@ def test_the_output_itself_is_not_replaced(shop: Shop, name: str) -> None:
         stream.write("before\n")
         stream.flush()
         done = subprocess.run(
-            shop.command("stops", "--force", "--csv", name), stdout=stream, stderr=subprocess.PIPE, env=shop.environment(),
-            cwd=shop.home, text=True, timeout=60,
-        )  # fmt: skip
-    assert (done.returncode, out.read_text()) == (1, "before\n") and "is a device, not a file" in done.stderr
+            shop.command("stops", "--force", "--csv", name),
+            stdout=stream,
+            stderr=subprocess.PIPE,
+            env=shop.environment(),
+            cwd=shop.home,
+            text=True,
+            timeout=60,
+        )
+    assert (done.returncode, out.read_text()) == (
+        1,
+        "before\n",
+    ) and "is a device, not a file" in done.stderr
 
 
 @needs_posix
@@ -183,7 +237,13 @@ def test_a_picture_and_a_table_of_another_database_may_be_replaced_when_asked(sh
 
 
 def test_a_json_that_only_mentions_a_log_is_none(tmp_path: Path) -> None:
-    for text in ('{"rows": [{"fitlog": "log"}]}', '[{"fitlog": "log"}]', 'x {"fitlog": "log"}', '{"fitlog": "sheet"}', ""):
+    for text in (
+        '{"rows": [{"fitlog": "log"}]}',
+        '[{"fitlog": "log"}]',
+        'x {"fitlog": "log"}',
+        '{"fitlog": "sheet"}',
+        "",
+    ):
         (tmp_path / "a").write_text(text)
         assert log_there(tmp_path / "a") is None, text
 
@@ -194,13 +254,20 @@ def test_the_number_in_a_logs_header(shop: Shop) -> None:
 
 
 def test_looking_at_an_open_log_lets_go_of_no_lock(shop: Shop) -> None:
-    """A process that closes a file loses its locks on it: https://www.sqlite.org/howtocorrupt.html, 2.2."""
-    code = "import sqlite3, sys; c = sqlite3.connect(sys.argv[1], timeout=0); c.execute('BEGIN IMMEDIATE')"
+    """A process that closes a file loses its locks on it: https://www.sqlite.org/howtocorrupt.html,
+    2.2.
+    """
+    code = (
+        "import sqlite3, sys; c = sqlite3.connect(sys.argv[1], timeout=0); c.execute('BEGIN "
+        "IMMEDIATE')"
+    )
     with open_log(shop.db, create=True) as log, log.store.writing():
         for name in ("log.svg", "log.svg-wal", "log.svg-shm"):
             with pytest.raises(Refused):
                 place_of(shop.home / name, over=True)
-        done = subprocess.run([sys.executable, "-c", code, str(shop.db)], capture_output=True, text=True, timeout=60)
+        done = subprocess.run(
+            [sys.executable, "-c", code, str(shop.db)], capture_output=True, text=True, timeout=60
+        )
         assert "database is locked" in done.stderr
 
 
@@ -221,7 +288,10 @@ def test_a_block_that_fails_leaves_what_was_there(tmp_path: Path) -> None:
 
 
 def test_what_comes_while_it_is_written_is_kept(shop: Shop, worked: Path) -> None:
-    for over, theirs, code in ((False, worked / "export", "file-exists"), (True, worked / "log.db", "is-a-log")):
+    for over, theirs, code in (
+        (False, worked / "export", "file-exists"),
+        (True, worked / "log.db", "is-a-log"),
+    ):
         target = shop.home / f"{code}.csv"
         with pytest.raises(Refused) as caught, whole_file(target, "the stops", over=over) as spare:
             spare.write_text("ours")
@@ -251,13 +321,17 @@ def test_the_part_cannot_be_foreseen_and_is_its_owners_alone(tmp_path: Path) -> 
         for _ in range(4):
             with part_of(place) as part:
                 names.add(part.path.name)
-                assert stat.S_IMODE(part.path.stat().st_mode) == 0o600 and part.path.parent == tmp_path
+                assert (
+                    stat.S_IMODE(part.path.stat().st_mode) == 0o600 and part.path.parent == tmp_path
+                )
     finally:
         os.umask(old)
     assert len(names) == 4 and not list(tmp_path.iterdir())
 
 
-def test_a_link_laid_in_the_way_of_the_part_is_not_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_link_laid_in_the_way_of_the_part_is_not_followed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(os, "urandom", bytes)  # as if it could be foreseen
     with part_of(place_of(tmp_path / "a.csv")) as part:
         name = part.path.name
@@ -266,7 +340,11 @@ def test_a_link_laid_in_the_way_of_the_part_is_not_followed(tmp_path: Path, monk
     (tmp_path / name).symlink_to(victim)
     with pytest.raises(Refused) as caught, whole_file(tmp_path / "a.csv", "the stops"):
         pass
-    assert caught.value.code == "unwritable-file" and victim.read_text() == "mine" and (tmp_path / name).is_symlink()
+    assert (
+        caught.value.code == "unwritable-file"
+        and victim.read_text() == "mine"
+        and (tmp_path / name).is_symlink()
+    )
 
 
 KILLED = """
@@ -305,6 +383,9 @@ def test_a_file_closed_to_its_owner_stays() -> None:
         with ordinary_user():
             with whole_file(home / "open.csv", "the stops", over=True) as spare:
                 spare.write_text("ours")  # the folder is open
-            with pytest.raises(Refused) as caught, whole_file(closed, "the stops", over=True) as spare:
+            with (
+                pytest.raises(Refused) as caught,
+                whole_file(closed, "the stops", over=True) as spare,
+            ):
                 spare.write_text("ours")
         assert caught.value.code == "unwritable-file" and closed.read_text() == "precious"

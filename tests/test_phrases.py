@@ -1,7 +1,8 @@
-"""What was said: sentences to verdicts. The grammar is fitlog's own, so the tables here are its definition.
+"""What was said: sentences to verdicts. The grammar is fitlog's own, so the tables here are its
+definition.
 
-Outside source: 1 in = 25.4 mm exactly (NIST SP 811, appendix B). The limits of plausible sizes are common
-practice, no source.
+Outside source: 1 in = 25.4 mm exactly (NIST SP 811, appendix B). The limits of plausible sizes are
+common practice, no source.
 """
 
 from __future__ import annotations
@@ -14,10 +15,19 @@ from hypothesis import strategies as st
 
 from fitlog.domain import FAULT_PLACES, WORDS, Aspect, Fault, Said, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
-from fitlog.phrases import EXTRA_WIDTH_LIMIT, FAULT_GAP_LIMIT, PULL_GAP_LIMIT, STEP_LIMIT, VOCABULARY, parse_phrases
+from fitlog.phrases import (
+    EXTRA_WIDTH_LIMIT,
+    FAULT_GAP_LIMIT,
+    PULL_GAP_LIMIT,
+    STEP_LIMIT,
+    VOCABULARY,
+    parse_phrases,
+)
 
 
-def verdict(fit: str = "", centre: str = "", seat: str = "", /, *faults: Fault, **sizes: float) -> Verdict:
+def verdict(
+    fit: str = "", centre: str = "", seat: str = "", /, *faults: Fault, **sizes: float
+) -> Verdict:
     """Build a verdict from words; sizes go by the aspect's name."""
     words: dict[Aspect, str] = {"fit": fit, "centre": centre, "seat": seat}
     said = {a: Said(a, w, sizes.get(a)) if w else None for a, w in words.items()}
@@ -25,40 +35,67 @@ def verdict(fit: str = "", centre: str = "", seat: str = "", /, *faults: Fault, 
 
 
 ACCEPTED: list[tuple[str, Verdict]] = [
-    ("", Verdict()), (" ,; ", Verdict()), ("good", verdict("good")), ("GOOD, Flush", verdict("good", "", "flush")),
-    ("slightly tight, gap far 0.35, proud 0.2mm", verdict("slightly tight", "gap far", "proud", centre=0.35, seat=0.2)),
-    ("slightly tight gap far 0.35 proud 0.2 mm", verdict("slightly tight", "gap far", "proud", centre=0.35, seat=0.2)),
-    ("good 0.2", verdict("good", fit=0.2)), ("slightly tight 0.1", verdict("slightly tight", fit=0.1)),
-    ("loose by 0,4", verdict("loose", fit=0.4)), ("very loose", verdict("very loose")), ("tight", verdict("tight")),
-    ("very tight", verdict("very tight")), ("a bit tight", verdict("slightly tight")),
-    ("bit tight", verdict("slightly tight")), ("a little loose", verdict("slightly loose")),
-    ("little loose", verdict("slightly loose")), ("a touch proud", verdict("", "", "slightly proud")),
-    ("a little bit shy", verdict("", "", "slightly shy")), ("too tight", verdict("tight")),
-    ("a bit too tight", verdict("slightly tight")), ("much too loose", verdict("very loose")),
-    ("slightly-tight", verdict("slightly tight")), ("very very shy", verdict("", "", "very shy")),
+    ("", Verdict()),
+    (" ,; ", Verdict()),
+    ("good", verdict("good")),
+    ("GOOD, Flush", verdict("good", "", "flush")),
+    (
+        "slightly tight, gap far 0.35, proud 0.2mm",
+        verdict("slightly tight", "gap far", "proud", centre=0.35, seat=0.2),
+    ),
+    (
+        "slightly tight gap far 0.35 proud 0.2 mm",
+        verdict("slightly tight", "gap far", "proud", centre=0.35, seat=0.2),
+    ),
+    ("good 0.2", verdict("good", fit=0.2)),
+    ("slightly tight 0.1", verdict("slightly tight", fit=0.1)),
+    ("loose by 0,4", verdict("loose", fit=0.4)),
+    ("very loose", verdict("very loose")),
+    ("tight", verdict("tight")),
+    ("very tight", verdict("very tight")),
+    ("a bit tight", verdict("slightly tight")),
+    ("bit tight", verdict("slightly tight")),
+    ("a little loose", verdict("slightly loose")),
+    ("little loose", verdict("slightly loose")),
+    ("a touch proud", verdict("", "", "slightly proud")),
+    ("a little bit shy", verdict("", "", "slightly shy")),
+    ("too tight", verdict("tight")),
+    ("a bit too tight", verdict("slightly tight")),
+    ("much too loose", verdict("very loose")),
+    ("slightly-tight", verdict("slightly tight")),
+    ("very very shy", verdict("", "", "very shy")),
     ("slightly on the tight side", verdict("slightly tight")),
-    ("It is the fit: good. It's flush!", verdict("good", "", "flush")), ("centred", verdict("", "centred")),
-    ("centered", verdict("", "centred")), ("gap far", verdict("", "gap far")),
+    ("It is the fit: good. It's flush!", verdict("good", "", "flush")),
+    ("centred", verdict("", "centred")),
+    ("centered", verdict("", "centred")),
+    ("gap far", verdict("", "gap far")),
     ("gap at the near edge of 0.3", verdict("", "gap near", centre=0.3)),
-    ("shaved far 0.3", verdict("", "gap far", centre=0.3)), ("shaved near", verdict("", "gap near")),
+    ("shaved far 0.3", verdict("", "gap far", centre=0.3)),
+    ("shaved near", verdict("", "gap near")),
     ("tight,gap near", verdict("tight", "gap near")),
     ("tight;gap near and shy but", verdict("tight", "gap near", "shy")),
     ("proud 0,3,tight", verdict("tight", "", "proud", seat=0.3)),
     ("proud 0,3 , tight", verdict("tight", "", "proud", seat=0.3)),
-    ("proud +0.3", verdict("", "", "proud", seat=0.3)), ("proud 1/16", verdict("", "", "proud", seat=25.4 / 16)),
+    ("proud +0.3", verdict("", "", "proud", seat=0.3)),
+    ("proud 1/16", verdict("", "", "proud", seat=25.4 / 16)),
     ("proud 1/16in", verdict("", "", "proud", seat=25.4 / 16)),
     ("proud 1/16 in.", verdict("", "", "proud", seat=25.4 / 16)),
-    ('proud 1/64"', verdict("", "", "proud", seat=25.4 / 64)), ("shy 4 thou", verdict("", "", "shy", seat=0.1016)),
+    ('proud 1/64"', verdict("", "", "proud", seat=25.4 / 64)),
+    ("shy 4 thou", verdict("", "", "shy", seat=0.1016)),
     ("gap baseline", verdict("", "", "", Fault("baseline"))),
     ("gap at the baseline of 0.2 mm", verdict("", "", "", Fault("baseline", 0.2))),
     ("gap on the inside", verdict("", "", "", Fault("inside"))),
     ("gap flank 0.2, good", verdict("good", "", "", Fault("flank", 0.2))),
-    ("gap", verdict("", "", "", Fault("unplaced"))), ("gap 0.2", verdict("", "", "", Fault("unplaced", 0.2))),
+    ("gap", verdict("", "", "", Fault("unplaced"))),
+    ("gap 0.2", verdict("", "", "", Fault("unplaced", 0.2))),
     ("gap tight", verdict("tight", "", "", Fault("unplaced"))),
     ("gap much too tight", verdict("very tight", "", "", Fault("unplaced"))),
     ("gap gap far", verdict("", "gap far", "", Fault("unplaced"))),
-    ("gap inside 1 gap baseline gap far", verdict("", "gap far", "", Fault("baseline"), Fault("inside", 1.0))),
-]  # fmt: skip
+    (
+        "gap inside 1 gap baseline gap far",
+        verdict("", "gap far", "", Fault("baseline"), Fault("inside", 1.0)),
+    ),
+]
 
 
 @pytest.mark.parametrize(("text", "expected"), ACCEPTED, ids=[t or "empty" for t, _ in ACCEPTED])
@@ -67,9 +104,12 @@ def test_understands(text: str, expected: Verdict) -> None:
     assert parse_phrases(text.split()) == expected
 
 
-@pytest.mark.parametrize("text", ["proud 1 1/16in", "proud 1 1/16 in", "proud 1-1/16in", "proud 1 1/16"])
+@pytest.mark.parametrize(
+    "text", ["proud 1 1/16in", "proud 1 1/16 in", "proud 1-1/16in", "proud 1 1/16"]
+)
 def test_mixed_fractions_are_one_size(text: str) -> None:
-    # 1 1/16 in is 26.9875 mm: read whole it is refused, read as 1 in + a stray 1/16 it would be another error
+    # 1 1/16 in is 26.9875 mm: read whole it is refused, read as 1 in + a stray 1/16 it would be
+    # another error
     with pytest.raises(Refused) as caught:
         parse_phrases(text)
     assert caught.value.code == "absurd-size"
@@ -174,7 +214,10 @@ def test_refuses(text: str, code: str, part: str) -> None:
 
 
 def test_limits_are_still_plausible() -> None:
-    text = f"loose {PULL_GAP_LIMIT} gap far {EXTRA_WIDTH_LIMIT} proud {STEP_LIMIT} gap flank {FAULT_GAP_LIMIT}"
+    text = (
+        f"loose {PULL_GAP_LIMIT} gap far {EXTRA_WIDTH_LIMIT} proud {STEP_LIMIT} gap flank "
+        f"{FAULT_GAP_LIMIT}"
+    )
     said = parse_phrases(text)
     assert said.seat == Said("seat", "proud", STEP_LIMIT)
     assert said.faults == (Fault("flank", FAULT_GAP_LIMIT),)
@@ -187,19 +230,25 @@ def test_vocabulary_holds_every_word_of_the_domain() -> None:
 
 
 _UNSIZED = {"tight", "very tight", "centred", "flush"}
-_SIZES = st.one_of(st.none(), st.integers(1, 600).map(lambda n: n / 100))  # two decimals, as they are shown
+_SIZES = st.one_of(
+    st.none(), st.integers(1, 600).map(lambda n: n / 100)
+)  # two decimals, as they are shown
 
 
 def _said(aspect: Aspect) -> st.SearchStrategy[Said | None]:
     words = st.sampled_from(WORDS[aspect])
-    pairs = st.tuples(words, _SIZES).map(lambda p: Said(aspect, p[0], None if p[0] in _UNSIZED else p[1]))
+    pairs = st.tuples(words, _SIZES).map(
+        lambda p: Said(aspect, p[0], None if p[0] in _UNSIZED else p[1])
+    )
     return st.one_of(st.none(), pairs)
 
 
 def _verdicts() -> st.SearchStrategy[Verdict]:
     chosen = st.lists(st.sampled_from(FAULT_PLACES), unique=True)
     in_order = chosen.map(lambda places: sorted(places, key=FAULT_PLACES.index))
-    faults = in_order.flatmap(lambda places: st.tuples(*(st.builds(Fault, st.just(p), _SIZES) for p in places)))
+    faults = in_order.flatmap(
+        lambda places: st.tuples(*(st.builds(Fault, st.just(p), _SIZES) for p in places))
+    )
     return st.builds(Verdict, _said("fit"), _said("centre"), _said("seat"), faults)
 
 
@@ -213,7 +262,9 @@ def test_what_is_shown_is_understood_again(said: Verdict) -> None:
 
 @given(_said("fit"), _said("centre"), _said("seat"))
 @seed(12)
-def test_order_and_commas_do_not_matter(fit: Said | None, centre: Said | None, seat: Said | None) -> None:
+def test_order_and_commas_do_not_matter(
+    fit: Said | None, centre: Said | None, seat: Said | None
+) -> None:
     expected = Verdict(fit, centre, seat)
     phrases = [str(said) for said in (fit, centre, seat) if said]
     for order in itertools.permutations(phrases):
@@ -233,8 +284,31 @@ def test_any_text_is_a_verdict_or_an_expected_error(text: str, units: str) -> No
         assert error.message.isprintable()
 
 
-_PIECES = (*VOCABULARY, "a", "bit", "too", "much", "the", "and", ",", ";", "0.3", "0,3", "-1", "1", "1/16", "in", "mm",
-           "turn", "-x", "\u2033", "nonsense", ".", "1e3", "far,0.2")  # fmt: skip
+_PIECES = (
+    *VOCABULARY,
+    "a",
+    "bit",
+    "too",
+    "much",
+    "the",
+    "and",
+    ",",
+    ";",
+    "0.3",
+    "0,3",
+    "-1",
+    "1",
+    "1/16",
+    "in",
+    "mm",
+    "turn",
+    "-x",
+    "\u2033",
+    "nonsense",
+    ".",
+    "1e3",
+    "far,0.2",
+)
 
 
 @given(st.lists(st.sampled_from(_PIECES), max_size=8))

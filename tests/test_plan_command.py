@@ -1,4 +1,6 @@
-"""`plan` and `stops` from the shell: awkward boards, wrong words, every unit, CSV and JSON. Boards and bits are invented."""
+"""`plan` and `stops` from the shell: awkward boards, wrong words, every unit, CSV and JSON. Boards
+and bits are invented.
+"""
 
 from __future__ import annotations
 
@@ -29,31 +31,45 @@ def test_exact_half_pins_at_every_layout_alike(stocked: Shop) -> None:
     """W = n P: what the table calls exact is exact by plain division."""
     found = stocked.json("plan --alike --all")["layouts"]
     exact = [one for one in found if one["exact_half_pins"]]
-    assert exact and all(one["pitch"] == pytest.approx(150 / one["tails"], abs=1e-3) for one in exact)
+    assert exact and all(
+        one["pitch"] == pytest.approx(150 / one["tails"], abs=1e-3) for one in exact
+    )
     for one in found:
-        play = 2 * (13.1 - 0.07) - one["pitch"] - 2 * one["bit_height"] * math.tan(math.radians(9))  # 0.07 under its mark
+        play = (
+            2 * (13.1 - 0.07) - one["pitch"] - 2 * one["bit_height"] * math.tan(math.radians(9))
+        )  # 0.07 under its mark
         assert play == pytest.approx(0.07, abs=1e-3)
         assert one["lap"] == pytest.approx(17 - one["bit_height"], abs=1e-3) and one["lap"] >= 2.4
         assert one["half_pin"][0] >= 3 and one["middle"] == ("tail" if one["tails"] % 2 else "pin")
-        assert one["pin"] == pytest.approx([one["pitch"] - 13.1, one["pitch"] - one["mouth"]], abs=2e-3)
+        assert one["pin"] == pytest.approx(
+            [one["pitch"] - 13.1, one["pitch"] - one["mouth"]], abs=2e-3
+        )
     assert [one["points"] for one in found] == sorted(one["points"] for one in found)
-    assert all(one["points"] == pytest.approx(sum(m["points"] for m in one["marks"]), abs=5e-3) for one in found)
+    assert all(
+        one["points"] == pytest.approx(sum(m["points"] for m in one["marks"]), abs=5e-3)
+        for one in found
+    )
 
 
 def test_wide_tails_sit_a_whole_number_of_steps_apart(stocked: Shop) -> None:
     for one in stocked.json("plan --wide --all")["layouts"]:
         steps = (one["spacing"] - one["pitch"]) / 0.05
         assert steps == pytest.approx(round(steps), abs=0.01)
-        assert all(p[-1] - p[0] == pytest.approx(one["spacing"] - one["pitch"], abs=1e-3) for p in one["passes"])
+        assert all(
+            p[-1] - p[0] == pytest.approx(one["spacing"] - one["pitch"], abs=1e-3)
+            for p in one["passes"]
+        )
 
 
 @pytest.mark.parametrize(
     ("line", "key", "value"),
     [
-        ("--tails 6", "tails", 6), ("--middle pin", "middle", "pin"), ("--pitch 22", "pitch", 22.0),
+        ("--tails 6", "tails", 6),
+        ("--middle pin", "middle", "pin"),
+        ("--pitch 22", "pitch", 22.0),
         ("--wide", "wide_tails", True),
     ],
-)  # fmt: skip
+)
 def test_only_what_is_asked_for(stocked: Shop, line: str, key: str, value: Any) -> None:
     assert {one[key] for one in stocked.json(f"plan --all {line}")["layouts"]} == {value}
 
@@ -70,14 +86,20 @@ def test_the_command_it_ends_with_opens_that_set_up(stocked: Shop) -> None:
     document = stocked.json(command)
     assert document["fixed"]["pitch"] == pytest.approx(first["pitch"], abs=1e-3)
     job = stocked.json("stops")["layout"]
-    assert {k: job[k] for k in ("tails", "wide_tails")} == {k: first[k] for k in ("tails", "wide_tails")}
+    assert {k: job[k] for k in ("tails", "wide_tails")} == {
+        k: first[k] for k in ("tails", "wide_tails")
+    }
     assert job["spacing"] == pytest.approx(first["spacing"], abs=1e-3)
 
 
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
 def test_the_command_is_right_in_every_unit(stocked: Shop, units: str) -> None:
     stocked.words(f"prefer --units {units}")
-    command = stocked.words("plan --tails 6").out.splitlines()[-1].removeprefix("Go on with the first: fitlog ")
+    command = (
+        stocked.words("plan --tails 6")
+        .out.splitlines()[-1]
+        .removeprefix("Go on with the first: fitlog ")
+    )
     pitch = stocked.json("plan --tails 6")["layouts"][0]["pitch"]
     assert stocked.json(command)["fixed"]["pitch"] == pytest.approx(pitch, abs=3e-3)
 
@@ -93,12 +115,19 @@ def test_several_bits_and_one_that_cannot(stocked: Shop) -> None:
 @pytest.mark.parametrize(
     ("args", "words"),
     [
-        (("--tails", "40"), "40 tails"), (("--pitch", "14"), "pitches within reach"), (("--width", "12"), "no layout"),
-        (("--width", "5"), "the board width"), (("--tails", "0"), "0 tails"), (("--half-pin", "60"), "--half-pin"),
-        (("--bit", "marshy"), "marsh"), (("--pin-thickness", "3"), "no bit height is possible"),
+        (("--tails", "40"), "40 tails"),
+        (("--pitch", "14"), "pitches within reach"),
+        (("--width", "12"), "no layout"),
+        (("--width", "5"), "the board width"),
+        (("--tails", "0"), "0 tails"),
+        (("--half-pin", "60"), "--half-pin"),
+        (("--bit", "marshy"), "marsh"),
+        (("--pin-thickness", "3"), "no bit height is possible"),
     ],
-)  # fmt: skip
-def test_what_cannot_be_is_refused_with_a_way_on(stocked: Shop, args: tuple[str, ...], words: str) -> None:
+)
+def test_what_cannot_be_is_refused_with_a_way_on(
+    stocked: Shop, args: tuple[str, ...], words: str
+) -> None:
     assert words in stocked.refused("plan", *args)
 
 
@@ -109,15 +138,21 @@ def test_wrong_words(stocked: Shop) -> None:
 
 
 def test_boards_that_are_not_equally_dry(stocked: Shop) -> None:
-    """1 % over flat-sawn maple: Wood Handbook table 13-5 (second decimal read), .00353 a per cent."""
-    stocked.words("stock add dry --species maple --thickness 17 --width 150 --moisture 7 --sawn flat")
-    stocked.words("stock add damp --species maple --thickness 17 --width 150 --moisture 9 --sawn flat")
+    """1 % over flat-sawn maple: Wood Handbook table 13-5 (second decimal read), .00353 a
+    per cent.
+    """
+    stocked.words(
+        "stock add dry --species maple --thickness 17 --width 150 --moisture 7 --sawn flat"
+    )
+    stocked.words(
+        "stock add damp --species maple --thickness 17 --width 150 --moisture 9 --sawn flat"
+    )
     text = by_code(stocked.json("plan --stock dry --pin-stock damp")["notices"])["moisture-boards"]
     assert f"{150 * 0.00353 * 2:.2f} mm" in text
     assert stocked.json("plan --stock dry")["notices"] == []
 
 
-# --- stops ------------------------------------------------------------------------------------------------------------
+# --- stops ----------------------------------------------------------------------------------------
 
 
 @pytest.fixture
@@ -140,9 +175,12 @@ def test_stops_from_the_set_ups_own_zero(ready: Shop) -> None:
     pins = [s["fence"] for s in job["stops"] if s["board"] == "pin"]
     assert tails == pytest.approx(dialled([25.0 * k for k in range(6)]))
     assert pins == pytest.approx(dialled([12.5 + 25 * k for k in range(6)]))
-    assert job["stops"][0]["edges"] == "both" and {s["edges"] for s in job["stops"][1:]} == {"as marked"}
+    assert job["stops"][0]["edges"] == "both" and {s["edges"] for s in job["stops"][1:]} == {
+        "as marked"
+    }
     assert [r["takes"] for r in job["rabbet"]] == pytest.approx([1, 3, 2.55])
-    # A rabbet half the bit deep has its centre at the fence's face: the same fence position as an open edge's.
+    # A rabbet half the bit deep has its centre at the fence's face: the same fence position as an
+    # open edge's.
     assert [r["fence"] for r in job["rabbet"]] == pytest.approx(dialled([1 - 6.55, 4 - 6.55, 0]))
     assert job["rabbet"][-1]["fence"] == tails[0]
 
@@ -153,7 +191,9 @@ def test_a_scale_of_its_own_and_scrap_of_another_width(stocked: Shop) -> None:
     stocked.words("cut good, centred, flush --fence 63.1")  # 60.1 from fence to centre
     job = stocked.json("stops")
     assert job["settings"]["fence_offset"] == pytest.approx(78.1)
-    assert job["zero"] == pytest.approx(78.1, abs=0.05) and job["stops"][0]["fence_exact"] == pytest.approx(job["zero"] - 75)
+    assert job["zero"] == pytest.approx(78.1, abs=0.05) and job["stops"][0][
+        "fence_exact"
+    ] == pytest.approx(job["zero"] - 75)
     assert job["rabbet"][-1]["fence"] == job["stops"][0]["fence"]
 
 
@@ -182,16 +222,22 @@ def test_a_centred_word_that_the_figures_doubt(stocked: Shop) -> None:
     job = stocked.json("stops")
     assert "doubted" in codes(job)
     error = stocked.json("next")["misfit"]["centre"]["mean"]
-    assert error < -1 and job["zero"] == pytest.approx(72 - error, abs=2e-4)  # the whole of what the log knows
+    assert error < -1 and job["zero"] == pytest.approx(
+        72 - error, abs=2e-4
+    )  # the whole of what the log knows
 
 
 def test_the_last_tails_play_is_of_the_fence_as_it_is_set_now(stocked: Shop) -> None:
-    """By hand: e is half the extra width, 0.15 at 75.20; the next setting is some way in from there, and so is e."""
+    """By hand: e is half the extra width, 0.15 at 75.20; the next setting is some way in from
+    there, and so is e.
+    """
     stocked.words("start --pitch 25 --tails 6")
     advice = stocked.json("cut good, gap far 0.3, flush --fence 75.2")
     moved = advice["settings"]["fence_offset"] - 75.2
     rest = advice["misfit"]["centre"]["mean"] + moved
-    assert moved < -0.05 and stocked.json("stops")["zero"] == pytest.approx(75.2 + moved - rest, abs=2e-4)
+    assert moved < -0.05 and stocked.json("stops")["zero"] == pytest.approx(
+        75.2 + moved - rest, abs=2e-4
+    )
 
 
 def test_far_stops_are_pointed_out(stocked: Shop) -> None:
@@ -203,7 +249,16 @@ def test_far_stops_are_pointed_out(stocked: Shop) -> None:
 def test_every_planned_layout_is_the_one_its_stops_cut(stocked: Shop, width: str) -> None:
     for one in stocked.json(f"plan --width {width} --all")["layouts"]:
         spacing = ["--spacing", str(one["spacing"])] if one["wide_tails"] else []
-        stocked.run("start", "--width", width, "--pitch", str(one["pitch"]), "--tails", str(one["tails"]), *spacing)
+        stocked.run(
+            "start",
+            "--width",
+            width,
+            "--pitch",
+            str(one["pitch"]),
+            "--tails",
+            str(one["tails"]),
+            *spacing,
+        )
         job = stocked.json("stops")["layout"]
         assert job["tails"] == one["tails"] and job["wide_tails"] == one["wide_tails"]
         flat, wanted = ([at for passes in x["passes"] for at in passes] for x in (job, one))
@@ -216,10 +271,17 @@ def test_csv_is_what_the_screen_says(ready: Shop, tmp_path: Path) -> None:
     rows = list(csv.DictReader(io.StringIO(text)))
     stops = ready.json("stops")["stops"]
     assert [float(r["fence_set_mm"]) for r in rows] == pytest.approx([s["fence"] for s in stops])
-    assert [float(r["fence_set_in"]) * 25.4 for r in rows] == pytest.approx([s["fence"] for s in stops], abs=2e-4)
+    assert [float(r["fence_set_in"]) * 25.4 for r in rows] == pytest.approx(
+        [s["fence"] for s in stops], abs=2e-4
+    )
     ready.run("stops", "--csv", str(tmp_path / "stops.csv"))
-    assert (tmp_path / "stops.csv").read_bytes().decode() == text.replace("\n", "\r\n").replace("\r\r\n", "\r\n")
-    assert "could not be written" in ready.run("stops", "--csv", str(tmp_path / "no" / "x.csv"), code=1).err
+    assert (tmp_path / "stops.csv").read_bytes().decode() == text.replace("\n", "\r\n").replace(
+        "\r\r\n", "\r\n"
+    )
+    assert (
+        "could not be written"
+        in ready.run("stops", "--csv", str(tmp_path / "no" / "x.csv"), code=1).err
+    )
 
 
 def test_tails_that_do_not_fit_and_tails_nobody_said(stocked: Shop) -> None:
@@ -243,19 +305,27 @@ def test_an_undone_set_up_has_no_stops(ready: Shop) -> None:
 
 
 @settings(derandomize=True, deadline=None, database=None, max_examples=150)
-@given(st.floats(60, 600), st.integers(1, 12), st.integers(75, 140), st.booleans(), st.floats(14, 30))
+@given(
+    st.floats(60, 600), st.integers(1, 12), st.integers(75, 140), st.booleans(), st.floats(14, 30)
+)
 def test_the_drawing_is_to_scale_and_no_wider_than_asked(
     width: float, tails: int, columns: int, blocks: bool, thickness: float
 ) -> None:
     """Against plain arithmetic: each row's share of wood is that of the pins at its level."""
-    layout = wide_tails(Bit("invented", 13.1, 9.0, 14.0), 11.0, max(width, 22.5 * tails), tails, 22.5)
+    layout = wide_tails(
+        Bit("invented", 13.1, 9.0, 14.0), 11.0, max(width, 22.5 * tails), tails, 22.5
+    )
     rows = drawing(layout, thickness, columns, blocks=blocks)
     assert max(map(len, rows)) <= min(columns, 100)
     inner = rows if blocks else [row[1:-1] for row in rows[1:-1]]
     assert len({len(row) for row in inner}) == 1
     assert inner[0].strip("#\u2588\u2580") == ""  # the lap
-    ground = inner[-1].translate({0x2580: " ", 0x2584: "#", 0x2588: "#"})  # the lower half: nearest the inside face
+    ground = inner[-1].translate(
+        {0x2580: " ", 0x2584: "#", 0x2588: "#"}
+    )  # the lower half: nearest the inside face
     assert ground[0] == ground[-1] == "#" and len(ground.split()) == tails + 1
     level = thickness / len(inner) * (0.25 if blocks else 0.75)
     wood = tails * (22.5 - layout.mouth - 2 * level * math.tan(math.radians(9)))
-    assert ground.count("#") / len(ground) == pytest.approx(wood / layout.width, abs=1.1 * tails / len(ground))
+    assert ground.count("#") / len(ground) == pytest.approx(
+        wood / layout.width, abs=1.1 * tails / len(ground)
+    )

@@ -1,7 +1,8 @@
 """The joint drawn as polygons: shapely as an oracle that knows none of our closed forms.
 
-Only the bit's outline, the boards and the moves of the cut are drawn; clearance, pull-apart gap, centre and seat are
-then found by pushing the drawn parts together. Joints are invented at random, with fixed seeds.
+Only the bit's outline, the boards and the moves of the cut are drawn; clearance, pull-apart gap,
+centre and seat are then found by pushing the drawn parts together. Joints are invented at random,
+with fixed seeds.
 """
 
 from __future__ import annotations
@@ -25,7 +26,9 @@ EMPTY = 1e-11  # mm2: an overlap this small is rounding
 
 
 class Drawn:
-    """One random joint, drawn: D, theta, h, P and the polygons of its parts in section, y from the table up."""
+    """One random joint, drawn: D, theta, h, P and the polygons of its parts in section, y from the
+    table up.
+    """
 
     def __init__(self, seed: int, tight: bool = False) -> None:
         r = random.Random(seed)
@@ -36,14 +39,23 @@ class Drawn:
         flank = self.height / math.cos(self.theta)  # walk down the flank from the tip to the table
         neck = self.diameter / 2 - flank * math.sin(self.theta)
         self.bit = Polygon(
-            [(-neck, 0), (neck, 0), (self.diameter / 2, self.height), (-self.diameter / 2, self.height)]
+            [
+                (-neck, 0),
+                (neck, 0),
+                (self.diameter / 2, self.height),
+                (-self.diameter / 2, self.height),
+            ]
         )
         board = box(-2 * self.pitch, 0, 2 * self.pitch, 3 * self.height)
         self.wood = board.difference(self.bit)  # the pin board, lying flat
         half = self.pitch / 2
         slots = affinity.translate(self.bit, -half).union(affinity.translate(self.bit, half))
-        tail = box(-half, 0, half, self.height).difference(slots)  # the tail board, standing: what two cuts leave
-        self.tail = affinity.scale(tail, 1, -1, origin=(0, self.height / 2))  # turned over, to go into the socket
+        tail = box(-half, 0, half, self.height).difference(
+            slots
+        )  # the tail board, standing: what two cuts leave
+        self.tail = affinity.scale(
+            tail, 1, -1, origin=(0, self.height / 2)
+        )  # turned over, to go into the socket
 
     @property
     def clearance(self) -> float:
@@ -71,7 +83,9 @@ def test_clearance_is_the_play_of_the_tail_in_the_socket(seed: int) -> None:
     assert play == pytest.approx(d.clearance, abs=1e-8)
     # the drawn widths themselves
     low, _, high, _ = d.tail.bounds
-    assert high - low == pytest.approx(g.tail_end_width(d.diameter, d.pitch, d.height, d.theta), abs=1e-9)
+    assert high - low == pytest.approx(
+        g.tail_end_width(d.diameter, d.pitch, d.height, d.theta), abs=1e-9
+    )
     root = d.tail.intersection(LineString([(-99, 1e-9), (99, 1e-9)])).length
     assert root == pytest.approx(g.tail_root_width(d.diameter, d.pitch), abs=1e-8)
     mouth = d.bit.intersection(LineString([(-99, 0), (99, 0)])).length
@@ -107,60 +121,88 @@ def test_the_turn_widens_the_cut_by_twice_the_error(seed: int) -> None:
     x = width / 2 + e
     joint = HalfBlindDovetail(make_plan(board_width=width))
     assert joint.nominal("centre", Settings(9.0, x, 9.0), width, 17.0) == pytest.approx(e, abs=1e-9)
-    first, second = affinity.translate(d.bit, width - x), affinity.translate(d.bit, x)  # seen from the edge now at it
+    first, second = (
+        affinity.translate(d.bit, width - x),
+        affinity.translate(d.bit, x),
+    )  # seen from the edge now at it
     low, _, high, _ = first.union(second).bounds
     assert high - low - d.diameter == pytest.approx(2 * abs(e), abs=1e-9)
     shaved = second.difference(first).centroid.x
     assert (shaved > x) == (e > 0)  # too far from the fence: the far wall is shaved
 
 
-# --- the seat, in plan view -----------------------------------------------------------------------------------------
+# --- the seat, in plan view -----------------------------------------------------------------------
 
 
 def socket_in_plan(radius: float, depth: float) -> Polygon:
-    """A socket seen from above at one level: a channel from the board's end, x = 0, with a round end."""
+    """A socket seen from above at one level: a channel from the board's end, x = 0, with a round
+    end.
+    """
     quads = 20000  # the polygon misses the arc by r (1 - cos(pi / 80000)), under 1e-8 mm
     round_end = Point(depth, 0).buffer(radius, quad_segs=quads)
     return round_end.union(box(-40, -radius, depth, radius))
 
 
 def advance(socket: Polygon, half_width: float) -> float:
-    """How far a square end of this half width goes into the socket, from the board's end, by halving."""
+    """How far a square end of this half width goes into the socket, from the board's end, by
+    halving.
+    """
     shapely.prepare(socket)
     return largest(lambda x: bool(socket.covers(Point(x, half_width))), 60.0)
 
 
 def neglected(clearance: float, radius: float) -> float:
-    """What leaving out c^2/4 costs: sqrt(r c) - sqrt(r c - c^2/4), under c^1.5/(8 sqrt(r)) (1 + c/(4 r))."""
+    """What leaving out c^2/4 costs: sqrt(r c) - sqrt(r c - c^2/4), under c^1.5/(8 sqrt(r)) (1 +
+    c/(4 r)).
+    """
     return clearance**1.5 / (8 * math.sqrt(radius)) * (1 + clearance / (4 * radius))
 
 
 @pytest.mark.parametrize("seed", range(100, 124))
 def test_seat_is_where_the_square_corners_meet_the_round_end(seed: int) -> None:
-    """At every level of the flank the tail is pushed into the socket; the level that stops first decides."""
+    """At every level of the flank the tail is pushed into the socket; the level that stops first
+    decides.
+    """
     d, r = Drawn(seed), random.Random(seed)
     same = seed % 2 == 0
     thickness, depth, rabbet = r.uniform(14, 20), r.uniform(6, 11), d.diameter / 2
     bit = Bit("drawn", d.diameter, math.degrees(d.theta), d.height + 0.5)
     plan = make_plan(
-        bit, pitch=d.pitch, tail_thickness=thickness, rabbet_depth=rabbet, rabbet_bit="same" if same else "straight"
+        bit,
+        pitch=d.pitch,
+        tail_thickness=thickness,
+        rabbet_depth=rabbet,
+        rabbet_bit="same" if same else "straight",
     )
     joint, settings = HalfBlindDovetail(plan), Settings(d.height, 75.0, depth)
     steps = []
-    for part in (0.0, 0.25, 0.5, 0.75, 1.0):  # from the tail's root at the pin board's face to the tail's end
+    for part in (
+        0.0,
+        0.25,
+        0.5,
+        0.75,
+        1.0,
+    ):  # from the tail's root at the pin board's face to the tail's end
         y = part * d.height
         radius = d.diameter / 2 - (d.height - y) * math.tan(d.theta)
         half_width = radius - d.clearance / 2
-        # the rabbet's wall: upright with a straight bit; with the dovetail bit it leans out towards the tail's end
+        # the rabbet's wall: upright with a straight bit; with the dovetail bit it leans out towards
+        # the tail's end
         length = thickness - rabbet + (y * math.tan(d.theta) if same else 0.0)
         steps.append(length - advance(socket_in_plan(radius, depth), half_width))
     found = max(steps)
     assert steps.index(found) == (4 if same else 0)
     radius = joint.round_end(settings)
-    ours = joint.nominal("seat", settings, 150.0, thickness) - g.seat_depth_taken(d.clearance, radius)
+    ours = joint.nominal("seat", settings, 150.0, thickness) - g.seat_depth_taken(
+        d.clearance, radius
+    )
     assert ours == pytest.approx(found, abs=neglected(d.clearance, radius) + 1e-6)
     assert ours <= found + 1e-6  # leaving out c^2/4 takes a little too much
-    exact = ours + g.seat_depth_taken(d.clearance, radius) - math.sqrt(radius * d.clearance - d.clearance**2 / 4)
+    exact = (
+        ours
+        + g.seat_depth_taken(d.clearance, radius)
+        - math.sqrt(radius * d.clearance - d.clearance**2 / 4)
+    )
     assert exact == pytest.approx(found, abs=1e-6)  # and nothing else is left out
 
 
@@ -176,5 +218,7 @@ def test_least_rabbet_covers_the_round_end(seed: int) -> None:
 
 def test_a_tight_tail_stops_at_the_centre_line() -> None:
     """With no play the corner is as wide as the channel and stops where the round end begins."""
-    assert advance(socket_in_plan(6.35, 9.0), 6.35) == pytest.approx(9.0, abs=1e-3)  # the arc starts out tangent
+    assert advance(socket_in_plan(6.35, 9.0), 6.35) == pytest.approx(
+        9.0, abs=1e-3
+    )  # the arc starts out tangent
     assert g.seat_depth_taken(0.0, 6.35) == g.seat_depth_taken(-0.05, 6.35) == 0.0

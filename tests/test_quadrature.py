@@ -1,9 +1,11 @@
-"""The grids against adaptive quadrature, from the model's statement and scipy.stats, not from our code.
+"""The grids against adaptive quadrature, from the model's statement and scipy.stats, not from our
+code.
 
-Model: a piece's own misfit is nominal + offset + N(0, piece_sd^2); a word says that misfit + N(0, word_noise^2) fell in
-its band; a reading is misfit + N(0, read_sd^2); with chance `slip` the verdict has likelihood `background` instead.
-The seat: misfit = nominal + offset - sqrt(round_end max(0, c)), with c = driver nominal + the fit's offset +
-N(0, driver_sd^2), of which the fit's verdict on the same piece also speaks.
+Model: a piece's own misfit is nominal + offset + N(0, piece_sd^2); a word says that misfit + N(0,
+word_noise^2) fell in its band; a reading is misfit + N(0, read_sd^2); with chance `slip` the
+verdict has likelihood `background` instead. The seat: misfit = nominal + offset - sqrt(round_end
+max(0, c)), with c = driver nominal + the fit's offset + N(0, driver_sd^2), of which the fit's
+verdict on the same piece also speaks.
 """
 
 from __future__ import annotations
@@ -30,7 +32,7 @@ SEAT_WORDS = defaults.bands(defaults.SEAT_EDGES)
 CENTRE_WORDS = defaults.centre_bands()
 
 
-# --- one offset ------------------------------------------------------------------------------------------------------
+# --- one offset -----------------------------------------------------------------------------------
 
 
 def bell(x: float, mean: float, sd: float) -> float:
@@ -39,17 +41,21 @@ def bell(x: float, mean: float, sd: float) -> float:
 
 
 def between(low: float, high: float) -> float:
-    """Chance of a standard normal between two ends, from the error function of the standard library."""
+    """Chance of a standard normal between two ends, from the error function of the standard
+    library.
+    """
     if low > 0:
         low, high = -high, -low
     return 0.5 * (math.erfc(-high / math.sqrt(2)) - math.erfc(-low / math.sqrt(2)))
 
 
 def likelihood(e: Evidence, misfit: float) -> float:
-    """Chance of one verdict at an expected misfit, the piece's own variation integrated out by hand.
+    """Chance of one verdict at an expected misfit, the piece's own variation integrated out by
+    hand.
 
-    A reading tells of the piece's variation too: given the reading, the variation is normal with mean g (read - misfit)
-    and variance (1 - g) piece_sd^2, g = piece_sd^2 / (piece_sd^2 + read_sd^2) (product of two normals).
+    A reading tells of the piece's variation too: given the reading, the variation is normal with
+    mean g (read - misfit) and variance (1 - g) piece_sd^2, g = piece_sd^2 / (piece_sd^2 +
+    read_sd^2) (product of two normals).
     """
     plain, centre, spread = 1.0, misfit, e.piece_sd
     if e.read is not None:
@@ -82,7 +88,11 @@ def by_quadrature(prior: Normal, evidence: Sequence[Evidence], points: int) -> t
     for a, b in pairwise(edges):
         for k in range(3):
             sums[k] += integrate.quad(
-                lambda x, k=k: (x - middle) ** k * density(x) / height.max(), a, b, epsabs=1e-13, epsrel=1e-9
+                lambda x, k=k: (x - middle) ** k * density(x) / height.max(),
+                a,
+                b,
+                epsabs=1e-13,
+                epsrel=1e-9,
             )[0]
     mean = sums[1] / sums[0]
     return middle + mean, math.sqrt(sums[2] / sums[0] - mean**2)
@@ -100,11 +110,17 @@ def random_fit(r: random.Random) -> tuple[Normal, list[Evidence]]:
             misfit += r.uniform(-0.3, 0.3)  # a slip
         kind = r.choice(["word", "reading", "both"])
         said = misfit + r.gauss(0, 0.025)
-        bands = next(w for w in FIT_WORDS if w[0][0] <= said < w[0][1]) if kind != "reading" else None
+        bands = (
+            next(w for w in FIT_WORDS if w[0][0] <= said < w[0][1]) if kind != "reading" else None
+        )
         read = misfit + r.gauss(0, slope * 0.05) if kind != "word" else None
-        background = (1 / 7 if bands else 1.0) * (1.0 if read is None else 1 / defaults.SLIP_RANGE["fit"])
+        background = (1 / 7 if bands else 1.0) * (
+            1.0 if read is None else 1 / defaults.SLIP_RANGE["fit"]
+        )
         slip = r.choice([defaults.SLIP, defaults.SLIP, 0.0])
-        found.append(Evidence(number, nominal, bands, 0.025, read, slope * 0.05, piece_sd, slip, background))
+        found.append(
+            Evidence(number, nominal, bands, 0.025, read, slope * 0.05, piece_sd, slip, background)
+        )
     return prior, found
 
 
@@ -121,7 +137,9 @@ def random_centre(r: random.Random) -> tuple[Normal, list[Evidence]]:
         else:
             bands, read = None, e + r.gauss(0, 0.015)
         background = 1 / 3 * (1.0 if read is None else 1 / defaults.SLIP_RANGE["centre"])
-        found.append(Evidence(number, nominal, bands, 0.025, read, 0.015, 0.0, defaults.SLIP, background))
+        found.append(
+            Evidence(number, nominal, bands, 0.025, read, 0.015, 0.0, defaults.SLIP, background)
+        )
     return prior, found
 
 
@@ -145,14 +163,18 @@ def test_centre(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(130, 142))
 def test_readings_that_agree_are_a_narrow_peak_in_a_wide_prior(seed: int) -> None:
-    """A fence set by eye, then one to three errors read to 0.012: slips keep far tails alive around a sharp peak."""
+    """A fence set by eye, then one to three errors read to 0.012: slips keep far tails alive around
+    a sharp peak.
+    """
     r = random.Random(seed)
     prior = Normal(0.0, defaults.FENCE_ZERO_BY_EYE)
     offset, found = r.gauss(*prior), []
     for number in range(1 + seed % 3):
         nominal = r.uniform(-0.1, 0.3)
         read = nominal + offset + r.gauss(0, 0.0122)
-        found.append(Evidence(number, nominal, None, 0.025, read, 0.0122, 0.0, defaults.SLIP, 1 / 6))
+        found.append(
+            Evidence(number, nominal, None, 0.025, read, 0.0122, 0.0, defaults.SLIP, 1 / 6)
+        )
     law = posterior(prior, found)
     mean, sd = by_quadrature(prior, found, 40)
     assert law.mean == pytest.approx(mean, abs=1e-6)
@@ -161,9 +183,13 @@ def test_readings_that_agree_are_a_narrow_peak_in_a_wide_prior(seed: int) -> Non
 
 @pytest.mark.parametrize("seed", [3, 17, 104])
 def test_the_oracle_itself(seed: int) -> None:
-    """Other panels give the same to 1e-8, so the oracle is good to far better than what it judges."""
+    """Other panels give the same to 1e-8, so the oracle is good to far better than what
+    it judges.
+    """
     prior, evidence = (random_fit if seed < 100 else random_centre)(random.Random(seed))
-    assert by_quadrature(prior, evidence, 40) == pytest.approx(by_quadrature(prior, evidence, 67), abs=1e-8)
+    assert by_quadrature(prior, evidence, 40) == pytest.approx(
+        by_quadrature(prior, evidence, 67), abs=1e-8
+    )
 
 
 def test_word_and_reading_share_the_piece() -> None:
@@ -172,30 +198,41 @@ def test_word_and_reading_share_the_piece() -> None:
     for misfit in (0.02, 0.07, 0.15):
 
         def inside(dev: float, misfit: float = misfit) -> float:
-            words = norm.cdf((0.10 - misfit - dev) / 0.025) - norm.cdf((0.04 - misfit - dev) / 0.025)
+            words = norm.cdf((0.10 - misfit - dev) / 0.025) - norm.cdf(
+                (0.04 - misfit - dev) / 0.025
+            )
             return float(norm.pdf(dev, 0, 0.02) * norm.pdf(0.13, misfit + dev, 0.014) * words)
 
-        brute = 0.98 * integrate.quad(inside, -0.2, 0.2, points=[0.0, 0.13 - misfit], epsabs=1e-13)[0] + 0.02 / 7
+        brute = (
+            0.98 * integrate.quad(inside, -0.2, 0.2, points=[0.0, 0.13 - misfit], epsabs=1e-13)[0]
+            + 0.02 / 7
+        )
         assert likelihood(e, misfit) == pytest.approx(brute, abs=1e-9)
 
 
-# --- the seat over the posterior of the fit ---------------------------------------------------------------------------
+# --- the seat over the posterior of the fit -------------------------------------------------------
 
 
 def own(e: Evidence, misfit: np.ndarray) -> np.ndarray:
     """Chance of a verdict where `misfit` is the piece's own."""
     plain = np.ones_like(misfit)
     if e.read is not None:
-        plain = np.exp(-0.5 * ((e.read - misfit) / e.read_sd) ** 2) / (e.read_sd * math.sqrt(2 * math.pi))
+        plain = np.exp(-0.5 * ((e.read - misfit) / e.read_sd) ** 2) / (
+            e.read_sd * math.sqrt(2 * math.pi)
+        )
     if e.bands is not None:
         plain = plain * sum(
-            w * (ndtr((b - misfit) / e.word_noise) - ndtr((a - misfit) / e.word_noise)) for a, b, w in e.bands
+            w * (ndtr((b - misfit) / e.word_noise) - ndtr((a - misfit) / e.word_noise))
+            for a, b, w in e.bands
         )
     return (1 - e.slip) * plain + e.slip * e.background
 
 
-def clearances(c: np.ndarray, sd: float, order: int, panels: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Gauss-Legendre nodes over a piece's own clearance about each c: (clearance, weight, depth / sqrt(radius)).
+def clearances(
+    c: np.ndarray, sd: float, order: int, panels: int
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Gauss-Legendre nodes over a piece's own clearance about each c: (clearance, weight, depth /
+    sqrt(radius)).
 
     Below 0 in the clearance itself; above it in its square root, where the seat is smooth.
     """
@@ -203,29 +240,49 @@ def clearances(c: np.ndarray, sd: float, order: int, panels: int) -> tuple[np.nd
     out = []
     for root in (False, True):
         low, high = c - 8.5 * sd, c + 8.5 * sd
-        low, high = (np.sqrt(np.maximum(low, 0)), np.sqrt(np.maximum(high, 0))) if root else (
-            np.minimum(low, 0), np.minimum(high, 0))  # fmt: skip
+        low, high = (
+            (np.sqrt(np.maximum(low, 0)), np.sqrt(np.maximum(high, 0)))
+            if root
+            else (np.minimum(low, 0), np.minimum(high, 0))
+        )
         half = (high - low) / (2 * panels)
         mids = low[:, None] + half[:, None] * (2 * np.arange(panels) + 1)
         at = (mids[:, :, None] + half[:, None, None] * x).reshape(len(c), -1)
         weight = np.tile(w, panels) * half[:, None]
         out.append((at**2, weight * 2 * at, at) if root else (at, weight, np.zeros_like(at)))
     value, weight, depth = (np.concatenate(parts, axis=1) for parts in zip(*out, strict=True))
-    return value, weight * np.exp(-0.5 * ((value - c[:, None]) / sd) ** 2) / (sd * math.sqrt(2 * math.pi)), depth
+    return (
+        value,
+        weight * np.exp(-0.5 * ((value - c[:, None]) / sd) ** 2) / (sd * math.sqrt(2 * math.pi)),
+        depth,
+    )
 
 
 def seat_by_quadrature(
-    prior_fit: Normal, prior_seat: Normal, fits: Sequence[Evidence], pieces: Sequence[Coupled], *,
-    step: float = 1.0, order: int = 48, panels: int = 3,
-) -> tuple[float, float]:  # fmt: skip
-    """Mean and sd of the seat's offset: every cause written out, nothing taken from the posterior of the fit.
+    prior_fit: Normal,
+    prior_seat: Normal,
+    fits: Sequence[Evidence],
+    pieces: Sequence[Coupled],
+    *,
+    step: float = 1.0,
+    order: int = 48,
+    panels: int = 3,
+) -> tuple[float, float]:
+    """Mean and sd of the seat's offset: every cause written out, nothing taken from the posterior
+    of the fit.
 
-    The joint density is prior(f) prior(o) times, for each piece, the integral over its own clearance of what was said of
-    its fit and of its seat. Both outer integrals are trapezoidal, which converges exponentially for smooth densities.
+    The joint density is prior(f) prior(o) times, for each piece, the integral over its own
+    clearance of what was said of its fit and of its seat. Both outer integrals are trapezoidal,
+    which converges exponentially for smooth densities.
     """
     sd = min((p.driver_sd for p in pieces), default=0.01)
-    noise = min((p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces), default=0.05)
-    f = np.arange(prior_fit.mean - 7.5 * prior_fit.sd, prior_fit.mean + 7.5 * prior_fit.sd, 0.6 * sd * step)
+    noise = min(
+        (p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces),
+        default=0.05,
+    )
+    f = np.arange(
+        prior_fit.mean - 7.5 * prior_fit.sd, prior_fit.mean + 7.5 * prior_fit.sd, 0.6 * sd * step
+    )
     seated = {p.evidence.piece for p in pieces}
     logs = -0.5 * ((f - prior_fit.mean) / prior_fit.sd) ** 2
     for e in fits:
@@ -233,8 +290,15 @@ def seat_by_quadrature(
         alone = np.log((weight * own(e, value)).sum(axis=1))
         logs = logs + alone
     f = f[logs > logs.max() - 30]
-    o = np.arange(prior_seat.mean - 7.5 * prior_seat.sd, prior_seat.mean + 7.5 * prior_seat.sd, 0.5 * noise * step)
-    joint = np.exp(-0.5 * ((f - prior_fit.mean) / prior_fit.sd) ** 2)[:, None] * norm.pdf(o, *prior_seat)[None, :]
+    o = np.arange(
+        prior_seat.mean - 7.5 * prior_seat.sd,
+        prior_seat.mean + 7.5 * prior_seat.sd,
+        0.5 * noise * step,
+    )
+    joint = (
+        np.exp(-0.5 * ((f - prior_fit.mean) / prior_fit.sd) ** 2)[:, None]
+        * norm.pdf(o, *prior_seat)[None, :]
+    )
     for e in fits:
         if e.piece not in seated:
             value, weight, _ = clearances(e.nominal + f, e.piece_sd, order, panels)
@@ -245,18 +309,27 @@ def seat_by_quadrature(
             weight = weight * own(p.driver, value)
         for i in range(len(f)):
             taken = math.sqrt(p.round_end) * depth[i]
-            joint[i] *= weight[i] @ own(p.evidence, p.evidence.nominal + o[None, :] - taken[:, None])
+            joint[i] *= weight[i] @ own(
+                p.evidence, p.evidence.nominal + o[None, :] - taken[:, None]
+            )
     law = joint.sum(axis=0) / joint.sum()
     mean = float(law @ o)
     return mean, math.sqrt(float(law @ (o - mean) ** 2))
 
 
-def random_seat(r: random.Random, loose: bool) -> tuple[Normal, Normal, list[Evidence], list[Coupled]]:
-    """One to three pieces, some with a word for the seat and some with a number, most with a word for the fit."""
+def random_seat(
+    r: random.Random, loose: bool
+) -> tuple[Normal, Normal, list[Evidence], list[Coupled]]:
+    """One to three pieces, some with a word for the seat and some with a number, most with a word
+    for the fit.
+    """
     theta = math.radians(r.choice([7, 8, 14]))
     slope, radius = 2 * math.tan(theta), r.uniform(5, 8)
     sd = slope * defaults.HEIGHT_REPEAT
-    prior_fit, prior_seat = Normal(r.uniform(-0.1, 0.0), r.uniform(0.04, 0.12)), Normal(0.0, r.uniform(0.1, 0.27))
+    prior_fit, prior_seat = (
+        Normal(r.uniform(-0.1, 0.0), r.uniform(0.04, 0.12)),
+        Normal(0.0, r.uniform(0.1, 0.27)),
+    )
     offset, seat_offset = r.gauss(prior_fit.mean, 0.5 * prior_fit.sd), r.gauss(*prior_seat)
     fits, pieces = [], []
     for number in range(r.randint(1, 3)):
@@ -268,7 +341,9 @@ def random_seat(r: random.Random, loose: bool) -> tuple[Normal, Normal, list[Evi
             bands = next(w for w in FIT_WORDS if w[0][0] <= said < w[0][1])
             read = max(0.01, c + r.gauss(0, slope * 0.05)) if r.random() < 0.4 and c > 0 else None
             background = 1 / 7 * (1.0 if read is None else 1 / defaults.SLIP_RANGE["fit"])
-            driver = Evidence(number, nominal, bands, 0.025, read, slope * 0.05, sd, defaults.SLIP, background)
+            driver = Evidence(
+                number, nominal, bands, 0.025, read, slope * 0.05, sd, defaults.SLIP, background
+            )
             fits.append(driver)
         base = math.sqrt(radius * 0.07) + r.uniform(-0.3, 0.3)
         step = base + seat_offset - math.sqrt(radius * max(0.0, c))
@@ -277,7 +352,9 @@ def random_seat(r: random.Random, loose: bool) -> tuple[Normal, Normal, list[Evi
             words = next(w for w in SEAT_WORDS if w[0][0] <= said < w[0][1])
             seat = Evidence(number, base, words, 0.025, None, 0.0, 0.0, defaults.SLIP, 1 / 7)
         else:
-            seat = Evidence(number, base, None, 0.025, step + r.gauss(0, 0.03), 0.03, 0.0, defaults.SLIP, 1 / 28)
+            seat = Evidence(
+                number, base, None, 0.025, step + r.gauss(0, 0.03), 0.03, 0.0, defaults.SLIP, 1 / 28
+            )
         pieces.append(Coupled(seat, radius, nominal, sd, driver))
     return prior_fit, prior_seat, fits, pieces
 
@@ -304,7 +381,7 @@ def test_seat_without_verdicts_is_its_prior() -> None:
     assert law.sd == pytest.approx(0.25, abs=1e-6)
 
 
-# --- offsets from shared causes ---------------------------------------------------------------------------------------
+# --- offsets from shared causes -------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("seed", range(20))
@@ -316,7 +393,9 @@ def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
 
     def terms(count: int) -> tuple[Term, ...]:
         chosen = r.choice(6, count, replace=False)
-        return tuple(Term(names[i], float(r.normal(0, 1)), float(means[i]), float(sds[i])) for i in chosen)
+        return tuple(
+            Term(names[i], float(r.normal(0, 1)), float(means[i]), float(sds[i])) for i in chosen
+        )
 
     def row(ts: Sequence[Term]) -> np.ndarray:
         out = np.zeros(6)
@@ -326,7 +405,12 @@ def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
 
     goal = terms(4)
     readings = [
-        TermReading(f"r{k}", terms(int(r.integers(1, 5))), float(r.normal(0, 0.3)), float(r.uniform(0.02, 0.1)))
+        TermReading(
+            f"r{k}",
+            terms(int(r.integers(1, 5))),
+            float(r.normal(0, 0.3)),
+            float(r.uniform(0.02, 0.1)),
+        )
         for k in range(seed % 5)
     ]
     law = Lessons(readings).law(goal)
@@ -344,7 +428,9 @@ def test_causes_against_a_multivariate_normal_conditional(seed: int) -> None:
         joint = multivariate_normal([g @ means, a @ means], both)
         at = np.linspace(law.mean - 3 * law.sd, law.mean + 3 * law.sd, 7)
         density = np.array([joint.pdf([x, reading.value]) for x in at])
-        assert density / density[3] == pytest.approx(norm.pdf(at, *law) / norm.pdf(law.mean, *law), rel=1e-6)
+        assert density / density[3] == pytest.approx(
+            norm.pdf(at, *law) / norm.pdf(law.mean, *law), rel=1e-6
+        )
 
 
 def test_what_was_learnt_is_the_reading_itself() -> None:

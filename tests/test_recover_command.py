@@ -1,7 +1,7 @@
 """`fitlog recover` from the shell: what it takes, what it refuses, what it says, in every unit.
 
-Expected heights by hand from c = 2 D - P - 2 h tan(theta) with a measured bit, which has no assumed shift: the window's
-middle is 0.07. The numbers are invented.
+Expected heights by hand from c = 2 D - P - 2 h tan(theta) with a measured bit, which has no assumed
+shift: the window's middle is 0.07. The numbers are invented.
 """
 
 from __future__ import annotations
@@ -15,10 +15,32 @@ from shop import Shop, by_code
 D, LIFT, PITCH = 13.1, 2 * tan(radians(9)), 23.0
 RIGHT = (2 * D - PITCH - 0.07) / LIFT  # 9.88 mm
 KEYS = {
-    "bit", "stock", "pin_stock", "machine", "from", "pitch", "height", "height_sd", "interval90", "chance_good", "test_piece",
-    "clearance", "window", "by_figures", "cut_at", "rods_angle", "diameter", "angle", "setups", "readings", "remembered",
-    "start", "reasons", "notices", "cautions",
-}  # fmt: skip
+    "bit",
+    "stock",
+    "pin_stock",
+    "machine",
+    "from",
+    "pitch",
+    "height",
+    "height_sd",
+    "interval90",
+    "chance_good",
+    "test_piece",
+    "clearance",
+    "window",
+    "by_figures",
+    "cut_at",
+    "rods_angle",
+    "diameter",
+    "angle",
+    "setups",
+    "readings",
+    "remembered",
+    "start",
+    "reasons",
+    "notices",
+    "cautions",
+}
 # A sample cut with a clearance of 0.07: m = P - D + c, t = D - c.
 SAMPLE = f"--mouth {PITCH - D + 0.07:.2f} --tail-width {D - 0.07:.2f}"
 
@@ -51,7 +73,9 @@ def test_a_kept_sample_gives_the_height_on_the_users_scale(bench: Shop) -> None:
     assert told["readings"][1]["height_sd"] < told["by_figures"]["sd"]
     assert told["test_piece"] is (1 - told["chance_good"] > 1 / 5)
     assert {"unplug", "feed", "hands"} <= set(by_code(told["cautions"]))
-    assert {"pitch-from", "bit-from", "height-from", "cut-at", "test-piece"} <= set(by_code(told["reasons"]))
+    assert {"pitch-from", "bit-from", "height-from", "cut-at", "test-piece"} <= set(
+        by_code(told["reasons"])
+    )
     assert bench.everything() == before
 
 
@@ -66,9 +90,16 @@ def test_the_start_line_goes_on_with_the_same_height(bench: Shop) -> None:
 
 
 def test_the_start_line_repeats_what_the_set_up_was_for(bench: Shop) -> None:
-    """Set-up 1 with all that a line can carry, then the same again from the line that recover prints."""
-    number = good(bench, f"--pitch {PITCH} --width 146 --pin-thickness 16 --rabbet 6 --rabbet-bit straight --proud 0.3 "
-                         "--tails 9 --spacer", "good, proud 0.3, centred")  # fmt: skip
+    """Set-up 1 with all that a line can carry, then the same again from the line that recover
+    prints.
+    """
+    number = good(
+        bench,
+        f"--pitch {PITCH} --width 146 --pin-thickness 16 --rabbet 6 --rabbet-bit straight --proud "
+        "0.3 "
+        "--tails 9 --spacer",
+        "good, proud 0.3, centred",
+    )
     line = bench.json(f"recover --from {number}")["start"]
     bench.run(*shlex.split(line)[1:])
     again = bench.json("cut good, proud 0.3, centred")
@@ -78,7 +109,12 @@ def test_the_start_line_repeats_what_the_set_up_was_for(bench: Shop) -> None:
     assert again["fixed"]["rabbet_bit"] == "straight"
     assert again["window"]["fit"] == [0.08, 0.15]
     assert again["window"]["seat"] == pytest.approx([0.15, 0.45])
-    assert bench.json(f"recover --from {again['setup']}")["start"].split("--spacer")[0].split("--height")[0] in line
+    assert (
+        bench.json(f"recover --from {again['setup']}")["start"]
+        .split("--spacer")[0]
+        .split("--height")[0]
+        in line
+    )
 
 
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
@@ -98,7 +134,9 @@ def test_it_says_what_matters_first_and_how_to_go_on(bench: Shop) -> None:
     text = bench.words(f"recover --pitch {PITCH} {SAMPLE} --height 12.5").out
     head, _, rest = text.partition("\nWhy\n")
     assert "bit height" in head
-    assert "6 19/32 turns" in head  # 9.88 mm from level with the table, 1.5 mm a turn, to the nearest 1/32
+    assert (
+        "6 19/32 turns" in head
+    )  # 9.88 mm from level with the table, 1.5 mm a turn, to the nearest 1/32
     assert "test piece" in head
     assert rest.splitlines()[-1].startswith("Go on with: fitlog start --bit marsh")
     assert "\nCare\n" in text
@@ -114,14 +152,30 @@ def test_a_finished_set_up_gives_pitch_boards_and_what_it_taught(bench: Shop) ->
     assert told["pitch"] == shown["fixed"]["pitch"]
     assert told["setups"] == 1
     assert told["height"] == pytest.approx(shown["settings"]["bit_height"], abs=0.1)
-    assert told["height_sd"] < bench.json(f"recover --pitch {told['pitch']} --pull-gap 0.22")["by_figures"]["sd"] + 1e-9
+    assert (
+        told["height_sd"]
+        < bench.json(f"recover --pitch {told['pitch']} --pull-gap 0.22")["by_figures"]["sd"] + 1e-9
+    )
 
 
 def test_another_bit_takes_only_pitch_and_boards(bench: Shop) -> None:
     number = good(bench, f"--pitch {PITCH}")
-    bench.run("bit", "add", "fen", "--diameter", "13.2", "--angle", "10", "--cutting-length", "15", "--measured")
+    bench.run(
+        "bit",
+        "add",
+        "fen",
+        "--diameter",
+        "13.2",
+        "--angle",
+        "10",
+        "--cutting-length",
+        "15",
+        "--measured",
+    )
     told = bench.json(f"recover --from {number} --bit fen {SAMPLE}")
-    assert told["height"] == pytest.approx((2 * 13.2 - PITCH - 0.07) / (2 * tan(radians(10))) + 2, abs=0.2)
+    assert told["height"] == pytest.approx(
+        (2 * 13.2 - PITCH - 0.07) / (2 * tan(radians(10))) + 2, abs=0.2
+    )
     assert told["cut_at"] is None
     assert "marsh" in by_code(told["notices"])["other-bit"]
     assert told["setups"] == 0
@@ -140,7 +194,18 @@ def test_another_table_keeps_its_own_zero(bench: Shop) -> None:
 
 def test_a_pitch_out_of_reach_is_refused_with_one_that_works(bench: Shop) -> None:
     number = good(bench, f"--pitch {PITCH}")
-    bench.run("bit", "add", "wren", "--diameter", "9.6", "--angle", "8", "--cutting-length", "9", "--measured")
+    bench.run(
+        "bit",
+        "add",
+        "wren",
+        "--diameter",
+        "9.6",
+        "--angle",
+        "8",
+        "--cutting-length",
+        "9",
+        "--measured",
+    )
     told = bench.refused("recover", "--from", str(number), "--bit", "wren")
     assert "below the table" in told
     pitch = told.rpartition("--pitch ")[2].strip()

@@ -1,4 +1,5 @@
-"""A kept sample that does not go together with what is known, another bit's, one of the log, and limits.
+"""A kept sample that does not go together with what is known, another bit's, one of the log, and
+limits.
 
 Expected values by hand from m = P - D + c, t = D - c and c = 2 D - P - 2 h tan(theta).
 """
@@ -9,7 +10,22 @@ from dataclasses import replace
 
 import pytest
 from building import make_cut, make_setup
-from kept import ALL, BETWEEN, GAP, LIFT, MIDDLE, MOUTH, OVER, PLAN, TAIL, D, H, P, found, joint_plan
+from kept import (
+    ALL,
+    BETWEEN,
+    GAP,
+    LIFT,
+    MIDDLE,
+    MOUTH,
+    OVER,
+    PLAN,
+    TAIL,
+    D,
+    H,
+    P,
+    found,
+    joint_plan,
+)
 
 from fitlog import defaults
 from fitlog.advisor.history import History
@@ -29,7 +45,9 @@ def test_a_reading_that_cannot_be_true_is_left_out() -> None:
 
 
 def test_a_loose_sample_is_taken_by_its_gap() -> None:
-    """c = 2 g tan(theta) = 0.30: no good joint. Its tail end is D - 0.30, and the height is what it would be anyway."""
+    """c = 2 g tan(theta) = 0.30: no good joint. Its tail end is D - 0.30, and the height is what it
+    would be anyway.
+    """
     back = found([Reading("tail_width", D - 0.30), Reading("pull_gap", 0.30 / LIFT)])
     assert back.not_good
     assert back.height.mean == pytest.approx((2 * D - P - MIDDLE) / LIFT, abs=0.01)
@@ -43,12 +61,19 @@ def test_another_bits_sample_tells_nothing_of_this_bit() -> None:
     assert back.cut_at is None
     assert back.diameter == pytest.approx(alone.diameter, abs=1e-9)
     assert back.angle_deg == pytest.approx(alone.angle_deg, abs=1e-9)
-    assert back.height.sd < alone.height.sd  # the pitch is the table's own: over and between rods add up to it
+    assert (
+        back.height.sd < alone.height.sd
+    )  # the pitch is the table's own: over and between rods add up to it
 
 
 def test_a_sample_of_the_log_is_read_at_its_height() -> None:
     """m = D - 2 h tan(theta) with h known: what the clearance was adds nothing."""
-    setup = make_setup(PLAN, Settings(H, 75.0, 10.6), [make_cut(1, Settings(H, 75.0, 10.6), "good")], outcome="finished")
+    setup = make_setup(
+        PLAN,
+        Settings(H, 75.0, 10.6),
+        [make_cut(1, Settings(H, 75.0, 10.6), "good")],
+        outcome="finished",
+    )
     past = History([setup])
     back = recover(PLAN, past, Sample(PLAN, (MOUTH,), height=H))
     assert abs(back.heard[0].off) < 1
@@ -68,7 +93,9 @@ def test_past_a_limit_it_is_refused_with_a_pitch_that_works() -> None:
 
 
 def test_the_test_piece_follows_the_rule_of_the_confirming_cut() -> None:
-    """A spoiled joint costs five pieces: a test piece saves more than it costs below a chance of 80 %."""
+    """A spoiled joint costs five pieces: a test piece saves more than it costs below a chance of 80
+    %.
+    """
     assert worth_a_piece(0.79)
     assert not worth_a_piece(0.81)
     assert found(ALL).test_piece

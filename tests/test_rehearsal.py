@@ -1,7 +1,9 @@
-"""The simulated shop: paired draws, true geometry, words in their stated shares, rivals worked out by hand.
+"""The simulated shop: paired draws, true geometry, words in their stated shares, rivals worked out
+by hand.
 
-Random checks are seeded, so they pass or fail for good; the chance stated beside each is that of a false alarm had the
-seed been a fresh one. Distributions are checked against scipy's normal, chi-squared and binomial laws.
+Random checks are seeded, so they pass or fail for good; the chance stated beside each is that of a
+false alarm had the seed been a fresh one. Distributions are checked against scipy's normal,
+chi-squared and binomial laws.
 """
 
 from __future__ import annotations
@@ -36,21 +38,27 @@ TAN8 = 0.140540835  # from a table
 
 
 def linear(truth: Truth, plan: Plan, aspect: Aspect, settings: Settings, setup: int) -> float:
-    """The misfit by first-order propagation, piece noise left out: nominal + sum of factor * cause."""
+    """The misfit by first-order propagation, piece noise left out: nominal + sum of
+    factor * cause.
+    """
     joint = joint_of(plan)
     terms = joint.terms(aspect, settings.bit_height)
     nominal = joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
     return nominal + sum(t.factor * truth.value(t, setup) for t in terms)
 
 
-# --- draws ---------------------------------------------------------------------------------------------------
+# --- draws ----------------------------------------------------------------------------------------
 
 
 def test_a_draw_is_the_published_hash_of_its_key() -> None:
     digest = hashlib.blake2b(b"(0, 'x')", digest_size=32).digest()
-    by_hand = [(int.from_bytes(digest[i : i + 8], "little") // 2**11 + 0.5) / 2**53 for i in (0, 8, 16, 24)]
+    by_hand = [
+        (int.from_bytes(digest[i : i + 8], "little") // 2**11 + 0.5) / 2**53 for i in (0, 8, 16, 24)
+    ]
     assert list(uniforms(0, "x")) == by_hand
-    assert by_hand[:2] == pytest.approx([0.8192060516026132, 0.4862423557664158], abs=1e-15)  # pinned: seeds stay good
+    assert by_hand[:2] == pytest.approx(
+        [0.8192060516026132, 0.4862423557664158], abs=1e-15
+    )  # pinned: seeds stay good
 
 
 def test_draws_are_uniform_normal_and_apart() -> None:
@@ -61,10 +69,12 @@ def test_draws_are_uniform_normal_and_apart() -> None:
     pairs = [as_normal(a) * as_normal(b) for a, b, _, _ in drawn] + [
         as_normal(a[0]) * as_normal(b[0]) for a, b in pairwise(drawn)
     ]
-    assert abs(sum(pairs)) / math.sqrt(len(pairs)) < norm.isf(RARE / 2)  # products of independents: mean 0, variance 1
+    assert abs(sum(pairs)) / math.sqrt(len(pairs)) < norm.isf(
+        RARE / 2
+    )  # products of independents: mean 0, variance 1
 
 
-# --- pairing -------------------------------------------------------------------------------------------------
+# --- pairing --------------------------------------------------------------------------------------
 
 
 def test_order_of_calls_changes_nothing() -> None:
@@ -87,15 +97,23 @@ def test_order_of_calls_changes_nothing() -> None:
     assert all(other[a] != Truth(3).misfits(plans[0], 1, 1, settings)[a] for a in ASPECTS)
 
 
-@pytest.mark.parametrize("make", [Habit, Advised, lambda: Notebook(memory="mean of bit")], ids=["habit", "tool", "notebook"])
+@pytest.mark.parametrize(
+    "make",
+    [Habit, Advised, lambda: Notebook(memory="mean of bit")],
+    ids=["habit", "tool", "notebook"],
+)
 def test_every_method_meets_the_same_shop(make: type[Method]) -> None:
-    """A shop worked in by any method answers as one that nobody has worked in; and the same again the second time.
+    """A shop worked in by any method answers as one that nobody has worked in; and the same again
+    the second time.
 
-    The centre is turned for, measured by its walls, or not looked at any more, as the method asks before each piece.
+    The centre is turned for, measured by its walls, or not looked at any more, as the method asks
+    before each piece.
     """
     plans, worked, fresh, asked = year(11, 6, ASPECTS), Truth(11), Truth(11), make()
     outcomes = run(worked, Person(11), make(), plans)
-    assert [o.setup for o in outcomes] == [o.setup for o in run(Truth(11), Person(11), make(), plans)]
+    assert [o.setup for o in outcomes] == [
+        o.setup for o in run(Truth(11), Person(11), make(), plans)
+    ]
     for outcome in outcomes:
         setup = outcome.setup
         for before, cut in enumerate(setup.cuts):
@@ -104,7 +122,9 @@ def test_every_method_meets_the_same_shop(make: type[Method]) -> None:
             misfits = fresh.misfits(setup.plan, setup.number, cut.piece, cut.settings)
             assert misfits == worked.misfits(setup.plan, setup.number, cut.piece, cut.settings)
             judged = ASPECTS if way == "turn" else ("fit", "seat")
-            said = Person(11).judge(setup.plan, setup.number, cut.piece, misfits, fresh.theta(setup.plan), judged)
+            said = Person(11).judge(
+                setup.plan, setup.number, cut.piece, misfits, fresh.theta(setup.plan), judged
+            )
             assert cut.verdict == said and bool(cut.readings) is (way == "walls")
         if setup.outcome == "finished":
             asked.finished(setup)
@@ -112,23 +132,31 @@ def test_every_method_meets_the_same_shop(make: type[Method]) -> None:
 
 def test_what_is_shared_and_what_is_a_set_ups_own() -> None:
     truth, plan = Truth(5), make_plan()
-    later = replace(plan, pitch=22.9, stock=replace(STOCK, name="another", species="ash"), in_play=("fit",))
+    later = replace(
+        plan, pitch=22.9, stock=replace(STOCK, name="another", species="ash"), in_play=("fit",)
+    )
     for aspect in ASPECTS:
-        for term, same in zip(joint_of(plan).terms(aspect, 8.0), joint_of(later).terms(aspect, 9.0), strict=True):
+        for term, same in zip(
+            joint_of(plan).terms(aspect, 8.0), joint_of(later).terms(aspect, 9.0), strict=True
+        ):
             shared = term.key == same.key and not term.own
             assert (truth.value(term, 1) == truth.value(same, 2)) is shared, term.key
             assert (truth.value(term, 1) == truth.value(term, 2)) is not term.own
             assert term.own is term.key[0].endswith("day")
 
 
-# --- the truth -----------------------------------------------------------------------------------------------
+# --- the truth ------------------------------------------------------------------------------------
 
 
 def test_kinds_are_those_of_the_joint() -> None:
-    assert set(KINDS) == {t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, 8.0)} | {"piece"}
+    assert set(KINDS) == {
+        t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, 8.0)
+    } | {"piece"}
 
 
-@pytest.mark.parametrize(("kind", "factor"), [("diametre", 1.0), ("angle", -1.0), ("angle", math.nan)])
+@pytest.mark.parametrize(
+    ("kind", "factor"), [("diametre", 1.0), ("angle", -1.0), ("angle", math.nan)]
+)
 def test_a_scale_of_nothing_is_refused(kind: str, factor: float) -> None:
     with pytest.raises(Refused, match=kind):
         Truth(0, {kind: factor})
@@ -136,9 +164,11 @@ def test_a_scale_of_nothing_is_refused(kind: str, factor: float) -> None:
 
 @pytest.mark.parametrize("seed", range(12))
 def test_first_order_sum_is_right_to_second_order(seed: int) -> None:
-    """Taylor: with every cause a tenth as large the difference from the sum of terms is a hundredth.
+    """Taylor: with every cause a tenth as large the difference from the sum of terms is a
+    hundredth.
 
-    The remainder is -2 [h' tan(t') - h tan(t) - dh tan(t) - h dt / cos(t)^2]; its third order is below 5e-7 mm here.
+    The remainder is -2 [h' tan(t') - h tan(t) - dh tan(t) - h dt / cos(t)^2]; its third order is
+    below 5e-7 mm here.
     """
     plan = make_plan()
 
@@ -157,35 +187,60 @@ def test_the_true_clearance_and_gap_angle_by_hand() -> None:
     theta = math.radians(8.0) + off["angle"]
     height = SETTINGS.bit_height + off["height zero"]
     wood = off["species"] + off["stock"] + off["fit day"]
-    by_hand = 2 * (12.6 + off["diameter"]) - (22.6 + off["pitch"]) - 2 * height * math.tan(theta) + wood
+    by_hand = (
+        2 * (12.6 + off["diameter"]) - (22.6 + off["pitch"]) - 2 * height * math.tan(theta) + wood
+    )
     assert truth.misfits(plan, 1, 1, SETTINGS)["fit"] == pytest.approx(by_hand, abs=1e-12)
     assert truth.theta(plan) == theta
 
 
 @pytest.mark.parametrize("seed", range(8))
 @pytest.mark.parametrize("rabbet_bit", ["same", "straight"])
-def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(seed: int, rabbet_bit: str) -> None:
+def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
+    seed: int, rabbet_bit: str
+) -> None:
     plan = make_plan(rabbet_bit=rabbet_bit)
     truth, low = Truth(seed), SETTINGS.with_("fit", 7.0)  # low: loose enough to take depth
     off = {t.key[0]: truth.value(t, 4) for a in ASPECTS for t in joint_of(plan).terms(a, 7.0)}
     for piece in (1, 2):
         found = truth.misfits(plan, 4, piece, low)
-        assert found["centre"] == pytest.approx(75.2 - 75.0 + off["fence zero"] + off["fence day"], abs=1e-12)
+        assert found["centre"] == pytest.approx(
+            75.2 - 75.0 + off["fence zero"] + off["fence day"], abs=1e-12
+        )
         theta, diameter = truth.theta(plan), 12.6 + off["diameter"]
         # the piece's own height, from its clearance
-        height = (2 * diameter - 22.6 - off["pitch"] + off["species"] + off["stock"] + off["fit day"] - found["fit"]) / (
-            2 * math.tan(theta)
-        )
+        height = (
+            2 * diameter
+            - 22.6
+            - off["pitch"]
+            + off["species"]
+            + off["stock"]
+            + off["fit day"]
+            - found["fit"]
+        ) / (2 * math.tan(theta))
         mouth, rise = diameter - 2 * height * math.tan(theta), height * math.tan(theta)
         wide, up = (diameter, rise) if rabbet_bit == "same" else (mouth, 0.0)
-        step = 17.0 - 6.3 + up - 11.2 - math.sqrt(wide / 2 * found["fit"]) + off["socket zero"] + off["socket day"]
+        step = (
+            17.0
+            - 6.3
+            + up
+            - 11.2
+            - math.sqrt(wide / 2 * found["fit"])
+            + off["socket zero"]
+            + off["socket day"]
+        )
         assert found["seat"] == pytest.approx(step, abs=1e-9)
     assert truth.misfits(plan, 4, 1, low) != truth.misfits(plan, 4, 2, low)
 
 
-@pytest.mark.parametrize("scale", [{}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}, *({**STILL, k: 1.0} for k in KINDS)])
+@pytest.mark.parametrize(
+    "scale",
+    [{}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}, *({**STILL, k: 1.0} for k in KINDS)],
+)
 def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> None:
-    """2000 shops; sd by chi-squared, mean by the normal law, false alarm 1e-6 each (second order adds 0.1 % at most)."""
+    """2000 shops; sd by chi-squared, mean by the normal law, false alarm 1e-6 each (second order
+    adds 0.1 % at most).
+    """
     plan, n = make_plan(), 2000
     drawn = [Truth(seed, scale).misfits(plan, 1, 1, SETTINGS) for seed in range(n)]
     for aspect in ("fit", "centre"):
@@ -204,10 +259,12 @@ def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> N
         assert chi2.ppf(RARE / 2, n - 1) < squares < chi2.isf(RARE / 2, n - 1)
 
 
-# --- the person ----------------------------------------------------------------------------------------------
+# --- the person -----------------------------------------------------------------------------------
 
 
-def judged(person: Person, aspect: Aspect, misfit: float, n: int = 4000, **changes: object) -> list[Said]:
+def judged(
+    person: Person, aspect: Aspect, misfit: float, n: int = 4000, **changes: object
+) -> list[Said]:
     """What is said of n pieces with one and the same misfit."""
     plan = make_plan(in_play=(aspect,), **changes)
     said = [person.judge(plan, 1, piece, {aspect: misfit}).of(aspect) for piece in range(n)]
@@ -238,23 +295,34 @@ def agree(said: Sequence[Said], expected: dict[str, float]) -> None:
 
 @pytest.mark.parametrize("misfit", [-0.05, 0.0, 0.07, 0.12, 0.31])
 def test_words_of_the_fit_come_in_the_probits_shares(misfit: float) -> None:
-    agree(judged(Person(1), "fit", misfit), shares("fit", misfit, defaults.FIT_EDGES, defaults.WORD_NOISE))
+    agree(
+        judged(Person(1), "fit", misfit),
+        shares("fit", misfit, defaults.FIT_EDGES, defaults.WORD_NOISE),
+    )
     own = (-0.1, -0.02, 0.02, 0.12, 0.2, 0.35)
-    agree(judged(Person(2, edges=own, word_noise=0.05), "fit", misfit), shares("fit", misfit, own, 0.05))
+    agree(
+        judged(Person(2, edges=own, word_noise=0.05), "fit", misfit),
+        shares("fit", misfit, own, 0.05),
+    )
     many = judged(Person(3), "fit", misfit, many_tails=True)
     agree(many, shares("fit", misfit, defaults.FIT_EDGES_MANY_TAILS, defaults.WORD_NOISE))
 
 
 @pytest.mark.parametrize("misfit", [-0.22, 0.07, 0.6])
 def test_words_of_the_seat_come_in_the_probits_shares(misfit: float) -> None:
-    agree(judged(Person(4), "seat", misfit), shares("seat", misfit, defaults.SEAT_EDGES, defaults.WORD_NOISE))
+    agree(
+        judged(Person(4), "seat", misfit),
+        shares("seat", misfit, defaults.SEAT_EDGES, defaults.WORD_NOISE),
+    )
 
 
 @pytest.mark.parametrize("misfit", [-0.06, 0.03])
 def test_the_shaved_wall_is_always_the_right_one(misfit: float) -> None:
     off = float(norm.sf((defaults.CENTRED - abs(misfit)) / defaults.WORD_NOISE))
     near, far = (off, 0.0) if misfit < 0 else (0.0, off)
-    agree(judged(Person(5), "centre", misfit), {"gap near": near, "centred": 1 - off, "gap far": far})
+    agree(
+        judged(Person(5), "centre", misfit), {"gap near": near, "centred": 1 - off, "gap far": far}
+    )
 
 
 def level(values: Sequence[float], mean: float, sd: float) -> None:
@@ -286,7 +354,9 @@ def test_numbers_are_said_where_there_is_something_to_measure() -> None:
     assert not any(s.size for s in judged(Person(7), "fit", 0.2, words_only=True))
     assert not any(s.size for a in ("centre", "seat") for s in judged(Person(7, rule=None), a, 0.3))
     for aspect, settling in (("centre", "centred"), ("seat", "flush")):
-        assert all((s.size is None) is (s.word == settling) for s in judged(Person(7), aspect, 0.06))
+        assert all(
+            (s.size is None) is (s.word == settling) for s in judged(Person(7), aspect, 0.06)
+        )
     dropped = sum(s.size is None for s in judged(Person(7, word_noise=0.0), "fit", 0.01))
     chance = norm.sf(0.01 / (2 * TAN8) / defaults.FEELER)
     assert binom.ppf(RARE / 2, 4000, chance) <= dropped <= binom.isf(RARE / 2, 4000, chance)
@@ -297,12 +367,20 @@ def test_numbers_are_read_to_the_instruments_steps() -> None:
     for aspect, step in (("fit", 0.05), ("centre", 0.1), ("seat", 0.1)):
         sizes = {s.size for s in judged(person, aspect, 0.3, n=500) if s.size is not None}
         assert len(sizes) > 2
-        assert all(abs(size / step - round(size / step)) < 1e-6 and size > step / 2 for size in sizes)
+        assert all(
+            abs(size / step - round(size / step)) < 1e-6 and size > step / 2 for size in sizes
+        )
 
 
 def test_slips_come_at_their_rate_and_say_any_other_word() -> None:
-    """Without word noise everything but the true word is a slip; rate by the binomial law, words by chi-squared."""
-    for aspect, misfit, true in (("fit", 0.14, "slightly loose"), ("centre", 0.3, "gap far"), ("seat", 0.0, "flush")):
+    """Without word noise everything but the true word is a slip; rate by the binomial law, words by
+    chi-squared.
+    """
+    for aspect, misfit, true in (
+        ("fit", 0.14, "slightly loose"),
+        ("centre", 0.3, "gap far"),
+        ("seat", 0.0, "flush"),
+    ):
         said = judged(Person(9, slip=0.1, word_noise=0.0), aspect, misfit)
         slips = [s for s in said if s.word != true]
         assert binom.ppf(RARE / 2, 4000, 0.1) <= len(slips) <= binom.isf(RARE / 2, 4000, 0.1)
@@ -311,17 +389,23 @@ def test_slips_come_at_their_rate_and_say_any_other_word() -> None:
     assert {s.word for s in judged(Person(9, word_noise=0.0), "fit", 0.14)} == {"slightly loose"}
 
 
-# --- ways of working -----------------------------------------------------------------------------------------
+# --- ways of working ------------------------------------------------------------------------------
 
 
-def played(method: Habit, aspect: Aspect, words: Sequence[str | Said], start: Settings = SETTINGS) -> list[float]:
-    """The settings of one aspect that a method goes through when these words are said, the last one still to be cut."""
+def played(
+    method: Habit, aspect: Aspect, words: Sequence[str | Said], start: Settings = SETTINGS
+) -> list[float]:
+    """The settings of one aspect that a method goes through when these words are said, the last one
+    still to be cut.
+    """
     plan, settings, cuts, values = make_plan(in_play=(aspect,)), start, [], [start.of(aspect)]
     for piece, word in enumerate(words, 1):
         cuts.append(make_cut(piece, settings, **{aspect: word}))
         settings, ready = method.after(make_setup(plan, start, cuts))
         values.append(settings.of(aspect))
-        known = method.uses_numbers and aspect != "fit" and isinstance(word, Said)  # a number corrected by is known
+        known = (
+            method.uses_numbers and aspect != "fit" and isinstance(word, Said)
+        )  # a number corrected by is known
         assert ready is (word in ("good", "centred", "flush") or known)
     return values
 
@@ -329,16 +413,26 @@ def played(method: Habit, aspect: Aspect, words: Sequence[str | Said], start: Se
 def test_the_habit_halves_after_each_reversal() -> None:
     """Worked by hand: loose asks for a higher bit; 0.4 until it is tight, then 0.2, then 0.1."""
     words = ["loose", "very loose", "tight", "slightly tight", "slightly loose", "good"]
-    assert played(Habit(0.4), "fit", words) == pytest.approx([8.41, 8.81, 9.21, 9.01, 8.81, 8.91, 8.91])
+    assert played(Habit(0.4), "fit", words) == pytest.approx(
+        [8.41, 8.81, 9.21, 9.01, 8.81, 8.91, 8.91]
+    )
     by_degree = played(Habit(0.4, by_degree=True), "fit", words)
     assert by_degree == pytest.approx([8.41, 8.81, 9.61, 9.41, 9.31, 9.36, 9.36])
     far = ["gap far", "gap near", "gap far", "centred"]
-    assert played(Habit(fence_step=0.2), "centre", far) == pytest.approx([75.2, 75.0, 75.1, 75.05, 75.05])
-    assert played(Habit(depth_step=0.2), "seat", ["proud", "shy", "flush"]) == pytest.approx([11.2, 11.4, 11.3, 11.3])
+    assert played(Habit(fence_step=0.2), "centre", far) == pytest.approx(
+        [75.2, 75.0, 75.1, 75.05, 75.05]
+    )
+    assert played(Habit(depth_step=0.2), "seat", ["proud", "shy", "flush"]) == pytest.approx(
+        [11.2, 11.4, 11.3, 11.3]
+    )
 
 
 def test_the_habit_may_use_a_number_but_not_for_the_fit() -> None:
-    far, proud, gap = Said("centre", "gap far", 0.5), Said("seat", "proud", 0.31), Said("fit", "loose", 0.9)
+    far, proud, gap = (
+        Said("centre", "gap far", 0.5),
+        Said("seat", "proud", 0.31),
+        Said("fit", "loose", 0.9),
+    )
     numbers = Habit(0.4, uses_numbers=True)
     assert played(numbers, "centre", [far]) == pytest.approx([75.2, 74.95])
     assert played(numbers, "seat", [proud]) == pytest.approx([11.2, 11.51])
@@ -352,11 +446,15 @@ def test_one_aspect_at_a_time_and_the_seat_again_after_the_fit() -> None:
     assert h.after(make_setup(plan, SETTINGS, [off])) == (Settings(8.81, 75.2, 11.2), False)
     together, ready = Habit(0.4, 0.2, 0.2, together=True).after(make_setup(plan, SETTINGS, [off]))
     assert not ready
-    assert (together.bit_height, together.fence_offset, together.socket_depth) == pytest.approx((8.81, 75.0, 11.4))
+    assert (together.bit_height, together.fence_offset, together.socket_depth) == pytest.approx(
+        (8.81, 75.0, 11.4)
+    )
     second = make_cut(2, Settings(8.81, 75.2, 11.2), "good", "gap far", "proud")
     moved, ready = h.after(make_setup(plan, SETTINGS, [off, second]))
     assert not ready
-    assert (moved.bit_height, moved.fence_offset, moved.socket_depth) == pytest.approx((8.81, 75.0, 11.2))
+    assert (moved.bit_height, moved.fence_offset, moved.socket_depth) == pytest.approx(
+        (8.81, 75.0, 11.2)
+    )
     # seat flush at a height 0.05 lower, the fit since then good: the seat was not looked at there
     first = make_cut(1, SETTINGS, "loose", "centred", "flush")
     unseen = make_cut(2, SETTINGS.with_("fit", 8.46), "good")
@@ -376,7 +474,9 @@ def test_a_seat_moved_by_the_fit_alone_is_no_reversal() -> None:
 
 
 def test_the_habit_starts_from_the_printed_figures() -> None:
-    """c = 0.07 by the figures: h = (25.2 - 22.6 - 0.07) / (2 tan 8) = 9.0009 mm; depth for a flush joint."""
+    """c = 0.07 by the figures: h = (25.2 - 22.6 - 0.07) / (2 tan 8) = 9.0009 mm; depth for a flush
+    joint.
+    """
     first = Habit().first(make_plan())
     height = (25.2 - 22.6 - 0.07) / (2 * TAN8)
     assert first.bit_height == pytest.approx(height, abs=1e-6)
@@ -389,31 +489,50 @@ def test_the_habit_starts_from_the_printed_figures() -> None:
 
 def ended(plan: Plan, settings: Settings, number: int = 1) -> SetUp:
     """A set-up whose only piece settled everything."""
-    return make_setup(plan, settings, [make_cut(1, settings, "good", "centred", "flush")], number, outcome="finished")
+    return make_setup(
+        plan,
+        settings,
+        [make_cut(1, settings, "good", "centred", "flush")],
+        number,
+        outcome="finished",
+    )
 
 
 def test_the_notebook_carries_a_good_height_to_another_pitch() -> None:
-    """By hand: 0.5 mm more pitch asks for 0.5 / (2 tan 8) = 1.7788 mm less height; 0.14 of bias for 0.4981."""
+    """By hand: 0.5 mm more pitch asks for 0.5 / (2 tan 8) = 1.7788 mm less height; 0.14 of bias for
+    0.4981.
+    """
     book = Notebook()
     plan = make_plan()
     height, biased = 9.000943, 0.14 / (2 * TAN8)
     assert book.first(plan).bit_height == pytest.approx(height, abs=1e-5)
-    assert Notebook(start_bias=0.14).first(plan).bit_height == pytest.approx(height - biased, abs=1e-5)
+    assert Notebook(start_bias=0.14).first(plan).bit_height == pytest.approx(
+        height - biased, abs=1e-5
+    )
     book.finished(ended(plan, Settings(8.4, 75.11, 11.2)))
     again = book.first(plan)
-    assert (again.bit_height, again.fence_offset, again.socket_depth) == pytest.approx((8.4, 75.11, 11.2))
+    assert (again.bit_height, again.fence_offset, again.socket_depth) == pytest.approx(
+        (8.4, 75.11, 11.2)
+    )
     wider = book.first(replace(plan, pitch=23.1, board_width=180.0))
     assert wider.bit_height == pytest.approx(8.4 - 1.778842, abs=1e-5)
     assert wider.fence_offset == pytest.approx(90.11)
-    assert wider.socket_depth == pytest.approx(11.2 - 1.778842 * TAN8, abs=1e-5)  # less rise, else as it was
+    assert wider.socket_depth == pytest.approx(
+        11.2 - 1.778842 * TAN8, abs=1e-5
+    )  # less rise, else as it was
     other = replace(plan, bit=replace(BIT, name="another"))
     assert book.first(other).bit_height == pytest.approx(height, abs=1e-5)
-    assert book.first(other).fence_offset == pytest.approx(75.11)  # the fence belongs to the machine
+    assert book.first(other).fence_offset == pytest.approx(
+        75.11
+    )  # the fence belongs to the machine
     assert book.first(replace(plan, by_eye=True)).fence_offset == 75.0
 
 
 def test_what_the_notebook_remembers() -> None:
-    plan, pine = make_plan(), make_plan(stock=Stock("invented pine", "pine (invented)", 17.0, 150.0))
+    plan, pine = (
+        make_plan(),
+        make_plan(stock=Stock("invented pine", "pine (invented)", 17.0, 150.0)),
+    )
     heights = {}
     for memory in ("same bit", "same bit and stock", "mean of bit"):
         book = Notebook(memory=memory)
@@ -432,25 +551,34 @@ def test_an_aspect_out_of_play_is_not_noted() -> None:
     assert book.first(plan).fence_offset == 75.0
 
 
-# --- the season ----------------------------------------------------------------------------------------------
+# --- the season -----------------------------------------------------------------------------------
 
 
 def test_without_any_spread_the_usual_undersize_is_all_there_is() -> None:
-    """A diameter of -0.07 costs 0.14 of clearance: known to the tool and to a biased notebook, not to the habit."""
+    """A diameter of -0.07 costs 0.14 of clearance: known to the tool and to a biased notebook, not
+    to the habit.
+    """
     truth, plans = Truth(1, STILL), year(1, 25, words_only=True)
     for method in (Advised(), Notebook(start_bias=0.14)):
         assert all(o.first_good and o.pieces == 1 for o in run(truth, SURE, method, plans))
     cold = [run(truth, SURE, Habit(), [plan])[0] for plan in plans]
     assert not any(o.first_good for o in cold) and all(o.solved for o in cold)
-    assert {str(o.setup.cuts[0].verdict) for o in cold} <= {"very tight", "tight"}  # 0.07 - 0.14 = -0.07, but for rounding
+    assert {str(o.setup.cuts[0].verdict) for o in cold} <= {
+        "very tight",
+        "tight",
+    }  # 0.07 - 0.14 = -0.07, but for rounding
 
 
 def test_the_notebook_meets_its_last_good_clearance_again() -> None:
-    """Without any spread, at every pitch, but for half a step of 0.01 mm of height, worth 0.01 tan(theta)."""
+    """Without any spread, at every pitch, but for half a step of 0.01 mm of height, worth 0.01
+    tan(theta).
+    """
     truth, good = Truth(1, STILL), dict[str, float]()
     for outcome in run(truth, SURE, Notebook(), year(1, 25, words_only=True)):
         plan, cuts = outcome.setup.plan, outcome.setup.cuts
-        found = [truth.misfits(plan, outcome.setup.number, c.piece, c.settings)["fit"] for c in cuts]
+        found = [
+            truth.misfits(plan, outcome.setup.number, c.piece, c.settings)["fit"] for c in cuts
+        ]
         if plan.bit.name in good:
             assert abs(found[0] - good[plan.bit.name]) <= 0.01 * math.tan(plan.bit.theta) + 1e-9
         good[plan.bit.name] = found[-1]
@@ -473,18 +601,28 @@ def test_settings_are_what_the_machine_can_set_and_within_its_limits() -> None:
         for outcome in run(Truth(2), Person(2), method, plans, most=6):
             limit = joint_of(outcome.setup.plan).limit("fit")
             for cut in outcome.setup.cuts:
-                assert abs(cut.settings.bit_height / 0.05 - round(cut.settings.bit_height / 0.05)) < 1e-6
-                assert abs(cut.settings.fence_offset / 0.1 - round(cut.settings.fence_offset / 0.1)) < 1e-6
+                assert (
+                    abs(cut.settings.bit_height / 0.05 - round(cut.settings.bit_height / 0.05))
+                    < 1e-6
+                )
+                assert (
+                    abs(cut.settings.fence_offset / 0.1 - round(cut.settings.fence_offset / 0.1))
+                    < 1e-6
+                )
                 assert limit.low - 1e-9 <= cut.settings.bit_height <= limit.high + 1e-9
     exact = run(Truth(2), Person(2), Habit(), plans[:1], machine_rounding=False)[0].setup
     assert exact.first == Habit().first(plans[0])
 
 
 def test_what_is_not_solved_is_abandoned_and_not_remembered() -> None:
-    never = Person(3, edges=(-9.0, -8.0, -7.0, -6.99, -6.98, -6.97), words_only=True)  # everything is very loose
+    never = Person(
+        3, edges=(-9.0, -8.0, -7.0, -6.99, -6.98, -6.97), words_only=True
+    )  # everything is very loose
     book = Notebook()
     outcomes = run(Truth(3), never, book, year(3, 2), most=4)
-    assert [(o.pieces, o.solved, o.first_good, o.setup.outcome) for o in outcomes] == [(4, False, False, "abandoned")] * 2
+    assert [(o.pieces, o.solved, o.first_good, o.setup.outcome) for o in outcomes] == [
+        (4, False, False, "abandoned")
+    ] * 2
     assert not book.notes
     run(Truth(3), Person(3), book, year(3, 2))
     assert len(book.notes) == 2
@@ -501,6 +639,8 @@ def test_a_year_can_be_worked(seed: int) -> None:
         check_wood(plan)
         height = half_blind.height_for(0.07, plan.bit.diameter, plan.pitch, plan.bit.theta)
         limit = joint_of(plan).limit("fit")
-        assert 5.75 < height < min(11.25, limit.high - 0.5)  # a tenth of pitch is up to 0.2 mm of height either way
+        assert (
+            5.75 < height < min(11.25, limit.high - 0.5)
+        )  # a tenth of pitch is up to 0.2 mm of height either way
         Advised().first(plan)
         assert plan.in_play == ("fit", "seat") and plan.words_only

@@ -41,7 +41,11 @@ def test_a_backup_put_back(saved: tuple[Shop, Path]) -> None:
     assert shop.everything() == wanted and shop.json("log health")["sound"]
     with closing(sqlite3.connect(found["kept"])) as plain:
         assert list(plain.iterdump()) == went_on  # nothing is lost
-    assert stat.S_IMODE(Path(found["kept"]).stat().st_mode) == stat.S_IMODE(shop.db.stat().st_mode) == 0o600
+    assert (
+        stat.S_IMODE(Path(found["kept"]).stat().st_mode)
+        == stat.S_IMODE(shop.db.stat().st_mode)
+        == 0o600
+    )
     shop.words("cut good")
     with closing(sqlite3.connect(shop.db)) as plain:
         assert plain.execute("PRAGMA journal_mode").fetchone() == ("wal",)
@@ -56,7 +60,9 @@ def test_a_backup_put_where_there_is_no_log(saved: tuple[Shop, Path]) -> None:
     assert shop.json(f"log where --db {new}")["rows"]["trial_cut"] == 2
 
 
-def test_nothing_is_put_back_while_somebody_has_the_log_open(saved: tuple[Shop, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_nothing_is_put_back_while_somebody_has_the_log_open(
+    saved: tuple[Shop, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
     shop, backup = saved
     monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
     with open_log(shop.db, create=False) as log:
@@ -88,8 +94,15 @@ def test_only_a_sound_backup_is_put_back(saved: tuple[Shop, Path]) -> None:
         plain.execute("DROP TRIGGER setup_no_update")
         plain.execute("UPDATE setup SET spacing = 1.0")
         plain.commit()
-    for file, says in ((text, "not a log"), (other, "not a log"), (newer, "newer"), (bad, "set-up 1"), (shop.home, "folder"),
-                       (shop.home / "none", "no file"), (shop.db, "the log itself")):  # fmt: skip
+    for file, says in (
+        (text, "not a log"),
+        (other, "not a log"),
+        (newer, "newer"),
+        (bad, "set-up 1"),
+        (shop.home, "folder"),
+        (shop.home / "none", "no file"),
+        (shop.db, "the log itself"),
+    ):
         assert says in shop.refused("log", "restore", str(file), "--replace"), file
     assert beside(shop) == {backup.name, "text", "other", "newer", "bad"}
 
@@ -100,7 +113,9 @@ def test_another_applications_file_is_never_replaced(saved: tuple[Shop, Path]) -
     with closing(sqlite3.connect(other)) as plain:
         plain.execute("CREATE TABLE birds (name)")
     before = other.read_bytes()
-    assert "not a log" in shop.refused("log", "restore", str(backup), "--replace", "--db", str(other))
+    assert "not a log" in shop.refused(
+        "log", "restore", str(backup), "--replace", "--db", str(other)
+    )
     assert other.read_bytes() == before
 
 
@@ -114,8 +129,10 @@ def test_folders_that_may_not_be_written() -> None:
         (home / "copy").chmod(0o444)
         home.chmod(0o555)
         with ordinary_user():
-            for call in (lambda: care.backup(str(home / "log.db"), None, DAY),
-                         lambda: care.restore(home / "copy", str(home / "log.db"), DAY, replace=True)):  # fmt: skip
+            for call in (
+                lambda: care.backup(str(home / "log.db"), None, DAY),
+                lambda: care.restore(home / "copy", str(home / "log.db"), DAY, replace=True),
+            ):
                 with pytest.raises(Refused) as caught:
                     call()
                 assert caught.value.code == "read-only-log"

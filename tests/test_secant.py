@@ -1,4 +1,6 @@
-"""Downhill with a learned curvature, against scipy's L-BFGS-B: the same places, inside the same bounds."""
+"""Downhill with a learned curvature, against scipy's L-BFGS-B: the same places, inside the same
+bounds.
+"""
 
 from __future__ import annotations
 
@@ -33,11 +35,18 @@ def test_the_same_place_as_scipy(seed: int, n: int) -> None:
     bounds = (np.full(n, -1.0), np.full(n, 1.0))
     found = lowest(cost, np.zeros(n), bounds, 0.5)
     theirs = minimize(
-        cost, np.zeros(n), jac=True, method="L-BFGS-B", bounds=[(-1.0, 1.0)] * n, options={"ftol": 1e-15, "gtol": 1e-10}
+        cost,
+        np.zeros(n),
+        jac=True,
+        method="L-BFGS-B",
+        bounds=[(-1.0, 1.0)] * n,
+        options={"ftol": 1e-15, "gtol": 1e-10},
     )
     assert (np.abs(found) <= 1.0).all()
     assert cost(found)[0] == pytest.approx(theirs.fun, abs=1e-7)
-    assert found == pytest.approx(theirs.x, abs=1e-3)  # slope below 1e-4 over a curvature of at least 0.1
+    assert found == pytest.approx(
+        theirs.x, abs=1e-3
+    )  # slope below 1e-4 over a curvature of at least 0.1
 
 
 def test_a_curved_valley_is_followed_to_its_end() -> None:
@@ -48,9 +57,16 @@ def test_a_curved_valley_is_followed_to_its_end() -> None:
         slope = np.array([-400 * x * (y - x * x) - 2 * (1 - x), 200 * (y - x * x)])
         return float(100 * (y - x * x) ** 2 + (1 - x) ** 2), slope
 
-    assert lowest(cost, np.array([-1.2, 1.0]), (np.full(2, -3.0), np.full(2, 3.0)), 0.5) == pytest.approx([1, 1], abs=1e-3)
+    assert lowest(
+        cost, np.array([-1.2, 1.0]), (np.full(2, -3.0), np.full(2, 3.0)), 0.5
+    ) == pytest.approx([1, 1], abs=1e-3)
 
 
 def test_at_the_lowest_point_nothing_moves() -> None:
     start = np.array([0.3, -0.2])
-    assert lowest(lambda q: (0.0, np.zeros(2)), start, (np.full(2, -1.0), np.full(2, 1.0)), 0.5).tolist() == start.tolist()
+    assert (
+        lowest(
+            lambda q: (0.0, np.zeros(2)), start, (np.full(2, -1.0), np.full(2, 1.0)), 0.5
+        ).tolist()
+        == start.tolist()
+    )

@@ -1,8 +1,9 @@
-"""`fitlog sheet`: full size means full size in every format, nothing meets or leaves the paper, a file is whole or not.
+"""`fitlog sheet`: full size means full size in every format, nothing meets or leaves the paper, a
+file is whole or not.
 
-Measured from outside: the PDF drawn to pixels by a library of its own (1 pt = 1/72 in, ISO 32000-1 8.3.2.3), the SVG as XML
-(1 pt = 1/72 in, CSS Values 3), the PNG by its pHYs chunk (ISO/IEC 15948, 11.3.5.3). Papers: A4 210 x 297 mm (ISO 216), Letter
-8 1/2 x 11 in (ANSI/ASME Y14.1, from memory).
+Measured from outside: the PDF drawn to pixels by a library of its own (1 pt = 1/72 in, ISO 32000-1
+8.3.2.3), the SVG as XML (1 pt = 1/72 in, CSS Values 3), the PNG by its pHYs chunk (ISO/IEC 15948,
+11.3.5.3). Papers: A4 210 x 297 mm (ISO 216), Letter 8 1/2 x 11 in (ANSI/ASME Y14.1, from memory).
 """
 
 from __future__ import annotations
@@ -39,7 +40,9 @@ def tuned(shop: Shop, line: str = "--tails 7") -> Shop:
 def drawn(path: Path, dpi: int = DPI) -> list[np.ndarray[Any, np.dtype[np.uint8]]]:
     """Each page of a PDF as grey pixels."""
     with pypdfium2.PdfDocument(path) as book:
-        return [page.render(scale=dpi / 72, grayscale=True).to_numpy().squeeze().copy() for page in book]
+        return [
+            page.render(scale=dpi / 72, grayscale=True).to_numpy().squeeze().copy() for page in book
+        ]
 
 
 def text_of(path: Path) -> str:
@@ -48,15 +51,21 @@ def text_of(path: Path) -> str:
 
 
 def lines_across(pixels: Any, top: float, bottom: float, dpi: float = DPI) -> list[float]:
-    """Middles, mm from the left, of the upright lines that cross the band from `top` to `bottom`, mm."""
+    """Middles, mm from the left, of the upright lines that cross the band from `top` to `bottom`,
+    mm.
+    """
     band = pixels[round(top / 25.4 * dpi) : round(bottom / 25.4 * dpi)]
     dark = np.concatenate([[False], (band < INK).mean(axis=0) > 0.35, [False]])
     starts, ends = np.flatnonzero(~dark[:-1] & dark[1:]), np.flatnonzero(dark[:-1] & ~dark[1:])
     return [float((a + b) / 2 / dpi * 25.4) for a, b in zip(starts, ends, strict=True)]
 
 
-def strips_measured(facts: Any, pages: list[Any], dpi: float = DPI) -> list[tuple[list[float], list[float]]]:
-    """For each strip the upright lines through its tail ticks and through its pin ticks, mm from its left end."""
+def strips_measured(
+    facts: Any, pages: list[Any], dpi: float = DPI
+) -> list[tuple[list[float], list[float]]]:
+    """For each strip the upright lines through its tail ticks and through its pin ticks, mm from
+    its left end.
+    """
     found = []
     for number, _ in enumerate(facts["strips"], 1):
         both = []
@@ -74,7 +83,7 @@ def near(places: list[float], wanted: float) -> bool:
     return any(abs(x - wanted) < 0.2 for x in places)
 
 
-# --- true scale ------------------------------------------------------------------------------------------------------
+# --- true scale -----------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("paper", SIZES)
@@ -86,21 +95,31 @@ def test_a_printed_page_measures_as_it_says(shop: Shop, paper: str) -> None:
     assert facts["files"] == [str(target)] and facts["page_size"] == pytest.approx(SIZES[paper])
     with pypdfium2.PdfDocument(target) as book:
         assert len(book) == facts["pages"] == 1
-        assert [side * 25.4 / 72 for side in book[0].get_size()] == pytest.approx(SIZES[paper], abs=0.01)
+        assert [side * 25.4 / 72 for side in book[0].get_size()] == pytest.approx(
+            SIZES[paper], abs=0.01
+        )
     pages = drawn(target)
     bar = facts["bars"][0]
-    ends = [x for x in lines_across(pages[0], bar["y"] + 0.3, bar["y"] + 1.4) if bar["x"] - 1 < x < bar["x"] + 101]
+    ends = [
+        x
+        for x in lines_across(pages[0], bar["y"] + 0.3, bar["y"] + 1.4)
+        if bar["x"] - 1 < x < bar["x"] + 101
+    ]
     assert len(ends) == 3 and ends[-1] - ends[0] == pytest.approx(100, abs=0.2)
     ((tails, pins),) = strips_measured(facts, pages)
     assert pins[-1] == pytest.approx(150, abs=0.2), "from the marked edge to the other one"
     for stop in stops:
         assert near(tails if stop["board"] == "tail" else pins, stop["from_edge"]), stop
         assert stop["edges"] != "both" or near(tails, 150 - stop["from_edge"]), "the board turned"
-    assert len(pins) == 2 + sum(stop["board"] == "pin" for stop in stops), "no line but the edges and the ticks"
+    assert len(pins) == 2 + sum(stop["board"] == "pin" for stop in stops), (
+        "no line but the edges and the ticks"
+    )
 
 
 @pytest.mark.parametrize(("paper", "width", "tails"), [("a4", 600, 20), ("letter", 201, 8)])
-def test_a_wider_board_is_broken_into_full_size_strips(shop: Shop, paper: str, width: int, tails: int) -> None:
+def test_a_wider_board_is_broken_into_full_size_strips(
+    shop: Shop, paper: str, width: int, tails: int
+) -> None:
     shop.started(f"--width {width} --tails {tails}")
     target = shop.home / "wide.pdf"
     facts, stops = shop.json(f"sheet --paper {paper} --out {target}"), shop.json("stops")["stops"]
@@ -109,11 +128,15 @@ def test_a_wider_board_is_broken_into_full_size_strips(shop: Shop, paper: str, w
     pages = drawn(target)
     measured, seen = strips_measured(facts, pages), set()
     for (start, (tail_x, pin_x)), strip in zip(
-        ((s["from"], lines) for s, lines in zip(facts["strips"], measured, strict=True)), facts["strips"], strict=True
+        ((s["from"], lines) for s, lines in zip(facts["strips"], measured, strict=True)),
+        facts["strips"],
+        strict=True,
     ):
         for stop in stops:
             if strip["from"] <= stop["from_edge"] <= strip["to"]:
-                assert near(tail_x if stop["board"] == "tail" else pin_x, stop["from_edge"] - start), stop
+                assert near(
+                    tail_x if stop["board"] == "tail" else pin_x, stop["from_edge"] - start
+                ), stop
                 seen.add(stop["stop"])
     assert len(seen) == len(stops)
     for one, next_ in pairwise(facts["strips"]):
@@ -124,8 +147,12 @@ def test_a_wider_board_is_broken_into_full_size_strips(shop: Shop, paper: str, w
         tick = next(t for t in facts["ticks"] if t["strip"] == match["strip"])
         at = match["x"] - strip["x"] + strip["from"]
         pairs.setdefault(match["match"], []).append(at)
-        assert near(lines_across(pages[tick["page"] - 1], match["y"] + 9, match["y_end"] - 9), match["x"])
-    assert len(pairs) == len(facts["strips"]) - 1 and all(a == pytest.approx(b) for a, b in pairs.values())
+        assert near(
+            lines_across(pages[tick["page"] - 1], match["y"] + 9, match["y_end"] - 9), match["x"]
+        )
+    assert len(pairs) == len(facts["strips"]) - 1 and all(
+        a == pytest.approx(b) for a, b in pairs.values()
+    )
     assert {bar["page"] for bar in facts["bars"]} == {tick["page"] for tick in facts["ticks"]}
 
 
@@ -135,7 +162,9 @@ def test_svg_and_png_measure_alike(shop: Shop) -> None:
     root = ElementTree.parse(shop.home / "page.svg").getroot()
     points = [float(root.attrib[side].removesuffix("pt")) for side in ("width", "height")]
     assert [n * 25.4 / 72 for n in points] == pytest.approx(SIZES["a4"])
-    assert [float(n) for n in root.attrib["viewBox"].split()[2:]] == pytest.approx([n / 25.4 * 72 for n in SIZES["a4"]])
+    assert [float(n) for n in root.attrib["viewBox"].split()[2:]] == pytest.approx(
+        [n / 25.4 * 72 for n in SIZES["a4"]]
+    )
     at = {}
     for group in root.iter("{http://www.w3.org/2000/svg}g"):
         path = group.find("{http://www.w3.org/2000/svg}path")
@@ -161,7 +190,7 @@ def test_svg_and_png_measure_alike(shop: Shop) -> None:
         assert near(tails if stop["board"] == "tail" else pins, stop["from_edge"]), stop
 
 
-# --- what it says ----------------------------------------------------------------------------------------------------
+# --- what it says ---------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
@@ -175,11 +204,31 @@ def test_the_page_says_what_the_log_says(shop: Shop, units: str) -> None:
     text = " ".join(text_of(target).split())
     for line in shop.words("stops").out.splitlines():
         if line.startswith("Bit height"):
-            height, fence, depth = (part.rsplit(" ", 0)[-1] for part in line.rstrip(".").split(", "))
-            assert height.removeprefix("Bit height ") in text and depth.removeprefix("socket depth ") in text
+            height, fence, depth = (
+                part.rsplit(" ", 0)[-1] for part in line.rstrip(".").split(", ")
+            )
+            assert (
+                height.removeprefix("Bit height ") in text
+                and depth.removeprefix("socket depth ") in text
+            )
             assert fence.rsplit(") ", 1)[-1] in text
-    for said in ("READY", "marsh", "elm (invented)", "bench", "MARKED EDGE", "OTHER EDGE", "tight, gap far", "good, flush",
-                 "Print at 100 %", "Unplug the router", "Rabbet the tails", "pitch", "lap", "mouth", "half-pin"):  # fmt: skip
+    for said in (
+        "READY",
+        "marsh",
+        "elm (invented)",
+        "bench",
+        "MARKED EDGE",
+        "OTHER EDGE",
+        "tight, gap far",
+        "good, flush",
+        "Print at 100 %",
+        "Unplug the router",
+        "Rabbet the tails",
+        "pitch",
+        "lap",
+        "mouth",
+        "half-pin",
+    ):
         assert said in text, said
     assert "NOT SETTLED" not in text
 
@@ -207,7 +256,7 @@ def test_black_and_white_within_the_margins(shop: Shop) -> None:
             assert max(rows) <= pixels.shape[0] - edge and max(columns) <= pixels.shape[1] - edge
 
 
-# --- files -----------------------------------------------------------------------------------------------------------
+# --- files ----------------------------------------------------------------------------------------
 
 
 def test_its_name_and_what_is_there_already(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -220,7 +269,9 @@ def test_its_name_and_what_is_there_already(shop: Shop, monkeypatch: pytest.Monk
     shop.words("sheet --force")
     changed = Path("set-up-1.pdf").read_bytes()
     shop.words("sheet --setup 1 --force")
-    assert changed != first and Path("set-up-1.pdf").read_bytes() == changed, "the same log, the same bytes"
+    assert changed != first and Path("set-up-1.pdf").read_bytes() == changed, (
+        "the same log, the same bytes"
+    )
     assert not list(Path().glob(".fitlog*"))
 
 
@@ -233,7 +284,9 @@ def test_any_name_is_only_text(shop: Shop) -> None:
         told = shop.run("sheet", "--out", str(shop.home / f"odd.{ending}"))
         assert told.err.count("\n") == 1 and told.err.startswith("The sheet is in")
     assert "m$x^2$<&>" in text_of(shop.home / "odd.pdf")
-    assert any(name in (e.text or "") for e in ElementTree.parse(shop.home / "odd.svg").getroot().iter())
+    assert any(
+        name in (e.text or "") for e in ElementTree.parse(shop.home / "odd.svg").getroot().iter()
+    )
 
 
 def test_pictures_of_several_pages_are_numbered(shop: Shop) -> None:
@@ -246,7 +299,9 @@ def test_pictures_of_several_pages_are_numbered(shop: Shop) -> None:
 
 
 @pytest.mark.parametrize("name", ["page.svg", "page.pdf", "page.png"])
-def test_a_failure_leaves_what_was_there(shop: Shop, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+def test_a_failure_leaves_what_was_there(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
     def full(*_: Any, **__: Any) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
@@ -258,11 +313,18 @@ def test_a_failure_leaves_what_was_there(shop: Shop, monkeypatch: pytest.MonkeyP
     assert target.read_bytes() == b"older" and not list(shop.home.glob(".fitlog*"))
 
 
-@pytest.mark.parametrize(("line", "code", "why"), [
-    ("sheet --paper foolscap", 2, "foolscap"), ("sheet --out deed.doc", 1, "deed.doc"), ("sheet --setup 9", 1, "9"),
-    ("sheet --tails 0", 1, "0 tails"), ("sheet --tails 90", 1, "90 tails"), ("sheet --out no/such/page.pdf", 1, "folder"),
-    ("sheet", 1, "--tails"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("line", "code", "why"),
+    [
+        ("sheet --paper foolscap", 2, "foolscap"),
+        ("sheet --out deed.doc", 1, "deed.doc"),
+        ("sheet --setup 9", 1, "9"),
+        ("sheet --tails 0", 1, "0 tails"),
+        ("sheet --tails 90", 1, "90 tails"),
+        ("sheet --out no/such/page.pdf", 1, "folder"),
+        ("sheet", 1, "--tails"),
+    ],
+)
 def test_what_cannot_be_is_one_sentence(
     shop: Shop, monkeypatch: pytest.MonkeyPatch, line: str, code: int, why: str
 ) -> None:
@@ -272,7 +334,9 @@ def test_what_cannot_be_is_one_sentence(
     assert not [*Path().glob("*.pdf"), *Path().glob(".fitlog*")]
 
 
-def test_without_matplotlib_it_says_how_to_get_it(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_without_matplotlib_it_says_how_to_get_it(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     tuned(shop)
     monkeypatch.setitem(sys.modules, "matplotlib.figure", None)
     told = shop.refused("sheet", "--out", str(shop.home / "page.pdf"))

@@ -1,6 +1,8 @@
-"""The sheet's pages over seeded boards, names and units: no text meets another, nothing leaves the margins, all of it is there.
+"""The sheet's pages over seeded boards, names and units: no text meets another, nothing leaves the
+margins, all of it is there.
 
-The boxes are those that the drawing library itself measures for each text. Plain arithmetic for the strips and the outlines.
+The boxes are those that the drawing library itself measures for each text. Plain arithmetic for the
+strips and the outlines.
 """
 
 from __future__ import annotations
@@ -27,11 +29,24 @@ from fitlog.show.sheet import draw, outline, pages, stick
 from fitlog.show.sheet.paper import PAPERS, Line, Words, wrapped
 from fitlog.units import UNITS, Ruler
 
-NAMES = ("a", "W" * 60, "a long name of a board or a bit that fills all sixty characters"[:60], "i", "ochre 12 mm, no. 7")
+NAMES = (
+    "a",
+    "W" * 60,
+    "a long name of a board or a bit that fills all sixty characters"[:60],
+    "i",
+    "ochre 12 mm, no. 7",
+)
 SAID = (
-    ("tight", "gap far", "proud"), ("very loose", "gap near", "very shy"), (None, None, None), ("good", "centred", "flush"),
-    (Said("fit", "slightly loose", 1.234), Said("centre", "gap far", 0.789), Said("seat", "slightly proud", 0.123)),
-)  # fmt: skip
+    ("tight", "gap far", "proud"),
+    ("very loose", "gap near", "very shy"),
+    (None, None, None),
+    ("good", "centred", "flush"),
+    (
+        Said("fit", "slightly loose", 1.234),
+        Said("centre", "gap far", 0.789),
+        Said("seat", "slightly proud", 0.123),
+    ),
+)
 
 
 def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -> Job | None:
@@ -43,12 +58,20 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
         make_cut(n, settings, *SAID[n % len(SAID)], at=STARTED + timedelta(days=n))  # type: ignore[misc]
         for n in range(1, cuts + 1)
     ]
-    found = stops(layout, settings.on_scale(plan.machine)["fence_offset"], plan.machine and plan.machine.fence_step)
+    found = stops(
+        layout,
+        settings.on_scale(plan.machine)["fence_offset"],
+        plan.machine and plan.machine.fence_step,
+    )
     stands = {
-        "tuning": Standing("tuning", None), "ready": Standing("confirm", None, 0.22, "fit"),
-        "finished": Standing("ready", "good", 0.93, "seat"), "abandoned": Standing("tuning", "abandoned"),
-    }  # fmt: skip
-    notices = (Remark("not-settled", "Not settled yet: these stops hold for the settings so far. " * 2),)
+        "tuning": Standing("tuning", None),
+        "ready": Standing("confirm", None, 0.22, "fit"),
+        "finished": Standing("ready", "good", 0.93, "seat"),
+        "abandoned": Standing("tuning", "abandoned"),
+    }
+    notices = (
+        Remark("not-settled", "Not settled yet: these stops hold for the settings so far. " * 2),
+    )
     setup = make_setup(plan, settings, made)
     return Job(setup, status, settings, found, rabbet(plan, found), (), notices, (), stands[status])
 
@@ -58,22 +81,45 @@ def drawn_job(seed: int) -> tuple[Job, str, Ruler]:
     dice = random.Random(seed)
     while True:
         angle, diameter = dice.choice((7.0, 8.0, 10.0, 14.0)), dice.uniform(6.0, 20.0)
-        height = dice.uniform(0.5, 0.9) * min((diameter - 3.2) / (2 * math.tan(math.radians(angle))), 26.0)
+        height = dice.uniform(0.5, 0.9) * min(
+            (diameter - 3.2) / (2 * math.tan(math.radians(angle))), 26.0
+        )
         pitch = half_blind.pitch_for(0.07, diameter, height, math.radians(angle))
-        width, name = dice.choice((dice.uniform(25, 190), dice.uniform(100, 700))), dice.choice(NAMES)
+        width, name = (
+            dice.choice((dice.uniform(25, 190), dice.uniform(100, 700))),
+            dice.choice(NAMES),
+        )
         bit = Bit(name, diameter, angle, height + 1)
-        machine = dice.choice((None, Machine(dice.choice(NAMES), fence_step=0.05, height_zero=1.23, fence_zero=-4.56)))
+        machine = dice.choice(
+            (None, Machine(dice.choice(NAMES), fence_step=0.05, height_zero=1.23, fence_zero=-4.56))
+        )
         stock = Stock(dice.choice(NAMES), dice.choice(NAMES), height + 5, width)
         plan = make_plan(
-            bit, machine, stock=stock, pin_stock=dice.choice((stock, replace(stock, name="other"))), pitch=pitch,
-            board_width=width, tail_thickness=height + 5, pin_thickness=height + dice.uniform(2.5, 30),
-            rabbet_depth=diameter / 2, rabbet_bit=dice.choice(("same", "straight")),
-        )  # fmt: skip
+            bit,
+            machine,
+            stock=stock,
+            pin_stock=dice.choice((stock, replace(stock, name="other"))),
+            pitch=pitch,
+            board_width=width,
+            tail_thickness=height + 5,
+            pin_thickness=height + dice.uniform(2.5, 30),
+            rabbet_depth=diameter / 2,
+            rabbet_bit=dice.choice(("same", "straight")),
+        )
         settings = Settings(height, width / 2 + dice.uniform(-0.3, 0.3), 11.11)
-        job = job_of(plan, dice.randint(1, max(1, int(width // pitch))), settings, dice.choice((0, 1, 5, 9)),
-                     dice.choice(("tuning", "ready", "finished", "abandoned")))  # fmt: skip
+        job = job_of(
+            plan,
+            dice.randint(1, max(1, int(width // pitch))),
+            settings,
+            dice.choice((0, 1, 5, 9)),
+            dice.choice(("tuning", "ready", "finished", "abandoned")),
+        )
         if job is not None:
-            return job, dice.choice(tuple(PAPERS)), Ruler(dice.choice(UNITS), dice.choice((None, 1.6)))
+            return (
+                job,
+                dice.choice(tuple(PAPERS)),
+                Ruler(dice.choice(UNITS), dice.choice((None, 1.6))),
+            )
 
 
 def boxes(page: pages.Page) -> list[tuple[str, Any]]:
@@ -84,7 +130,9 @@ def boxes(page: pages.Page) -> list[tuple[str, Any]]:
     figure.set_dpi(draw.DPI)
     renderer = FigureCanvasAgg(figure).get_renderer()
     scale = 25.4 / figure.dpi
-    return [(t.get_text(), t.get_window_extent(renderer).extents * scale) for t in figure.axes[0].texts]
+    return [
+        (t.get_text(), t.get_window_extent(renderer).extents * scale) for t in figure.axes[0].texts
+    ]
 
 
 def check_pages(job: Job, paper: str, ruler: Ruler) -> tuple[pages.Page, ...]:
@@ -115,7 +163,9 @@ def test_nothing_meets_and_all_is_there(seed: int) -> None:
     words = [m for page in made for m in page.marks if isinstance(m, Words)]
     listed = {w.text for w in words if w.bold}
     assert {ruler.length(stop.setting) for stop in job.stops.stops} <= listed
-    assert {ruler.length(v) for v in job.settings.on_scale(job.setup.plan.machine).values()} <= listed
+    assert {
+        ruler.length(v) for v in job.settings.on_scale(job.setup.plan.machine).values()
+    } <= listed
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -123,8 +173,14 @@ def test_nothing_meets_and_all_is_there(seed: int) -> None:
 def test_two_hundred_tails_and_fences_in_fractions(paper: str, units: str) -> None:
     """As many as a set-up may have: 200 tails, 401 stops, on the widest board there is."""
     bit = Bit("fine", 6.0, 7.0, 9.0)
-    plan = make_plan(bit, pitch=half_blind.pitch_for(0.07, 6.0, 8.0, bit.theta), board_width=2000.0, rabbet_depth=3.0,
-                     tail_thickness=12.0, pin_thickness=12.0)  # fmt: skip
+    plan = make_plan(
+        bit,
+        pitch=half_blind.pitch_for(0.07, 6.0, 8.0, bit.theta),
+        board_width=2000.0,
+        rabbet_depth=3.0,
+        tail_thickness=12.0,
+        pin_thickness=12.0,
+    )
     job = job_of(plan, 200, Settings(8.0, 1000.0, 4.0), 5, "ready")
     assert job is not None and len(job.stops.stops) >= 400
     made = check_pages(job, paper, Ruler(units))
@@ -135,41 +191,63 @@ def test_two_hundred_tails_and_fences_in_fractions(paper: str, units: str) -> No
 @pytest.mark.parametrize("paper", PAPERS)
 def test_a_drawer_and_five_trial_cuts_take_one_page(paper: str) -> None:
     bit = Bit("invented", 14.3, 10.0, 15.0)
-    plan = make_plan(bit, Machine("bench", fence_step=0.05), pitch=23.6, pin_thickness=18.0, tail_thickness=18.0)
+    plan = make_plan(
+        bit, Machine("bench", fence_step=0.05), pitch=23.6, pin_thickness=18.0, tail_thickness=18.0
+    )
     job = job_of(plan, 6, Settings(13.4, 74.95, 12.46), 5, "ready")
     assert job is not None
     assert len(check_pages(replace(job, notices=()), paper, Ruler())) == 1
 
 
-# --- arithmetic -------------------------------------------------------------------------------------------------------
+# --- arithmetic -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("width", "count"), [(100, 1), (187, 1), (188, 2), (354, 2), (355, 3), (600, 4)])
+@pytest.mark.parametrize(
+    ("width", "count"), [(100, 1), (187, 1), (188, 2), (354, 2), (355, 3), (600, 4)]
+)
 def test_strips_by_hand(width: float, count: int) -> None:
-    """On 189 mm of paper with 1 mm left at both ends, n strips that overlap by 20 reach 187 n - 20 (n - 1) = 167 n + 20."""
+    """On 189 mm of paper with 1 mm left at both ends, n strips that overlap by 20 reach 187 n - 20
+    (n - 1) = 167 n + 20.
+    """
     found = stick.strips(wide_tails(Bit("invented", 14.3, 10.0, 15.0), 13.4, width, 3, 23.6), 189.0)
     assert len(found) == count and width <= 167 * count + 20
     assert found[0].start == 0 and found[-1].end == pytest.approx(width)
-    assert all(strip.left >= 1 and strip.left + strip.end - strip.start <= 188 + 1e-9 for strip in found)
+    assert all(
+        strip.left >= 1 and strip.left + strip.end - strip.start <= 188 + 1e-9 for strip in found
+    )
 
 
 @pytest.mark.parametrize("tails", [1, 3, 5, 6])
 def test_the_drawn_boards_fit_into_each_other(tails: int) -> None:
-    """As polygons (shapely): drawn together they share no more than the joint's interference, and leave only its play."""
+    """As polygons (shapely): drawn together they share no more than the joint's interference, and
+    leave only its play.
+    """
     bit, height, width = Bit("invented", 14.3, 10.0, 15.0), 13.4, 150.0
-    layout = layout_of(bit, height, width, tails, half_blind.pitch_for(0.07, 14.3, height, bit.theta))
+    layout = layout_of(
+        bit, height, width, tails, half_blind.pitch_for(0.07, 14.3, height, bit.theta)
+    )
     assert isinstance(layout, Layout)
     tail, pin = (
         Polygon(outline.cut_off(outline.outline(layout, spans, *ys), 0.0, width)).buffer(0)
-        for spans, ys in ((outline.tail_spans(layout), (height, 0.0, -5.0)), (outline.pin_spans(layout), (0.0, height, 18.0)))
+        for spans, ys in (
+            (outline.tail_spans(layout), (height, 0.0, -5.0)),
+            (outline.pin_spans(layout), (0.0, height, 18.0)),
+        )
     )
     assert tail.intersection(pin).area < 1e-6
-    # Each tail leaves a strip of half the play, measured along the board, at both flanks over the whole height.
+    # Each tail leaves a strip of half the play, measured along the board, at both flanks over the
+    # whole height.
     hollow = width * (18.0 + 5.0) - tail.union(pin).area
     assert hollow == pytest.approx(tails * 0.07 * height, rel=1e-6)
 
 
 def test_lines_of_text_keep_a_length_together() -> None:
-    lines = wrapped("one socket 19/32 in - 7 thou deep", 20.0, 1.0, lambda text, size, bold: float(len(text)))
+    lines = wrapped(
+        "one socket 19/32 in - 7 thou deep", 20.0, 1.0, lambda text, size, bold: float(len(text))
+    )
     assert lines == ["one socket", "19/32 in - 7 thou", "deep"]
-    assert wrapped("W" * 45, 20.0, 1.0, lambda text, size, bold: float(len(text))) == ["W" * 20, "W" * 20, "W" * 5]
+    assert wrapped("W" * 45, 20.0, 1.0, lambda text, size, bold: float(len(text))) == [
+        "W" * 20,
+        "W" * 20,
+        "W" * 5,
+    ]

@@ -1,7 +1,9 @@
-"""A slot in waste, measured: what it does to the advice, and when it is worth its minute. The command is tested elsewhere.
+"""A slot in waste, measured: what it does to the advice, and when it is worth its minute. The
+command is tested elsewhere.
 
-Outside checks: the joint normal of the bit's causes written down by hand (first-order propagation, GUM, JCGM 100:2008, 5.1.2)
-and conditioned with numpy; the simulated shop's own truth. What a caliper is worth: common practice, no source.
+Outside checks: the joint normal of the bit's causes written down by hand (first-order propagation,
+GUM, JCGM 100:2008, 5.1.2) and conditioned with numpy; the simulated shop's own truth. What a
+caliper is worth: common practice, no source.
 """
 
 from __future__ import annotations
@@ -47,8 +49,8 @@ def after(*cuts: TrialCut, plan: Plan = PLAN) -> tuple[SetUp, Advice]:
 def by_hand(mouths: int, off: float) -> tuple[float, float]:
     """Mean and sd of the fit's offset after so many mouths, each `off` from what is expected.
 
-    Causes: diameter, angle, height zero, and all else of the fit (pitch 0.05, wood 0.03, day 0.025) in one. A mouth is read to
-    0.03, and the lift repeats to 0.03 of height.
+    Causes: diameter, angle, height zero, and all else of the fit (pitch 0.05, wood 0.03, day 0.025)
+    in one. A mouth is read to 0.03, and the lift repeats to 0.03 of height.
     """
     turn = -2 * AT.bit_height / math.cos(THETA) ** 2
     cov = np.diag([0.03**2, math.radians(0.15) ** 2, 0.05**2, 0.05**2 + 0.03**2 + 0.025**2])
@@ -72,11 +74,15 @@ def test_a_mouth_tells_of_the_fit_what_the_joint_normal_says(mouths: int, off: f
 
 @pytest.mark.parametrize("off", [0.1, -0.1])
 def test_a_wide_slot_raises_the_bit_and_a_narrow_one_lowers_it(off: float) -> None:
-    """A wider mouth is a thicker bit, whose tails come out looser; higher is tighter. By the mean that it moves."""
+    """A wider mouth is a thicker bit, whose tails come out looser; higher is tighter. By the mean
+    that it moves.
+    """
     expected, (_, found) = after(slot(expected_mouth()))[1], after(slot(expected_mouth() + off))
     moved = found.settings.bit_height - expected.settings.bit_height
     assert moved == pytest.approx((by_hand(1, off)[0] - by_hand(1, 0.0)[0]) / LIFT, abs=0.03)
-    assert moved * off > 0 and found.moves is None and found.pieces == 0 and found.status == "tuning"
+    assert (
+        moved * off > 0 and found.moves is None and found.pieces == 0 and found.status == "tuning"
+    )
 
 
 def test_a_misread_mouth_is_left_out() -> None:
@@ -88,62 +94,86 @@ def test_a_misread_mouth_is_left_out() -> None:
 
 
 def test_in_the_simulated_shop_a_slot_puts_the_first_piece_nearer() -> None:
-    """150 shops, seeded: the first piece's clearance is off by the root of the sums of squares, with and without one slot.
+    """150 shops, seeded: the first piece's clearance is off by the root of the sums of squares,
+    with and without one slot.
 
-    By hand the mouth takes the variance to 0.59 (`by_hand`: 0.077 of 0.100 mm), the piece's own aside. Bound: below 0.8 of the
-    mean square; another seed would fail with chance 0.04 at most (F of 150 and 150 degrees, dependence not counted).
+    By hand the mouth takes the variance to 0.59 (`by_hand`: 0.077 of 0.100 mm), the piece's own
+    aside. Bound: below 0.8 of the mean square; another seed would fail with chance 0.04 at most (F
+    of 150 and 150 degrees, dependence not counted).
     """
     plain, told = [], []
     first = first_settings(PLAN, History())
     for seed in range(150):
         truth = Truth(seed)
         plain.append(truth.misfits(PLAN, 1, 1, first)["fit"] - 0.07)
-        mouth = truth.mouth(PLAN, 1, 1000, first) + float(np.random.default_rng(seed).normal(0, 0.03))
+        mouth = truth.mouth(PLAN, 1, 1000, first) + float(
+            np.random.default_rng(seed).normal(0, 0.03)
+        )
         made = decide(make_setup(PLAN, first, (slot(round(mouth, 2), first),)), History())
         told.append(truth.misfits(PLAN, 1, 1, made.settings)["fit"] - 0.07)
     assert float(np.mean(np.square(told))) < 0.8 * float(np.mean(np.square(plain)))
 
 
-# --- when it is offered -------------------------------------------------------------------------------------------------
+# --- when it is offered ---------------------------------------------------------------------------
 
 
 def test_it_is_offered_before_the_first_piece_with_what_it_saves() -> None:
     _, found = after()
     assert found.slot_saves is not None and found.slot_saves >= defaults.SLOT_WORTH
     (note,) = [n for n in found.notices if n.code == "slot-first"]
-    assert f"saves about {found.slot_saves:.1f} of them" in note.text and "`fitlog cut --slot --mouth L`" in note.text
+    assert (
+        f"saves about {found.slot_saves:.1f} of them" in note.text
+        and "`fitlog cut --slot --mouth L`" in note.text
+    )
     height = Ruler().length(found.settings.bit_height)
     assert height in note.text and note.text.startswith("A slot first")
 
 
 def test_what_it_saves_is_what_is_left_less_what_is_left_after_it() -> None:
-    """The number stated before is the fall of the pieces that are left, once the mouth came out as expected."""
+    """The number stated before is the fall of the pieces that are left, once the mouth came out as
+    expected.
+    """
     first = first_settings(PLAN, History())
     measured = (slot(expected_mouth(first.bit_height), first),)
-    before, then = (advise(make_setup(PLAN, first, cuts), History(), Ruler()) for cuts in ((), measured))
+    before, then = (
+        advise(make_setup(PLAN, first, cuts), History(), Ruler()) for cuts in ((), measured)
+    )
     assert before.slot_saves is not None
     assert before.pieces_left - then.pieces_left == pytest.approx(before.slot_saves, abs=0.005)
 
 
-@pytest.mark.parametrize(("plan", "cuts"), [
-    (replace(PLAN, words_only=True), ()),
-    (replace(PLAN, in_play=("centre", "seat")), ()),
-    (PLAN, (make_cut(1, AT, "tight"),)),
-    (PLAN, (slot(expected_mouth()), make_cut(1, AT, Said("fit", "loose", 0.8), "gap far"))),
-    (PLAN, (slot(expected_mouth()), slot(expected_mouth(), entry=2), slot(expected_mouth(), entry=3))),
-], ids=["words only", "no fit", "a piece", "a slot and a piece", "three slots"])  # fmt: skip
+@pytest.mark.parametrize(
+    ("plan", "cuts"),
+    [
+        (replace(PLAN, words_only=True), ()),
+        (replace(PLAN, in_play=("centre", "seat")), ()),
+        (PLAN, (make_cut(1, AT, "tight"),)),
+        (PLAN, (slot(expected_mouth()), make_cut(1, AT, Said("fit", "loose", 0.8), "gap far"))),
+        (
+            PLAN,
+            (
+                slot(expected_mouth()),
+                slot(expected_mouth(), entry=2),
+                slot(expected_mouth(), entry=3),
+            ),
+        ),
+    ],
+    ids=["words only", "no fit", "a piece", "a slot and a piece", "three slots"],
+)
 def test_it_is_not_offered(plan: Plan, cuts: tuple[TrialCut, ...]) -> None:
     _, found = after(*cuts, plan=plan)
     assert found.slot_saves is None and "slot-first" not in {n.code for n in found.notices}
 
 
 def test_the_height_of_the_slot_is_on_the_users_own_scale() -> None:
-    _, found = after(plan=replace(PLAN, machine=Machine("table", height_step=0.05, height_zero=1.3)))
+    _, found = after(
+        plan=replace(PLAN, machine=Machine("table", height_step=0.05, height_zero=1.3))
+    )
     (note,) = [n for n in found.notices if n.code == "slot-first"]
     assert f"at {Ruler().length(found.settings.bit_height + 1.3)}, measure" in note.text
 
 
-# --- through the shell --------------------------------------------------------------------------------------------------
+# --- through the shell ----------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("units", ["mm", "fraction"])

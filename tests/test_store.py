@@ -1,4 +1,6 @@
-"""The log, on a file and on a server alike: what goes in comes out, the catalogue keeps its rules. The numbers are invented."""
+"""The log, on a file and on a server alike: what goes in comes out, the catalogue keeps its rules.
+The numbers are invented.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import ASH, BIT, FIRST, FULL, OAK, PLAN, STAMP, T0, TABLE, make_place, refused, stock_up
 
-from fitlog.domain import FAULT_PLACES, WORDS, Aspect, Fault, Plan, Reading, Said, Settings, SetUp, TrialCut, Verdict
+from fitlog.domain import (
+    FAULT_PLACES,
+    WORDS,
+    Aspect,
+    Fault,
+    Plan,
+    Reading,
+    Said,
+    Settings,
+    SetUp,
+    TrialCut,
+    Verdict,
+)
 from fitlog.store import Log, Preferences, Stamp, open_log
 
 # What goes in comes out
@@ -23,7 +37,11 @@ def test_catalogue_round_trip(log: Log) -> None:
     assert log.bits() == [BIT]
     assert log.stocks() == [ASH, OAK]
     assert log.machines() == [TABLE]
-    assert (log.bit("gREEN  8"), log.stock("Red Oak"), log.machine("THE TABLE")) == (BIT, OAK, TABLE)
+    assert (log.bit("gREEN  8"), log.stock("Red Oak"), log.machine("THE TABLE")) == (
+        BIT,
+        OAK,
+        TABLE,
+    )
 
 
 def test_set_up_round_trip(log: Log) -> None:
@@ -48,7 +66,9 @@ LINES = st.text(st.characters(exclude_categories=("C", "Z")), max_size=30)
 
 
 def said(aspect: Aspect) -> st.SearchStrategy[Said | None]:
-    return st.none() | st.builds(Said, st.just(aspect), st.sampled_from(WORDS[aspect]), st.none() | LENGTHS)
+    return st.none() | st.builds(
+        Said, st.just(aspect), st.sampled_from(WORDS[aspect]), st.none() | LENGTHS
+    )
 
 
 READINGS = st.one_of(
@@ -57,17 +77,30 @@ READINGS = st.one_of(
     st.builds(Reading, st.just("walls"), LENGTHS, other=LENGTHS),
 )
 SETTINGS = st.builds(Settings, LENGTHS, LENGTHS, st.floats(-1e5, 1e5))
-FAULTS = st.lists(st.builds(Fault, st.sampled_from(FAULT_PLACES), st.none() | LENGTHS), max_size=3).map(tuple)
+FAULTS = st.lists(
+    st.builds(Fault, st.sampled_from(FAULT_PLACES), st.none() | LENGTHS), max_size=3
+).map(tuple)
 CUTS = st.builds(
-    TrialCut, st.just(0), st.just(1), SETTINGS,
-    st.builds(Verdict, said("fit"), said("centre"), said("seat"), FAULTS), st.lists(READINGS, max_size=4).map(tuple),
-    st.sampled_from(((), ("fence_offset",), ("bit_height", "fence_offset", "socket_depth"))), st.none() | SETTINGS,
-    LINES, LINES, LINES, st.none() | LENGTHS, st.none() | LENGTHS,
-)  # fmt: skip
+    TrialCut,
+    st.just(0),
+    st.just(1),
+    SETTINGS,
+    st.builds(Verdict, said("fit"), said("centre"), said("seat"), FAULTS),
+    st.lists(READINGS, max_size=4).map(tuple),
+    st.sampled_from(((), ("fence_offset",), ("bit_height", "fence_offset", "socket_depth"))),
+    st.none() | SETTINGS,
+    LINES,
+    LINES,
+    LINES,
+    st.none() | LENGTHS,
+    st.none() | LENGTHS,
+)
 
 
 @pytest.fixture(scope="module", params=["file", "server"])
-def long_log(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Log]:
+def long_log(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Log]:
     place = make_place(request.param, request, tmp_path_factory.mktemp("long"))
     with open_log(place.location, create=True) as opened:
         yield stock_up(opened)
@@ -78,7 +111,9 @@ def long_log(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFa
 def test_any_cut_round_trip(long_log: Log, cut: TrialCut) -> None:
     number = long_log.start(PLAN, FIRST, "{}", STAMP)
     entry = long_log.record(number, cut, STAMP)
-    assert long_log.setup(number).cuts == (replace(cut, entry=entry, by="mira", at=T0, machine="the table"),)
+    assert long_log.setup(number).cuts == (
+        replace(cut, entry=entry, by="mira", at=T0, machine="the table"),
+    )
     long_log.close(number, "finished", STAMP)
 
 
@@ -123,7 +158,11 @@ def test_add_edit_retire_remove_alike(log: Log, kind: str) -> None:
     refused("name-taken", do, "edit", "äspe two", name=old.name)
     assert do("edit", "ÄSPE TWO", name="three") == get("three") == replace(old, name="three")
     do("retire", "three")
-    assert get("three").retired and get("three") not in everything() and get("three") in everything(True)
+    assert (
+        get("three").retired
+        and get("three") not in everything()
+        and get("three") in everything(True)
+    )
     assert do("edit", "three", retired=False) == replace(old, name="three")
     do("remove", "three")
     refused("unknown-name", get, "three")
@@ -145,7 +184,9 @@ def test_sharpening_epochs(log: Log) -> None:
     assert sharp == log.bit("green 8") == replace(BIT, diameter=12.3, sharpenings=1)
     second = log.start(replace(PLAN, bit=sharp), FIRST, "{}", STAMP)
     log.close(second, "finished", STAMP)
-    assert log.sharpen("green 8", None, STAMP) == replace(BIT, diameter=12.3, measured=False, sharpenings=2)
+    assert log.sharpen("green 8", None, STAMP) == replace(
+        BIT, diameter=12.3, measured=False, sharpenings=2
+    )
     log.edit_bit("green 8", angle=9.0, name="Green")
     then = [log.setup(n) for n in (first, second)]
     assert [s.plan.bit for s in then] == [
@@ -158,7 +199,9 @@ def test_sharpening_epochs(log: Log) -> None:
 def test_edit_keeps_old_set_ups_readable(log: Log) -> None:
     log.sharpen(BIT.name, 12.0, STAMP)
     log.edit_bit(BIT.name, diameter=14.0)
-    refused("bad-size", log.edit_bit, BIT.name, neck=13.0)  # thinner than 14.0, not than the 12.6 of the past
+    refused(
+        "bad-size", log.edit_bit, BIT.name, neck=13.0
+    )  # thinner than 14.0, not than the 12.6 of the past
 
 
 def test_scale_zeros_are_those_of_the_set_up(log: Log) -> None:

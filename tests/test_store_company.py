@@ -1,4 +1,6 @@
-"""Interruptions and company, on a file and on a server alike: processes that are killed, and that race."""
+"""Interruptions and company, on a file and on a server alike: processes that are killed, and that
+race.
+"""
 
 from __future__ import annotations
 
@@ -24,14 +26,18 @@ def sound(place: Place) -> None:
 @pytest.mark.parametrize("start", ["CREATE TABLE bit", "CREATE TABLE reading", "the last"])
 def test_interrupted_creation_leaves_no_half_schema(place: Place, start: str) -> None:
     start = start if start != "the last" else LAST["file" if place.server is None else "server"]
-    assert place.child(f"die_at({start!r}); open_log(path, create=True)").wait(60) == -signal.SIGKILL
+    assert (
+        place.child(f"die_at({start!r}); open_log(path, create=True)").wait(60) == -signal.SIGKILL
+    )
     refused("no-log", open_log, place.location, create=False)
     with open_log(place.location, create=True) as opened:
         stock_up(opened).start(PLAN, FIRST, "{}", STAMP)
     sound(place)
 
 
-@pytest.mark.parametrize("start", ["INSERT INTO trial_cut", "INSERT INTO verdict", "INSERT INTO reading", "COMMIT"])
+@pytest.mark.parametrize(
+    "start", ["INSERT INTO trial_cut", "INSERT INTO verdict", "INSERT INTO reading", "COMMIT"]
+)
 def test_kill_in_the_middle_of_a_record(log: Log, place: Place, start: str) -> None:
     log.start(PLAN, FIRST, "{}", STAMP)
     end = f"die_at({start!r})"
@@ -44,7 +50,9 @@ log.record(1, cut, stamp)
 log.record(1, replace(cut, piece=2), stamp)
 """
     assert place.child(code).wait(60) == -signal.SIGKILL
-    counts = [place.rows(f"SELECT count(*) FROM {t}")[0][0] for t in ("trial_cut", "verdict", "reading")]
+    counts = [
+        place.rows(f"SELECT count(*) FROM {t}")[0][0] for t in ("trial_cut", "verdict", "reading")
+    ]
     assert counts == [1, 3, 1]
     assert place.rows("SELECT kind FROM entry ORDER BY id") == [("start",), ("cut",)]
     sound(place)
@@ -84,7 +92,8 @@ from pathlib import Path
 longest = 0.0
 with open_log(path, create=False) as log:
     plan = log.setup(1).plan
-    number = log.start(replace(plan, bit=log.bit("bit " + os.environ["WHICH"])), Settings(8.7, 70.2, 9.1), "{{}}", stamp)
+    plan = replace(plan, bit=log.bit("bit " + os.environ["WHICH"]))
+    number = log.start(plan, Settings(8.7, 70.2, 9.1), "{{}}", stamp)
     for piece in range({EACH}):
         began = time.monotonic()
         log.record(number, replace(cut, piece=piece + 1), stamp, new_piece=True)
@@ -92,24 +101,45 @@ with open_log(path, create=False) as log:
 Path(os.environ["TO"]).write_text(str(longest))
 """
     log.start(PLAN, FIRST, "{}", STAMP)
-    racers = [place.child(code, WHICH=str(number), TO=str(tmp_path / f"{number}.txt")) for number in range(TEN)]
+    racers = [
+        place.child(code, WHICH=str(number), TO=str(tmp_path / f"{number}.txt"))
+        for number in range(TEN)
+    ]
     assert [racer.wait(120) for racer in racers] == [0] * TEN
     longest = max(float((tmp_path / f"{number}.txt").read_text()) for number in range(TEN))
     print(f"{TEN} processes, {TEN * EACH} cuts, longest wait {longest:.2f} s")
-    assert place.rows("SELECT count(*), count(DISTINCT entry) FROM trial_cut") == [(TEN * EACH, TEN * EACH)]
-    assert place.rows("SELECT count(*), min(id), max(id) FROM entry") == [(1 + TEN + TEN * EACH, 1, 1 + TEN + TEN * EACH)]
+    assert place.rows("SELECT count(*), count(DISTINCT entry) FROM trial_cut") == [
+        (TEN * EACH, TEN * EACH)
+    ]
+    assert place.rows("SELECT count(*), min(id), max(id) FROM entry") == [
+        (1 + TEN + TEN * EACH, 1, 1 + TEN + TEN * EACH)
+    ]
     assert {len(s.cuts) for s in log.setups() if s.number != 1} == {EACH}
     sound(place)
 
 
 def test_two_processes_make_one_log(place: Place) -> None:
-    racers = [place.child("open_log(path, create=True).prefer('x', units='in', at=stamp.at)") for _ in range(3)]
+    racers = [
+        place.child("open_log(path, create=True).prefer('x', units='in', at=stamp.at)")
+        for _ in range(3)
+    ]
     assert [racer.wait(60) for racer in racers] == [0, 0, 0]
     assert place.rows("SELECT count(*) FROM preference") == [(3,)]
 
 
 def test_the_log_imports_no_maths_and_no_shell() -> None:
     code = "import sys, fitlog.store; print(*sys.modules)"
-    names = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout.split()
-    wrong = ("rich", "typer", "numpy", "scipy", "fitlog.estimator", "fitlog.joints", "fitlog.advisor", "fitlog.show")
+    names = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    ).stdout.split()
+    wrong = (
+        "rich",
+        "typer",
+        "numpy",
+        "scipy",
+        "fitlog.estimator",
+        "fitlog.joints",
+        "fitlog.advisor",
+        "fitlog.show",
+    )
     assert "fitlog.store.log" in names and [n for n in names if n in wrong] == []

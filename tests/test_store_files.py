@@ -66,10 +66,17 @@ def test_what_is_no_log(tmp_path: Path, create: bool) -> None:
     refused("bad-path", open_log, "a\0b", create=create)
     os.mkfifo(tmp_path / "pipe")
     refused("not-a-log", open_log, tmp_path / "pipe", create=create)
-    assert "secret" not in refused("no-such-store", open_log, "mysql+x://mira:secret@h/d", create=create).message
+    assert (
+        "secret"
+        not in refused(
+            "no-such-store", open_log, "mysql+x://mira:secret@h/d", create=create
+        ).message
+    )
 
 
-@pytest.mark.parametrize("setup", ["CREATE TABLE t (x)", "PRAGMA user_version = 3", "PRAGMA application_id = 77"])
+@pytest.mark.parametrize(
+    "setup", ["CREATE TABLE t (x)", "PRAGMA user_version = 3", "PRAGMA application_id = 77"]
+)
 def test_other_applications_file_is_left_alone(tmp_path: Path, setup: str) -> None:
     path = tmp_path / "other.db"
     with raw(path) as plain:
@@ -145,7 +152,10 @@ def test_disk_full_stores_nothing(filled: Log, monkeypatch: pytest.MonkeyPatch) 
     with open_log(filled.path, create=False) as opened:
         document = '"' + "x" * 100_000 + '"'
         before = opened.setup(1)
-        assert "no room" in refused("disk-full", opened.show, 1, FULL.settings, document, STAMP).message
+        assert (
+            "no room"
+            in refused("disk-full", opened.show, 1, FULL.settings, document, STAMP).message
+        )
         assert opened.setup(1) == before
 
 

@@ -1,4 +1,6 @@
-"""The log, on a file and on a server alike: what is appended to a set-up, taken back and found again."""
+"""The log, on a file and on a server alike: what is appended to a set-up, taken back and found
+again.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,12 @@ def test_pieces_are_numbered_over_live_cuts(log: Log) -> None:
     refused("log-moved-on", log.record, number, replace(PLAIN, piece=2), STAMP, new_piece=False)
     log.record(number, replace(PLAIN, piece=2), STAMP)
     assert [c.piece for c in log.setup(number).cuts] == [1, 1, 2]
-    assert [(c.cut.piece, c.retracted) for c in log.cut_entries(number)] == [(1, 0), (1, 0), (2, 1), (2, 0)]
+    assert [(c.cut.piece, c.retracted) for c in log.cut_entries(number)] == [
+        (1, 0),
+        (1, 0),
+        (2, 1),
+        (2, 0),
+    ]
 
 
 def test_retract_restores_the_set_up(log: Log) -> None:
@@ -61,7 +68,13 @@ def test_current_and_undone(log: Log) -> None:
     assert log.setup(two).undone and log.newest_live(two) is None
     assert [s.number for s in log.setups()] == [one] and log.open_setups("blue") == []
     for call in (log.choose, log.record, log.close):
-        refused("unknown-setup", call, two, *{log.record: [FULL], log.close: ["finished"]}.get(call, []), STAMP)
+        refused(
+            "unknown-setup",
+            call,
+            two,
+            *{log.record: [FULL], log.close: ["finished"]}.get(call, []),
+            STAMP,
+        )
     assert log.start(replace(PLAN, bit=log.bit("blue")), FIRST, "{}", STAMP) == 3
 
 
@@ -92,13 +105,19 @@ def test_filters_and_unknown_set_ups(log: Log) -> None:
     assert "fitlog start" in refused("unknown-setup", log.setup, 1).hint
     log.add_bit(replace(BIT, name="blue"))
     one = log.start(PLAN, FIRST, "{}", STAMP)
-    two = log.start(replace(PLAN, bit=log.bit("blue"), pin_stock=OAK, joint="box joint"), FIRST, "{}", STAMP)
+    two = log.start(
+        replace(PLAN, bit=log.bit("blue"), pin_stock=OAK, joint="box joint"), FIRST, "{}", STAMP
+    )
 
     def numbers(**how: Any) -> list[int]:
         return [s.number for s in log.setups(**how)]
 
     assert numbers() == [two, one] and numbers(limit=1) == [two]
-    assert numbers(bit="GREEN 8") == [one] and numbers(stock="Ash") == [one] and numbers(stock="RED OAK") == [two, one]
+    assert (
+        numbers(bit="GREEN 8") == [one]
+        and numbers(stock="Ash") == [one]
+        and numbers(stock="RED OAK") == [two, one]
+    )
     assert numbers(joint="Box Joint") == [two] and numbers(bit="blue", stock="ash") == []
     assert [s.number for s in log.open_setups("Blue")] == [two]
     refused("unknown-name", log.setups, bit="none")
@@ -128,7 +147,13 @@ def test_number_of_queries_does_not_grow(log: Log) -> None:
         for piece in range(pieces):
             log.record(number, replace(FULL, piece=piece + 1), STAMP)
         log.close(number, "finished", STAMP)
-        counts.append((queries_of(log.setups), queries_of(log.setup, number), queries_of(log.cut_entries, number)))
+        counts.append(
+            (
+                queries_of(log.setups),
+                queries_of(log.setup, number),
+                queries_of(log.cut_entries, number),
+            )
+        )
     assert counts == [counts[0]] * 3
     assert 1 < max(counts[0]) <= 14
 
@@ -176,7 +201,9 @@ def test_one_current_set_up_for_each_machine(log: Log) -> None:
     later = log.start(replace(PLAN, bit=log.bit("red"), machine=bench), FIRST, "{}", STAMP)
 
     def at() -> tuple[int, ...]:
-        return tuple(s.number for s in (log.current("The Table"), log.current("bench"), log.current()) if s)
+        return tuple(
+            s.number for s in (log.current("The Table"), log.current("bench"), log.current()) if s
+        )
 
     assert at() == (here, later, later)
     log.choose(there, STAMP)
@@ -192,13 +219,17 @@ def test_absence(log: Log) -> None:
     one = log.start(PLAN, FIRST, "{}", STAMP)
     day, soon = timedelta(days=1), T0 + timedelta(hours=2)
     assert log.absence(one, soon, day) == Absence(Deed(one, "mira", T0), None)
-    two = log.start(replace(PLAN, bit=log.bit("blue")), FIRST, "{}", Stamp("jo", T0 + timedelta(hours=1)))
+    two = log.start(
+        replace(PLAN, bit=log.bit("blue")), FIRST, "{}", Stamp("jo", T0 + timedelta(hours=1))
+    )
     other = Deed(two, "jo", T0 + timedelta(hours=1))
     assert log.absence(one, soon, day).other == other
     assert log.absence(two, soon, day).other is None
     log.choose(one, STAMP)  # choosing is not going there
     assert log.absence(one, soon, day).other == other
-    assert log.absence(one, T0 + timedelta(days=2), day) == Absence(Deed(one, "mira", T0), None)  # old enough by itself
+    assert log.absence(one, T0 + timedelta(days=2), day) == Absence(
+        Deed(one, "mira", T0), None
+    )  # old enough by itself
     found = log.log_found(one, {"bit_height": 8.6}, Stamp("jo", soon))
     assert log.absence(one, soon, day) == Absence(Deed(one, "jo", soon), None)
     log.retract(found, STAMP)

@@ -1,4 +1,6 @@
-"""The log, on a file and on a server alike: slots in waste, a set-up finished as it is, what was taken back brought back."""
+"""The log, on a file and on a server alike: slots in waste, a set-up finished as it is, what was
+taken back brought back.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,9 @@ def later(minutes: int, by: str = "mira") -> Stamp:
 # A machine's scales
 
 
-@pytest.mark.parametrize("between", [(), ("fence",), ("height", "depth"), ("height", "fence", "depth")])
+@pytest.mark.parametrize(
+    "between", [(), ("fence",), ("height", "depth"), ("height", "fence", "depth")]
+)
 def test_a_machine_keeps_its_depth_stop_and_its_scales(log: Log, between: tuple[str, ...]) -> None:
     made = Machine("lift", depth_step=0.5, between=between)
     log.add_machine(made)
@@ -40,7 +44,11 @@ def test_a_slot_is_no_piece(log: Log) -> None:
     number = log.start(PLAN, FIRST, "{}", STAMP)
     log.record(number, SLOT, STAMP)
     setup = log.setup(number)
-    assert [s.readings for s in setup.slots()] == [SLOT.readings] and setup.pieces() == () and setup.cuts[0].slot
+    assert (
+        [s.readings for s in setup.slots()] == [SLOT.readings]
+        and setup.pieces() == ()
+        and setup.cuts[0].slot
+    )
     refused("log-moved-on", log.record, number, replace(PLAIN, piece=2), STAMP)
     refused("log-moved-on", log.record, number, PLAIN, STAMP, new_piece=False)
     log.record(number, PLAIN, STAMP, new_piece=True)
@@ -57,9 +65,10 @@ def test_a_slot_is_no_piece(log: Log) -> None:
 def test_a_slot_is_measured_and_not_judged(log: Log) -> None:
     number = log.start(PLAN, FIRST, "{}", STAMP)
     for wrong in (
-        replace(SLOT, readings=()), replace(SLOT, verdict=Verdict(fit=Said("fit", "tight"))),
+        replace(SLOT, readings=()),
+        replace(SLOT, verdict=Verdict(fit=Said("fit", "tight"))),
         replace(SLOT, verdict=FULL.verdict),
-    ):  # fmt: skip
+    ):
         assert "--slot" in refused("bad-slot", log.record, number, wrong, STAMP).hint
     assert log.setup(number).cuts == ()
 
@@ -86,13 +95,20 @@ def test_a_set_up_finished_as_it_is_says_so_and_is_remembered(log: Log) -> None:
     setup = log.setup(number)
     assert (setup.outcome, setup.as_it_is, setup.ended) == ("finished", True, T0)
     assert log.newest_live(number) == (end, "finish-as-is")
-    assert log.finished_with(BIT.name) == log.finished_by("mira") == [setup] and log.count_finished() == 1
+    assert (
+        log.finished_with(BIT.name) == log.finished_by("mira") == [setup]
+        and log.count_finished() == 1
+    )
     assert log.finished(bit=BIT.name, machine=None, stocks=["ash"], people=[]) == [setup]
     assert log.open_setups(BIT.name) == []
     refused("already-ended", log.close, number, "finished", STAMP)
     refused("already-ended", log.record, number, FULL, STAMP)
     log.retract(end, STAMP)
-    assert log.setup(number).outcome is None and not log.setup(number).as_it_is and log.finished_with(BIT.name) == []
+    assert (
+        log.setup(number).outcome is None
+        and not log.setup(number).as_it_is
+        and log.finished_with(BIT.name) == []
+    )
     log.close(number, "finished", STAMP)
     assert (log.setup(number).outcome, log.setup(number).as_it_is) == ("finished", False)
 
@@ -134,7 +150,9 @@ def test_redo_goes_back_as_far_as_undo_went_and_a_new_entry_ends_it(log: Log) ->
         log.retract(entry, later(minute))
     log.record(number, replace(PLAIN, piece=2), later(13))
     refused("nothing-to-redo", log.redo, number, later(14))
-    assert [c.entry for c in log.setup(number).cuts][:1] == [one] and len(log.setup(number).cuts) == 2
+    assert [c.entry for c in log.setup(number).cuts][:1] == [one] and len(
+        log.setup(number).cuts
+    ) == 2
 
 
 def test_what_one_undo_took_back_comes_back_as_one(log: Log) -> None:
@@ -206,14 +224,19 @@ def test_which_set_up_a_redo_is_about(log: Log) -> None:
 
 
 def test_the_database_itself_takes_back_once_until_a_redo(log: Log, place: Place) -> None:
-    """What a plain shell tries: an entry taken back twice, a taking back taken back twice, a redo of a cut."""
+    """What a plain shell tries: an entry taken back twice, a taking back taken back twice, a redo
+    of a cut.
+    """
     number = log.start(PLAN, FIRST, "{}", STAMP)
     cut = log.record(number, PLAIN, later(1))
     log.retract(cut, later(2))
 
     def entry(plain: object, kind: str) -> int:
         new = plain.execute("SELECT max(id) + 1 FROM entry").fetchone()[0]  # type: ignore[attr-defined]
-        plain.execute(f"INSERT INTO entry VALUES ({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)")  # type: ignore[attr-defined]
+        plain.execute(
+            f"INSERT INTO entry VALUES ({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x', "
+            "NULL)"
+        )  # type: ignore[attr-defined]
         return int(new)
 
     with place.plain() as plain:
@@ -234,9 +257,18 @@ def test_the_database_itself_takes_back_once_until_a_redo(log: Log, place: Place
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)
-@given(deeds=st.lists(st.sampled_from(["cut", "same", "slot", "undo", "undo", "redo", "redo", "finish"]), max_size=14))
-def test_redo_is_what_undo_undoes(tmp_path_factory: pytest.TempPathFactory, deeds: list[str]) -> None:
-    """Against a plain pair of stacks: what stands, and what can come back; whatever is logged anew empties the second."""
+@given(
+    deeds=st.lists(
+        st.sampled_from(["cut", "same", "slot", "undo", "undo", "redo", "redo", "finish"]),
+        max_size=14,
+    )
+)
+def test_redo_is_what_undo_undoes(
+    tmp_path_factory: pytest.TempPathFactory, deeds: list[str]
+) -> None:
+    """Against a plain pair of stacks: what stands, and what can come back; whatever is logged anew
+    empties the second.
+    """
     with open_log(tmp_path_factory.mktemp("deeds") / "log.db", create=True) as log:
         stock_up(log)
         number, stands, back = log.start(PLAN, FIRST, "{}", STAMP), list[int](), list[int]()
@@ -255,9 +287,16 @@ def test_redo_is_what_undo_undoes(tmp_path_factory: pytest.TempPathFactory, deed
                 continue
             else:
                 new = (
-                    log.close(number, "finished", stamp) if deed == "finish"
-                    else log.record(number, replace(SLOT if deed == "slot" else PLAIN, piece=pieces + (deed != "same")), stamp)
-                )  # fmt: skip
+                    log.close(number, "finished", stamp)
+                    if deed == "finish"
+                    else log.record(
+                        number,
+                        replace(SLOT if deed == "slot" else PLAIN, piece=pieces + (deed != "same")),
+                        stamp,
+                    )
+                )
                 stands, back = [*stands, new], []
-            live = [entry for entry in stands if not log.setup(number).outcome or entry != stands[-1]]
+            live = [
+                entry for entry in stands if not log.setup(number).outcome or entry != stands[-1]
+            ]
             assert sorted(c.entry for c in log.setup(number).cuts) == sorted(live)

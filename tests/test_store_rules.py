@@ -1,4 +1,6 @@
-"""What plain SQLite is refused: nonsense, overwriting, taking away; tried with sqlite3, outside fitlog."""
+"""What plain SQLite is refused: nonsense, overwriting, taking away; tried with sqlite3, outside
+fitlog.
+"""
 
 from __future__ import annotations
 
@@ -29,9 +31,13 @@ def test_append_only(filled: Log, table: str) -> None:
             *(f"UPDATE {table} SET {column} = {column}" for column in columns),
             f"UPDATE OR REPLACE {table} SET {columns[0]} = {columns[0]} + 1",
             f"DELETE FROM {table}",
-            *(f"INSERT OR {how} INTO {table} SELECT * FROM {table}" for how in ("REPLACE", "IGNORE")),
+            *(
+                f"INSERT OR {how} INTO {table} SELECT * FROM {table}"
+                for how in ("REPLACE", "IGNORE")
+            ),
             f"REPLACE INTO {table} SELECT * FROM {table}",
-            f"INSERT INTO {table} SELECT * FROM {table} WHERE true ON CONFLICT DO UPDATE SET {columns[0]} = 99",
+            f"INSERT INTO {table} SELECT * FROM {table} WHERE true ON CONFLICT DO UPDATE SET "
+            f"{columns[0]} = 99",
         ):
             with pytest.raises(sqlite3.IntegrityError, match="the log is append-only"):
                 plain.execute(statement)
@@ -54,8 +60,10 @@ def test_every_table_of_the_log_is_append_only_and_documented(filled: Log) -> No
 @pytest.mark.parametrize(
     "statement",
     [
-        "INSERT OR REPLACE INTO setup SELECT 9, entry, joint, bit_id, stock_id, pin_stock_id, {rest} FROM setup",
-        "INSERT OR REPLACE INTO verdict SELECT 99, cut, aspect, word, size FROM verdict WHERE aspect = 'fit'",
+        "INSERT OR REPLACE INTO setup SELECT 9, entry, joint, bit_id, stock_id, pin_stock_id, "
+        "{rest} FROM setup",
+        "INSERT OR REPLACE INTO verdict SELECT 99, cut, aspect, word, size FROM verdict WHERE "
+        "aspect = 'fit'",
         "INSERT OR REPLACE INTO retraction SELECT 99, retracted FROM retraction",
     ],
 )
@@ -87,7 +95,9 @@ def test_checks_refuse_nonsense(filled: Log, table: str) -> None:
         insert = f"INSERT INTO {table} ({', '.join(row)}) VALUES ({', '.join('?' * len(row))})"
         info = plain.execute(f"PRAGMA table_info({table})").fetchall()
         for _, name, kind, notnull, _, key in info:
-            bad: list[Any] = [float("nan")] if notnull and not key else []  # sqlite3 hands nan over as NULL
+            bad: list[Any] = (
+                [float("nan")] if notnull and not key else []
+            )  # sqlite3 hands nan over as NULL
             if kind == "REAL":
                 bad += [float("inf"), -float("inf"), "wide"]
                 bad += [] if name in SIGNED else [-1.0]
@@ -97,7 +107,10 @@ def test_checks_refuse_nonsense(filled: Log, table: str) -> None:
             else:
                 bad += ["x" * 3000] if name != "document" else ["{"]
             for value in bad:
-                with pytest.raises(sqlite3.IntegrityError, match=r"CHECK|NOT NULL|cannot store|mismatch|entry is no"):
+                with pytest.raises(
+                    sqlite3.IntegrityError,
+                    match=r"CHECK|NOT NULL|cannot store|mismatch|entry is no",
+                ):
                     plain.execute(insert, list((row | {name: value}).values()))
         plain.execute(insert, list(row.values()))
 

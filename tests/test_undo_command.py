@@ -1,4 +1,6 @@
-"""undo asks before a whole set-up goes, redo brings back, a slot is no piece: from a shell. The numbers are invented."""
+"""undo asks before a whole set-up goes, redo brings back, a slot is no piece: from a shell. The
+numbers are invented.
+"""
 
 from __future__ import annotations
 
@@ -14,12 +16,19 @@ from shop import Shop, by_code
 
 
 def on_a_terminal(shop: Shop, answer: str, *args: str) -> tuple[int, str]:
-    """Run a command whose standard input is a terminal on which `answer` is typed; its exit code and standard error."""
+    """Run a command whose standard input is a terminal on which `answer` is typed; its exit code
+    and standard error.
+    """
     ours, theirs = pty.openpty()
     try:
         os.write(ours, answer.encode())
         done = subprocess.run(
-            shop.command(*args), env=shop.environment(), stdin=theirs, capture_output=True, text=True, timeout=60
+            shop.command(*args),
+            env=shop.environment(),
+            stdin=theirs,
+            capture_output=True,
+            text=True,
+            timeout=60,
         )
     finally:
         os.close(ours)
@@ -98,20 +107,30 @@ def test_another_set_up_of_the_bit_stands_in_the_way(shop: Shop) -> None:
     assert "still open with that bit" in shop.refused("redo", "--setup", "1")
     shop.words("cut tight")
     shop.words("undo")
-    assert '"tight" on piece 1' in shop.words("redo").err  # of the set-up that is current, not of the one undone before
+    assert (
+        '"tight" on piece 1' in shop.words("redo").err
+    )  # of the set-up that is current, not of the one undone before
 
 
 def test_all_of_a_piece_comes_back_at_once(shop: Shop) -> None:
     shop.started()
-    for line in ("cut tight", "cut --same-piece gap far 0.3", "cut --same-piece proud 0.2", "cut slightly tight"):
+    for line in (
+        "cut tight",
+        "cut --same-piece gap far 0.3",
+        "cut --same-piece proud 0.2",
+        "cut slightly tight",
+    ):
         before = shop.json(line)
     shop.words("undo --piece 1")
     told = shop.words("redo --json")
     assert "piece 1" in told.err and told.document["pieces"] == 2 == before["pieces"]
     said = [cut["said"] for cut in shop.json("show")["cuts"] if not cut["retracted"]]
     assert [(one["fit"], one["centre"], one["seat"]) for one in said] == [
-        ("tight", None, None), (None, "gap far 0.30", None), (None, None, "proud 0.20"), ("slightly tight", None, None)
-    ]  # fmt: skip
+        ("tight", None, None),
+        (None, "gap far 0.30", None),
+        (None, None, "proud 0.20"),
+        ("slightly tight", None, None),
+    ]
 
 
 def test_a_finish_comes_back_and_a_new_entry_ends_it(shop: Shop) -> None:
@@ -143,7 +162,13 @@ def test_a_slot_is_logged_and_is_no_piece(shop: Shop) -> None:
     assert (after["pieces"], after["last"]) == (1, piece["last"])
     assert shop.json("cut good")["last"]["piece"] == 2
     cuts = shop.json("show")["cuts"]
-    assert [(cut["piece"], cut["slot"]) for cut in cuts] == [(None, True), (None, True), (1, False), (None, True), (2, False)]
+    assert [(cut["piece"], cut["slot"]) for cut in cuts] == [
+        (None, True),
+        (None, True),
+        (1, False),
+        (None, True),
+        (2, False),
+    ]
     assert cuts[1]["settings"]["bit_height"] == 9.1 and cuts[1]["stated"] == ["bit_height"]
     shown = shop.words("show").out
     assert shown.count("slot") == 3 and "mouth 9.50 mm" in shown
@@ -166,13 +191,18 @@ def test_a_slot_is_taken_back_and_brought_back(shop: Shop) -> None:
 @pytest.mark.parametrize(
     ("line", "why"),
     [
-        ("cut --slot tight --mouth 9.5", "no joint"), ("cut --slot --mouth 9.5 --same-piece", "no piece"),
-        ("cut --slot", "measured"), ("cut --slot --pull-gap 0.4", "pull gap"), ("cut --slot --mouth 9 --walls 40 41", "walls"),
-        ("cut --slot --mouth 9 --tail-width 9", "tail width"), ("cut --slot --mouth 9 --over-rods 3 9", "over rods"),
-        ("cut --slot --mouth 9 --fence 75", "fence offset"), ("cut --slot --mouth 9 --deeper 0.1", "last piece"),
+        ("cut --slot tight --mouth 9.5", "no joint"),
+        ("cut --slot --mouth 9.5 --same-piece", "no piece"),
+        ("cut --slot", "measured"),
+        ("cut --slot --pull-gap 0.4", "pull gap"),
+        ("cut --slot --mouth 9 --walls 40 41", "walls"),
+        ("cut --slot --mouth 9 --tail-width 9", "tail width"),
+        ("cut --slot --mouth 9 --over-rods 3 9", "over rods"),
+        ("cut --slot --mouth 9 --fence 75", "fence offset"),
+        ("cut --slot --mouth 9 --deeper 0.1", "last piece"),
         ("cut --slot --mouth 9 gap baseline", "no joint"),
     ],
-)  # fmt: skip
+)
 def test_what_a_slot_cannot_have(shop: Shop, line: str, why: str) -> None:
     shop.started()
     assert why in shop.refused(*line.split())
@@ -203,7 +233,10 @@ def test_a_machine_with_a_depth_stop(shop: Shop) -> None:
     shop.stocked(machine={"fence-step": "1/64in", "depth-step": "0.5", "between": "depth,fence"})
     found = shop.json("machine show bench")["machine"]
     assert (found["depth_step"], found["between"]) == (0.5, ["fence", "depth"])
-    assert "between marks" in shop.words("machine list").out and "fence, depth" in shop.words("machine list").out
+    assert (
+        "between marks" in shop.words("machine list").out
+        and "fence, depth" in shop.words("machine list").out
+    )
     assert shop.json("machine edit bench --depth-step 1/32in")["machine"]["depth_step"] == 0.79375
     assert shop.json("machine edit bench --between none")["machine"]["between"] == []
     assert "between marks" not in shop.words("machine show bench").out
@@ -237,13 +270,21 @@ def test_other_commands_say_a_machine_as_before(shop: Shop) -> None:
     assert found["depth_step"] is None and found["between"] == []
 
 
-def test_what_was_known_before_a_piece_has_the_slots_before_it(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_was_known_before_a_piece_has_the_slots_before_it(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     from fitlog.advisor import progress
     from fitlog.advisor.history import History
     from fitlog.store import open_log
 
     shop.started()
-    for line in ("cut --slot --mouth 9.5", "cut tight", "cut --slot --mouth 9.4", "cut good", "cut --slot --mouth 9.3"):
+    for line in (
+        "cut --slot --mouth 9.5",
+        "cut tight",
+        "cut --slot --mouth 9.4",
+        "cut good",
+        "cut --slot --mouth 9.3",
+    ):
         shop.words(line)
     seen, decide = [], progress.decide
 
@@ -275,9 +316,13 @@ def test_the_sheet_lists_pieces_alone(shop: Shop) -> None:
     def told() -> list[str]:
         with open_log(shop.db, create=False) as log:
             job: Any = SimpleNamespace(setup=log.setup(1))
-        block = trial_cuts(job, 180.0, Ruler("mm", None), lambda text, size, bold: size * len(text) / 5)
+        block = trial_cuts(
+            job, 180.0, Ruler("mm", None), lambda text, size, bold: size * len(text) / 5
+        )
         return [mark.text for mark in block.marks if hasattr(mark, "text")]
 
     assert any("None yet" in text for text in told())
     shop.words("cut tight")
-    assert any("The last trial cut" in text for text in told()) and not any("9.50" in text for text in told())
+    assert any("The last trial cut" in text for text in told()) and not any(
+        "9.50" in text for text in told()
+    )

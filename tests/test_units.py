@@ -1,7 +1,7 @@
 """Lengths: what is typed and what is shown.
 
-Outside sources: the inch is 25.4 mm exactly (international inch, 1959; NIST SP 811, appendix B); fractions are
-checked against Python's own exact `fractions.Fraction`.
+Outside sources: the inch is 25.4 mm exactly (international inch, 1959; NIST SP 811, appendix B);
+fractions are checked against Python's own exact `fractions.Fraction`.
 """
 
 from __future__ import annotations
@@ -19,27 +19,50 @@ INCH = Fraction(254, 10)  # NIST SP 811, appendix B
 
 
 READS = [
-    ("13.07", Fraction(1307, 100), "mm"), ("13,07", Fraction(1307, 100), "mm"),
-    ("1,234", Fraction(1234, 1000), "mm"), ("13.07 mm", Fraction(1307, 100), "mm"),
-    ("13,07mm", Fraction(1307, 100), "mm"), ("13 MM", Fraction(13), "mm"), ("2 millimetres", Fraction(2), "mm"),
-    ("1 millimetre", Fraction(1), "mm"), ("2 millimeters", Fraction(2), "mm"), ("1 millimeter", Fraction(1), "mm"),
-    ("1.5 cm", Fraction(15), "mm"), ("13.", Fraction(13), "mm"), ("  13\t mm ", Fraction(13), "mm"),
-    ("13\u00a0mm", Fraction(13), "mm"), ("1 in", INCH, "in"), ("1 inch", INCH, "in"), ("2 inches", 2 * INCH, "in"),
-    ('1"', INCH, "in"), ("1\u2033", INCH, "in"), (".5in", INCH / 2, "in"),
-    ('0.361"', INCH * Fraction(361, 1000), "in"), ("0,361 in", INCH * Fraction(361, 1000), "in"),
-    ("4 thou", INCH * Fraction(4, 1000), "in"), ("5/8 in", INCH * Fraction(5, 8), "in"),
-    ("5/8in", INCH * Fraction(5, 8), "in"), ("5/8", INCH * Fraction(5, 8), "in"),
-    ("17/16", INCH * Fraction(17, 16), "in"), ('1 1/16"', INCH * Fraction(17, 16), "in"),
-    ("1-1/16in", INCH * Fraction(17, 16), "in"), ("1 1/16 in", INCH * Fraction(17, 16), "in"),
+    ("13.07", Fraction(1307, 100), "mm"),
+    ("13,07", Fraction(1307, 100), "mm"),
+    ("1,234", Fraction(1234, 1000), "mm"),
+    ("13.07 mm", Fraction(1307, 100), "mm"),
+    ("13,07mm", Fraction(1307, 100), "mm"),
+    ("13 MM", Fraction(13), "mm"),
+    ("2 millimetres", Fraction(2), "mm"),
+    ("1 millimetre", Fraction(1), "mm"),
+    ("2 millimeters", Fraction(2), "mm"),
+    ("1 millimeter", Fraction(1), "mm"),
+    ("1.5 cm", Fraction(15), "mm"),
+    ("13.", Fraction(13), "mm"),
+    ("  13\t mm ", Fraction(13), "mm"),
+    ("13\u00a0mm", Fraction(13), "mm"),
+    ("1 in", INCH, "in"),
+    ("1 inch", INCH, "in"),
+    ("2 inches", 2 * INCH, "in"),
+    ('1"', INCH, "in"),
+    ("1\u2033", INCH, "in"),
+    (".5in", INCH / 2, "in"),
+    ('0.361"', INCH * Fraction(361, 1000), "in"),
+    ("0,361 in", INCH * Fraction(361, 1000), "in"),
+    ("4 thou", INCH * Fraction(4, 1000), "in"),
+    ("5/8 in", INCH * Fraction(5, 8), "in"),
+    ("5/8in", INCH * Fraction(5, 8), "in"),
+    ("5/8", INCH * Fraction(5, 8), "in"),
+    ("17/16", INCH * Fraction(17, 16), "in"),
+    ('1 1/16"', INCH * Fraction(17, 16), "in"),
+    ("1-1/16in", INCH * Fraction(17, 16), "in"),
+    ("1 1/16 in", INCH * Fraction(17, 16), "in"),
     ("-1 1/16 in", -INCH * Fraction(17, 16), "in"),
     ("23/64 in + 2 thou", INCH * (Fraction(23, 64) + Fraction(2, 1000)), "in"),
     ("-23/64 in - 2 thou", -INCH * (Fraction(23, 64) + Fraction(2, 1000)), "in"),
-    ("1/8turn", Fraction(1, 8) * Fraction(3, 2), "turn"), ("1/8 turn", Fraction(1, 8) * Fraction(3, 2), "turn"),
-    ("2 turns", Fraction(3), "turn"), ("0.25turns", Fraction(3, 8), "turn"),
-    ("-1 1/4 turns", -Fraction(15, 8), "turn"), ("-0.2", Fraction(-1, 5), "mm"),
-    ("\u22120.2", Fraction(-1, 5), "mm"), ("+0.2", Fraction(1, 5), "mm"), ("0", Fraction(0), "mm"),
+    ("1/8turn", Fraction(1, 8) * Fraction(3, 2), "turn"),
+    ("1/8 turn", Fraction(1, 8) * Fraction(3, 2), "turn"),
+    ("2 turns", Fraction(3), "turn"),
+    ("0.25turns", Fraction(3, 8), "turn"),
+    ("-1 1/4 turns", -Fraction(15, 8), "turn"),
+    ("-0.2", Fraction(-1, 5), "mm"),
+    ("\u22120.2", Fraction(-1, 5), "mm"),
+    ("+0.2", Fraction(1, 5), "mm"),
+    ("0", Fraction(0), "mm"),
     ("-0", Fraction(0), "mm"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("text", "mm", "unit"), READS)
@@ -70,12 +93,59 @@ def test_fractions_are_exact(whole: int, top: int, bottom: int, sign: str) -> No
 
 
 REFUSED = [
-    "", "   ", "nan", "inf", "-inf", "infinity", "1e3", "1E3", "0x10", "1_000", "\u0661\u0665", "\u00bd in", "\uff11",
-    "1/0", "3 1/0 in", "0/0", "1,234,5", "1.2.3", "1,5,2", "1,234.5", "1.234,5", ",5", "5,", "5 mm 3 mm", "1 in 3 in",
-    "5 8", "1 0.5", "1.5/2", "1/2/3", "1 17/16", "3 ft", "5 m", "5 inchs", "5 mm mm", "mm", "in", "+", "-", "+-2",
-    "--2", "5/8 mm", "1 5/8 cm", "5 + 2 thou", "2 mm - 4 thou", "2 turns + 1 thou", "+ 4 thou", "5\x00", "5\nmm",
-    "\x1b[31m5", "\ud800", "9" * 41, "5" + " " * 60 + "mm",
-]  # fmt: skip
+    "",
+    "   ",
+    "nan",
+    "inf",
+    "-inf",
+    "infinity",
+    "1e3",
+    "1E3",
+    "0x10",
+    "1_000",
+    "\u0661\u0665",
+    "\u00bd in",
+    "\uff11",
+    "1/0",
+    "3 1/0 in",
+    "0/0",
+    "1,234,5",
+    "1.2.3",
+    "1,5,2",
+    "1,234.5",
+    "1.234,5",
+    ",5",
+    "5,",
+    "5 mm 3 mm",
+    "1 in 3 in",
+    "5 8",
+    "1 0.5",
+    "1.5/2",
+    "1/2/3",
+    "1 17/16",
+    "3 ft",
+    "5 m",
+    "5 inchs",
+    "5 mm mm",
+    "mm",
+    "in",
+    "+",
+    "-",
+    "+-2",
+    "--2",
+    "5/8 mm",
+    "1 5/8 cm",
+    "5 + 2 thou",
+    "2 mm - 4 thou",
+    "2 turns + 1 thou",
+    "+ 4 thou",
+    "5\x00",
+    "5\nmm",
+    "\x1b[31m5",
+    "\ud800",
+    "9" * 41,
+    "5" + " " * 60 + "mm",
+]
 
 
 @pytest.mark.parametrize("text", REFUSED)
@@ -124,7 +194,9 @@ def test_offending_text_is_shown_safely() -> None:
 @seed(2)
 @example("9" * 5000, "mm", None)
 @example("1/" + "9" * 5000, "mm", 1.0)
-def test_any_text_is_a_length_or_an_expected_error(text: str, units: str, turn: float | None) -> None:
+def test_any_text_is_a_length_or_an_expected_error(
+    text: str, units: str, turn: float | None
+) -> None:
     try:
         assert isinstance(parse_length(text, units=units, turn=turn).mm, float)
     except FitlogError as error:
@@ -174,7 +246,9 @@ def test_out_of_range_asks_about_the_other_unit() -> None:
 def test_out_of_range_asks_about_the_decimal_point_where_the_range_tells() -> None:
     assert _range_error("90", 1, 22, "22 mm").hint == "did you mean 9 mm?"
     assert _range_error("227", 13, 26, "26 mm").hint == "did you mean 22.7 mm?"
-    assert _range_error("9", 1, 35, "35 mm", "inch").hint == "did you mean 9 mm?"  # the other unit comes first
+    assert (
+        _range_error("9", 1, 35, "35 mm", "inch").hint == "did you mean 9 mm?"
+    )  # the other unit comes first
     assert _range_error("600", 1, 500, "500 mm").hint == "give the bit height between 1 and 500 mm"
 
 
@@ -190,13 +264,22 @@ def test_open_ranges_name_their_one_end() -> None:
 
 
 SHOWN = [
-    ("mm", 9.17, "9.17 mm"), ("mm", -9.17, "-9.17 mm"), ("mm", -0.001, "0.00 mm"), ("inch", 9.17, "0.361 in"),
-    ("inch", -0.001, "0.000 in"), ("fraction", 9.17, "23/64 in + 2 thou"),
-    ("fraction", -9.17, "-23/64 in - 2 thou"), ("fraction", 26.9875, "1 1/16 in"),
-    ("fraction", 26.9621, "1 1/16 in - 1 thou"), ("fraction", -26.9621, "-1 1/16 in + 1 thou"),
-    ("fraction", 50.8, "2 in"), ("fraction", 0.0, "0 in"), ("fraction", 0.001, "0 in"),
-    ("fraction", 0.2032, "8 thou"), ("fraction", -0.2032, "-8 thou"),
-]  # fmt: skip
+    ("mm", 9.17, "9.17 mm"),
+    ("mm", -9.17, "-9.17 mm"),
+    ("mm", -0.001, "0.00 mm"),
+    ("inch", 9.17, "0.361 in"),
+    ("inch", -0.001, "0.000 in"),
+    ("fraction", 9.17, "23/64 in + 2 thou"),
+    ("fraction", -9.17, "-23/64 in - 2 thou"),
+    ("fraction", 26.9875, "1 1/16 in"),
+    ("fraction", 26.9621, "1 1/16 in - 1 thou"),
+    ("fraction", -26.9621, "-1 1/16 in + 1 thou"),
+    ("fraction", 50.8, "2 in"),
+    ("fraction", 0.0, "0 in"),
+    ("fraction", 0.001, "0 in"),
+    ("fraction", 0.2032, "8 thou"),
+    ("fraction", -0.2032, "-8 thou"),
+]
 
 
 @pytest.mark.parametrize(("units", "mm", "text"), SHOWN)
@@ -205,12 +288,22 @@ def test_shows_lengths(units: str, mm: float, text: str) -> None:
 
 
 def test_bare_leaves_the_unit_out() -> None:
-    assert [Ruler(u).length(9.17, bare=True) for u in UNITS] == ["9.17", "0.361", "23/64 in + 2 thou"]
+    assert [Ruler(u).length(9.17, bare=True) for u in UNITS] == [
+        "9.17",
+        "0.361",
+        "23/64 in + 2 thou",
+    ]
 
 
-@given(st.floats(-3000, 3000), st.sampled_from([("mm", 0.01), ("inch", 0.0254), ("fraction", 0.0254)]), st.booleans())
+@given(
+    st.floats(-3000, 3000),
+    st.sampled_from([("mm", 0.01), ("inch", 0.0254), ("fraction", 0.0254)]),
+    st.booleans(),
+)
 @seed(4)
-def test_what_is_shown_reads_back_within_half_a_step(mm: float, shape: tuple[str, float], bare: bool) -> None:
+def test_what_is_shown_reads_back_within_half_a_step(
+    mm: float, shape: tuple[str, float], bare: bool
+) -> None:
     units, step = shape
     text = Ruler(units).length(mm, bare=bare)
     assert text.isascii()

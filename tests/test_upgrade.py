@@ -1,4 +1,5 @@
-"""A log of an older layout is brought up to this one when it is opened: after a backup, whole or not at all.
+"""A log of an older layout is brought up to this one when it is opened: after a backup, whole or
+not at all.
 
 `data/log-vN.db` is a real log of layout N, made by the fitlog that had it, with invented boards.
 """
@@ -26,7 +27,9 @@ from shop import ROOT, Shop, sentence
 from fitlog.errors import Refused
 from fitlog.store import copies, ddl, migrations, open_log, schema
 
-OLD = {int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))}
+OLD = {
+    int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))
+}
 
 
 def test_there_is_a_log_of_every_past_layout_and_a_script_for_each_next() -> None:
@@ -52,28 +55,51 @@ def layout(path: Path) -> int:
 
 
 def rows(path: Path, like: Path) -> dict[str, list[tuple[object, ...]]]:
-    """Every row of every table of the log `like`, with the columns that it has there, as they are in `path`."""
+    """Every row of every table of the log `like`, with the columns that it has there, as they are
+    in `path`.
+    """
     with closing(sqlite3.connect(f"file:{like}?mode=ro&immutable=1", uri=True)) as plain:
         names = [n for (n,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
         columns = {n: [row[1] for row in plain.execute(f"PRAGMA table_info({n})")] for n in names}
     with closing(sqlite3.connect(path)) as plain:
         return {
-            n: sorted(plain.execute(f"SELECT {', '.join(f'{n}.{c}' for c in columns[n])} FROM {n}").fetchall())
+            n: sorted(
+                plain.execute(
+                    f"SELECT {', '.join(f'{n}.{c}' for c in columns[n])} FROM {n}"
+                ).fetchall()
+            )
             for n in names
         }
 
 
 def made(path: Path) -> dict[str, object]:
-    """Every table as the sorted parts of its statement, every index and trigger as its statement; without comments."""
+    """Every table as the sorted parts of its statement, every index and trigger as its statement;
+    without comments.
+    """
     with closing(sqlite3.connect(path)) as plain:
-        found = plain.execute("SELECT name, type, sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
-    bare = {name: (kind, " ".join(re.sub(r"--[^\n]*|/\*.*?\*/|\"", "", sql).split())) for name, kind, sql in found}
-    return {name: sorted(parts(sql)) if kind == "table" else sql for name, (kind, sql) in bare.items() if "sqlite" not in name}
+        found = plain.execute(
+            "SELECT name, type, sql FROM sqlite_master WHERE sql IS NOT NULL"
+        ).fetchall()
+    bare = {
+        name: (kind, " ".join(re.sub(r"--[^\n]*|/\*.*?\*/|\"", "", sql).split()))
+        for name, kind, sql in found
+    }
+    return {
+        name: sorted(parts(sql)) if kind == "table" else sql
+        for name, (kind, sql) in bare.items()
+        if "sqlite" not in name
+    }
 
 
 def parts(sql: str) -> Iterator[str]:
-    """The parts of a CREATE TABLE between its outer commas, and what stands outside its brackets."""
-    head, body, tail = sql[: sql.index("(")], sql[sql.index("(") + 1 : sql.rindex(")")], sql[sql.rindex(")") + 1 :]
+    """The parts of a CREATE TABLE between its outer commas, and what stands outside its
+    brackets.
+    """
+    head, body, tail = (
+        sql[: sql.index("(")],
+        sql[sql.index("(") + 1 : sql.rindex(")")],
+        sql[sql.rindex(")") + 1 :],
+    )
     yield head + tail
     depth, start = 0, 0
     for at, letter in enumerate(body):
@@ -92,7 +118,10 @@ def test_an_old_log_is_read_as_before(old: Shop) -> None:
     before = layout(old.db)
     answer = old.words("review --json")
     found = answer.document["setups"]
-    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [(2, "tuning", 1), (1, "finished", 3)]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [
+        (2, "tuning", 1),
+        (1, "finished", 3),
+    ]
     assert layout(old.db) == ddl.VERSION
     assert rows(old.db, OLD[before]) == rows(OLD[before], OLD[before])
     with closing(sqlite3.connect(old.db)) as plain:
@@ -110,13 +139,17 @@ def test_a_backup_is_made_first_and_told(old: Shop) -> None:
     assert backup.name == f"log.db.layout-{before}-{date.today().isoformat()}.backup"
     assert f"layout {before} to {ddl.VERSION}" in told and str(backup) in told
     assert stat.S_IMODE(backup.stat().st_mode) == 0o600
-    assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(OLD[before], OLD[before])
+    assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(
+        OLD[before], OLD[before]
+    )
     assert old.words("next").err == "Set-up 2 was started by maker.\n"  # once is enough
     assert backups(old) == [backup]
 
 
 def test_it_ends_as_a_new_one_begins(old: Shop, tmp_path: Path) -> None:
-    """The same columns, CHECKs, references, indexes and triggers; only the order of the columns may differ."""
+    """The same columns, CHECKs, references, indexes and triggers; only the order of the columns may
+    differ.
+    """
     old.words("next")
     open_log(tmp_path / "new.db", create=True).__exit__(None, None, None)
     assert made(old.db) == made(tmp_path / "new.db")
@@ -125,20 +158,41 @@ def test_it_ends_as_a_new_one_begins(old: Shop, tmp_path: Path) -> None:
 def test_every_table_and_column_is_still_explained(old: Shop) -> None:
     old.words("next")
     with closing(sqlite3.connect(old.db)) as plain:
-        found = dict(plain.execute("SELECT name, sql FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'"))
+        found = dict(
+            plain.execute(
+                "SELECT name, sql FROM sqlite_master WHERE type = 'table' AND name NOT LIKE "
+                "'sqlite_%'"
+            )
+        )
     for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
-        says = [f"-- {c.comment}\n" in found[table.name] or f"/* {c.comment} */" in found[table.name] for c in table.columns]
+        says = [
+            f"-- {c.comment}\n" in found[table.name] or f"/* {c.comment} */" in found[table.name]
+            for c in table.columns
+        ]
         assert all(says) and f"-- {ddl.meaning(table)}\n" in found[table.name], table.name
 
 
 def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
     old.words("next")
     with closing(sqlite3.connect(old.db)) as plain:
-        for change in ("moisture = 41", "moisture = 0", "humidity = 50", "temperature = 20", "sawn = 'round'"):
+        for change in (
+            "moisture = 41",
+            "moisture = 0",
+            "humidity = 50",
+            "temperature = 20",
+            "sawn = 'round'",
+        ):
             with pytest.raises(sqlite3.IntegrityError):
                 plain.execute(f"UPDATE stock SET temperature = NULL, humidity = NULL, {change}")
-        plain.execute("UPDATE stock SET temperature = 20, humidity = 50, sawn = 'flat', moisture = 9")
-        for change in ("depth_step = 0", "depth_step = 6", "between_marks = 'lid'", "between_marks = 'fence,height'"):
+        plain.execute(
+            "UPDATE stock SET temperature = 20, humidity = 50, sawn = 'flat', moisture = 9"
+        )
+        for change in (
+            "depth_step = 0",
+            "depth_step = 6",
+            "between_marks = 'lid'",
+            "between_marks = 'fence,height'",
+        ):
             with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
                 plain.execute(f"UPDATE machine SET {change}")
         plain.execute("UPDATE machine SET depth_step = 0.5, between_marks = 'height,depth'")
@@ -150,7 +204,9 @@ def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
 def unharmed(shop: Shop, before: bytes) -> None:
     """The old file is what it was, byte by byte, and nothing lies beside it."""
     assert shop.db.read_bytes() == before
-    assert [p.name for p in shop.db.parent.iterdir() if p.name.startswith((".log", "log"))] == ["log.db"]
+    assert [p.name for p in shop.db.parent.iterdir() if p.name.startswith((".log", "log"))] == [
+        "log.db"
+    ]
 
 
 def test_a_step_that_fails_leaves_the_old_log(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -167,12 +223,16 @@ def test_a_step_that_fails_leaves_the_old_log(old: Shop, monkeypatch: pytest.Mon
     monkeypatch.undo()
 
 
-def test_a_row_that_the_new_layout_refuses_leaves_the_old_log(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_row_that_the_new_layout_refuses_leaves_the_old_log(
+    old: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     before, run = old.db.read_bytes(), migrations.run
 
     def spoiling(connection: object, found: int) -> None:
         run(connection, found)  # type: ignore[arg-type]
-        connection.exec_driver_sql("INSERT INTO sharpening SELECT 900, 99, at, by, 9.0, 1, 9.0 FROM sharpening LIMIT 1")  # type: ignore[attr-defined]
+        connection.exec_driver_sql(
+            "INSERT INTO sharpening SELECT 900, 99, at, by, 9.0, 1, 9.0 FROM sharpening LIMIT 1"
+        )  # type: ignore[attr-defined]
 
     monkeypatch.setattr(migrations, "run", spoiling)
     assert "refers to a row of bit" in old.refused("next")
@@ -195,9 +255,11 @@ def test_a_log_that_may_only_be_read(closed: int) -> None:
 
 @pytest.mark.parametrize(("found", "room"), [(1, 0.5), (2, 0.5), (1, 1.2)])
 def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room: float) -> None:
-    """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than the log, the upgrade.
+    """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than
+    the log, the upgrade.
 
-    From layout 2 the upgrade writes less than the log has, so that a backup that fits says that the upgrade does.
+    From layout 2 the upgrade writes less than the log has, so that a backup that fits says that the
+    upgrade does.
     """
     old = shop
     shutil.copy(OLD[found], old.db)
@@ -209,23 +271,40 @@ def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room:
         resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 
     done = subprocess.run(
-        old.command("next"), env=old.environment(), capture_output=True, text=True, timeout=60, preexec_fn=small
+        old.command("next"),
+        env=old.environment(),
+        capture_output=True,
+        text=True,
+        timeout=60,
+        preexec_fn=small,
     )
     assert done.returncode == 1
     sentence(done.stderr)
-    assert layout(old.db) == found and rows(old.db, OLD[found]) == rows(OLD[found], OLD[found]) and backups(old) == []
+    assert (
+        layout(old.db) == found
+        and rows(old.db, OLD[found]) == rows(OLD[found], OLD[found])
+        and backups(old) == []
+    )
     assert old.db.read_bytes() == before
 
 
 # Company
 
-OPEN = "import sys; from fitlog.store import open_log; print(open_log(sys.argv[1], create=False).upgraded is not None)"
+OPEN = (
+    "import sys; from fitlog.store import open_log; print(open_log(sys.argv[1], "
+    "create=False).upgraded is not None)"
+)
 
 
 def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
     """One upgrades, the others wait and read on."""
     racers = [
-        subprocess.Popen([sys.executable, "-c", OPEN, str(old.db)], env=old.environment(), stdout=subprocess.PIPE, text=True)
+        subprocess.Popen(
+            [sys.executable, "-c", OPEN, str(old.db)],
+            env=old.environment(),
+            stdout=subprocess.PIPE,
+            text=True,
+        )
         for _ in range(4)
     ]
     told = [racer.communicate(timeout=60)[0].strip() for racer in racers]
@@ -234,7 +313,9 @@ def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
     assert len(backups(old)) == 1 and layout(old.db) == ddl.VERSION
 
 
-def test_an_old_log_that_somebody_writes_to_waits(old: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_old_log_that_somebody_writes_to_waits(
+    old: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
     before = layout(old.db)
     with closing(sqlite3.connect(old.db, isolation_level=None)) as plain:
@@ -253,11 +334,16 @@ def test_tails_and_moisture_are_kept(shop: Shop) -> None:
 
 
 def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
-    """A finish that was taken back long before is none; what is taken back now comes back, more than once."""
+    """A finish that was taken back long before is none; what is taken back now comes back, more
+    than once.
+    """
     log = open_log(old.db, create=False)
     try:
         assert log.machine("corner").between == () and log.machine("corner").depth_step is None
-        assert [(s.number, s.outcome, s.as_it_is) for s in log.setups()] == [(2, None, False), (1, "finished", False)]
+        assert [(s.number, s.outcome, s.as_it_is) for s in log.setups()] == [
+            (2, None, False),
+            (1, "finished", False),
+        ]
         assert [s.slots() for s in log.setups()] == [(), ()]
         before = log.setup(2)
         last = log.newest_live(2)
@@ -273,44 +359,79 @@ def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
 
 
 def layout_on_server(place: Place) -> dict[str, list[tuple[object, ...]]]:
-    """Columns, constraints, indexes, triggers, functions, meanings and rights of the log in a schema."""
+    """Columns, constraints, indexes, triggers, functions, meanings and rights of the log in a
+    schema.
+    """
     here = "current_schema()::regnamespace"
-    return {what: sorted(place.rows(query.replace("@schema", here)), key=str) for what, query in {
-        "columns": "SELECT table_name, column_name, data_type, is_nullable, column_default FROM information_schema.columns"
-                   " WHERE table_schema = current_schema()",
-        "rules": "SELECT conrelid::regclass::text, conname, pg_get_constraintdef(oid), condeferred FROM pg_constraint"
-                 " WHERE connamespace = @schema",
-        "indexes": "SELECT indexname, replace(indexdef, current_schema(), '') FROM pg_indexes"
-                   " WHERE schemaname = current_schema()",
-        "triggers": "SELECT tgrelid::regclass::text, replace(pg_get_triggerdef(t.oid), current_schema(), '') FROM pg_trigger t"
-                    " JOIN pg_class c ON c.oid = tgrelid WHERE relnamespace = @schema AND NOT tgisinternal",
-        "functions": "SELECT proname, prosrc, translate(array_to_string(proconfig, ','), chr(34), '')"
-                     " = 'search_path=' || current_schema() FROM pg_proc"
-                     " WHERE pronamespace = @schema",
-        "meanings": "SELECT objoid::regclass::text, objsubid > 0, description FROM pg_description d JOIN pg_class c"
-                    " ON c.oid = d.objoid WHERE relnamespace = @schema",
-        "rights": "SELECT relname, a.grantee, a.privilege_type FROM pg_class, aclexplode(relacl) a WHERE relnamespace = @schema"
-                  " AND relname IN ('redo', 'retraction') AND a.grantee <> relowner",
-    }.items()}  # fmt: skip
+    return {
+        what: sorted(place.rows(query.replace("@schema", here)), key=str)
+        for what, query in {
+            "columns": "SELECT table_name, column_name, data_type, is_nullable, column_default "
+            "FROM information_schema.columns"
+            " WHERE table_schema = current_schema()",
+            "rules": "SELECT conrelid::regclass::text, conname, pg_get_constraintdef(oid), "
+            "condeferred FROM pg_constraint"
+            " WHERE connamespace = @schema",
+            "indexes": "SELECT indexname, replace(indexdef, current_schema(), '') FROM pg_indexes"
+            " WHERE schemaname = current_schema()",
+            "triggers": "SELECT tgrelid::regclass::text, replace(pg_get_triggerdef(t.oid), "
+            "current_schema(), '') FROM pg_trigger t"
+            " JOIN pg_class c ON c.oid = tgrelid WHERE relnamespace = @schema AND NOT tgisinternal",
+            "functions": "SELECT proname, prosrc, translate(array_to_string(proconfig, ','), "
+            "chr(34), '')"
+            " = 'search_path=' || current_schema() FROM pg_proc"
+            " WHERE pronamespace = @schema",
+            "meanings": "SELECT objoid::regclass::text, objsubid > 0, description FROM "
+            "pg_description d JOIN pg_class c"
+            " ON c.oid = d.objoid WHERE relnamespace = @schema",
+            "rights": "SELECT relname, a.grantee, a.privilege_type FROM pg_class, "
+            "aclexplode(relacl) a WHERE relnamespace = @schema"
+            " AND relname IN ('redo', 'retraction') AND a.grantee <> relowner",
+        }.items()
+    }
 
 
-def test_a_server_of_layout_2_ends_as_a_new_one_begins(shop: Shop, server: Server, tmp_path: Path) -> None:
+def test_a_server_of_layout_2_ends_as_a_new_one_begins(
+    shop: Shop, server: Server, tmp_path: Path
+) -> None:
     place, new = Place(server.place(), server), Place(server.place(), server)
-    with place.plain() as plain, closing(sqlite3.connect(f"file:{OLD[2]}?mode=ro&immutable=1", uri=True)) as was:
+    with (
+        place.plain() as plain,
+        closing(sqlite3.connect(f"file:{OLD[2]}?mode=ro&immutable=1", uri=True)) as was,
+    ):
         plain.execute((ROOT / "data" / "log-v2.sql").read_text())
         with plain.transaction():
-            for table in ("bit", "stock", "machine", "sharpening", "preference", "entry", "setup", "advice", "trial_cut",
-                          "verdict", "reading", "found", "retraction"):  # fmt: skip
+            for table in (
+                "bit",
+                "stock",
+                "machine",
+                "sharpening",
+                "preference",
+                "entry",
+                "setup",
+                "advice",
+                "trial_cut",
+                "verdict",
+                "reading",
+                "found",
+                "retraction",
+            ):
                 rows = was.execute(f"SELECT * FROM {table}")
                 names = ", ".join(f'"{column[0]}"' for column in rows.description)
                 for row in rows.fetchall():
-                    plain.execute(f"INSERT INTO {table} ({names}) VALUES ({', '.join(['%s'] * len(row))})", row)
+                    plain.execute(
+                        f"INSERT INTO {table} ({names}) VALUES ({', '.join(['%s'] * len(row))})",
+                        row,
+                    )
         plain.execute("GRANT SELECT ON retraction TO pg_monitor, PUBLIC")
     db = ("--db", place.location)
     assert "log migrate" in shop.refused("next", *db)
     assert "from layout 2 to" in shop.run("log", "migrate", "--yes", *db).out
     found = shop.run("review", "--json", *db).document["setups"]
-    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [(2, "tuning", 1), (1, "finished", 3)]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [
+        (2, "tuning", 1),
+        (1, "finished", 3),
+    ]
     assert shop.run("log", "health", "--json", *db).document["sound"]
     open_log(new.location, create=True).__exit__(None, None, None)
     wanted, upgraded = layout_on_server(new), layout_on_server(place)

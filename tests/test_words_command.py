@@ -1,7 +1,9 @@
-"""`fitlog words` and `fitlog bit show` from the shell: what is assumed, what the log has taught, how it is said.
+"""`fitlog words` and `fitlog bit show` from the shell: what is assumed, what the log has taught,
+how it is said.
 
-Edges of the assumed scale are common practice, no source. What is learned is checked against the readings themselves:
-g = c / (2 tan(theta)), so a gap said with a word is a clearance. All numbers are invented.
+Edges of the assumed scale are common practice, no source. What is learned is checked against the
+readings themselves: g = c / (2 tan(theta)), so a gap said with a word is a clearance. All numbers
+are invented.
 """
 
 from __future__ import annotations
@@ -17,7 +19,8 @@ D, THETA = 13.1, math.radians(9)  # of the shop's bit
 GAP = 2 * math.tan(THETA)
 ASSUMED = (-0.06, 0.0, 0.04, 0.10, 0.18, 0.30)
 WORDS = ("very tight", "tight", "slightly tight", "good", "slightly loose", "loose", "very loose")
-# A strict person: good from 0.075 to 0.125 mm of clearance, slightly loose to 0.20; what they read, in four set-ups.
+# A strict person: good from 0.075 to 0.125 mm of clearance, slightly loose to 0.20; what they read,
+# in four set-ups.
 READ = (
     (("good", 0.08), ("slightly loose", 0.13), ("good", 0.12), ("slightly tight", 0.05)),
     (("slightly tight", 0.07), ("good", 0.10), ("slightly loose", 0.18), ("loose", 0.22)),
@@ -31,7 +34,9 @@ def log(shop: Shop, season: tuple[tuple[tuple[str, float], ...], ...] = READ) ->
     for pieces in season:
         pitch = shop.json("start --only fit")["fixed"]["pitch"]
         for word, clearance in pieces:
-            height = (2 * D - 0.14 - pitch - clearance) / GAP  # bits run 0.07 under their printed size
+            height = (
+                2 * D - 0.14 - pitch - clearance
+            ) / GAP  # bits run 0.07 under their printed size
             shop.words(f"cut {word} {clearance / GAP:.2f} --height {height:.2f}")
         shop.words("finish --as-it-is")
 
@@ -40,7 +45,11 @@ def edges(scale: Any) -> list[float]:
     """The edges of a scale's document, checked to join up."""
     words = scale["words"]
     assert tuple(w["word"] for w in words) == WORDS
-    assert words[0]["low"] is None and words[-1]["high"] is None and words[0]["low_sd"] is words[-1]["high_sd"] is None
+    assert (
+        words[0]["low"] is None
+        and words[-1]["high"] is None
+        and words[0]["low_sd"] is words[-1]["high_sd"] is None
+    )
     assert [w["high"] for w in words[:-1]] == [w["low"] for w in words[1:]]
     assert [w["high_sd"] for w in words[:-1]] == [w["low_sd"] for w in words[1:]]
     return [w["high"] for w in words[:-1]]
@@ -56,7 +65,7 @@ def check_assumed(scale: Any) -> None:
     assert (scale["aim"], scale["aim_many_tails"]) == ([0.04, 0.10], [0.08, 0.15])
 
 
-# --- words: what is assumed ----------------------------------------------------------------------------------
+# --- words: what is assumed -----------------------------------------------------------------------
 
 
 def test_without_a_log_it_says_so_and_makes_none(shop: Shop) -> None:
@@ -80,8 +89,16 @@ def test_the_assumed_scale(shop: Shop) -> None:
     assert [w["high"] for w in found["seat"]["words"][:-1]] == [-0.6, -0.2, -0.08, 0.08, 0.2, 0.6]
     text = shop.words("words").out
     assert f"as {found['person']} says it: assumed" in text and "8 still missing" in text
-    assert "below -0.06 mm" in text and "over 0.30 mm" in text and "0.04 to 0.10 mm" in text and "0.05 mm" in text
-    assert "Words alone teach where your good settings lie" in text and "cannot teach where one word ends" in text
+    assert (
+        "below -0.06 mm" in text
+        and "over 0.30 mm" in text
+        and "0.04 to 0.10 mm" in text
+        and "0.05 mm" in text
+    )
+    assert (
+        "Words alone teach where your good settings lie" in text
+        and "cannot teach where one word ends" in text
+    )
     assert "seat" not in text.replace("settings", "")  # no reading met a word of it
     assert shop.everything() == before
 
@@ -100,7 +117,7 @@ def test_words_without_readings_teach_no_edges(shop: Shop) -> None:
     assert shop.json("bit show marsh")["cuts_like"]["diameter_sd"] < 0.03
 
 
-# --- words: what is learned ----------------------------------------------------------------------------------
+# --- words: what is learned -----------------------------------------------------------------------
 
 
 def test_enough_readings_teach_the_scale(shop: Shop) -> None:
@@ -124,7 +141,9 @@ def test_enough_readings_teach_the_scale(shop: Shop) -> None:
     assert learned[2] > 0.05 and learned[3] > 0.105  # stricter than assumed
     assert sds[0] > 0.03 and sds[5] > 0.03  # where no reading came near
     assert found["aim"] == learned[2:4]
-    assert found["aim_many_tails"] == pytest.approx([learned[2] + 0.04, learned[3] + 0.05], abs=1e-9)
+    assert found["aim_many_tails"] == pytest.approx(
+        [learned[2] + 0.04, learned[3] + 0.05], abs=1e-9
+    )
     text = shop.words("words").out
     assert "16 words in finished set-ups met a reading" in text
     assert "learned" in text and "missing" not in text and "edges shift alike" in text
@@ -137,7 +156,9 @@ def test_what_it_says_is_aimed_at_is_the_window_of_the_next_set_up(shop: Shop) -
     found = shop.json("words")["fit"]
     assert shop.json("start --only fit")["window"]["fit"] == pytest.approx(found["aim"], abs=1e-4)
     shop.words("finish --abandon")
-    assert shop.json("start --only fit --many-tails")["window"]["fit"] == pytest.approx(found["aim_many_tails"], abs=1e-4)
+    assert shop.json("start --only fit --many-tails")["window"]["fit"] == pytest.approx(
+        found["aim_many_tails"], abs=1e-4
+    )
     shop.words("finish --abandon")
     shop.words("prefer --name Rook")  # an invented colleague, whose words nobody knows
     assert shop.json("start --only fit")["window"]["fit"] == [0.04, 0.10]
@@ -196,17 +217,21 @@ def test_an_unknown_person_is_refused(shop: Shop) -> None:
     shop.words("prefer --name Rook")
     assert "did you mean Wren?" in shop.refused("words", "--person", "wren")
     assert "did you mean Wren?" in shop.refused("words", "--person", "Wr\x1b[31men")
-    assert shop.json("words --person Rook")["person"] == "Rook"  # the one at work, without a cut yet
+    assert (
+        shop.json("words --person Rook")["person"] == "Rook"
+    )  # the one at work, without a cut yet
 
 
-# --- how it is shown -----------------------------------------------------------------------------------------
+# --- how it is shown ------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("units", ["inch", "fraction"])
 def test_in_inches_it_speaks_in_thousandths(shop: Shop, units: str) -> None:
     shop.stocked().words(f"prefer --units {units}")
     text = shop.words("words").out
-    assert "below -2.4 thou" in text and "1.6 to 3.9 thou" in text and "over 11.8 thou" in text  # 0.06, 0.04, 0.10, 0.30 mm
+    assert (
+        "below -2.4 thou" in text and "1.6 to 3.9 thou" in text and "over 11.8 thou" in text
+    )  # 0.06, 0.04, 0.10, 0.30 mm
     assert "2.0 thou" in text and "1.0 thou" in text and " mm" not in text
     shown = shop.words("bit show marsh").out.splitlines()[-1]
     assert "0.5130 +- 0.0012 in" in shown and "mm" not in shown  # 13.03 and 0.03 mm
@@ -230,24 +255,41 @@ def test_on_a_narrow_terminal(shop: Shop, units: str) -> None:
 def test_a_login_with_control_characters_cannot_paint(shop: Shop) -> None:
     shop.stocked()
     result = shop.run("words", env={"LOGNAME": "wr\x1b[31men\x07"})
-    assert "\x1b" not in result.out and "\x07" not in result.out and "wr\\x1b[31men\\x07" in result.out
-    assert shop.run("words", "--json", env={"LOGNAME": "wr\x1b[31men"}).document["person"] == "wr\x1b[31men"
+    assert (
+        "\x1b" not in result.out and "\x07" not in result.out and "wr\\x1b[31men\\x07" in result.out
+    )
+    assert (
+        shop.run("words", "--json", env={"LOGNAME": "wr\x1b[31men"}).document["person"]
+        == "wr\x1b[31men"
+    )
 
 
-# --- bit show ------------------------------------------------------------------------------------------------
+# --- bit show -------------------------------------------------------------------------------------
 
 
 def test_bit_show_says_what_is_assumed(shop: Shop) -> None:
     shop.stocked()
     found = shop.json("bit show marsh")
     assert set(found) == {"bit", "cuts_like"}
-    assert found["cuts_like"] == {"diameter": 13.03, "diameter_sd": 0.03, "angle": 9.0, "angle_sd": 0.15, "setups": 0,
-                                   "since_sharpening": 0}  # fmt: skip
+    assert found["cuts_like"] == {
+        "diameter": 13.03,
+        "diameter_sd": 0.03,
+        "angle": 9.0,
+        "angle_sd": 0.15,
+        "setups": 0,
+        "since_sharpening": 0,
+    }
     text = shop.words("bit show marsh").out
-    assert "Sold as 13.1 mm and 9 deg; cuts like 13.03 +- 0.03 mm and 9.00 +- 0.15 deg, assumed" in text
+    assert (
+        "Sold as 13.1 mm and 9 deg; cuts like 13.03 +- 0.03 mm and 9.00 +- 0.15 deg, assumed"
+        in text
+    )
     assert "one standard deviation" in text
     shop.words("bit edit marsh --diameter 12.98 --measured")
-    assert "Measured as 12.98 mm and 9 deg; cuts like 12.980 +- 0.020 mm" in shop.words("bit show marsh").out
+    assert (
+        "Measured as 12.98 mm and 9 deg; cuts like 12.980 +- 0.020 mm"
+        in shop.words("bit show marsh").out
+    )
     assert "cuts like" not in shop.words("bit list").out
     assert set(shop.json("bit list")) == {"bits"}
 
@@ -270,11 +312,24 @@ def test_after_a_sharpening_the_diameter_is_assumed_again_and_the_angle_is_not(s
     before = shop.json("bit show marsh")["cuts_like"]
     shop.words("bit sharpen marsh")
     found = shop.json("bit show marsh")["cuts_like"]
-    assert (found["diameter"], found["diameter_sd"]) == (pytest.approx(12.93), 0.0698)  # 0.17 below the old figure
-    assert (found["angle"], found["angle_sd"], found["setups"]) == (before["angle"], before["angle_sd"], 2)
+    assert (found["diameter"], found["diameter_sd"]) == (
+        pytest.approx(12.93),
+        0.0698,
+    )  # 0.17 below the old figure
+    assert (found["angle"], found["angle_sd"], found["setups"]) == (
+        before["angle"],
+        before["angle_sd"],
+        2,
+    )
     text = shop.words("bit show marsh").out
     assert "Before it was sharpened 13.1 mm" in text
-    assert "the diameter assumed, since nothing was finished after the sharpening; the angle from 2 finished set-ups" in text
+    assert (
+        "the diameter assumed, since nothing was finished after the sharpening; the angle from 2 "
+        "finished set-ups" in text
+    )
     log(shop, READ[2:3])
     text = shop.words("bit show marsh").out
-    assert "the diameter from 1 finished set-up after the sharpening, the angle from 3 finished set-ups" in text
+    assert (
+        "the diameter from 1 finished set-up after the sharpening, the angle from 3 finished "
+        "set-ups" in text
+    )

@@ -1,4 +1,6 @@
-"""From a set-up and its trial cuts to the advice: a pure function of the log, in the user's own units."""
+"""From a set-up and its trial cuts to the advice: a pure function of the log, in the user's own
+units.
+"""
 
 from __future__ import annotations
 
@@ -29,8 +31,11 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
     known, pieces, found, ready = made.known, made.pieces, made.found, made.ready
     last = pieces[-1] if pieces else None
     inside = made.outlook.inside()
-    size = (plan.width_of(last.width), plan.thickness_of(last.thickness)) if last else (
-        plan.width_of(None), plan.thickness_of(None))  # fmt: skip
+    size = (
+        (plan.width_of(last.width), plan.thickness_of(last.thickness))
+        if last
+        else (plan.width_of(None), plan.thickness_of(None))
+    )
     misfit = misfits(known, made.base, *size)
     moved = moves(found.settings, last) if last else None
     saves = slot_saves(made)
@@ -46,8 +51,14 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
-        reasons=next_reasons(known, pieces, found, misfit, ruler) if last else first_reasons(known, ruler),
-        notices=(*offer(made, saves, ruler), *doubles(setup, ruler), *notices(known, pieces, found, ruler)),
+        reasons=next_reasons(known, pieces, found, misfit, ruler)
+        if last
+        else first_reasons(known, ruler),
+        notices=(
+            *offer(made, saves, ruler),
+            *doubles(setup, ruler),
+            *notices(known, pieces, found, ruler),
+        ),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
         approach=approach(moved, setup, ruler),
         settled_by=dict(found.settled),
@@ -71,6 +82,10 @@ def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict
     machine = setup.plan.machine
     play = machine.backlash if machine is not None else None
     if moved["bit_height"] > 0:
-        return {"bit_height": "come up to it from below; if you pass it, go back down and come up again"}
+        return {
+            "bit_height": "come up to it from below; if you pass it, go back down and come up again"
+        }
     past = f"at least {ruler.length(play + 0.1)}" if play else "well"
-    return {"bit_height": f"go {past} below it, then come up to it, so that the lift's play is taken up"}
+    return {
+        "bit_height": f"go {past} below it, then come up to it, so that the lift's play is taken up"
+    }

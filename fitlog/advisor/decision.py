@@ -19,7 +19,9 @@ from .sure import chance_inside
 
 @dataclass(frozen=True)
 class Decision:
-    """What to set for the next piece. base: the settings it starts from; settled: aspects that stay as they are."""
+    """What to set for the next piece. base: the settings it starts from; settled: aspects that stay
+    as they are.
+    """
 
     known: Knowledge
     pieces: tuple[Piece, ...]
@@ -49,7 +51,9 @@ class Decision:
 
     @property
     def centre_by(self) -> Literal["turn", "walls", ""]:
-        """How the next piece shows the centre: it is looked at for nothing where a word alone settled it."""
+        """How the next piece shows the centre: it is looked at for nothing where a word alone
+        settled it.
+        """
         by = self.found.settled.get("centre")
         sure = by is not None and (self.ready or by.chance >= defaults.SETTLED_CHANCE)
         if sure or "centre" not in self.known.joint.plan.in_play:
@@ -63,34 +67,48 @@ class Decision:
 
     @cached_property
     def zero(self) -> Misfit | None:
-        """Error of the centre of a real board's cut at `real`, mm; None where the centre is not in play."""
+        """Error of the centre of a real board's cut at `real`, mm; None where the centre is not in
+        play.
+        """
         plan = self.known.joint.plan
         if "centre" not in plan.in_play:
             return None
         law, nominal = self.known.centre, self.real.fence_offset - plan.board_width / 2
         low, high = law.interval(0.90)
-        left, right = law.interval(0.6827)  # a normal law's sd; a slip's far tails, which the interval knows, would widen it
+        left, right = law.interval(
+            0.6827
+        )  # a normal law's sd; a slip's far tails, which the interval knows, would widen it
         return Misfit(nominal + law.mean, (right - left) / 2, (nominal + low, nominal + high))
 
     @cached_property
     def chance_real(self) -> dict[str, float | None]:
-        """Chance that the real boards come out inside each window and all at `real`; of the centre, that it is known."""
+        """Chance that the real boards come out inside each window and all at `real`; of the centre,
+        that it is known.
+        """
         plan = self.known.joint.plan
         at = self.real
         own = Settings(  # the same for a piece of the set-up's own size
-            at.bit_height, at.fence_offset - (plan.board_width - plan.width_of(None)) / 2,
+            at.bit_height,
+            at.fence_offset - (plan.board_width - plan.width_of(None)) / 2,
             at.socket_depth - plan.tail_thickness + plan.thickness_of(None),
-        )  # fmt: skip
+        )
         fit_open = "fit" in self.unsettled
         found: dict[str, float | None] = {
-            a: self.known.real_chance(nominal_of(self.known, "fit", own)) if a == "fit"
+            a: self.known.real_chance(nominal_of(self.known, "fit", own))
+            if a == "fit"
             else chance_inside(self.known, a, own, fit_open=fit_open)
             for a in plan.in_play
-        }  # fmt: skip
+        }
         together = dict(found)
-        if "fit" in found and "seat" in found:  # a joint that fits seats as one that fits: the two hang together
+        if (
+            "fit" in found and "seat" in found
+        ):  # a joint that fits seats as one that fits: the two hang together
             together["seat"] = chance_inside(self.known, "seat", own, fit_open=True)
-        return {**dict.fromkeys(ASPECTS), **found, "all": math.prod(c for c in together.values() if c is not None)}
+        return {
+            **dict.fromkeys(ASPECTS),
+            **found,
+            "all": math.prod(c for c in together.values() if c is not None),
+        }
 
 
 def decide(setup: SetUp, past: History) -> Decision:
@@ -100,4 +118,6 @@ def decide(setup: SetUp, past: History) -> Decision:
     by = pieces[-1].by if pieces else setup.by
     known = know(plan, pieces, past, setup.first.bit_height, by, setup.slots())
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
-    return Decision(known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled))
+    return Decision(
+        known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled)
+    )

@@ -1,4 +1,6 @@
-"""What was logged twice: the same piece again, or another word on it in the place of the first. Asked, never undone unasked."""
+"""What was logged twice: the same piece again, or another word on it in the place of the first.
+Asked, never undone unasked.
+"""
 
 from __future__ import annotations
 
@@ -18,12 +20,16 @@ def _twice(setup: SetUp) -> Iterator[Remark]:
     pieces = setup.pieces()
     if len(pieces) < 2 or not pieces[-1].again:
         return
-    newest, before = ([c for c in setup.cuts if c.piece == p.number and not c.slot][-1] for p in (pieces[-1], pieces[-2]))
+    newest, before = (
+        [c for c in setup.cuts if c.piece == p.number and not c.slot][-1]
+        for p in (pieces[-1], pieces[-2])
+    )
     assert newest.at is not None and before.at is not None  # else it were not `again`
     seconds = max(1, round((newest.at - before.at).total_seconds()))
     yield Remark(
         "piece-twice",
-        f"Piece {newest.piece} says the same as piece {before.piece}, {counted(seconds, 'second')} before: if it is the same "
+        f"Piece {newest.piece} says the same as piece {before.piece}, {counted(seconds, 'second')} "
+        "before: if it is the same "
         "piece, `fitlog undo` takes it back.",
     )
 

@@ -13,8 +13,9 @@ from .cautions import after_move
 
 @dataclass(frozen=True)
 class Finding:
-    """What was found, true mm by setting. left: where the machine was left by what the log says; approach: how to come
-    to a height; cautions: what the moves to the settings advised make new."""
+    """What was found, true mm by setting. left: where the machine was left by what the log says;
+    approach: how to come to a height; cautions: what the moves to the settings advised make new.
+    """
 
     setup: SetUp
     entry: int
@@ -35,7 +36,9 @@ class Finding:
 
 
 def left_at(setup: SetUp) -> Settings:
-    """Return where a set-up left the machine: at its last piece; before the first, at what was advised."""
+    """Return where a set-up left the machine: at its last piece; before the first, at what was
+    advised.
+    """
     last = setup.last_piece()
     return last.settings if last else setup.shown
 
@@ -44,4 +47,6 @@ def finding(setup: SetUp, entry: int, found: Mapping[str, float], ruler: Ruler) 
     """Return what there is to say of settings found, true mm by setting."""
     moves = dict.fromkeys(SETTING_OF.values(), 0.0)
     moves |= {name: getattr(setup.shown, name) - value for name, value in found.items()}
-    return Finding(setup, entry, found, left_at(setup), approach(moves, setup, ruler), after_move(moves))
+    return Finding(
+        setup, entry, found, left_at(setup), approach(moves, setup, ruler), after_move(moves)
+    )

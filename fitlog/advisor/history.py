@@ -1,4 +1,6 @@
-"""What finished set-ups teach: for each aspect the sum of its causes, as uncertain as the set-up ended."""
+"""What finished set-ups teach: for each aspect the sum of its causes, as uncertain as the set-up
+ended.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,8 @@ from .voices import Speaker, meetings, scale_of, voices
 
 @dataclass(frozen=True, slots=True)
 class Lesson:
-    """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the bit under "fit".
+    """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the
+    bit under "fit".
 
     leaning: what it says of seat and fit together, where its seat was judged.
     """
@@ -35,14 +38,18 @@ class Lesson:
 
 
 class Joined(NamedTuple):
-    """Laws of the seat's and the fit's offset before a set-up's pieces, and their covariance, mm2."""
+    """Laws of the seat's and the fit's offset before a set-up's pieces, and their
+    covariance, mm2.
+    """
 
     seat: Normal
     fit: Normal
     shared: float
 
     def leaning(self) -> tuple[Normal, Leaning]:
-        """Return the seat's law given that the fit's offset is at its mean, and how it moves with the fit's."""
+        """Return the seat's law given that the fit's offset is at its mean, and how it moves with
+        the fit's.
+        """
         if self.fit.sd <= 0 or self.shared == 0:
             return self.seat, Leaning()
         slope = self.shared / self.fit.sd**2
@@ -53,7 +60,8 @@ class Joined(NamedTuple):
 class History:
     """What finished set-ups teach, given oldest first: a pure function of the log.
 
-    components: the true multiples of the assumed sds, where a simulation knows them; None: estimated.
+    components: the true multiples of the assumed sds, where a simulation knows them; None:
+    estimated.
     """
 
     def __init__(self, setups: Sequence[SetUp] = (), components: Components | None = None) -> None:
@@ -65,12 +73,16 @@ class History:
         return len(self._opened)
 
     def last_like(self, plan: Plan) -> int | None:
-        """Return the number of the newest set-up with a plan's bit, machine and pitch, or None: its stops can stay."""
+        """Return the number of the newest set-up with a plan's bit, machine and pitch, or None: its
+        stops can stay.
+        """
         found = self.like(plan)
         return None if found is None or ended(found) == "as it is" else found.number
 
     def like(self, plan: Plan) -> SetUp | None:
-        """Return the newest set-up with a plan's bit, machine and pitch, one that ended good before one that did not."""
+        """Return the newest set-up with a plan's bit, machine and pitch, one that ended good before
+        one that did not.
+        """
 
         def what(p: Plan) -> tuple[object, ...]:
             return p.bit.name, p.machine.name if p.machine else None, round(p.pitch, 6)
@@ -110,8 +122,12 @@ class History:
             self._by_aspect[aspect] = Lessons(heard, self._components)
         return self._by_aspect[aspect]
 
-    def seat_and_fit(self, seat: Sequence[Term], fit: Sequence[Term], measured: Sequence[TermReading]) -> Joined:
-        """Return the laws of the seat's and the fit's offset together, by the newest set-ups and readings of the bit."""
+    def seat_and_fit(
+        self, seat: Sequence[Term], fit: Sequence[Term], measured: Sequence[TermReading]
+    ) -> Joined:
+        """Return the laws of the seat's and the fit's offset together, by the newest set-ups and
+        readings of the bit.
+        """
         lessons = self._together.and_(measured) if measured else self._together
         return Joined(*lessons.both(seat, fit))
 
@@ -173,22 +189,37 @@ def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) ->
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
         if own:
             heard[i]["fit"] = (*heard[i].get("fit", ()), *own)
-    return [Lesson(s.number, h, leaning.get(i)) for i, ((s, _), h) in enumerate(zip(setups, heard, strict=True))]
+    return [
+        Lesson(s.number, h, leaning.get(i))
+        for i, ((s, _), h) in enumerate(zip(setups, heard, strict=True))
+    ]
 
 
 def _leaning(opened: _Opened, slope: float, fit: Normal, seat: Normal) -> TermReading:
     """The seat's lesson with the part that hangs on the fit's offset: a reading of both together.
 
-    What is known of the seat is where its tails came to rest, and that is the seat's offset less the depth that the clearance
-    took. At another set-up with the same bit the clearance is off in the same way, so that the two errors cancel.
+    What is known of the seat is where its tails came to rest, and that is the seat's offset less
+    the depth that the clearance took. At another set-up with the same bit the clearance is off in
+    the same way, so that the two errors cancel.
     """
-    fit_terms = (replace(t, factor=-slope * t.factor) for t in opened.joint.terms("fit", opened.height))
-    return TermReading("seat", (*opened.joint.terms("seat", opened.height), *fit_terms), seat.mean - slope * fit.mean, seat.sd)
+    fit_terms = (
+        replace(t, factor=-slope * t.factor) for t in opened.joint.terms("fit", opened.height)
+    )
+    return TermReading(
+        "seat",
+        (*opened.joint.terms("seat", opened.height), *fit_terms),
+        seat.mean - slope * fit.mean,
+        seat.sd,
+    )
 
 
 def _of_its_day(reading: TermReading, setup: int) -> TermReading:
-    """A reading whose own causes are named for their set-up, so that two readings of one set-up share them."""
-    terms = tuple(replace(t, key=(*t.key, str(setup)), own=False) if t.own else t for t in reading.terms)
+    """A reading whose own causes are named for their set-up, so that two readings of one set-up
+    share them.
+    """
+    terms = tuple(
+        replace(t, key=(*t.key, str(setup)), own=False) if t.own else t for t in reading.terms
+    )
     return replace(reading, terms=terms)
 
 
@@ -196,7 +227,9 @@ _NOTHING = Lessons()
 
 
 def _prior(terms: Sequence[Term]) -> Normal:
-    """The assumed law of an offset, widened: a lesson must not lean on the prior that it will be put together with."""
+    """The assumed law of an offset, widened: a lesson must not lean on the prior that it will be
+    put together with.
+    """
     law = _NOTHING.law(terms)
     return Normal(law.mean, defaults.LESSON_WIDTH * law.sd)
 
@@ -214,12 +247,15 @@ class _Opened:
         """What its pieces say of an aspect's offset; of the seat's, that of `_leans` taken off."""
         if aspect != "seat":
             return self.joint.evidence(aspect, self.pieces)
-        # The piece judged last tells where the seat ended; the depth that its clearance took leans on the fit.
+        # The piece judged last tells where the seat ended; the depth that its clearance took leans
+        # on the fit.
         last = self.joint.coupled(self.pieces)[-1:]
         return tuple(uncoupled(c, self.fit_law(fit))[0] for c in last)
 
     def fit_law(self, fit: Normal | None) -> Normal:
-        """The fit's offset: as its own pieces left it, or as it is assumed where none was judged."""
+        """The fit's offset: as its own pieces left it, or as it is assumed where none
+        was judged.
+        """
         return fit or _NOTHING.law(self.joint.terms("fit", self.height))
 
     def leans(self, fit: Normal | None) -> float:

@@ -1,6 +1,8 @@
-"""Lapses that the verdicts tell of, as questions: sides swapped all along or once, a zero that is far off. Codes are stable.
+"""Lapses that the verdicts tell of, as questions: sides swapped all along or once, a zero that is
+far off. Codes are stable.
 
-The chances are those that the settings were chosen by (`Knowledge`), so that advice and note cannot contradict each other.
+The chances are those that the settings were chosen by (`Knowledge`), so that advice and note cannot
+contradict each other.
 """
 
 from __future__ import annotations
@@ -24,7 +26,8 @@ ONCE = 0.5  # chance from which on one verdict is asked about
 _LOOK_BACK = 6  # newest pieces
 _PLACE: dict[Aspect, str] = {
     "fit": "how high the bit really stands above the table",
-    "centre": "from the fence to the far edge of the bit's tip, and mark the edge of the board that touches the fence",
+    "centre": "from the fence to the far edge of the bit's tip, and mark the edge of the board "
+    "that touches the fence",
     "seat": "the socket's depth, from the board's end to the deepest point of its mouth",
 }
 _NAME: dict[Aspect, str] = {"fit": "height", "centre": "fence", "seat": "depth stop"}
@@ -46,12 +49,16 @@ def _all_swapped(aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Rema
     said = [s for p in pieces if (s := p.verdict.of(aspect)) is not None and s.side]
     word, other = said[-1].word, said[-1].turned.word
     taken = f'they are taken so, and the setting moves for "{other}"'
-    what = taken if chance >= SURELY and aspect != "fit" else "the setting stays until that is clear"
+    what = (
+        taken if chance >= SURELY and aspect != "fit" else "the setting stays until that is clear"
+    )
     mark = " Mark the edge that touches the fence at the second pass." if aspect == "centre" else ""
     return Remark(
         "sides-swapped",
-        f'Did you mean "{other}" where you said "{word}"? What you said moved the wrong way with the setting: the sides seem '
-        f"to be swapped (chance {percent(chance)}); {what}. If so, `fitlog undo` and log it again.{mark}",
+        f'Did you mean "{other}" where you said "{word}"? What you said moved the wrong way with '
+        "the setting: the sides seem "
+        f"to be swapped (chance {percent(chance)}); {what}. If so, `fitlog undo` and log it "
+        f"again.{mark}",
         aspect,
     )
 
@@ -61,31 +68,43 @@ def _far(know: Knowledge, aspect: Aspect, last: Piece, chance: float, ruler: Rul
     off = abs(law.mean - know.cold[aspect].mean)
     return Remark(
         "far-off-zero",
-        f"The {_NAME[aspect]}'s zero seems to be off by about {ruler.length(off)}, far more than usual "
+        f"The {_NAME[aspect]}'s zero seems to be off by about {ruler.length(off)}, far more than "
+        "usual "
         f"(chance {percent(chance)}); the setting allows for it. Measure {_PLACE[aspect]}.",
         aspect,
     )
 
 
-def _once(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
+def _once(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], ruler: Ruler
+) -> Iterable[Remark]:
     """One verdict that goes together with the others only when its sides are swapped."""
     for piece, evidence in _verdicts(know, aspect, pieces):
         said, chance = piece.verdict.of(aspect), _turned_once(know, aspect, piece, evidence)
         if said is not None and chance > ONCE:
             meant, heard = _spoken(said.turned, ruler), _spoken(said, ruler)
-            newest = piece.number == max(p.number for p in pieces if p.verdict.of(aspect) is not None)
+            newest = piece.number == max(
+                p.number for p in pieces if p.verdict.of(aspect) is not None
+            )
             # No setting goes against the newest word (`aim`), whatever it is taken for.
-            what = "; the setting does not go against your word until that is clear" if newest else ", and is taken so"
+            what = (
+                "; the setting does not go against your word until that is clear"
+                if newest
+                else ", and is taken so"
+            )
             yield Remark(
                 "side-swapped-once",
                 f'Did you mean "{meant}" where piece {piece.number} says "{heard}"? It goes '
-                f"together with the other pieces only so (chance {percent(chance)}){what}. If it was, "
+                f"together with the other pieces only so (chance {percent(chance)}){what}. If it "
+                "was, "
                 f"`fitlog undo --piece {piece.number}` and log it again.",
                 aspect,
             )
 
 
-def _verdicts(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Iterable[tuple[Piece, Evidence]]:
+def _verdicts(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]
+) -> Iterable[tuple[Piece, Evidence]]:
     by_number = {p.number: p for p in pieces}
     if aspect == "seat":
         fit = Normal(know.fit.mean, know.fit.sd)

@@ -13,32 +13,51 @@ from .knowledge import Knowledge, know
 from .laws import nominal_of
 
 _NINETY = 1.6449  # sds on either side of a normal law's mean that hold 90 % of it
-WALLS_SD = 0.02  # of a centre read off the two walls beside a cut: half of two caliper readings' difference
+# of a centre read off the two walls beside a cut: half of two caliper readings' difference
+WALLS_SD = 0.02
 
 
-def last_tail(setup: SetUp, past: History, real: Settings, centre: Misfit | None, rounded: float) -> LastTail | None:
-    """Return the last tail's play on the real boards at `real`, the centre's mean allowed for by the stops' zero.
+def last_tail(
+    setup: SetUp, past: History, real: Settings, centre: Misfit | None, rounded: float
+) -> LastTail | None:
+    """Return the last tail's play on the real boards at `real`, the centre's mean allowed for by
+    the stops' zero.
 
-    centre: its error there; rounded: what rounding the stops adds, mm. None where fit or centre is not in play.
+    centre: its error there; rounded: what rounding the stops adds, mm. None where fit or centre is
+    not in play.
     """
     plan, pieces = setup.plan, setup.pieces()
     if centre is None or "fit" not in plan.in_play:
         return None
-    known = know(plan, pieces, past, setup.first.bit_height, pieces[-1].by if pieces else setup.by, setup.slots())
+    known = know(
+        plan,
+        pieces,
+        past,
+        setup.first.bit_height,
+        pieces[-1].by if pieces else setup.by,
+        setup.slots(),
+    )
     law, apart = real_law(known)
     at, window = nominal_of(known, "fit", real) + apart.mean + rounded, known.joint.window("fit")
-    # Whatever the centre's error turns out to be, less its mean: how likely the fit's law then ends in the window.
+    # Whatever the centre's error turns out to be, less its mean: how likely the fit's law then ends
+    # in the window.
     off = known.centre.grid - known.centre.mean
     inside = chance_good(law, at + 2 * off, window, apart.sd)
     mean, sd = at - rounded + law.mean, math.hypot(law.sd, apart.sd)
     return LastTail(
-        (mean, sd), centre.sd, (window.low, window.high), rounded, float(known.centre.weight @ inside),
+        (mean, sd),
+        centre.sd,
+        (window.low, window.high),
+        rounded,
+        float(known.centre.weight @ inside),
         (math.hypot(_core(law), apart.sd), _core(known.centre)),
-    )  # fmt: skip
+    )
 
 
 def _core(law: Posterior) -> float:
-    """The sd of the normal law that has 90 % where this one has them: a slip's far tails count for little."""
+    """The sd of the normal law that has 90 % where this one has them: a slip's far tails count for
+    little.
+    """
     low, high = law.interval(0.90)
     return (high - low) / (2 * _NINETY)
 

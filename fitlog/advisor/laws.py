@@ -1,4 +1,6 @@
-"""The law of a piece that is cut at given settings: of each aspect's misfit less its nominal value, mm."""
+"""The law of a piece that is cut at given settings: of each aspect's misfit less its nominal value,
+mm.
+"""
 
 from __future__ import annotations
 
@@ -12,12 +14,16 @@ from .knowledge import Knowledge
 
 def noise_of(know: Knowledge, aspect: Aspect) -> float:
     """Standard deviation of a word about the misfit that its setting gives, mm."""
-    read = know.joint.read_sd(aspect) if aspect == "seat" else 0.0  # a seat that is not flush settles by its number
+    read = (
+        know.joint.read_sd(aspect) if aspect == "seat" else 0.0
+    )  # a seat that is not flush settles by its number
     return math.hypot(max(know.joint.word_noise(aspect), read), know.joint.piece_sd(aspect))
 
 
 def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
-    """Law of (misfit - nominal) of a piece cut at `settings`; for the seat this includes what the clearance takes."""
+    """Law of (misfit - nominal) of a piece cut at `settings`; for the seat this includes what the
+    clearance takes.
+    """
     if aspect == "fit":
         return know.fit
     if aspect == "centre":

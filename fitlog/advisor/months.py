@@ -1,4 +1,6 @@
-"""How many pieces finished set-ups took, month by month; first ones with a bit and its boards apart from repeats."""
+"""How many pieces finished set-ups took, month by month; first ones with a bit and its boards apart
+from repeats.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,9 @@ from .settled import judged
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What some set-ups took. pieces: of all of them together; at_once: those whose first piece was good in everything."""
+    """What some set-ups took. pieces: of all of them together; at_once: those whose first piece was
+    good in everything.
+    """
 
     setups: int = 0
     pieces: int = 0
@@ -31,7 +35,9 @@ class Taken:
 
     def plus(self, other: Taken) -> Taken:
         """Return both together."""
-        return Taken(self.setups + other.setups, self.pieces + other.pieces, self.at_once + other.at_once)
+        return Taken(
+            self.setups + other.setups, self.pieces + other.pieces, self.at_once + other.at_once
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +59,8 @@ class Split:
 
 @dataclass(frozen=True, slots=True)
 class Months:
-    """Every month from the first to the last finished set-up, as (year, month) in UTC; one without a set-up is empty.
+    """Every month from the first to the last finished set-up, as (year, month) in UTC; one without
+    a set-up is empty.
 
     total: all of them.  pieceless: finished set-ups without a piece, which are not counted.
     """
@@ -64,13 +71,16 @@ class Months:
 
 
 def by_month(
-    finished: Iterable[SetUp], wanted: Callable[[SetUp], bool] = lambda setup: True, past: History | None = None
+    finished: Iterable[SetUp],
+    wanted: Callable[[SetUp], bool] = lambda setup: True,
+    past: History | None = None,
 ) -> Months:
     """Return what finished set-ups took by the month they were finished in.
 
-    finished: all of the log, oldest first; which is the first with a bit and its boards is told by these. wanted: those to
-    be counted. Good at the first piece is judged as `advise` does, a person's own `good` by all that these set-ups teach, or
-    by what `past` does: then they are gone through once, one at a time.
+    finished: all of the log, oldest first; which is the first with a bit and its boards is told by
+    these. wanted: those to be counted. Good at the first piece is judged as `advise` does, a
+    person's own `good` by all that these set-ups teach, or by what `past` does: then they are gone
+    through once, one at a time.
     """
     if past is None:
         finished = list(finished)
@@ -89,7 +99,9 @@ def by_month(
             taken = Taken(1, len(pieces), _at_once(setup, past))
             end = setup.ended or setup.started
             when = end.year, end.month
-            found[when] = found.get(when, Split()).plus(Split(later=taken) if repeat else Split(first=taken))
+            found[when] = found.get(when, Split()).plus(
+                Split(later=taken) if repeat else Split(first=taken)
+            )
     rows = tuple((when, found.get(when, Split())) for when in _every_month(sorted(found)))
     total = Split()
     for _, split in rows:

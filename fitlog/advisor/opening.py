@@ -1,4 +1,6 @@
-"""How a set-up opens: pitch and height where they are not given, the first settings, and whether the wood allows it."""
+"""How a set-up opens: pitch and height where they are not given, the first settings, and whether
+the wood allows it.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,8 @@ from .knowledge import know
 
 
 def sensible_height(plan: Plan) -> float:
-    """A height for the stock: a lap of about a quarter of the pin board, a mouth of about half the bit, mm.
+    """A height for the stock: a lap of about a quarter of the pin board, a mouth of about half the
+    bit, mm.
 
     Common practice, no source. Rounded to half a millimetre and kept inside every limit.
     """
@@ -28,7 +31,9 @@ def sensible_height(plan: Plan) -> float:
 
 
 def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str = "") -> float:
-    """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to `digits` decimals."""
+    """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to
+    `digits` decimals.
+    """
     laws = know(plan, (), past, height, by)
     wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
     bit = plan.bit
@@ -36,7 +41,9 @@ def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str
 
 
 def height_at(plan: Plan, past: History, by: str = "") -> tuple[float, float]:
-    """The height that brings a good fit at the plan's pitch, unrounded, and its standard uncertainty, mm."""
+    """The height that brings a good fit at the plan's pitch, unrounded, and its standard
+    uncertainty, mm.
+    """
     bit, middle = plan.bit, joint_of(plan, past.voices, by).window("fit").middle
     about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
     law = know(plan, (), past, max(1.0, about), by).cold["fit"]
@@ -45,7 +52,8 @@ def height_at(plan: Plan, past: History, by: str = "") -> tuple[float, float]:
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
-    """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no setting is safe.
+    """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no
+    setting is safe.
 
     by: the person at work.
     """
@@ -54,8 +62,12 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
-    base = Settings(height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth))
-    whole = replace(plan, in_play=("fit", "centre", "seat"))  # a start value for every setting, in play or not
+    base = Settings(
+        height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth)
+    )
+    whole = replace(
+        plan, in_play=("fit", "centre", "seat")
+    )  # a start value for every setting, in play or not
     first = aim(know(whole, (), past, height, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
     return first if "centre" in plan.in_play else replace(first, fence_offset=base.fence_offset)
@@ -70,7 +82,8 @@ def check_wood(plan: Plan) -> None:
     if left < defaults.LEAST_STRAIGHT_TAIL:
         raise Refused(
             "rabbet-too-deep",
-            f"a rabbet of {plan.rabbet_depth:.2f} mm leaves {left:.2f} mm of a {plan.tail_thickness:g} mm tail board, "
+            f"a rabbet of {plan.rabbet_depth:.2f} mm leaves {left:.2f} mm of a "
+            f"{plan.tail_thickness:g} mm tail board, "
             f"which must keep {defaults.LEAST_STRAIGHT_TAIL:g} mm",
             "take a thicker tail board, a smaller bit, or a shallower rabbet with --rabbet",
         )
@@ -87,7 +100,11 @@ def check_wood(plan: Plan) -> None:
 def least_rabbet(plan: Plan, height: float) -> float:
     """The shallowest rabbet that works for the tightest joint that is good, mm."""
     bit = plan.bit
-    width = bit.diameter if plan.rabbet_bit == "same" else geometry.mouth(bit.diameter, height, bit.theta)
+    width = (
+        bit.diameter
+        if plan.rabbet_bit == "same"
+        else geometry.mouth(bit.diameter, height, bit.theta)
+    )
     return geometry.least_rabbet(defaults.fit_window(plan.many_tails).low, width / 2)
 
 
@@ -98,6 +115,7 @@ def _out_of_reach(plan: Plan, height: float) -> Refused:
     side = limit.high_why if height > limit.high else limit.low_why
     return Refused(
         "pitch-out-of-reach",
-        f"a pitch of {plan.pitch:g} mm asks for a bit height of {height:.2f} mm, which goes against {side}",
+        f"a pitch of {plan.pitch:g} mm asks for a bit height of {height:.2f} mm, which goes "
+        f"against {side}",
         f"take a pitch of about {pitch:.1f} mm (height {best:g} mm), or leave --pitch out",
     )

@@ -1,7 +1,9 @@
-"""Getting a lost setting back: the bit height that restores a fit, from a kept sample and from what set-ups taught.
+"""Getting a lost setting back: the bit height that restores a fit, from a kept sample and from what
+set-ups taught.
 
-The sample's readings join the lessons of the history as further readings of the same causes (`joints.sample`); the law
-of the fit's offset at today's pitch then gives the height. First-order propagation: GUM, JCGM 100:2008, 5.1.2.
+The sample's readings join the lessons of the history as further readings of the same causes
+(`joints.sample`); the law of the fit's offset at today's pitch then gives the height. First-order
+propagation: GUM, JCGM 100:2008, 5.1.2.
 """
 
 from __future__ import annotations
@@ -35,7 +37,8 @@ _NINETY = 1.6448536  # of a normal law, 5 % lie above this many sds
 class Heard:
     """One reading of the sample. height_sd: how well the height is known once it is heard too, mm.
 
-    off: by how many sds of what was known before the sample it is out.  left_out: it cannot be true.
+    off: by how many sds of what was known before the sample it is out.  left_out: it cannot be
+    true.
     """
 
     reading: Reading
@@ -55,13 +58,15 @@ class Offer:
 
 @dataclass(frozen=True)
 class Recovery:
-    """What is known of the lost height; lengths true mm, each law a mean and one standard deviation.
+    """What is known of the lost height; lengths true mm, each law a mean and one standard
+    deviation.
 
-    height: the law of the height that gives the window's middle.  offer: that height as it can be set.
-    figures: the same by figures and history alone.  cut_at: the height the sample itself was cut at, by its mouth alone;
-    None without one, or with another bit or table.  rods_angle: degrees, by two sizes of rods.  diameter, angle_deg: the
-    bit's.  taught: set-ups that spoke of it.  learnt: those that spoke of anything that the fit depends on.
-    remembered: what would come of a height that is remembered.
+    height: the law of the height that gives the window's middle.  offer: that height as it can be
+    set. figures: the same by figures and history alone.  cut_at: the height the sample itself was
+    cut at, by its mouth alone; None without one, or with another bit or table.  rods_angle:
+    degrees, by two sizes of rods.  diameter, angle_deg: the bit's.  taught: set-ups that spoke of
+    it.  learnt: those that spoke of anything that the fit depends on. remembered: what would come
+    of a height that is remembered.
     """
 
     plan: Plan
@@ -83,21 +88,31 @@ class Recovery:
     @property
     def range90(self) -> tuple[float, float]:
         """Where the height lies with a chance of 90 %, true mm."""
-        return self.height.mean - _NINETY * self.height.sd, self.height.mean + _NINETY * self.height.sd
+        return (
+            self.height.mean - _NINETY * self.height.sd,
+            self.height.mean + _NINETY * self.height.sd,
+        )
 
     @property
     def test_piece(self) -> bool:
-        """Whether a test piece is worth its wood, by the rule that also speaks of the confirming cut."""
+        """Whether a test piece is worth its wood, by the rule that also speaks of the confirming
+        cut.
+        """
         return worth_a_piece(self.offer.chance)
 
 
 def recover(
-    plan: Plan, past: History, sample: Sample | None = None, by: str = "", remembered: float | None = None
+    plan: Plan,
+    past: History,
+    sample: Sample | None = None,
+    by: str = "",
+    remembered: float | None = None,
 ) -> Recovery:
     """Return the height that restores the fit at the plan's pitch, in its real boards.
 
-    past: finished set-ups, those that the sample comes from too.  by: whose `good` is meant.  remembered: a height to
-    judge, true mm.  Raises Refused where the wood or the bit doesn't allow it, with the pitch that would.
+    past: finished set-ups, those that the sample comes from too.  by: whose `good` is meant.
+    remembered: a height to judge, true mm.  Raises Refused where the wood or the bit doesn't allow
+    it, with the pitch that would.
     """
     check_wood(plan)
     joint = joint_of(plan, past.voices, by, wood="")
@@ -112,14 +127,24 @@ def recover(
     height = _height(joint, known)
     size, turn = _bit_terms(plan)
     return Recovery(
-        plan, sample, window, height, _offer(joint, known, _settable(joint, past, height.mean, by)), figures, tuple(heard),
-        _cut_at(plan, sample, before, heard) if sample else None, _rods_angle(sample.readings) if sample else None,
+        plan,
+        sample,
+        window,
+        height,
+        _offer(joint, known, _settable(joint, past, height.mean, by)),
+        figures,
+        tuple(heard),
+        _cut_at(plan, sample, before, heard) if sample else None,
+        _rods_angle(sample.readings) if sample else None,
         _shifted(plan.bit.diameter, known.law(size)),
-        Normal(plan.bit.angle + math.degrees(known.law(turn).mean), math.degrees(known.law(turn).sd)),
-        past.taught("fit", turn), past.taught("fit", joint.terms("fit", 1.0)),
+        Normal(
+            plan.bit.angle + math.degrees(known.law(turn).mean), math.degrees(known.law(turn).sd)
+        ),
+        past.taught("fit", turn),
+        past.taught("fit", joint.terms("fit", 1.0)),
         sample is not None and gap_outside(sample, window, noise),
         None if remembered is None else _offer(joint, known, remembered),
-    )  # fmt: skip
+    )
 
 
 def _at(plan: Plan, height: float) -> Settings:
@@ -132,7 +157,9 @@ def _nominal(joint: Joint, height: float) -> float:
 
 
 def _height(joint: Joint, known: Lessons) -> Normal:
-    """Law of the height that gives the window's middle: u(h) = u(offset) / |dc/dh|. The offset depends a little on it."""
+    """Law of the height that gives the window's middle: u(h) = u(offset) / |dc/dh|. The offset
+    depends a little on it.
+    """
     middle = joint.window("fit").middle
     height = joint.setting_for("fit", middle, _at(joint.plan, 1.0))
     for _ in range(8):
@@ -147,19 +174,30 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     if limit.low <= height <= limit.high:
         can = adjuster(plan.machine, "fit")
         return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
-    why, remedy = (limit.high_why, limit.high_remedy) if height > limit.high else (limit.low_why, limit.low_remedy)
+    why, remedy = (
+        (limit.high_why, limit.high_remedy)
+        if height > limit.high
+        else (limit.low_why, limit.low_remedy)
+    )
     best, zero = sensible_height(plan), plan.machine.height_zero if plan.machine else 0.0
     pitch = pitch_for(plan, best, past, 2, by)
-    asks = f"asks for a bit height of {height + zero:.2f} mm" if height > 0 else "asks for a bit below the table"
+    asks = (
+        f"asks for a bit height of {height + zero:.2f} mm"
+        if height > 0
+        else "asks for a bit below the table"
+    )
     raise Refused(
         "pitch-out-of-reach",
         f"a pitch of {plan.pitch:g} mm with bit {plan.bit.name} {asks}, which goes against {why}",
-        f"{remedy}; a pitch of {pitch:g} mm would work (height about {best + zero:g} mm): --pitch {pitch:g}mm",
+        f"{remedy}; a pitch of {pitch:g} mm would work (height about {best + zero:g} mm): --pitch "
+        f"{pitch:g}mm",
     )
 
 
 def _offer(joint: Joint, known: Lessons, height: float) -> Offer:
-    """The clearance at a height, and the chance that one joint cut there is in the window, its own variation included."""
+    """The clearance at a height, and the chance that one joint cut there is in the window, its own
+    variation included.
+    """
     law, window = known.law(joint.terms("fit", max(1.0, height))), joint.window("fit")
     clearance, noise = _nominal(joint, height) + law.mean, math.hypot(law.sd, joint.piece_sd("fit"))
     chance = float(band_chance(window.low, window.high, np.array([clearance]), noise)[0])
@@ -167,28 +205,39 @@ def _offer(joint: Joint, known: Lessons, height: float) -> Offer:
 
 
 def _cut_at(plan: Plan, sample: Sample, before: Lessons, heard: Sequence[Heard]) -> Normal | None:
-    """The height at which the sample was cut, h = (D - m) / (2 tan(theta)), by its mouth and what was known before it.
+    """The height at which the sample was cut, h = (D - m) / (2 tan(theta)), by its mouth and what
+    was known before it.
 
-    Sensitivities: 1 / (2 tan(theta)) of D and m, -(D - m) / (2 sin^2(theta)) of theta; the zero of the scale shifts it.
+    Sensitivities: 1 / (2 tan(theta)) of D and m, -(D - m) / (2 sin^2(theta)) of theta; the zero of
+    the scale shifts it.
     """
     made, mouths = sample.made, [h.reading.value for h in heard if h.reading.kind == "mouth"]
     shops = [p.machine.name if p.machine else None for p in (made, plan)]
-    same = made.bit.name == plan.bit.name and made.bit.sharpenings == plan.bit.sharpenings and shops[0] == shops[1]
+    same = (
+        made.bit.name == plan.bit.name
+        and made.bit.sharpenings == plan.bit.sharpenings
+        and shops[0] == shops[1]
+    )
     if not mouths or not same:
         return None
     bit = plan.bit
     lift, taken = 2 * math.tan(bit.theta), bit.diameter - mouths[0]
     size, turn = _bit_terms(plan)
     zero = next(t for t in joint_of(plan).terms("fit", 1.0) if t.key[0] == "height zero")
-    law = before.law((
-        replace(size[0], factor=1 / lift), replace(turn[0], factor=-taken / (2 * math.sin(bit.theta) ** 2)),
-        replace(zero, factor=-1.0),
-    ))  # fmt: skip
+    law = before.law(
+        (
+            replace(size[0], factor=1 / lift),
+            replace(turn[0], factor=-taken / (2 * math.sin(bit.theta) ** 2)),
+            replace(zero, factor=-1.0),
+        )
+    )
     return Normal(taken / lift + law.mean, math.hypot(law.sd, defaults.CALIPER / lift))
 
 
 def _rods_angle(readings: Sequence[Reading]) -> Normal | None:
-    """The angle by two sizes of rods on one side, degrees, and its u = sqrt(2) u(x) / (|d1 - d2| dk/dtheta)."""
+    """The angle by two sizes of rods on one side, degrees, and its u = sqrt(2) u(x) / (|d1 - d2|
+    dk/dtheta).
+    """
     for kind, side in (("over_rods", 1.0), ("between_rods", -1.0)):
         found = {r.rod: side * r.value for r in readings if r.kind == kind and r.rod is not None}
         if len(found) < 2:
@@ -198,7 +247,10 @@ def _rods_angle(readings: Sequence[Reading]) -> Normal | None:
         if not 0 < theta < math.pi / 4:  # misread: no bit is like that
             continue
         slope = math.tan(theta) / math.cos(theta) + 1 / math.cos(theta) ** 2
-        return Normal(math.degrees(theta), math.degrees(math.sqrt(2) * defaults.CALIPER / ((other - rod) * slope)))
+        return Normal(
+            math.degrees(theta),
+            math.degrees(math.sqrt(2) * defaults.CALIPER / ((other - rod) * slope)),
+        )
     return None
 
 

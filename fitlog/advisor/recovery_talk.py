@@ -1,4 +1,6 @@
-"""What is said of a recovered height: where each number comes from, and what to mind. In the user's own units and scale."""
+"""What is said of a recovered height: where each number comes from, and what to mind. In the user's
+own units and scale.
+"""
 
 from __future__ import annotations
 
@@ -11,9 +13,12 @@ from ..units import MM_PER_INCH, Ruler, counted
 from .recovery import ODD, Heard, Recovery
 
 _NAMES = {
-    "mouth": "the mouth", "tail_width": "the tail end width", "over_rods": "the width over rods",
-    "between_rods": "the width between rods", "pull_gap": "the pull-apart gap",
-}  # fmt: skip
+    "mouth": "the mouth",
+    "tail_width": "the tail end width",
+    "over_rods": "the width over rods",
+    "between_rods": "the width between rods",
+    "pull_gap": "the pull-apart gap",
+}
 
 
 def reasons(found: Recovery, pitch_from: str, ruler: Ruler) -> tuple[Remark, ...]:
@@ -30,14 +35,16 @@ def _reasons(found: Recovery, pitch_from: str, ruler: Ruler) -> Iterable[Remark]
     if found.cut_at is not None:
         yield Remark(
             "cut-at",
-            f"Cross-check: by its mouth alone the sample was cut at a bit height of {_high(found.cut_at, plan, ruler)}.",
+            "Cross-check: by its mouth alone the sample was cut at a bit height of "
+            f"{_high(found.cut_at, plan, ruler)}.",
             "fit",
         )
     if found.rods_angle is not None:
         angle, known = found.rods_angle, found.angle_deg
         yield Remark(
             "angle-from-rods",
-            f"Angle: the two rods alone give {angle.mean:.2f} +- {angle.sd:.2f} deg; with all that is known it is taken as "
+            f"Angle: the two rods alone give {angle.mean:.2f} +- {angle.sd:.2f} deg; with all that "
+            "is known it is taken as "
             f"{known.mean:.2f} +- {known.sd:.2f} deg.",
         )
     yield _worth(found)
@@ -67,24 +74,43 @@ def _bit(found: Recovery, ruler: Ruler) -> str:
     same = found.sample is not None and found.sample.made.bit.name == bit.name
     if same and any(h.reading.kind != "pull_gap" and not h.left_out for h in found.heard):
         told.append("the sample")
-    state = "measured" if bit.measured else "sharpened, not measured since" if bit.sharpenings else "as sold"
-    source = f"corrected by {' and '.join(told)}" if told else f"{state}, nothing is known of it beyond its figures"
+    state = (
+        "measured"
+        if bit.measured
+        else "sharpened, not measured since"
+        if bit.sharpenings
+        else "as sold"
+    )
+    source = (
+        f"corrected by {' and '.join(told)}"
+        if told
+        else f"{state}, nothing is known of it beyond its figures"
+    )
     if not told and not bit.measured:
         source += f" (such bits run {ruler.length(-diameter_prior(bit)[0])} under)"
     return (
-        f"{bit.name} is taken to cut like {ruler.length(size.mean)} +- {ruler.length(size.sd)} and {angle.mean:.2f} +- "
+        f"{bit.name} is taken to cut like {ruler.length(size.mean)} +- {ruler.length(size.sd)} and "
+        f"{angle.mean:.2f} +- "
         f"{angle.sd:.2f} deg; {source}"
     )
 
 
 def _height(found: Recovery, ruler: Ruler) -> str:
     alone = " alone" if found.heard else ""
-    parts = [f"{_high(found.figures, found.plan, ruler)} by the figures{' and the history' if found.learnt else ''}{alone}"]
+    parts = [
+        f"{_high(found.figures, found.plan, ruler)} by the "
+        f"figures{' and the history' if found.learnt else ''}{alone}"
+    ]
     parts += [
         f"+- {ruler.length(h.height_sd)} with {_NAMES[h.reading.kind]}{_rod(h.reading, ruler)}"
-        for h in found.heard if not h.left_out
-    ]  # fmt: skip
-    return f"Bit height: {', '.join(parts)}. (+- is one standard deviation: two times in three the truth lies inside.)"
+        for h in found.heard
+        if not h.left_out
+    ]
+    return (
+        f"Bit height: {', '.join(parts)}. (+- is one standard deviation: two times in three "
+        "the "
+        "truth lies inside.)"
+    )
 
 
 def _rod(reading: Reading, ruler: Ruler) -> str:
@@ -102,7 +128,9 @@ def _worth(found: Recovery) -> Remark:
     lead = f"A joint cut at this height is good with a chance of {_percent(found.offer.chance)}"
     if found.test_piece:
         return Remark("test-piece", f"{lead}: one test piece first is worth its wood.", "fit")
-    return Remark("no-test-piece", f"{lead}: for the fit a test piece is not worth its wood.", "fit")
+    return Remark(
+        "no-test-piece", f"{lead}: for the fit a test piece is not worth its wood.", "fit"
+    )
 
 
 def _percent(chance: float) -> str:
@@ -110,7 +138,9 @@ def _percent(chance: float) -> str:
 
 
 def notices(found: Recovery, ruler: Ruler, moves: float | None = None) -> tuple[Remark, ...]:
-    """What to mind. moves: how much of its width the tail board moves per 1 % of moisture; None: it is no solid wood."""
+    """What to mind. moves: how much of its width the tail board moves per 1 % of moisture; None: it
+    is no solid wood.
+    """
     return tuple(_notices(found, ruler, moves))
 
 
@@ -120,7 +150,8 @@ def _notices(found: Recovery, ruler: Ruler, moves: float | None) -> Iterable[Rem
     if found.not_good:
         yield Remark(
             "sample-not-good",
-            "Its pull-apart gap says that the sample was not a good joint: it is taken by that gap, not as good.",
+            "Its pull-apart gap says that the sample was not a good joint: it is taken by that "
+            "gap, not as good.",
             "fit",
         )
     if sample is not None:
@@ -129,32 +160,45 @@ def _notices(found: Recovery, ruler: Ruler, moves: float | None) -> Iterable[Rem
         if plan.bit.sharpenings and sample.made.bit == plan.bit:
             yield Remark(
                 "sharpened",
-                f"Bit {plan.bit.name} was sharpened {plan.bit.sharpenings} x. If the sample is older than that, name a set-up "
-                "from before it with --from, so that its readings are not taken for today's diameter.",
+                f"Bit {plan.bit.name} was sharpened {plan.bit.sharpenings} x. If the sample is "
+                "older than that, name a set-up "
+                "from before it with --from, so that its readings are not taken for today's "
+                "diameter.",
             )
         yield from _moisture(found, ruler, moves)
     if found.remembered is not None:
         yield _remembered(found, ruler)
-    yield Remark("height-only", "Only the height comes back this way: fence and socket depth are proposed by `fitlog start`.")
+    yield Remark(
+        "height-only",
+        "Only the height comes back this way: fence and socket depth are proposed by `fitlog "
+        "start`.",
+    )
 
 
 def _odd(heard: Heard, found: Recovery, ruler: Ruler) -> Remark:
-    """A reading that doesn't go with what was known: in heights where it tells one, and what may be behind it."""
+    """A reading that doesn't go with what was known: in heights where it tells one, and what may be
+    behind it.
+    """
     name = _NAMES[heard.reading.kind]
     at, cut, sample = _high(found.figures, found.plan, ruler), found.cut_at, found.sample
     known = f"figures and history, {at}"
     if sample is not None and sample.height is not None:
-        known = f"its set-up, {_high(Normal(sample.height, 0.0), found.plan, ruler).partition(' +-')[0]}"
+        known = (
+            "its set-up, "
+            f"{_high(Normal(sample.height, 0.0), found.plan, ruler).partition(' +-')[0]}"
+        )
     heights = heard.reading.kind == "mouth" and cut is not None
     what = (
         f"The height by the mouth, {_high(cut, found.plan, ruler)}, and that by {known}, disagree"
         if heights and cut is not None
-        else f"{name.capitalize()}{_rod(heard.reading, ruler)} ({ruler.length(heard.reading.value)}) disagrees with the rest"
+        else f"{name.capitalize()}{_rod(heard.reading, ruler)} "
+        f"({ruler.length(heard.reading.value)}) disagrees with the rest"
     )
     left = "It is left out. " if heard.left_out else ""
     return Remark(
         "heights-disagree" if heights else "reading-disagrees",
-        f"{what} by {abs(heard.off):.1f} standard deviations. {left}The sample may be from another bit or another pitch, or "
+        f"{what} by {abs(heard.off):.1f} standard deviations. {left}The sample may be from another "
+        "bit or another pitch, or "
         "have moved with its moisture; measure again.",
         "fit",
     )
@@ -165,24 +209,30 @@ def _elsewhere(plan: Plan, made: Plan, measured: bool) -> Iterable[Remark]:
         what = "pitch, boards and wood" if measured else "pitch and boards"
         yield Remark(
             "other-bit",
-            f"The joint was cut with bit {made.bit.name}: only its {what} carry over, bit {plan.bit.name} is known by its own "
+            f"The joint was cut with bit {made.bit.name}: only its {what} carry over, bit "
+            f"{plan.bit.name} is known by its own "
             "figures and set-ups. Another angle changes the look of the tails.",
         )
     elif plan.bit.sharpenings != made.bit.sharpenings:
         yield Remark(
-            "sharpened-since", f"Bit {plan.bit.name} was sharpened since: its angle carries over, its diameter does not."
+            "sharpened-since",
+            f"Bit {plan.bit.name} was sharpened since: its angle carries over, its diameter does "
+            "not.",
         )
     shops = [p.machine.name if p.machine else "" for p in (plan, made)]
     if shops[0] != shops[1]:
         yield Remark(
             "other-machine",
-            f"The joint was cut at {shops[1] or 'a table without a name'}: the zero of the height scale and the pitch belong "
+            f"The joint was cut at {shops[1] or 'a table without a name'}: the zero of the height "
+            "scale and the pitch belong "
             "to the table, and here they are known only as far as set-ups at it taught them.",
         )
 
 
 def _moisture(found: Recovery, ruler: Ruler, moves: float | None) -> Iterable[Remark]:
-    """A kept sample moves with its moisture, dimension x C a per cent (Wood Handbook, FPL-GTR-190, 2010, equation 13-2)."""
+    """A kept sample moves with its moisture, dimension x C a per cent (Wood Handbook, FPL-GTR-190,
+    2010, equation 13-2).
+    """
     assert found.sample is not None
     widths = {r.kind: r.value for r in found.sample.readings if r.kind in ("mouth", "tail_width")}
     if moves is None or not widths:
@@ -190,8 +240,10 @@ def _moisture(found: Recovery, ruler: Ruler, moves: float | None) -> Iterable[Re
     kind = max(widths, key=lambda k: widths[k])
     yield Remark(
         "moisture",
-        f"A kept sample moves with its moisture: {_NAMES[kind]} of {ruler.length(widths[kind])} by about "
-        f"{_thin(widths[kind] * moves, ruler)} a per cent. Let it lie where the boards lie before it is measured.",
+        f"A kept sample moves with its moisture: {_NAMES[kind]} of {ruler.length(widths[kind])} by "
+        "about "
+        f"{_thin(widths[kind] * moves, ruler)} a per cent. Let it lie where the boards lie before "
+        "it is measured.",
     )
 
 
@@ -207,7 +259,8 @@ def _remembered(found: Recovery, ruler: Ruler) -> Remark:
     return Remark(
         "remembered",
         f"At the height you remember, {ruler.length(offer.height + zero)}, the clearance would be "
-        f"{ruler.length(offer.clearance.mean)} +- {ruler.length(offer.clearance.sd)}: good with a chance of "
+        f"{ruler.length(offer.clearance.mean)} +- {ruler.length(offer.clearance.sd)}: good with a "
+        "chance of "
         f"{_percent(offer.chance)}.",
         "fit",
     )

@@ -13,7 +13,9 @@ from .voices import assumed_scale
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
-    """A person's scale of an aspect's words, mm. met: words in finished set-ups that met a reading of their piece."""
+    """A person's scale of an aspect's words, mm. met: words in finished set-ups that met a reading
+    of their piece.
+    """
 
     aspect: Aspect
     scale: Scale
@@ -30,9 +32,14 @@ class Spoken:
         return 0 if self.learned else max(0, defaults.VOICE_MEETINGS[0] - self.met)
 
     def good(self, many_tails: bool = False) -> Window:
-        """Return the band of the word that settles the aspect; many tails have other edges under the same shifts."""
+        """Return the band of the word that settles the aspect; many tails have other edges under
+        the same shifts.
+        """
         at = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
-        usual, wanted = defaults.word_edges(self.aspect), defaults.word_edges(self.aspect, many_tails)
+        usual, wanted = (
+            defaults.word_edges(self.aspect),
+            defaults.word_edges(self.aspect, many_tails),
+        )
         low, high = (self.scale.edges[i] - usual[i] + wanted[i] for i in (at - 1, at))
         return Window(low, high)
 

@@ -1,7 +1,9 @@
-"""How sure the centre and the seat are by figures alone: whether the real boards come out inside at the best that can be set.
+"""How sure the centre and the seat are by figures alone: whether the real boards come out inside at
+the best that can be set.
 
-The real boards want the centre known, not hit, since every stop is computed from the set-up's own zero; the seat wants a depth
-that the stop can be set to. The fit wants a joint that was tried, and is never settled here.
+The real boards want the centre known, not hit, since every stop is computed from the set-up's own
+zero; the seat wants a depth that the stop can be set to. The fit wants a joint that was tried, and
+is never settled here.
 """
 
 from __future__ import annotations
@@ -25,9 +27,11 @@ _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
 @dataclass(frozen=True, slots=True)
 class Sure:
-    """The best that can be set for the real boards: the setting, mm, and the chance that they come out inside.
+    """The best that can be set for the real boards: the setting, mm, and the chance that they come
+    out inside.
 
-    enough: whether that settles the aspect.  nearest: it does only because no other mark or piece would do better.
+    enough: whether that settles the aspect.  nearest: it does only because no other mark or piece
+    would do better.
     """
 
     setting: float
@@ -52,21 +56,31 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
 def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Sure:
     """Return the best setting of the centre or the seat that can be made, with its chance."""
     law = _law(know, aspect, settings, fit_open=fit_open)
-    target, chance = best_of(law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0)
+    target, chance = best_of(
+        law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0
+    )
     value = know.joint.setting_for(aspect, target, settings)
     return Sure(adjuster(know.joint.plan.machine, aspect).nearest(value), chance)
 
 
-def by_figures(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool) -> Sure:
-    """Return the best setting of the centre or the seat and whether it settles the aspect, which was judged before."""
+def by_figures(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool
+) -> Sure:
+    """Return the best setting of the centre or the seat and whether it settles the aspect, which
+    was judged before.
+    """
     found = best_setting(know, aspect, settings, fit_open=fit_open)
-    if not heard(know, aspect, pieces) or know.chance_of(aspect, SWAPPED) > 0.5:  # what is asked about settles nothing
+    if (
+        not heard(know, aspect, pieces) or know.chance_of(aspect, SWAPPED) > 0.5
+    ):  # what is asked about settles nothing
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
     if fit_open:  # another piece is cut anyway
         return found
-    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < _worth(know, aspect, pieces):
+    if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < _worth(
+        know, aspect, pieces
+    ):
         return Sure(found.setting, found.chance, enough=True, nearest=True)
     return found
 
@@ -81,14 +95,18 @@ def _worth(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
 
 def heard(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
     """Tell whether a word or a reading of this set-up speaks of an aspect."""
-    return any(p.verdict.of(aspect) is not None or know.joint.reading_of(aspect, p) is not None for p in pieces)
+    return any(
+        p.verdict.of(aspect) is not None or know.joint.reading_of(aspect, p) is not None
+        for p in pieces
+    )
 
 
 def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
-    """Tell whether the next verdict that is not the settling word can be expected to come with a number.
+    """Tell whether the next verdict that is not the settling word can be expected to come with a
+    number.
 
-    As they were on this set-up's pieces (a tight joint, which no feeler opens, tells nothing of that); before the first, unless
-    it was said that nothing is measured.
+    As they were on this set-up's pieces (a tight joint, which no feeler opens, tells nothing of
+    that); before the first, unless it was said that nothing is measured.
     """
     if any(know.joint.reading_of(aspect, p) is not None for p in pieces):
         return True
@@ -99,11 +117,17 @@ def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
 
 def _law(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Posterior:
     # The real boards are cut only once the fit is good.
-    return seat_law_if_fit_good(know, settings) if aspect == "seat" and fit_open else law_of(know, aspect, settings)
+    return (
+        seat_law_if_fit_good(know, settings)
+        if aspect == "seat" and fit_open
+        else law_of(know, aspect, settings)
+    )
 
 
 def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings) -> Array:
-    """Nominal misfits that can be set: of the centre all, since a stop can be computed from any zero."""
+    """Nominal misfits that can be set: of the centre all, since a stop can be computed from any
+    zero.
+    """
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)
     can = adjuster(know.joint.plan.machine, aspect)
@@ -117,22 +141,37 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     return np.array([now + slope * (v - settings.of(aspect)) for v in made])
 
 
-def _another(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool) -> float:
+def _another(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool
+) -> float:
     """Best chance to be expected after one more piece."""
     if not reads(know, aspect, pieces):
         return most_telling(know, aspect, settings, fit_open=fit_open)[1]
     law = _law(know, aspect, settings, fit_open=fit_open)
     vary = varies(know, aspect, settings)
     noise = math.hypot(know.joint.read_sd(aspect), vary)
-    return after_a_reading(_told(law, vary), _targets(know, aspect, law, settings), know.joint.window(aspect), vary, noise)
+    return after_a_reading(
+        _told(law, vary),
+        _targets(know, aspect, law, settings),
+        know.joint.window(aspect),
+        vary,
+        noise,
+    )
 
 
 def most_telling(
-    know: Knowledge, aspect: Aspect, settings: Settings, allowed: tuple[float, float] = (-math.inf, math.inf), *, fit_open: bool
+    know: Knowledge,
+    aspect: Aspect,
+    settings: Settings,
+    allowed: tuple[float, float] = (-math.inf, math.inf),
+    *,
+    fit_open: bool,
 ) -> tuple[float, float]:
-    """Return the setting near the best one where the next piece's word tells most, and the chance then to be expected.
+    """Return the setting near the best one where the next piece's word tells most, and the chance
+    then to be expected.
 
-    On coarse marks the best setting may be one where nothing is learnt: the same word again.  allowed: its range, mm.
+    On coarse marks the best setting may be one where nothing is learnt: the same word again.
+    allowed: its range, mm.
     """
     joint, window = know.joint, know.joint.window(aspect)
     law, vary = _law(know, aspect, settings, fit_open=fit_open), varies(know, aspect, settings)
@@ -144,11 +183,24 @@ def most_telling(
     marks = [v for v in near if allowed[0] - 1e-6 <= v <= allowed[1] + 1e-6]
     noise, bands = math.hypot(noise_of(know, aspect), vary), joint.word_bands(aspect)
     found = [
-        (after_a_word(told, targets, window, vary, now + joint.slope(aspect) * (v - settings.of(aspect)), bands, noise), v)
+        (
+            after_a_word(
+                told,
+                targets,
+                window,
+                vary,
+                now + joint.slope(aspect) * (v - settings.of(aspect)),
+                bands,
+                noise,
+            ),
+            v,
+        )
         for v in marks or [settings.of(aspect)]
     ]
     best = max(found)[0]
-    value = min((v for chance, v in found if chance > best - 1e-3), key=lambda v: (abs(v - wanted), v))
+    value = min(
+        (v for chance, v in found if chance > best - 1e-3), key=lambda v: (abs(v - wanted), v)
+    )
     return value, best
 
 
@@ -158,7 +210,9 @@ def _told(law: Posterior, vary: float) -> Posterior:
 
 
 def varies(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
-    """How much the misfit varies from piece to piece at one setting, mm: what no piece can tell of the next."""
+    """How much the misfit varies from piece to piece at one setting, mm: what no piece can tell of
+    the next.
+    """
     own = know.joint.piece_sd(aspect)
     if aspect != "seat":
         return own

@@ -1,4 +1,6 @@
-"""What does not go together: verdicts against the pieces before them, numbers against words, swapped sides."""
+"""What does not go together: verdicts against the pieces before them, numbers against words,
+swapped sides.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,9 @@ SPOKEN: dict[Aspect, str] = {"fit": "bit height", "centre": "fence offset", "sea
 _LOOK_BACK = 12  # pieces among which the one that is contradicted is sought
 
 
-def surprises(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> Iterable[Remark]:
+def surprises(
+    know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler
+) -> Iterable[Remark]:
     """Return what contradicts what, and what usually causes it."""
     last = pieces[-1] if pieces else None
     yield from _slips(know, last, found)
@@ -38,44 +42,65 @@ def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
         said = last.verdict.of(aspect) if last else None
         if last is None or said is None or (aspect == "seat" and _expected(know, last)):
             continue
-        word, before = f'"{said.word}"', "the pieces before it" if last and last.number > 1 else "what was known before it"
+        word, before = (
+            f'"{said.word}"',
+            "the pieces before it" if last and last.number > 1 else "what was known before it",
+        )
         yield Remark(
             f"slip-{aspect}",
-            f"{word} goes against {before} and may be a slip (another edge on the fence, a lock that "
+            f"{word} goes against {before} and may be a slip (another edge on the fence, a lock "
+            "that "
             f"slipped, a wrong word): cut the same setting again.",
             aspect,
         )
 
 
 def _expected(know: Knowledge, piece: Piece) -> bool:
-    """Whether a step is one that its settings may well give: how deep the tails go hangs on the clearance of each piece."""
+    """Whether a step is one that its settings may well give: how deep the tails go hangs on the
+    clearance of each piece.
+    """
     reading = know.joint.reading_of("seat", piece)
     law = law_of(know, "seat", piece.settings)
-    return reading is not None and abs(reading[0] - nominal(know.joint, "seat", piece) - law.mean) < 2 * law.sd
+    return (
+        reading is not None
+        and abs(reading[0] - nominal(know.joint, "seat", piece) - law.mean) < 2 * law.sd
+    )
 
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
     for aspect in ("fit", "centre") if pieces else ():
         prior, found = know.as_taken(aspect)
-        if not found or found[-1].piece != pieces[-1].number or aspect not in know.joint.plan.in_play:
+        if (
+            not found
+            or found[-1].piece != pieces[-1].number
+            or aspect not in know.joint.plan.in_play
+        ):
             continue
         law = know.fit if aspect == "fit" else know.centre
         plain = know.chance_of(aspect, AS_SAID) > 0.99 and found[-1].slip > 0
         before = without(law, found[-1]) if plain else posterior(prior, found[:-1])
         if surprise(before, found[-1]) < defaults.SURPRISE:
             said = pieces[-1].verdict.of(aspect)
-            word, against = said.word if said else "its reading", _against(know, aspect, pieces, found, ruler)
+            word, against = (
+                said.word if said else "its reading",
+                _against(know, aspect, pieces, found, ruler),
+            )
             yield Remark(
                 f"surprise-{aspect}",
                 f'Piece {pieces[-1].number} ("{word}") was less than 1 % likely {against}: '
-                "check for backlash, a slipped lock, another edge on the fence, or a word logged wrongly "
+                "check for backlash, a slipped lock, another edge on the fence, or a word logged "
+                "wrongly "
                 "(`fitlog undo` takes it back).",
                 aspect,
             )
 
 
 def _against(
-    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], found: Sequence[Evidence], ruler: Ruler
+    know: Knowledge,
+    aspect: Aspect,
+    pieces: Sequence[Piece],
+    found: Sequence[Evidence],
+    ruler: Ruler,
 ) -> str:
     """Name the earlier piece that goes worst together with the last one."""
     if len(found) == 1:
@@ -89,7 +114,10 @@ def _against(
     piece = next(p for p in pieces if p.number == worst)
     said, zero = piece.verdict.of(aspect), piece.settings.on_scale(know.joint.plan.machine)
     word = f'"{said.word}" ' if said else "its reading "
-    return f"after piece {worst} ({word}at a {SPOKEN[aspect]} of {ruler.length(zero[SETTING_OF[aspect]])})"
+    return (
+        f"after piece {worst} ({word}at a {SPOKEN[aspect]} of "
+        f"{ruler.length(zero[SETTING_OF[aspect]])})"
+    )
 
 
 def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Remark]:
@@ -101,12 +129,20 @@ def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Rema
             continue
         value, sd = reading
         if aspect == "fit" and said is not None and said.size is not None:
-            bands, noise = know.joint.word_bands("fit")[said.index], math.hypot(sd, defaults.BAND_EDGES)
-            if sum(w * float(band_chance(a, b, np.array([value]), noise)[0]) for a, b, w in bands) < defaults.SURPRISE:
+            bands, noise = (
+                know.joint.word_bands("fit")[said.index],
+                math.hypot(sd, defaults.BAND_EDGES),
+            )
+            if (
+                sum(w * float(band_chance(a, b, np.array([value]), noise)[0]) for a, b, w in bands)
+                < defaults.SURPRISE
+            ):
                 yield Remark(
                     "word-and-number",
-                    f'"{said.word}" and a pull-apart gap of {ruler.length(said.size)} don\'t go together: that gap is a '
-                    f"clearance of {ruler.length(value)}. Check the number; a word alone is better than a wrong one.",
+                    f'"{said.word}" and a pull-apart gap of {ruler.length(said.size)} don\'t go '
+                    "together: that gap is a "
+                    f"clearance of {ruler.length(value)}. Check the number; a word alone is better "
+                    "than a wrong one.",
                     aspect,
                 )
         elif aspect == "seat":
@@ -115,15 +151,19 @@ def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Rema
             if abs(value - expected) > 4 * math.hypot(law.sd, know.cold["seat"].sd):
                 yield Remark(
                     "far-off-seat",
-                    f"A step of {ruler.length(abs(value))} is far from what these settings give: measure the socket depth from "
-                    "the board's end to the bit's centre (to the deepest point of the mouth it is half the mouth more). If the "
+                    f"A step of {ruler.length(abs(value))} is far from what these settings give: "
+                    "measure the socket depth from "
+                    "the board's end to the bit's centre (to the deepest point of the mouth it is "
+                    "half the mouth more). If the "
                     "number is right, set the depth by hand and log it with `--depth`.",
                     aspect,
                 )
 
 
 def surprise(before: Posterior, evidence: Evidence) -> float:
-    """Chance, by what was known before, of a verdict at least as unlikely: the word, or a reading as far out."""
+    """Chance, by what was known before, of a verdict at least as unlikely: the word, or a reading
+    as far out.
+    """
     misfit = evidence.nominal + before.grid
     chance = 1.0
     if evidence.read is not None:
@@ -132,7 +172,10 @@ def surprise(before: Posterior, evidence: Evidence) -> float:
         chance = 2 * min(below, 1 - below)
     if evidence.bands is not None:
         noise = math.hypot(evidence.word_noise, evidence.piece_sd)
-        said = sum(w * float(before.weight @ band_chance(a, b, misfit, noise)) for a, b, w in evidence.bands)
+        said = sum(
+            w * float(before.weight @ band_chance(a, b, misfit, noise))
+            for a, b, w in evidence.bands
+        )
         chance = min(chance, said)
     return chance
 
@@ -141,7 +184,8 @@ def _misread(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
     for reading in know.misread:
         yield Remark(
             "reading-left-out",
-            f"The reading of the {reading.kind.replace('_', ' ')} is {ruler.length(abs(reading.value))} off what this bit "
+            f"The reading of the {reading.kind.replace('_', ' ')} is "
+            f"{ruler.length(abs(reading.value))} off what this bit "
             "and pitch can give and was left out: measure it again.",
             "fit",
         )

@@ -1,4 +1,6 @@
-"""What the log shows unasked, as notices: moves that did not do what was asked, misfits that drift. Codes are stable."""
+"""What the log shows unasked, as notices: moves that did not do what was asked, misfits that drift.
+Codes are stable.
+"""
 
 from __future__ import annotations
 
@@ -27,19 +29,27 @@ def code_of(finding: Finding) -> str:
 
 def worth_saying(found: Sequence[Finding], aim: Aim, last: int) -> tuple[Finding, ...]:
     """Leave out what no longer matters: an old move of a setting that has been settled since."""
-    return tuple(f for f in found if f.kind == "drift" or f.aspect not in aim.held or f.after == last)
+    return tuple(
+        f for f in found if f.kind == "drift" or f.aspect not in aim.held or f.after == last
+    )
 
 
-def without_echoes(odd: Iterable[Remark], found: Sequence[Finding]) -> tuple[tuple[Remark, ...], tuple[Finding, ...]]:
+def without_echoes(
+    odd: Iterable[Remark], found: Sequence[Finding]
+) -> tuple[tuple[Remark, ...], tuple[Finding, ...]]:
     """Return the surprises that say something else, and the findings that they don't say better.
 
-    A slip or a surprise of the same aspect has its cause in the finding. A lapse looks like a setting that did otherwise than
-    asked, and like a slip, and is asked about more plainly.
+    A slip or a surprise of the same aspect has its cause in the finding. A lapse looks like a
+    setting that did otherwise than asked, and like a slip, and is asked about more plainly.
     """
     odd = tuple(odd)
     asked = {r.aspect for r in odd if r.code in ASKED}
     found = tuple(f for f in found if f.aspect not in asked)
-    odd = tuple(r for r in odd if r.aspect not in asked or not r.code.startswith(("slip-", "surprise-", "far-off-seat")))
+    odd = tuple(
+        r
+        for r in odd
+        if r.aspect not in asked or not r.code.startswith(("slip-", "surprise-", "far-off-seat"))
+    )
     echoes = {f"{kind}-{f.aspect}" for f in found for kind in ("slip", "surprise")}
     return tuple(r for r in odd if r.code not in echoes), found
 
@@ -49,12 +59,21 @@ def _text(know: Knowledge, found: Finding, ruler: Ruler) -> str:
         return _drift(know, found, ruler)
     name = "height" if found.aspect == "fit" else "fence"
     move = ruler.move(SETTING_OF[found.aspect], found.move)
-    seems = "seems to have done nothing" if found.kind == "nothing" else "seems to have done twice what was asked"
+    seems = (
+        "seems to have done nothing"
+        if found.kind == "nothing"
+        else "seems to have done twice what was asked"
+    )
     cause = (
-        "the lift's play, a lock that held or slipped" if found.aspect == "fit"
+        "the lift's play, a lock that held or slipped"
+        if found.aspect == "fit"
         else "a lock that held or slipped, another edge at the fence"
-    )  # fmt: skip
-    where = "how high the bit really stands" if found.aspect == "fit" else "how far the bit's centre really is from the fence"
+    )
+    where = (
+        "how high the bit really stands"
+        if found.aspect == "fit"
+        else "how far the bit's centre really is from the fence"
+    )
     asks = f" `fitlog fault move {found.kind}` has the tests." if found.aspect == "fit" else ""
     between = f"between pieces {found.before} and {found.after} ({move})"
     return (
@@ -69,15 +88,20 @@ def _drift(know: Knowledge, found: Finding, ruler: Ruler) -> str:
     if found.aspect == "centre":
         way = "out" if found.move > 0 else "in"
         return (
-            f"The centre seems to drift {span} (chance {_percent(found.chance)}): about {ruler.length(each)} {way} a piece, "
-            "as a fence that creeps in its lock. Measure from the fence to the bit's centre before and after a piece."
+            f"The centre seems to drift {span} (chance {_percent(found.chance)}): about "
+            f"{ruler.length(each)} {way} a piece, "
+            "as a fence that creeps in its lock. Measure from the fence to the bit's centre before "
+            "and after a piece."
         )
     way, word = ("looser", "loose") if found.move > 0 else ("tighter", "tight")
     height = each / abs(know.joint.slope("fit"))
     return (
-        f"The fit seems to grow {way} {span} (chance {_percent(found.chance)}): about {ruler.length(each)} of clearance a "
-        f"piece, {ruler.length(height)} of height. The bit may creep in its collet or the lift in its lock, or the wood "
-        f"changes. Measure the bit's height before and after a piece; `fitlog fault later joints {word}` has the tests."
+        f"The fit seems to grow {way} {span} (chance {_percent(found.chance)}): about "
+        f"{ruler.length(each)} of clearance a "
+        f"piece, {ruler.length(height)} of height. The bit may creep in its collet or the lift in "
+        "its lock, or the wood "
+        "changes. Measure the bit's height before and after a piece; `fitlog fault later joints "
+        f"{word}` has the tests."
     )
 
 

@@ -12,15 +12,18 @@ from ..evidence import Voice, Voices
 from ..joints import Joint
 from .settled import nominal
 
-SCALED: tuple[Aspect, ...] = ("fit", "seat")  # the centre's words are hardly ever said beside a number
+SCALED: tuple[Aspect, ...] = (
+    "fit",
+    "seat",
+)  # the centre's words are hardly ever said beside a number
 Speaker = tuple[str, Aspect]
 
 
 def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, Meeting]]:
     """Yield every word that met a reading, with its speaker.
 
-    A reading of one piece tells of the others too, since the settings tell how they differ: a word on a tight piece, which
-    no feeler reads, meets the gaps of its loose neighbours.
+    A reading of one piece tells of the others too, since the settings tell how they differ: a word
+    on a tight piece, which no feeler reads, meets the gaps of its loose neighbours.
     """
     if joint.plan.many_tails:  # other edges
         return
@@ -36,7 +39,11 @@ def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, M
 
 
 def _read_on(
-    joint: Joint, aspect: Aspect, piece: Piece, pieces: Sequence[Piece], read: dict[int, tuple[float, float]]
+    joint: Joint,
+    aspect: Aspect,
+    piece: Piece,
+    pieces: Sequence[Piece],
+    read: dict[int, tuple[float, float]],
 ) -> tuple[float, float] | None:
     """What all readings of a set-up say of one piece's own misfit, mean and sd, mm."""
     weight, total = 0.0, 0.0
@@ -45,7 +52,10 @@ def _read_on(
         others = [p for p in pieces if p.number in read and p is not piece]
         known = [1 / (read[p.number][1] ** 2 + spread**2) for p in others]
         if known:
-            offset = sum(w * (read[p.number][0] - nominal(joint, aspect, p)) for w, p in zip(known, others, strict=True))
+            offset = sum(
+                w * (read[p.number][0] - nominal(joint, aspect, p))
+                for w, p in zip(known, others, strict=True)
+            )
             weight = 1 / (1 / sum(known) + spread**2)
             total = weight * (offset / sum(known) + nominal(joint, aspect, piece))
     if piece.number in read:
@@ -55,7 +65,9 @@ def _read_on(
 
 
 def scale_of(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
-    """Return a person's scale from the words that met a reading; few of them leave it as assumed."""
+    """Return a person's scale from the words that met a reading; few of them leave it as
+    assumed.
+    """
     prior = assumed_scale(aspect)
     least, most = defaults.VOICE_MEETINGS
     heard = met[-most:]

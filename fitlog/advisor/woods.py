@@ -15,13 +15,19 @@ Opener = Callable[[str], Joint]  # the joint of the same plan with pieces in ano
 
 
 def fit_before(
-    plan: Plan, pieces: Sequence[Piece], wood: str, opened: Opener, lessons: Lessons, height: float, doubt: float
+    plan: Plan,
+    pieces: Sequence[Piece],
+    wood: str,
+    opened: Opener,
+    lessons: Lessons,
+    height: float,
+    doubt: float,
 ) -> Normal:
     """Return the law of the fit's offset in `wood` before the pieces in it.
 
-    Without pieces in other woods that is what the causes say; with them it is where they left the offset, shifted and
-    widened once by what sets the two woods apart, however many pieces there are.  doubt: of the causes' scale, which those
-    pieces have told.
+    Without pieces in other woods that is what the causes say; with them it is where they left the
+    offset, shifted and widened once by what sets the two woods apart, however many pieces there
+    are.  doubt: of the causes' scale, which those pieces have told.
     """
     others = list(dict.fromkeys(w for p in pieces if (w := plan.wood(p.scrap)) != wood))
     heard = [w for w in others if opened(w).evidence("fit", pieces)]

@@ -35,12 +35,32 @@ from .undo import redo, undo
 
 Command = Callable[..., None]
 _COMMANDS: dict[str, Command | typer.Typer] = {
-    "plan": plan, "start": start, "cut": cut, "bench": bench, "next": next_, "undo": undo, "redo": redo,
-    "finish": finish, "use": use,
-    "found": found, "stops": stops, "sheet": sheet, "fault": fault, "recover": recover, "review": review, "show": show,
-    "progress": progress, "words": words, "rehearse": rehearse, "bit": bit_app, "stock": stock_app, "machine": machine_app,
-    "prefer": prefer, "log": log_app, "demo": demo,
-}  # fmt: skip
+    "plan": plan,
+    "start": start,
+    "cut": cut,
+    "bench": bench,
+    "next": next_,
+    "undo": undo,
+    "redo": redo,
+    "finish": finish,
+    "use": use,
+    "found": found,
+    "stops": stops,
+    "sheet": sheet,
+    "fault": fault,
+    "recover": recover,
+    "review": review,
+    "show": show,
+    "progress": progress,
+    "words": words,
+    "rehearse": rehearse,
+    "bit": bit_app,
+    "stock": stock_app,
+    "machine": machine_app,
+    "prefer": prefer,
+    "log": log_app,
+    "demo": demo,
+}
 
 
 def _version(wanted: bool) -> None:
@@ -51,8 +71,13 @@ def _version(wanted: bool) -> None:
 
 def _root(
     ctx: typer.Context,
-    db: Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")] = None,
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+    db: Annotated[
+        str | None,
+        typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB"),
+    ] = None,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
 ) -> None:
     """Log trial cuts of a machine-cut joint, get the next small correction, and remember.
 
@@ -65,7 +90,8 @@ def _root(
       fitlog cut good, centred, flush
       fitlog finish
 
-    Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130 interrupted.
+    Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130
+    interrupted.
     """
     if db is not None and db != os.environ.get("FITLOG_DB"):
         before = os.environ.get("FITLOG_DB")
@@ -83,7 +109,9 @@ def _put_back(db: str | None) -> None:
 
 def _app(names: Iterable[str]) -> typer.Typer:
     """Return the command line with these commands."""
-    made = typer.Typer(cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None)
+    made = typer.Typer(
+        cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None
+    )
     made.callback(no_args_is_help=True)(_root)
     for name in names:
         command = _COMMANDS[name]
@@ -102,8 +130,8 @@ app = _app(_COMMANDS)
 def main() -> None:
     """Run the command line.
 
-    A command named first is built alone, which saves building the thirty others; and what a short command leaves
-    behind needs no garbage collector.
+    A command named first is built alone, which saves building the thirty others; and what a short
+    command leaves behind needs no garbage collector.
     """
     gc.disable()
     first = sys.argv[1] if len(sys.argv) > 1 else ""

@@ -20,9 +20,10 @@ if TYPE_CHECKING:
 def bench(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     """Judge pieces at the machine: the next setting in large figures, one key a verdict.
 
-    SPACE when the piece is cut, then a digit for each of fit, seat and centre; the keys are always on the screen. Every
-    answer is in the log before the next question is asked, so after any interruption it goes on exactly where it was.
-    It needs a terminal of any kind, over ssh too; --json is refused, since a dialogue prints no document.
+    SPACE when the piece is cut, then a digit for each of fit, seat and centre; the keys are always
+    on the screen. Every answer is in the log before the next question is asked, so after any
+    interruption it goes on exactly where it was. It needs a terminal of any kind, over ssh too;
+    --json is refused, since a dialogue prints no document.
 
     \b
     Example:
@@ -33,7 +34,11 @@ def bench(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     from .shell import let_go_of_output
 
     if json:
-        raise Refused("no-json", "bench is a dialogue and prints no document", "ask for one with fitlog next --json")
+        raise Refused(
+            "no-json",
+            "bench is a dialogue and prints no document",
+            "ask for one with fitlog next --json",
+        )
     require_terminal()
     gc.enable()  # off in short processes: this one may run all day
     try:
@@ -51,7 +56,9 @@ def bench(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
 
 
 def _converse(table: Table, view: View, keys: Terminal) -> None:
-    """Draw, read a key, do what it means, until it means to leave. Keys typed before a fresh screen came are dropped."""
+    """Draw, read a key, do what it means, until it means to leave. Keys typed before a fresh screen
+    came are dropped.
+    """
     from ..dialogue import press
 
     gc.freeze()
@@ -72,9 +79,11 @@ def _converse(table: Table, view: View, keys: Terminal) -> None:
 
 
 def _drawn(table: Table, view: View, keys: Terminal | None) -> View:
-    """Draw a frame; help that has been read to its end is closed. keys: where to drop what was typed before it.
+    """Draw a frame; help that has been read to its end is closed. keys: where to drop what was
+    typed before it.
 
-    They are dropped with the frame at hand and not yet drawn, so that a quick answer to what is seen is never lost.
+    They are dropped with the frame at hand and not yet drawn, so that a quick answer to what is
+    seen is never lost.
     """
     from ..show.bench import frame, pages
     from .keys import put, size

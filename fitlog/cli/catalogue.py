@@ -27,14 +27,28 @@ from .sizes import (
 )
 from .things import add, edit, put, put_one
 
-bit_app = typer.Typer(help="Dovetail bits: add, list, edit, retire, sharpen.", no_args_is_help=True, rich_markup_mode=None)
-stock_app = typer.Typer(help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
-machine_app = typer.Typer(help="Router tables: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None)
+bit_app = typer.Typer(
+    help="Dovetail bits: add, list, edit, retire, sharpen.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+)
+stock_app = typer.Typer(
+    help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
+)
+machine_app = typer.Typer(
+    help="Router tables: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
+)
 
 Name = Annotated[str, typer.Argument(metavar="NAME", help="Its name.")]
-BitArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_bit)]
-StockArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_stock)]
-MachineArg = Annotated[str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_machine)]
+BitArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_bit)
+]
+StockArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_stock)
+]
+MachineArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_machine)
+]
 NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
 All = Annotated[bool, typer.Option("--all", help="Retired ones too.")]
 Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
@@ -42,10 +56,18 @@ Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one bac
 
 @bit_app.command("add")
 def bit_add(
-    name: Name, diameter: Diameter, angle: Angle, cutting_length: CuttingLength,
-    measured: Annotated[bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")] = False,
-    neck: Neck = None, yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    name: Name,
+    diameter: Diameter,
+    angle: Angle,
+    cutting_length: CuttingLength,
+    measured: Annotated[
+        bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")
+    ] = False,
+    neck: Neck = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Add a bit.
 
     \b
@@ -58,18 +80,34 @@ def bit_add(
 
 @bit_app.command("edit")
 def bit_edit(
-    name: BitArg, new_name: NewName = None,
-    diameter: Annotated[str | None, typer.Option(metavar="L", help="Cutting diameter at the tip.")] = None,
-    angle: Annotated[float | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")] = None,
-    cutting_length: Annotated[str | None, typer.Option(metavar="L", help="Length of the cutting edges.")] = None,
+    name: BitArg,
+    new_name: NewName = None,
+    diameter: Annotated[
+        str | None, typer.Option(metavar="L", help="Cutting diameter at the tip.")
+    ] = None,
+    angle: Annotated[
+        float | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")
+    ] = None,
+    cutting_length: Annotated[
+        str | None, typer.Option(metavar="L", help="Length of the cutting edges.")
+    ] = None,
     neck: Neck = None,
-    measured: Annotated[bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")] = None,
-    correction: Annotated[bool, typer.Option("--correction", help="The same steel: its figure was wrong.")] = False,
-    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
-    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead; another cutter is a new bit.
+    measured: Annotated[
+        bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")
+    ] = None,
+    correction: Annotated[
+        bool, typer.Option("--correction", help="The same steel: its figure was wrong.")
+    ] = False,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead; another cutter
+    is a new bit.
 
-    Set-ups that were cut with it are read again with the new figures: you are told what that does, and asked.
+    Set-ups that were cut with it are read again with the new figures: you are told what that does,
+    and asked.
 
     \b
     Example:
@@ -83,9 +121,12 @@ def bit_edit(
 @bit_app.command("sharpen")
 def bit_sharpen(
     name: BitArg,
-    diameter: Annotated[str | None, typer.Option(metavar="L", help="The new diameter, if measured.")] = None,
-    db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    diameter: Annotated[
+        str | None, typer.Option(metavar="L", help="The new diameter, if measured.")
+    ] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Note that a bit was sharpened: its diameter is new, its angle stays.
 
     \b
@@ -103,12 +144,18 @@ def bit_sharpen(
 
 @stock_app.command("add")
 def stock_add(
-    name: Name, species: Annotated[str, typer.Option(metavar="TEXT", help="The wood.")],
+    name: Name,
+    species: Annotated[str, typer.Option(metavar="TEXT", help="The wood.")],
     thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
     width: Annotated[str, typer.Option(metavar="L", help="Usual width.")],
-    moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    moisture: Moisture = None,
+    temperature: Temperature = None,
+    humidity: Humidity = None,
+    sawn: Sawn = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
 
     \b
@@ -117,18 +164,33 @@ def stock_add(
       fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
     wood = wood_given(moisture, temperature, humidity, sawn)
-    add("stock", name, {"thickness": thickness, "width": width}, {"species": species, **wood}, yes, db, json)
+    add(
+        "stock",
+        name,
+        {"thickness": thickness, "width": width},
+        {"species": species, **wood},
+        yes,
+        db,
+        json,
+    )
 
 
 @stock_app.command("edit")
 def stock_edit(
-    name: StockArg, new_name: NewName = None,
+    name: StockArg,
+    new_name: NewName = None,
     species: Annotated[str | None, typer.Option(metavar="TEXT", help="The wood.")] = None,
     thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
     width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
-    moisture: Moisture = None, temperature: Temperature = None, humidity: Humidity = None, sawn: Sawn = None,
-    restore: Retire = False, yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    moisture: Moisture = None,
+    temperature: Temperature = None,
+    humidity: Humidity = None,
+    sawn: Sawn = None,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Change a stock's figures; what is `none` is forgotten.
 
     \b
@@ -143,10 +205,18 @@ def stock_edit(
 
 @machine_app.command("add")
 def machine_add(
-    name: Name, height_step: HeightStep = None, height_turn: HeightTurn = None, fence_step: FenceStep = None,
-    depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None, height_zero: HeightZero = None,
-    fence_zero: FenceZero = None, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    name: Name,
+    height_step: HeightStep = None,
+    height_turn: HeightTurn = None,
+    fence_step: FenceStep = None,
+    depth_step: DepthStep = None,
+    between: Between = None,
+    backlash: Backlash = None,
+    height_zero: HeightZero = None,
+    fence_zero: FenceZero = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Add a router table: what its lift, its fence and the stop for the socket depth can set.
 
     \b
@@ -155,20 +225,36 @@ def machine_add(
       fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
     """
     sizes = {
-        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
-        "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
-    }  # fmt: skip
+        "height_step": height_step,
+        "height_turn": height_turn,
+        "fence_step": fence_step,
+        "depth_step": depth_step,
+        "backlash": backlash,
+        "height_zero": height_zero,
+        "fence_zero": fence_zero,
+    }
     add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
 
 
 @machine_app.command("edit")
 def machine_edit(
-    name: MachineArg, new_name: NewName = None, height_step: HeightStep = None, height_turn: HeightTurn = None,
-    fence_step: FenceStep = None, depth_step: DepthStep = None, between: Between = None, backlash: Backlash = None,
-    height_zero: HeightZero = None, fence_zero: FenceZero = None, restore: Retire = False, yes: Yes = False, db: Db = None,
+    name: MachineArg,
+    new_name: NewName = None,
+    height_step: HeightStep = None,
+    height_turn: HeightTurn = None,
+    fence_step: FenceStep = None,
+    depth_step: DepthStep = None,
+    between: Between = None,
+    backlash: Backlash = None,
+    height_zero: HeightZero = None,
+    fence_zero: FenceZero = None,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
     json: Json = False,
-) -> None:  # fmt: skip
-    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you are asked.
+) -> None:
+    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you
+    are asked.
 
     \b
     Examples:
@@ -176,10 +262,24 @@ def machine_edit(
       fitlog machine edit bench --between none
     """
     sizes = {
-        "height_step": height_step, "height_turn": height_turn, "fence_step": fence_step, "depth_step": depth_step,
-        "backlash": backlash, "height_zero": height_zero, "fence_zero": fence_zero,
-    }  # fmt: skip
-    edit("machine", name, sizes, {"name": new_name, "between": scales_of(between)}, restore, db, json, yes=yes)
+        "height_step": height_step,
+        "height_turn": height_turn,
+        "fence_step": fence_step,
+        "depth_step": depth_step,
+        "backlash": backlash,
+        "height_zero": height_zero,
+        "fence_zero": fence_zero,
+    }
+    edit(
+        "machine",
+        name,
+        sizes,
+        {"name": new_name, "between": scales_of(between)},
+        restore,
+        db,
+        json,
+        yes=yes,
+    )
 
 
 def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
@@ -201,7 +301,10 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         with open_session(db, create=False) as session:
             put_one(session, kind, getattr(session.log, kind)(name), json)
 
-    @app.command("retire", help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME")
+    @app.command(
+        "retire",
+        help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME",
+    )
     def retire(name: str = named, db: Db = None, json: Json = False) -> None:
         from .session import open_session
 

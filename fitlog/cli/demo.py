@@ -1,4 +1,6 @@
-"""`fitlog demo`: an invented set-up replayed through the same code as real use, in a file of its own."""
+"""`fitlog demo`: an invented set-up replayed through the same code as real use, in a file of its
+own.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ _MARK = "(an invented demo)"  # nobody's login: a log that knows this preference
 
 
 def demo(
-    to: Annotated[str | None, typer.Option(metavar="PATH", help="Where the demo's log goes.")] = None,
+    to: Annotated[
+        str | None, typer.Option(metavar="PATH", help="Where the demo's log goes.")
+    ] = None,
     json: Json = False,
 ) -> None:
     """Replay a whole invented set-up, every advice shown, then open a repeat for you to go on with.
@@ -45,7 +49,9 @@ def demo(
             put_json({"demo": str(path), "answers": answers})
             return
         session.screen.line()
-        session.screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
+        session.screen.head(
+            "Your turn: set-up 2 is open after its first piece, in the demo's own log"
+        )
         for command in ("next", "review", "show 1", "cut good, centred, flush"):
             session.screen.line(f"  {_program()} --db {_quoted(path)} {command}")
 
@@ -57,7 +63,9 @@ def _script() -> dict[str, Any]:
 
 
 def _clear(named: str) -> None:
-    """Make room for the demo's log: an earlier demo is removed, any other file is left alone and refused."""
+    """Make room for the demo's log: an earlier demo is removed, any other file is left alone and
+    refused.
+    """
     from ..newfile import COMPANIONS, place_of, written
     from ..store import open_log
 
@@ -72,7 +80,9 @@ def _clear(named: str) -> None:
         with open_log(path, create=False) as log:
             ours = log.preferences(_MARK).name == _MARK
         if not ours:
-            raise Refused("not-a-demo", f"{path} is a log of somebody's own", "give another file with --to")
+            raise Refused(
+                "not-a-demo", f"{path} is a log of somebody's own", "give another file with --to"
+            )
         for ending in ("", *COMPANIONS):
             path.with_name(path.name + ending).unlink(missing_ok=True)
 
@@ -87,9 +97,16 @@ def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[di
         return session.length(text, "a size").mm
 
     def made(values: dict[str, Any]) -> dict[str, Any]:
-        return {k: size(v) if isinstance(v, str) and k not in ("name", "species") else v for k, v in values.items()}
+        return {
+            k: size(v) if isinstance(v, str) and k not in ("name", "species") else v
+            for k, v in values.items()
+        }
 
-    bit, stock, machine = Bit(**made(script["bit"])), Stock(**made(script["stock"])), Machine(**made(script["machine"]))
+    bit, stock, machine = (
+        Bit(**made(script["bit"])),
+        Stock(**made(script["stock"])),
+        Machine(**made(script["machine"])),
+    )
     session.log.add_bit(bit)
     session.log.add_stock(stock)
     session.log.add_machine(machine)

@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 
 def finish(
-    abandon: Annotated[bool, typer.Option("--abandon", help="Keep the cuts, learn nothing from the end.")] = False,
+    abandon: Annotated[
+        bool, typer.Option("--abandon", help="Keep the cuts, learn nothing from the end.")
+    ] = False,
     as_it_is: Annotated[
         bool, typer.Option("--as-it-is", help="End it short of ready; it is never taken for good.")
     ] = False,
@@ -24,7 +26,8 @@ def finish(
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """End the set-up; its settings and what it taught are remembered for the next one with this bit.
+    """End the set-up; its settings and what it taught are remembered for the next one with this
+    bit.
 
     Short of ready it asks, or wants --as-it-is: then it is kept, but never taken for good.
 
@@ -37,7 +40,9 @@ def finish(
 
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
-        answer = _ended(session.bench(found.plan.machine), found, abandon=abandon, as_it_is=as_it_is)
+        answer = _ended(
+            session.bench(found.plan.machine), found, abandon=abandon, as_it_is=as_it_is
+        )
         if found.outcome is not None:
             say(f"Set-up {found.number} was {found.outcome} already.")
         give(session, answer, as_json=json)
@@ -50,7 +55,10 @@ def _ended(bench: Workbench, setup: SetUp, *, abandon: bool, as_it_is: bool) -> 
     except Refused as error:
         if error.code != "not-ready" or not sys.stdin.isatty():
             raise
-        question = f"{error.message[0].upper()}{error.message[1:]}. End it as it is, never to be taken for good?"
+        question = (
+            f"{error.message[0].upper()}{error.message[1:]}. End it as it is, never to be "
+            "taken for good?"
+        )
         if not typer.confirm(question, err=True):
             raise
         return bench.finish(setup, as_it_is=True)

@@ -22,26 +22,48 @@ if TYPE_CHECKING:
     from .session import Session
 
 __all__ = ["log_app"]
-File = Annotated[str, typer.Argument(metavar="[FILE|-]", help="Where it goes; - is standard output.")]
-FileIn = Annotated[str, typer.Argument(metavar="FILE|-", help="A JSON export, or a table of trial cuts as CSV.")]
+File = Annotated[
+    str, typer.Argument(metavar="[FILE|-]", help="Where it goes; - is standard output.")
+]
+FileIn = Annotated[
+    str, typer.Argument(metavar="FILE|-", help="A JSON export, or a table of trial cuts as CSV.")
+]
 CsvOut = Annotated[bool, typer.Option("--csv", help="Trial cuts alone, as CSV for a spreadsheet.")]
-OneSetup = Annotated[int | None, typer.Option("--setup", metavar="N", help="Only, or to, this set-up.")]
-DryRun = Annotated[bool, typer.Option("--dry-run", help="Only tell what it would do, and what is wrong with the file.")]
+OneSetup = Annotated[
+    int | None, typer.Option("--setup", metavar="N", help="Only, or to, this set-up.")
+]
+DryRun = Annotated[
+    bool,
+    typer.Option("--dry-run", help="Only tell what it would do, and what is wrong with the file."),
+]
 Dates = Annotated[str | None, typer.Option(metavar="dmy|mdy", help="How 3/4/2031 is meant.")]
-Again = Annotated[bool, typer.Option("--again", help="Log lines that look like cuts in the log already.")]
-SkipBad = Annotated[bool, typer.Option("--skip-bad", help="Log the good lines although others are wrong.")]
-Pitch = Annotated[str | None, typer.Option(metavar="L", help="The pitch of a set-up started for them.")]
+Again = Annotated[
+    bool, typer.Option("--again", help="Log lines that look like cuts in the log already.")
+]
+SkipBad = Annotated[
+    bool, typer.Option("--skip-bad", help="Log the good lines although others are wrong.")
+]
+Pitch = Annotated[
+    str | None, typer.Option(metavar="L", help="The pitch of a set-up started for them.")
+]
 
 
 @log_app.command("export")
 def export(
-    file: File = "-", csv: CsvOut = False, setup: OneSetup = None, bit: BitName = None, stock: StockName = None,
-    force: Force = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    file: File = "-",
+    csv: CsvOut = False,
+    setup: OneSetup = None,
+    bit: BitName = None,
+    stock: StockName = None,
+    force: Force = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Write the whole log as one JSON document, or its trial cuts as CSV.
 
-    The JSON holds everything and makes an identical log again with fitlog log import. The CSV has a row a cut: settings
-    as true lengths in mm, words, sizes, readings, who and when. A file is for you alone to read.
+    The JSON holds everything and makes an identical log again with fitlog log import. The CSV has a
+    row a cut: settings as true lengths in mm, words, sizes, readings, who and when. A file is for
+    you alone to read.
 
     \b
     Examples:
@@ -53,7 +75,9 @@ def export(
 
     gc.enable()  # a long log is a long command
     if not csv and (setup is not None or bit or stock):
-        raise NotUnderstood("usage", "--setup, --bit and --stock choose trial cuts", "say --csv, or leave them out")
+        raise NotUnderstood(
+            "usage", "--setup, --bit and --stock choose trial cuts", "say --csv, or leave them out"
+        )
     with open_session(db, create=False) as session:
         rows: dict[str, int] = {}
         write_all = _cuts_out(session, setup, bit, stock, rows) if csv else _log_out(session, rows)
@@ -62,7 +86,10 @@ def export(
             return
         from ..newfile import whole_file
 
-        with whole_file(file, "the export", over=force) as spare, spare.open("w", encoding="utf-8", newline="") as out:
+        with (
+            whole_file(file, "the export", over=force) as spare,
+            spare.open("w", encoding="utf-8", newline="") as out,
+        ):
             write_all(out.write)
     if json:
         put_json({"file": file, "rows": rows})
@@ -105,16 +132,28 @@ def _to_output(text: str) -> None:
 
 @log_app.command("import")
 def import_(
-    file: FileIn, dry_run: DryRun = False, setup: OneSetup = None, bit: BitName = None, stock: StockName = None,
-    pin_stock: PinStock = None, machine: MachineName = None, pitch: Pitch = None, dates: Dates = None, again: Again = False,
-    skip_bad: SkipBad = False, yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
+    file: FileIn,
+    dry_run: DryRun = False,
+    setup: OneSetup = None,
+    bit: BitName = None,
+    stock: StockName = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
+    pitch: Pitch = None,
+    dates: Dates = None,
+    again: Again = False,
+    skip_bad: SkipBad = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Put another log's JSON export into this one, or trial cuts from a spreadsheet's CSV.
 
-    A log comes in whole or not at all; what is here already is not doubled, so the same shop's export can come again.
-    Trial cuts go to an open set-up (--setup N), or to one started for them (--bit, --stock). Headers are in any order:
-    date, height, fence, depth, said (as you would say it to fitlog cut), or fit, centre, seat; gap, mouth, note. A unit
-    may stand in the header, as in height (in), or in the cell. A bare number is in your preferred unit.
+    A log comes in whole or not at all; what is here already is not doubled, so the same shop's
+    export can come again. Trial cuts go to an open set-up (--setup N), or to one started for them
+    (--bit, --stock). Headers are in any order: date, height, fence, depth, said (as you would say
+    it to fitlog cut), or fit, centre, seat; gap, mouth, note. A unit may stand in the header, as in
+    height (in), or in the cell. A bare number is in your preferred unit.
 
     \b
     Examples:
@@ -122,13 +161,27 @@ def import_(
       fitlog log import cuts.csv --setup 3
       fitlog log import cuts.csv --bit half --stock ash
     """
-    given = {"setup": setup, "bit": bit, "stock": stock, "pin_stock": pin_stock, "machine": machine, "pitch": pitch,
-             "dates": dates, "again": again, "skip_bad": skip_bad, "yes": yes}  # fmt: skip
+    given = {
+        "setup": setup,
+        "bit": bit,
+        "stock": stock,
+        "pin_stock": pin_stock,
+        "machine": machine,
+        "pitch": pitch,
+        "dates": dates,
+        "again": again,
+        "skip_bad": skip_bad,
+        "yes": yes,
+    }
     gc.enable()
     with _opened(file) as (stream, is_document):
         if is_document:
             if any(given.values()):
-                raise NotUnderstood("usage", "a whole log needs no set-up named", "leave all options but --dry-run out")
+                raise NotUnderstood(
+                    "usage",
+                    "a whole log needs no set-up named",
+                    "leave all options but --dry-run out",
+                )
             _import_log(file, stream, dry_run, db, json)
         else:
             _import_cuts(file, stream, given, dry_run, db, json)
@@ -140,11 +193,14 @@ def _opened(file: str) -> Iterator[tuple[BinaryIO, bool]]:
     try:
         stream: Any = sys.stdin.buffer if file == "-" else Path(file).open("rb")  # noqa: SIM115
         with stream:
-            # At the start of a stream a peek gives what one read of the system gives; a document begins within it.
+            # At the start of a stream a peek gives what one read of the system gives; a document
+            # begins within it.
             yield stream, stream.peek(64).lstrip(b"\xef\xbb\xbf \t\r\n").startswith(b"{")
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
-        raise Refused("unreadable-file", f"{file!r} cannot be read ({why})", "name a file that you may read") from error
+        raise Refused(
+            "unreadable-file", f"{file!r} cannot be read ({why})", "name a file that you may read"
+        ) from error
 
 
 def _import_log(file: str, stream: BinaryIO, dry_run: bool, db: str | None, as_json: bool) -> None:
@@ -168,7 +224,9 @@ def _import_log(file: str, stream: BinaryIO, dry_run: bool, db: str | None, as_j
 
 @contextmanager
 def _dry_home(db: str | None, dry_run: bool) -> Iterator[str | None]:
-    """Give the log to import to; a dry run where there is none gets an empty one that is gone afterwards."""
+    """Give the log to import to; a dry run where there is none gets an empty one that is gone
+    afterwards.
+    """
     from tempfile import TemporaryDirectory
 
     from .session import default_log
@@ -185,13 +243,21 @@ def _log_document(done: Imported, dry_run: bool) -> dict[str, Any]:
     merged = done.merged
     renamed = [{"kind": kind, "name": name, "here": here} for kind, name, here in merged.renamed]
     return {
-        "dry_run": dry_run, "identical": done.identical, "added": dict(merged.added), "found": dict(merged.found),
-        "renamed": renamed, "left_out": merged.left_out, "setups": len(merged.setups), "still_open": list(done.still_open),
+        "dry_run": dry_run,
+        "identical": done.identical,
+        "added": dict(merged.added),
+        "found": dict(merged.found),
+        "renamed": renamed,
+        "left_out": merged.left_out,
+        "setups": len(merged.setups),
+        "still_open": list(done.still_open),
         "current": done.kept,
-    }  # fmt: skip
+    }
 
 
-def _import_cuts(file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bool, db: str | None, as_json: bool) -> None:
+def _import_cuts(
+    file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bool, db: str | None, as_json: bool
+) -> None:
     from ..exchange.cuts_in import Reader, read_cuts
     from ..exchange.sheet import MOST_BYTES, read_sheet
     from ..workbench.cuts import Asked, log_cuts
@@ -204,7 +270,9 @@ def _import_cuts(file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bo
         where = _where(session, given)
         sheet = read_sheet(stream.read(MOST_BYTES + 1))
         lines, problems, back = read_cuts(sheet, Reader(session.units, order, now()))
-        asked = Asked(lines, problems, back, given["again"], given["skip_bad"], dry_run, given["yes"])
+        asked = Asked(
+            lines, problems, back, given["again"], given["skip_bad"], dry_run, given["yes"]
+        )
         done = log_cuts(session.log, session.by, session.ruler(), where, asked)
         stopped = bool(done.problems) and not given["skip_bad"]
         if as_json:
@@ -216,7 +284,9 @@ def _import_cuts(file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bo
     if stopped:
         count = len({problem.line for problem in done.problems})
         hint = "correct them in the file, or say --skip-bad to log the others alone"
-        said = f"{count} {'line' if count == 1 else 'lines'} of {file!r} cannot be logged; nothing was"
+        said = (
+            f"{count} {'line' if count == 1 else 'lines'} of {file!r} cannot be logged; nothing was"
+        )
         raise Refused("bad-lines", said, hint)
 
 
@@ -226,11 +296,17 @@ def _where(session: Session, given: dict[str, Any]) -> Any:
 
     if given["setup"] is not None:
         if any(given[name] for name in ("bit", "stock", "pin_stock", "machine", "pitch")):
-            raise NotUnderstood("usage", "--setup names a set-up with its bit and boards", "leave --bit and the others out")
+            raise NotUnderstood(
+                "usage",
+                "--setup names a set-up with its bit and boards",
+                "leave --bit and the others out",
+            )
         return given["setup"]
     if given["bit"] is None:
         hint = "say --setup N, or --bit NAME --stock NAME to start one for them"
-        raise NotUnderstood("no-target", "a table does not say which set-up its cuts belong to", hint)
+        raise NotUnderstood(
+            "no-target", "a table does not say which set-up its cuts belong to", hint
+        )
     bit, stock = session.log.bit(given["bit"]), session.only("stock", given["stock"])
     pin_stock = session.log.stock(given["pin_stock"]) if given["pin_stock"] else stock
     fit = f"what a {bit.diameter:g} mm bit can space"
@@ -238,12 +314,21 @@ def _where(session: Session, given: dict[str, Any]) -> Any:
     return Wanted(bit, stock, pin_stock, session.machine(given["machine"]), pitch=pitch)
 
 
-def _cuts_document(done: CutsIn, unused: tuple[str, ...], dry_run: bool, stopped: bool) -> dict[str, Any]:
+def _cuts_document(
+    done: CutsIn, unused: tuple[str, ...], dry_run: bool, stopped: bool
+) -> dict[str, Any]:
     from ..document import said
 
     return {
-        "dry_run": dry_run, "setup": done.setup, "started": done.opened, "logged": 0 if dry_run or stopped else len(done.cuts),
-        "cuts": [{"line": line, "piece": cut.piece, "said": said(cut.verdict)} for line, cut in done.cuts],
-        "known": done.known, "taken_back": done.back, "unused": list(unused),
+        "dry_run": dry_run,
+        "setup": done.setup,
+        "started": done.opened,
+        "logged": 0 if dry_run or stopped else len(done.cuts),
+        "cuts": [
+            {"line": line, "piece": cut.piece, "said": said(cut.verdict)} for line, cut in done.cuts
+        ],
+        "known": done.known,
+        "taken_back": done.back,
+        "unused": list(unused),
         "problems": [{"line": p.line, "message": p.message, "hint": p.hint} for p in done.problems],
-    }  # fmt: skip
+    }

@@ -1,4 +1,6 @@
-"""`fitlog fault`: from what is seen on a joint to its causes in order, the test that tells them apart, and the cure."""
+"""`fitlog fault`: from what is seen on a joint to its causes in order, the test that tells them
+apart, and the cure.
+"""
 
 from __future__ import annotations
 
@@ -11,14 +13,18 @@ from .options import Db, Json, SetupNumber, complete_symptom
 
 def fault(
     words: Annotated[
-        list[str] | None, typer.Argument(metavar="WORDS", help="What you see.", autocompletion=complete_symptom)
+        list[str] | None,
+        typer.Argument(metavar="WORDS", help="What you see.", autocompletion=complete_symptom),
     ] = None,
-    setup: SetupNumber = None, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
-    """Say what you see on a joint: get its likely causes in order, a test for each, and the cure with its amount.
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Say what you see on a joint: get its likely causes in order, a test for each, and the cure
+    with its amount.
 
-    Without words: everything you can type, and what the log shows by itself. A size may follow the words; the amounts
-    are then exact.
+    Without words: everything you can type, and what the log shows by itself. A size may follow the
+    words; the amounts are then exact.
 
     \b
     Examples:
@@ -34,7 +40,9 @@ def fault(
         bench = session.bench()
         found = bench.current(setup) if setup is not None or words else bench.log.current()
         ruler = session.ruler(found.plan.machine if found else None)
-        told = faults(session.bench(found.plan.machine if found else None), found, words or (), session.units)
+        told = faults(
+            session.bench(found.plan.machine if found else None), found, words or (), session.units
+        )
         if json:
             put_json(faults_document(told))
             return

@@ -22,10 +22,11 @@ def found(
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Log what you found at the machine when you came back to a set-up, and get what to dial from there.
+    """Log what you found at the machine when you came back to a set-up, and get what to dial from
+    there.
 
-    Worth it where others work at the same machine, or after a day: a height that is only remembered may have moved.
-    It teaches nothing and moves no advice; undo takes it back.
+    Worth it where others work at the same machine, or after a day: a height that is only remembered
+    may have moved. It teaches nothing and moves no advice; undo takes it back.
 
     \b
     Examples:
@@ -44,7 +45,11 @@ def found(
         typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
         measured, _ = changed(session, at, {"settings": typed, "moves": nothing})
         if not measured:
-            raise NotUnderstood("nothing-said", "nothing was found", "say what you measured: fitlog found --height L")
+            raise NotUnderstood(
+                "nothing-said",
+                "nothing was found",
+                "say what you measured: fitlog found --height L",
+            )
         told = log_found(bench, at, measured)
         if json:
             put_json(finding_document(told))

@@ -1,6 +1,8 @@
-"""One key at a time from a terminal, and one frame at a time onto it; the terminal is put back on every way out.
+"""One key at a time from a terminal, and one frame at a time onto it; the terminal is put back on
+every way out.
 
-Only what a VT100 knows is sent: cursor position, erase, bold. What was typed while nobody was to be asked is dropped.
+Only what a VT100 knows is sent: cursor position, erase, bold. What was typed while nobody was to be
+asked is dropped.
 """
 
 from __future__ import annotations
@@ -41,12 +43,20 @@ def require_terminal() -> None:
     """Refuse ("no-terminal") what is no terminal that a dialogue can be held on."""
     both = all(stream is not None and stream.isatty() for stream in (sys.stdin, sys.stdout))
     if not both or os.environ.get("TERM") == "dumb":
-        what = "a terminal that can place text" if both else "a terminal to read keys from and draw on"
-        raise Refused("no-terminal", f"bench is a dialogue and needs {what}", "log the piece with fitlog cut instead")
+        what = (
+            "a terminal that can place text" if both else "a terminal to read keys from and draw on"
+        )
+        raise Refused(
+            "no-terminal",
+            f"bench is a dialogue and needs {what}",
+            "log the piece with fitlog cut instead",
+        )
 
 
 def size() -> tuple[int, int]:
-    """Return columns and rows to draw on, asked anew each time; the last column stays free, so that nothing wraps."""
+    """Return columns and rows to draw on, asked anew each time; the last column stays free, so that
+    nothing wraps.
+    """
     try:
         columns, rows = os.get_terminal_size(sys.stdout.fileno())
     except (OSError, ValueError):
@@ -55,7 +65,9 @@ def size() -> tuple[int, int]:
 
 
 def put(lines: Sequence[str]) -> None:
-    """Draw a frame from the top left, the first line bold; the cursor stays at the end of the last one."""
+    """Draw a frame from the top left, the first line bold; the cursor stays at the end of the last
+    one.
+    """
     bold, plain = ("", "") if os.environ.get("NO_COLOR") else (BOLD, PLAIN)
     drawn = [f"{HOME}{bold}{lines[0]}{plain}{ERASE_LINE}"]
     drawn += [f"\033[{row};1H{line}{ERASE_LINE}" for row, line in enumerate(lines[1:], 2)]

@@ -38,9 +38,11 @@ if sys.platform != "win32":
             try:
                 self._old_waker = signal.set_wakeup_fd(self._waker, warn_on_full_buffer=False)
                 for number, handler in (
-                    (signal.SIGTERM, self._end), (signal.SIGHUP, self._end), (signal.SIGTSTP, self._pause),
+                    (signal.SIGTERM, self._end),
+                    (signal.SIGHUP, self._end),
+                    (signal.SIGTSTP, self._pause),
                     (signal.SIGWINCH, self._ignore),
-                ):  # fmt: skip
+                ):
                     self._handlers[number] = signal.signal(number, handler)
                 tty.setcbreak(self.fd, termios.TCSANOW)
             except BaseException:
@@ -49,7 +51,10 @@ if sys.platform != "win32":
             return self
 
         def __exit__(
-            self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+            self,
+            kind: type[BaseException] | None,
+            error: BaseException | None,
+            trace: TracebackType | None,
         ) -> None:
             self._restore()
 
@@ -102,9 +107,13 @@ if sys.platform != "win32":
             return self._swallow(byte) if chr(byte) in "[O" else "other"
 
         def _swallow(self, byte: int) -> str:
-            """Read the rest of an arrow or function key: ECMA-48, 5.4, a control sequence ends at 0x40 to 0x7E."""
+            """Read the rest of an arrow or function key: ECMA-48, 5.4, a control sequence ends at
+            0x40 to 0x7E.
+            """
             following = self._byte(_REST)
-            if chr(byte) == "[" and following is not None and chr(following) == "[":  # a console's own F1 to F5
+            if (
+                chr(byte) == "[" and following is not None and chr(following) == "["
+            ):  # a console's own F1 to F5
                 following = self._byte(_REST)
             while chr(byte) == "[" and following is not None and not 0x40 <= following <= 0x7E:
                 following = self._byte(_REST)
@@ -129,7 +138,9 @@ if sys.platform != "win32":
             """The wakeup has told of it already."""
 
         def _pause(self, _number: int, _frame: FrameType | None) -> None:
-            """Ctrl-Z: give the terminal back while paused, then take it again; a fresh frame follows."""
+            """Ctrl-Z: give the terminal back while paused, then take it again; a fresh frame
+            follows.
+            """
             termios.tcsetattr(self.fd, termios.TCSADRAIN, self._before)
             os.kill(os.getpid(), signal.SIGSTOP)
             tty.setcbreak(self.fd, termios.TCSANOW)

@@ -8,7 +8,9 @@ if sys.platform == "win32":
     import msvcrt
 
     class WindowsKeys:
-        """Reads keys without echo. Ctrl-C arrives as a key there and interrupts as it does elsewhere."""
+        """Reads keys without echo. Ctrl-C arrives as a key there and interrupts as it does
+        elsewhere.
+        """
 
         def read(self) -> str:
             """Wait for a key; see `keys.Terminal`."""

@@ -21,25 +21,53 @@ Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if no
 Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
 PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
-OnlyPitch = Annotated[str | None, typer.Option(metavar="L", help="Only with this pitch, such as your spacer's.")]
-Middle = Annotated[str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")]
-Wide = Annotated[bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")]
-HalfPin = Annotated[str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")]
-Spacer = Annotated[bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")]
+OnlyPitch = Annotated[
+    str | None, typer.Option(metavar="L", help="Only with this pitch, such as your spacer's.")
+]
+Middle = Annotated[
+    str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")
+]
+Wide = Annotated[
+    bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")
+]
+HalfPin = Annotated[
+    str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")
+]
+Spacer = Annotated[
+    bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")
+]
 Every = Annotated[bool, typer.Option("--all", help="Every layout, not only the best ones.")]
-HowMany = Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")]
-Csv = Annotated[str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")]
+HowMany = Annotated[
+    int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+]
+Csv = Annotated[
+    str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")
+]
 
 
 def plan(
-    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
-    width: Width = None, thickness: Thickness = None, pin_thickness: PinThickness = None, tails: OnlyTails = None,
-    pitch: OnlyPitch = None, middle: Middle = None, wide: Wide = None, half_pin: HalfPin = None, spacer: Spacer = False,
-    all_: Every = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
-    """Choose the layout for a board: tails and pins that end alike at both edges, with the bits you have.
+    bit: BitName = None,
+    stock: StockName = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
+    width: Width = None,
+    thickness: Thickness = None,
+    pin_thickness: PinThickness = None,
+    tails: OnlyTails = None,
+    pitch: OnlyPitch = None,
+    middle: Middle = None,
+    wide: Wide = None,
+    half_pin: HalfPin = None,
+    spacer: Spacer = False,
+    all_: Every = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Choose the layout for a board: tails and pins that end alike at both edges, with the bits you
+    have.
 
-    All bits are tried unless one is named; what is alone in the catalogue need not be named. Nothing is logged.
+    All bits are tried unless one is named; what is alone in the catalogue need not be named.
+    Nothing is logged.
 
     \b
     Examples:
@@ -53,7 +81,12 @@ def plan(
     given = locals()
     with open_session(db, create=False) as session:
         tail_stock = session.only("stock", stock)
-        boards = Boards(tail_stock, session.log.stock(pin_stock) if pin_stock else tail_stock, session.machine(machine), spacer)
+        boards = Boards(
+            tail_stock,
+            session.log.stock(pin_stock) if pin_stock else tail_stock,
+            session.machine(machine),
+            spacer,
+        )
         bits = [session.log.bit(bit)] if bit else session.log.bits() or [session.only("bit", None)]
         asked, bench = _asked(session, boards, given), session.bench()
         found, left_out = plan_layouts(bench, bits, boards, asked)
@@ -64,12 +97,26 @@ def plan(
             from ..layouts.documents import found_document
 
             notices = remarks_document(notes)
-            put_json({"layouts": [found_document(one) for one in shown], "more": len(found) - len(shown), "notices": notices})
+            put_json(
+                {
+                    "layouts": [found_document(one) for one in shown],
+                    "more": len(found) - len(shown),
+                    "notices": notices,
+                }
+            )
             return
         from ..show.layouts import layouts
 
         command = _start_command(session, boards, asked, shown[0])
-        layouts(session.screen, shown, asked.pin_thickness, bench.ruler, len(found) - len(shown), command, notes)
+        layouts(
+            session.screen,
+            shown,
+            asked.pin_thickness,
+            bench.ruler,
+            len(found) - len(shown),
+            command,
+            notes,
+        )
 
 
 def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
@@ -82,15 +129,21 @@ def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
     fence = adjuster(table, "centre")
     thick = "any board's thickness"
     return Asked(
-        session.size(given["width"], "the board width", 10, 2000, "any board") or boards.stock.width,
-        session.size(given["thickness"], "the tail board's thickness", 1, 100, thick) or boards.stock.thickness,
-        session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick) or boards.pin_stock.thickness,
-        session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin") or defaults.LEAST_HALF_PIN,
+        session.size(given["width"], "the board width", 10, 2000, "any board")
+        or boards.stock.width,
+        session.size(given["thickness"], "the tail board's thickness", 1, 100, thick)
+        or boards.stock.thickness,
+        session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick)
+        or boards.pin_stock.thickness,
+        session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin")
+        or defaults.LEAST_HALF_PIN,
         fence.step if fence.coarse else None,
-        tail_count(given["tails"]), session.size(given["pitch"], "the pitch", 3, 200, "any pitch"),
-        middle and one_of(middle, ("pin", "tail"), "--middle"), given["wide"],
+        tail_count(given["tails"]),
+        session.size(given["pitch"], "the pitch", 3, 200, "any pitch"),
+        middle and one_of(middle, ("pin", "tail"), "--middle"),
+        given["wide"],
         table.fence_step if table and not boards.spaced else None,
-    )  # fmt: skip
+    )
 
 
 def _start_command(session: Session, boards: Any, asked: Asked, best: Any) -> str:
@@ -102,7 +155,9 @@ def _start_command(session: Session, boards: Any, asked: Asked, best: Any) -> st
     layout, true = best.layout, best.true
 
     def size(mm: float, more: int = 0) -> str:
-        number = f"{mm:.{3 + more}f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.{4 + more}f}"
+        number = (
+            f"{mm:.{3 + more}f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.{4 + more}f}"
+        )
         return number.rstrip("0").rstrip(".") + ("" if session.units == "mm" else "in")
 
     parts = ["fitlog", "start", "--bit", layout.bit.name, "--stock", boards.stock.name]
@@ -112,19 +167,32 @@ def _start_command(session: Session, boards: Any, asked: Asked, best: Any) -> st
     parts += ["--pitch", size(layout.pitch, finer), "--tails", str(layout.tails)]
     parts += ["--spacing", size(layout.spacing, finer)] if layout.wide else []
     own = (
-        ("--width", asked.width, boards.stock.width), ("--thickness", asked.tail_thickness, boards.stock.thickness),
+        ("--width", asked.width, boards.stock.width),
+        ("--thickness", asked.tail_thickness, boards.stock.thickness),
         ("--pin-thickness", asked.pin_thickness, boards.pin_stock.thickness),
-    )  # fmt: skip
-    parts += [word for option, value, usual in own if abs(value - usual) > 1e-9 for word in (option, size(value))]
+    )
+    parts += [
+        word
+        for option, value, usual in own
+        if abs(value - usual) > 1e-9
+        for word in (option, size(value))
+    ]
     return shlex.join([*parts, *(["--spacer"] if boards.spaced else [])])
 
 
 def stops(
-    tails: HowMany = None, csv: Csv = None, force: Force = False, setup: SetupNumber = None, db: Db = None, json: Json = False
+    tails: HowMany = None,
+    csv: Csv = None,
+    force: Force = False,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
 ) -> None:
-    """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail boards, the pin boards.
+    """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail
+    boards, the pin boards.
 
-    From the set-up's own zero, the fence moving out only, every position rounded to the fence's step by itself.
+    From the set-up's own zero, the fence moving out only, every position rounded to the fence's
+    step by itself.
 
     \b
     Examples:

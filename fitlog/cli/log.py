@@ -13,7 +13,9 @@ if TYPE_CHECKING:
     from ..store.copies import Content
 
 log_app = typer.Typer(
-    help="Look after the log: where it is, whether it is sound, backups.", no_args_is_help=True, rich_markup_mode=None
+    help="Look after the log: where it is, whether it is sound, backups.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
 )
 
 
@@ -32,19 +34,36 @@ def where(db: Db = None, json: Json = False) -> None:
         found = care.where(session.log)
         last = {"by": found.by, "at": found.at.isoformat()} if found.at else None
         if json:
-            put_json({"log": found.where, "kind": found.kind, "bytes": found.size, "layout": found.layout,
-                      "read_only": found.read_only, "rows": found.rows, "last": last})  # fmt: skip
+            put_json(
+                {
+                    "log": found.where,
+                    "kind": found.kind,
+                    "bytes": found.size,
+                    "layout": found.layout,
+                    "read_only": found.read_only,
+                    "rows": found.rows,
+                    "last": last,
+                }
+            )
             return
         line = session.screen.line
         line(f"Log: {found.where}")
-        line(f"Size: {_size(found.size)}, layout {found.layout}{', which you may only read' if found.read_only else ''}.")
+        line(
+            f"Size: {_size(found.size)}, layout "
+            f"{found.layout}{', which you may only read' if found.read_only else ''}."
+        )
         line(f"It holds {_counts(found.rows)}.")
-        line(f"Last written by {found.by or 'somebody'} at {_moment(found.at)}." if found.at else "No set-up was started yet.")
+        line(
+            f"Last written by {found.by or 'somebody'} at {_moment(found.at)}."
+            if found.at
+            else "No set-up was started yet."
+        )
 
 
 @log_app.command()
 def health(db: Db = None, json: Json = False) -> None:
-    """Check the whole log: pages, rules and references by the database, and every row by reading it back.
+    """Check the whole log: pages, rules and references by the database, and every row by reading it
+    back.
 
     Nothing is changed. Exit code 1 when something is wrong.
 
@@ -59,28 +78,49 @@ def health(db: Db = None, json: Json = False) -> None:
     with open_session(db, create=False) as session:
         found = care.health(session.log)
         if json:
-            put_json({"log": session.log.where, "sound": not found.faults, "faults": found.faults, "rows": found.rows})
+            put_json(
+                {
+                    "log": session.log.where,
+                    "sound": not found.faults,
+                    "faults": found.faults,
+                    "rows": found.rows,
+                }
+            )
             raise typer.Exit(1 if found.faults else 0)
         for fault in found.faults:
             session.screen.line(f"Wrong: {fault}", indent="  ")
         if found.faults:
-            many = "more than a hundred" if len(found.faults) >= care.MOST_FAULTS else str(len(found.faults))
-            said = f"the log {session.log.where} is not sound: {many} {'thing is' if many == '1' else 'things are'} wrong"
-            raise Refused("unsound-log", said, "copy it as it is, then put a backup back: fitlog log restore FILE --replace")
+            many = (
+                "more than a hundred"
+                if len(found.faults) >= care.MOST_FAULTS
+                else str(len(found.faults))
+            )
+            said = (
+                f"the log {session.log.where} is not sound: {many} "
+                f"{'thing is' if many == '1' else 'things are'} wrong"
+            )
+            raise Refused(
+                "unsound-log",
+                said,
+                "copy it as it is, then put a backup back: fitlog log restore FILE --replace",
+            )
         session.screen.line(f"The log is sound: {_counts(found.rows)}, each read back.")
 
 
 @log_app.command()
 def backup(
-    to: Annotated[str | None, typer.Argument(metavar="[FILE|FOLDER]", help="Where it goes, if not beside the log.")] = None,
+    to: Annotated[
+        str | None,
+        typer.Argument(metavar="[FILE|FOLDER]", help="Where it goes, if not beside the log."),
+    ] = None,
     force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
     """Copy the log to a file of its own, while others may be logging, and read the copy back.
 
-    It goes beside the log, with the day in its name, unless a file or a folder is named. A copy on another disk
-    is the one that counts.
+    It goes beside the log, with the day in its name, unless a file or a folder is named. A copy on
+    another disk is the one that counts.
 
     \b
     Examples:
@@ -102,11 +142,14 @@ def backup(
 @log_app.command()
 def restore(
     file: Annotated[str, typer.Argument(metavar="FILE", help="A backup.")],
-    replace: Annotated[bool, typer.Option("--replace", help="Even where there is a log; it is kept beside.")] = False,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Even where there is a log; it is kept beside.")
+    ] = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Put a backup in the place of the log, after reading it back; a log that was there is kept beside it.
+    """Put a backup in the place of the log, after reading it back; a log that was there is kept
+    beside it.
 
     \b
     Example:
@@ -117,7 +160,9 @@ def restore(
 
     log, done = care.restore(file, db or default_log(), now().astimezone().date(), replace=replace)
     if json:
-        put_json({"log": str(log), "kept": str(done.kept) if done.kept else None, **_held(done.content)})
+        put_json(
+            {"log": str(log), "kept": str(done.kept) if done.kept else None, **_held(done.content)}
+        )
         return
     _line(f"Log: {log}")
     _line(f"It holds {_counts(dict(done.content.rows))} again.")
@@ -127,14 +172,17 @@ def restore(
 
 @log_app.command()
 def migrate(
-    yes: Annotated[bool, typer.Option("--yes", help="The server's log was backed up, and everybody knows.")] = False,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="The server's log was backed up, and everybody knows.")
+    ] = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
     """Bring a log of an older fitlog up to date.
 
-    A file needs no asking: it is done by the first command that opens it, after a backup. A log that a server keeps
-    is changed only by this command, because everybody who works on it then needs the same fitlog.
+    A file needs no asking: it is done by the first command that opens it, after a backup. A log
+    that a server keeps is changed only by this command, because everybody who works on it then
+    needs the same fitlog.
 
     \b
     Example:
@@ -146,7 +194,11 @@ def migrate(
     done = care.migrate(db or default_log(), now().astimezone().date(), agreed=yes)
     if json:
         backup = str(done.backup) if done and done.backup else None
-        put_json({"from": done.found, "to": done.now, "backup": backup} if done else {"from": None, "to": None, "backup": None})
+        put_json(
+            {"from": done.found, "to": done.now, "backup": backup}
+            if done
+            else {"from": None, "to": None, "backup": None}
+        )
     elif done is None:
         _line("The log is up to date; nothing was changed.")
     else:
@@ -166,7 +218,13 @@ def _held(content: Content) -> dict[str, Any]:
 
 
 def _counts(rows: dict[str, int]) -> str:
-    named = (("setup", "set-up"), ("trial_cut", "trial cut"), ("bit", "bit"), ("stock", "stock"), ("machine", "machine"))
+    named = (
+        ("setup", "set-up"),
+        ("trial_cut", "trial cut"),
+        ("bit", "bit"),
+        ("stock", "stock"),
+        ("machine", "machine"),
+    )
     told = [f"{rows[table]:,} {what}{'' if rows[table] == 1 else 's'}" for table, what in named]
     return f"{', '.join(told[:-1])} and {told[-1]}"
 

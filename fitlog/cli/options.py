@@ -8,13 +8,18 @@ import typer
 
 
 def names(kind: str) -> list[str]:
-    """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any trouble."""
+    """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
+    trouble.
+    """
     from .session import open_session
 
     try:
         with open_session(None, create=False) as session:
-            # A name with a control character was put in past the front door; a shell would print it raw.
-            return [item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()]
+            # A name with a control character was put in past the front door; a shell would print it
+            # raw.
+            return [
+                item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()
+            ]
     except Exception:  # completion must never disturb a shell
         return []
 
@@ -52,17 +57,42 @@ def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
 
 
-Db = Annotated[str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")]
-Json = Annotated[bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")]
-Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
-SetupNumber = Annotated[int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")]
-BitName = Annotated[str | None, typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit)]
-PinStock = Annotated[
-    str | None, typer.Option(metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock)
+Db = Annotated[
+    str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")
 ]
-MachineName = Annotated[str | None, typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine)]
-Only = Annotated[str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")]
-Tails = Annotated[int | None, typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser.")]
+Json = Annotated[
+    bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")
+]
+Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
+SetupNumber = Annotated[
+    int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")
+]
+BitName = Annotated[
+    str | None,
+    typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit),
+]
+PinStock = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock
+    ),
+]
+MachineName = Annotated[
+    str | None,
+    typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine),
+]
+Only = Annotated[
+    str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")
+]
+Tails = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser."),
+]
 WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
-StockName = Annotated[str | None, typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock)]
-Force = Annotated[bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")]
+StockName = Annotated[
+    str | None,
+    typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock),
+]
+Force = Annotated[
+    bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")
+]

@@ -1,4 +1,6 @@
-"""`fitlog prefer` and `fitlog words`: how you like lengths shown, your name, and how you use your words."""
+"""`fitlog prefer` and `fitlog words`: how you like lengths shown, your name, and how you use your
+words.
+"""
 
 from __future__ import annotations
 
@@ -10,21 +12,31 @@ from .options import Db, Json, complete_machine
 
 
 def prefer(
-    units: Annotated[str | None, typer.Option(metavar="UNITS", help="mm, inch (decimal) or fraction (of an inch).")] = None,
-    name: Annotated[str | None, typer.Option(metavar="TEXT", help="The name that your cuts are logged under.")] = None,
+    units: Annotated[
+        str | None,
+        typer.Option(metavar="UNITS", help="mm, inch (decimal) or fraction (of an inch)."),
+    ] = None,
+    name: Annotated[
+        str | None, typer.Option(metavar="TEXT", help="The name that your cuts are logged under.")
+    ] = None,
     machine: Annotated[
         str | None,
-        typer.Option(metavar="NAME", help='The machine you are at; "" for none.', autocompletion=complete_machine),
+        typer.Option(
+            metavar="NAME",
+            help='The machine you are at; "" for none.',
+            autocompletion=complete_machine,
+        ),
     ] = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
     """Show or set how lengths are read and shown, your name, and the machine you are at.
 
-    A number without a unit is in these units; 5/8 is inches and 16mm is millimetres whatever they are.
+    A number without a unit is in these units; 5/8 is inches and 16mm is millimetres whatever they
+    are.
 
-    With a machine of your own, `start` takes it and your commands work on the set-up last started or chosen there,
-    whatever others do at theirs. FITLOG_MACHINE says it for one shell.
+    With a machine of your own, `start` takes it and your commands work on the set-up last started
+    or chosen there, whatever others do at theirs. FITLOG_MACHINE says it for one shell.
 
     \b
     Examples:
@@ -47,14 +59,22 @@ def prefer(
             )
         found = session.log.preferences(session.login)
         if json:
-            put_json({"units": found.units, "name": found.name or session.login, "machine": found.machine})
+            put_json(
+                {
+                    "units": found.units,
+                    "name": found.name or session.login,
+                    "machine": found.machine,
+                }
+            )
         else:
             at = f" Machine: {found.machine}." if found.machine else ""
             session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.{at}")
 
 
 def words(
-    person: Annotated[str | None, typer.Option(metavar="NAME", help="Whose words, if not your own.")] = None,
+    person: Annotated[
+        str | None, typer.Option(metavar="NAME", help="Whose words, if not your own.")
+    ] = None,
     db: Db = None,
     json: Json = False,
 ) -> None:

@@ -1,4 +1,6 @@
-"""The options that say what a simulated shop is like: its people's lapses and readings, and priors that are off."""
+"""The options that say what a simulated shop is like: its people's lapses and readings, and priors
+that are off.
+"""
 
 from __future__ import annotations
 
@@ -17,20 +19,47 @@ _MOST_LAPSES = 50.0  # per cent: beyond, a word says the opposite
 _MOST_SDS, _FARTHEST_ZERO, _COARSEST, _FARTHEST_EDGE = 5.0, 5.0, 1.0, 0.5  # multiples; mm; mm; mm
 _EDGES_WHY = f"{_FARTHEST_EDGE:g} mm: farther off, the words mean something else"
 
-Slips = Annotated[str | None, typer.Option(metavar="P", help="Per cent of the verdicts that are another word (2).")]
-Swaps = Annotated[str | None, typer.Option(metavar="P", help="Per cent said of the other side: shy for proud (0).")]
-Sds = Annotated[float, typer.Option(metavar="F", help="True spread of bits, machine and wood, of the assumed one.")]
-Readings = Annotated[str | None, typer.Option(metavar="L|none", help="What gaps, steps and walls are read to.")]
-FenceZeroOff = Annotated[str | None, typer.Option(metavar="L", help="How far off the fence's zero is besides.")]
-HeightZeroOff = Annotated[str | None, typer.Option(metavar="L", help="How far off the height's zero is besides.")]
-EdgesOff = Annotated[str | None, typer.Option(metavar="L", help="How far the words lie from where they are assumed.")]
-Repeats = Annotated[bool, typer.Option("--repeats", help="Later ones are the same joint again, the fence taken off.")]
+Slips = Annotated[
+    str | None,
+    typer.Option(metavar="P", help="Per cent of the verdicts that are another word (2)."),
+]
+Swaps = Annotated[
+    str | None,
+    typer.Option(metavar="P", help="Per cent said of the other side: shy for proud (0)."),
+]
+Sds = Annotated[
+    float,
+    typer.Option(metavar="F", help="True spread of bits, machine and wood, of the assumed one."),
+]
+Readings = Annotated[
+    str | None, typer.Option(metavar="L|none", help="What gaps, steps and walls are read to.")
+]
+FenceZeroOff = Annotated[
+    str | None, typer.Option(metavar="L", help="How far off the fence's zero is besides.")
+]
+HeightZeroOff = Annotated[
+    str | None, typer.Option(metavar="L", help="How far off the height's zero is besides.")
+]
+EdgesOff = Annotated[
+    str | None, typer.Option(metavar="L", help="How far the words lie from where they are assumed.")
+]
+Repeats = Annotated[
+    bool,
+    typer.Option("--repeats", help="Later ones are the same joint again, the fence taken off."),
+]
 
 
 def conditions(
-    session: Session, slips: str | None, swaps: str | None, sds: float, readings: str | None, fence_zero_off: str | None,
-    height_zero_off: str | None, edges_off: str | None, repeats: bool,
-) -> Conditions:  # fmt: skip
+    session: Session,
+    slips: str | None,
+    swaps: str | None,
+    sds: float,
+    readings: str | None,
+    fence_zero_off: str | None,
+    height_zero_off: str | None,
+    edges_off: str | None,
+    repeats: bool,
+) -> Conditions:
     """Return what the options say; raises `Refused` or `NotUnderstood` for what no shop is like."""
     from ..rehearsal import Conditions
 
@@ -38,12 +67,15 @@ def conditions(
         raise Refused("out-of-range", f"--sds cannot be {sds:g}", f"give 0 to {_MOST_SDS:g}")
     usual = Conditions()
     return Conditions(
-        sds=sds, slips=_share(slips, "--slips", usual.slips), swaps=_share(swaps, "--swaps", usual.swaps),
+        sds=sds,
+        slips=_share(slips, "--slips", usual.slips),
+        swaps=_share(swaps, "--swaps", usual.swaps),
         readings=_readings(session, readings),
         fence_zero_off=_zero(session, fence_zero_off, "--fence-zero-off"),
         height_zero_off=_zero(session, height_zero_off, "--height-zero-off"),
-        edges_off=session.size(edges_off, "--edges-off", 0.0, _FARTHEST_EDGE, _EDGES_WHY) or 0.0, repeats=repeats,
-    )  # fmt: skip
+        edges_off=session.size(edges_off, "--edges-off", 0.0, _FARTHEST_EDGE, _EDGES_WHY) or 0.0,
+        repeats=repeats,
+    )
 
 
 def _share(text: str | None, option: str, usual: float) -> float:
@@ -53,7 +85,9 @@ def _share(text: str | None, option: str, usual: float) -> float:
         return usual
     value = percent(text, option)
     if not 0 <= value <= _MOST_LAPSES:
-        raise Refused("out-of-range", f"{option} cannot be {value:g} %", f"give 0 to {_MOST_LAPSES:g} %")
+        raise Refused(
+            "out-of-range", f"{option} cannot be {value:g} %", f"give 0 to {_MOST_LAPSES:g} %"
+        )
     return value / 100
 
 

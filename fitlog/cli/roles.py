@@ -1,4 +1,6 @@
-"""`fitlog log roles`: the statements with which the owner of a shared log says who may write it and who may read it."""
+"""`fitlog log roles`: the statements with which the owner of a shared log says who may write it and
+who may read it.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +14,9 @@ __all__ = ["log_app"]
 def roles(db: Db = None, json: Json = False) -> None:
     """Print the SQL that makes a role for who writes a shared log and one for who reads it.
 
-    The owner of the database runs it once, after the log was made; then each person is put in one of the roles:
-    GRANT fitlog_writer TO mira. A writer appends and edits the catalogue; nobody but the owner can change what is logged.
+    The owner of the database runs it once, after the log was made; then each person is put in one
+    of the roles: GRANT fitlog_writer TO mira. A writer appends and edits the catalogue; nobody but
+    the owner can change what is logged.
 
     \b
     Example:

@@ -1,4 +1,6 @@
-"""From the user's words to the workbench's values: the log, the person, their units, lengths as they write them."""
+"""From the user's words to the workbench's values: the log, the person, their units, lengths as
+they write them.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,9 @@ from ..store import Log, open_log
 from ..units import Length, Ruler, check_range, parse_length
 from ..workbench import Answer, Workbench
 
-logging.getLogger("sqlalchemy").setLevel(logging.CRITICAL + 1)  # its alarms are told as sentences, or not at all
+logging.getLogger("sqlalchemy").setLevel(
+    logging.CRITICAL + 1
+)  # its alarms are told as sentences, or not at all
 
 
 class Session:
@@ -45,14 +49,19 @@ class Session:
         return Workbench(self.log, self.by, self.ruler(machine), self.home())
 
     def home(self) -> Machine | None:
-        """Return the machine that this person said to be at, by FITLOG_MACHINE or `prefer --machine`; None without."""
+        """Return the machine that this person said to be at, by FITLOG_MACHINE or `prefer
+        --machine`; None without.
+        """
         if not self.own_machine:
             return None
         try:
             return self.log.machine(self.own_machine)
         except Refused as error:
             given = "FITLOG_MACHINE" if os.environ.get("FITLOG_MACHINE") else "your preference"
-            hint = f"{error.hint}; {given} names it: say another with fitlog prefer --machine NAME, or \"\" for none"
+            hint = (
+                f"{error.hint}; {given} names it: say another with fitlog prefer --machine "
+                'NAME, or "" for none'
+            )
             raise Refused(error.code, error.message, hint) from None
 
     def length(self, text: str, what: str, machine: Machine | None = None) -> Length:
@@ -61,10 +70,20 @@ class Session:
         return parse_length(text, units=self.units, turn=turn, what=what)
 
     def size(
-        self, text: str | None, what: str, low: float, high: float, why: str, machine: Machine | None = None
+        self,
+        text: str | None,
+        what: str,
+        low: float,
+        high: float,
+        why: str,
+        machine: Machine | None = None,
     ) -> float | None:
         """Read an optional size, mm, and refuse it outside [low, high]; `why` names the limit."""
-        return None if text is None else check_range(self.length(text, what, machine), low, high, what, why)
+        return (
+            None
+            if text is None
+            else check_range(self.length(text, what, machine), low, high, what, why)
+        )
 
     def only(self, kind: str, name: str | None) -> Any:
         """Return what is named in the catalogue, or the only one there is."""
@@ -74,13 +93,20 @@ class Session:
         if len(found) == 1:
             return found[0]
         if not found:
-            raise Refused(f"no-{kind}", f"there is no {kind} in the catalogue", f"add one: fitlog {kind} add --help")
+            raise Refused(
+                f"no-{kind}",
+                f"there is no {kind} in the catalogue",
+                f"add one: fitlog {kind} add --help",
+            )
         known = ", ".join(item.name for item in found)
-        raise Refused("which-one", f"there are {len(found)} {kind}s", f"name one with --{kind}: {known}")
-
+        raise Refused(
+            "which-one", f"there are {len(found)} {kind}s", f"name one with --{kind}: {known}"
+        )
 
     def machine(self, name: str | None) -> Machine | None:
-        """Return the machine that is named, else the person's own, else the only one there is; None among several."""
+        """Return the machine that is named, else the person's own, else the only one there is; None
+        among several.
+        """
         if name is not None:
             return self.log.machine(name)
         if (own := self.home()) is not None:
@@ -95,7 +121,10 @@ def open_session(db: str | None, *, create: bool) -> Iterator[Session]:
     with open_log(db or default_log(), create=create) as log:
         if log.upgraded is not None:
             done = log.upgraded
-            say(f"The log was brought from layout {done.found} to {done.now}; as it was before it is in {done.backup}.")
+            say(
+                f"The log was brought from layout {done.found} to {done.now}; as it was before it "
+                f"is in {done.backup}."
+            )
         yield Session(log, login())
 
 
@@ -139,4 +168,10 @@ def give(session: Session, answer: Answer, *, as_json: bool) -> None:
         return
     from ..show.answer import advice
 
-    advice(session.screen, answer.setup, answer.advice, session.ruler(answer.setup.plan.machine), answer.steps)
+    advice(
+        session.screen,
+        answer.setup,
+        answer.advice,
+        session.ruler(answer.setup.plan.machine),
+        answer.steps,
+    )

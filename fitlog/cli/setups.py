@@ -8,43 +8,109 @@ import typer
 
 from ..errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today
-from .options import BitName, Db, Json, MachineName, Only, PinStock, SetupNumber, StockName, Tails, Yes
+from .options import (
+    BitName,
+    Db,
+    Json,
+    MachineName,
+    Only,
+    PinStock,
+    SetupNumber,
+    StockName,
+    Tails,
+    Yes,
+)
 
-Pitch = Annotated[str | None, typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither.")]
+Pitch = Annotated[
+    str | None,
+    typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither."),
+]
 Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
 Width = Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")]
 Thickness = Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")]
 PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")]
-Rabbet = Annotated[str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")]
-RabbetBit = Annotated[str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")]
-Proud = Annotated[str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")]
-# Each with a word that takes it back, for a repeat of a set-up that was told it.
-WordsOnly = Annotated[bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")]
-ByEye = Annotated[bool | None, typer.Option("--by-eye/--by-caliper", help="The fence was set by eye; or with a caliper.")]
-Spacer = Annotated[bool | None, typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block.")]
-ManyTails = Annotated[
-    bool | None, typer.Option("--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood.")
+Rabbet = Annotated[
+    str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")
 ]
-Spacing = Annotated[str | None, typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan.")]
-Scrap = Annotated[str | None, typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock.")]
+RabbetBit = Annotated[
+    str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")
+]
+Proud = Annotated[
+    str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")
+]
+# Each with a word that takes it back, for a repeat of a set-up that was told it.
+WordsOnly = Annotated[
+    bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")
+]
+ByEye = Annotated[
+    bool | None,
+    typer.Option("--by-eye/--by-caliper", help="The fence was set by eye; or with a caliper."),
+]
+Spacer = Annotated[
+    bool | None,
+    typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block."),
+]
+ManyTails = Annotated[
+    bool | None,
+    typer.Option(
+        "--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood."
+    ),
+]
+Spacing = Annotated[
+    str | None,
+    typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan."),
+]
+Scrap = Annotated[
+    str | None,
+    typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock."),
+]
 ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width.")]
-ScrapThickness = Annotated[str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")]
-Again = Annotated[str | None, typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs.")]
+ScrapThickness = Annotated[
+    str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")
+]
+Again = Annotated[
+    str | None,
+    typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs."),
+]
 
 
 def start(
-    bit: BitName = None, stock: StockName = None, pin_stock: PinStock = None, machine: MachineName = None,
-    again: Again = None, pitch: Pitch = None, height: Height = None, width: Width = None, thickness: Thickness = None,
-    pin_thickness: PinThickness = None, rabbet: Rabbet = None, rabbet_bit: RabbetBit = None, proud: Proud = None,
-    only: Only = None, words_only: WordsOnly = None, by_eye: ByEye = None, spacer: Spacer = None,
-    many_tails: ManyTails = None, tails: Tails = None, spacing: Spacing = None, scrap: Scrap = None,
-    scrap_width: ScrapWidth = None, scrap_thickness: ScrapThickness = None, moisture: Today = None,
-    pin_moisture: PinToday = None, scrap_moisture: ScrapToday = None, yes: Yes = False, db: Db = None, json: Json = False,
-) -> None:  # fmt: skip
-    """Open a set-up and get the settings for the first test piece, with where each number comes from.
+    bit: BitName = None,
+    stock: StockName = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
+    again: Again = None,
+    pitch: Pitch = None,
+    height: Height = None,
+    width: Width = None,
+    thickness: Thickness = None,
+    pin_thickness: PinThickness = None,
+    rabbet: Rabbet = None,
+    rabbet_bit: RabbetBit = None,
+    proud: Proud = None,
+    only: Only = None,
+    words_only: WordsOnly = None,
+    by_eye: ByEye = None,
+    spacer: Spacer = None,
+    many_tails: ManyTails = None,
+    tails: Tails = None,
+    spacing: Spacing = None,
+    scrap: Scrap = None,
+    scrap_width: ScrapWidth = None,
+    scrap_thickness: ScrapThickness = None,
+    moisture: Today = None,
+    pin_moisture: PinToday = None,
+    scrap_moisture: ScrapToday = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Open a set-up and get the settings for the first test piece, with where each number comes
+    from.
 
-    What is alone in the catalogue need not be named. Where nothing but names is said and the log has one such set-up that
-    ended good, all of it is repeated: layout, pitch, boards, wanted step, rabbet, scrap.
+    What is alone in the catalogue need not be named. Where nothing but names is said and the log
+    has one such set-up that ended good, all of it is repeated: layout, pitch, boards, wanted step,
+    rabbet, scrap.
 
     \b
     Examples:
@@ -103,7 +169,9 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
 
 
 def use(
-    number: Annotated[int, typer.Argument(metavar="N", help="Number of the set-up, as review lists it.")],
+    number: Annotated[
+        int, typer.Argument(metavar="N", help="Number of the set-up, as review lists it.")
+    ],
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -123,12 +191,15 @@ def use(
 def review(
     bit: BitName = None,
     stock: StockName = None,
-    last: Annotated[int, typer.Option("--last", metavar="N", min=1, help="How many of the newest.")] = 50,
+    last: Annotated[
+        int, typer.Option("--last", metavar="N", min=1, help="How many of the newest.")
+    ] = 50,
     every: Annotated[bool, typer.Option("--all", help="All of them, however many.")] = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """List past set-ups, newest first: where they ended, in how many pieces, how far off the first guess was.
+    """List past set-ups, newest first: where they ended, in how many pieces, how far off the first
+    guess was.
 
     \b
     Examples:
@@ -152,7 +223,10 @@ def review(
 
 
 def show(
-    number: Annotated[int | None, typer.Argument(metavar="[N]", help="Number of the set-up, if not the current one.")] = None,
+    number: Annotated[
+        int | None,
+        typer.Argument(metavar="[N]", help="Number of the set-up, if not the current one."),
+    ] = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -172,12 +246,20 @@ def show(
         status, was_found = bench.status(found), session.log.found_entries(found.number)
         if json:
             as_found = [found_row(f, found.plan.machine) for f in was_found]
-            put_json({"setup": review_row(found, status), "cuts": [cut_row(c, found) for c in cuts], "found": as_found})
+            put_json(
+                {
+                    "setup": review_row(found, status),
+                    "cuts": [cut_row(c, found) for c in cuts],
+                    "found": as_found,
+                }
+            )
             return
         from ..domain.standing import ended
         from ..show.lists import history, how_ended
 
         ruler = session.ruler(found.plan.machine)
         state = how_ended(status, ended(found))
-        session.screen.head(f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}")
+        session.screen.head(
+            f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}"
+        )
         history(session.screen, found, cuts, ruler, was_found)

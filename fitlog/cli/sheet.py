@@ -1,4 +1,6 @@
-"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece. The log is only read."""
+"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece. The log is only
+read.
+"""
 
 from __future__ import annotations
 
@@ -18,17 +20,23 @@ PAPERS = ("a4", "letter")
 
 def sheet(
     setup: SetupNumber = None,
-    out: Annotated[str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")] = None,
+    out: Annotated[
+        str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")
+    ] = None,
     paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
-    tails: Annotated[int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")] = None,
+    tails: Annotated[
+        int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+    ] = None,
     force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Make a sheet to print: settings, the joint, a full-size story stick, stops, the last trial cuts, cautions.
+    """Make a sheet to print: settings, the joint, a full-size story stick, stops, the last trial
+    cuts, cautions.
 
-    It goes to set-up-N.pdf in the current folder unless named. Print it at 100 %, then measure its bar. A board wider
-    than the page gets its story stick in overlapping full-size strips; .svg and .png get a file for each page.
+    It goes to set-up-N.pdf in the current folder unless named. Print it at 100 %, then measure its
+    bar. A board wider than the page gets its story stick in overlapping full-size strips; .svg and
+    .png get a file for each page.
 
     \b
     Examples:
@@ -59,7 +67,10 @@ def sheet(
             put_json(pages.document(job, made, size, names))
             return
         where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-        say(f"The sheet is in {where} ({len(made)} {'page' if len(made) == 1 else 'pages'}, {size}).")
+        say(
+            f"The sheet is in {where} ({len(made)} {'page' if len(made) == 1 else 'pages'}, "
+            f"{size})."
+        )
         session.screen.line("Print it at 100 %, then measure its 100 mm bar.")
 
 
@@ -73,4 +84,6 @@ def _target(name: str, force: bool) -> Place:
         if error.code != "no-matplotlib":
             raise
         message = error.message.replace("a picture", "the sheet")
-        raise Refused(error.code, message, "in fitlog's checkout run pip install '.[pictures]'") from error
+        raise Refused(
+            error.code, message, "in fitlog's checkout run pip install '.[pictures]'"
+        ) from error

@@ -1,4 +1,6 @@
-"""The shell's edge: errors become one sentence and an exit code, in words or as JSON; nothing is a traceback."""
+"""The shell's edge: errors become one sentence and an exit code, in words or as JSON; nothing is a
+traceback.
+"""
 
 from __future__ import annotations
 
@@ -20,9 +22,14 @@ class Shell(TyperGroup):
     """The command group whose `main` owns every way out."""
 
     def main(
-        self, args: Sequence[str] | None = None, prog_name: str | None = None, complete_var: str | None = None,
-        standalone_mode: bool = True, windows_expand_args: bool = True, **extra: Any,
-    ) -> Any:  # fmt: skip
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        windows_expand_args: bool = True,
+        **extra: Any,
+    ) -> Any:
         """Run one command; exit with its documented code."""
         _stand_in_for_closed_streams()
         given = list(sys.argv[1:] if args is None else args)
@@ -40,11 +47,23 @@ class Shell(TyperGroup):
         except BrokenPipeError:
             return 0
 
-    def _run(self, args: list[str], prog_name: str | None, complete_var: str | None, extra: dict[str, Any]) -> int:
+    def _run(
+        self,
+        args: list[str],
+        prog_name: str | None,
+        complete_var: str | None,
+        extra: dict[str, Any],
+    ) -> int:
         try:
-            code = super().main(args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra)
+            code = super().main(
+                args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra
+            )
             if code == INTERRUPTED:
-                print("\nfitlog: interrupted: whatever was answered is in the log, nothing is half written", file=sys.stderr)
+                print(
+                    "\nfitlog: interrupted: whatever was answered is in the log, nothing is half "
+                    "written",
+                    file=sys.stderr,
+                )
             return code if isinstance(code, int) else 0
         except FitlogError as error:
             complain(error.code, error.message, error.hint, as_json="--json" in args)
@@ -54,7 +73,9 @@ class Shell(TyperGroup):
             return INTERRUPTED
         except TyperException as error:
             return _usage(error, args)
-        except SystemExit:  # the framework's answer to a reader that went away while help was printed
+        except (
+            SystemExit
+        ):  # the framework's answer to a reader that went away while help was printed
             return 0
         except OSError as error:
             return _unwritable(error)
@@ -74,7 +95,9 @@ class MaybeNumber(TyperCommand):
 
 
 def _stand_in_for_closed_streams() -> None:
-    """Give a process started without standard streams harmless ones, before a log's file takes their numbers."""
+    """Give a process started without standard streams harmless ones, before a log's file takes
+    their numbers.
+    """
     if sys.stdout is not None and sys.stderr is not None:
         return
     while (spare := os.open(os.devnull, os.O_RDWR)) < 3:
@@ -85,7 +108,9 @@ def _stand_in_for_closed_streams() -> None:
 
 
 def _unwritable(error: OSError) -> int:
-    message = f"the answer could not be written out ({error.strerror}); what was logged stays logged"
+    message = (
+        f"the answer could not be written out ({error.strerror}); what was logged stays logged"
+    )
     complain("unwritable-output", message, "see it with fitlog next", as_json=False)
     return REFUSED
 
@@ -97,7 +122,9 @@ def _usage(error: TyperException, args: list[str]) -> int:
     context = getattr(error, "ctx", None)
     path = context.command_path if context is not None else "fitlog"
     message = error.format_message().rstrip(".").replace("\n", " ")
-    complain("usage", message[:1].lower() + message[1:], f"see {path} --help", as_json="--json" in args)
+    complain(
+        "usage", message[:1].lower() + message[1:], f"see {path} --help", as_json="--json" in args
+    )
     return NOT_UNDERSTOOD
 
 
@@ -112,7 +139,9 @@ def complain(code: str, message: str, hint: str, *, as_json: bool) -> None:
 
 
 def _leave(code: int) -> NoReturn:
-    """Exit; a reader that closed the pipe is no error, and must not make one while Python shuts down."""
+    """Exit; a reader that closed the pipe is no error, and must not make one while Python shuts
+    down.
+    """
     try:
         sys.stdout.flush()
     except OSError as error:
@@ -123,5 +152,7 @@ def _leave(code: int) -> NoReturn:
 
 
 def let_go_of_output() -> None:
-    """Send what standard output still holds nowhere, so that it cannot fail again while Python shuts down."""
+    """Send what standard output still holds nowhere, so that it cannot fail again while Python
+    shuts down.
+    """
     os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

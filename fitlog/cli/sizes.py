@@ -9,20 +9,36 @@ import typer
 if TYPE_CHECKING:
     from .session import Session
 
-Diameter = Annotated[str, typer.Option(metavar="L", help="Cutting diameter at the tip, the widest part.")]
-Angle = Annotated[float, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")]
+Diameter = Annotated[
+    str, typer.Option(metavar="L", help="Cutting diameter at the tip, the widest part.")
+]
+Angle = Annotated[
+    float, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")
+]
 CuttingLength = Annotated[str, typer.Option(metavar="L", help="Length of the cutting edges.")]
-Neck = Annotated[str | None, typer.Option(metavar="L", help="Thinnest part above the edges, if known.")]
+Neck = Annotated[
+    str | None, typer.Option(metavar="L", help="Thinnest part above the edges, if known.")
+]
 HeightStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the lift.")]
 HeightTurn = Annotated[str | None, typer.Option(metavar="L", help="Or its travel per turn.")]
-DepthStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the stop that sets the socket depth.")]
+DepthStep = Annotated[
+    str | None,
+    typer.Option(metavar="L", help="Smallest step of the stop that sets the socket depth."),
+]
 FenceStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the fence.")]
 Backlash = Annotated[str | None, typer.Option(metavar="L", help="Play of the lift.")]
-HeightZero = Annotated[str | None, typer.Option(metavar="L", help="What your height scale shows less the true height.")]
-FenceZero = Annotated[str | None, typer.Option(metavar="L", help="What your fence scale shows less the true offset.")]
+HeightZero = Annotated[
+    str | None, typer.Option(metavar="L", help="What your height scale shows less the true height.")
+]
+FenceZero = Annotated[
+    str | None, typer.Option(metavar="L", help="What your fence scale shows less the true offset.")
+]
 Between = Annotated[
     str | None,
-    typer.Option(metavar="PARTS", help="Scales that you set by eye between their marks too: height,fence,depth; or none."),
+    typer.Option(
+        metavar="PARTS",
+        help="Scales that you set by eye between their marks too: height,fence,depth; or none.",
+    ),
 ]
 
 _LIMITS: dict[str, tuple[str, float, float, str]] = {
@@ -42,7 +58,9 @@ _LIMITS: dict[str, tuple[str, float, float, str]] = {
 
 
 def scales_of(text: str | None) -> tuple[str, ...] | None:
-    """Return the scales that --between names, none for "none"; None when it was not given. Raises NotUnderstood."""
+    """Return the scales that --between names, none for "none"; None when it was not given. Raises
+    NotUnderstood.
+    """
     from ..domain import ADJUSTED
     from ..errors import NotUnderstood
     from .setups import one_of
@@ -51,11 +69,15 @@ def scales_of(text: str | None) -> tuple[str, ...] | None:
         return None if text is None else ()
     words = [one_of(word, ADJUSTED, "--between") for word in text.replace(",", " ").split()]
     if not words:
-        raise NotUnderstood("bad-choice", "--between names no scale", f"name some of {','.join(ADJUSTED)}, or none")
+        raise NotUnderstood(
+            "bad-choice", "--between names no scale", f"name some of {','.join(ADJUSTED)}, or none"
+        )
     return tuple(part for part in ADJUSTED if part in words)
 
 
 def sizes_of(session: Session, texts: dict[str, str | None]) -> dict[str, float]:
-    """Return the sizes that were given, mm, by name; raises NotUnderstood, or Refused beyond a limit."""
+    """Return the sizes that were given, mm, by name; raises NotUnderstood, or Refused beyond a
+    limit.
+    """
     found = {key: session.size(text, *_LIMITS[key]) for key, text in texts.items()}
     return {key: value for key, value in found.items() if value is not None}

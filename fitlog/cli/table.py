@@ -25,7 +25,10 @@ class Table:
 
     def __init__(self, session: Session, setup: SetUp) -> None:
         self.session, self.setup = session, setup
-        self.bench, self.ruler = session.bench(setup.plan.machine), session.ruler(setup.plan.machine)
+        self.bench, self.ruler = (
+            session.bench(setup.plan.machine),
+            session.ruler(setup.plan.machine),
+        )
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
         self.steps: tuple[str, ...] = ()
@@ -33,12 +36,21 @@ class Table:
         self.top, self._seen, self._stale = "", -1, False
         self._file = _identity(session.log.path)
         self._deeds: dict[str, Callable[[Deed], None]] = {
-            "cut": self._cut, "word": self._word, "skip": self._skip, "gap": self._gap, "number": self._number,
-            "walls": self._walls, "slot": self._slot, "undo": self._undo, "finish": self._finish,
-        }  # fmt: skip
+            "cut": self._cut,
+            "word": self._word,
+            "skip": self._skip,
+            "gap": self._gap,
+            "number": self._number,
+            "walls": self._walls,
+            "slot": self._slot,
+            "undo": self._undo,
+            "finish": self._finish,
+        }
 
     def look(self) -> View:
-        """Read the log and return where the dialogue stands; the advice on the next piece is then the one last shown."""
+        """Read the log and return where the dialogue stands; the advice on the next piece is then
+        the one last shown.
+        """
         log = self.session.log
         self._seen, setup = log.written_by_others(), log.setup(self.setup.number)
         at, told = stand(setup), about_last(setup)
@@ -53,7 +65,9 @@ class Table:
         else:
             self.advice, self.setup = None, setup
         judging = bool(told) and self.advice is None
-        self.steps = self.bench.steps(replace(setup, shown=told[0].settings) if judging else self.setup)
+        self.steps = self.bench.steps(
+            replace(setup, shown=told[0].settings) if judging else self.setup
+        )
         ready = self.advice is not None and self.advice.status == "ready"
         return View(at, last_word(setup), ready)
 
@@ -62,16 +76,27 @@ class Table:
         view = self.look()
         if view.stand.at == "over":
             state = "undone" if self.setup.undone else self.setup.outcome
-            hint = "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog undo"
-            raise Refused("no-open-setup", f"no set-up is open: set-up {self.setup.number} is {state}", hint)
+            hint = (
+                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
+                "fitlog undo"
+            )
+            raise Refused(
+                "no-open-setup", f"no set-up is open: set-up {self.setup.number} is {state}", hint
+            )
         cuts = self.setup.cuts
-        self.top = f"Newest entry: {named(cuts[-1])}{TAKES_BACK}" if cuts else "Nothing is logged of it yet."
+        self.top = (
+            f"Newest entry: {named(cuts[-1])}{TAKES_BACK}"
+            if cuts
+            else "Nothing is logged of it yet."
+        )
         if self.setup.by not in ("", self.session.by):
             self.top = f"Started by {self.setup.by}. {self.top}"
         return view
 
     def do(self, view: View, deed: Deed) -> View:
-        """Do a deed and return the view after it. What is refused leaves the view as it was, with the sentence below."""
+        """Do a deed and return the view after it. What is refused leaves the view as it was, with
+        the sentence below.
+        """
         if deed.kind == "setting":
             return self._hold(view, deed)
         try:
@@ -89,13 +114,26 @@ class Table:
             return self.look()
         except FitlogError as error:  # it is logged; what follows from it is read with the next key
             self._stale = True
-            return replace(view, mode="", line=f"That is logged, but {_sentence(error)}. Any key looks again.")
+            return replace(
+                view, mode="", line=f"That is logged, but {_sentence(error)}. Any key looks again."
+            )
 
     def scene(self, view: View) -> Scene:
         """Return all that a frame shows."""
-        dial = replace(self.setup.shown, **self.held).on_scale(self.setup.plan.machine) if self.held else {}
+        dial = (
+            replace(self.setup.shown, **self.held).on_scale(self.setup.plan.machine)
+            if self.held
+            else {}
+        )
         return Scene(
-            self.setup, view, self.ruler, self.advice, {name: dial[name] for name in self.held}, self.steps, self.turn, self.top
+            self.setup,
+            view,
+            self.ruler,
+            self.advice,
+            {name: dial[name] for name in self.held},
+            self.steps,
+            self.turn,
+            self.top,
         )
 
     def farewell(self) -> str:
@@ -103,11 +141,17 @@ class Table:
         at, number = stand(self.setup), self.setup.number
         if at.at == "over":
             return f"Set-up {number} is {self.setup.outcome or 'undone'}."
-        where = f"piece {at.piece} is to be cut" if at.at == "settings" else f"the {at.at} of piece {at.piece} is to be judged"
+        where = (
+            f"piece {at.piece} is to be cut"
+            if at.at == "settings"
+            else f"the {at.at} of piece {at.piece} is to be judged"
+        )
         return f"Set-up {number}: {where}; fitlog bench goes on there."
 
     def _if_moved_on(self) -> View | None:
-        """Return a fresh view when the log says other than the screen; the deed was meant for what it showed."""
+        """Return a fresh view when the log says other than the screen; the deed was meant for what
+        it showed.
+        """
         stale, before = self._stale, (self.setup.cuts, self.setup.outcome, self.setup.undone)
         if not stale and self.session.log.written_by_others() == self._seen:
             return None
@@ -122,20 +166,32 @@ class Table:
         return replace(view, line="Not logged: look at how it stands now, then press again.")
 
     def _require_file(self) -> None:
-        """Refuse to go on when the log's file was moved or replaced: what is written to it would be lost."""
+        """Refuse to go on when the log's file was moved or replaced: what is written to it would be
+        lost.
+        """
         path = self.session.log.path
         if _identity(path) != self._file:
-            raise Refused("log-gone", f"the log {path} was moved, replaced or deleted; nothing more is stored in it",
-                          "put it back, or leave with q")  # fmt: skip
+            raise Refused(
+                "log-gone",
+                f"the log {path} was moved, replaced or deleted; nothing more is stored in it",
+                "put it back, or leave with q",
+            )
 
     def _hold(self, view: View, deed: Deed) -> View:
-        """Keep a setting as really set, until the piece is cut; it passes the checks that it will be logged by."""
+        """Keep a setting as really set, until the piece is cut; it passes the checks that it will
+        be logged by.
+        """
         try:
             nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"))
-            told = {"settings": nothing | {deed.what: deed.text}, "moves": dict.fromkeys(nothing, (None, None))}
+            told = {
+                "settings": nothing | {deed.what: deed.text},
+                "moves": dict.fromkeys(nothing, (None, None)),
+            }
             named, _ = changed(self.session, self.setup, told)
             self._doubt(Reported(Verdict(), changed=named), deed)
-            check_settings(self.setup.plan, replace(self.setup.shown, **self.held, **named), named, None, None)
+            check_settings(
+                self.setup.plan, replace(self.setup.shown, **self.held, **named), named, None, None
+            )
             self.held |= named
         except Doubted as doubt:
             return replace(view, asked=deed, line=doubt.line)
@@ -144,7 +200,9 @@ class Table:
         return replace(view, mode="", field="", typed="", line="")
 
     def _doubt(self, told: Reported, deed: Deed) -> None:
-        """Raise Doubted for what no shop would mean, unless it was confirmed by a key of its own."""
+        """Raise Doubted for what no shop would mean, unless it was confirmed by a key of
+        its own.
+        """
         for doubt in () if deed.meant else doubts_on(self.bench, self.setup, told):
             raise Doubted(doubt)
 
@@ -168,7 +226,9 @@ class Table:
         self._say(f"gap {deed.what}")
 
     def _number(self, deed: Deed) -> None:
-        """Say the last word again with its number; what is no length is told as one before it is taken for words."""
+        """Say the last word again with its number; what is no length is told as one before it is
+        taken for words.
+        """
         said = last_word(self.setup)
         if said is not None:
             parse_length(deed.text, units=self.session.units, turn=1.0, what="the number")
@@ -191,15 +251,23 @@ class Table:
 
     def _slot(self, deed: Deed) -> None:
         """A slot in waste at the height that is set, measured; the settings held stay held."""
-        mouth = self.session.size(deed.text, "the mouth", 0.0, 200.0, "anything on a test piece") or 0.0
-        told = Reported(Verdict(), readings=(Reading("mouth", mouth),), changed=self.held, slot=True)
+        mouth = (
+            self.session.size(deed.text, "the mouth", 0.0, 200.0, "anything on a test piece") or 0.0
+        )
+        told = Reported(
+            Verdict(), readings=(Reading("mouth", mouth),), changed=self.held, slot=True
+        )
         self._doubt(told, deed)
         self._record(told)
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:
             hint = "the start itself goes with fitlog undo, outside this dialogue"
-            raise Refused("nothing-to-undo", f"no piece of set-up {self.setup.number} is left to take back", hint)
+            raise Refused(
+                "nothing-to-undo",
+                f"no piece of set-up {self.setup.number} is left to take back",
+                hint,
+            )
         self.top = f"Taken back: {self.bench.take_back(self.setup)}."
 
     def _finish(self, _deed: Deed) -> None:

@@ -8,7 +8,13 @@ from .sizes import sizes_of
 
 
 def add(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], yes: bool, db: str | None, as_json: bool
+    kind: str,
+    name: str,
+    sizes: dict[str, str | None],
+    others: dict[str, Any],
+    yes: bool,
+    db: str | None,
+    as_json: bool,
 ) -> None:
     """Add one with what was given; yes: its sizes are meant as typed."""
     from .. import domain
@@ -17,7 +23,14 @@ def add(
 
     with open_session(db, create=True) as session:
         make = {"bit": domain.Bit, "stock": domain.Stock, "machine": domain.Machine}[kind]
-        told = settled_sizes(session.ruler(), kind, sizes_of(session, sizes), others.get("angle"), yes=yes, json=as_json)
+        told = settled_sizes(
+            session.ruler(),
+            kind,
+            sizes_of(session, sizes),
+            others.get("angle"),
+            yes=yes,
+            json=as_json,
+        )
         item: Any = make(domain.clean_name(kind, name), **{**others, **told})
         getattr(session.log, f"add_{kind}")(item)
         put(session, kind, [item], as_json, single=True)
@@ -25,9 +38,18 @@ def add(
 
 
 def edit(
-    kind: str, name: str, sizes: dict[str, str | None], others: dict[str, Any], restore: bool, db: str | None, as_json: bool,
-    *, yes: bool, correction: bool = False, exactly: dict[str, Any] | None = None,
-) -> None:  # fmt: skip
+    kind: str,
+    name: str,
+    sizes: dict[str, str | None],
+    others: dict[str, Any],
+    restore: bool,
+    db: str | None,
+    as_json: bool,
+    *,
+    yes: bool,
+    correction: bool = False,
+    exactly: dict[str, Any] | None = None,
+) -> None:
     """Change what was given; `exactly`: what is given even where it is None."""
     from ..domain import clean_name
     from ..errors import NotUnderstood
@@ -35,7 +57,11 @@ def edit(
     from .session import open_session
 
     with open_session(db, create=False) as session:
-        changes = {**sizes_of(session, sizes), **{k: v for k, v in others.items() if v is not None}, **(exactly or {})}
+        changes = {
+            **sizes_of(session, sizes),
+            **{k: v for k, v in others.items() if v is not None},
+            **(exactly or {}),
+        }
         if "name" in changes:
             changes["name"] = clean_name(kind, changes["name"])
         if restore:
@@ -44,7 +70,9 @@ def edit(
             message = f"nothing to change was named for {kind} {name!r}"
             raise NotUnderstood("nothing-to-change", message, f"see fitlog {kind} edit --help")
         old = getattr(session.log, kind)(name)
-        changes = agreed_edit(session, kind, old, changes, yes=yes, correction=correction, json=as_json)
+        changes = agreed_edit(
+            session, kind, old, changes, yes=yes, correction=correction, json=as_json
+        )
         found = getattr(session.log, f"edit_{kind}")(name, **changes)
         put(session, kind, [found], as_json, single=True)
         _say_what_lacks(found)
@@ -52,7 +80,9 @@ def edit(
 
 def _say_what_lacks(item: Any) -> None:
     """Say which scales are set between marks that the log does not know."""
-    lacking = [part for part in getattr(item, "between", ()) if getattr(item, f"{part}_step") is None]
+    lacking = [
+        part for part in getattr(item, "between", ()) if getattr(item, f"{part}_step") is None
+    ]
     if lacking:
         from .session import say
 

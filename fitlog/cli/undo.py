@@ -11,8 +11,12 @@ from .options import Db, Json, SetupNumber
 
 
 def undo(
-    piece: Annotated[int | None, typer.Option(metavar="N", help="Take back all about an earlier piece.")] = None,
-    yes: Annotated[bool, typer.Option("--yes", help="Even the start, and with it the whole set-up.")] = False,
+    piece: Annotated[
+        int | None, typer.Option(metavar="N", help="Take back all about an earlier piece.")
+    ] = None,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Even the start, and with it the whole set-up.")
+    ] = False,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,
@@ -30,7 +34,12 @@ def undo(
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
         bench = session.bench(found.plan.machine)
-        whole = yes or (piece is None and sys.stdin.isatty() and is_start(session.log, found) and _agreed(found.number))
+        whole = yes or (
+            piece is None
+            and sys.stdin.isatty()
+            and is_start(session.log, found)
+            and _agreed(found.number)
+        )
         what, answer = bench.undo(found, piece, whole=whole)
         say(f"Taken back: {what}.")
         give(session, answer, as_json=json)
@@ -38,12 +47,16 @@ def undo(
 
 def _agreed(number: int) -> bool:
     """Ask on a terminal before a whole set-up goes."""
-    asked = f"Only the start of set-up {number} is left: this takes the whole set-up back; fitlog redo brings it back. Do it?"
+    asked = (
+        f"Only the start of set-up {number} is left: this takes the whole set-up back; fitlog "
+        "redo brings it back. Do it?"
+    )
     return typer.confirm(asked, err=True)
 
 
 def redo(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
-    """Bring back what was last taken back, as long as nothing new was logged since; even a whole set-up.
+    """Bring back what was last taken back, as long as nothing new was logged since; even a whole
+    set-up.
 
     \b
     Example:

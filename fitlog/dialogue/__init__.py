@@ -1,7 +1,8 @@
-"""A dialogue for the machine side of the shop, without a terminal: where it stands and what a key means there.
+"""A dialogue for the machine side of the shop, without a terminal: where it stands and what a key
+means there.
 
-Pure: `stand` reads the place from the log's live entries, `press` turns a key into the next view and a deed to log. So
-whatever interrupts the dialogue, the log alone says where it goes on.
+Pure: `stand` reads the place from the log's live entries, `press` turns a key into the next view
+and a deed to log. So whatever interrupts the dialogue, the log alone says where it goes on.
 """
 
 from __future__ import annotations
@@ -9,4 +10,15 @@ from __future__ import annotations
 from .press import Deed, View, press
 from .stand import ORDER, Stand, about_last, last_word, not_judged, stand, takes_number
 
-__all__ = ["ORDER", "Deed", "Stand", "View", "about_last", "last_word", "not_judged", "press", "stand", "takes_number"]
+__all__ = [
+    "ORDER",
+    "Deed",
+    "Stand",
+    "View",
+    "about_last",
+    "last_word",
+    "not_judged",
+    "press",
+    "stand",
+    "takes_number",
+]

@@ -38,13 +38,17 @@ def _rows(face: str, width: int) -> list[str]:
     return [face[i * (width + 1) : i * (width + 1) + width].replace(".", " ") for i in range(ROWS)]
 
 
-_GLYPHS = {char: _rows(face, (len(face) + 1) // ROWS - 1) for char, face in (_FACES | _LETTERS).items()}
+_GLYPHS = {
+    char: _rows(face, (len(face) + 1) // ROWS - 1) for char, face in (_FACES | _LETTERS).items()
+}
 
 
 def large(text: str, *, wide: bool = False) -> list[str]:
-    """Return `text` (digits, point, slash, signs and the letters of mm, in, thou) as five rows of equal length.
+    """Return `text` (digits, point, slash, signs and the letters of mm, in, thou) as five rows of
+    equal length.
 
-    wide: two columns a dot, which looks square on a terminal. Raises KeyError for any other character.
+    wide: two columns a dot, which looks square on a terminal. Raises KeyError for any other
+    character.
     """
     dots = 2 if wide else 1
     rows = [""] * ROWS
@@ -55,9 +59,11 @@ def large(text: str, *, wide: bool = False) -> list[str]:
 
 
 def figures(text: str, room: int) -> list[list[str]]:
-    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in + 1 thou") in every size that `room` columns hold.
+    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in + 1 thou") in every size that
+    `room` columns hold.
 
-    The largest comes first. The digits come before the units, which are large too or in normal type at the foot.
+    The largest comes first. The digits come before the units, which are large too or in normal type
+    at the foot.
     """
     ways = ((True, True), (True, False), (False, True), (False, False))
     found = (_set(text, wide=wide, units_large=units_large) for wide, units_large in ways)
@@ -65,7 +71,9 @@ def figures(text: str, room: int) -> list[list[str]]:
 
 
 def _set(text: str, *, wide: bool, units_large: bool) -> list[str]:
-    """Set the words of a length beside each other: numbers and signs large, units large or plain."""
+    """Set the words of a length beside each other: numbers and signs large, units large
+    or plain.
+    """
     rows = [""] * ROWS
     for word in text.split(" "):
         if not word.isalpha():

@@ -8,7 +8,9 @@ from typing import Literal
 from ..domain import WORDS, Aspect, Said
 from .stand import Stand, takes_number
 
-Kind = Literal["cut", "word", "skip", "gap", "number", "setting", "walls", "slot", "undo", "finish", "leave"]
+Kind = Literal[
+    "cut", "word", "skip", "gap", "number", "setting", "walls", "slot", "undo", "finish", "leave"
+]
 Mode = Literal["", "typing", "gap", "help", "finish"]
 GAPS = ("baseline", "inside", "flank")
 FIELDS = {"h": "bit_height", "x": "fence_offset", "d": "socket_depth"}
@@ -20,8 +22,9 @@ _YES = "y"  # another key than the one that typed what is doubted
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or what was typed;
-    meant: it was asked about, and confirmed as typed."""
+    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or
+    what was typed; meant: it was asked about, and confirmed as typed.
+    """
 
     kind: Kind
     what: str = ""
@@ -33,9 +36,10 @@ class Deed:
 class View:
     """What is on the screen beside the advice; nothing of it but `stand` outlives the process.
 
-    word: what a measured number would belong to.  ready: all is settled.  field: what is being typed, and
-    `typed` so far; near: the wall at the fence, typed first.  line: a short answer to a key that did nothing, or a refusal.
-    asked: what is doubted, and done when `y` confirms it; typing it again asks again.
+    word: what a measured number would belong to.  ready: all is settled.  field: what is being
+    typed, and `typed` so far; near: the wall at the fence, typed first.  line: a short answer to a
+    key that did nothing, or a refusal. asked: what is doubted, and done when `y` confirms it;
+    typing it again asks again.
     """
 
     stand: Stand
@@ -64,7 +68,8 @@ Pressed = tuple[View, Deed | None]
 
 
 def press(view: View, key: str) -> Pressed:
-    """Return the view after a key and the deed it asks for; a key without a meaning changes only the bottom line.
+    """Return the view after a key and the deed it asks for; a key without a meaning changes only
+    the bottom line.
 
     key: one character, "esc", or a name of more than one character for what is no answer ("arrow").
     """
@@ -78,7 +83,11 @@ def press(view: View, key: str) -> Pressed:
     if view.mode == "gap":
         return _gap(view, key)
     if view.mode == "finish":
-        return (_plain(view), Deed("finish")) if key == "F" else (replace(_plain(view), line="Not finished."), None)
+        return (
+            (_plain(view), Deed("finish"))
+            if key == "F"
+            else (replace(_plain(view), line="Not finished."), None)
+        )
     return _anywhere(view, key) or _here(view, key)
 
 
@@ -142,7 +151,9 @@ def _settings(view: View, key: str) -> Pressed:
     if key == "F" and view.ready:
         return replace(view, mode="finish"), None
     if key == "F":
-        return replace(view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."), None
+        return replace(
+            view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."
+        ), None
     return _nothing(view, key)
 
 
@@ -161,12 +172,18 @@ def _typing(view: View, key: str) -> Pressed:
     if key in _ENTER:
         return _typed(view)
     if len(key) == 1 and key.isascii() and (key.isalnum() or key in ' ./,-"'):
-        return (replace(view, typed=view.typed + key), None) if len(view.typed) < _TYPED else _nothing(view, key)
+        return (
+            (replace(view, typed=view.typed + key), None)
+            if len(view.typed) < _TYPED
+            else _nothing(view, key)
+        )
     return _nothing(view, key)
 
 
 def _typed(view: View) -> Pressed:
-    """Take what was typed. The view stays: what is refused can be mended, and the deed's own answer closes it."""
+    """Take what was typed. The view stays: what is refused can be mended, and the deed's own answer
+    closes it.
+    """
     text = view.typed.strip()
     if not text:
         return replace(_plain(view), line="Dropped."), None
@@ -176,7 +193,9 @@ def _typed(view: View) -> Pressed:
         return view, Deed("walls", view.near, text)
     if view.field == "mouth":
         return view, Deed("slot", "", text)
-    return view, Deed("number", "", text) if view.field == "number" else Deed("setting", view.field, text)
+    return view, Deed("number", "", text) if view.field == "number" else Deed(
+        "setting", view.field, text
+    )
 
 
 def _nothing(view: View, key: str) -> Pressed:

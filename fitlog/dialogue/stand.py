@@ -7,14 +7,23 @@ from typing import Literal
 
 from ..domain import Aspect, Said, SetUp, TrialCut
 
-ORDER: tuple[Aspect, ...] = ("fit", "seat", "centre")  # the turn, which shows the centre, widens the slot: it comes last
-_READ: dict[str, Aspect] = {"pull_gap": "fit", "walls": "centre"}  # readings that answer a question without its word
+ORDER: tuple[Aspect, ...] = (
+    "fit",
+    "seat",
+    "centre",
+)  # the turn, which shows the centre, widens the slot: it comes last
+_READ: dict[str, Aspect] = {
+    "pull_gap": "fit",
+    "walls": "centre",
+}  # readings that answer a question without its word
 _NO_NUMBER = ("tight", "very tight", "centred", "flush")
 
 
 @dataclass(frozen=True, slots=True)
 class Stand:
-    """at: "settings" before piece number `piece` is cut; an aspect while piece `piece` is judged; "over" at the end."""
+    """at: "settings" before piece number `piece` is cut; an aspect while piece `piece` is judged;
+    "over" at the end.
+    """
 
     at: Literal["settings", "fit", "seat", "centre", "over"]
     piece: int
@@ -23,8 +32,8 @@ class Stand:
 def stand(setup: SetUp) -> Stand:
     """Return where the dialogue on a set-up stands.
 
-    A piece is asked about when its first entry says only that it was cut: what `fitlog cut` logged was said in one go,
-    and what it left out was not judged.
+    A piece is asked about when its first entry says only that it was cut: what `fitlog cut` logged
+    was said in one go, and what it left out was not judged.
     """
     told = about_last(setup)
     number = told[0].piece if told else 0
@@ -38,7 +47,9 @@ def stand(setup: SetUp) -> Stand:
 
 
 def about_last(setup: SetUp) -> list[TrialCut]:
-    """Return the entries about the last piece, in the order of the log; none before the first piece."""
+    """Return the entries about the last piece, in the order of the log; none before the first
+    piece.
+    """
     cuts = [cut for cut in setup.cuts if not cut.slot]
     number = max((cut.piece for cut in cuts), default=0)
     return [cut for cut in cuts if cut.piece == number]
@@ -60,7 +71,9 @@ def _answered(aspect: Aspect, told: list[TrialCut]) -> bool:
 
 
 def last_word(setup: SetUp) -> Said | None:
-    """Return the newest word about the last piece, the one that a measured number belongs to; None without one."""
+    """Return the newest word about the last piece, the one that a measured number belongs to; None
+    without one.
+    """
     for cut in reversed(about_last(setup)):
         said = [s for a in reversed(ORDER) if (s := cut.verdict.of(a)) is not None]
         if said:
@@ -69,5 +82,7 @@ def last_word(setup: SetUp) -> Said | None:
 
 
 def takes_number(said: Said) -> bool:
-    """Tell whether a word can have a number: a joint that does not come apart has no gap, a flush one no step."""
+    """Tell whether a word can have a number: a joint that does not come apart has no gap, a flush
+    one no step.
+    """
     return said.word not in _NO_NUMBER

@@ -1,7 +1,7 @@
 """What fitlog talks about, as frozen and validated values. Lengths are millimetres, angles degrees.
 
-A value of these classes is always sound: building one from nonsense raises `Refused`. The table rows of
-the log are a different thing (see `store`); they are rebuilt into these on every read.
+A value of these classes is always sound: building one from nonsense raises `Refused`. The table
+rows of the log are a different thing (see `store`); they are rebuilt into these on every read.
 """
 
 from __future__ import annotations
@@ -9,8 +9,31 @@ from __future__ import annotations
 from .adjusters import PART_OF, Adjuster, adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
-from .said import ASPECTS, FAULT_PLACES, READING_KINDS, SETTLING_WORD, WORDS, Aspect, Fault, Reading, Said, Verdict
-from .setups import HALF_BLIND, MOST_TAILS, SETTING_OF, Piece, Plan, Settings, SetUp, TrialCut, Window, merge, tail_count
+from .said import (
+    ASPECTS,
+    FAULT_PLACES,
+    READING_KINDS,
+    SETTLING_WORD,
+    WORDS,
+    Aspect,
+    Fault,
+    Reading,
+    Said,
+    Verdict,
+)
+from .setups import (
+    HALF_BLIND,
+    MOST_TAILS,
+    SETTING_OF,
+    Piece,
+    Plan,
+    Settings,
+    SetUp,
+    TrialCut,
+    Window,
+    merge,
+    tail_count,
+)
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 
 __all__ = [
@@ -58,4 +81,4 @@ __all__ = [
     "merge",
     "positive",
     "tail_count",
-]  # fmt: skip
+]

@@ -33,9 +33,10 @@ class Misfit:
 class Settled:
     """By what an aspect is settled.
 
-    way: "word", the person's own; "reading", inside the window as stated at `start`; "figures", the real boards come out
-    inside with at least `defaults.SETTLED_CHANCE`; "nearest", as near as the adjuster goes.
-    chance: that the real boards come out inside.  piece: which said so, None for figures.
+    way: "word", the person's own; "reading", inside the window as stated at `start`; "figures", the
+    real boards come out inside with at least `defaults.SETTLED_CHANCE`; "nearest", as near as the
+    adjuster goes. chance: that the real boards come out inside.  piece: which said so, None for
+    figures.
     """
 
     way: Literal["word", "reading", "figures", "nearest"]
@@ -47,14 +48,15 @@ class Settled:
 class Advice:
     """The next setting with its reasons and its chances; the value behind the JSON of `document`.
 
-    settings: to set for the next piece, true mm, rounded to the machine's steps.
-    moves: from the last piece, None before the first.  chance_good: None where not in play.
-    settled_by: by what, for each settled aspect.
-    real: what to set for the real boards, which may be of another size than the test pieces.  zero: error of the centre of a
-    cut made there at `real`, None where the centre is not in play.  chance_real: that the real boards come out inside their
-    windows at `real`, by aspect and "all"; of the centre: that its error is known to within the window.
-    centre_by: how the next piece shows the centre: "turn", "walls" (measured beside the cut, no second pass), "" not at all.
-    slot_saves: test pieces that a slot cut in waste and measured would save now, None where none is worth it.
+    settings: to set for the next piece, true mm, rounded to the machine's steps. moves: from the
+    last piece, None before the first.  chance_good: None where not in play. settled_by: by what,
+    for each settled aspect. real: what to set for the real boards, which may be of another size
+    than the test pieces.  zero: error of the centre of a cut made there at `real`, None where the
+    centre is not in play.  chance_real: that the real boards come out inside their windows at
+    `real`, by aspect and "all"; of the centre: that its error is known to within the window.
+    centre_by: how the next piece shows the centre: "turn", "walls" (measured beside the cut, no
+    second pass), "" not at all. slot_saves: test pieces that a slot cut in waste and measured would
+    save now, None where none is worth it.
     """
 
     status: Status

@@ -13,14 +13,20 @@ NAME_LIMIT = 60
 def positive(what: str, value: float) -> float:
     """Return `value` if it is a finite number above zero; raise `Refused` otherwise."""
     if not math.isfinite(value) or value <= 0:
-        raise Refused("bad-size", f"{what} must be a size above zero, not {value:g}", f"give {what} in mm or inches")
+        raise Refused(
+            "bad-size",
+            f"{what} must be a size above zero, not {value:g}",
+            f"give {what} in mm or inches",
+        )
     return value
 
 
 def finite(what: str, value: float) -> float:
     """Return `value` if it is a finite number; raise `Refused` otherwise."""
     if not math.isfinite(value):
-        raise Refused("bad-size", f"{what} must be a number, not {value:g}", f"give {what} in mm or inches")
+        raise Refused(
+            "bad-size", f"{what} must be a number, not {value:g}", f"give {what} in mm or inches"
+        )
     return value
 
 
@@ -47,26 +53,44 @@ def clean_name(what: str, text: str) -> str:
             f"use 1 to {NAME_LIMIT} printable characters",
         )
     if name.startswith("-"):
-        raise Refused("bad-name", f"{what} {name!r} would be read as an option", "start the name with a letter or digit")
+        raise Refused(
+            "bad-name",
+            f"{what} {name!r} would be read as an option",
+            "start the name with a letter or digit",
+        )
     return name
 
 
 def clean_text(what: str, text: str) -> str:
-    """Return free text on one line; refuse control characters and more than TEXT_LIMIT characters."""
+    """Return free text on one line; refuse control characters and more than TEXT_LIMIT
+    characters.
+    """
     line = " ".join(text.split())
     if len(line) > TEXT_LIMIT:
         raise Refused(
-            "text-too-long", f"{what} has {len(line)} characters, the limit is {TEXT_LIMIT}", "shorten it and try again"
+            "text-too-long",
+            f"{what} has {len(line)} characters, the limit is {TEXT_LIMIT}",
+            "shorten it and try again",
         )
     if not all(ch.isprintable() for ch in line):
-        raise Refused("control-character", f"{what} contains a control character", "type it again as plain text")
+        raise Refused(
+            "control-character",
+            f"{what} contains a control character",
+            "type it again as plain text",
+        )
     return line
 
 
 def within(what: str, value: float | None, low: float, high: float, unit: str) -> None:
-    """Refuse a value, where it is given, outside [low, high]; `unit` as it is read, such as "deg C"."""
+    """Refuse a value, where it is given, outside [low, high]; `unit` as it is read, such as "deg
+    C".
+    """
     if value is not None and not low <= value <= high:  # which refuses nan, too
-        raise Refused("absurd-value", f"{what} of {value:g} {unit} cannot be", f"give {low:g} to {high:g} {unit}")
+        raise Refused(
+            "absurd-value",
+            f"{what} of {value:g} {unit} cannot be",
+            f"give {low:g} to {high:g} {unit}",
+        )
 
 
 def optional_positive(what: str, value: float | None) -> None:

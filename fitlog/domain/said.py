@@ -12,7 +12,15 @@ Aspect = Literal["fit", "centre", "seat"]
 ASPECTS: tuple[Aspect, ...] = ("fit", "centre", "seat")
 # The words of each aspect in the order of the misfit they stand for, most negative first.
 WORDS: dict[Aspect, tuple[str, ...]] = {
-    "fit": ("very tight", "tight", "slightly tight", "good", "slightly loose", "loose", "very loose"),
+    "fit": (
+        "very tight",
+        "tight",
+        "slightly tight",
+        "good",
+        "slightly loose",
+        "loose",
+        "very loose",
+    ),
     "centre": ("gap near", "centred", "gap far"),
     "seat": ("very shy", "shy", "slightly shy", "flush", "slightly proud", "proud", "very proud"),
 }
@@ -25,7 +33,8 @@ READING_KINDS = ("pull_gap", "mouth", "tail_width", "between_rods", "over_rods",
 class Said:
     """One judged aspect: its word from WORDS and the number said with it.
 
-    size: fit, the pull-apart gap; centre, the extra width of the cut; seat, the step; all unsigned mm.
+    size: fit, the pull-apart gap; centre, the extra width of the cut; seat, the step; all unsigned
+    mm.
     """
 
     aspect: Aspect
@@ -34,7 +43,11 @@ class Said:
 
     def __post_init__(self) -> None:
         if self.word not in WORDS[self.aspect]:
-            raise Refused("bad-word", f"{self.word!r} is no word for the {self.aspect}", "see fitlog cut --help")
+            raise Refused(
+                "bad-word",
+                f"{self.word!r} is no word for the {self.aspect}",
+                "see fitlog cut --help",
+            )
         optional_positive("the size", self.size)
 
     @property
@@ -67,7 +80,9 @@ class Fault:
 
     def __post_init__(self) -> None:
         if self.place not in FAULT_PLACES:
-            raise Refused("bad-word", f"{self.place!r} is no place of a gap", "say baseline, inside or flank")
+            raise Refused(
+                "bad-word", f"{self.place!r} is no place of a gap", "say baseline, inside or flank"
+            )
         optional_positive("the size of the gap", self.size)
 
     def __str__(self) -> str:
@@ -92,9 +107,11 @@ class Verdict:
     def with_(self, said: Said) -> Verdict:
         """Return this verdict with what was said of one aspect changed."""
         return Verdict(
-            said if said.aspect == "fit" else self.fit, said if said.aspect == "centre" else self.centre,
-            said if said.aspect == "seat" else self.seat, self.faults,
-        )  # fmt: skip
+            said if said.aspect == "fit" else self.fit,
+            said if said.aspect == "centre" else self.centre,
+            said if said.aspect == "seat" else self.seat,
+            self.faults,
+        )
 
     def has_fault(self, place: str) -> bool:
         """Tell whether a gap at `place` was said."""
@@ -108,10 +125,19 @@ class Verdict:
     def later(self, other: Verdict) -> Verdict:
         """Return this verdict with what was seen later on the same piece laid over it."""
         places = {f.place for f in other.faults}
-        placed = bool(places - {"unplaced"}) or (other.centre is not None and other.centre.side != 0)
-        kept = tuple(f for f in self.faults if f.place not in places and not (placed and f.place == "unplaced"))
+        placed = bool(places - {"unplaced"}) or (
+            other.centre is not None and other.centre.side != 0
+        )
+        kept = tuple(
+            f
+            for f in self.faults
+            if f.place not in places and not (placed and f.place == "unplaced")
+        )
         return Verdict(
-            other.fit or self.fit, other.centre or self.centre, other.seat or self.seat, kept + other.faults
+            other.fit or self.fit,
+            other.centre or self.centre,
+            other.seat or self.seat,
+            kept + other.faults,
         )
 
     def __str__(self) -> str:
@@ -123,8 +149,9 @@ class Verdict:
 class Reading:
     """A number measured on a piece, mm.
 
-    pull_gap: `value`.  mouth, tail_width: `value`.  between_rods, over_rods: rod diameter `rod`, width `value`.
-    walls: the wall at the fence `value`, the far wall `other`, beside a cut in the middle.
+    pull_gap: `value`.  mouth, tail_width: `value`.  between_rods, over_rods: rod diameter `rod`,
+    width `value`. walls: the wall at the fence `value`, the far wall `other`, beside a cut in the
+    middle.
     """
 
     kind: str
@@ -134,11 +161,21 @@ class Reading:
 
     def __post_init__(self) -> None:
         if self.kind not in READING_KINDS:
-            raise Refused("bad-reading", f"{self.kind!r} is no kind of reading", "see fitlog cut --help")
+            raise Refused(
+                "bad-reading", f"{self.kind!r} is no kind of reading", "see fitlog cut --help"
+            )
         positive(f"the reading {self.kind.replace('_', ' ')}", self.value)
         optional_positive("the rod", self.rod)
         optional_positive("the far wall", self.other)
         if (self.rod is not None) != self.kind.endswith("_rods"):
-            raise Refused("bad-reading", "a reading over or between rods needs the rods' diameter", "give D and the width")
+            raise Refused(
+                "bad-reading",
+                "a reading over or between rods needs the rods' diameter",
+                "give D and the width",
+            )
         if (self.other is not None) != (self.kind == "walls"):
-            raise Refused("bad-reading", "the walls are two readings", "give the wall at the fence, then the far one")
+            raise Refused(
+                "bad-reading",
+                "the walls are two readings",
+                "give the wall at the fence, then the far one",
+            )

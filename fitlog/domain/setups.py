@@ -13,16 +13,28 @@ from .checks import board_size, finite, positive, within
 from .said import ASPECTS, Aspect, Reading, Verdict
 from .shop import MOISTURES, Bit, Machine, Stock
 
-SETTING_OF: dict[Aspect, str] = {"fit": "bit_height", "centre": "fence_offset", "seat": "socket_depth"}
+SETTING_OF: dict[Aspect, str] = {
+    "fit": "bit_height",
+    "centre": "fence_offset",
+    "seat": "socket_depth",
+}
 HALF_BLIND = "half-blind dovetail"
 MOST_TAILS = 200
-AGAIN_WITHIN = timedelta(minutes=2)  # no test piece is cut and tried in so short a time; common practice, no source
+AGAIN_WITHIN = timedelta(
+    minutes=2
+)  # no test piece is cut and tried in so short a time; common practice, no source
 
 
 def tail_count(tails: int | None) -> int | None:
-    """Return how many tails a board was said to have, if it was said; raise `Refused` for a number no board has."""
+    """Return how many tails a board was said to have, if it was said; raise `Refused` for a number
+    no board has.
+    """
     if tails is not None and not 1 <= tails <= MOST_TAILS:
-        raise Refused("absurd-size", f"no board has {tails} tails", f"give how many tails it has, 1 to {MOST_TAILS}")
+        raise Refused(
+            "absurd-size",
+            f"no board has {tails} tails",
+            f"give how many tails it has, 1 to {MOST_TAILS}",
+        )
     return tails
 
 
@@ -61,10 +73,11 @@ class Settings:
 class TrialCut:
     """One entry of the log about a piece: a new piece, or what was seen later on the same one.
 
-    entry: number of the log's entry.  stated: names of the settings the user gave; the others were taken
-    from the advice last shown.  heard: the words as typed.  advised: the settings that advice proposed.
-    slot: only a slot in waste, measured: no joint and no piece; `piece` is then the number that the next piece will have.
-    scrap_*: the piece's own material and size where it differs from the set-up's.
+    entry: number of the log's entry.  stated: names of the settings the user gave; the others were
+    taken from the advice last shown.  heard: the words as typed.  advised: the settings that advice
+    proposed. slot: only a slot in waste, measured: no joint and no piece; `piece` is then the
+    number that the next piece will have. scrap_*: the piece's own material and size where it
+    differs from the set-up's.
     """
 
     entry: int
@@ -87,10 +100,11 @@ class TrialCut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by: who spoke last.
+    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by:
+    who spoke last.
 
-    again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`, so that it may well be
-    that piece once more.
+    again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`,
+    so that it may well be that piece once more.
     """
 
     number: int
@@ -119,7 +133,11 @@ class Window:
 
     def __post_init__(self) -> None:
         if not (math.isfinite(self.low) and math.isfinite(self.high) and self.low < self.high):
-            raise Refused("bad-window", f"a window from {self.low:g} to {self.high:g} mm is empty", "give low, then high")
+            raise Refused(
+                "bad-window",
+                f"a window from {self.low:g} to {self.high:g} mm is empty",
+                "give low, then high",
+            )
 
     @property
     def middle(self) -> float:
@@ -140,12 +158,12 @@ class Window:
 class Plan:
     """What a set-up is for: everything about it that stays fixed from `start` to `finish`.
 
-    tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are wanted.
-    piece_width and piece_thickness: the test pieces', where they are not the board's own.
-    by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer or block.
-    tails: how many the real board has.  spacing: of its slots, where tails are wider than pins.
-    moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board and the test pieces on the day of
-    `start`; None: not known.
+    tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are
+    wanted. piece_width and piece_thickness: the test pieces', where they are not the board's own.
+    by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer
+    or block. tails: how many the real board has.  spacing: of its slots, where tails are wider than
+    pins. moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board and the
+    test pieces on the day of `start`; None: not known.
     """
 
     bit: Bit
@@ -179,8 +197,10 @@ class Plan:
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
         within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
         for what, value in (
-            ("the tail board", self.moisture), ("the pin board", self.pin_moisture), ("the scrap", self.scrap_moisture)
-        ):  # fmt: skip
+            ("the tail board", self.moisture),
+            ("the pin board", self.pin_moisture),
+            ("the scrap", self.scrap_moisture),
+        ):
             within(f"a moisture of {what}", value, *MOISTURES, "% of the dry weight")
         board_size("the board width", self.board_width, 10.0, 2000.0)
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
@@ -188,7 +208,11 @@ class Plan:
         positive("the rabbet", self.rabbet_depth)
         finite("the wanted step", self.wanted_step)
         if abs(self.wanted_step) > 3:
-            raise Refused("absurd-size", f"a joint {self.wanted_step:g} mm proud is not wanted", "give 0 to 3 mm")
+            raise Refused(
+                "absurd-size",
+                f"a joint {self.wanted_step:g} mm proud is not wanted",
+                "give 0 to 3 mm",
+            )
         if not self.in_play or any(a not in ASPECTS for a in self.in_play):
             raise Refused("bad-aspect", "nothing is left to tune", "name fit, centre or seat")
 
@@ -208,10 +232,12 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class SetUp:
-    """A run of trial cuts for one plan. `cuts` holds the live entries only, in the order of the log.
+    """A run of trial cuts for one plan. `cuts` holds the live entries only, in the order of the
+    log.
 
-    first: the settings advised at `start`.  shown: those of the advice last shown.
-    outcome: None while open, else "finished" or "abandoned".  as_it_is: it was finished short of ready, by the user's word.
+    first: the settings advised at `start`.  shown: those of the advice last shown. outcome: None
+    while open, else "finished" or "abandoned".  as_it_is: it was finished short of ready, by the
+    user's word.
     """
 
     number: int
@@ -242,7 +268,9 @@ class SetUp:
 
 
 def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
-    """Merge entries about one piece into one `Piece` each, ordered by piece number; slots are none."""
+    """Merge entries about one piece into one `Piece` each, ordered by piece number;
+    slots are none.
+    """
     found: dict[int, Piece] = {}
     before: TrialCut | None = None
     for cut in (c for c in cuts if not c.slot):
@@ -252,24 +280,37 @@ def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
             before = cut
         else:
             found[cut.piece] = replace(
-                old, verdict=old.verdict.later(cut.verdict), readings=old.readings + cut.readings,
-                by=old.by if cut.verdict.empty else cut.by, again=False,
-            )  # fmt: skip
+                old,
+                verdict=old.verdict.later(cut.verdict),
+                readings=old.readings + cut.readings,
+                by=old.by if cut.verdict.empty else cut.by,
+                again=False,
+            )
             before = None
     return tuple(found[n] for n in sorted(found))
 
 
 def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
     return Piece(
-        cut.piece, cut.settings, cut.verdict, cut.readings, cut.stated, cut.scrap, cut.scrap_width, cut.scrap_thickness,
-        cut.by, again,
-    )  # fmt: skip
+        cut.piece,
+        cut.settings,
+        cut.verdict,
+        cut.readings,
+        cut.stated,
+        cut.scrap,
+        cut.scrap_width,
+        cut.scrap_thickness,
+        cut.by,
+        again,
+    )
 
 
 def _is_again(before: TrialCut, cut: TrialCut) -> bool:
-    """Tell whether a cut may be the one before it, logged twice: the same words, and no time to cut a piece between.
+    """Tell whether a cut may be the one before it, logged twice: the same words, and no time to cut
+    a piece between.
 
-    Its settings may be others: where none is typed, they are those of the advice that the first time had given.
+    Its settings may be others: where none is typed, they are those of the advice that the first
+    time had given.
     """
     if before.at is None or cut.at is None or (cut.verdict.empty and not cut.readings):
         return False

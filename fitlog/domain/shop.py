@@ -16,7 +16,9 @@ HUMIDITIES = (1.0, 99.0)  # per cent
 
 @dataclass(frozen=True, slots=True)
 class Bit:
-    """A dovetail cutter. `neck` is the thinnest part above the flanks; None: where the cutting length ends."""
+    """A dovetail cutter. `neck` is the thinnest part above the flanks; None: where the cutting
+    length ends.
+    """
 
     name: str
     diameter: float
@@ -36,24 +38,31 @@ class Bit:
             raise Refused(
                 "bad-angle",
                 f"a side angle of {self.angle:g} deg is not a dovetail bit's",
-                "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 are usual)",
+                "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 are "
+                "usual)",
             )
         if self.diameter > 150 or self.cutting_length > 150:
             raise Refused(
                 "bad-size",
-                f"a bit of {self.diameter:g} mm diameter and {self.cutting_length:g} mm cutting length does not exist",
+                f"a bit of {self.diameter:g} mm diameter and {self.cutting_length:g} mm cutting "
+                "length does not exist",
                 "check the unit: sizes are in mm unless they carry in",
             )
         if self.diameter <= self.full_height_reduction:
             meet = self.diameter / (2 * math.tan(self.theta))
             raise Refused(
                 "bad-angle",
-                f"at {self.angle:g} deg the flanks of a {self.diameter:g} mm bit would meet after {meet:.1f} mm, "
+                f"at {self.angle:g} deg the flanks of a {self.diameter:g} mm bit would meet after "
+                f"{meet:.1f} mm, "
                 f"before the cutting length of {self.cutting_length:g} mm",
                 "check the angle (from the bit's axis), the diameter and the cutting length",
             )
         if self.neck is not None and self.neck >= self.diameter:
-            raise Refused("bad-size", f"a neck of {self.neck:g} mm is not thinner than the tip", "check the neck")
+            raise Refused(
+                "bad-size",
+                f"a neck of {self.neck:g} mm is not thinner than the tip",
+                "check the neck",
+            )
 
     @property
     def theta(self) -> float:
@@ -75,8 +84,9 @@ class Bit:
 class Stock:
     """A kind of board; width and thickness are defaults, a set-up takes today's own.
 
-    moisture: per cent of the dry weight, as a meter reads it.  temperature (deg C), humidity (per cent): of the air the
-    board has lain in.  sawn: "flat" or "quarter", which decides how it moves; "": not said.
+    moisture: per cent of the dry weight, as a meter reads it.  temperature (deg C), humidity (per
+    cent): of the air the board has lain in.  sawn: "flat" or "quarter", which decides how it moves;
+    "": not said.
     """
 
     name: str
@@ -94,9 +104,15 @@ class Stock:
         within("the temperature", self.temperature, *TEMPERATURES, "deg C")
         within("the relative humidity", self.humidity, *HUMIDITIES, "%")
         if (self.temperature is None) != (self.humidity is None):
-            raise Refused("half-a-climate", "temperature and humidity of the air go together", "give both, or neither")
+            raise Refused(
+                "half-a-climate",
+                "temperature and humidity of the air go together",
+                "give both, or neither",
+            )
         if self.sawn not in SAWN:
-            raise Refused("bad-word", f"a board sawn {self.sawn!r} is not known", "say flat or quarter")
+            raise Refused(
+                "bad-word", f"a board sawn {self.sawn!r} is not known", "say flat or quarter"
+            )
         clean_name("stock", self.name)
         clean_text("the species", self.species)
         board_size("the thickness", self.thickness, 1.0, 100.0)
@@ -137,10 +153,22 @@ class Machine:
         ):
             optional_positive(what, value)
             if value is not None and value > most:
-                raise Refused("absurd-size", f"{what} of {value:g} mm is more than {most:g} mm", "check the unit")
+                raise Refused(
+                    "absurd-size",
+                    f"{what} of {value:g} mm is more than {most:g} mm",
+                    "check the unit",
+                )
         if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
-            raise Refused("absurd-size", f"a backlash of {self.backlash:g} mm is not a lift's", "give 0 to 5 mm")
+            raise Refused(
+                "absurd-size",
+                f"a backlash of {self.backlash:g} mm is not a lift's",
+                "give 0 to 5 mm",
+            )
         if any(part not in ADJUSTED for part in self.between):
-            raise Refused("bad-word", f"{', '.join(self.between)!r} names no scale", f"say {', '.join(ADJUSTED)}")
+            raise Refused(
+                "bad-word",
+                f"{', '.join(self.between)!r} names no scale",
+                f"say {', '.join(ADJUSTED)}",
+            )
         finite("the height scale's zero", self.height_zero)
         finite("the fence scale's zero", self.fence_zero)

@@ -1,4 +1,6 @@
-"""How a set-up stands: the one decision behind headline, note, sheet, stops and JSON, and the settings of the real boards."""
+"""How a set-up stands: the one decision behind headline, note, sheet, stops and JSON, and the
+settings of the real boards.
+"""
 
 from __future__ import annotations
 
@@ -20,11 +22,11 @@ Ended = Literal["good", "as it is", "abandoned"]
 class Standing:
     """How a set-up stands.
 
-    code: "tuning", an aspect in play is open; settled otherwise: "doubted", the figures hardly believe it; "confirm", one more
-    piece in the real stock is worth its wood; "weak", the fit is sure enough, all together is not; "ready", all of it is.
-    ended: how it ended, None while it is open.
-    chance: that the real boards come out inside all windows, None while tuning.  weakest: the aspect least sure to.
-    other: the real boards want other settings than the next test piece.
+    code: "tuning", an aspect in play is open; settled otherwise: "doubted", the figures hardly
+    believe it; "confirm", one more piece in the real stock is worth its wood; "weak", the fit is
+    sure enough, all together is not; "ready", all of it is. ended: how it ended, None while it is
+    open. chance: that the real boards come out inside all windows, None while tuning.  weakest: the
+    aspect least sure to. other: the real boards want other settings than the next test piece.
     """
 
     code: Code
@@ -35,7 +37,9 @@ class Standing:
 
     @property
     def settled(self) -> bool:
-        """Whether these settings were found good, by words, readings or figures, and nothing ended it short of that."""
+        """Whether these settings were found good, by words, readings or figures, and nothing ended
+        it short of that.
+        """
         return self.code not in ("undone", "tuning") and self.ended in (None, "good")
 
     @property
@@ -57,7 +61,9 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
     weakest = min(known.items(), key=lambda pair: pair[1])[0] if known else None
     real = for_real_boards(setup, advice)
     other = any(abs(real.of(aspect) - advice.settings.of(aspect)) > _SAME for aspect in ASPECTS)
-    return Standing(_settled(known.get("fit"), chances.get("all")), how, chances.get("all"), weakest, other)
+    return Standing(
+        _settled(known.get("fit"), chances.get("all")), how, chances.get("all"), weakest, other
+    )
 
 
 def _settled(fit: float | None, together: float | None) -> Code:
@@ -69,7 +75,9 @@ def _settled(fit: float | None, together: float | None) -> Code:
 
 
 def worth_a_piece(chance: float) -> bool:
-    """Tell whether a test piece costs less than what it saves, given the chance that the joint is good without it."""
+    """Tell whether a test piece costs less than what it saves, given the chance that the joint is
+    good without it.
+    """
     return (1 - chance) * defaults.SPOILED_JOINT > 1
 
 
@@ -81,7 +89,8 @@ def chances_of(advice: Advice) -> dict[str, float | None]:
 def ended(setup: SetUp) -> Ended | None:
     """Return how a set-up ended, None while it is open.
 
-    One that older versions finished without a piece, or on a piece whose fit was neither good nor measured, is no good end.
+    One that older versions finished without a piece, or on a piece whose fit was neither good nor
+    measured, is no good end.
     """
     if setup.outcome is None:
         return None
@@ -96,35 +105,62 @@ def _never_good(setup: SetUp) -> bool:
     if not pieces or "fit" not in setup.plan.in_play or not said:
         return not pieces
     word = said[-1].verdict.fit
-    return word is not None and word.word != SETTLING_WORD["fit"] and word.size is None and not said[-1].readings
+    return (
+        word is not None
+        and word.word != SETTLING_WORD["fit"]
+        and word.size is None
+        and not said[-1].readings
+    )
 
 
-def on_real_boards(plan: Plan, settings: Settings, width: float | None = None, thickness: float | None = None) -> Settings:
-    """Return the settings of a piece of this size carried over to the real boards' own; None: the set-up's pieces' size."""
-    wider, thicker = plan.board_width - plan.width_of(width), plan.tail_thickness - plan.thickness_of(thickness)
-    return replace(settings, fence_offset=settings.fence_offset + wider / 2, socket_depth=settings.socket_depth + thicker)
+def on_real_boards(
+    plan: Plan, settings: Settings, width: float | None = None, thickness: float | None = None
+) -> Settings:
+    """Return the settings of a piece of this size carried over to the real boards' own; None: the
+    set-up's pieces' size.
+    """
+    wider, thicker = (
+        plan.board_width - plan.width_of(width),
+        plan.tail_thickness - plan.thickness_of(thickness),
+    )
+    return replace(
+        settings,
+        fence_offset=settings.fence_offset + wider / 2,
+        socket_depth=settings.socket_depth + thicker,
+    )
 
 
 def ended_at(setup: SetUp) -> Settings | None:
-    """Return the settings of a set-up's last piece, carried over to the real boards; None without a piece."""
+    """Return the settings of a set-up's last piece, carried over to the real boards; None without a
+    piece.
+    """
     last = setup.last_piece()
-    return None if last is None else on_real_boards(setup.plan, last.settings, last.width, last.thickness)
+    return (
+        None
+        if last is None
+        else on_real_boards(setup.plan, last.settings, last.width, last.thickness)
+    )
 
 
 def for_real_boards(setup: SetUp, advice: Advice) -> Settings:
     """Return what to set for the real boards: as the advice says.
 
-    Of a set-up that ended short of ready, what it ended at: what would have come next was never tried.
+    Of a set-up that ended short of ready, what it ended at: what would have come next was never
+    tried.
     """
     at = None if setup.outcome is None else ended_at(setup)
     if at is not None and ended(setup) != "good":
         return at
-    assert advice.real is not None  # whoever makes an advice knows what it means for the real boards
+    assert (
+        advice.real is not None
+    )  # whoever makes an advice knows what it means for the real boards
     return advice.real
 
 
 def centre_error(advice: Advice, real: Settings) -> Misfit | None:
-    """Return the error of the centre of a cut made on the real boards at `real`, mm; None where it is not in play."""
+    """Return the error of the centre of a cut made on the real boards at `real`, mm; None where it
+    is not in play.
+    """
     zero = advice.zero
     if zero is None or advice.real is None:
         return None
@@ -134,11 +170,13 @@ def centre_error(advice: Advice, real: Settings) -> Misfit | None:
 
 @dataclass(frozen=True, slots=True)
 class LastTail:
-    """The play of the tail at the far edge: mean and sd, mm, and the chance that it lies in the fit's window.
+    """The play of the tail at the far edge: mean and sd, mm, and the chance that it lies in the
+    fit's window.
 
-    The slot there is cut after a turn, so that its play is the fit's own plus twice what the centre is still off.
-    rounded: what rounding the stops adds to it, mm, part of the mean.  whole: the chance by the whole laws of both; None: both
-    taken for normal.  core: sds of the two laws without their tails, from where 90 % of each lies; None: their own.
+    The slot there is cut after a turn, so that its play is the fit's own plus twice what the centre
+    is still off. rounded: what rounding the stops adds to it, mm, part of the mean.  whole: the
+    chance by the whole laws of both; None: both taken for normal.  core: sds of the two laws
+    without their tails, from where 90 % of each lies; None: their own.
     """
 
     fit: tuple[float, float]
@@ -167,7 +205,9 @@ class LastTail:
         return (math.erf(high) - math.erf(low)) / 2
 
     def with_(self, centre_sd: float, fit_sd: float = math.inf) -> LastTail:
-        """Return it after one more reading of the centre, and one of the fit, with these standard uncertainties, mm."""
+        """Return it after one more reading of the centre, and one of the fit, with these standard
+        uncertainties, mm.
+        """
         fit, centre = self.core or (self.fit[1], self.centre_sd)
         known = (self.fit[0], _joined(fit, fit_sd))
         return LastTail(known, _joined(centre, centre_sd), self.window, self.rounded)

@@ -1,8 +1,8 @@
 """Where to put the window: the rule that needs the fewest pieces, and what it will take from here.
 
-Settled facts (computed exactly for a known window without noise): while the sd before the first piece is at most 3
-half-windows, always taking the best chance of good needs the fewest pieces; beyond that the window on the median is
-within 1 % of the fewest.
+Settled facts (computed exactly for a known window without noise): while the sd before the first
+piece is at most 3 half-windows, always taking the best chance of good needs the fewest pieces;
+beyond that the window on the median is within 1 % of the fewest.
 """
 
 from __future__ import annotations
@@ -19,7 +19,9 @@ from .posterior import Posterior
 
 
 def chance_good(law: Posterior, target: Array, window: Window, noise: float) -> Array:
-    """Chance that a piece's verdict is good, at each nominal misfit `target`; noise: sd of word and piece together."""
+    """Chance that a piece's verdict is good, at each nominal misfit `target`; noise: sd of word and
+    piece together.
+    """
     centre = target[:, None] + law.grid[None, :]
     if noise > 0:
         chance: Array = band_chance(window.low, window.high, centre, noise) @ law.weight
@@ -28,13 +30,18 @@ def chance_good(law: Posterior, target: Array, window: Window, noise: float) -> 
 
 
 def best_target(
-    law: Posterior, window: Window, noise: float, beyond: float = MEDIAN_BEYOND, *, prior_sd: float | None = None
+    law: Posterior,
+    window: Window,
+    noise: float,
+    beyond: float = MEDIAN_BEYOND,
+    *,
+    prior_sd: float | None = None,
 ) -> float:
     """Return the nominal misfit to set for the next piece, mm, unrounded.
 
-    beyond: up to how many half-windows of the prior's sd the best chance serves; past them the window is put on the
-    median. 0 always does that, inf never.  prior_sd: sd of the offset before the first piece, which decides for the
-    whole set-up; None: the law's own.
+    beyond: up to how many half-windows of the prior's sd the best chance serves; past them the
+    window is put on the median. 0 always does that, inf never.  prior_sd: sd of the offset before
+    the first piece, which decides for the whole set-up; None: the law's own.
     """
     if (law.sd if prior_sd is None else prior_sd) > beyond * window.half:
         return _on_median(law, window)
@@ -49,7 +56,9 @@ def _on_median(law: Posterior, window: Window) -> float:
 
 
 def best_chance(law: Posterior, window: Window, noise: float) -> float:
-    """Return the nominal misfit with the best chance of good; the middle of the best ones where several tie."""
+    """Return the nominal misfit with the best chance of good; the middle of the best ones where
+    several tie.
+    """
     low, high = window.middle - law.quantile(0.999), window.middle - law.quantile(0.001)
     count, step = 41, math.inf
     while step > 1e-3 * window.half:
@@ -73,19 +82,28 @@ def _peak(law: Posterior, middle: float, step: float, window: Window, noise: flo
 
 
 def later_chance(
-    law: Posterior, target: float, bands: Sequence[Sequence[Band]], good: int, window: Window, noise: float,
-    read_sd: float | None, readable: Sequence[int],
+    law: Posterior,
+    target: float,
+    bands: Sequence[Sequence[Band]],
+    good: int,
+    window: Window,
+    noise: float,
+    read_sd: float | None,
+    readable: Sequence[int],
 ) -> float:
     """Chance of good on the piece after next, given that the next, cut at `target`, is not good.
 
-    bands: of the aspect's words; good: index of the settling word.  read_sd: uncertainty of a reading on the misfit,
-    None without an instrument; readable: indices of the words after which one can be taken.
-    """  # fmt: skip
+    bands: of the aspect's words; good: index of the settling word.  read_sd: uncertainty of a
+    reading on the misfit, None without an instrument; readable: indices of the words after which
+    one can be taken.
+    """
     centre, total, chance = target + law.grid, 0.0, 0.0
     for index, word in enumerate(bands):
         if index == good:
             continue
-        weight = law.weight * sum(w * band_chance(low, high, centre, noise) for low, high, w in word)
+        weight = law.weight * sum(
+            w * band_chance(low, high, centre, noise) for low, high, w in word
+        )
         share = float(weight.sum())
         if share < 1e-6:
             continue
@@ -93,7 +111,10 @@ def later_chance(
         left = math.sqrt(max(0.0, float(weight @ (law.grid - mean) ** 2) / share))
         if read_sd is not None and index in readable:
             left = left * read_sd / math.hypot(left, read_sd)
-        total, chance = total + share, chance + share * central_chance(math.hypot(left, noise), window)
+        total, chance = (
+            total + share,
+            chance + share * central_chance(math.hypot(left, noise), window),
+        )
     return chance / total if total > 0 else 1.0
 
 
@@ -105,8 +126,9 @@ def central_chance(sd: float, window: Window) -> float:
 def pieces_left(now: Sequence[float], later: Sequence[float]) -> float:
     """Expected number of pieces until every aspect has been good once.
 
-    now: chance of good of each open aspect on the next piece; later: on each piece after that. All aspects are read
-    from the same pieces, so the worst decides: the mean of the largest of the counts.
+    now: chance of good of each open aspect on the next piece; later: on each piece after that. All
+    aspects are read from the same pieces, so the worst decides: the mean of the largest of the
+    counts.
     """
     if not now:
         return 0.0

@@ -1,6 +1,8 @@
-"""Climb to the mode of a density of a handful of numbers inside bounds: Newton's steps with exact curvature.
+"""Climb to the mode of a density of a handful of numbers inside bounds: Newton's steps with exact
+curvature.
 
-Written out here because importing an optimiser takes longer (0.1-0.2 s) than all the climbing of a command.
+Written out here because importing an optimiser takes longer (0.1-0.2 s) than all the climbing of a
+command.
 """
 
 from __future__ import annotations
@@ -56,13 +58,17 @@ def climb(
 
 
 def hill_axes(curvature: Array, white: Array) -> tuple[Array, Array]:
-    """Curvatures in units of the prior's, rising, and the steps of q, one a column, along which they lie."""
+    """Curvatures in units of the prior's, rising, and the steps of q, one a column, along which
+    they lie.
+    """
     values, axes = np.linalg.eigh(white.T @ curvature @ white)
     return values, white @ axes
 
 
 def newton(q: Array, here: Local, bounds: Bounds, white: Array) -> Array:
-    """Newton's step that stays inside the bounds: what would cross one is put on it, and the rest is solved again."""
+    """Newton's step that stays inside the bounds: what would cross one is put on it, and the rest
+    is solved again.
+    """
     curvature = _bowl(here.curvature, white)
     to_low, to_high = bounds[0] - q, bounds[1] - q
     step = np.zeros_like(q)
@@ -80,7 +86,9 @@ def newton(q: Array, here: Local, bounds: Bounds, white: Array) -> Array:
 
 
 def _bowl(curvature: Array, white: Array) -> Array:
-    """Return the curvature, turned upwards along axes where the density is no hill, so that steps climb."""
+    """Return the curvature, turned upwards along axes where the density is no hill, so that steps
+    climb.
+    """
     values, axes = hill_axes(curvature, white)
     if values[0] >= LEAST_CURVATURE:
         return curvature

@@ -1,9 +1,10 @@
-"""Posterior of the seat's offset over the whole posterior of the fit: step = nominal + offset - sqrt(r max(0, c)).
+"""Posterior of the seat's offset over the whole posterior of the fit: step = nominal + offset -
+sqrt(r max(0, c)).
 
-The clearance c of a piece is its nominal plus the fit's offset plus that piece's own variation, which the fit
-word of the same piece also speaks of. So each seat verdict is averaged over the c of its piece given what was said
-of the fit, for every offset of the fit. The fit in turn does not listen to the seat: the corner that seats is a
-far rougher thing than a flank that binds.
+The clearance c of a piece is its nominal plus the fit's offset plus that piece's own variation,
+which the fit word of the same piece also speaks of. So each seat verdict is averaged over the c of
+its piece given what was said of the fit, for every offset of the fit. The fit in turn does not
+listen to the seat: the corner that seats is a far rougher thing than a flank that binds.
 """
 
 from __future__ import annotations
@@ -32,7 +33,9 @@ _SPACING = 0.8  # of the finest noise: steps that the trapezoidal rule resolves 
 
 @dataclass(frozen=True)
 class Leaning:
-    """How the prior of the seat's offset leans on the fit's: its mean is larger by slope * (fit's offset - about), mm."""
+    """How the prior of the seat's offset leans on the fit's: its mean is larger by slope * (fit's
+    offset - about), mm.
+    """
 
     slope: float = 0.0
     about: float = 0.0
@@ -40,7 +43,9 @@ class Leaning:
 
 @dataclass(frozen=True)
 class CoupledPosterior:
-    """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's. log_evidence: of the seats."""
+    """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's.
+    log_evidence: of the seats.
+    """
 
     driver: Array
     offset: Array
@@ -53,31 +58,46 @@ class CoupledPosterior:
         return Posterior(self.offset, self.weight.sum(axis=0))
 
     def taken(
-        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None = None,
+        self,
+        driver_nominal: float,
+        round_end: float,
+        driver_sd: float,
+        given: Callable[[Array], Array] | None = None,
         bins: int = 513,
-    ) -> Posterior:  # fmt: skip
-        """Law of offset - sqrt(round_end max(0, c)) for a piece cut where the nominal clearance is driver_nominal.
+    ) -> Posterior:
+        """Law of offset - sqrt(round_end max(0, c)) for a piece cut where the nominal clearance is
+        driver_nominal.
 
-        driver_sd: how much c varies from piece to piece.  given: chance of what is taken for granted at each c, such
-        as a good fit; the law is then the conditional one.
+        driver_sd: how much c varies from piece to piece.  given: chance of what is taken for
+        granted at each c, such as a good fit; the law is then the conditional one.
         """
         return _binned(*self.weighed(driver_nominal, round_end, driver_sd, given), bins)
 
     def weighed(
-        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None
+        self,
+        driver_nominal: float,
+        round_end: float,
+        driver_sd: float,
+        given: Callable[[Array], Array] | None,
     ) -> tuple[Array, Array]:
         """Return the values of that law and their weights, in no order."""
         c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-_REACH, _REACH])
         span = math.sqrt(round_end * max(0.0, c[1])) - math.sqrt(round_end * max(0.0, c[0]))
-        law = _Depths(self.driver, [driver_nominal], [round_end], [driver_sd], max(span, driver_sd) / _TAKEN)
-        share = law.share(self.driver, given(law.clearance) if given else None, whole=given is not None)[0]
+        law = _Depths(
+            self.driver, [driver_nominal], [round_end], [driver_sd], max(span, driver_sd) / _TAKEN
+        )
+        share = law.share(
+            self.driver, given(law.clearance) if given else None, whole=given is not None
+        )[0]
         weight = self.weight.T @ share
         return (self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel()
 
 
 @dataclass(frozen=True)
 class CoupledMixture:
-    """The joint posterior under several hypotheses of what was meant. parts: (chance, posterior)."""
+    """The joint posterior under several hypotheses of what was meant. parts: (chance,
+    posterior).
+    """
 
     parts: tuple[tuple[float, CoupledPosterior], ...]
 
@@ -87,17 +107,30 @@ class CoupledMixture:
         if len(self.parts) == 1:
             return self.parts[0][1].marginal
         values = np.concatenate([p.offset for _, p in self.parts])
-        return _binned(values, np.concatenate([chance * p.weight.sum(axis=0) for chance, p in self.parts]), 2049)
+        return _binned(
+            values,
+            np.concatenate([chance * p.weight.sum(axis=0) for chance, p in self.parts]),
+            2049,
+        )
 
     def taken(
-        self, driver_nominal: float, round_end: float, driver_sd: float, given: Callable[[Array], Array] | None = None,
+        self,
+        driver_nominal: float,
+        round_end: float,
+        driver_sd: float,
+        given: Callable[[Array], Array] | None = None,
         bins: int = 513,
-    ) -> Posterior:  # fmt: skip
+    ) -> Posterior:
         """Return what `CoupledPosterior.taken` does, over all of them."""
         if len(self.parts) == 1:
             return self.parts[0][1].taken(driver_nominal, round_end, driver_sd, given, bins)
-        found = [(c, *p.weighed(driver_nominal, round_end, driver_sd, given)) for c, p in self.parts]
-        values, weights = np.concatenate([v for _, v, _ in found]), np.concatenate([c * w for c, _, w in found])
+        found = [
+            (c, *p.weighed(driver_nominal, round_end, driver_sd, given)) for c, p in self.parts
+        ]
+        values, weights = (
+            np.concatenate([v for _, v, _ in found]),
+            np.concatenate([c * w for c, _, w in found]),
+        )
         return _binned(values, weights, bins)
 
 
@@ -106,15 +139,21 @@ def coupled_posterior(
 ) -> CoupledPosterior:
     """Return the joint posterior of the fit's offset and the seat's, exact up to the grids.
 
-    driver: posterior of the fit's offset; it must carry its `log_density`.  leaning: how the seat's prior hangs on it.
+    driver: posterior of the fit's offset; it must carry its `log_density`.  leaning: how the seat's
+    prior hangs on it.
     """
     seats = _Seats(pieces)
-    # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do with one.
+    # Two grid points a noise width give 1e-6; a set-up of many pieces, narrow by then, makes do
+    # with one.
     fineness, least = (0.5, _DRIVER_NODES) if len(pieces) <= _FEW else (1.0, _DRIVER_NODES_OF_MANY)
     span = seats.span(_nodes_of(driver, 2)) / seats.noise
     few = _nodes_of(driver, min(48, 6 + math.ceil(span / 3)))
     widest = math.hypot(prior.sd, leaning.slope * driver.sd)
-    marks = prior.mean + leaning.slope * (driver.mean - leaning.about) + widest * np.linspace(-8.0, 8.0, 49)
+    marks = (
+        prior.mean
+        + leaning.slope * (driver.mean - leaning.about)
+        + widest * np.linspace(-8.0, 8.0, 49)
+    )
     for _ in range(3):
         joint = _log_joint(prior, driver, few, marks, seats, leaning).max(axis=0)
         inside = np.flatnonzero(joint > joint.max() - 36)
@@ -123,7 +162,11 @@ def coupled_posterior(
             break
         marks = np.linspace(low, high, 33)
     noise = min(seats.noise, prior.sd) if leaning.slope else seats.noise
-    nodes = max(_NODES, min(401, math.ceil((high - low) / (fineness * noise)))) if seats.count or leaning.slope else _NODES
+    nodes = (
+        max(_NODES, min(401, math.ceil((high - low) / (fineness * noise))))
+        if seats.count or leaning.slope
+        else _NODES
+    )
     fine = _nodes_of(driver, max(least, min(240, math.ceil(span / fineness))))
     grid = np.linspace(low, high, nodes)
     logs = _log_joint(prior, driver, fine, grid, seats, leaning)
@@ -146,7 +189,9 @@ def _log_joint(
     if driver.log_density is None:
         raise ValueError("the driver's posterior must carry its density")
     fit = driver.log_density(nodes)
-    logs: Array = (fit - fit.max())[:, None] + prior.log(grid[None, :] - leaning.slope * (nodes - leaning.about)[:, None])
+    logs: Array = (fit - fit.max())[:, None] + prior.log(
+        grid[None, :] - leaning.slope * (nodes - leaning.about)[:, None]
+    )
     return logs + seats.log(nodes, grid) if seats.count else logs
 
 
@@ -156,11 +201,18 @@ class _Seats:
     def __init__(self, pieces: Sequence[Coupled]) -> None:
         self.count = len(pieces)
         self.seat = Verdicts([p.evidence for p in pieces])
-        self.said = np.array([i for i, p in enumerate(pieces) if p.driver is not None], dtype=np.intp)
+        self.said = np.array(
+            [i for i, p in enumerate(pieces) if p.driver is not None], dtype=np.intp
+        )
         self.fit = Verdicts([p.driver for p in pieces if p.driver is not None])
-        self.nominal, self.round_end = [p.driver_nominal for p in pieces], [p.round_end for p in pieces]
+        self.nominal, self.round_end = (
+            [p.driver_nominal for p in pieces],
+            [p.round_end for p in pieces],
+        )
         self.sd = [p.driver_sd for p in pieces]
-        noise = [p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces]
+        noise = [
+            p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces
+        ]
         self.noise = min(noise, default=1.0)
 
     def span(self, nodes: Array) -> float:
@@ -170,9 +222,13 @@ class _Seats:
         return float(np.ptp(depth, axis=1).max(initial=0.0))
 
     def log(self, nodes: Array, grid: Array) -> Array:
-        """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of its piece."""
+        """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of
+        its piece.
+        """
         finest = grid[1] - grid[0]
-        times = max(1, int(_SPACING * self.noise / finest))  # depths on every so manieth step of the grid
+        times = max(
+            1, int(_SPACING * self.noise / finest)
+        )  # depths on every so manieth step of the grid
         law = _Depths(nodes, self.nominal, self.round_end, self.sd, times * finest)
         share = law.share(nodes, self._tilt(law.clearance))
         out: Array = np.log(share @ self._seats(grid, law, times) + 1e-300).sum(axis=0)
@@ -181,7 +237,8 @@ class _Seats:
     def _seats(self, grid: Array, law: _Depths, times: int) -> Array:
         """Likelihood of each verdict at every depth and offset, shape (pieces, depths, grid).
 
-        It depends on offset less depth alone, and both lie on one lattice: each verdict is weighed once along it.
+        It depends on offset less depth alone, and both lie on one lattice: each verdict is weighed
+        once along it.
         """
         count, finest = law.depth.shape[1] - 1, grid[1] - grid[0]
         behind = (count - 1) * times
@@ -189,7 +246,10 @@ class _Seats:
         table = self.seat.plain(self.seat.nominal + along[None, :] - law.depth[:, 1:2])
         step = table.strides[1]
         slack = np.lib.stride_tricks.as_strided(
-            table[:, behind:], (self.count, count, len(grid)), (table.strides[0], -times * step, step), writeable=False
+            table[:, behind:],
+            (self.count, count, len(grid)),
+            (table.strides[0], -times * step, step),
+            writeable=False,
         )
         tight = self.seat.plain(self.seat.nominal + grid[None, :])
         return np.concatenate([tight[:, None, :], slack], axis=1)
@@ -205,17 +265,25 @@ class _Seats:
 class _Depths:
     """Quadrature of the depth sqrt(round_end max(0, c)), one row a piece; the first depth is 0.
 
-    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth / round_end), by the
-    trapezoidal rule in even steps with the first Euler-Maclaurin term at depth 0. Below it all of the law sits at
-    depth 0.
+    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth /
+    round_end), by the trapezoidal rule in even steps with the first Euler-Maclaurin term at depth
+    0. Below it all of the law sits at depth 0.
     """
 
     def __init__(
-        self, nodes: Array, nominal: Sequence[float], round_end: Sequence[float], sd: Sequence[float], step: float
+        self,
+        nodes: Array,
+        nominal: Sequence[float],
+        round_end: Sequence[float],
+        sd: Sequence[float],
+        step: float,
     ) -> None:
         self.nominal, self.sd = np.array(nominal)[:, None], np.array(sd)[:, None]
         radius = np.array(round_end)[:, None]
-        low, high = self.nominal + nodes[0] - _REACH * self.sd, self.nominal + nodes[-1] + _REACH * self.sd
+        low, high = (
+            self.nominal + nodes[0] - _REACH * self.sd,
+            self.nominal + nodes[-1] + _REACH * self.sd,
+        )
         under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
         tight, tight_weight = _gauss(under, above, ((above - under) / (6 * self.sd)).max())
         first = np.floor(np.sqrt(radius * np.maximum(0.0, low)) / step)
@@ -230,7 +298,8 @@ class _Depths:
     def share(self, nodes: Array, tilt: Array | None, *, whole: bool = False) -> Array:
         """Weights of the depths for each fit offset, shape (pieces, nodes, depths).
 
-        They add up to 1 after tilting, or with `whole` before it, so that unlikely fit offsets lose weight.
+        They add up to 1 after tilting, or with `whole` before it, so that unlikely fit offsets lose
+        weight.
         """
         away = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
         law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2) * self.weight[:, None, :]
@@ -247,7 +316,9 @@ class _Depths:
 
 
 def _gauss(low: Array, high: Array, panels: float) -> tuple[Array, Array]:
-    """Nodes and weights, shape (pieces, points), of Gauss-Legendre quadrature in even panels; weight 0 if empty."""
+    """Nodes and weights, shape (pieces, points), of Gauss-Legendre quadrature in even panels;
+    weight 0 if empty.
+    """
     x, w = _legendre()
     count = int(min(12, max(1, math.ceil(panels))))
     half = (high - low) / (2 * count)
@@ -272,7 +343,7 @@ def _binned(value: Array, weight: Array, bins: int) -> Posterior:
     place = (value - low) / (high - low) * (bins - 1)
     left = np.minimum(place.astype(np.int64), bins - 2)
     part = place - left
-    total = np.bincount(left, weight * (1 - part), bins) + np.bincount(left + 1, weight * part, bins)
+    total = np.bincount(left, weight * (1 - part), bins) + np.bincount(
+        left + 1, weight * part, bins
+    )
     return Posterior(np.linspace(low, high, bins), total / total.sum())
-
-

@@ -1,7 +1,9 @@
-"""What earlier set-ups and readings say of shared causes: a linear Gaussian model, its variances re-estimated.
+"""What earlier set-ups and readings say of shared causes: a linear Gaussian model, its variances
+re-estimated.
 
-Each lesson is a reading of a sum of causes, value = sum of factor * cause + noise. Causes are matched by key, so that a
-set-up teaches every other one with the same bit, machine or wood. First-order propagation: GUM, JCGM 100:2008, 5.1.2.
+Each lesson is a reading of a sum of causes, value = sum of factor * cause + noise. Causes are
+matched by key, so that a set-up teaches every other one with the same bit, machine or wood.
+First-order propagation: GUM, JCGM 100:2008, 5.1.2.
 """
 
 from __future__ import annotations
@@ -21,16 +23,21 @@ from .secant import lowest
 
 SUSPECT = 4.0  # a reading this many sds off what the causes allow is a misreading, and is left out
 Places = NDArray[np.intp]
-Components = Mapping[str, float]  # by the kind of cause (key[0]): its sd, as a multiple of the assumed one
+Components = Mapping[
+    str, float
+]  # by the kind of cause (key[0]): its sd, as a multiple of the assumed one
 
 
 class Lessons:
     """Readings of sums of causes as columns, and what they say of any other sum.
 
-    components: true multiples of the assumed sds where they are known; None: estimated from the lessons themselves.
+    components: true multiples of the assumed sds where they are known; None: estimated from the
+    lessons themselves.
     """
 
-    def __init__(self, readings: Iterable[TermReading] = (), components: Components | None = None) -> None:
+    def __init__(
+        self, readings: Iterable[TermReading] = (), components: Components | None = None
+    ) -> None:
         self.readings = tuple(r for r in readings if r.terms)
         self._given = components
         shared = {t.key: t for r in self.readings for t in r.terms if not t.own}
@@ -48,7 +55,9 @@ class Lessons:
 
     @cached_property
     def components(self) -> Components:
-        """Multiples of the assumed sds, by kind of cause: 1 (not listed) until enough lessons speak of them."""
+        """Multiples of the assumed sds, by kind of cause: 1 (not listed) until enough lessons speak
+        of them.
+        """
         if self._given is not None:
             return self._given
         newest = self.readings[-COMPONENT_LESSONS[1] :]
@@ -64,7 +73,9 @@ class Lessons:
         return self.prior + mean, cov
 
     def law(self, terms: Sequence[Term]) -> Normal:
-        """Return the law of a sum of causes, given the lessons. Own terms and unheard causes keep their priors."""
+        """Return the law of a sum of causes, given the lessons. Own terms and unheard causes keep
+        their priors.
+        """
         mean, var = 0.0, 0.0
         row = np.zeros(len(self.place))
         for term in terms:
@@ -80,7 +91,9 @@ class Lessons:
         return Normal(mean, math.sqrt(max(var, 0.0)))
 
     def both(self, first: Sequence[Term], second: Sequence[Term]) -> tuple[Normal, Normal, float]:
-        """Return the laws of two sums of causes, given the lessons, and their covariance: what they have in common."""
+        """Return the laws of two sums of causes, given the lessons, and their covariance: what they
+        have in common.
+        """
         rows = [np.zeros(len(self.place)) for _ in range(2)]
         for row, terms in zip(rows, (first, second), strict=True):
             for term in terms:
@@ -98,7 +111,9 @@ class Lessons:
 
 
 class _Columns:
-    """Lessons as arrays: x (n, causes) factors, surplus (n,) over the prior means, noise (n,), own (n, own kinds)."""
+    """Lessons as arrays: x (n, causes) factors, surplus (n,) over the prior means, noise (n,), own
+    (n, own kinds).
+    """
 
     def __init__(self, lessons: Lessons, readings: Sequence[TermReading]) -> None:
         self.kinds, self.sd = lessons.kinds, lessons.sd
@@ -117,26 +132,36 @@ class _Columns:
         self.noise = np.array([r.sd for r in readings]) ** 2
 
     def solve(self, sd: Array, components: Components) -> tuple[Array, Array]:
-        """Return posterior mean (over the prior's) and covariance of the causes whose prior sds are `sd`."""
+        """Return posterior mean (over the prior's) and covariance of the causes whose prior sds are
+        `sd`.
+        """
         own = np.array([components.get(kind, 1.0) for kind in self.own_kinds])
         weight = 1 / (self.noise + self.own @ own**2)
         cov = np.linalg.inv(np.diag(sd**-2.0) + (self.x.T * weight) @ self.x)
         return cov @ (self.x.T @ (weight * self.surplus)), cov
 
     def most_likely(self) -> Components:
-        """Return the multiples of the assumed sds at the mode of marginal likelihood times a log-normal prior."""
+        """Return the multiples of the assumed sds at the mode of marginal likelihood times a
+        log-normal prior.
+        """
         kinds = sorted({*self.kinds, *self.own_kinds})
         group = np.array([kinds.index(kind) for kind in self.kinds], dtype=np.intp)
         own = np.array([kinds.index(kind) for kind in self.own_kinds], dtype=np.intp)
         span = np.full(len(kinds), math.log(COMPONENT_RANGE))
-        found = lowest(lambda q: self._cost(q, group, own), np.zeros(len(kinds)), (-span, span), COMPONENT_DOUBT)
+        found = lowest(
+            lambda q: self._cost(q, group, own),
+            np.zeros(len(kinds)),
+            (-span, span),
+            COMPONENT_DOUBT,
+        )
         return dict(zip(kinds, np.exp(found).tolist(), strict=True))
 
     def _cost(self, logs: Array, group: Places, own: Places) -> tuple[float, Array]:
-        """Negative log of (marginal likelihood times prior) and its gradient in the logs of the multiples.
+        """Negative log of (marginal likelihood times prior) and its gradient in the logs of the
+        multiples.
 
-        With S the covariance of the surplus: (log det S + r' S^-1 r) / 2, through the causes' posterior precision
-        (matrix determinant and inversion lemmas).
+        With S the covariance of the surplus: (log det S + r' S^-1 r) / 2, through the causes'
+        posterior precision (matrix determinant and inversion lemmas).
         """
         times = np.exp(2 * logs)
         var = self.sd**2 * times[group]
@@ -157,13 +182,16 @@ class _Columns:
 
 
 def suspect(reading: TermReading) -> bool:
-    """Tell whether a reading cannot be true: the bit, the pitch and the instrument together don't reach it."""
+    """Tell whether a reading cannot be true: the bit, the pitch and the instrument together don't
+    reach it.
+    """
     expected = Lessons().law(reading.terms)
     return abs(reading.value - expected.mean) > SUSPECT * math.hypot(expected.sd, reading.sd)
 
 
 def learnt(prior: Normal, found: Normal) -> Normal | None:
-    """Return what a set-up's own trial cuts said of its offset, the prior it started from taken out again.
+    """Return what a set-up's own trial cuts said of its offset, the prior it started from taken out
+    again.
 
     prior, found: before and after the cuts, moment-matched. None when the cuts said nothing.
     """

@@ -1,4 +1,6 @@
-"""Lapses as hypotheses: each with its chance beforehand, weighed by what it makes of all verdicts (Bayes factors)."""
+"""Lapses as hypotheses: each with its chance beforehand, weighed by what it makes of all verdicts
+(Bayes factors).
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ class Hypothesis(NamedTuple):
 
 @dataclass(frozen=True)
 class Weighed:
-    """What the verdicts say under all hypotheses together. chance: of each, by name, given the verdicts."""
+    """What the verdicts say under all hypotheses together. chance: of each, by name, given the
+    verdicts.
+    """
 
     law: Posterior
     chance: dict[str, float]
@@ -41,16 +45,27 @@ class Weighed:
 
 def turned(evidence: Sequence[Evidence]) -> tuple[Evidence, ...]:
     """Return the same verdicts with the sides of all of them swapped."""
-    return tuple(e if e.other is None else replace(e.other, other=replace(e, other=None), swap=e.swap) for e in evidence)
+    return tuple(
+        e if e.other is None else replace(e.other, other=replace(e, other=None), swap=e.swap)
+        for e in evidence
+    )
 
 
 def weigh(hypotheses: Sequence[Hypothesis]) -> Weighed:
-    """Return the law of the offset under all hypotheses, and how likely each is; the first is that nothing went wrong."""
+    """Return the law of the offset under all hypotheses, and how likely each is; the first is that
+    nothing went wrong.
+    """
     alive = plausible(hypotheses)
     laws = [posterior(h.prior, h.evidence) for h in alive]
-    logs = np.array([math.log(h.chance) + law.log_evidence for h, law in zip(alive, laws, strict=True)])
+    logs = np.array(
+        [math.log(h.chance) + law.log_evidence for h, law in zip(alive, laws, strict=True)]
+    )
     chances = _normalised(logs)
-    kept = [(math.log(h.chance), law) for h, law, c in zip(alive, laws, chances, strict=True) if c > UNLIKELY / 2]
+    kept = [
+        (math.log(h.chance), law)
+        for h, law, c in zip(alive, laws, chances, strict=True)
+        if c > UNLIKELY / 2
+    ]
     named = {h.name: float(c) for h, c in zip(alive, chances, strict=True)}
     return Weighed(mixed(kept), named, alive[int(np.argmax(chances))])
 
@@ -60,7 +75,11 @@ def plausible(hypotheses: Sequence[Hypothesis]) -> list[Hypothesis]:
     if len(hypotheses) == 1 or not hypotheses[0].evidence:
         return list(hypotheses[:1])
     rough = _normalised(np.array([math.log(h.chance) + _rough(h) for h in hypotheses]))
-    return [h for i, (h, chance) in enumerate(zip(hypotheses, rough, strict=True)) if i == 0 or chance > UNLIKELY]
+    return [
+        h
+        for i, (h, chance) in enumerate(zip(hypotheses, rough, strict=True))
+        if i == 0 or chance > UNLIKELY
+    ]
 
 
 def _rough(hypothesis: Hypothesis) -> float:

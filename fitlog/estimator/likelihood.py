@@ -1,7 +1,8 @@
-"""How likely a verdict is at a given misfit: an ordered probit for words, a normal for readings, a slip for both, and the
-chance that its sides were swapped.
+"""How likely a verdict is at a given misfit: an ordered probit for words, a normal for readings, a
+slip for both, and the chance that its sides were swapped.
 
-The verdicts of a set-up are held as arrays, one row a verdict, so that all of them are weighed in one sweep.
+The verdicts of a set-up are held as arrays, one row a verdict, so that all of them are weighed in
+one sweep.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ from ..evidence import Evidence
 Array = NDArray[np.float64]
 
 
-def band_chance(low: Array | float, high: Array | float, centre: Array, noise: Array | float) -> Array:
+def band_chance(
+    low: Array | float, high: Array | float, centre: Array, noise: Array | float
+) -> Array:
     """Probability that centre + N(0, noise^2) lies in (low, high); shapes broadcast, noise > 0.
 
     Accurate in both tails: the difference is taken on the side where the normal integral is small.
@@ -39,13 +42,17 @@ def _plain_chance(low: Array, high: Array, centre: Array, noise: Array) -> Array
 
 
 def _band_log_far(low: Array, high: Array, centre: Array, noise: Array) -> Array:
-    """Log of a band's probability beyond the range of doubles, where only its nearest edge matters."""
+    """Log of a band's probability beyond the range of doubles, where only its nearest
+    edge matters.
+    """
     out: Array = np.minimum(log_ndtr((high - centre) / noise), log_ndtr((centre - low) / noise))
     return out
 
 
 class Verdicts:
-    """The verdicts of one aspect as columns of shape (n, 1), to broadcast against points of shape (n or 1, k)."""
+    """The verdicts of one aspect as columns of shape (n, 1), to broadcast against points of shape
+    (n or 1, k).
+    """
 
     def __init__(self, evidence: Sequence[Evidence]) -> None:
         def column(values: Sequence[float]) -> Array:
@@ -59,14 +66,24 @@ class Verdicts:
         self.is_read = column([float(e.read is not None) for e in evidence])
         self.slip = column([e.slip for e in evidence])
         self.background = column([e.background for e in evidence])
-        self.turned = np.array([i for i, e in enumerate(evidence) if e.other is not None and e.swap > 0], dtype=np.intp)
+        self.turned = np.array(
+            [i for i, e in enumerate(evidence) if e.other is not None and e.swap > 0], dtype=np.intp
+        )
         self.swap = column([evidence[i].swap for i in self.turned])
-        self.other = Verdicts([o for i in self.turned if (o := evidence[i].other) is not None]) if len(self.turned) else None
-        self.spoken = np.array([i for i, e in enumerate(evidence) if e.bands is not None], dtype=np.intp)
+        self.other = (
+            Verdicts([o for i in self.turned if (o := evidence[i].other) is not None])
+            if len(self.turned)
+            else None
+        )
+        self.spoken = np.array(
+            [i for i, e in enumerate(evidence) if e.bands is not None], dtype=np.intp
+        )
         words = [e.bands for e in evidence if e.bands is not None]
         most = max((len(bands) for bands in words), default=0)
         padded = [(*bands, *[(-math.inf, math.inf, 0.0)] * (most - len(bands))) for bands in words]
-        self.bands = [tuple(column([row[k][j] for row in padded]) for j in range(3)) for k in range(most)]
+        self.bands = [
+            tuple(column([row[k][j] for row in padded]) for j in range(3)) for k in range(most)
+        ]
 
     def __len__(self) -> int:
         return len(self.nominal)
@@ -74,8 +91,8 @@ class Verdicts:
     def log(self, misfit: Array) -> Array:
         """Log likelihood of each verdict, shape (n, k), slips mixed in.
 
-        misfit, shape (n, k): expected misfit of each piece. The piece still varies about it by piece_sd, which its
-        word and its reading share; it is integrated out in closed form.
+        misfit, shape (n, k): expected misfit of each piece. The piece still varies about it by
+        piece_sd, which its word and its reading share; it is integrated out in closed form.
         """
         return self._with_slips(self._log(misfit))
 
@@ -93,11 +110,15 @@ class Verdicts:
             logs[rows] += self._words_log(misfit[rows], noise[rows])
         if self.other is not None:
             rows = self.turned
-            logs[rows] = np.logaddexp(np.log1p(-self.swap) + logs[rows], np.log(self.swap) + self.other._log(asked[rows]))
+            logs[rows] = np.logaddexp(
+                np.log1p(-self.swap) + logs[rows], np.log(self.swap) + self.other._log(asked[rows])
+            )
         return logs
 
     def plain(self, misfit: Array) -> Array:
-        """Likelihood of each verdict, shape (n, k), slips mixed in, where `misfit` is the piece's own."""
+        """Likelihood of each verdict, shape (n, k), slips mixed in, where `misfit` is the piece's
+        own.
+        """
         out = self._plain(misfit)
         out *= 1 - self.slip
         out += self.slip * self.background
@@ -119,17 +140,26 @@ class Verdicts:
         return out
 
     def _words(self, centre: Array, noise: Array) -> Array:
-        # A slip's floor hides the far tails, so that the plain difference is exact enough, at half the cost.
+        # A slip's floor hides the far tails, so that the plain difference is exact enough, at half
+        # the cost.
         chance = _plain_chance if self.slip.all() else band_chance
-        out: Array = sum((w * chance(low, high, centre, noise) for low, high, w in self.bands), np.zeros_like(centre))
+        out: Array = sum(
+            (w * chance(low, high, centre, noise) for low, high, w in self.bands),
+            np.zeros_like(centre),
+        )
         return out
 
     def _words_log(self, centre: Array, noise: Array) -> Array:
         total = self._words(centre, noise)
         with np.errstate(divide="ignore"):
             logs: Array = np.log(total)
-            if not self.slip.all() and (total < 1e-290).any():  # a slip's floor hides what lies that far out
-                far = [np.log(w) + _band_log_far(low, high, centre, noise) for low, high, w in self.bands]
+            if (
+                not self.slip.all() and (total < 1e-290).any()
+            ):  # a slip's floor hides what lies that far out
+                far = [
+                    np.log(w) + _band_log_far(low, high, centre, noise)
+                    for low, high, w in self.bands
+                ]
                 logs = np.where(total < 1e-290, np.logaddexp.reduce(far, axis=0), logs)
         return logs
 
@@ -142,7 +172,9 @@ class Verdicts:
 
 
 def log_likelihood(verdicts: Verdicts, offset: Array) -> Array:
-    """Log likelihood of all verdicts at each offset, shape of `offset`, each at the setting really used."""
+    """Log likelihood of all verdicts at each offset, shape of `offset`, each at the setting really
+    used.
+    """
     if not len(verdicts):
         return np.zeros_like(offset)
     out: Array = verdicts.log(verdicts.nominal + offset[None, :]).sum(axis=0)

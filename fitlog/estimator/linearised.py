@@ -1,5 +1,6 @@
-"""The seat's evidence as a straight line in the fit's offset, where the whole of `coupled` is not needed: for the history, and
-for weighing lapses roughly."""
+"""The seat's evidence as a straight line in the fit's offset, where the whole of `coupled` is not
+needed: for the history, and for weighing lapses roughly.
+"""
 
 from __future__ import annotations
 
@@ -15,11 +16,12 @@ from .prior import Normal
 
 
 def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
-    """Return the seat's evidence with the depth that the clearance took put in as a straight line in the driver's offset.
+    """Return the seat's evidence with the depth that the clearance took put in as a straight line
+    in the driver's offset.
 
-    Statistical linearisation (the best straight line over the driver's law, by Gauss and Hermite): misfit = nominal
-    + offset - slope * (driver offset - driver.mean) + noise; what is left over is added to the piece's own sd. Returns that
-    slope too.
+    Statistical linearisation (the best straight line over the driver's law, by Gauss and Hermite):
+    misfit = nominal + offset - slope * (driver offset - driver.mean) + noise; what is left over is
+    added to the piece's own sd. Returns that slope too.
     """
     nodes, weights = _hermite()
     sd = math.hypot(driver.sd, seat.driver_sd)
@@ -39,4 +41,6 @@ def _lifted(e: Evidence, depth: float, sd: float) -> Evidence:
 @lru_cache(maxsize=1)
 def _hermite() -> tuple[Array, Array]:
     nodes, weights = np.polynomial.hermite_e.hermegauss(9)
-    return np.asarray(nodes, dtype=np.float64), np.asarray(weights / weights.sum(), dtype=np.float64)
+    return np.asarray(nodes, dtype=np.float64), np.asarray(
+        weights / weights.sum(), dtype=np.float64
+    )

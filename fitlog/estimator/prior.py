@@ -1,4 +1,6 @@
-"""Laws of an offset before it was looked at: a normal, or one whose scale is itself uncertain. All lengths mm."""
+"""Laws of an offset before it was looked at: a normal, or one whose scale is itself uncertain. All
+lengths mm.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,8 @@ class Normal(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Scaled:
-    """A scale mixture of normals about one mean: the sd of the causes may be a multiple of what is assumed.
+    """A scale mixture of normals about one mean: the sd of the causes may be a multiple of what is
+    assumed.
 
     parts: (chance, sd) of each normal; chances add up to 1.
     """
@@ -41,7 +44,10 @@ class Scaled:
 
     def log(self, offset: Array) -> Array:
         """Log density at each offset."""
-        rows = [math.log(chance) + _log_normal((offset - self.mean) / sd, sd) for chance, sd in self.parts]
+        rows = [
+            math.log(chance) + _log_normal((offset - self.mean) / sd, sd)
+            for chance, sd in self.parts
+        ]
         out: Array = np.logaddexp.reduce(rows, axis=0)
         return out
 
@@ -50,9 +56,11 @@ Prior = Normal | Scaled
 
 
 def scaled(law: Normal, doubt: float) -> Prior:
-    """Return a law whose sd is uncertain by `doubt`, the sd of its log: three points of Gauss and Hermite.
+    """Return a law whose sd is uncertain by `doubt`, the sd of its log: three points of Gauss and
+    Hermite.
 
-    They match five moments of the log-normal: multiples exp(-d sqrt(3)), 1, exp(d sqrt(3)) with chances 1/6, 2/3, 1/6.
+    They match five moments of the log-normal: multiples exp(-d sqrt(3)), 1, exp(d sqrt(3)) with
+    chances 1/6, 2/3, 1/6.
     """
     if doubt <= 0 or law.sd <= 0 or math.isinf(law.sd):
         return law

@@ -1,10 +1,13 @@
-"""A person's own words: where one word ends and the next begins, learned where words and readings meet.
+"""A person's own words: where one word ends and the next begins, learned where words and readings
+meet.
 
-Word k is said of a misfit x when edge k-1 < x + N(0, noise^2) <= edge k: an ordered probit whose edges and noise are
-unknown. Words alone show only edges less offset; a reading of the same piece shows the edges themselves. Where no reading
-ever meets a word, its edges stay as assumed, as uncertain as before.
+Word k is said of a misfit x when edge k-1 < x + N(0, noise^2) <= edge k: an ordered probit whose
+edges and noise are unknown. Words alone show only edges less offset; a reading of the same piece
+shows the edges themselves. Where no reading ever meets a word, its edges stay as assumed, as
+uncertain as before.
 
-The answer is the posterior mode with the sds of its curvature (Laplace), exact for many meetings, rough for few.
+The answer is the posterior mode with the sds of its curvature (Laplace), exact for many meetings,
+rough for few.
 """
 
 from __future__ import annotations
@@ -22,9 +25,14 @@ from .climb import CONVERGED, LEAST_CURVATURE, Local, climb, hill_axes
 from .likelihood import Array
 
 # Common practice, no source: the log corrects them.
-TOGETHER = 0.7  # of an edge's sd: a person who calls one joint tighter than others do calls them all so
-ALONE = math.sqrt(1 - TOGETHER**2)  # and each edge by itself, so that the two add up to the whole sd
-LOG_NOISE_SD = 0.4  # of the log of a person's noise: within a factor of two, one way or the other, 19 times in 20
+TOGETHER = (
+    0.7  # of an edge's sd: a person who calls one joint tighter than others do calls them all so
+)
+ALONE = math.sqrt(
+    1 - TOGETHER**2
+)  # and each edge by itself, so that the two add up to the whole sd
+# of the log of a person's noise: within a factor of two, one way or the other, 19 times in 20
+LOG_NOISE_SD = 0.4
 LEAST_BAND = 0.005  # mm between neighbouring edges
 
 _TAIL_90 = 1.6448536269514722  # sds either side that hold 90 % of a normal law
@@ -37,7 +45,8 @@ _ROUGHLY = 0.1  # nats left to gain where only a start is looked for
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """One word that met a reading: the word's index in WORDS, and what readings say of that piece's misfit, mm.
+    """One word that met a reading: the word's index in WORDS, and what readings say of that piece's
+    misfit, mm.
 
     The law N(mean, sd^2) is of the misfit given the reading, the piece's own variation included.
     """
@@ -62,23 +71,35 @@ class Scale:
 
 
 def assumed(edges: Sequence[float], noise: float, edge_sd: float) -> Scale:
-    """Return the scale of a person who has met no reading yet, mm; ValueError unless edges rise and the rest is > 0."""
+    """Return the scale of a person who has met no reading yet, mm; ValueError unless edges rise and
+    the rest is > 0.
+    """
     if not edges or any(not low < high for low, high in pairwise(edges)):
         raise ValueError(f"edges must increase, not {tuple(edges)}")
     if not (math.isfinite(sum(edges)) and 0 < noise < math.inf and 0 < edge_sd < math.inf):
-        raise ValueError(f"edges, noise {noise} and sd {edge_sd} must be finite, the last two positive")
-    return Scale(tuple(edges), (edge_sd,) * len(edges), noise, _interval(math.log(noise), LOG_NOISE_SD), 0)
+        raise ValueError(
+            f"edges, noise {noise} and sd {edge_sd} must be finite, the last two positive"
+        )
+    return Scale(
+        tuple(edges), (edge_sd,) * len(edges), noise, _interval(math.log(noise), LOG_NOISE_SD), 0
+    )
 
 
-def learn_scale(prior: Scale, meetings: Sequence[Meeting], slip: float = SLIP, read: tuple[int, int] | None = None) -> Scale:
+def learn_scale(
+    prior: Scale,
+    meetings: Sequence[Meeting],
+    slip: float = SLIP,
+    read: tuple[int, int] | None = None,
+) -> Scale:
     """Return the scale after `meetings`, in whatever order they came; without any, `prior` itself.
 
-    slip, 0 <= slip < 1: the share of words that are about something else, any word then being as likely as another.
-    read: lowest and highest word after which readings are taken at all, None for any word. Where a tight joint is never
-    read, a loose word on a reading is no news of the edge to the tight ones, and taking it for news pulls that edge
-    down by about its sd: with `read` it stays as assumed. A meeting outside widens it.
-    Start from an assumed scale and all meetings: a learned one has forgotten how its edges move together.
-    ValueError: a word outside the scale, a mean or sd that is not finite, a negative sd.
+    slip, 0 <= slip < 1: the share of words that are about something else, any word then being as
+    likely as another. read: lowest and highest word after which readings are taken at all, None for
+    any word. Where a tight joint is never read, a loose word on a reading is no news of the edge to
+    the tight ones, and taking it for news pulls that edge down by about its sd: with `read` it
+    stays as assumed. A meeting outside widens it. Start from an assumed scale and all meetings: a
+    learned one has forgotten how its edges move together. ValueError: a word outside the scale, a
+    mean or sd that is not finite, a negative sd.
     """
     if not meetings:
         return prior
@@ -98,7 +119,8 @@ def _interval(log_noise: float, sd: float) -> tuple[float, float]:
 def _best_mode(problem: _Problem, slip: float) -> tuple[Array, Local]:
     """Climb from the assumed scale, and from where all words are meant, and keep the higher mode.
 
-    Slips make the posterior many-humped: a person far from the assumed scale looks like one who slips all the time.
+    Slips make the posterior many-humped: a person far from the assumed scale looks like one who
+    slips all the time.
     """
     near = problem.climb(problem.start, slip)
     if slip <= 0:
@@ -109,10 +131,15 @@ def _best_mode(problem: _Problem, slip: float) -> tuple[Array, Local]:
 
 
 class _Problem:
-    """Minus the log posterior of q = (first edge, band widths .., log noise), bounded below by LEAST_BAND."""
+    """Minus the log posterior of q = (first edge, band widths .., log noise), bounded below by
+    LEAST_BAND.
+    """
 
-    def __init__(self, prior: Scale, meetings: Sequence[Meeting], read: tuple[int, int] | None) -> None:
-        # Sorted, so that sums and so results are the same to the last bit in whatever order the meetings came.
+    def __init__(
+        self, prior: Scale, meetings: Sequence[Meeting], read: tuple[int, int] | None
+    ) -> None:
+        # Sorted, so that sums and so results are the same to the last bit in whatever order the
+        # meetings came.
         rows = np.array(sorted((m.word, m.mean, m.sd) for m in meetings), dtype=np.float64)
         _check(rows, len(prior.edges) + 1)
         self.words = len(prior.edges) + 1
@@ -127,13 +154,19 @@ class _Problem:
         self.prior_cov[:-1, :-1] = TOGETHER**2 * np.outer(sds, sds) + ALONE**2 * np.diag(sds**2)
         self.prior_cov[-1, -1] = noise_sd**2
         self.precision = np.linalg.inv(self.prior_cov)
-        self.sums = np.tril(np.ones_like(self.prior_cov))  # edges are sums of band widths, the noise stands alone
+        self.sums = np.tril(
+            np.ones_like(self.prior_cov)
+        )  # edges are sums of band widths, the noise stands alone
         self.sums[-1, :-1] = 0.0
         self.white = np.linalg.solve(self.sums, np.linalg.cholesky(self.prior_cov))
         least = np.full(self.words - 2, LEAST_BAND + _ROUNDING)
         self.low = np.concatenate([[-math.inf], least, [self.centre[-1] - _REACH * noise_sd]])
-        self.high = np.append(np.full(self.words - 1, math.inf), self.centre[-1] + _REACH * noise_sd)
-        self.start = np.clip(np.append(np.diff(edges, prepend=0.0), self.centre[-1]), self.low, self.high)
+        self.high = np.append(
+            np.full(self.words - 1, math.inf), self.centre[-1] + _REACH * noise_sd
+        )
+        self.start = np.clip(
+            np.append(np.diff(edges, prepend=0.0), self.centre[-1]), self.low, self.high
+        )
 
     def at(self, q: Array, slip: float) -> Local:
         """Value, slope and curvature at q."""
@@ -141,14 +174,17 @@ class _Problem:
         off = theta - self.centre
         pull = self.precision @ off
         value, slope, curvature = self._words(theta[:-1], math.exp(2 * theta[-1]), slip)
-        slope, curvature = self.sums.T @ (slope + pull), self.sums.T @ (curvature + self.precision) @ self.sums
+        slope, curvature = (
+            self.sums.T @ (slope + pull),
+            self.sums.T @ (curvature + self.precision) @ self.sums,
+        )
         return Local(value + 0.5 * float(off @ pull), slope, curvature)
 
     def _words(self, edges: Array, noise_var: float, slip: float) -> Local:
         """Minus the log likelihood of all meetings, with derivatives by (edges .., log noise).
 
-        A word's chance over the normal law of x is Phi(b) - Phi(a), a and b the band's ends less mean, over
-        s = sqrt(sd^2 + noise^2); noise moves them by da/dlog noise = -a noise^2/s^2.
+        A word's chance over the normal law of x is Phi(b) - Phi(a), a and b the band's ends less
+        mean, over s = sqrt(sd^2 + noise^2); noise moves them by da/dlog noise = -a noise^2/s^2.
         """
         ends = np.concatenate([[-_END], edges, [_END]])
         var = self.var + noise_var
@@ -156,12 +192,19 @@ class _Problem:
         a = np.where(self.open_below, -_END, ends[self.word] - self.mean) / s
         b = np.where(self.open_above, _END, ends[self.word + 1] - self.mean) / s
         log_chance = _log_band(a, b)
-        ra, rb = -_ratio(a, log_chance), _ratio(b, log_chance)  # slopes of the log chance by a and b
+        ra, rb = (
+            -_ratio(a, log_chance),
+            _ratio(b, log_chance),
+        )  # slopes of the log chance by a and b
         aa, bb, ab = -ra * (a + ra), -rb * (b + rb), -ra * rb  # and its curvatures
         mix_a, mix_b = a * aa + b * ab, a * ab + b * bb
         pull = a * ra + b * rb
-        total = np.logaddexp(math.log1p(-slip) + log_chance, math.log(slip / self.words) if slip > 0 else -math.inf)
-        meant = np.exp(math.log1p(-slip) + log_chance - total)  # chance that the word was meant, not a slip
+        total = np.logaddexp(
+            math.log1p(-slip) + log_chance, math.log(slip / self.words) if slip > 0 else -math.inf
+        )
+        meant = np.exp(
+            math.log1p(-slip) + log_chance - total
+        )  # chance that the word was meant, not a slip
         ga, gb, gt = ra / s, rb / s, -c * pull
         second = (
             (aa / var, bb / var, ab / var),
@@ -169,7 +212,11 @@ class _Problem:
             c**2 * (pull + a * mix_a + b * mix_b) - 2 * c * (1 - c) * pull,
         )
         curvature = self._curvature((ga, gb, gt), second, meant)
-        return Local(-float(total.sum()), -self._spread(meant * ga, meant * gb, float(meant @ gt)), -curvature)
+        return Local(
+            -float(total.sum()),
+            -self._spread(meant * ga, meant * gb, float(meant @ gt)),
+            -curvature,
+        )
 
     def _spread(self, by_lower: Array, by_upper: Array, by_noise: float) -> Array:
         """Sum what each meeting says by its band's two ends into (edges .., log noise)."""
@@ -178,14 +225,23 @@ class _Problem:
         return np.append(ends[1:-1], by_noise)
 
     def _curvature(
-        self, first: tuple[Array, Array, Array],
-        second: tuple[tuple[Array, Array, Array], tuple[Array, Array], Array], meant: Array,
-    ) -> Array:  # fmt: skip
-        """Curvature of the log of chance and slip mixed: meant L'' + meant (1 - meant) L' L'^T, summed."""
+        self,
+        first: tuple[Array, Array, Array],
+        second: tuple[tuple[Array, Array, Array], tuple[Array, Array], Array],
+        meant: Array,
+    ) -> Array:
+        """Curvature of the log of chance and slip mixed: meant L'' + meant (1 - meant) L' L'^T,
+        summed.
+        """
         (ga, gb, gt), ((aa, bb, ab), (at, bt), tt) = first, second
         doubt = meant * (1 - meant)
-        out = np.diag(self._spread(meant * aa + doubt * ga * ga, meant * bb + doubt * gb * gb,
-                                   float(meant @ tt + doubt @ gt**2)))  # fmt: skip
+        out = np.diag(
+            self._spread(
+                meant * aa + doubt * ga * ga,
+                meant * bb + doubt * gb * gb,
+                float(meant @ tt + doubt @ gt**2),
+            )
+        )
         beside = np.bincount(self.word, meant * ab + doubt * ga * gb, self.words)[1:-1]
         noise = self._spread(meant * at + doubt * ga * gt, meant * bt + doubt * gb * gt, 0.0)[:-1]
         i = np.arange(self.words - 2)
@@ -198,7 +254,9 @@ class _Problem:
         return climb(lambda q: self.at(q, slip), start, (self.low, self.high), self.white, enough)
 
     def covariance(self, curvature: Array) -> Array:
-        """Covariance of (edges .., log noise) from the curvature by q, at most 1/LEAST_CURVATURE times the prior's."""
+        """Covariance of (edges .., log noise) from the curvature by q, at most 1/LEAST_CURVATURE
+        times the prior's.
+        """
         values, axes = hill_axes(curvature, self.white)
         root = self.sums @ axes / np.sqrt(np.maximum(values, LEAST_CURVATURE))
         out: Array = root @ root.T

@@ -1,7 +1,9 @@
-"""Down a smooth valley of a few numbers inside bounds, its curvature learned on the way from the slopes.
+"""Down a smooth valley of a few numbers inside bounds, its curvature learned on the way from the
+slopes.
 
-The curvature is BFGS's (Nocedal and Wright, Numerical Optimization, 2006, equation 6.19, from memory), a step stays inside
-the bounds as in `climb`; written out because importing an optimiser takes longer (0.1 s) than all of it.
+The curvature is BFGS's (Nocedal and Wright, Numerical Optimization, 2006, equation 6.19, from
+memory), a step stays inside the bounds as in `climb`; written out because importing an optimiser
+takes longer (0.1 s) than all of it.
 """
 
 from __future__ import annotations
@@ -24,7 +26,8 @@ Cost = Callable[[Array], tuple[float, Array]]
 def lowest(cost: Cost, q: Array, bounds: Bounds, scale: float) -> Array:
     """Return where a cost is lowest, downhill of q, shape (n,), low <= q <= high.
 
-    cost: value and slope at a point.  scale: the sd of the prior that the cost contains, the curvature to begin with.
+    cost: value and slope at a point.  scale: the sd of the prior that the cost contains, the
+    curvature to begin with.
     """
     white = scale * np.eye(len(q))
     here = Local(*cost(q), np.eye(len(q)) / scale**2)
@@ -41,7 +44,9 @@ def lowest(cost: Cost, q: Array, bounds: Bounds, scale: float) -> Array:
     return q
 
 
-def _downhill(cost: Cost, q: Array, here: Local, step: Array, bounds: Bounds) -> tuple[Array, float, Array] | None:
+def _downhill(
+    cost: Cost, q: Array, here: Local, step: Array, bounds: Bounds
+) -> tuple[Array, float, Array] | None:
     """Go along a step as far as it pays; None where nothing does."""
     loss, share = -float(here.slope @ step), 1.0
     while share > _SHORTEST:

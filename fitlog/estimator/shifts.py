@@ -1,7 +1,9 @@
-"""Did the offset stay what it was? Steps after a piece and a steady drift, weighed against no change at all.
+"""Did the offset stay what it was? Steps after a piece and a steady drift, weighed against no
+change at all.
 
-All lengths mm. Each way of changing keeps the settings as they were logged and adds to the offset of later pieces; its
-marginal likelihood is the integral of prior times all verdicts over the offset, on one even lattice for all of them.
+All lengths mm. Each way of changing keeps the settings as they were logged and adds to the offset
+of later pieces; its marginal likelihood is the integral of prior times all verdicts over the
+offset, on one even lattice for all of them.
 """
 
 from __future__ import annotations
@@ -19,7 +21,9 @@ from .posterior import Normal
 
 Places = NDArray[np.intp]
 
-_FINE = 0.5  # step of the lattice, in noises of the surest verdict or sds of the prior; between two steps logs are straight
+# step of the lattice, in noises of the surest verdict or sds of the prior; between two steps logs
+# are straight
+_FINE = 0.5
 _REACH = 4.0  # sds of the prior that the lattice covers
 _MOST_POINTS = 401
 
@@ -32,9 +36,13 @@ class Step(NamedTuple):
 
 
 def log_evidence(
-    prior: Normal, evidence: Sequence[Evidence], steps: Sequence[Step], drifts: Sequence[float] = (),
-) -> tuple[float, Array, Array]:  # fmt: skip
-    """Return the log marginal likelihood of no change, of each step and of each drift, up to one common constant.
+    prior: Normal,
+    evidence: Sequence[Evidence],
+    steps: Sequence[Step],
+    drifts: Sequence[float] = (),
+) -> tuple[float, Array, Array]:
+    """Return the log marginal likelihood of no change, of each step and of each drift, up to one
+    common constant.
 
     drifts: by how much the offset grows from one piece (by its number) to the next, mm.
     Raises ValueError for a flat prior or without evidence.
@@ -48,18 +56,26 @@ def log_evidence(
     rows = verdicts.log(verdicts.nominal + table.wide[None, :])
     tails = np.cumsum(rows[::-1], axis=0)[::-1]
     none = table.total(tails[:1, table.room : -table.room])[0]
-    return float(none), table.steps(tails, steps), table.drifts(rows, ages, np.array(drifts, dtype=np.float64))
+    return (
+        float(none),
+        table.steps(tails, steps),
+        table.drifts(rows, ages, np.array(drifts, dtype=np.float64)),
+    )
 
 
 class _Lattice:
     """Even offsets about a prior, with room on both sides for what is added to them."""
 
     def __init__(self, prior: Normal, evidence: Sequence[Evidence], most: float) -> None:
-        noises = [math.hypot(e.piece_sd, e.word_noise if e.read is None else e.read_sd) for e in evidence]
+        noises = [
+            math.hypot(e.piece_sd, e.word_noise if e.read is None else e.read_sd) for e in evidence
+        ]
         reach = _REACH * prior.sd
         self.step = max(_FINE * min(*noises, prior.sd), 2 * reach / (_MOST_POINTS - 1))
         self.half, self.room = math.ceil(reach / self.step), math.ceil(most / self.step) + 1
-        self.wide = prior.mean + self.step * np.arange(-self.half - self.room, self.half + self.room + 1)
+        self.wide = prior.mean + self.step * np.arange(
+            -self.half - self.room, self.half + self.room + 1
+        )
         self.points = 2 * self.half + 1
         self.known = -0.5 * ((self.wide[self.room : -self.room] - prior.mean) / prior.sd) ** 2
 
@@ -71,7 +87,9 @@ class _Lattice:
         return out
 
     def grown(self, rows: Array, which: Places, shifts: Array) -> Array:
-        """Return rows of logs with the offset grown by shifts; which, shifts: of one shape, to which the points are added."""
+        """Return rows of logs with the offset grown by shifts; which, shifts: of one shape, to
+        which the points are added.
+        """
         place = shifts / self.step + self.room
         low = np.floor(place).astype(np.intp)
         columns = (low + rows.shape[1] * which)[..., None] + np.arange(self.points)
@@ -92,4 +110,6 @@ class _Lattice:
         """Log evidence of each drift. ages: pieces since the first."""
         if not len(drifts):
             return np.zeros(0)
-        return self.total(self.grown(rows, np.arange(len(ages)), np.outer(drifts, ages)).sum(axis=1))
+        return self.total(
+            self.grown(rows, np.arange(len(ages)), np.outer(drifts, ages)).sum(axis=1)
+        )

@@ -11,21 +11,25 @@ from ..units import Length, parse_length, quoted
 
 _OLDEST = 1900  # no log of a router table is older
 
-# What a spreadsheet takes for a formula: at the start of a cell, behind quotes and space, or where a program that splits at
-# another mark would begin a cell. The full-width signs are taken for their plain ones by some. Common practice, no source.
+# What a spreadsheet takes for a formula: at the start of a cell, behind quotes and space, or where
+# a program that splits at another mark would begin a cell. The full-width signs are taken for their
+# plain ones by some. Common practice, no source.
 _FORMULA = r"(?=['\"\s]*[=+\-@\uff1d\uff0b\uff0d\uff20\t\r\n])"
 _GUARD = re.compile(rf"(\A|[;\t\r\n]){_FORMULA}")
 _UNGUARD = re.compile(rf"(\A|[;\t\r\n])'{_FORMULA}")
 _THOUSANDS = re.compile(r"[+\u2212-]?[0-9]{1,3},[0-9]{3}(?![0-9])")
 _DAY = re.compile(
     r"(?:(?P<iso>[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})|(?P<dots>[0-9]{1,2}\.[0-9]{1,2}\.[0-9]{4})|(?P<slash>[0-9]{1,2}/[0-9]{1,2}/[0-9]{4}))"
-    r"(?:[T ]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]{1,6})?)?) ?(?P<zone>Z|UTC|[+-][0-9]{2}:?[0-9]{2})?)?",
+    r"(?:[T ]+(?P<clock>[0-9]{1,2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]{1,6})?)?) "
+    r"?(?P<zone>Z|UTC|[+-][0-9]{2}:?[0-9]{2})?)?",
     re.IGNORECASE,
 )
 
 
 def guarded(text: str) -> str:
-    """Return a text that no spreadsheet runs: an apostrophe before whatever would begin a formula."""
+    """Return a text that no spreadsheet runs: an apostrophe before whatever would begin
+    a formula.
+    """
     return _GUARD.sub(r"\1'", text)
 
 
@@ -35,7 +39,8 @@ def unguarded(text: str) -> str:
 
 
 def length(text: str, unit: str, preferred: str, what: str) -> Length:
-    """Read the length in a cell. unit: that of its column ("mm", "cm", "in", "thou"), "" where the header names none.
+    """Read the length in a cell. unit: that of its column ("mm", "cm", "in", "thou"), "" where the
+    header names none.
 
     preferred: the unit of a bare number then. Raises NotUnderstood "bad-length".
     """
@@ -47,20 +52,25 @@ def length(text: str, unit: str, preferred: str, what: str) -> Length:
 
 
 def digits(value: float) -> str:
-    """Return a number with all its digits and without an exponent: what is read back is the same number."""
+    """Return a number with all its digits and without an exponent: what is read back is the same
+    number.
+    """
     return f"{Decimal(repr(float(value))):f}"
 
 
 def looks_like_thousands(text: str) -> bool:
-    """Tell whether a number has a comma before just three digits, as thousands are set apart by many."""
+    """Tell whether a number has a comma before just three digits, as thousands are set apart by
+    many.
+    """
     return _THOUSANDS.match(text.strip()) is not None
 
 
 def moment(day: str, clock: str, order: str | None) -> datetime:
-    """Read a day with or without a time, aware, in UTC; without one it is noon, so that the day is the same all over the world.
+    """Read a day with or without a time, aware, in UTC; without one it is noon, so that the day is
+    the same all over the world.
 
-    order: how 3/4/2031 is meant, "dmy" or "mdy", None: not said. A time without a zone is this computer's.
-    Raises NotUnderstood "bad-date".
+    order: how 3/4/2031 is meant, "dmy" or "mdy", None: not said. A time without a zone is this
+    computer's. Raises NotUnderstood "bad-date".
     """
     text = " ".join(f"{day} {clock}".split())
     found = _DAY.fullmatch(text)
@@ -128,7 +138,11 @@ def whole(text: str) -> int:
     """Read a whole number above zero. Raises Refused "bad-number"."""
     plain = text.strip()
     if not re.fullmatch(r"[0-9]{1,6}", plain) or int(plain) < 1:
-        raise Refused("bad-number", f"{quoted(plain)} is no number of a piece", "write a whole number from 1 on")
+        raise Refused(
+            "bad-number",
+            f"{quoted(plain)} is no number of a piece",
+            "write a whole number from 1 on",
+        )
     return int(plain)
 
 

@@ -1,4 +1,6 @@
-"""What the headers of a table of trial cuts mean, in any case and order, with the unit that they name."""
+"""What the headers of a table of trial cuts mean, in any case and order, with the unit that they
+name.
+"""
 
 from __future__ import annotations
 
@@ -41,15 +43,44 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "piece": ("piece", "test piece", "cut", "no", "no.", "number", "#", "nr", "piece no"),
     "taken_back": ("taken back", "undone", "retracted"),
 }
-LENGTHS = frozenset((
-    "bit_height", "fence_offset", "socket_depth", "true_height", "true_fence", "true_depth", "fit_size", "centre_size",
-    "seat_size", "pull_gap", "mouth", "tail_width", "between_rods", "between_rod", "over_rods", "over_rod", "wall_near",
-    "wall_far", "scrap_width", "scrap_thickness",
-))  # fmt: skip
+LENGTHS = frozenset(
+    (
+        "bit_height",
+        "fence_offset",
+        "socket_depth",
+        "true_height",
+        "true_fence",
+        "true_depth",
+        "fit_size",
+        "centre_size",
+        "seat_size",
+        "pull_gap",
+        "mouth",
+        "tail_width",
+        "between_rods",
+        "between_rod",
+        "over_rods",
+        "over_rod",
+        "wall_near",
+        "wall_far",
+        "scrap_width",
+        "scrap_thickness",
+    )
+)
 # Without one of these a table says nothing of a cut.
 TELLING = (
-    "said", "fit", "centre", "seat", "faults", "pull_gap", "mouth", "tail_width", "between_rods", "over_rods", "wall_near",
-)  # fmt: skip
+    "said",
+    "fit",
+    "centre",
+    "seat",
+    "faults",
+    "pull_gap",
+    "mouth",
+    "tail_width",
+    "between_rods",
+    "over_rods",
+    "wall_near",
+)
 # Columns of our own export that an import has no use for.
 OTHERS = ("set-up", "bit", "stock", "pin stock", "machine", "entry")
 _MEANING = {word: key for key, words in _WORDS.items() for word in words}
@@ -74,7 +105,9 @@ class Column:
 
 
 def meaning(header: str) -> tuple[str, str] | None:
-    """Return our word for a column and the unit its header names, None where it means nothing here."""
+    """Return our word for a column and the unit its header names, None where it means
+    nothing here.
+    """
     plain = " ".join(header.replace("_", " ").split()).casefold().rstrip(":")
     if plain in _MEANING:
         return _MEANING[plain], ""

@@ -1,4 +1,6 @@
-"""Lines of a table to trial cuts, each cell read by the same rules as what is typed; what is wrong is collected, not raised."""
+"""Lines of a table to trial cuts, each cell read by the same rules as what is typed; what is wrong
+is collected, not raised.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +8,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from typing import Any
 
 from ..domain import ASPECTS, Aspect, Reading, Verdict, clean_text
@@ -19,7 +22,11 @@ from .sheet import Line, Problem, Sheet
 SETTINGS = ("bit_height", "fence_offset", "socket_depth")
 _TRUE = {"true_height": "bit_height", "true_fence": "fence_offset", "true_depth": "socket_depth"}
 _SIZES = {"fit": "fit_size", "centre": "centre_size", "seat": "seat_size"}
-_ANSWERS = {"fit": "good, tight or loose", "centre": "centred, gap far or gap near", "seat": "flush, proud or shy"}
+_ANSWERS = {
+    "fit": "good, tight or loose",
+    "centre": "centred, gap far or gap near",
+    "seat": "flush, proud or shy",
+}
 _PAIRS = (("between_rods", "between_rods", "between_rod"), ("over_rods", "over_rods", "over_rod"))
 _MOST = 200.0  # mm; anything on a test piece is smaller
 
@@ -28,8 +35,8 @@ _MOST = 200.0  # mm; anything on a test piece is smaller
 class CutLine:
     """A line of the table as a trial cut.  line: where it stands.
 
-    settings: as the person's own scales read.  true: as true lengths.  at: UTC, None without a date.
-    piece: the number it has in the table, None without one.
+    settings: as the person's own scales read.  true: as true lengths.  at: UTC, None without a
+    date. piece: the number it has in the table, None without one.
     """
 
     line: int
@@ -49,7 +56,9 @@ class CutLine:
 
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """How a person's table is read. units: preferred; order: of day and month, "dmy", "mdy" or None; now: the time."""
+    """How a person's table is read. units: preferred; order: of day and month, "dmy", "mdy" or
+    None; now: the time.
+    """
 
     units: str
     order: str | None
@@ -57,8 +66,15 @@ class Reader:
 
 
 def read_cuts(sheet: Sheet, reader: Reader) -> tuple[list[CutLine], list[Problem], int]:
-    """Return the trial cuts of a table, what is wrong with its other lines, and how many lines were taken back."""
-    points = any(re.search(r"[0-9]\.[0-9]", text) for one in sheet.lines for key, text in one.cells.items() if key in LENGTHS)
+    """Return the trial cuts of a table, what is wrong with its other lines, and how many lines were
+    taken back.
+    """
+    points = any(
+        re.search(r"[0-9]\.[0-9]", text)
+        for one in sheet.lines
+        for key, text in one.cells.items()
+        if key in LENGTHS
+    )
     cuts, problems, back = [], list(sheet.problems), 0
     for line in sheet.lines:
         row = _Row(sheet, line, reader, points)
@@ -78,7 +94,9 @@ class _Row:
         self.problems: list[Problem] = []
 
     def cut(self) -> tuple[CutLine | None, bool]:
-        """Return the trial cut, None where a cell is wrong or it was taken back, and whether that is so."""
+        """Return the trial cut, None where a cell is wrong or it was taken back, and whether that
+        is so.
+        """
         if self._try(lambda: cells.yes(self._text("taken_back"))):
             return None, True
         lengths = {key: self._length(key) for key in LENGTHS if self._text(key)}
@@ -88,13 +106,23 @@ class _Row:
             self._line.number,
             {name: given[name] for name in SETTINGS if name in given},
             {name: given[key] for key, name in _TRUE.items() if key in given},
-            verdict, self._plain("heard", "what was said") or heard, self._readings(given),
-            self._plain("note", "the note"), self._plain("scrap", "the scrap"),
-            given.get("scrap_width"), given.get("scrap_thickness"), self._moment(), self._plain("by", "the name"),
+            verdict,
+            self._plain("heard", "what was said") or heard,
+            self._readings(given),
+            self._plain("note", "the note"),
+            self._plain("scrap", "the scrap"),
+            given.get("scrap_width"),
+            given.get("scrap_thickness"),
+            self._moment(),
+            self._plain("by", "the name"),
             self._try(lambda: cells.whole(self._text("piece"))) if self._text("piece") else None,
-        )  # fmt: skip
+        )
         for name in set(cut.settings) & set(cut.true):
-            self._note("bad-setting", f"the {name.replace('_', ' ')} stands there twice", "leave one of the two columns out")
+            self._note(
+                "bad-setting",
+                f"the {name.replace('_', ' ')} stands there twice",
+                "leave one of the two columns out",
+            )
         if not self.problems and cut.verdict.empty and not cut.readings and not cut.note:
             hint = "say how it fits, such as slightly tight, or take the line out"
             self._note("nothing-said", "it says nothing of the piece", hint)
@@ -119,12 +147,21 @@ class _Row:
 
     def _length(self, key: str) -> Length | None:
         text, column = self._text(key), self._sheet.columns[key]
-        what = "the " + column.header.strip()[:40].casefold() if column.header.isprintable() else "the length"
+        what = (
+            "the " + column.header.strip()[:40].casefold()
+            if column.header.isprintable()
+            else "the length"
+        )
 
         def read() -> Length:
             if self._points and cells.looks_like_thousands(text):
-                said = f"{what} {quoted(text)} may have its thousands set apart: other lines have a decimal point"
-                raise NotUnderstood("bad-length", said, "write it with a point, and thousands without a mark")
+                said = (
+                    f"{what} {quoted(text)} may have its thousands set apart: other lines have "
+                    "a decimal point"
+                )
+                raise NotUnderstood(
+                    "bad-length", said, "write it with a point, and thousands without a mark"
+                )
             return cells.length(text, column.unit, self._reader.units, what)
 
         found: Length | None = self._try(read)
@@ -136,26 +173,35 @@ class _Row:
         heard = [part for part in parts if part]
         for aspect in ASPECTS:
             word, size = self._text(aspect), given.get(_SIZES[aspect])
-            if word and self._try(lambda a=aspect, w=word: self._aspect(a, w)):  # type: ignore[misc]
-                word = f"gap {word}" if aspect == "centre" and re.match(r"(far|near)\b", word.casefold()) else word
+            if word and self._try(partial(self._aspect, aspect, word)):
+                word = (
+                    f"gap {word}"
+                    if aspect == "centre" and re.match(r"(far|near)\b", word.casefold())
+                    else word
+                )
                 parts.append(word if size is None else f"{word} {cells.digits(size.mm)} mm")
                 heard.append(word if size is None else f"{word} {size.text}")
         spoken = ", ".join(part for part in parts if part)
         if not spoken:
             for aspect in ("centre", "seat"):
                 if _SIZES[aspect] in given:
-                    self._try(lambda a=aspect: _sized(Verdict(), a, given[_SIZES[a]]))  # type: ignore[misc]
+                    self._try(partial(_sized, Verdict(), aspect, given[_SIZES[aspect]]))
         if not spoken:
             return Verdict(), ""
         verdict = self._try(lambda: parse_phrases(spoken, units=self._reader.units)) or Verdict()
         for aspect in ("centre", "seat"):
             if _SIZES[aspect] in given and not self._text(aspect):
-                verdict = self._try(lambda a=aspect, v=verdict: _sized(v, a, given[_SIZES[a]])) or Verdict()  # type: ignore[misc]
+                sized = partial(_sized, verdict, aspect, given[_SIZES[aspect]])
+                verdict = self._try(sized) or Verdict()
         return verdict, self._try(lambda: clean_text("what was said", ", ".join(heard))) or ""
 
     def _aspect(self, aspect: Aspect, word: str) -> bool:
         """Refuse a cell that does not speak of the aspect of its column, or of another one, too."""
-        text = f"gap {word}" if aspect == "centre" and re.match(r"(far|near)\b", word.casefold()) else word
+        text = (
+            f"gap {word}"
+            if aspect == "centre" and re.match(r"(far|near)\b", word.casefold())
+            else word
+        )
         verdict = parse_phrases(text, units=self._reader.units)
         others = [a for a in ASPECTS if a != aspect and verdict.of(a) is not None]
         if verdict.of(aspect) is None or others or verdict.faults:
@@ -166,27 +212,44 @@ class _Row:
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:
         def size(key: str, high: float = _MOST) -> float:
             what = key.replace("_", " ")
-            return check_range(given[key], 0.0, high, f"the {what}", f"anything on a test piece ({high:g} mm)")
+            return check_range(
+                given[key], 0.0, high, f"the {what}", f"anything on a test piece ({high:g} mm)"
+            )
 
         found = []
         if "fit_size" in given and not self._text("fit"):
-            given = {"pull_gap": given["fit_size"], **given}  # a gap without a word beside it is a reading
+            given = {
+                "pull_gap": given["fit_size"],
+                **given,
+            }  # a gap without a word beside it is a reading
         for key in ("pull_gap", "mouth", "tail_width"):
             if key in given:
                 most = PULL_GAP_LIMIT if key == "pull_gap" else _MOST
                 found.append(self._try(lambda k=key, m=most: Reading(k, size(k, m))))  # type: ignore[misc]
         for kind, value, rod in _PAIRS:
             if value in given or rod in given:
-                found.append(self._try(lambda k=kind, v=value, r=rod: self._pair(  # type: ignore[misc]
-                    given, (v, r), lambda: Reading(k, size(v), rod=size(r, 50.0))
-                )))  # fmt: skip
+                found.append(
+                    self._try(
+                        lambda k=kind, v=value, r=rod: self._pair(  # type: ignore[misc]
+                            given, (v, r), lambda: Reading(k, size(v), rod=size(r, 50.0))
+                        )
+                    )
+                )
         if "wall_near" in given or "wall_far" in given:
-            found.append(self._try(lambda: self._pair(
-                given, ("wall_near", "wall_far"), lambda: Reading("walls", size("wall_near"), other=size("wall_far"))
-            )))  # fmt: skip
+            found.append(
+                self._try(
+                    lambda: self._pair(
+                        given,
+                        ("wall_near", "wall_far"),
+                        lambda: Reading("walls", size("wall_near"), other=size("wall_far")),
+                    )
+                )
+            )
         return tuple(reading for reading in found if reading is not None)
 
-    def _pair(self, given: dict[str, Length], keys: tuple[str, str], make: Callable[[], Reading]) -> Reading:
+    def _pair(
+        self, given: dict[str, Length], keys: tuple[str, str], make: Callable[[], Reading]
+    ) -> Reading:
         missing = [key for key in keys if key not in given]
         if missing:
             there = next(key for key in keys if key not in missing)
@@ -212,7 +275,9 @@ class _Row:
 
 
 def _sized(verdict: Verdict, aspect: Aspect, size: Length) -> Verdict:
-    """Return a verdict with the size that another column has for an aspect; refuse a size without a word."""
+    """Return a verdict with the size that another column has for an aspect; refuse a size without a
+    word.
+    """
     said = verdict.of(aspect)
     if said is None or said.size is not None:
         what = "has no word with it" if said is None else "is said twice"

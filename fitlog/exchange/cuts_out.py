@@ -1,4 +1,6 @@
-"""Trial cuts as CSV (RFC 4180), a row a cut: settings as true lengths in mm, in columns that the import knows again."""
+"""Trial cuts as CSV (RFC 4180), a row a cut: settings as true lengths in mm, in columns that the
+import knows again.
+"""
 
 from __future__ import annotations
 
@@ -11,12 +13,41 @@ from ..units import shown
 from .cells import digits, guarded
 
 COLUMNS = (
-    "set-up", "bit", "stock", "pin stock", "piece", "date", "who", "machine", "true bit height (mm)",
-    "true fence offset (mm)", "true socket depth (mm)", "fit", "fit gap (mm)", "centre", "centre gap (mm)", "seat",
-    "seat step (mm)", "faults", "pull gap (mm)", "mouth (mm)", "tail width (mm)", "between rods diameter (mm)",
-    "between rods (mm)", "over rods diameter (mm)", "over rods (mm)", "wall near (mm)", "wall far (mm)", "as typed", "note",
-    "scrap", "scrap width (mm)", "scrap thickness (mm)", "taken back", "entry",
-)  # fmt: skip
+    "set-up",
+    "bit",
+    "stock",
+    "pin stock",
+    "piece",
+    "date",
+    "who",
+    "machine",
+    "true bit height (mm)",
+    "true fence offset (mm)",
+    "true socket depth (mm)",
+    "fit",
+    "fit gap (mm)",
+    "centre",
+    "centre gap (mm)",
+    "seat",
+    "seat step (mm)",
+    "faults",
+    "pull gap (mm)",
+    "mouth (mm)",
+    "tail width (mm)",
+    "between rods diameter (mm)",
+    "between rods (mm)",
+    "over rods diameter (mm)",
+    "over rods (mm)",
+    "wall near (mm)",
+    "wall far (mm)",
+    "as typed",
+    "note",
+    "scrap",
+    "scrap width (mm)",
+    "scrap thickness (mm)",
+    "taken back",
+    "entry",
+)
 _TEXT_LIMIT = 10_000
 
 
@@ -32,16 +63,34 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool) -> list[str]:
     plan, at = setup.plan, cut.settings
     said = [(one.word, _mm(one.size)) if one else ("", "") for one in map(cut.verdict.of, ASPECTS)]
     return [
-        str(setup.number), text(plan.bit.name), text(plan.stock.name), text(plan.pin_stock.name), str(cut.piece),
-        cut.at.isoformat(timespec="microseconds").replace("+00:00", "Z") if cut.at else "", text(cut.by),
-        text(cut.machine or ""), _mm(at.bit_height), _mm(at.fence_offset), _mm(at.socket_depth),
-        *(cell for pair in said for cell in pair), _faults(cut.verdict), *_readings(cut), text(cut.heard), text(cut.note),
-        text(cut.scrap), _mm(cut.scrap_width), _mm(cut.scrap_thickness), "yes" if taken_back else "no", str(cut.entry),
-    ]  # fmt: skip
+        str(setup.number),
+        text(plan.bit.name),
+        text(plan.stock.name),
+        text(plan.pin_stock.name),
+        str(cut.piece),
+        cut.at.isoformat(timespec="microseconds").replace("+00:00", "Z") if cut.at else "",
+        text(cut.by),
+        text(cut.machine or ""),
+        _mm(at.bit_height),
+        _mm(at.fence_offset),
+        _mm(at.socket_depth),
+        *(cell for pair in said for cell in pair),
+        _faults(cut.verdict),
+        *_readings(cut),
+        text(cut.heard),
+        text(cut.note),
+        text(cut.scrap),
+        _mm(cut.scrap_width),
+        _mm(cut.scrap_thickness),
+        "yes" if taken_back else "no",
+        str(cut.entry),
+    ]
 
 
 def text(value: str) -> str:
-    """Return a user's text for a cell: no control characters, and nothing that a spreadsheet would run."""
+    """Return a user's text for a cell: no control characters, and nothing that a spreadsheet would
+    run.
+    """
     return guarded(shown(value, _TEXT_LIMIT))
 
 
@@ -56,11 +105,20 @@ def _faults(verdict: Verdict) -> str:
 
 
 def _readings(cut: TrialCut) -> list[str]:
-    """Return the cells of the readings; of several of one kind the last, which is the one to go by."""
+    """Return the cells of the readings; of several of one kind the last, which is the
+    one to go by.
+    """
     by_kind = {reading.kind: reading for reading in cut.readings}
-    cells = [_mm(by_kind[kind].value) if kind in by_kind else "" for kind in ("pull_gap", "mouth", "tail_width")]
+    cells = [
+        _mm(by_kind[kind].value) if kind in by_kind else ""
+        for kind in ("pull_gap", "mouth", "tail_width")
+    ]
     for kind, first, second in (
-        ("between_rods", "rod", "value"), ("over_rods", "rod", "value"), ("walls", "value", "other")
-    ):  # fmt: skip
-        cells += [_mm(getattr(by_kind[kind], key)) if kind in by_kind else "" for key in (first, second)]
+        ("between_rods", "rod", "value"),
+        ("over_rods", "rod", "value"),
+        ("walls", "value", "other"),
+    ):
+        cells += [
+            _mm(getattr(by_kind[kind], key)) if kind in by_kind else "" for key in (first, second)
+        ]
     return cells

@@ -1,13 +1,12 @@
-"""The JSON document of a whole log, version 2: one document, one row of it a line, written and read piece by piece.
+"""The JSON document of a whole log, version 2: one document, one row of it a line, written and read
+piece by piece.
 
-    {"fitlog": "log", "version": 2, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows": [
-    {"bit": {...}},
-    {"entry": {...}},
-    ...
-    ], "count": 2}
+    {"fitlog": "log", "version": 2, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows":
+    [ {"bit": {...}}, {"entry": {...}}, ... ], "count": 2}
 
-A row is an object with one key, its kind; the kinds and their columns are the tables of the log. Everything about one
-entry lies within it. The text is ASCII: what else there is comes as an escape, so that no terminal and no mail spoils it.
+A row is an object with one key, its kind; the kinds and their columns are the tables of the log.
+Everything about one entry lies within it. The text is ASCII: what else there is comes as an escape,
+so that no terminal and no mail spoils it.
 """
 
 from __future__ import annotations
@@ -23,7 +22,13 @@ VERSION = 2  # 1 had no slots, no redo, no finish as it is: it is still read
 ROW_LIMIT = 16 * 2**20  # characters of one row; an advice is some thousands
 _CHUNK = 2**18
 _SPACE = " \t\r\n"
-_HEAD = {"fitlog": "log", "version": VERSION, "lengths": "mm", "angles": "degrees", "moments": "UTC"}
+_HEAD = {
+    "fitlog": "log",
+    "version": VERSION,
+    "lengths": "mm",
+    "angles": "degrees",
+    "moments": "UTC",
+}
 _REMEDY = "give a file that fitlog log export wrote, whole and unchanged"
 
 Row = tuple[str, dict[str, Any]]
@@ -71,7 +76,12 @@ def rows_of(stream: TextIO) -> Iterator[Row]:
 def _check(head: dict[str, Any]) -> None:
     """Refuse a document that is not ours, or newer than this version."""
     version = head.get("version")
-    if head.get("fitlog") != "log" or not isinstance(version, int) or isinstance(version, bool) or version < 1:
+    if (
+        head.get("fitlog") != "log"
+        or not isinstance(version, int)
+        or isinstance(version, bool)
+        or version < 1
+    ):
         raise NotUnderstood("not-an-export", "the file is no JSON export of a fitlog log", _REMEDY)
     if version > VERSION:
         said = f"the export has version {version}, this fitlog reads up to {VERSION}"
@@ -136,7 +146,9 @@ class _Text:
         if not mark or mark not in marks:
             if self._done or marks in ("[", ",}"):
                 raise _broken(f"it ends or goes wrong after row {self._done}")
-            raise NotUnderstood("not-an-export", "the file is no JSON export of a fitlog log", _REMEDY)
+            raise NotUnderstood(
+                "not-an-export", "the file is no JSON export of a fitlog log", _REMEDY
+            )
         self._at += 1
         return mark
 

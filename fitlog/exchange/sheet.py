@@ -1,4 +1,6 @@
-"""A table as some program wrote it: bytes to text, text to cells, whatever the encoding, the separator and the blank lines."""
+"""A table as some program wrote it: bytes to text, text to cells, whatever the encoding, the
+separator and the blank lines.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,11 @@ from .columns import OTHERS, TELLING, Column, known
 MOST_BYTES = 20 * 2**20
 MOST_LINES = 20_000
 _SEPARATORS = (",", ";", "\t")
-_BOMS = ((codecs.BOM_UTF8, "utf-8"), (codecs.BOM_UTF16_LE, "utf-16-le"), (codecs.BOM_UTF16_BE, "utf-16-be"))
+_BOMS = (
+    (codecs.BOM_UTF8, "utf-8"),
+    (codecs.BOM_UTF16_LE, "utf-16-le"),
+    (codecs.BOM_UTF16_BE, "utf-16-be"),
+)
 _HEADER = "name the columns in its first line, such as: date;height;fence;depth;said;note"
 
 
@@ -31,7 +37,9 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of cells; number: where it begins in the file, from 1; cells: text by our word for the column."""
+    """A line of cells; number: where it begins in the file, from 1; cells: text by our word for the
+    column.
+    """
 
     number: int
     cells: dict[str, str]
@@ -39,7 +47,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A table read. columns: by our word for them; unused: headers that mean nothing here; problems: lines of no shape."""
+    """A table read. columns: by our word for them; unused: headers that mean nothing here;
+    problems: lines of no shape.
+    """
 
     columns: dict[str, Column]
     unused: tuple[str, ...]
@@ -48,12 +58,17 @@ class Sheet:
 
 
 def decoded(data: bytes) -> str:
-    """Return the text in a file's bytes: UTF-8 or UTF-16 with its mark or without, else Western European.
+    """Return the text in a file's bytes: UTF-8 or UTF-16 with its mark or without, else Western
+    European.
 
     Raises Refused: file-too-large; NotUnderstood: not-a-table for what is no text.
     """
     if len(data) > MOST_BYTES:
-        raise Refused("file-too-large", f"the file has {len(data)} bytes, more than a table of trial cuts", "split it")
+        raise Refused(
+            "file-too-large",
+            f"the file has {len(data)} bytes, more than a table of trial cuts",
+            "split it",
+        )
     for mark, encoding in _BOMS:
         if data.startswith(mark):
             return _strictly(data[len(mark) :], encoding)
@@ -66,14 +81,19 @@ def decoded(data: bytes) -> str:
     try:
         return data.decode("utf-8")
     except UnicodeError:
-        # Windows-1252 is Latin-1 where both have a letter; the five bytes it leaves free are no text in either.
+        # Windows-1252 is Latin-1 where both have a letter; the five bytes it leaves free are no
+        # text in either.
         return _strictly(data, "cp1252")
 
 
 def read_sheet(data: bytes) -> Sheet:
-    """Return the table in a file; raises Refused and NotUnderstood as `decoded`, and for a table without our columns."""
+    """Return the table in a file; raises Refused and NotUnderstood as `decoded`, and for a table
+    without our columns.
+    """
     text = decoded(data)
-    told = re.match(r"\s*sep=([,;\t])[\"']?[ \t]*\r?\n", text, re.IGNORECASE)  # a line for the spreadsheet, not for us
+    told = re.match(
+        r"\s*sep=([,;\t])[\"']?[ \t]*\r?\n", text, re.IGNORECASE
+    )  # a line for the spreadsheet, not for us
     if told:
         text = "\n" * text[: told.end()].count("\n") + text[told.end() :]
     head = next((line for line in text.splitlines() if line.strip(" \t,;")), None)
@@ -82,13 +102,21 @@ def read_sheet(data: bytes) -> Sheet:
     likely = max(_SEPARATORS, key=lambda s: (len(known(_first(head, s))), head.count(s)))
     separator = told[1] if told else likely
     rows = _records(text, separator)
-    number, headers = next(((n, cells) for n, cells in rows if any(cell.strip() for cell in cells)), (0, list[str]()))
+    number, headers = next(
+        ((n, cells) for n, cells in rows if any(cell.strip() for cell in cells)), (0, list[str]())
+    )
     if not headers:
         raise _no_table("it is empty")
     columns = _columns(headers, number)
     used = {column.at for column in columns.values()}
-    unused = tuple(h.strip() for i, h in enumerate(headers) if h.strip() and i not in used and h.strip() not in OTHERS)
-    lines, problems = _lines([row for row in rows if row[0] > number], columns, len(headers), separator)
+    unused = tuple(
+        h.strip()
+        for i, h in enumerate(headers)
+        if h.strip() and i not in used and h.strip() not in OTHERS
+    )
+    lines, problems = _lines(
+        [row for row in rows if row[0] > number], columns, len(headers), separator
+    )
     return Sheet(columns, unused, lines, problems)
 
 
@@ -108,9 +136,13 @@ def _records(text: str, separator: str) -> list[tuple[int, list[str]]]:
             found.append((before + 1, cells))
             before = reader.line_num
             if len(found) > MOST_LINES:
-                raise Refused("file-too-large", f"the file has more than {MOST_LINES} lines", "split it")
+                raise Refused(
+                    "file-too-large", f"the file has more than {MOST_LINES} lines", "split it"
+                )
     except csv.Error as error:
-        raise _no_table(f"line {before + 1} has a quote that is not closed, or text right behind one") from error
+        raise _no_table(
+            f"line {before + 1} has a quote that is not closed, or text right behind one"
+        ) from error
     return found
 
 
@@ -120,11 +152,15 @@ def _columns(headers: list[str], number: int) -> dict[str, Column]:
         if column.key in found:
             both = f"{quoted(found[column.key].header)} and {quoted(column.header)}"
             said = f"line {number} has two columns for the same thing: {both}"
-            raise NotUnderstood("two-columns", said, "rename the one that is not meant, then import it again")
+            raise NotUnderstood(
+                "two-columns", said, "rename the one that is not meant, then import it again"
+            )
         found[column.key] = column
     if not any(key in found for key in TELLING):
         shown = ", ".join(quoted(h) for h in headers[:6] if h.strip())
-        raise NotUnderstood("no-columns", f"no column says how a piece was; line {number} has {shown}", _HEADER)
+        raise NotUnderstood(
+            "no-columns", f"no column says how a piece was; line {number} has {shown}", _HEADER
+        )
     return found
 
 
@@ -136,10 +172,24 @@ def _lines(
         if not any(cell.strip() for cell in cells):
             continue
         if any(cell.strip() for cell in cells[width:]):
-            hint = "put quotes around a cell that has a comma in it" if separator == "," else "put quotes around such a cell"
-            problems.append(Problem(number, f"it has {len(cells)} cells, its header {counted(width, 'column')}", hint))
+            hint = (
+                "put quotes around a cell that has a comma in it"
+                if separator == ","
+                else "put quotes around such a cell"
+            )
+            problems.append(
+                Problem(
+                    number,
+                    f"it has {len(cells)} cells, its header {counted(width, 'column')}",
+                    hint,
+                )
+            )
             continue
-        given = {key: unguarded(cells[c.at].strip(" \u00a0")) for key, c in columns.items() if c.at < len(cells)}
+        given = {
+            key: unguarded(cells[c.at].strip(" \u00a0"))
+            for key, c in columns.items()
+            if c.at < len(cells)
+        }
         if any(given.values()):
             lines.append(Line(number, given))
     return tuple(lines), tuple(problems)
@@ -156,4 +206,8 @@ def _strictly(data: bytes, encoding: str) -> str:
 
 
 def _no_table(why: str) -> NotUnderstood:
-    return NotUnderstood("not-a-table", f"the file is no table of trial cuts: {why}", "export it as CSV from your spreadsheet")
+    return NotUnderstood(
+        "not-a-table",
+        f"the file is no table of trial cuts: {why}",
+        "export it as CSV from your spreadsheet",
+    )

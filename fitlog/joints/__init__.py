@@ -1,4 +1,6 @@
-"""The joints fitlog can tune, by name. Geometry only: nothing here knows of logs, grids or screens."""
+"""The joints fitlog can tune, by name. Geometry only: nothing here knows of logs, grids
+or screens.
+"""
 
 from __future__ import annotations
 
@@ -13,12 +15,16 @@ __all__ = ["Joint", "Limit", "joint_of"]
 _JOINTS: dict[str, type[HalfBlindDovetail]] = {HALF_BLIND: HalfBlindDovetail}
 
 
-def joint_of(plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None) -> Joint:
+def joint_of(
+    plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None
+) -> Joint:
     """Return the joint of a plan; raise `Refused` for one this version does not know.
 
     voices: how people use their words, where that is known.  by: the person at work.
     wood: what the pieces at work are cut in (`Plan.wood`); None: what the plan says.
     """
     if plan.joint not in _JOINTS:
-        raise Refused("unknown-joint", f"this version does not know the joint {plan.joint!r}", "update fitlog")
+        raise Refused(
+            "unknown-joint", f"this version does not know the joint {plan.joint!r}", "update fitlog"
+        )
     return _JOINTS[plan.joint](plan, voices, by, wood)

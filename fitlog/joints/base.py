@@ -1,6 +1,7 @@
 """What a joint tells the rest of the tool: which settings it has, what each does, what limits it.
 
-A new joint is a new module with a class of this shape, named in `joints.joint_of`; nothing else changes.
+A new joint is a new module with a class of this shape, named in `joints.joint_of`; nothing else
+changes.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ from ..evidence import Coupled, Evidence, Term, TermReading
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """The range a setting may be proposed in, mm, with what sets each end and what to change beyond it."""
+    """The range a setting may be proposed in, mm, with what sets each end and what to change beyond
+    it.
+    """
 
     low: float
     high: float
@@ -27,7 +30,9 @@ class Limit:
 
 
 class Joint(Protocol):
-    """One plan's joint. Misfits are signed mm; offsets are added to the nominal misfit by the estimator."""
+    """One plan's joint. Misfits are signed mm; offsets are added to the nominal misfit by the
+    estimator.
+    """
 
     plan: Plan
     wood: str
@@ -36,25 +41,35 @@ class Joint(Protocol):
         """Return the range of the misfit that counts as good."""
 
     def stated_window(self, aspect: Aspect) -> Window:
-        """Return the same as stated at `start`, whatever scale a person's words have been found to have."""
+        """Return the same as stated at `start`, whatever scale a person's words have been found to
+        have.
+        """
 
     def slope(self, aspect: Aspect) -> float:
         """Return d misfit / d setting, of the aspect's own setting."""
 
     def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
-        """Return the misfit by printed figures for a piece of this width and thickness, without coupling."""
+        """Return the misfit by printed figures for a piece of this width and thickness, without
+        coupling.
+        """
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
-        """Return the aspect's setting that makes its nominal misfit, the other settings as given."""
+        """Return the aspect's setting that makes its nominal misfit, the other settings
+        as given.
+        """
 
     def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
         """Return what the aspect's offset is made of at about this bit height."""
 
     def wood_terms(self, other: str) -> tuple[Term, ...]:
-        """Return what sets the fit in another wood ("": the real boards) apart from that of the pieces at work."""
+        """Return what sets the fit in another wood ("": the real boards) apart from that of the
+        pieces at work.
+        """
 
     def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
-        """Return what the pieces say of a directly judged aspect (fit or centre); of the fit, those in the wood at work."""
+        """Return what the pieces say of a directly judged aspect (fit or centre); of the fit, those
+        in the wood at work.
+        """
 
     def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
         """Return what the pieces say of the seat, with the clearance that each depends on."""
@@ -75,13 +90,19 @@ class Joint(Protocol):
         """Return how much the misfit varies from piece to piece at one setting."""
 
     def coupling_sd(self, settings: Settings) -> float:
-        """Return how much the clearance varies from piece to piece, as the coupled aspect (the seat) feels it, mm."""
+        """Return how much the clearance varies from piece to piece, as the coupled aspect (the
+        seat) feels it, mm.
+        """
 
     def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[Band, ...], ...]:
-        """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None for the one at work."""
+        """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None
+        for the one at work.
+        """
 
     def word_noise(self, aspect: Aspect, by: str | None = None) -> float:
         """Return the sd of a word about its band, mm."""
 
     def read_sd(self, aspect: Aspect) -> float:
-        """Return the standard uncertainty of one reading of the misfit with the usual instrument, mm."""
+        """Return the standard uncertainty of one reading of the misfit with the usual instrument,
+        mm.
+        """

@@ -1,7 +1,8 @@
-"""Geometry of the half-blind dovetail cut with one bit: closed forms only. Lengths mm, angles radians.
+"""Geometry of the half-blind dovetail cut with one bit: closed forms only. Lengths mm, angles
+radians.
 
-Both boards are cut by the same bit of cutting diameter D at its tip and side angle theta, at height h;
-the cuts of one board lie a pitch P apart.
+Both boards are cut by the same bit of cutting diameter D at its tip and side angle theta, at height
+h; the cuts of one board lie a pitch P apart.
 """
 
 from __future__ import annotations
@@ -32,7 +33,9 @@ def pitch_for(clearance: float, diameter: float, height: float, theta: float) ->
 
 
 def pull_apart_gap(clearance: float, theta: float) -> float:
-    """How far a seated tail with play comes straight back out, g = c / (2 tan(theta)), mm; 0 when tight."""
+    """How far a seated tail with play comes straight back out, g = c / (2 tan(theta)), mm; 0 when
+    tight.
+    """
     return max(0.0, clearance) / (2 * math.tan(theta))
 
 
@@ -49,13 +52,16 @@ def tail_root_width(diameter: float, pitch: float) -> float:
 def rod_factor(theta: float) -> float:
     """k = 1 + sec(theta) + tan(theta): what a rod of diameter d adds, d k, in a dovetail's corner.
 
-    The 1 + cot(alpha / 2) of Machinery's Handbook, "Measuring dovetail slides", with alpha = 90 deg - theta.
+    The 1 + cot(alpha / 2) of Machinery's Handbook, "Measuring dovetail slides", with alpha = 90 deg
+    - theta.
     """
     return 1 + 1 / math.cos(theta) + math.tan(theta)
 
 
 def between_rods(wide: float, rod: float, theta: float) -> float:
-    """Width between two rods in the corners of a slot whose wide floor is `wide`, y = b - d k, mm."""
+    """Width between two rods in the corners of a slot whose wide floor is `wide`, y = b
+    - d k, mm.
+    """
     return wide - rod * rod_factor(theta)
 
 
@@ -70,28 +76,38 @@ def theta_from_rods(rod1: float, width1: float, rod2: float, width2: float) -> f
     k = (x1 - x2) / (d1 - d2), theta = 2 atan(k - 1) - 90 deg. Raises `Refused` for equal rods.
     """
     if rod1 == rod2:
-        raise Refused("bad-reading", f"two rods of {rod1:g} mm cannot give an angle", "use two different rod sizes")
+        raise Refused(
+            "bad-reading",
+            f"two rods of {rod1:g} mm cannot give an angle",
+            "use two different rod sizes",
+        )
     k = (width1 - width2) / (rod1 - rod2)
     return 2 * math.atan(k - 1) - math.pi / 2
 
 
 def seat_depth_taken(clearance: float, round_end: float) -> float:
-    """How far past the bit's centre line the tails' corners go, sqrt(round_end * c), mm; 0 when tight.
+    """How far past the bit's centre line the tails' corners go, sqrt(round_end * c), mm; 0 when
+    tight.
 
-    round_end: radius r of the socket's end where it decides: D / 2 with a rabbet cut by the same bit, m / 2
-    with one cut by a straight bit. A corner r - c / 2 off the centre line meets the arc
+    round_end: radius r of the socket's end where it decides: D / 2 with a rabbet cut by the same
+    bit, m / 2 with one cut by a straight bit. A corner r - c / 2 off the centre line meets the arc
     sqrt(r^2 - (r - c / 2)^2) = sqrt(r c - c^2 / 4) past the centre; c^2 / 4 (0.001 mm) is left out.
     """
     return math.sqrt(max(0.0, round_end * clearance))
 
 
 def step(
-    tail_thickness: float, rabbet: float, rise: float, socket_depth: float, clearance: float, round_end: float
+    tail_thickness: float,
+    rabbet: float,
+    rise: float,
+    socket_depth: float,
+    clearance: float,
+    round_end: float,
 ) -> float:
     """How proud the tail board stands of the pin board's end, mm.
 
-    step = T - rabbet + rise - s - sqrt(round_end * c); rise is h tan(theta) with a rabbet cut by the same
-    bit (the corner at the tail's end decides) and 0 with a straight bit.
+    step = T - rabbet + rise - s - sqrt(round_end * c); rise is h tan(theta) with a rabbet cut by
+    the same bit (the corner at the tail's end decides) and 0 with a straight bit.
     """
     return tail_thickness - rabbet + rise - socket_depth - seat_depth_taken(clearance, round_end)
 

@@ -1,9 +1,11 @@
-"""A kept sample of a joint that was good: what it says of bit, pitch and wood, the height it was cut at left out.
+"""A kept sample of a joint that was good: what it says of bit, pitch and wood, the height it was
+cut at left out.
 
-That height is what is lost, so it is eliminated: a tail's end is P - m and the socket is D wide, hence m = P - D + c and
-t = D - c, with c the clearance between the two parts as a caliper finds it, which is what is felt less what the wood and
-the day add. Rods at a tail's root or in a slot's corners don't depend on the height at all. Where the log knows the height,
-the readings are those of any piece cut at it.
+That height is what is lost, so it is eliminated: a tail's end is P - m and the socket is D wide,
+hence m = P - D + c and t = D - c, with c the clearance between the two parts as a caliper finds it,
+which is what is felt less what the wood and the day add. Rods at a tail's root or in a slot's
+corners don't depend on the height at all. Where the log knows the height, the readings are those of
+any piece cut at it.
 """
 
 from __future__ import annotations
@@ -20,12 +22,18 @@ from .half_blind import clearance as clearance_at
 from .half_blind import slope_clearance_angle
 from .instruments import term_readings
 
-_FELT = {"clearance": 1.0, "species": -1.0, "stock": -1.0, "fit day": -1.0}  # what a caliper finds of the clearance
+_FELT = {
+    "clearance": 1.0,
+    "species": -1.0,
+    "stock": -1.0,
+    "fit day": -1.0,
+}  # what a caliper finds of the clearance
 
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """A joint that was kept. made: how it was cut, as far as that is known; pitch_known: False when only it tells it.
+    """A joint that was kept. made: how it was cut, as far as that is known; pitch_known: False when
+    only it tells it.
 
     height: the one it was cut at, mm, where a set-up of the log says it; None: lost.
     """
@@ -37,10 +45,11 @@ class Sample:
 
 
 def sample_clearance(sample: Sample, window: Window, noise: float) -> Term:
-    """The clearance of a sample that was good, mm: rectangular over the window (JCGM 100:2008, 4.3.7), a word's noise on top.
+    """The clearance of a sample that was good, mm: rectangular over the window (JCGM 100:2008,
+    4.3.7), a word's noise on top.
 
-    One term, shared by all readings of the sample. Where a pull-apart gap says that it was not in the window, all is open
-    but the gap.
+    One term, shared by all readings of the sample. Where a pull-apart gap says that it was not in
+    the window, all is open but the gap.
     """
     open_ = gap_outside(sample, window, noise)
     sd = defaults.LOST_SIZE if open_ else math.hypot(window.half / math.sqrt(3), noise)
@@ -48,7 +57,9 @@ def sample_clearance(sample: Sample, window: Window, noise: float) -> Term:
 
 
 def gap_outside(sample: Sample, window: Window, noise: float) -> bool:
-    """Tell whether a pull-apart gap cannot be squared with a good joint (two sds past the window), its height lost."""
+    """Tell whether a pull-apart gap cannot be squared with a good joint (two sds past the window),
+    its height lost.
+    """
     if sample.height is not None:
         return False
     lift = 2 * math.tan(sample.made.bit.theta)
@@ -58,10 +69,14 @@ def gap_outside(sample: Sample, window: Window, noise: float) -> bool:
 
 
 def sample_readings(sample: Sample, clearance: Term) -> tuple[TermReading, ...]:
-    """Return what each reading of the sample says, in the order given; clearance: see `sample_clearance`."""
+    """Return what each reading of the sample says, in the order given; clearance: see
+    `sample_clearance`.
+    """
     known = {t.key[0]: t for t in causes(sample.made, "fit", 0.0)}
     known["clearance"] = clearance
-    known["fit day"] = replace(known["fit day"], key=("fit day", "sample"), own=False)  # one day for all its readings
+    known["fit day"] = replace(
+        known["fit day"], key=("fit day", "sample"), own=False
+    )  # one day for all its readings
     if not sample.pitch_known:
         known["pitch"] = Term(("pitch", "sample"), 1.0, 0.0, defaults.LOST_SIZE)
     if sample.height is not None:
@@ -72,14 +87,18 @@ def sample_readings(sample: Sample, clearance: Term) -> tuple[TermReading, ...]:
 def _at_height(made: Plan, height: float, reading: Reading) -> TermReading:
     """A reading of a piece of a set-up, cut at this height.
 
-    Its pull-apart gap reads the fit's offset on a day that the set-up's own words have spoken of already: a day more of
-    noise keeps that from counting twice.
+    Its pull-apart gap reads the fit's offset on a day that the set-up's own words have spoken of
+    already: a day more of noise keeps that from counting twice.
     """
     terms = causes(made, "fit", height)
     if reading.kind != "pull_gap":
-        return term_readings(made, Piece(0, Settings(height, 1.0, 1.0), Verdict(), (reading,), ()), terms)[0]
+        return term_readings(
+            made, Piece(0, Settings(height, 1.0, 1.0), Verdict(), (reading,), ()), terms
+        )[0]
     lift = 2 * math.tan(made.bit.theta)
-    offset = lift * reading.value - clearance_at(made.bit.diameter, made.pitch, height, made.bit.theta)
+    offset = lift * reading.value - clearance_at(
+        made.bit.diameter, made.pitch, height, made.bit.theta
+    )
     sd = math.hypot(lift * defaults.FEELER, lift * defaults.HEIGHT_REPEAT, defaults.DAY_TO_DAY_FIT)
     return TermReading(reading.kind, terms, offset, sd)
 
@@ -87,14 +106,22 @@ def _at_height(made: Plan, height: float, reading: Reading) -> TermReading:
 def _heard(made: Plan, reading: Reading, known: dict[str, Term]) -> TermReading:
     bit = made.bit
     if reading.kind == "mouth":
-        nominal, factors, sd = made.pitch - bit.diameter, {"pitch": 1.0, "diameter": -1.0, **_FELT}, defaults.CALIPER
+        nominal, factors, sd = (
+            made.pitch - bit.diameter,
+            {"pitch": 1.0, "diameter": -1.0, **_FELT},
+            defaults.CALIPER,
+        )
     elif reading.kind == "tail_width":
         less = {name: -factor for name, factor in _FELT.items()}
         nominal, factors, sd = bit.diameter, {"diameter": 1.0, **less}, defaults.CALIPER
     elif reading.kind == "pull_gap":  # c = 2 g tan(theta)
         lift = 2 * math.tan(bit.theta)
         turn = slope_clearance_angle(reading.value, bit.theta)
-        nominal, factors, sd = (1 - lift) * reading.value, {"clearance": 1.0, "angle": turn}, lift * defaults.FEELER
+        nominal, factors, sd = (
+            (1 - lift) * reading.value,
+            {"clearance": 1.0, "angle": turn},
+            lift * defaults.FEELER,
+        )
     else:
         piece = Piece(0, Settings(1.0, 1.0, 1.0), Verdict(), (reading,), ())  # rods know no height
         return term_readings(made, piece, tuple(known.values()))[0]
@@ -103,7 +130,9 @@ def _heard(made: Plan, reading: Reading, known: dict[str, Term]) -> TermReading:
 
 
 def pitch_of(readings: Sequence[Reading]) -> float | None:
-    """Return the pitch that a sample's own dimensions add up to, mm: m + t, or over rods + between the same rods."""
+    """Return the pitch that a sample's own dimensions add up to, mm: m + t, or over rods + between
+    the same rods.
+    """
     found = {(r.kind, r.rod): r.value for r in readings}
     if ("mouth", None) in found and ("tail_width", None) in found:
         return found["mouth", None] + found["tail_width", None]

@@ -1,4 +1,6 @@
-"""The real boards: which layout, where the fence goes for it, how the rabbet is taken off, what to do before each."""
+"""The real boards: which layout, where the fence goes for it, how the rabbet is taken off, what to
+do before each.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +10,17 @@ from .layout import Layout, fitting_tails, layout_of
 from .stops import Cut, Stop, Stops, rabbet_passes, stops
 
 __all__ = [
-    "Asked", "Cut", "Found", "Layout", "Mark", "Reach", "Stop", "Stops", "find", "fitting_tails", "layout_of", "rabbet_passes",
+    "Asked",
+    "Cut",
+    "Found",
+    "Layout",
+    "Mark",
+    "Reach",
+    "Stop",
+    "Stops",
+    "find",
+    "fitting_tails",
+    "layout_of",
+    "rabbet_passes",
     "stops",
-]  # fmt: skip
+]

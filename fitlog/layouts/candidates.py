@@ -1,4 +1,6 @@
-"""Which layouts are worth judging: those that divide the width, those of a given pitch, those on the fence's marks."""
+"""Which layouts are worth judging: those that divide the width, those of a given pitch, those on
+the fence's marks.
+"""
 
 from __future__ import annotations
 
@@ -16,9 +18,9 @@ from .marks import pitches_on_marks, spacings_on_marks
 class Reach:
     """What one bit can do on these boards.
 
-    low, high: the heights it may be set to, mm; high_why: what sets the upper one.  pitch: the one that goes with a sensible
-    height.  height_at: the height that fits a pitch with a number of tails, and its standard uncertainty, mm.
-    taught: finished set-ups that told of the bit.
+    low, high: the heights it may be set to, mm; high_why: what sets the upper one.  pitch: the one
+    that goes with a sensible height.  height_at: the height that fits a pitch with a number of
+    tails, and its standard uncertainty, mm. taught: finished set-ups that told of the bit.
     """
 
     bit: Bit
@@ -32,7 +34,8 @@ class Reach:
 
 @dataclass(frozen=True)
 class Asked:
-    """What a layout is asked for. least: the thinnest half-pin at an edge, mm; step: that of the fence; None: free.
+    """What a layout is asked for. least: the thinnest half-pin at an edge, mm; step: that of the
+    fence; None: free.
 
     mark: the distance of the fence's marks, where the pitch is set by them, mm.
     """
@@ -50,7 +53,9 @@ class Asked:
 
 
 def candidates(reach: Reach, asked: Asked) -> Iterable[Layout]:
-    """Return layouts worth looking at, each once, at the sensible height: their own is worked out from their pitch."""
+    """Return layouts worth looking at, each once, at the sensible height: their own is worked out
+    from their pitch.
+    """
     found = (*_free(reach, asked), *_marked(reach, asked))
     return {(one.tails, round(one.pitch, 5), round(one.spacing, 5)): one for one in found}.values()
 
@@ -61,7 +66,11 @@ def _free(reach: Reach, asked: Asked) -> Iterator[Layout]:
     about = reach.height_at(asked.pitch or reach.pitch, asked.tails or 1)[0]
     counts = _counts(reach, asked)
     at_pitch = fitting_tails(bit, about, width, asked.pitch or reach.pitch, asked.least)
-    yield from (one for one in at_pitch if one.tails in counts and (asked.pitch is not None or not one.exact))
+    yield from (
+        one
+        for one in at_pitch
+        if one.tails in counts and (asked.pitch is not None or not one.exact)
+    )
     for n in counts:
         if asked.pitch is None:
             yield _alike(bit, about, width, n, asked.least)
@@ -73,7 +82,11 @@ def _free(reach: Reach, asked: Asked) -> Iterator[Layout]:
 
 def _counts(reach: Reach, asked: Asked) -> Sequence[int]:
     """The numbers of tails worth a look."""
-    return range(1, math.floor(asked.width / reach.bit.diameter) + 1) if asked.tails is None else (asked.tails,)
+    return (
+        range(1, math.floor(asked.width / reach.bit.diameter) + 1)
+        if asked.tails is None
+        else (asked.tails,)
+    )
 
 
 def _marked(reach: Reach, asked: Asked) -> Iterator[Layout]:
@@ -84,22 +97,35 @@ def _marked(reach: Reach, asked: Asked) -> Iterator[Layout]:
     own = [asked.pitch] if asked.pitch is not None else list(pitches_on_marks(reach.pitch, mark))
     about, counts = reach.height_at(own[0], asked.tails or 1)[0], _counts(reach, asked)
     for pitch in own:
-        yield from (one for one in fitting_tails(bit, about, width, pitch, asked.least) if one.tails in counts)
+        yield from (
+            one
+            for one in fitting_tails(bit, about, width, pitch, asked.least)
+            if one.tails in counts
+        )
     for n in counts:
         if asked.pitch is None:
-            yield from (regular(bit, about, width, n, pitch) for pitch in pitches_on_marks(width / n, mark))
+            yield from (
+                regular(bit, about, width, n, pitch) for pitch in pitches_on_marks(width / n, mark)
+            )
         for spacing in spacings_on_marks(width / n, n, mark):
             made = (Layout(bit, about, width, n, pitch, spacing) for pitch in own)
             yield from (one for one in made if _is_wide(one))
 
 
 def _is_wide(layout: Layout) -> bool:
-    """Whether the tails are wider than one pass clears, by enough, and not too wide beside the pins."""
-    return layout.spacing - layout.pitch >= defaults.LEAST_SPREAD and layout.tail[1] <= defaults.MOST_TAIL * layout.pin[1]
+    """Whether the tails are wider than one pass clears, by enough, and not too wide beside the
+    pins.
+    """
+    return (
+        layout.spacing - layout.pitch >= defaults.LEAST_SPREAD
+        and layout.tail[1] <= defaults.MOST_TAIL * layout.pin[1]
+    )
 
 
 def _alike(bit: Bit, height: float, width: float, tails: int, least: float) -> Layout:
-    """The pitch that gives exact half-pins, W = n P, or the one that makes them as thick as they must be at least."""
+    """The pitch that gives exact half-pins, W = n P, or the one that makes them as thick as they
+    must be at least.
+    """
     exact = regular(bit, height, width, tails, width / tails)
     if exact.half_pin[0] >= least or tails == 1:
         return exact
@@ -113,7 +139,9 @@ def _room_at_edges(wide: Layout, least: float) -> Layout:
 
 
 def _even_spread(wide: Layout, asked: Asked) -> Layout:
-    """Bring the two passes that set the fit a whole number of fence steps apart: rounding then moves both alike."""
+    """Bring the two passes that set the fit a whole number of fence steps apart: rounding then
+    moves both alike.
+    """
     if asked.step is None or asked.pitch is not None:
         return wide
     spread = round((wide.spacing - wide.pitch) / asked.step) * asked.step

@@ -15,10 +15,11 @@ Section = tuple[str, tuple[str, ...]]  # a heading and what to do under it
 
 @dataclass(frozen=True)
 class Job:
-    """The real boards of a set-up. settings: true mm, for the real boards; sections: what to do before each part.
+    """The real boards of a set-up. settings: true mm, for the real boards; sections: what to do
+    before each part.
 
-    standing: how the set-up stands.  zero_sd: how unsure the stops' zero is, mm; last_tail: the play of the tail at the far
-    edge; both None where the centre (or the fit) is not in play.
+    standing: how the set-up stands.  zero_sd: how unsure the stops' zero is, mm; last_tail: the
+    play of the tail at the far edge; both None where the centre (or the fit) is not in play.
     """
 
     setup: SetUp

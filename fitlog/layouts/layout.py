@@ -1,12 +1,14 @@
-"""The whole end of a board: where the cuts of both boards lie, and what they leave. Lengths mm, angles radians.
+"""The whole end of a board: where the cuts of both boards lie, and what they leave. Lengths mm,
+angles radians.
 
-Seen along the end, from the edge at the fence: the tail board's slots lie `spacing` apart, the pin board's sockets half a
-spacing from them. A slot is one pass, so that every pin is one bit wide. Where the tails are wider than one pass clears,
-the socket is cut by overlapping passes, and the two outermost set the fit as two passes a `pitch` of equal pins apart do:
+Seen along the end, from the edge at the fence: the tail board's slots lie `spacing` apart, the pin
+board's sockets half a spacing from them. A slot is one pass, so that every pin is one bit wide.
+Where the tails are wider than one pass clears, the socket is cut by overlapping passes, and the two
+outermost set the fit as two passes a `pitch` of equal pins apart do:
 
-    spacing Q >= pitch P      sockets' outermost passes Q - P apart
-    clearance c = (Q - P) + D - (Q - m) = D + m - P = 2 D - P - 2 h tan(theta), whatever Q
-    board width W = n Q + 2 u, u from the board's edge to the centre of its outermost slot: 0 for exact half-pins
+    spacing Q >= pitch P      sockets' outermost passes Q - P apart clearance c = (Q - P) + D - (Q -
+    m) = D + m - P = 2 D - P - 2 h tan(theta), whatever Q board width W = n Q + 2 u, u from the
+    board's edge to the centre of its outermost slot: 0 for exact half-pins
 """
 
 from __future__ import annotations
@@ -24,7 +26,9 @@ MOST_EDGE_PASSES = 2  # half-pins thicker than these clear are no half-pins
 
 @dataclass(frozen=True)
 class Layout:
-    """One way to lay out tails and pins over a board, alike at both edges. spacing > pitch: tails wider than the pins."""
+    """One way to lay out tails and pins over a board, alike at both edges. spacing > pitch: tails
+    wider than the pins.
+    """
 
     bit: Bit
     height: float
@@ -40,7 +44,8 @@ class Layout:
 
     @property
     def edge(self) -> float:
-        """From the board's edge to the centre of its outermost slot, u = (W - n Q) / 2, mm; below 0 off the board.
+        """From the board's edge to the centre of its outermost slot, u = (W - n Q) / 2, mm; below 0
+        off the board.
 
         Past half a mouth the slot leaves a strip standing at the edge, which another pass clears.
         """
@@ -79,12 +84,16 @@ class Layout:
 
     @cached_property
     def slots(self) -> tuple[float, ...]:
-        """Centres of the tail board's slots from the edge at the fence, mm; the first and the last are open at an edge."""
+        """Centres of the tail board's slots from the edge at the fence, mm; the first and the last
+        are open at an edge.
+        """
         return tuple(self.edge + k * self.spacing for k in range(self.tails + 1))
 
     @cached_property
     def edge_passes(self) -> tuple[float, ...]:
-        """Centres of the passes that clear the wood beside an edge, the outermost slot's own the last, mm."""
+        """Centres of the passes that clear the wood beside an edge, the outermost slot's own the
+        last, mm.
+        """
         found = [self.edge]
         while found[-1] - self.mouth / 2 > 1e-9:
             found.append(found[-1] - self.step_of_passes)
@@ -92,28 +101,38 @@ class Layout:
 
     @cached_property
     def sockets(self) -> tuple[tuple[float, ...], ...]:
-        """For each socket of the pin board the centres of its passes from the edge at the fence, mm."""
+        """For each socket of the pin board the centres of its passes from the edge at the fence,
+        mm.
+        """
         spread = self.spacing - self.pitch
         count = math.ceil(spread / self.step_of_passes - 1e-9) if self.wide else 0
         middles = [self.edge + (k + 0.5) * self.spacing for k in range(self.tails)]
         if not count:
             return tuple((middle,) for middle in middles)
-        return tuple(tuple(middle - spread / 2 + i * spread / count for i in range(count + 1)) for middle in middles)
+        return tuple(
+            tuple(middle - spread / 2 + i * spread / count for i in range(count + 1))
+            for middle in middles
+        )
 
     @property
     def step_of_passes(self) -> float:
         """The furthest that two overlapping passes may lie apart, mm.
 
-        At the surface the passes are a mouth wide and must meet. Between two passes s apart a cusp is left at the socket's
-        round end, sqrt((m/2)^2 - (s/2)^2) past the centre line there; a tail reaches sqrt(m c / 2) past it at most, so that
-        s up to sqrt(m^2 - 2 m c) keeps the cusp clear. The overlap is always more than that takes.
+        At the surface the passes are a mouth wide and must meet. Between two passes s apart a cusp
+        is left at the socket's round end, sqrt((m/2)^2 - (s/2)^2) past the centre line there; a
+        tail reaches sqrt(m c / 2) past it at most, so that s up to sqrt(m^2 - 2 m c) keeps the cusp
+        clear. The overlap is always more than that takes.
         """
         return max(self.mouth - defaults.PASS_OVERLAP, self.mouth / 2)
 
     @property
     def cuts(self) -> int:
-        """Passes at one corner, both boards together: each edge of the tail board is cut by itself."""
-        return self.tails - 1 + 2 * len(self.edge_passes) + sum(len(passes) for passes in self.sockets)
+        """Passes at one corner, both boards together: each edge of the tail board is cut
+        by itself.
+        """
+        return (
+            self.tails - 1 + 2 * len(self.edge_passes) + sum(len(passes) for passes in self.sockets)
+        )
 
 
 def regular(bit: Bit, height: float, width: float, tails: int, pitch: float) -> Layout:
@@ -122,7 +141,9 @@ def regular(bit: Bit, height: float, width: float, tails: int, pitch: float) -> 
 
 
 def wide_tails(bit: Bit, height: float, width: float, tails: int, pitch: float) -> Layout:
-    """Return the layout with pins one bit wide and tails that share the width evenly, half-pins exact."""
+    """Return the layout with pins one bit wide and tails that share the width evenly, half-pins
+    exact.
+    """
     return Layout(bit, height, width, tails, pitch, width / tails)
 
 
@@ -131,7 +152,8 @@ def layout_of(
 ) -> Layout | None:
     """Return the layout that a number of tails means, or None where there is none.
 
-    spacing: of the slots, where it is known; else tails and pins alike where that can be cut, or tails that share the width.
+    spacing: of the slots, where it is known; else tails and pins alike where that can be cut, or
+    tails that share the width.
     """
     if spacing is not None:
         return _if_possible(Layout(bit, height, width, tails, pitch, max(spacing, pitch)))
@@ -140,17 +162,29 @@ def layout_of(
 
 
 def _if_possible(layout: Layout) -> Layout | None:
-    """Return a layout that can be cut, None for one whose tails would overlap or whose edges hold no half-pin."""
-    sound = layout.half_pin[0] > 0.5 and layout.tail[0] > 0.5 and layout.spacing >= layout.pitch - 1e-9
+    """Return a layout that can be cut, None for one whose tails would overlap or whose edges hold
+    no half-pin.
+    """
+    sound = (
+        layout.half_pin[0] > 0.5 and layout.tail[0] > 0.5 and layout.spacing >= layout.pitch - 1e-9
+    )
     return layout if sound and len(layout.edge_passes) <= MOST_EDGE_PASSES else None
 
 
-def fitting_tails(bit: Bit, height: float, width: float, pitch: float, least: float) -> list[Layout]:
-    """Return the layouts with tails and pins alike that a pitch gives on a width, half-pins no thinner than `least`.
+def fitting_tails(
+    bit: Bit, height: float, width: float, pitch: float, least: float
+) -> list[Layout]:
+    """Return the layouts with tails and pins alike that a pitch gives on a width, half-pins no
+    thinner than `least`.
 
-    The likest to exact half-pins first; a tail in the middle and a pin in the middle where both work.
+    The likest to exact half-pins first; a tail in the middle and a pin in the middle where both
+    work.
     """
     most = math.floor(width / pitch) + 2
     found = [regular(bit, height, width, n, pitch) for n in range(1, most + 1)]
-    sound = [one for one in found if one.half_pin[0] >= least - 1e-9 and len(one.edge_passes) <= MOST_EDGE_PASSES]
+    sound = [
+        one
+        for one in found
+        if one.half_pin[0] >= least - 1e-9 and len(one.edge_passes) <= MOST_EDGE_PASSES
+    ]
     return sorted(sound, key=lambda one: abs(one.edge))

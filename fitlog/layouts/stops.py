@@ -1,4 +1,6 @@
-"""Where the fence goes for the real boards: every position from the set-up's own zero, each rounded by itself."""
+"""Where the fence goes for the real boards: every position from the set-up's own zero, each rounded
+by itself.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """One position of the fence. exact, setting: fence offset as the user's scale reads it, before and after rounding, mm."""
+    """One position of the fence. exact, setting: fence offset as the user's scale reads it, before
+    and after rounding, mm.
+    """
 
     number: int
     cut: Cut
@@ -43,9 +47,11 @@ class Stop:
 
 @dataclass(frozen=True)
 class Stops:
-    """All stops of a layout, in the order they are cut: the tail boards' first; for each board the fence moves out only.
+    """All stops of a layout, in the order they are cut: the tail boards' first; for each board the
+    fence moves out only.
 
-    zero: fence offset, on the user's scale, that puts a cut on the middle of the board.  step: that of the fence, mm.
+    zero: fence offset, on the user's scale, that puts a cut on the middle of the board.  step: that
+    of the fence, mm.
     """
 
     layout: Layout
@@ -70,8 +76,9 @@ class Stops:
     def play_lost(self) -> float:
         """How much of the clearance rounding takes from the joint as a whole, mm.
 
-        A tail's play on either flank changes by the errors of the passes that cut its two sides; one board may shift as a
-        whole, so that the joint keeps the least of all left plays plus the least of all right plays.
+        A tail's play on either flank changes by the errors of the passes that cut its two sides;
+        one board may shift as a whole, so that the joint keeps the least of all left plays plus the
+        least of all right plays.
         """
         left, right = zip(*self._changes(), strict=True)
         lost: float = -(min(left) + min(right)) + 0.0  # never -0.0
@@ -83,8 +90,12 @@ class Stops:
         return sum(list(self._changes())[-1])
 
     def _changes(self) -> Iterator[tuple[float, float]]:
-        """What rounding adds to each tail's play, on the flank towards the fence and on the other."""
-        slots = {s.cut.part: s.error for s in self.of("tail")}  # of an edge's passes the last one counts
+        """What rounding adds to each tail's play, on the flank towards the fence and on
+        the other.
+        """
+        slots = {
+            s.cut.part: s.error for s in self.of("tail")
+        }  # of an edge's passes the last one counts
         # The far edge is cut by turning the board: its error points the other way.
         slots[self.layout.tails + 1] = -slots[1]
         for part in range(1, self.layout.tails + 1):
@@ -93,10 +104,16 @@ class Stops:
 
 
 def cuts(layout: Layout) -> tuple[Cut, ...]:
-    """Return the passes of both boards, each board's from the fence outward, so that the fence moves out only."""
+    """Return the passes of both boards, each board's from the fence outward, so that the fence
+    moves out only.
+    """
     edge = [Cut("tail", "edge", at, 1) for at in layout.edge_passes]
     slots = [Cut("tail", "slot", at, k) for k, at in enumerate(layout.slots[1:-1], 2)]
-    return (*edge, *slots, *(cut for k, passes in enumerate(layout.sockets, 1) for cut in _socket(passes, k)))
+    return (
+        *edge,
+        *slots,
+        *(cut for k, passes in enumerate(layout.sockets, 1) for cut in _socket(passes, k)),
+    )
 
 
 def _socket(passes: Sequence[float], part: int) -> Iterator[Cut]:
@@ -123,14 +140,18 @@ def stops(layout: Layout, zero: float, step: float | None) -> Stops:
 
 
 def _nearest(position: float, step: float) -> float:
-    """Return the nearest mark; half-way between two the outer one, so that equal fractions are always rounded alike."""
+    """Return the nearest mark; half-way between two the outer one, so that equal fractions are
+    always rounded alike.
+    """
     return round(math.floor(position / step + 0.5 + 1e-6) * step, 6)
 
 
 def rabbet_passes(depth: float) -> tuple[float, ...]:
-    """Return what each pass of a rabbet takes, mm: a light first one, then at most 3 mm each, then the balance.
+    """Return what each pass of a rabbet takes, mm: a light first one, then at most 3 mm each, then
+    the balance.
 
-    Common practice, no source. The wood then gives way in thin slices instead of tearing out in one.
+    Common practice, no source. The wood then gives way in thin slices instead of tearing out in
+    one.
     """
     taken = [min(depth, defaults.RABBET_FIRST)]
     left = depth - taken[0]

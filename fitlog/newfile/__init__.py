@@ -4,5 +4,14 @@ from .door import Part, Place, file_named, part_of, place_of, whole_file, writte
 from .logs import APPLICATION_ID, COMPANIONS, log_there
 
 __all__ = [
-    "APPLICATION_ID", "COMPANIONS", "Part", "Place", "file_named", "log_there", "part_of", "place_of", "whole_file", "written",
-]  # fmt: skip
+    "APPLICATION_ID",
+    "COMPANIONS",
+    "Part",
+    "Place",
+    "file_named",
+    "log_there",
+    "part_of",
+    "place_of",
+    "whole_file",
+    "written",
+]

@@ -1,4 +1,6 @@
-"""The one door: a file is written whole or not at all, for its owner alone, over another only when that was asked for."""
+"""The one door: a file is written whole or not at all, for its owner alone, over another only when
+that was asked for.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,9 @@ OWNER_ONLY = 0o600
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a file is to go. name: as the user said it; path: where that leads; over: it may take the place of another."""
+    """Where a file is to go. name: as the user said it; path: where that leads; over: it may take
+    the place of another.
+    """
 
     name: str
     path: Path
@@ -33,14 +37,17 @@ class Part:
     place: Place
 
     def keep(self) -> None:
-        """Give the finished file its name, on disk for sure; nothing that came there meanwhile is lost.
+        """Give the finished file its name, on disk for sure; nothing that came there meanwhile is
+        lost.
 
         Raises Refused as `place_of` does, and OSError.
         """
         _on_disk(self.path)
         target = self.place.path
         if self.place.over and _require_room(self.place):
-            self.path.chmod(stat.S_IMODE(target.stat().st_mode) & 0o777)  # what was there had the mode its owner gave it
+            self.path.chmod(
+                stat.S_IMODE(target.stat().st_mode) & 0o777
+            )  # what was there had the mode its owner gave it
             self.path.replace(target)
         else:
             self._take_free_name(target)
@@ -61,8 +68,8 @@ class Part:
 def place_of(name: str | os.PathLike[str], *, over: bool = False) -> Place:
     """Return where a file called `name` goes, before any work is done for it.
 
-    Raises Refused: bad-path for what names no file; file-exists unless it may be written `over`; is-a-log, over or not.
-    Raises OSError for what the system refuses.
+    Raises Refused: bad-path for what names no file; file-exists unless it may be written `over`;
+    is-a-log, over or not. Raises OSError for what the system refuses.
     """
     place = Place(os.fspath(name), file_named(name), over)
     _require_room(place)
@@ -70,7 +77,9 @@ def place_of(name: str | os.PathLike[str], *, over: bool = False) -> Place:
 
 
 def file_named(name: str | os.PathLike[str]) -> Path:
-    """Return where the name of a file leads, links followed; raises Refused "bad-path" for what names none."""
+    """Return where the name of a file leads, links followed; raises Refused "bad-path" for what
+    names none.
+    """
     text = os.fspath(name)
     if not text or "\0" in text:
         raise Refused("bad-path", f"{text!r} names no file", "name a file")
@@ -104,7 +113,9 @@ def _require_room(place: Place) -> bool:
 
 
 def _is_a_stream(place: Place) -> bool:
-    """Tell whether a name means what this process has open: /dev/stdout is a regular file where a shell sent it to one."""
+    """Tell whether a name means what this process has open: /dev/stdout is a regular file where a
+    shell sent it to one.
+    """
     if place.name.startswith(("/dev/std", "/dev/fd/", "/proc/")):
         return True
     found = place.path.stat()
@@ -126,13 +137,18 @@ def _is_folder(name: str) -> Refused:
 
 @contextmanager
 def part_of(place: Place) -> Iterator[Part]:
-    """Give an empty file beside `place`, for its owner alone, that is gone afterwards unless it was kept.
+    """Give an empty file beside `place`, for its owner alone, that is gone afterwards unless it was
+    kept.
 
-    Its name cannot be foreseen and was nobody's: neither what a killed command left nor a link laid there is in the way.
-    Raises OSError.
+    Its name cannot be foreseen and was nobody's: neither what a killed command left nor a link laid
+    there is in the way. Raises OSError.
     """
     path = place.path.with_name(f".fitlog-{os.urandom(8).hex()}.part")
-    os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0), OWNER_ONLY))
+    os.close(
+        os.open(
+            path, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0), OWNER_ONLY
+        )
+    )
     try:
         yield Part(path, place)
     finally:
@@ -142,10 +158,14 @@ def part_of(place: Place) -> Iterator[Part]:
 
 
 @contextmanager
-def whole_file(name: str | os.PathLike[str] | Place, what: str, *, over: bool = False) -> Iterator[Path]:
-    """Give an empty file to write to; it takes the name `name` when the block ends well, and is gone when it does not.
+def whole_file(
+    name: str | os.PathLike[str] | Place, what: str, *, over: bool = False
+) -> Iterator[Path]:
+    """Give an empty file to write to; it takes the name `name` when the block ends well, and is
+    gone when it does not.
 
-    what: what is written, for messages, such as "the stops".  Raises Refused as `place_of` does, and unwritable-file.
+    what: what is written, for messages, such as "the stops".  Raises Refused as `place_of` does,
+    and unwritable-file.
     """
     with written(name.name if isinstance(name, Place) else os.fspath(name), what):
         place = name if isinstance(name, Place) else place_of(name, over=over)
@@ -156,12 +176,16 @@ def whole_file(name: str | os.PathLike[str] | Place, what: str, *, over: bool = 
 
 @contextmanager
 def written(name: str, what: str) -> Iterator[None]:
-    """Run a block that writes the file `name`; what the system refuses is raised as Refused "unwritable-file"."""
+    """Run a block that writes the file `name`; what the system refuses is raised as Refused
+    "unwritable-file".
+    """
     try:
         yield
     except OSError as error:
         message = f"{what} could not be written to {name!r} ({error.strerror or error})"
-        raise Refused("unwritable-file", message, "name a file in a folder that you can write to") from error
+        raise Refused(
+            "unwritable-file", message, "name a file in a folder that you can write to"
+        ) from error
 
 
 def _on_disk(path: Path) -> None:

@@ -1,4 +1,6 @@
-"""Whether a file is a log: told by what is in it, so that another name, a link or a folder hides none."""
+"""Whether a file is a log: told by what is in it, so that another name, a link or a folder hides
+none.
+"""
 
 from __future__ import annotations
 
@@ -9,25 +11,41 @@ from pathlib import Path
 
 APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
 COMPANIONS = ("-journal", "-wal", "-shm")  # what SQLite keeps beside an open file
-_HEAD = 65_536  # bytes that are looked at: an export's first line is some hundred, spread out by another program a few more
-# https://www.sqlite.org/fileformat2.html, 1.3 (the header; the application's number at 68), 3 (journal) and 4.1 (write-ahead
-# log); https://www.sqlite.org/walformat.html, 2.1 (the shared index, in the machine's own order of bytes)
+# bytes that are looked at: an export's first line is some hundred, spread out by another program a
+# few more
+_HEAD = 65_536
+# https://www.sqlite.org/fileformat2.html, 1.3 (the header; the application's number at 68), 3
+# (journal) and 4.1 (write-ahead log); https://www.sqlite.org/walformat.html, 2.1 (the shared index,
+# in the machine's own order of bytes)
 _SQLITE, _APPLICATION = b"SQLite format 3\0", slice(68, 72)
 _PARTS = (
-    b"\xd9\xd5\x05\xf9\x20\xa1\x63\xd7", b"\x37\x7f\x06\x82", b"\x37\x7f\x06\x83",
-    (3_007_000).to_bytes(4, "little"), (3_007_000).to_bytes(4, "big"),
-)  # fmt: skip
+    b"\xd9\xd5\x05\xf9\x20\xa1\x63\xd7",
+    b"\x37\x7f\x06\x82",
+    b"\x37\x7f\x06\x83",
+    (3_007_000).to_bytes(4, "little"),
+    (3_007_000).to_bytes(4, "big"),
+)
 _EXPORT = re.compile(r'\s*\{.*?"fitlog"\s*:\s*"log"', re.DOTALL)
-_MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
+_MARKS = (
+    (codecs.BOM_UTF8, "utf-8-sig"),
+    (codecs.BOM_UTF16_LE, "utf-16"),
+    (codecs.BOM_UTF16_BE, "utf-16"),
+)
 
 
 def log_there(path: Path) -> str | None:
-    """Return what of a log the file at `path` is, in words, links followed; None: it is none, or there is no file.
+    """Return what of a log the file at `path` is, in words, links followed; None: it is none, or
+    there is no file.
 
-    A name that SQLite keeps for a log beside it counts too. Raises OSError for a file that may not be read.
+    A name that SQLite keeps for a log beside it counts too. Raises OSError for a file that may not
+    be read.
     """
     for end in COMPANIONS:
-        if path.name.endswith(end) and path.name != end and _is_log(_head(path.with_name(path.name.removesuffix(end)))):
+        if (
+            path.name.endswith(end)
+            and path.name != end
+            and _is_log(_head(path.with_name(path.name.removesuffix(end))))
+        ):
             return "belongs to the log beside it"
     head = _head(path)
     if _is_log(head):
@@ -42,7 +60,9 @@ def _is_log(head: bytes) -> bool:
 
 
 def _is_export(head: bytes) -> bool:
-    """Tell whether a text begins like our JSON document, laid out anew by another program or not."""
+    """Tell whether a text begins like our JSON document, laid out anew by another
+    program or not.
+    """
     coding = next((name for mark, name in _MARKS if head.startswith(mark)), "utf-8")
     return _EXPORT.match(head.decode(coding, errors="replace").split('"rows"')[0]) is not None
 
@@ -53,8 +73,9 @@ def _head(path: Path) -> bytes:
         return b""
     handle = os.open(path, os.O_RDONLY | getattr(os, "O_BINARY", 0))
     head = os.read(handle, _HEAD)
-    # A process that closes a file loses its own locks on it (POSIX, fcntl), and it may have this very database open:
-    # https://www.sqlite.org/howtocorrupt.html, 2.2. So a database stays open here until the command ends.
+    # A process that closes a file loses its own locks on it (POSIX, fcntl), and it may have this
+    # very database open: https://www.sqlite.org/howtocorrupt.html, 2.2. So a database stays open
+    # here until the command ends.
     if not head.startswith((_SQLITE, *_PARTS)):
         os.close(handle)
     return head

@@ -1,6 +1,8 @@
-"""The simulated shop: a hidden truth, a person who judges, ways of working, and a season of set-ups. Exact and seeded.
+"""The simulated shop: a hidden truth, a person who judges, ways of working, and a season of
+set-ups. Exact and seeded.
 
-Nothing here prints or touches a log. All draws belong to their names, so that ways of working are compared in pairs.
+Nothing here prints or touches a log. All draws belong to their names, so that ways of working are
+compared in pairs.
 """
 
 from __future__ import annotations
@@ -17,7 +19,27 @@ from .tally import MANY, MOST, Mean, Tally
 from .truth import Truth
 
 __all__ = [
-    "MANY", "METHODS", "MOST", "Advised", "Comparison", "Conditions", "Habit", "Knowing", "Mean", "Method", "Notebook",
-    "Outcome", "Person", "Tally", "Truth", "Undeterred", "compare", "one_by_one", "one_joint", "plan_for", "run",
-    "season_plans", "year",
-]  # fmt: skip
+    "MANY",
+    "METHODS",
+    "MOST",
+    "Advised",
+    "Comparison",
+    "Conditions",
+    "Habit",
+    "Knowing",
+    "Mean",
+    "Method",
+    "Notebook",
+    "Outcome",
+    "Person",
+    "Tally",
+    "Truth",
+    "Undeterred",
+    "compare",
+    "one_by_one",
+    "one_joint",
+    "plan_for",
+    "run",
+    "season_plans",
+    "year",
+]

@@ -1,8 +1,9 @@
-"""Ways of working compared: many invented shops, each with one bit, one stock and one machine, a few set-ups in a row.
+"""Ways of working compared: many invented shops, each with one bit, one stock and one machine, a
+few set-ups in a row.
 
-The first set-up of a season is made with a bit that nobody has used before, the later ones are on other days,
-at other heights and pitches, or the same joint again.
-Every method meets the same shops, days and pieces (see `draws`), so that they are compared in pairs.
+The first set-up of a season is made with a bit that nobody has used before, the later ones are on
+other days, at other heights and pitches, or the same joint again. Every method meets the same
+shops, days and pieces (see `draws`), so that they are compared in pairs.
 """
 
 from __future__ import annotations
@@ -25,7 +26,9 @@ Ways = Mapping[str, Callable[[], Method]]
 
 
 def ways(words_only: bool = False) -> Ways:
-    """Return the tool and its rivals by name, each to be made anew for a season; the rivals' options by what is read."""
+    """Return the tool and its rivals by name, each to be made anew for a season; the rivals'
+    options by what is read.
+    """
     return {"fitlog": Advised, **rivals("fine mm", words_only)}
 
 
@@ -34,7 +37,9 @@ METHODS: Ways = ways()
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """What a comparison found. plan: what all set-ups have in common; under which conditions they were made."""
+    """What a comparison found. plan: what all set-ups have in common; under which conditions they
+    were made.
+    """
 
     plan: Plan
     setups: int
@@ -45,12 +50,19 @@ class Comparison:
 
 
 def compare(
-    plan: Plan, setups: int, in_a_row: int, seed: int, methods: Ways | None = None,
-    done: Callable[[], object] = lambda: None, conditions: Conditions | None = None,
-) -> Comparison:  # fmt: skip
-    """Work `setups` set-ups by every method, `in_a_row` in each shop (fewer in the last one), and count the pieces.
+    plan: Plan,
+    setups: int,
+    in_a_row: int,
+    seed: int,
+    methods: Ways | None = None,
+    done: Callable[[], object] = lambda: None,
+    conditions: Conditions | None = None,
+) -> Comparison:
+    """Work `setups` set-ups by every method, `in_a_row` in each shop (fewer in the last one), and
+    count the pieces.
 
-    done: called after every set-up of every method.  Raises `Refused` where the boards allow no joint.
+    done: called after every set-up of every method.  Raises `Refused` where the boards allow no
+    joint.
     """
     told = conditions or Conditions()
     plan = replace(plan, words_only=plan.words_only or told.words_only)
@@ -67,7 +79,14 @@ def compare(
                 worked.append(outcome)
                 done()
             seasons[name].append(worked)
-    return Comparison(plan, setups, in_a_row, seed, {name: tallied(found) for name, found in seasons.items()}, told)
+    return Comparison(
+        plan,
+        setups,
+        in_a_row,
+        seed,
+        {name: tallied(found) for name, found in seasons.items()},
+        told,
+    )
 
 
 def tallied(seasons: Iterable[Iterable[Outcome]]) -> Tally:
@@ -75,6 +94,8 @@ def tallied(seasons: Iterable[Iterable[Outcome]]) -> Tally:
     found = [list(season) for season in seasons]
     every = [outcome for season in found for outcome in season]
     return Tally(
-        tuple(tuple(o.pieces for o in season) for season in found), sum(o.first_good for o in every),
-        sum(not o.solved for o in every), sum(o.inside for o in every),
-    )  # fmt: skip
+        tuple(tuple(o.pieces for o in season) for season in found),
+        sum(o.first_good for o in every),
+        sum(not o.solved for o in every),
+        sum(o.inside for o in every),
+    )

@@ -1,4 +1,6 @@
-"""Under which conditions a shop works: how true the priors are, what is read, and which lapses people make."""
+"""Under which conditions a shop works: how true the priors are, what is read, and which lapses
+people make.
+"""
 
 from __future__ import annotations
 
@@ -13,11 +15,12 @@ from .truth import CAUSES, Truth
 class Conditions:
     """What a shop's truth and its people are like; lengths are mm.
 
-    sds: true sds of every cause, as a multiple of the assumed ones.  slips, swaps: chances per verdict.
-    readings: to what gaps, steps and walls are read, 0: as they come; None: nobody has anything to read with.
-    fence_zero_off, height_zero_off: how far those zeros lie off what is assumed, besides their own spread.
-    edges_off: how far the people's words lie from the assumed edges.
-    repeats: later set-ups are the same joint again on another day, the fence taken off; else at other heights.
+    sds: true sds of every cause, as a multiple of the assumed ones.  slips, swaps: chances per
+    verdict. readings: to what gaps, steps and walls are read, 0: as they come; None: nobody has
+    anything to read with. fence_zero_off, height_zero_off: how far those zeros lie off what is
+    assumed, besides their own spread. edges_off: how far the people's words lie from the assumed
+    edges. repeats: later set-ups are the same joint again on another day, the fence taken off; else
+    at other heights.
     """
 
     sds: float = 1.0
@@ -43,6 +46,12 @@ class Conditions:
         """Return who judges in the shop of a seed. words_only: no feeler at hand."""
         step = self.readings or 0.0
         return Person(
-            seed, words_only=words_only or self.words_only, rule=None if self.words_only else defaults.CALIPER,
-            gap_step=step, rule_step=step, slip=self.slips, swap=self.swaps, edges_off=self.edges_off,
-        )  # fmt: skip
+            seed,
+            words_only=words_only or self.words_only,
+            rule=None if self.words_only else defaults.CALIPER,
+            gap_step=step,
+            rule_step=step,
+            slip=self.slips,
+            swap=self.swaps,
+            edges_off=self.edges_off,
+        )

@@ -12,7 +12,17 @@ from ..errors import Refused
 from .reckoning import opening
 from .rivals import Habit, Notebook
 
-__all__ = ["Advised", "Habit", "Knowing", "Method", "Notebook", "Slotting", "Undeterred", "Way", "opening"]
+__all__ = [
+    "Advised",
+    "Habit",
+    "Knowing",
+    "Method",
+    "Notebook",
+    "Slotting",
+    "Undeterred",
+    "Way",
+    "opening",
+]
 
 Way = Literal["turn", "walls", ""]
 
@@ -24,7 +34,9 @@ class Method(Protocol):
         """Return the settings for the first piece, mm."""
 
     def after(self, setup: SetUp) -> tuple[Settings, bool]:
-        """Return the settings for the next piece, and whether everything in play is settled instead."""
+        """Return the settings for the next piece, and whether everything in play is settled
+        instead.
+        """
 
     def finished(self, setup: SetUp) -> None:
         """Remember a set-up that ended well."""
@@ -32,16 +44,22 @@ class Method(Protocol):
 
 @runtime_checkable
 class Knowing(Method, Protocol):
-    """A way of working that knows how to look at the centre, and the zero whatever mark the fence stands on.
+    """A way of working that knows how to look at the centre, and the zero whatever mark the fence
+    stands on.
 
-    One that is only a `Method` turns every piece, and takes the fence of its last piece for the zero.
+    One that is only a `Method` turns every piece, and takes the fence of its last piece for the
+    zero.
     """
 
     def centre_by(self, setup: SetUp) -> Way:
-        """Return how the next piece shows the centre: by the turn, by its two walls before any turn, "" not at all."""
+        """Return how the next piece shows the centre: by the turn, by its two walls before any
+        turn, "" not at all.
+        """
 
     def real(self, setup: SetUp) -> Settings:
-        """Return what is believed right for the real boards, mm: the fence the zero itself, unrounded."""
+        """Return what is believed right for the real boards, mm: the fence the zero itself,
+        unrounded.
+        """
 
 
 @runtime_checkable
@@ -53,12 +71,15 @@ class Slotting(Method, Protocol):
 
 
 class Advised:
-    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are added to that.
+    """The tool itself. past: what it knows to begin with. remembers: whether finished set-ups are
+    added to that.
 
     slots: how many slots in waste are cut and measured before the first piece of a set-up.
     """
 
-    def __init__(self, past: History | None = None, *, remembers: bool = True, slots: int = 0) -> None:
+    def __init__(
+        self, past: History | None = None, *, remembers: bool = True, slots: int = 0
+    ) -> None:
         self.past = History() if past is None else past  # an empty history is false
         self.remembers, self.slots = remembers, slots
         self._made: tuple[SetUp, History, Decision] | None = None
@@ -87,22 +108,35 @@ class Advised:
         return len(setup.cuts) < self.slots
 
     def real(self, setup: SetUp) -> Settings:
-        """Return what the tool would set for the real boards, its fence the zero that it believes in, mm."""
+        """Return what the tool would set for the real boards, its fence the zero that it believes
+        in, mm.
+        """
         made = self.decided(setup)
         settings: Settings = getattr(made, "real", None) or made.settings
         zero = getattr(made, "zero", None)
-        return settings if zero is None else settings.with_("centre", settings.fence_offset - zero.mean)
+        return (
+            settings
+            if zero is None
+            else settings.with_("centre", settings.fence_offset - zero.mean)
+        )
 
     def decided(self, setup: SetUp) -> Decision:
         """Return the decision after the pieces of a set-up, made once."""
         made = self._made
-        if made is None or made[0].cuts is not setup.cuts or made[0].number != setup.number or made[1] is not self.past:
+        if (
+            made is None
+            or made[0].cuts is not setup.cuts
+            or made[0].number != setup.number
+            or made[1] is not self.past
+        ):
             made = self._made = (setup, self.past, decide(setup, self.past))
         return made[2]
 
 
 class Undeterred(Knowing):
-    """A method that goes on from the printed figures where it refuses a pitch that no height seems to serve."""
+    """A method that goes on from the printed figures where it refuses a pitch that no height seems
+    to serve.
+    """
 
     def __init__(self, method: Method) -> None:
         self._method = method
@@ -126,4 +160,8 @@ class Undeterred(Knowing):
         return isinstance(self._method, Slotting) and self._method.wants_slot(setup)
 
     def real(self, setup: SetUp) -> Settings:
-        return self._method.real(setup) if isinstance(self._method, Knowing) else setup.cuts[-1].settings
+        return (
+            self._method.real(setup)
+            if isinstance(self._method, Knowing)
+            else setup.cuts[-1].settings
+        )

@@ -1,4 +1,6 @@
-"""Who judges the pieces: words within their bands, numbers as good as their instruments, and now and then a lapse."""
+"""Who judges the pieces: words within their bands, numbers as good as their instruments, and now
+and then a lapse.
+"""
 
 from __future__ import annotations
 
@@ -11,19 +13,23 @@ from ..domain import SETTLING_WORD, WORDS, Aspect, Plan, Reading, Said, Verdict
 from .draws import as_normal, uniforms
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
-_MISREAD = 1.0  # mm either way: a wall whose line on the rule was missed; common practice, no source
+_MISREAD = (
+    1.0  # mm either way: a wall whose line on the rule was missed; common practice, no source
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """A person's ears, hands and instruments. Every draw belongs to (seed, set-up, piece, aspect) alone.
+    """A person's ears, hands and instruments. Every draw belongs to (seed, set-up, piece, aspect)
+    alone.
 
-    words_only: no feeler at hand.  feeler: sd of a pull-apart gap read, mm.  rule: sd of an extra width, a step or a wall
-    read, mm; None: nothing to read them with.  gap_step, rule_step: what the two are read to, mm; 0: as they come.
-    word_noise: sd of a word about its band, mm.  slip: chance that a verdict is another word, without a number, or that
-    one wall is misread.  swap: chance that a verdict is said of the other side, its number kept.
-    edges: the person's own six edges between the words of the fit, mm; None: those assumed.
-    edges_off: how far the person's edges of every aspect lie above those assumed, mm (of the centre: outside them).
+    words_only: no feeler at hand.  feeler: sd of a pull-apart gap read, mm.  rule: sd of an extra
+    width, a step or a wall read, mm; None: nothing to read them with.  gap_step, rule_step: what
+    the two are read to, mm; 0: as they come. word_noise: sd of a word about its band, mm.  slip:
+    chance that a verdict is another word, without a number, or that one wall is misread.  swap:
+    chance that a verdict is said of the other side, its number kept. edges: the person's own six
+    edges between the words of the fit, mm; None: those assumed. edges_off: how far the person's
+    edges of every aspect lie above those assumed, mm (of the centre: outside them).
     """
 
     seed: int
@@ -39,27 +45,39 @@ class Person:
     edges_off: float = 0.0
 
     def judge(
-        self, plan: Plan, setup: int, piece: int, misfits: dict[Aspect, float], theta: float | None = None,
+        self,
+        plan: Plan,
+        setup: int,
+        piece: int,
+        misfits: dict[Aspect, float],
+        theta: float | None = None,
         aspects: Sequence[Aspect] | None = None,
-    ) -> Verdict:  # fmt: skip
+    ) -> Verdict:
         """Return what is said of a piece with these true misfits, of the aspects in play.
 
-        theta: the bit's true side angle, radians, on which a pull-apart gap depends; None: the printed one.
-        aspects: which are judged by a word; None: all in play.
+        theta: the bit's true side angle, radians, on which a pull-apart gap depends; None: the
+        printed one. aspects: which are judged by a word; None: all in play.
         """
-        angle, judged = plan.bit.theta if theta is None else theta, plan.in_play if aspects is None else aspects
+        angle, judged = (
+            plan.bit.theta if theta is None else theta,
+            plan.in_play if aspects is None else aspects,
+        )
         said = {a: self._said(plan, a, misfits[a], angle, (setup, piece)) for a in judged}
         return Verdict(said.get("fit"), said.get("centre"), said.get("seat"))
 
     def walls(self, setup: int, piece: int, walls: tuple[float, float]) -> Reading | None:
-        """Return the two walls beside a cut as they are measured, mm: (at the fence, far); None without a rule."""
+        """Return the two walls beside a cut as they are measured, mm: (at the fence, far); None
+        without a rule.
+        """
         if self.rule is None:
             return None
         first, second, for_slip, for_amount = uniforms(int(self.seed), "walls", setup, piece)
         wrong = (2 * for_amount - 1) * _MISREAD if for_slip < self.slip else 0.0
         noise = (self.rule * as_normal(first) + wrong, self.rule * as_normal(second))
         least = self.rule_step or _LEAST_SIZE
-        near, far = (max(least, _read(w + n, self.rule_step)) for w, n in zip(walls, noise, strict=True))
+        near, far = (
+            max(least, _read(w + n, self.rule_step)) for w, n in zip(walls, noise, strict=True)
+        )
         if self._swaps("centre", (setup, piece)):
             near, far = far, near
         return Reading("walls", near, other=far)
@@ -69,10 +87,16 @@ class Person:
         if self.rule is None:
             return None
         noise = self.rule * as_normal(uniforms(int(self.seed), "mouth", setup, slot)[0])
-        return Reading("mouth", max(self.rule_step or _LEAST_SIZE, _read(width + noise, self.rule_step)))
+        return Reading(
+            "mouth", max(self.rule_step or _LEAST_SIZE, _read(width + noise, self.rule_step))
+        )
 
-    def _said(self, plan: Plan, aspect: Aspect, misfit: float, theta: float, which: tuple[int, int]) -> Said:
-        for_word, for_size, for_slip, for_other = uniforms(int(self.seed), "verdict", *which, aspect)
+    def _said(
+        self, plan: Plan, aspect: Aspect, misfit: float, theta: float, which: tuple[int, int]
+    ) -> Said:
+        for_word, for_size, for_slip, for_other = uniforms(
+            int(self.seed), "verdict", *which, aspect
+        )
         word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))
         if for_slip < self.slip:
             others = [w for w in WORDS[aspect] if w != word]
@@ -92,23 +116,33 @@ class Person:
         edges = defaults.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
         return words[sum(misfit + noise > edge + self.edges_off for edge in edges)]
 
-    def _gap(self, plan: Plan, aspect: Aspect, word: str, clearance: float, theta: float, noise: float) -> float | None:
+    def _gap(
+        self, plan: Plan, aspect: Aspect, word: str, clearance: float, theta: float, noise: float
+    ) -> float | None:
         """A pull-apart gap, taken where the joint opens and is not plainly tight."""
         if self.words_only or plan.words_only or clearance <= 0 or word in ("very tight", "tight"):
             return None
         gap = _read(clearance / (2 * math.tan(theta)) + self.feeler * noise, self.gap_step)
         return gap if gap > 0 else None
 
-    def _off(self, plan: Plan, aspect: Aspect, word: str, misfit: float, theta: float, noise: float) -> float | None:
-        """The extra width of a cut that is not centred, or the step of a joint that is not flush."""
+    def _off(
+        self, plan: Plan, aspect: Aspect, word: str, misfit: float, theta: float, noise: float
+    ) -> float | None:
+        """The extra width of a cut that is not centred, or the step of a joint that is
+        not flush.
+        """
         if self.rule is None or word == SETTLING_WORD[aspect]:
             return None
-        size = 2 * abs(misfit) if aspect == "centre" else misfit if word.endswith("proud") else -misfit
+        size = (
+            2 * abs(misfit) if aspect == "centre" else misfit if word.endswith("proud") else -misfit
+        )
         return max(self.rule_step or _LEAST_SIZE, _read(size + self.rule * noise, self.rule_step))
 
 
 def mirrored(said: Said) -> Said:
-    """Return what was said, said of the other side: proud for shy, far for near, tight for loose; the number stays."""
+    """Return what was said, said of the other side: proud for shy, far for near, tight for loose;
+    the number stays.
+    """
     words = WORDS[said.aspect]
     return Said(said.aspect, words[len(words) - 1 - said.index], said.size)
 

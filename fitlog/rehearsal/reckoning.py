@@ -1,4 +1,6 @@
-"""What anyone at the bench reckons without a model: printed figures, which side a word means, how strongly it was said."""
+"""What anyone at the bench reckons without a model: printed figures, which side a word means, how
+strongly it was said.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,8 @@ from ..joints.half_blind import seat_depth_taken
 
 
 def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
-    """Return the settings that the printed figures give for the middle of every window, unrounded, mm.
+    """Return the settings that the printed figures give for the middle of every window, unrounded,
+    mm.
 
     known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
     """
@@ -24,19 +27,35 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
 
 
 def wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
-    """The misfit that the printed figures without coupling should give: a good fit takes its depth from the seat."""
-    taken = seat_depth_taken(joint.window("fit").middle, joint.round_end(settings)) if aspect == "seat" else 0.0
+    """The misfit that the printed figures without coupling should give: a good fit takes its depth
+    from the seat.
+    """
+    taken = (
+        seat_depth_taken(joint.window("fit").middle, joint.round_end(settings))
+        if aspect == "seat"
+        else 0.0
+    )
     return joint.window(aspect).middle + taken
 
 
 def telling(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> list[Piece]:
     """Return the pieces of which something was said or read in an aspect."""
-    return [p for p in pieces if p.verdict.of(aspect) is not None or joint.reading_of(aspect, p) is not None]
+    return [
+        p
+        for p in pieces
+        if p.verdict.of(aspect) is not None or joint.reading_of(aspect, p) is not None
+    ]
 
 
 def side(joint: Joint, aspect: Aspect, piece: Piece) -> int:
-    """Return on which side of what is wanted a piece was said or read to be: -1, 0 (not told, or right) or +1."""
-    said, middle, reading = piece.verdict.of(aspect), joint.window(aspect).middle, joint.reading_of(aspect, piece)
+    """Return on which side of what is wanted a piece was said or read to be: -1, 0 (not told, or
+    right) or +1.
+    """
+    said, middle, reading = (
+        piece.verdict.of(aspect),
+        joint.window(aspect).middle,
+        joint.reading_of(aspect, piece),
+    )
     if reading is not None and aspect != "fit":
         value = reading[0]
     elif said is None:
@@ -57,11 +76,14 @@ def degree(piece: Piece, aspect: Aspect) -> float:
 
 
 def reversals(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> int:
-    """Count the changes of side among the verdicts that an aspect's own setting was moved for, the last one included."""
+    """Count the changes of side among the verdicts that an aspect's own setting was moved for, the
+    last one included.
+    """
     moved = [
         side(joint, aspect, piece)
         for i, piece in enumerate(pieces)
-        if i + 1 == len(pieces) or abs(pieces[i + 1].settings.of(aspect) - piece.settings.of(aspect)) > 1e-9
+        if i + 1 == len(pieces)
+        or abs(pieces[i + 1].settings.of(aspect) - piece.settings.of(aspect)) > 1e-9
     ]
     sides = [s for s in moved if s]
     return sum(a != b for a, b in pairwise(sides))

@@ -19,14 +19,15 @@ Memory = Literal["same bit", "same bit and stock", "mean of bit"]
 
 @dataclass
 class Habit:
-    """One aspect at a time, fit, centre, seat: a step the way the word says, halved after each reversal.
+    """One aspect at a time, fit, centre, seat: a step the way the word says, halved after each
+    reversal.
 
-    Starts from the printed geometry. step, fence_step, depth_step: first moves of bit height, fence and depth, mm.
-    uses_numbers: a number said of centre or seat is corrected by itself (half the extra width).
-    uses_gap: so is a pull-apart gap (raised by the gap there would be no play at all; it stops at the middle of the window).
-    by_degree: half the step after "slightly", twice the step after "very".
-    together: every aspect that is off is corrected at once, not one at a time.
-    marks: where what is wanted lies between two neighbouring marks, the search ends there.
+    Starts from the printed geometry. step, fence_step, depth_step: first moves of bit height, fence
+    and depth, mm. uses_numbers: a number said of centre or seat is corrected by itself (half the
+    extra width). uses_gap: so is a pull-apart gap (raised by the gap there would be no play at all;
+    it stops at the middle of the window). by_degree: half the step after "slightly", twice the step
+    after "very". together: every aspect that is off is corrected at once, not one at a time. marks:
+    where what is wanted lies between two neighbouring marks, the search ends there.
     """
 
     step: float = 0.3
@@ -57,9 +58,13 @@ class Habit:
         """Forget it."""
 
     def centre_by(self, setup: SetUp) -> Literal["turn", "walls"]:
-        """Return the turn where the zero is known and the second pass takes 0 to 0.8 mm off the far wall; else the walls."""
+        """Return the turn where the zero is known and the second pass takes 0 to 0.8 mm off the far
+        wall; else the walls.
+        """
         pieces = setup.pieces()
-        near = bool(pieces) and side(joint_of(setup.plan), "centre", pieces[-1]) < 0  # a second pass snatched there
+        near = (
+            bool(pieces) and side(joint_of(setup.plan), "centre", pieces[-1]) < 0
+        )  # a second pass snatched there
         zero = self._zero(setup.plan, pieces)
         if zero is None or near:
             return "walls"
@@ -78,15 +83,18 @@ class Habit:
         """By aspect in play, the setting that is believed right; None while it is looked for."""
         return {
             a: believed(joint, a, pieces, numbers=self.uses_numbers, marks=self.marks)
-            for a in ASPECTS if a in joint.plan.in_play
-        }  # fmt: skip
+            for a in ASPECTS
+            if a in joint.plan.in_play
+        }
 
     def _zero(self, plan: Plan, pieces: Sequence[Piece]) -> float | None:
         """The fence where the centre is believed to lie, mm; None where nobody knows."""
         return self._known(joint_of(plan), pieces).get("centre") if pieces else None
 
     def _next(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
-        """Where to set an aspect that is looked for, mm; what was not told of the last piece is looked at as it stands."""
+        """Where to set an aspect that is looked for, mm; what was not told of the last piece is
+        looked at as it stands.
+        """
         now = pieces[-1].settings.of(aspect)
         if not telling(joint, aspect, pieces[-1:]):
             return now
@@ -109,11 +117,12 @@ class Habit:
 
 @dataclass
 class Notebook(Habit):
-    """The habit, starting from what settled last time: the last good setting, carried to today's pitch by geometry.
+    """The habit, starting from what settled last time: the last good setting, carried to today's
+    pitch by geometry.
 
-    memory: "same bit"; "same bit and stock", else the same bit; "mean of bit", of all its good settings.
-    The zeros of fence and socket are remembered by machine and way.
-    start_bias: clearance by which a bit never used before is taken to come out too tight, mm.
+    memory: "same bit"; "same bit and stock", else the same bit; "mean of bit", of all its good
+    settings. The zeros of fence and socket are remembered by machine and way. start_bias: clearance
+    by which a bit never used before is taken to come out too tight, mm.
     """
 
     memory: Memory = "same bit"
@@ -121,19 +130,27 @@ class Notebook(Habit):
     notes: list[tuple[tuple[object, ...], str, float]] = field(default_factory=list)
 
     def first(self, plan: Plan) -> Settings:
-        """Return the settings that the notes give, or the printed figures where there are none, mm."""
+        """Return the settings that the notes give, or the printed figures where there
+        are none, mm.
+        """
         known: dict[Aspect, float] = {"fit": self.start_bias}
         for aspect in ASPECTS:
-            found = [(wood, value) for tool, wood, value in self.notes if tool == _tool(plan, aspect)]
+            found = [
+                (wood, value) for tool, wood, value in self.notes if tool == _tool(plan, aspect)
+            ]
             if self.memory == "same bit and stock":
                 found = [f for f in found if f[0] == _wood(plan)] or found
             if found:
                 values = [value for _, value in found]
-                known[aspect] = sum(values) / len(values) if self.memory == "mean of bit" else values[-1]
+                known[aspect] = (
+                    sum(values) / len(values) if self.memory == "mean of bit" else values[-1]
+                )
         return opening(plan, known)
 
     def finished(self, setup: SetUp) -> None:
-        """Note where each aspect in play ended, as the misfit that the printed figures give it there."""
+        """Note where each aspect in play ended, as the misfit that the printed figures give it
+        there.
+        """
         plan, last = setup.plan, self.real(setup)
         joint = joint_of(plan)
         for aspect in plan.in_play:

@@ -1,4 +1,6 @@
-"""An invented shop and its year: bits, stocks and the joints it makes. All names and numbers are invented."""
+"""An invented shop and its year: bits, stocks and the joints it makes. All names and numbers are
+invented.
+"""
 
 from __future__ import annotations
 
@@ -30,24 +32,37 @@ STOCKS = (
 )
 MACHINE = Machine("invented table")
 _HEIGHTS = (6.0, 11.0)
-_FAR_OFF = 5.0  # sds of the height that is needed, kept clear of the limits where true sds may be doubled
-_ROOM = 0.8  # mm kept below the highest bit height: the true figures may ask for more than the printed ones
+_FAR_OFF = (
+    5.0  # sds of the height that is needed, kept clear of the limits where true sds may be doubled
+)
+# mm kept below the highest bit height: the true figures may ask for more than the printed ones
+_ROOM = 0.8
 
 
 def year(
     seed: int, setups: int = 60, in_play: tuple[Aspect, ...] = ("fit",), words_only: bool = False
 ) -> list[Plan]:
-    """Return the plans of a year, in order: for each a bit, a stock and a height are drawn, the pitch follows."""
-    return [_plan(uniforms(int(seed), "plan", n), in_play, words_only) for n in range(1, setups + 1)]
+    """Return the plans of a year, in order: for each a bit, a stock and a height are drawn, the
+    pitch follows.
+    """
+    return [
+        _plan(uniforms(int(seed), "plan", n), in_play, words_only) for n in range(1, setups + 1)
+    ]
 
 
 def one_joint(
-    seed: int, machine: Machine, in_play: tuple[Aspect, ...] = ("fit",), words_only: bool = False, off: float = 0.0,
+    seed: int,
+    machine: Machine,
+    in_play: tuple[Aspect, ...] = ("fit",),
+    words_only: bool = False,
+    off: float = 0.0,
     nth: int = 1,
-) -> Plan:  # fmt: skip
-    """Return one plan for a machine, its height so far from every limit that true causes twice as wide still find one.
+) -> Plan:
+    """Return one plan for a machine, its height so far from every limit that true causes twice as
+    wide still find one.
 
-    off: how far the height's zero may be off besides, mm.  nth: another one is the same bit and boards at another height.
+    off: how far the height's zero may be off besides, mm.  nth: another one is the same bit and
+    boards at another height.
     """
     draw = uniforms(int(seed), "joint")
     plan = _plain(draw, machine, in_play, words_only)
@@ -60,16 +75,29 @@ def _plan(draw: tuple[float, ...], in_play: tuple[Aspect, ...], words_only: bool
     return _pitched(_plain(draw, MACHINE, in_play, words_only), draw[2], _ROOM)
 
 
-def _plain(draw: tuple[float, ...], machine: Machine, in_play: tuple[Aspect, ...], words_only: bool) -> Plan:
+def _plain(
+    draw: tuple[float, ...], machine: Machine, in_play: tuple[Aspect, ...], words_only: bool
+) -> Plan:
     bit, stock = BITS[int(draw[0] * len(BITS))], STOCKS[int(draw[1] * len(STOCKS))]
     return Plan(
-        bit, stock, stock, machine, bit.diameter, stock.width, stock.thickness, stock.thickness, round(bit.diameter / 2, 2),
-        in_play=in_play, words_only=words_only,
-    )  # fmt: skip
+        bit,
+        stock,
+        stock,
+        machine,
+        bit.diameter,
+        stock.width,
+        stock.thickness,
+        stock.thickness,
+        round(bit.diameter / 2, 2),
+        in_play=in_play,
+        words_only=words_only,
+    )
 
 
 def _pitched(plan: Plan, share: float, room: float) -> Plan:
-    """Return the plan with the pitch of a height that lies this share of the way through the heights."""
+    """Return the plan with the pitch of a height that lies this share of the way through the
+    heights.
+    """
     low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - room)
     height, bit = low + share * (high - low), plan.bit
     pitch = geometry.pitch_for(defaults.fit_window(False).middle, bit.diameter, height, bit.theta)

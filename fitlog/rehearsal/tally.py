@@ -1,4 +1,6 @@
-"""How the set-ups of one way of working went, counted: means with their standard errors, shares, those given up."""
+"""How the set-ups of one way of working went, counted: means with their standard errors, shares,
+those given up.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ MANY = 3  # pieces that are still few
 
 @dataclass(frozen=True, slots=True)
 class Mean:
-    """A mean number of pieces with its standard error; None where there are too few to tell. n: set-ups."""
+    """A mean number of pieces with its standard error; None where there are too few to tell. n:
+    set-ups.
+    """
 
     mean: float | None
     se: float | None
@@ -23,10 +27,11 @@ class Mean:
 
 @dataclass(frozen=True, slots=True)
 class Tally:
-    """How one method did. seasons: the pieces of every set-up, season by season; a set-up given up counts `MOST`.
+    """How one method did. seasons: the pieces of every set-up, season by season; a set-up given up
+    counts `MOST`.
 
-    at_once: set-ups whose first piece was good in everything.  unsolved: set-ups given up.
-    inside: set-ups whose real boards come out inside every window in play; of those given up none does.
+    at_once: set-ups whose first piece was good in everything.  unsolved: set-ups given up. inside:
+    set-ups whose real boards come out inside every window in play; of those given up none does.
     """
 
     seasons: tuple[tuple[int, ...], ...]
@@ -74,7 +79,9 @@ class Tally:
         return sum(n for taken, n in self.counts.items() if taken > pieces) / self.setups
 
     def shares(self, last: int, part: str = "all") -> list[float]:
-        """Return the share of all set-ups that took 1, 2, ... `last` or more pieces. part: "first" or "later" ones only."""
+        """Return the share of all set-ups that took 1, 2, ... `last` or more pieces. part: "first"
+        or "later" ones only.
+        """
         taken = {"first": self.first, "later": self.later}.get(part, self.first + self.later)
         return [sum(min(n, last) == row for n in taken) / self.setups for row in range(1, last + 1)]
 
@@ -88,10 +95,12 @@ class Tally:
 
 
 def clustered(seasons: Iterable[Sequence[int]]) -> Mean:
-    """Return the mean over all set-ups and its standard error, which allows for what the set-ups of a season share.
+    """Return the mean over all set-ups and its standard error, which allows for what the set-ups of
+    a season share.
 
-    A ratio of sums over random seasons: se^2 = k / (k - 1) * sum over seasons (sum of (x - mean))^2 / n^2
-    (Cochran, Sampling Techniques, single-stage cluster sampling); sd / sqrt(n) with one set-up a season.
+    A ratio of sums over random seasons: se^2 = k / (k - 1) * sum over seasons (sum of (x - mean))^2
+    / n^2 (Cochran, Sampling Techniques, single-stage cluster sampling); sd / sqrt(n) with one
+    set-up a season.
     """
     held = [season for season in seasons if season]
     n, k = sum(map(len, held)), len(held)

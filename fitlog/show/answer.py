@@ -1,4 +1,6 @@
-"""How an answer looks: the settings to dial first, then the chances, then why, then what to mind."""
+"""How an answer looks: the settings to dial first, then the chances, then why, then what
+to mind.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,11 @@ from ..units import Ruler
 from .screen import Screen
 from .standing import percent, said
 
-SETTING_NAME = {"bit_height": "bit height", "fence_offset": "fence offset", "socket_depth": "socket depth"}
+SETTING_NAME = {
+    "bit_height": "bit height",
+    "fence_offset": "fence offset",
+    "socket_depth": "socket depth",
+}
 
 
 def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
@@ -19,42 +25,72 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
     dial = cut.settings.on_scale(setup.plan.machine)
     if cut.slot:
         source = "as said" if "bit_height" in cut.stated else "as advised"
-        screen.line(f"Slot logged: {told(cut, ruler)} at bit height {ruler.length(dial['bit_height'])} ({source}).")
+        screen.line(
+            f"Slot logged: {told(cut, ruler)} at bit height {ruler.length(dial['bit_height'])} "
+            f"({source})."
+        )
         return
     parts = []
     for name, value in dial.items():
-        source = "as said" if name in cut.stated else "as advised" if name not in _moved(cut) else "as before"
+        source = (
+            "as said"
+            if name in cut.stated
+            else "as advised"
+            if name not in _moved(cut)
+            else "as before"
+        )
         parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
-    size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
+    size = (
+        f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
+    )
     screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
     screen.line(f"At {', '.join(parts)}.", indent="   ")
 
 
 def _moved(cut: TrialCut) -> set[str]:
-    """Settings that differ from the advice without having been stated (more was said of an earlier piece)."""
+    """Settings that differ from the advice without having been stated (more was said of an earlier
+    piece).
+    """
     if cut.advised is None:
         return set()
-    return {name for name in SETTING_NAME if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9}
+    return {
+        name
+        for name in SETTING_NAME
+        if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9
+    }
 
 
 def told(cut: TrialCut, ruler: Ruler) -> str:
-    """Return all that was said and measured of a piece, in the user's units; where that is nothing, the note on it."""
+    """Return all that was said and measured of a piece, in the user's units; where that is nothing,
+    the note on it.
+    """
     said = [] if cut.verdict.empty else [spoken(cut, ruler)]
-    return ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)]) or cut.note or "cut, not judged yet"
+    return (
+        ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)])
+        or cut.note
+        or "cut, not judged yet"
+    )
 
 
 def _reading(reading: Reading, ruler: Ruler) -> str:
     name = reading.kind.replace("_", " ")
     if reading.other is not None:
-        return f"{name} {ruler.length(reading.value)} at the fence, {ruler.length(reading.other)} far"
+        return (
+            f"{name} {ruler.length(reading.value)} at the fence, {ruler.length(reading.other)} far"
+        )
     rods = f" of {ruler.length(reading.rod)}" if reading.rod is not None else ""
     return f"{name}{rods} {ruler.length(reading.value)}"
 
 
 def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
     """Return a verdict in words with sizes in the user's units."""
-    parts = [f"{s.word}{_size(s.size, ruler)}" for a in ASPECTS if (s := cut.verdict.of(a)) is not None]
-    parts += [f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}" for f in cut.verdict.faults]
+    parts = [
+        f"{s.word}{_size(s.size, ruler)}" for a in ASPECTS if (s := cut.verdict.of(a)) is not None
+    ]
+    parts += [
+        f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
+        for f in cut.verdict.faults
+    ]
     return ", ".join(parts) or "nothing judged"
 
 
@@ -62,14 +98,23 @@ def _size(size: float | None, ruler: Ruler) -> str:
     return "" if size is None else f" {ruler.length(size)}"
 
 
-def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[str] = ()) -> None:
+def advice(
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[str] = ()
+) -> None:
     """Print the advice on the next piece."""
     plan, piece = setup.plan, found.pieces + 1
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
     screen.line()
     pitch = f"pitch {ruler.size(plan.pitch)}"
-    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. {standing(setup, found, piece)}")
+    screen.head(
+        f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. "
+        f"{standing(setup, found, piece)}"
+    )
     screen.line()
     _dial(screen, setup, found, ruler)
     if setup.outcome is not None or setup.undone:
@@ -96,7 +141,9 @@ def standing(setup: SetUp, found: Advice, piece: int) -> str:
 
 
 def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
-    """Return what to set for the real boards where that is not what is shown for the test piece; "" where it is."""
+    """Return what to set for the real boards where that is not what is shown for the test piece; ""
+    where it is.
+    """
     if found.status != "ready" or not decided(setup, found).other:
         return ""
     dial = for_real_boards(setup, found).on_scale(setup.plan.machine)
@@ -106,7 +153,9 @@ def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
 
 def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     over = setup.outcome is not None or setup.undone
-    settings = for_real_boards(setup, found) if over else found.settings  # what it ended at, not what would have come next
+    settings = (
+        for_real_boards(setup, found) if over else found.settings
+    )  # what it ended at, not what would have come next
     dial, rows = settings.on_scale(setup.plan.machine), []
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
@@ -117,10 +166,16 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
 
 
 def chance_of(found: Advice, aspect: Aspect) -> str:
-    """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in play" where it has none."""
+    """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in
+    play" where it has none.
+    """
     if aspect in found.settled:
         by = found.settled_by.get(aspect)
-        return "settled" if by is None or by.way in ("word", "reading") else f"known, {percent(by.chance)}"
+        return (
+            "settled"
+            if by is None or by.way in ("word", "reading")
+            else f"known, {percent(by.chance)}"
+        )
     chance = found.chance_good[aspect]
     return "not in play" if chance is None else percent(chance)
 
@@ -130,11 +185,16 @@ def _ended(found: Advice, aspect: Aspect) -> str:
 
 
 def outlook(found: Advice) -> str:
-    """Return what is to be expected of the next piece, or of the real boards once all is settled."""
+    """Return what is to be expected of the next piece, or of the real boards once all is
+    settled.
+    """
     if found.status == "ready":
         chance = chances_of(found).get("all") or 0.0
         return f"Chance that the true misfits all lie inside their windows: {percent(chance)}."
-    together = f"Chance that the next piece settles all that is open: {percent(found.chance_good['all'] or 0.0)}"
+    together = (
+        "Chance that the next piece settles all that is open: "
+        f"{percent(found.chance_good['all'] or 0.0)}"
+    )
     return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
 
 

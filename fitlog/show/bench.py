@@ -1,4 +1,6 @@
-"""One frame of the dialogue: head, body, keys and the bottom line, exactly as many rows as the terminal has."""
+"""One frame of the dialogue: head, body, keys and the bottom line, exactly as many rows as the
+terminal has.
+"""
 
 from __future__ import annotations
 
@@ -21,10 +23,17 @@ _LINE_ROWS = 3  # a refusal is given at most so many rows above the bottom
 _KEYS = (
     ("1 to 7, 1 to 3", "the word beside the digit, logged at once."),
     ("SPACE", "the piece is cut at the settings shown; then it is judged."),
-    ("h x d", "type the height, the fence or the depth as really set, if not as advised; then SPACE."),
+    (
+        "h x d",
+        "type the height, the fence or the depth as really set, if not as advised; then SPACE.",
+    ),
     ("m", "type the number of the last word: the pull-apart gap, the extra width or the step."),
     ("w", "type the two walls beside a cut in the middle, instead of a second pass."),
-    ("o", "type the mouth of a slot cut in waste at the height shown: no piece, and the height gets surer."),
+    (
+        "o",
+        "type the mouth of a slot cut in waste at the height shown: no piece, and the height gets "
+        "surer.",
+    ),
     ("s", "not judged: leave this question out."),
     ("f", "a gap that no setting cures."),
     ("u", "take back the newest entry; nothing is ever erased."),
@@ -35,8 +44,10 @@ _KEYS = (
 
 @dataclass(frozen=True)
 class Scene:
-    """All that a frame shows. advice: while a piece is to be cut, or at the end; held: settings really set otherwise,
-    mm on the user's own scale; steps: how to cut the piece; turn: what to mind before the turn; top: what just happened."""
+    """All that a frame shows. advice: while a piece is to be cut, or at the end; held: settings
+    really set otherwise, mm on the user's own scale; steps: how to cut the piece; turn: what to
+    mind before the turn; top: what just happened.
+    """
 
     setup: SetUp
     view: View
@@ -63,20 +74,27 @@ def frame(scene: Scene, width: int, height: int) -> list[str]:
 
 
 def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
-    """Return the help: keys, how to cut the piece, why, and what to mind, cut into pages of `height` lines."""
+    """Return the help: keys, how to cut the piece, why, and what to mind, cut into pages of
+    `height` lines.
+    """
     found, room = scene.advice, max(1, height - 2)
     parts: list[tuple[str, list[str]]] = [("Keys", [f"{keys}: {what}" for keys, what in _KEYS])]
     parts += [("The test piece", [f"{n}. {step}" for n, step in enumerate(scene.steps, 1)])]
     parts += [("Before the turn", [by_key(r) for r in scene.turn])]
     if found is not None:
-        parts += [("Why", [r.text for r in found.reasons]), ("Note", [by_key(r) for r in found.notices])]
+        parts += [
+            ("Why", [r.text for r in found.reasons]),
+            ("Note", [by_key(r) for r in found.notices]),
+        ]
         parts += [("Care", [r.text for r in found.cautions])]
     blocks: list[list[str]] = []
     for title, texts in parts:
         told = [wrap(f"- {text}", width, "  ") for text in texts]
         blocks += [[title.upper(), *told[0]], *told[1:], [""]] if told else []
     paged = _paged(blocks, room)
-    return [_page(lines, number, len(paged), width, height) for number, lines in enumerate(paged, 1)]
+    return [
+        _page(lines, number, len(paged), width, height) for number, lines in enumerate(paged, 1)
+    ]
 
 
 def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
@@ -95,13 +113,22 @@ def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
 
 
 def _page(lines: list[str], number: int, count: int, width: int, height: int) -> list[str]:
-    foot = f"Page {number} of {count}.   SPACE {'next page' if number < count else 'back'}   any other key: back"
-    return [clip(line, width) for line in [*lines, *[""] * (height - len(lines) - 1), foot]][-height:]
+    foot = (
+        f"Page {number} of {count}.   SPACE {'next page' if number < count else 'back'}   any "
+        "other key: back"
+    )
+    return [clip(line, width) for line in [*lines, *[""] * (height - len(lines) - 1), foot]][
+        -height:
+    ]
 
 
 def _name(scene: Scene) -> str:
     plan = scene.setup.plan
-    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
     machine = f", {plan.machine.name}" if plan.machine else ""
     return f"Set-up {scene.setup.number}: {plan.bit.name}, {wood}{machine}"
 
@@ -129,8 +156,14 @@ def _body(scene: Scene, width: int, rows: int) -> list[str]:
         return []
     if at == "over":
         dial = for_real_boards(setup, scene.advice).on_scale(setup.plan.machine)
-        ended = [f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()]
-        return [*wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width), "", *ended]
+        ended = [
+            f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()
+        ]
+        return [
+            *wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width),
+            "",
+            *ended,
+        ]
     return settings_body(setup, scene.advice, scene.held, scene.ruler, width, rows)
 
 
@@ -147,7 +180,11 @@ def _keys(scene: Scene) -> list[str]:
     if at == "over":
         return ["u take that back", "q quit"]
     own = {
-        "settings": ["SPACE it is cut", "h x d if set otherwise", *(["o slot in waste"] if not view.judged else [])],
+        "settings": [
+            "SPACE it is cut",
+            "h x d if set otherwise",
+            *(["o slot in waste"] if not view.judged else []),
+        ],
         "centre": ["1 2 3", "w walls measured", "s not judged"],
     }.get(at, ["1 to 7", "s not judged"])
     judged = [*(["m number"] if view.numbered else []), "f gap"] if view.judged else []
@@ -156,13 +193,17 @@ def _keys(scene: Scene) -> list[str]:
 
 
 def _bottom(scene: Scene, width: int) -> list[str]:
-    """The answer to a key that did nothing, a refusal, or the line being typed: the cursor stands at its end."""
+    """The answer to a key that did nothing, a refusal, or the line being typed: the cursor stands
+    at its end.
+    """
     view = scene.view
     line = wrap(view.line, width)[:_LINE_ROWS] if view.line else []
     if view.mode == "typing":
         return [*line, f"{_asked(scene)}: {view.typed}"]
     if view.mode == "finish":
-        return wrap(f"Finish set-up {scene.setup.number} at these settings? F once more finishes it.", width)
+        return wrap(
+            f"Finish set-up {scene.setup.number} at these settings? F once more finishes it.", width
+        )
     return line
 
 

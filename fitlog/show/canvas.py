@@ -1,4 +1,6 @@
-"""Where pictures are drawn: what every file with a picture shares. matplotlib, an optional extra, is loaded only here."""
+"""Where pictures are drawn: what every file with a picture shares. matplotlib, an optional extra,
+is loaded only here.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,8 @@ ENDINGS = (".svg", ".png", ".pdf")
 
 
 def checked(text: str, *, over: bool = False) -> Place:
-    """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there, before any work.
+    """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there,
+    before any work.
 
     over: it may take the place of another file, of a log never.
     """
@@ -27,27 +30,43 @@ def checked(text: str, *, over: bool = False) -> Place:
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # it talks while it is read, too
     try:
         import matplotlib.figure  # noqa: F401
-    except (ImportError, ValueError) as error:  # the second: a setting of the user's own that it cannot live with
-        why = "is not installed" if isinstance(error, ModuleNotFoundError) else f"cannot be loaded ({str(error)[:90]})"
+    except (
+        ImportError,
+        ValueError,
+    ) as error:  # the second: a setting of the user's own that it cannot live with
+        why = (
+            "is not installed"
+            if isinstance(error, ModuleNotFoundError)
+            else f"cannot be loaded ({str(error)[:90]})"
+        )
         remedy = "in fitlog's checkout run pip install '.[pictures]', or leave --picture out"
-        raise Refused("no-matplotlib", f"a picture needs matplotlib, which {why}", remedy) from error
+        raise Refused(
+            "no-matplotlib", f"a picture needs matplotlib, which {why}", remedy
+        ) from error
     with drawing(text), part_of(place):
         return place
 
 
 def free(text: str, *, over: bool) -> Place:
-    """Return where a picture is to go; raise `Refused` for a name that cannot be, or what may not be written over."""
+    """Return where a picture is to go; raise `Refused` for a name that cannot be, or what may not
+    be written over.
+    """
     with drawing(text):
         place = place_of(text, over=over)
     if Path(text).suffix.lower() not in ENDINGS:
-        raise Refused("bad-picture", f"a picture cannot be written to {text!r}", "end its name in .svg, .png or .pdf")
+        raise Refused(
+            "bad-picture",
+            f"a picture cannot be written to {text!r}",
+            "end its name in .svg, .png or .pdf",
+        )
     return place
 
 
 def save(place: Place, title: str, make: Callable[[], Figure], dpi: int = 150) -> None:
     """Draw a figure and write it; what was there stays until the new one is whole.
 
-    make: called within `quiet`, gives the figure.  title: kept in the file.  Raises `Refused` where it cannot be written.
+    make: called within `quiet`, gives the figure.  title: kept in the file.  Raises `Refused` where
+    it cannot be written.
     """
     ending = Path(place.name).suffix.lower()
     dated = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}}.get(ending, {})
@@ -63,16 +82,22 @@ def drawing(file: str) -> Iterator[None]:
         yield
     except OSError as error:
         message = f"the picture {file!r} could not be written ({error.strerror or error})"
-        raise Refused("unwritable-picture", message, "name a file in a folder that you can write to") from error
+        raise Refused(
+            "unwritable-picture", message, "name a file in a folder that you can write to"
+        ) from error
 
 
 @contextmanager
 def quiet() -> Iterator[None]:
-    """Draw in matplotlib's own style whatever the user's file says, the same bytes each time, and without its talk."""
+    """Draw in matplotlib's own style whatever the user's file says, the same bytes each time, and
+    without its talk.
+    """
     import matplotlib
 
     with warnings.catch_warnings(), matplotlib.rc_context():
-        warnings.simplefilter("ignore", UserWarning)  # a name may have letters that its font does not
+        warnings.simplefilter(
+            "ignore", UserWarning
+        )  # a name may have letters that its font does not
         matplotlib.rcdefaults()
         matplotlib.rcParams["svg.hashsalt"] = "fitlog"
         yield

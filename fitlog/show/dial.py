@@ -13,14 +13,18 @@ from .lines import fill, wrap
 from .questions import by_key
 from .standing import percent
 
-_FIRST = "Care: unplug the router before touching the bit. How to cut the test piece, and all cautions: ?"
+_FIRST = (
+    "Care: unplug the router before touching the bit. How to cut the test piece, and all "
+    "cautions: ?"
+)
 _LEAST = 5  # rows of talk that the last large figure leaves
 SIDE = 20  # columns that the words beside a large figure need at least
 
 
 @dataclass(frozen=True)
 class Dialled:
-    """One setting: its name, the length to set, which way and how far, how likely it is good, how to come to it.
+    """One setting: its name, the length to set, which way and how far, how likely it is good, how
+    to come to it.
 
     changed: whether there is anything to do.
     """
@@ -34,7 +38,9 @@ class Dialled:
 
 
 def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler) -> list[Dialled]:
-    """Return the settings in their order. held: those really set otherwise, by name, mm on the user's own scale."""
+    """Return the settings in their order. held: those really set otherwise, by name, mm on the
+    user's own scale.
+    """
     out, dial = [], found.settings.on_scale(setup.plan.machine)
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
@@ -43,7 +49,10 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
         state = f"good: {state}" if state.endswith("%") else state
         if name in held:
             move, state, approach = f"as really set, not {ruler.length(dial[name])}", "", ""
-        length, changed = ruler.length(held.get(name, dial[name])), name in held or move != "leave it"
+        length, changed = (
+            ruler.length(held.get(name, dial[name])),
+            name in held or move != "leave it",
+        )
         out.append(Dialled(SETTING_NAME[name], length, move, state, approach, changed))
     return out
 
@@ -53,7 +62,8 @@ def settings_body(
 ) -> list[str]:
     """Return the screen between its head and its keys: at most `rows` lines of `width` columns.
 
-    As many settings are large as leave room for what must be read first; the rest of the talk may wait behind the help.
+    As many settings are large as leave room for what must be read first; the rest of the talk may
+    wait behind the help.
     """
     all_ = dialled(setup, found, held, ruler)
     changed = [d for d in all_ if d.changed]
@@ -62,7 +72,9 @@ def settings_body(
         blocks, unsaid = _blocks(all_, ranked[:count], width)
         pressing, talk = _pressing(setup, found, unsaid, ruler, width), _talk(found, width)
         wanted = len(pressing) + (min(1, len(talk)) if changed else sum(map(len, talk)))
-        wanted = min(wanted, _LEAST) if count == 1 else wanted  # on a small terminal the help has the rest
+        wanted = (
+            min(wanted, _LEAST) if count == 1 else wanted
+        )  # on a small terminal the help has the rest
         if len(blocks) + wanted <= rows:
             break
     talk = [pressing, *talk]
@@ -70,8 +82,12 @@ def settings_body(
     return [*blocks, *gap, *fill(talk, rows - len(blocks) - len(gap))][:rows]
 
 
-def _blocks(all_: list[Dialled], large: list[Dialled], width: int) -> tuple[list[str], list[Dialled]]:
-    """Set the settings below each other; return the lines, and the settings whose approach found no room there."""
+def _blocks(
+    all_: list[Dialled], large: list[Dialled], width: int
+) -> tuple[list[str], list[Dialled]]:
+    """Set the settings below each other; return the lines, and the settings whose approach found no
+    room there.
+    """
     lines: list[str] = []
     unsaid = []
     for each in all_:
@@ -91,7 +107,9 @@ def _plain(each: Dialled, width: int) -> list[str]:
 
 
 def _large(each: Dialled, width: int) -> tuple[list[str], bool]:
-    """Return a block with a large figure, words beside it or above; and whether it tells how to come to it."""
+    """Return a block with a large figure, words beside it or above; and whether it tells how to
+    come to it.
+    """
     found = [_beside(each, digits, width) for digits in figures(each.length, width - SIDE - 3)]
     if found:
         return next((block for block in found if block[1]), found[0])
@@ -114,9 +132,17 @@ def _beside(each: Dialled, digits: list[str], width: int) -> tuple[list[str], bo
     return [f"{row}   {word}".rstrip() for row, word in zip(digits, words, strict=True)], said
 
 
-def _pressing(setup: SetUp, found: Advice, unsaid: list[Dialled], ruler: Ruler, width: int) -> list[str]:
-    """What must be read before the piece is cut: how it stands, how to come to a setting, what a move makes new."""
-    said = [standing(setup, found, found.pieces + 1).replace("`fitlog finish`", "F")] if found.status == "ready" else []
+def _pressing(
+    setup: SetUp, found: Advice, unsaid: list[Dialled], ruler: Ruler, width: int
+) -> list[str]:
+    """What must be read before the piece is cut: how it stands, how to come to a setting, what a
+    move makes new.
+    """
+    said = (
+        [standing(setup, found, found.pieces + 1).replace("`fitlog finish`", "F")]
+        if found.status == "ready"
+        else []
+    )
     said += [boards] if (boards := real(setup, found, ruler)) else []
     said += [f"Care: {r.text}" for r in found.cautions] if found.moves else [_FIRST]
     said += [f"{d.name.capitalize()}: {d.approach}." for d in unsaid]
@@ -132,4 +158,6 @@ def _talk(found: Advice, width: int) -> list[list[str]]:
 
 def all_good(found: Advice) -> str:
     """Return the chance that the next piece is good in everything, for the head of the screen."""
-    return "" if found.status == "ready" else f"all good: {percent(found.chance_good['all'] or 0.0)}"
+    return (
+        "" if found.status == "ready" else f"all good: {percent(found.chance_good['all'] or 0.0)}"
+    )

@@ -1,4 +1,6 @@
-"""How faults look: what the log shows, then the causes in order, each with its test and its cure; or the list of symptoms."""
+"""How faults look: what the log shows, then the causes in order, each with its test and its cure;
+or the list of symptoms.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,10 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
             screen.line()
         _diagnosis(screen, diagnosis, ruler)
     if found.setup is None:
-        screen.line("No set-up was started yet, so that there is no log to read and no figure to reckon with.")
+        screen.line(
+            "No set-up was started yet, so that there is no log to read and no figure to reckon "
+            "with."
+        )
     elif not found.asked:
         screen.head(f"What the log of set-up {found.setup.number} shows")
         if not found.log:
@@ -26,7 +31,10 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line(f"- {remark.text}", indent="  ")
     if found.list:
         screen.line()
-        screen.head("What do you see? Type it, with its size if you have one, as in: fitlog fault gap baseline 0.2mm")
+        screen.head(
+            "What do you see? Type it, with its size if you have one, as in: fitlog fault gap "
+            "baseline 0.2mm"
+        )
         screen.table(["type", "what is seen"], [[s.words, s.title] for s in found.list])
     if found.cautions:
         screen.line()
@@ -55,5 +63,7 @@ def _size(found: Diagnosis, ruler: Ruler) -> str:
         return f"Amounts for {size}, {what}. {order}"
     if found.source == "log":
         return f"Amounts for {size}, {what}, as the log has it ({found.of}). {order}"
-    typical = f"No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)"
+    typical = (
+        f"No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)"
+    )
     return f"{typical}; type yours behind the words. {order}"

@@ -22,11 +22,15 @@ def clip(text: str, width: int) -> str:
 
 def wrap(text: str, width: int, indent: str = "") -> list[str]:
     """Return a paragraph as lines; `indent` for those after the first."""
-    return textwrap.wrap(ascii_only(text), max(8, width), subsequent_indent=indent, break_on_hyphens=False) or [""]
+    return textwrap.wrap(
+        ascii_only(text), max(8, width), subsequent_indent=indent, break_on_hyphens=False
+    ) or [""]
 
 
 def row_of(tokens: Iterable[str], width: int) -> list[str]:
-    """Set tokens side by side, three spaces apart, in as few lines as they need; a token is not broken."""
+    """Set tokens side by side, three spaces apart, in as few lines as they need; a token is not
+    broken.
+    """
     lines = [""]
     for token in tokens:
         longer = f"{lines[-1]}   {token}" if lines[-1] else token
@@ -44,7 +48,9 @@ def ends(left: str, right: str, width: int) -> str:
 
 
 def fill(items: Sequence[Sequence[str]], rows: int) -> list[str]:
-    """Return the lines of all items if `rows` hold them; else the first ones, and where to read on."""
+    """Return the lines of all items if `rows` hold them; else the first ones, and where
+    to read on.
+    """
     lines = [line for item in items for line in item]
     if len(lines) <= rows:
         return lines

@@ -20,37 +20,70 @@ from .sure import give_or_take
 def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
     """Print bits."""
     rows = [
-        [b.name, ruler.size(b.diameter), f"{b.angle:g} deg", ruler.size(b.cutting_length), _state(b), _retired(b.retired)]
+        [
+            b.name,
+            ruler.size(b.diameter),
+            f"{b.angle:g} deg",
+            ruler.size(b.cutting_length),
+            _state(b),
+            _retired(b.retired),
+        ]
         for b in items
     ]
-    screen.table(["bit", "diameter", "angle", "cutting length", "diameter is", ""], rows, right=(1, 2, 3))
+    screen.table(
+        ["bit", "diameter", "angle", "cutting length", "diameter is", ""], rows, right=(1, 2, 3)
+    )
 
 
 def _state(bit: Bit) -> str:
     state = "measured" if bit.measured else "as sold"
     times = f"sharpened {bit.sharpenings} x" if bit.sharpenings else ""
-    return ", ".join(part for part in ("not measured since" if bit.sharpenings and not bit.measured else state, times) if part)
+    return ", ".join(
+        part
+        for part in ("not measured since" if bit.sharpenings and not bit.measured else state, times)
+        if part
+    )
 
 
 def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
     """Print what a bit really measures and where that comes from."""
-    size, source = give_or_take(law.diameter, ruler), f"from {counted(law.taught, 'finished set-up')}"
+    size, source = (
+        give_or_take(law.diameter, ruler),
+        f"from {counted(law.taught, 'finished set-up')}",
+    )
     if law.taught == 0:
         source = "assumed, since no finished set-up has told of this bit yet"
     elif law.fresh == 0:
-        source = f"the diameter assumed, since nothing was finished after the sharpening; the angle {source}"
+        source = (
+            "the diameter assumed, since nothing was finished after the sharpening; the "
+            f"angle {source}"
+        )
     elif law.fresh < law.taught:
-        source = f"the diameter from {counted(law.fresh, 'finished set-up')} after the sharpening, the angle {source}"
-    known = "Measured as" if bit.measured else "Before it was sharpened" if bit.sharpenings else "Sold as"
+        source = (
+            f"the diameter from {counted(law.fresh, 'finished set-up')} after the "
+            "sharpening, "
+            f"the angle {source}"
+        )
+    known = (
+        "Measured as"
+        if bit.measured
+        else "Before it was sharpened"
+        if bit.sharpenings
+        else "Sold as"
+    )
     screen.line()
     screen.line(
-        f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and {law.angle_deg.mean:.2f} +- "
-        f"{law.angle_deg.sd:.2f} deg, {source}. (+- is one standard deviation: two times in three the truth lies inside.)"
+        f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and "
+        f"{law.angle_deg.mean:.2f} +- "
+        f"{law.angle_deg.sd:.2f} deg, {source}. (+- is one standard deviation: two times in three "
+        "the truth lies inside.)"
     )
 
 
 def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
-    """Print stocks; what is known of their moisture only where something is known of one of them."""
+    """Print stocks; what is known of their moisture only where something is known of one
+    of them.
+    """
     more = {
         "moisture": [_moisture(s) for s in items],
         "of its air": [_air(s, ruler) for s in items],
@@ -82,7 +115,9 @@ def _air(stock: Stock, ruler: Ruler) -> str:
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
-    """Print machines; the step of the depth stop, and what is set between marks, only where one of them has it."""
+    """Print machines; the step of the depth stop, and what is set between marks, only where one of
+    them has it.
+    """
     columns = {
         "machine": [m.name for m in items],
         "height step": [_maybe(m.height_step, ruler) for m in items],
@@ -97,8 +132,14 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     for header in ("depth step", "between marks"):
         if set(columns[header]) <= {"-"}:
             del columns[header]
-    right = tuple(i for i, name in enumerate(columns) if name.endswith("step") or name in ("per turn", "backlash"))
-    screen.table(list(columns), [list(row) for row in zip(*columns.values(), strict=True)], right=right)
+    right = tuple(
+        i
+        for i, name in enumerate(columns)
+        if name.endswith("step") or name in ("per turn", "backlash")
+    )
+    screen.table(
+        list(columns), [list(row) for row in zip(*columns.values(), strict=True)], right=right
+    )
 
 
 def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
@@ -108,11 +149,29 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
         dial, moves = r["settings"] or {}, r["first_moves"] or {}
         wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
         out.append(
-            [str(r["setup"]), r["started"][:10], r["bit"], wood, how_ended(r["status"], r["ended"]), str(r["pieces"])]
+            [
+                str(r["setup"]),
+                r["started"][:10],
+                r["bit"],
+                wood,
+                how_ended(r["status"], r["ended"]),
+                str(r["pieces"]),
+            ]
             + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
             + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
         )
-    headers = ["set-up", "started", "bit", "stock", "status", "pieces", "height", "fence", "depth", "since first"]
+    headers = [
+        "set-up",
+        "started",
+        "bit",
+        "stock",
+        "status",
+        "pieces",
+        "height",
+        "fence",
+        "depth",
+        "since first",
+    ]
     screen.table(headers, out, right=(0, 5, 6, 7, 8))
     unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
     screen.line(f"{unit}Since first: how far the height moved from the first guess.")
@@ -124,9 +183,15 @@ def how_ended(status: str, ended: str | None) -> str:
 
 
 def history(
-    screen: Screen, setup: SetUp, cuts: Sequence[LoggedCut], ruler: Ruler, found: Sequence[LoggedFound] = ()
+    screen: Screen,
+    setup: SetUp,
+    cuts: Sequence[LoggedCut],
+    ruler: Ruler,
+    found: Sequence[LoggedFound] = (),
 ) -> None:
-    """Print every entry about a set-up's pieces, what had been advised beside what was cut; and what was found between."""
+    """Print every entry about a set-up's pieces, what had been advised beside what was cut; and
+    what was found between.
+    """
     rows: list[list[str]] = []
     before: LoggedCut | None = None
     for logged in _in_order(cuts, found):
@@ -138,31 +203,51 @@ def history(
         taken_back = " (taken back)" if logged.retracted else ""
         if cut.slot:  # no piece: only its height counts
             height = _dial(cut.settings, machine, ruler)[0]
-            rows.append(["slot", f"{cut.by}, {when} UTC", height, "", "", told(cut, ruler) + taken_back])
+            rows.append(
+                ["slot", f"{cut.by}, {when} UTC", height, "", "", told(cut, ruler) + taken_back]
+            )
             continue
         later, before = before is not None and _same_piece(before, logged), logged
         if later:
             rows.append(["", "later", "", "", "", told(cut, ruler) + taken_back])
             continue
         if cut.advised is not None:
-            rows.append([str(cut.piece), "advised", *_dial(cut.advised, machine, ruler), f"{cut.by}, {when} UTC"])
+            rows.append(
+                [
+                    str(cut.piece),
+                    "advised",
+                    *_dial(cut.advised, machine, ruler),
+                    f"{cut.by}, {when} UTC",
+                ]
+            )
         piece = "" if cut.advised is not None else str(cut.piece)
-        rows.append([piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back])
+        rows.append(
+            [piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back]
+        )
     screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
     for logged in cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
-            screen.line(f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}")
+            screen.line(
+                f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"
+            )
 
 
-def _in_order(cuts: Sequence[LoggedCut], found: Sequence[LoggedFound]) -> list[LoggedCut | LoggedFound]:
+def _in_order(
+    cuts: Sequence[LoggedCut], found: Sequence[LoggedFound]
+) -> list[LoggedCut | LoggedFound]:
     """Return both in the order of the log."""
-    entries = [(logged.cut.entry, logged) for logged in cuts], [(logged.entry, logged) for logged in found]
+    entries = (
+        [(logged.cut.entry, logged) for logged in cuts],
+        [(logged.entry, logged) for logged in found],
+    )
     both: list[tuple[int, LoggedCut | LoggedFound]] = [*entries[0], *entries[1]]
     return [logged for _, logged in sorted(both, key=lambda pair: pair[0])]
 
 
 def _same_piece(one: LoggedCut, then: LoggedCut) -> bool:
-    """Tell whether an entry only adds to the one before it; after a piece was taken back, the next is a new one."""
+    """Tell whether an entry only adds to the one before it; after a piece was taken back, the next
+    is a new one.
+    """
     same = one.cut.piece == then.cut.piece and one.cut.settings == then.cut.settings
     return same and (then.retracted or not one.retracted)
 

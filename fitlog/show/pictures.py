@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 
 
 def draw(found: Comparison, place: Place) -> None:
-    """Write the picture; what was there stays until the new one is whole. Raises `Refused` where it cannot be."""
+    """Write the picture; what was there stays until the new one is whole. Raises `Refused` where it
+    cannot be.
+    """
     save(place, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
 
 
@@ -24,9 +26,15 @@ def _figure(found: Comparison) -> Figure:
     from matplotlib.figure import Figure
 
     labels, by_method = rows(found)
-    title = textwrap.wrap(f"A simulation with invented seeds: pieces per set-up with {what(found)}", 62)
-    below = textwrap.wrap(f"{how_many(found)}; in play: {', '.join(found.plan.in_play)}. {NOT_A_PROMISE}", 100)
-    figure = Figure(figsize=(7.2, 1.8 * len(by_method) + 1.0 + 0.3 * len(title)), layout="constrained")
+    title = textwrap.wrap(
+        f"A simulation with invented seeds: pieces per set-up with {what(found)}", 62
+    )
+    below = textwrap.wrap(
+        f"{how_many(found)}; in play: {', '.join(found.plan.in_play)}. {NOT_A_PROMISE}", 100
+    )
+    figure = Figure(
+        figsize=(7.2, 1.8 * len(by_method) + 1.0 + 0.3 * len(title)), layout="constrained"
+    )
     figure.suptitle("\n".join(title), parse_math=False, fontsize=12, fontweight="bold")
     panels = figure.subplots(len(by_method), 1, sharex=True, sharey=True, squeeze=False)[:, 0]
     for axes, (name, tally) in zip(panels, found.tallies.items(), strict=True):
@@ -47,7 +55,9 @@ def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
     }
     for part, look in looks.items():
         values = [100 * share for share in tally.shares(len(labels), part)]
-        bars = [bar for bar in zip(places, values, base, strict=True) if bar[1]]  # a bar of nothing would still be a line
+        bars = [
+            bar for bar in zip(places, values, base, strict=True) if bar[1]
+        ]  # a bar of nothing would still be a line
         if bars:
             at, high, low = zip(*bars, strict=True)
             axes.bar(at, high, bottom=low, width=0.8, edgecolor="black", linewidth=0.8, **look)
@@ -57,7 +67,9 @@ def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
         for part, mean in (("first", tally.mean_first()), ("later", tally.mean_later()))
         if mean.n
     ]
-    axes.set_title(f"{name}: {', '.join(means)} pieces".replace("+-", "\u00b1"), loc="left", fontsize=10)
+    axes.set_title(
+        f"{name}: {', '.join(means)} pieces".replace("+-", "\u00b1"), loc="left", fontsize=10
+    )
     axes.set_xticks(list(places), labels)
     axes.set_xlim(0.4, len(labels) + 0.6)
     axes.spines[["top", "right"]].set_visible(False)

@@ -14,10 +14,20 @@ from .sure import small
 
 # Reasoned common practice, no source: how each word is told from its neighbours by hand.
 FIT_TESTS = (
-    "hard mallet, or won't start", "light mallet taps", "firm hand pressure", "light hand, holds its own weight",
-    "slips together, drops when shaken", "wags", "rattles, falls apart",
-)  # fmt: skip
-WALLS = ("no-second-pass", "fence-side", "walls-first", "centre-known")  # told before a turn: no second pass is asked for
+    "hard mallet, or won't start",
+    "light mallet taps",
+    "firm hand pressure",
+    "light hand, holds its own weight",
+    "slips together, drops when shaken",
+    "wags",
+    "rattles, falls apart",
+)
+WALLS = (
+    "no-second-pass",
+    "fence-side",
+    "walls-first",
+    "centre-known",
+)  # told before a turn: no second pass is asked for
 _GAPS = (
     ("baseline", "even, along the shoulder: the pin board lifted, or a short rabbet"),
     ("inside", "on the inside corner only: a long rabbet, or a board that leaned"),
@@ -28,10 +38,16 @@ _GAPS = (
 def question(
     setup: SetUp, aspect: Aspect, turn: Sequence[Remark], ruler: Ruler, width: int, rows: int
 ) -> list[str]:
-    """Return the question of an aspect of the last piece, at most `rows` lines. turn: what to mind before the turn."""
+    """Return the question of an aspect of the last piece, at most `rows` lines. turn: what to mind
+    before the turn.
+    """
     told = about_last(setup)
     walls = any(r.code in WALLS for r in turn)
-    title = wrap(f"Piece {told[0].piece if told else 0}, {aspect.upper()}: {_what(setup.plan, aspect, ruler, walls)}", width)
+    title = wrap(
+        f"Piece {told[0].piece if told else 0}, {aspect.upper()}: "
+        f"{_what(setup.plan, aspect, ruler, walls)}",
+        width,
+    )
     words = _options(list(zip(WORDS[aspect], _tests(aspect, ruler, walls), strict=True)), width)
     before = _before(setup, turn, ruler, width) if aspect == "centre" else []
     return _fitted(title, words, before, rows)
@@ -40,10 +56,15 @@ def question(
 def by_key(remark: Remark) -> str:
     """Return a remark's text with the keys of the dialogue where it names a command."""
     if remark.code == "piece-unjudged":
-        return "The piece before this one is not judged, so nothing was learnt from it. u goes back to its questions."
+        return (
+            "The piece before this one is not judged, so nothing was learnt from it. u goes "
+            "back to its questions."
+        )
     if remark.code == "slot-first":
         return remark.text.replace("log it with `fitlog cut --slot --mouth L`", "type it with o")
-    return re.sub(r"\(`--walls NEAR FAR`(?: logs \w+)?\)", "(key w, when it is judged)", remark.text)
+    return re.sub(
+        r"\(`--walls NEAR FAR`(?: logs \w+)?\)", "(key w, when it is judged)", remark.text
+    )
 
 
 def gap_question(width: int, rows: int) -> list[str]:
@@ -59,7 +80,10 @@ def _what(plan: Plan, aspect: Aspect, ruler: Ruler, walls: bool) -> str:
         wanted = f" ({ruler.length(plan.wanted_step)} proud is wanted)" if plan.wanted_step else ""
         return f"how do the tails stand at the end of the pin board?{wanted}"
     if walls:
-        return "w types the two walls beside the slot. Without a caliper: set a gauge to one and try it at the other."
+        return (
+            "w types the two walls beside the slot. Without a caliper: set a gauge to one and "
+            "try it at the other."
+        )
     return "what did the second pass show?"
 
 
@@ -70,13 +94,22 @@ def _tests(aspect: Aspect, ruler: Ruler, walls: bool = False) -> Sequence[str]:
     if aspect == "centre":
         thin = small([2 * defaults.CENTRED], ruler)
         if walls:
-            return ("the wall at the fence is thinner", f"alike, or up to {thin} apart", "the far wall is thinner")
-        return ("a shaving at the fence", f"no shaving, or up to {thin}", "a shaving away from the fence")
+            return (
+                "the wall at the fence is thinner",
+                f"alike, or up to {thin} apart",
+                "the far wall is thinner",
+            )
+        return (
+            "a shaving at the fence",
+            f"no shaving, or up to {thin}",
+            "a shaving away from the fence",
+        )
     most, plain, little = (-e for e in defaults.SEAT_EDGES[:3])
     below = (
-        f"over {small([most], ruler)} below the end", f"{small([plain, most], ruler)} below it",
+        f"over {small([most], ruler)} below the end",
+        f"{small([plain, most], ruler)} below it",
         f"{small([little, plain], ruler)} below it",
-    )  # fmt: skip
+    )
     above = (text.replace("below", "above") for text in reversed(below))
     return (*below, f"level, within {small([little], ruler)} (a sheet of paper)", *above)
 
@@ -84,11 +117,16 @@ def _tests(aspect: Aspect, ruler: Ruler, walls: bool = False) -> Sequence[str]:
 def _options(rows: Sequence[tuple[str, str]], width: int) -> list[list[str]]:
     """Return one option a row: its digit, its word, its test."""
     wide = max(len(word) for word, _ in rows)
-    return [wrap(f"  {n}  {word:<{wide}}   {test}", width, " " * 5) for n, (word, test) in enumerate(rows, 1)]
+    return [
+        wrap(f"  {n}  {word:<{wide}}   {test}", width, " " * 5)
+        for n, (word, test) in enumerate(rows, 1)
+    ]
 
 
 def _before(setup: SetUp, turn: Sequence[Remark], ruler: Ruler, width: int) -> list[list[str]]:
-    """The turn, and what is to be minded first; nothing tells to make a second pass that must not be made."""
+    """The turn, and what is to be minded first; nothing tells to make a second pass that must not
+    be made.
+    """
     told = about_last(setup)
     if not told:
         return []
@@ -96,14 +134,23 @@ def _before(setup: SetUp, turn: Sequence[Remark], ruler: Ruler, width: int) -> l
     minded = [by_key(r) for r in turn]
     if any(r.code in WALLS for r in turn):
         return [wrap(minded[0], width)]
-    how = "Now the turn: the other edge to the fence, the same end down. Mark the edge now at the fence"
+    how = (
+        "Now the turn: the other edge to the fence, the same end down. Mark the edge now at the "
+        "fence"
+    )
     return [wrap(text, width) for text in (f"{how}, and pass again at {fence}.", *minded)]
 
 
-def _fitted(title: list[str], words: list[list[str]], before: list[list[str]], rows: int) -> list[str]:
-    """Put a question together; what comes before it is cut short where it does not fit, and blanks go first."""
+def _fitted(
+    title: list[str], words: list[list[str]], before: list[list[str]], rows: int
+) -> list[str]:
+    """Put a question together; what comes before it is cut short where it does not fit, and blanks
+    go first.
+    """
     asked = [line for word in words for line in word]
-    if len(title) + len(asked) > rows:  # every digit stays on the screen, if need be without the end of its test
+    if (
+        len(title) + len(asked) > rows
+    ):  # every digit stays on the screen, if need be without the end of its test
         title, words = title[:1], [[word[0]] for word in words]
         asked = [line for word in words for line in word]
     room = rows - len(title) - len(asked)

@@ -1,4 +1,6 @@
-"""How a recovered setting looks: the height to dial first, how sure it is, why, what to mind, how to go on."""
+"""How a recovered setting looks: the height to dial first, how sure it is, why, what to mind, how
+to go on.
+"""
 
 from __future__ import annotations
 
@@ -13,19 +15,36 @@ _ANSWER = ("test-piece", "no-test-piece")  # said right under the height
 
 
 def recovery(
-    screen: Screen, found: Recovery, talk: Sequence[tuple[str, Sequence[Remark]]], start: str, ruler: Ruler
+    screen: Screen,
+    found: Recovery,
+    talk: Sequence[tuple[str, Sequence[Remark]]],
+    start: str,
+    ruler: Ruler,
 ) -> None:
-    """Print a recovered height. talk: titles with what is said under them; start: the command to go on with."""
+    """Print a recovered height. talk: titles with what is said under them; start: the command to go
+    on with.
+    """
     plan, offer = found.plan, found.offer
     zero = plan.machine.height_zero if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
     screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
     screen.line()
     low, high = (ruler.length(end + zero) for end in found.range90)
     screen.table(
         ["setting", "set to", "90 % range", "chance of good"],
-        [["bit height", ruler.length(offer.height + zero), f"{low} to {high}", _percent(offer.chance)]],
+        [
+            [
+                "bit height",
+                ruler.length(offer.height + zero),
+                f"{low} to {high}",
+                _percent(offer.chance),
+            ]
+        ],
         right=(1, 3),
     )
     if ruler.turn is not None:

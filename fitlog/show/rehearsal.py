@@ -1,4 +1,6 @@
-"""How a rehearsal looks in the terminal: a table, bars side by side, and the progress on the way there."""
+"""How a rehearsal looks in the terminal: a table, bars side by side, and the progress on the way
+there.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,10 @@ from ..units import Ruler, counted
 from .blocks import bar, has_blocks
 from .screen import Screen, plain
 
-NOT_A_PROMISE = "A simulation drawn from the uncertainties that fitlog assumes, with invented seeds: not a promise."
+NOT_A_PROMISE = (
+    "A simulation drawn from the uncertainties that fitlog assumes, with invented "
+    "seeds: not a promise."
+)
 _ROWS = 10  # the last one counts all that took more
 _PIPE_WIDTH, _WIDEST = 80, 120
 
@@ -23,10 +28,22 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     screen.head(f"Rehearsal with {what(found)}: {how_many(found)}")
     screen.line()
     table = [
-        [name, mean_of(t.mean_first()), mean_of(t.mean_later()), *map(_percent, (t.good_at_once, t.over(), t.share_inside))]
+        [
+            name,
+            mean_of(t.mean_first()),
+            mean_of(t.mean_later()),
+            *map(_percent, (t.good_at_once, t.over(), t.share_inside)),
+        ]
         for name, t in found.tallies.items()
     ]
-    headers = ["method", "first set-up", "later ones", "good at once", f"over {MANY} pieces", "inside"]
+    headers = [
+        "method",
+        "first set-up",
+        "later ones",
+        "good at once",
+        f"over {MANY} pieces",
+        "inside",
+    ]
     screen.table(headers, table, right=(1, 2, 3, 4, 5))
     screen.line()
     screen.line(_explained(found, ruler))
@@ -45,7 +62,11 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
 def what(found: Comparison) -> str:
     """Name the bit, the boards and the machine."""
     plan = found.plan
-    wood = plan.stock.name if plan.stock.name == plan.pin_stock.name else f"{plan.stock.name} on {plan.pin_stock.name}"
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
     return ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
 
 
@@ -53,22 +74,33 @@ def how_many(found: Comparison) -> str:
     """Say how many set-ups were made in how many shops."""
     shops = len(next(iter(found.tallies.values())).seasons)
     few = "" if found.setups % found.in_a_row == 0 else "up to "
-    row = f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
+    row = (
+        f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
+    )
     words = ", words only" if found.plan.words_only else ""
-    return f"{counted(found.setups, 'set-up')} in {counted(shops, 'invented shop')}{row} (seed {found.seed}){words}"
+    return (
+        f"{counted(found.setups, 'set-up')} in {counted(shops, 'invented shop')}{row} (seed "
+        f"{found.seed}){words}"
+    )
 
 
 def _explained(found: Comparison, ruler: Ruler) -> str:
     steps = [ruler.size(step) for step in first_moves(found.plan.words_only)]
-    asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(" and ")
+    asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(
+        " and "
+    )
     one, repeats = len(found.plan.in_play) == 1, found.conditions.repeats
     later = "the same joint" if repeats else "the same bit and boards"
     where = ", the fence taken off" if repeats else ", at another height and pitch"
     return (
-        f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard error. First: a bit nobody has "
-        f"used before; later: {later} on another day{where}. Inside: the real boards come out inside every window. Habit: from "
-        f"the printed figures, a number said is corrected by, else steps of {steps[0]} (height), {steps[1]} (fence) and "
-        f"{steps[2]} (depth), half after slightly, twice after very, halved after a reversal. Notebook: the same, from the "
+        f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard "
+        "error. First: a bit nobody has "
+        f"used before; later: {later} on another day{where}. Inside: the real boards come out "
+        "inside every window. Habit: from "
+        f"the printed figures, a number said is corrected by, else steps of {steps[0]} (height), "
+        f"{steps[1]} (fence) and "
+        f"{steps[2]} (depth), half after slightly, twice after very, halved after a reversal. "
+        "Notebook: the same, from the "
         f"mean of what was good before.{_unusual(found.conditions, ruler)}"
     )
 
@@ -79,7 +111,13 @@ def _unusual(told: Conditions, ruler: Ruler) -> str:
     parts = [f"slips {100 * told.slips:g} %"] if told.slips != usual.slips else []
     parts += [f"swapped sides {100 * told.swaps:g} %"] if told.swaps else []
     parts += [f"true spreads {told.sds:g} times the assumed"] if told.sds != 1 else []
-    parts += ["nothing is read"] if told.words_only else [f"readings to {ruler.size(told.readings)}"] if told.readings else []
+    parts += (
+        ["nothing is read"]
+        if told.words_only
+        else [f"readings to {ruler.size(told.readings)}"]
+        if told.readings
+        else []
+    )
     parts += [f"fence zero {ruler.size(told.fence_zero_off)} off"] if told.fence_zero_off else []
     parts += [f"height zero {ruler.size(told.height_zero_off)} off"] if told.height_zero_off else []
     parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
@@ -98,7 +136,9 @@ def _percent(share: float) -> str:
 
 
 def rows(found: Comparison) -> tuple[list[str], dict[str, list[float]]]:
-    """Return the labels of the rows (pieces), and by method the share of all its set-ups in each row."""
+    """Return the labels of the rows (pieces), and by method the share of all its set-ups in each
+    row.
+    """
     most = max(max(t.counts) for t in found.tallies.values())
     last = min(most, _ROWS)
     labels = [str(n) for n in range(1, last + 1)]
@@ -108,7 +148,9 @@ def rows(found: Comparison) -> tuple[list[str], dict[str, list[float]]]:
 
 
 def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
-    """Return the histograms side by side, at most `width` - 1 characters wide (39 at least); ASCII without `blocks`."""
+    """Return the histograms side by side, at most `width` - 1 characters wide (39 at least); ASCII
+    without `blocks`.
+    """
     labels, by_method = rows(found)
     lead, n = len("pieces") if width >= 60 else 3, len(by_method)
     room = (width - 1 - lead) // n - 7  # two spaces, the percentage, a space
@@ -117,21 +159,36 @@ def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
     out = [head + "".join("  " + f"{name:<{room + 5}}" for name in by_method)]
     for i, label in enumerate(labels):
         here = [values[i] for values in by_method.values()]
-        cells = (f"  {_percent(v) if v else '-':>4} {bar(v / top * room, blocks):<{room}}" for v in here)
+        cells = (
+            f"  {_percent(v) if v else '-':>4} {bar(v / top * room, blocks):<{room}}" for v in here
+        )
         out.append(label.rjust(lead) + "".join(cells))
     return [line.rstrip() for line in out]
 
 
 @contextmanager
 def progress(total: int) -> Iterator[Callable[[], object]]:
-    """Show a bar on standard error while work goes on, and nothing where nobody looks; call what it yields per step."""
+    """Show a bar on standard error while work goes on, and nothing where nobody looks; call what it
+    yields per step.
+    """
     if not Screen(sys.stderr).terminal:
         yield lambda: None
         return
     from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
 
-    columns = (TextColumn("rehearsing"), BarColumn(None), MofNCompleteColumn(), TimeRemainingColumn(compact=True))
+    columns = (
+        TextColumn("rehearsing"),
+        BarColumn(None),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(compact=True),
+    )
     with Progress(*columns, console=Console(file=sys.stderr), transient=True) as shown:
         task = shown.add_task("", total=total)
         yield lambda: shown.advance(task)

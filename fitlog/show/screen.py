@@ -14,16 +14,24 @@ _NARROW = 40
 
 
 class Screen:
-    """One output stream. `line` wraps for a terminal; `table` is drawn there and aligned in a pipe."""
+    """One output stream. `line` wraps for a terminal; `table` is drawn there and aligned
+    in a pipe.
+    """
 
     def __init__(self, stream: TextIO | None = None) -> None:
         self.stream = stream if stream is not None else sys.stdout
         self.terminal = bool(getattr(self.stream, "isatty", lambda: False)())
-        self.width = max(_NARROW, shutil.get_terminal_size((80, 24)).columns) if self.terminal else PIPE_WIDTH
+        self.width = (
+            max(_NARROW, shutil.get_terminal_size((80, 24)).columns)
+            if self.terminal
+            else PIPE_WIDTH
+        )
 
     def line(self, text: str = "", *, indent: str = "") -> None:
         """Print a paragraph; `indent` for the lines that follow its first."""
-        wrapped = textwrap.wrap(text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False) or [""]
+        wrapped = textwrap.wrap(
+            text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
+        ) or [""]
         for part in wrapped if self.terminal else [text]:
             print(plain(part), file=self.stream)
 
@@ -35,8 +43,12 @@ class Screen:
         for part in textwrap.wrap(text, self.width - 1):
             print(f"\033[1m{plain(part)}\033[0m", file=self.stream)
 
-    def table(self, headers: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()) -> None:
-        """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets one block a row."""
+    def table(
+        self, headers: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()
+    ) -> None:
+        """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets
+        one block a row.
+        """
         cells = [[plain(c) for c in row] for row in rows]
         widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
         if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
@@ -45,22 +57,36 @@ class Screen:
             self._blocks(headers, cells)
         else:
             for row in (headers, *cells):
-                parts = [c.rjust(w) if i in right else c.ljust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True))]
+                parts = [
+                    c.rjust(w) if i in right else c.ljust(w)
+                    for i, (c, w) in enumerate(zip(row, widths, strict=True))
+                ]
                 print("  ".join(parts).rstrip(), file=self.stream)
 
-    def _drawn(self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]) -> None:
+    def _drawn(
+        self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]
+    ) -> None:
         from rich import box
         from rich.console import Console
         from rich.table import Table
         from rich.text import Text
 
-        table = Table(box=box.SIMPLE_HEAD, pad_edge=False, show_edge=False, collapse_padding=True, padding=(0, 1))
+        table = Table(
+            box=box.SIMPLE_HEAD,
+            pad_edge=False,
+            show_edge=False,
+            collapse_padding=True,
+            padding=(0, 1),
+        )
         for i, name in enumerate(headers):
             table.add_column(Text(name), justify="right" if i in right else "left", no_wrap=True)
         for row in rows:
             table.add_row(*(Text(cell) for cell in row))
         console = Console(
-            file=self.stream, width=self.width, highlight=False, color_system=None if os.environ.get("NO_COLOR") else "auto"
+            file=self.stream,
+            width=self.width,
+            highlight=False,
+            color_system=None if os.environ.get("NO_COLOR") else "auto",
         )
         console.print(table)
 

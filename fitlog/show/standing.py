@@ -20,39 +20,50 @@ _OPEN: dict[str, Said] = {
     "tuning": Said("Tuning: set this for piece {piece}.", "NOT SETTLED", "not yet for real wood"),
     "doubted": Said(
         "Ready by your word, but the figures doubt it: make one more cut in the real stock first.",
-        "DOUBTED", "{chance}: one more cut in the real stock first",
+        "DOUBTED",
+        "{chance}: one more cut in the real stock first",
     ),
     "confirm": Said(
         "Ready by the test pieces; one more in the real stock first is worth its wood.",
-        "ONE MORE FIRST", "{chance} by the test pieces",
+        "ONE MORE FIRST",
+        "{chance} by the test pieces",
     ),
     "weak": Said(
-        "Ready by the test pieces, {chance} in everything ({weakest} least sure). Cut the real boards, then `fitlog finish`.",
-        "BY THE PIECES", "{chance} in everything",
+        "Ready by the test pieces, {chance} in everything ({weakest} least sure). Cut the real "
+        "boards, then `fitlog finish`.",
+        "BY THE PIECES",
+        "{chance} in everything",
     ),
     "ready": Said(
-        "Ready: these settings are good. Cut the real boards, then `fitlog finish`.", "READY", "{chance} by the test pieces"
+        "Ready: these settings are good. Cut the real boards, then `fitlog finish`.",
+        "READY",
+        "{chance} by the test pieces",
     ),
-}  # fmt: skip
+}
 _OTHER = Said(
-    "Ready: cut the real boards at the settings named for them, then `fitlog finish`.", *_OPEN["ready"][1:]
+    "Ready: cut the real boards at the settings named for them, then `fitlog finish`.",
+    *_OPEN["ready"][1:],
 )
 _ENDED: dict[str, Said] = {
     "good": Said("Finished: remembered for the next one.", "FINISHED", "these settings were good"),
     "as it is": Said(
-        "Ended as it is, short of ready: kept, but not as good settings; it teaches only what its pieces say.",
-        "ENDED AS IT IS", "never found good",
+        "Ended as it is, short of ready: kept, but not as good settings; it teaches only what its "
+        "pieces say.",
+        "ENDED AS IT IS",
+        "never found good",
     ),
     "abandoned": Said("Abandoned.", "ABANDONED", "never found good"),
-}  # fmt: skip
+}
 _NOT_SURE = Said(
     "Finished by your word: remembered for the next one. The figures give it {chance}.",
-    "FINISHED", "by your word; the figures give it {chance}",
-)  # fmt: skip
+    "FINISHED",
+    "by your word; the figures give it {chance}",
+)
 _NOT_ALL = Said(
     "Finished with something still open: kept, but not all of its settings were found good.",
-    "FINISHED", "not all of it settled",
-)  # fmt: skip
+    "FINISHED",
+    "not all of it settled",
+)
 
 
 def said(how: Standing, piece: int = 0) -> Said:
@@ -73,11 +84,17 @@ def percent(chance: float) -> str:
 
 
 def unsettled(how: Standing) -> str:
-    """Return what must be read before anything else where the settings were never found good; "" where they were."""
+    """Return what must be read before anything else where the settings were never found good; ""
+    where they were.
+    """
     if how.settled:
         return ""
     why = {
-        "abandoned": "this set-up was abandoned", "as it is": "this set-up was ended as it is, short of ready",
+        "abandoned": "this set-up was abandoned",
+        "as it is": "this set-up was ended as it is, short of ready",
         "good": "this set-up was finished with something still open",
-    }.get(how.ended or "", "the set-up is still being tuned")  # fmt: skip
-    return f"NOT SETTLED: {why}; nothing says that these settings are good. Cut no real boards by them."
+    }.get(how.ended or "", "the set-up is still being tuned")
+    return (
+        f"NOT SETTLED: {why}; nothing says that these settings are good. Cut no real boards by "
+        "them."
+    )

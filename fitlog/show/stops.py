@@ -12,14 +12,26 @@ from .screen import Screen
 from .standing import percent, unsettled
 
 KINDS = {
-    "edge": "open edge, once with each edge to the fence", "slot": "slot {}", "socket": "socket {}",
-    "first": "socket {}, first pass: sets the fit", "clearing": "socket {}, clears",
+    "edge": "open edge, once with each edge to the fence",
+    "slot": "slot {}",
+    "socket": "socket {}",
+    "first": "socket {}, first pass: sets the fit",
+    "clearing": "socket {}, clears",
     "last": "socket {}, last pass: sets the fit",
-}  # fmt: skip
+}
 COLUMNS = (
-    "stop", "board", "cut", "part", "from_edge_mm", "fence_exact_mm", "fence_set_mm", "rounding_mm", "fence_set_in",
-    "bit_height_mm", "socket_depth_mm",
-)  # fmt: skip
+    "stop",
+    "board",
+    "cut",
+    "part",
+    "from_edge_mm",
+    "fence_exact_mm",
+    "fence_set_mm",
+    "rounding_mm",
+    "fence_set_in",
+    "bit_height_mm",
+    "socket_depth_mm",
+)
 
 
 def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
@@ -31,11 +43,13 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         screen.head(told)
     screen.line()
     screen.head(
-        f"Set-up {job.setup.number}, {stands(job)}: {plan.bit.name}, boards {ruler.size(plan.board_width)} wide, "
+        f"Set-up {job.setup.number}, {stands(job)}: {plan.bit.name}, boards "
+        f"{ruler.size(plan.board_width)} wide, "
         f"{layout.tails} tails, {kind}."
     )
     screen.line(
-        f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the board) "
+        f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the "
+        "board) "
         f"{ruler.length(job.stops.zero)}, socket depth {ruler.length(job.settings.socket_depth)}."
     )
     for heading, steps in job.sections:
@@ -64,7 +78,12 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
     board = {"Tail boards": "tail", "Pin boards": "pin"}.get(heading)
     if heading == "Rabbet":
         rows = [
-            [str(n), ruler.length(one.takes), ruler.length(one.depth), "-" if one.fence is None else ruler.length(one.fence)]
+            [
+                str(n),
+                ruler.length(one.takes),
+                ruler.length(one.depth),
+                "-" if one.fence is None else ruler.length(one.fence),
+            ]
             for n, one in enumerate(job.rabbet, 1)
         ]
         screen.line()
@@ -72,12 +91,20 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
     elif board is not None:
         rows = [_row(stop, ruler) for stop in job.stops.stops if stop.cut.board == board]
         screen.line()
-        screen.table(["stop", "fence", "from the edge", "rounded by", "cut"], rows, right=(0, 1, 2, 3))
+        screen.table(
+            ["stop", "fence", "from the edge", "rounded by", "cut"], rows, right=(0, 1, 2, 3)
+        )
 
 
 def _row(stop: Stop, ruler: Ruler) -> list[str]:
     off = "-" if abs(stop.error) < 5e-4 else ruler.length(stop.error)
-    return [str(stop.number), ruler.length(stop.setting), ruler.length(stop.cut.position), off, named(stop)]
+    return [
+        str(stop.number),
+        ruler.length(stop.setting),
+        ruler.length(stop.cut.position),
+        off,
+        named(stop),
+    ]
 
 
 def named(stop: Stop) -> str:
@@ -86,15 +113,28 @@ def named(stop: Stop) -> str:
 
 
 def as_csv(job: Job) -> str:
-    """Return the stops as CSV (RFC 4180), one row a stop; lengths in mm, the fence in inches as well."""
+    """Return the stops as CSV (RFC 4180), one row a stop; lengths in mm, the fence in inches as
+    well.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
     for stop in job.stops.stops:
         depth = f"{job.settings.socket_depth:.4f}" if stop.cut.board == "pin" else ""
-        writer.writerow([
-            stop.number, stop.cut.board, named(stop), stop.cut.part, f"{stop.cut.position:.4f}", f"{stop.exact:.4f}",
-            f"{stop.setting:.4f}", f"{stop.error:.4f}", f"{stop.setting / MM_PER_INCH:.5f}", f"{height:.4f}", depth,
-        ])  # fmt: skip
+        writer.writerow(
+            [
+                stop.number,
+                stop.cut.board,
+                named(stop),
+                stop.cut.part,
+                f"{stop.cut.position:.4f}",
+                f"{stop.exact:.4f}",
+                f"{stop.setting:.4f}",
+                f"{stop.error:.4f}",
+                f"{stop.setting / MM_PER_INCH:.5f}",
+                f"{height:.4f}",
+                depth,
+            ]
+        )
     return out.getvalue()

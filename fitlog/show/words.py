@@ -1,4 +1,6 @@
-"""A person's scale of words: what each stands for, how sure its edges are, what is assumed and what is learned."""
+"""A person's scale of words: what each stands for, how sure its edges are, what is assumed and what
+is learned.
+"""
 
 from __future__ import annotations
 
@@ -23,13 +25,21 @@ def words(screen: Screen, found: dict[str, Any], ruler: Ruler) -> None:
     screen.line()
     _teaches(screen, ruler)
     if found["others"]:
-        screen.line(f"Others in this log: {', '.join(found['others'])}. See theirs with: fitlog words --person NAME")
+        screen.line(
+            f"Others in this log: {', '.join(found['others'])}. See theirs with: fitlog words "
+            "--person NAME"
+        )
 
 
 def _scale(screen: Screen, aspect: str, person: str, scale: dict[str, Any], ruler: Ruler) -> None:
-    screen.head(f"The {aspect}, as {person} says it: {'learned' if scale['learned'] else 'assumed'}")
+    screen.head(
+        f"The {aspect}, as {person} says it: {'learned' if scale['learned'] else 'assumed'}"
+    )
     digits = digits_for([w["low_sd"] for w in scale["words"] if w["low_sd"] is not None])
-    rows = [[w["word"], _band(ruler, w["low"], w["high"]), _sure(w, ruler, digits)] for w in scale["words"]]
+    rows = [
+        [w["word"], _band(ruler, w["low"], w["high"]), _sure(w, ruler, digits)]
+        for w in scale["words"]
+    ]
     screen.table(["word", _MEANS[aspect], "edges known to +-"], rows)
     screen.line(
         f"Noise of a word, on top of its band: {small([scale['noise']], ruler)}; with 90 % chance "
@@ -53,23 +63,38 @@ def _where_from(scale: dict[str, Any]) -> str:
     met, needed = scale["met"], defaults.VOICE_MEETINGS[0]
     count = f"{counted(met, 'word')} in finished set-ups met a reading"
     if scale["learned"]:
-        return f"Learned: {count}. An edge that no reading came near only follows the others, and stays vague."
-    return f"Assumed until {needed} words have met a reading: {count}, {scale['missing']} still missing."
+        return (
+            f"Learned: {count}. An edge that no reading came near only follows the others, and "
+            "stays vague."
+        )
+    return (
+        f"Assumed until {needed} words have met a reading: {count}, {scale['missing']} still "
+        "missing."
+    )
 
 
 def _aim(screen: Screen, person: str, fit: dict[str, Any], ruler: Ruler) -> None:
     aim, many = (_band(ruler, *fit[key]) for key in ("aim", "aim_many_tails"))
     if fit["learned"]:
-        screen.line(f"Aimed at when {person} is at work: {aim}, their own good ({many} with many tails: edges shift alike).")
+        screen.line(
+            f"Aimed at when {person} is at work: {aim}, their own good ({many} with many tails: "
+            "edges shift alike)."
+        )
         return
-    screen.line(f"Aimed at when {person} is at work, until their own good is learned: {aim} ({many} with many tails).")
+    screen.line(
+        f"Aimed at when {person} is at work, until their own good is learned: {aim} ({many} with "
+        "many tails)."
+    )
 
 
 def _teaches(screen: Screen, ruler: Ruler) -> None:
     screen.line(
-        "Words alone teach where your good settings lie, through the bit and the stock; they cannot teach where one word "
-        "ends and the next begins, because a tighter bit and a stricter person sound the same. A reading now and then does: "
-        f"say the pull-apart gap with the word, as in fitlog cut slightly loose {ruler.length(0.4)}. With "
+        "Words alone teach where your good settings lie, through the bit and the stock; they "
+        "cannot teach where one word "
+        "ends and the next begins, because a tighter bit and a stricter person sound the same. A "
+        "reading now and then does: "
+        "say the pull-apart gap with the word, as in fitlog cut slightly loose "
+        f"{ruler.length(0.4)}. With "
         "many tails it counts for the bit, "
         "not for these edges."
     )

@@ -1,4 +1,5 @@
-"""The log: append-only, in one SQLite file or a PostgreSQL database, with a small catalogue beside it.
+"""The log: append-only, in one SQLite file or a PostgreSQL database, with a small catalogue beside
+it.
 
 It keeps what was done and said, never an estimate, and knows nothing of joints or of chances.
 """

@@ -1,6 +1,8 @@
-"""Rows that come from outside: their columns and types checked, then rebuilt as values of the domain, which refuse nonsense.
+"""Rows that come from outside: their columns and types checked, then rebuilt as values of the
+domain, which refuse nonsense.
 
-What passes here a front door of fitlog could have stored. Errors name the row by its number in the file.
+What passes here a front door of fitlog could have stored. Errors name the row by its number in the
+file.
 """
 
 from __future__ import annotations
@@ -23,28 +25,47 @@ from .bulk import FIRST, MEASURED, PARTS, SAID, Values
 from .schema import ADVICE, ENTRY, KINDS
 
 _ID_MOST = 2**62
-_TEXTS = {"by": "the name", "login": "the login", "value": "the preference", "species": "the species", "scrap": "the scrap",
-          "heard": "what was said", "note": "the note", "joint": "the joint"}  # fmt: skip
+_TEXTS = {
+    "by": "the name",
+    "login": "the login",
+    "value": "the preference",
+    "species": "the species",
+    "scrap": "the scrap",
+    "heard": "what was said",
+    "note": "the note",
+    "joint": "the joint",
+}
 _NAMES = {"name": "it", "machine": "the machine"}
 _TABLES = {table.name: table for table in FIRST}
 Shelf = dict[str, dict[int, Any]]
 
 
 class Arrivals:
-    """Checks rows one after another. `shelf`: the bits, stocks and machines met so far, by kind and number."""
+    """Checks rows one after another. `shelf`: the bits, stocks and machines met so far, by kind and
+    number.
+    """
 
     def __init__(self) -> None:
         self.shelf: Shelf = {"bit": {}, "stock": {}, "machine": {}}
         self.number = 0
 
     def checked(self, kind: str, given: Values) -> Values:
-        """Return the row as it may be stored; raises Refused "bad-row" for what the domain would refuse."""
+        """Return the row as it may be stored; raises Refused "bad-row" for what the domain would
+        refuse.
+        """
         self.number += 1
         try:
             return self._checked(kind, given)
         except FitlogError as error:
             raise self.refused(kind, error.message) from error
-        except (KeyError, TypeError, ValueError, AttributeError, OverflowError, RecursionError) as error:
+        except (
+            KeyError,
+            TypeError,
+            ValueError,
+            AttributeError,
+            OverflowError,
+            RecursionError,
+        ) as error:
             raise self.refused(kind, f"it makes no sense ({type(error).__name__})") from error
 
     def refused(self, kind: str, why: str) -> Refused:
@@ -84,12 +105,18 @@ class Arrivals:
         row = _values(ENTRY, {k: v for k, v in given.items() if part is None or k != part[0]})
         _moment(row)
         if row["kind"] not in KINDS:
-            raise Refused("bad-row", f"{_shown(row['kind'])!r} is nothing that happens to a set-up", "")
+            raise Refused(
+                "bad-row", f"{_shown(row['kind'])!r} is nothing that happens to a set-up", ""
+            )
         if part is None:
             return row
         key, table, known = part
         inside = dict(given[key])
-        lists = {name: list(inside.pop(name)) for name, _ in (SAID, MEASURED)} if row["kind"] == "cut" else {}
+        lists = (
+            {name: list(inside.pop(name)) for name, _ in (SAID, MEASURED)}
+            if row["kind"] == "cut"
+            else {}
+        )
         row[key] = _values(table, inside, known)
         if row["kind"] == "start":
             self._start(row[key])
@@ -102,7 +129,10 @@ class Arrivals:
         return row
 
     def _start(self, row: Values) -> None:
-        bit, tail, pin = self.shelf["bit"][row["bit_id"]], *(self.shelf["stock"][row[k]] for k in ("stock_id", "pin_stock_id"))
+        bit, tail, pin = (
+            self.shelf["bit"][row["bit_id"]],
+            *(self.shelf["stock"][row[k]] for k in ("stock_id", "pin_stock_id")),
+        )
         machine = None if row["machine_id"] is None else self.shelf["machine"][row["machine_id"]]
         plan = rows.to_plan(_as_row(row), bit, tail, pin, machine)
         rows.plan_values(plan, rows.to_settings(_as_row(row)))
@@ -123,7 +153,9 @@ def _cut(row: Values) -> None:
     """Rebuild a trial cut as the log would, and as it would have been logged."""
     cut = row["cut"]
     said, measured = ([_as_row(one) for one in cut[name]] for name in ("verdicts", "readings"))
-    whole = _as_row({**cut, "entry": row["id"], "by": row["by"], "at": row["at"], "machine": row["machine"]})
+    whole = _as_row(
+        {**cut, "entry": row["id"], "by": row["by"], "at": row["at"], "machine": row["machine"]}
+    )
     made = rows.to_cut(whole, rows.to_verdict(said), measured)
     aspects = [(v["aspect"], v["word"] if v["aspect"] == "fault" else "") for v in cut["verdicts"]]
     if made.piece < 1 or len(set(aspects)) < len(aspects):
@@ -138,7 +170,9 @@ def _item(kind: str, row: Values) -> Bit | Stock | Machine:
 
 
 def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) -> Values:
-    """Return the columns of a row, each of its type; what an older export lacks is what an upgrade would give it."""
+    """Return the columns of a row, each of its type; what an older export lacks is what an upgrade
+    would give it.
+    """
     wanted = _readers(table, known)
     if not given.keys() <= wanted.keys():
         strange = min(map(str, given.keys() - wanted.keys()))
@@ -166,7 +200,9 @@ def _reader(column: Column[Any]) -> Callable[[Any], Any]:
         typed: Callable[[str, Any], Any] = _real
     elif isinstance(column.type, Integer | Boolean):
         flag = isinstance(column.type, Boolean) or "IN (0, 1)" in _check(column)
-        typed = _flag if flag else _number if name in ("id", "entry") or column.foreign_keys else _whole
+        typed = (
+            _flag if flag else _number if name in ("id", "entry") or column.foreign_keys else _whole
+        )
     else:
         typed = _text
 
@@ -220,7 +256,9 @@ def _check(column: Column[Any]) -> str:
 
 def _moment(row: Values) -> None:
     if rows.moment_text(rows.moment(row["at"])) != row["at"]:
-        raise Refused("bad-row", f"{_shown(row['at'])!r} is no moment in UTC to the microsecond", "")
+        raise Refused(
+            "bad-row", f"{_shown(row['at'])!r} is no moment in UTC to the microsecond", ""
+        )
 
 
 def _as_row(values: Values) -> Any:

@@ -1,8 +1,10 @@
-"""The rows of a log in bulk: read out in the order of the log whatever their number, and put in by the thousand.
+"""The rows of a log in bulk: read out in the order of the log whatever their number, and put in by
+the thousand.
 
-A row is (kind, columns). The catalogue, the sharpenings and the preferences come first; then the entries in their order,
-each with everything about it inside, and each advice right after the entry that was the newest when it was shown.
-Memory stays the same however long the log is: every table is read once, side by side, a thousand rows at a time.
+A row is (kind, columns). The catalogue, the sharpenings and the preferences come first; then the
+entries in their order, each with everything about it inside, and each advice right after the entry
+that was the newest when it was shown. Memory stays the same however long the log is: every table is
+read once, side by side, a thousand rows at a time.
 """
 
 from __future__ import annotations
@@ -12,7 +14,18 @@ from contextlib import AbstractContextManager, contextmanager, nullcontext
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Boolean, ColumnElement, Connection, Row, Select, Table, func, literal, or_, select
+from sqlalchemy import (
+    Boolean,
+    ColumnElement,
+    Connection,
+    Row,
+    Select,
+    Table,
+    func,
+    literal,
+    or_,
+    select,
+)
 
 from ..errors import Refused
 from .engine import Store
@@ -34,7 +47,7 @@ from .schema import (
     STOCK,
     TRIAL_CUT,
     VERDICT,
-)  # fmt: skip
+)
 from .shelf import BITS, STOCKS
 
 Values = dict[str, Any]
@@ -42,9 +55,24 @@ Item = tuple[str, Values]
 BATCH = 1000
 FIRST = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE)
 # The order in which tables can be filled without a reference to what is not there yet.
-FILLED = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE, ENTRY, SETUP, ADVICE, TRIAL_CUT, VERDICT, READING, FOUND,
-          RETRACTION, REDO)  # fmt: skip
-# What an entry carries inside: its key, the table, the columns that say what stands around it anyway.
+FILLED = (
+    BIT,
+    STOCK,
+    MACHINE,
+    SHARPENING,
+    PREFERENCE,
+    ENTRY,
+    SETUP,
+    ADVICE,
+    TRIAL_CUT,
+    VERDICT,
+    READING,
+    FOUND,
+    RETRACTION,
+    REDO,
+)
+# What an entry carries inside: its key, the table, the columns that say what stands around it
+# anyway.
 PARTS = {
     "start": ("started", SETUP, frozenset(("id", "entry"))),
     "cut": ("cut", TRIAL_CUT, frozenset(("entry",))),
@@ -56,7 +84,9 @@ SAID, MEASURED = ("verdicts", VERDICT), ("readings", READING)
 
 
 class _Joined(Store):
-    """A store within the transaction of another: all that is done through it is stored together, or not at all."""
+    """A store within the transaction of another: all that is done through it is stored together, or
+    not at all.
+    """
 
     def __init__(self, around: Store, connection: Connection) -> None:
         self.where, self.path, self.read_only = around.where, around.path, around.read_only
@@ -86,7 +116,9 @@ class Undo(Exception):
 
 @contextmanager
 def together(log: Log) -> Iterator[tuple[Log, Connection]]:
-    """Give the log within one transaction, and its connection; raise `Undo` inside for nothing to be stored."""
+    """Give the log within one transaction, and its connection; raise `Undo` inside for nothing to
+    be stored.
+    """
     try:
         with log._store.writing() as connection:
             yield Log(_Joined(log._store, connection)), connection
@@ -94,8 +126,11 @@ def together(log: Log) -> Iterator[tuple[Log, Connection]]:
         return
 
 
-def setup_numbers(log: Log, *, bit: str | None = None, stock: str | None = None, at: datetime | None = None) -> list[int]:
-    """Return the numbers of the set-ups whose start stands, oldest first; `stock` is that of either board.
+def setup_numbers(
+    log: Log, *, bit: str | None = None, stock: str | None = None, at: datetime | None = None
+) -> list[int]:
+    """Return the numbers of the set-ups whose start stands, oldest first; `stock` is that of either
+    board.
 
     at: only those that started at that moment. Raises Refused: unknown-name.
     """
@@ -134,13 +169,19 @@ def everything(connection: Connection) -> Iterator[Item]:
 
 
 def entries(connection: Connection, numbers: Sequence[int] | None = None) -> Iterator[Values]:
-    """Yield the entries in the order of the log with what belongs to them, all or those of `numbers`."""
+    """Yield the entries in the order of the log with what belongs to them, all or those of
+    `numbers`.
+    """
 
     def chosen(column: ColumnElement[int]) -> ColumnElement[bool]:
         return literal(1) == 1 if numbers is None else column.in_(numbers)
 
     def beside(table: Table, column: str, *order: str) -> _Waiting:
-        wanted = select(table).where(chosen(table.c[column])).order_by(*(table.c[name] for name in (column, *order)))
+        wanted = (
+            select(table)
+            .where(chosen(table.c[column]))
+            .order_by(*(table.c[name] for name in (column, *order)))
+        )
         return _Waiting(_rows(connection, wanted))
 
     parts = {kind: beside(table, "entry") for kind, (_, table, _) in PARTS.items()}
@@ -150,9 +191,15 @@ def entries(connection: Connection, numbers: Sequence[int] | None = None) -> Ite
         if row["kind"] in PARTS:
             key, _, known = PARTS[row["kind"]]
             found = list(parts[row["kind"]].until(lambda part, n=number: part["entry"] <= n))  # type: ignore[misc]
-            if [part["entry"] for part in found] != [number] or found[0].get("id", row["setup"]) != row["setup"]:
+            if [part["entry"] for part in found] != [number] or found[0].get(
+                "id", row["setup"]
+            ) != row["setup"]:
                 said_ = f"entry {number} is a {row['kind']} without what belongs to it"
-                raise Refused("damaged-log", said_, "look with fitlog log health, then restore your latest backup")
+                raise Refused(
+                    "damaged-log",
+                    said_,
+                    "look with fitlog log health, then restore your latest backup",
+                )
             row[key] = {name: value for name, value in found[0].items() if name not in known}
         if row["kind"] == "cut":
             for key, rows in said.items():
@@ -179,7 +226,10 @@ def _rows(connection: Connection, wanted: Select[Any]) -> Iterator[Values]:
     found: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": BATCH})
     for row in found:
         # Yes and no are 1 and 0 in every export, whatever the database has for them.
-        yield {name: int(value) if value is True or value is False else value for name, value in row._mapping.items()}
+        yield {
+            name: int(value) if value is True or value is False else value
+            for name, value in row._mapping.items()
+        }
 
 
 def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
@@ -210,6 +260,10 @@ def counters(connection: Connection) -> None:
         return
     for table in FILLED:
         if "id" in table.c:
-            sequence = connection.execute(select(func.pg_get_serial_sequence(table.name, "id"))).scalar_one()
+            sequence = connection.execute(
+                select(func.pg_get_serial_sequence(table.name, "id"))
+            ).scalar_one()
             if sequence is not None:
-                connection.execute(select(func.setval(sequence, max(1, highest(connection, table)))))
+                connection.execute(
+                    select(func.setval(sequence, max(1, highest(connection, table))))
+                )

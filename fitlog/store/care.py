@@ -1,7 +1,8 @@
-"""Looking after a log: where it is and what it holds, whether it is sound, a backup of it, a backup put back.
+"""Looking after a log: where it is and what it holds, whether it is sound, a backup of it, a backup
+put back.
 
-A log in a file is copied and put back here; one that a server keeps is left to the server's own tools, whose exact
-command is told.
+A log in a file is copied and put back here; one that a server keeps is left to the server's own
+tools, whose exact command is told.
 """
 
 from __future__ import annotations
@@ -32,12 +33,15 @@ if TYPE_CHECKING:
     from .upgrading import Upgraded
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
-# What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers out of use.
+# What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
+# out of use.
 UNENFORCED = """
-SELECT 'the rule ' || conname || ' of ' || conrelid::regclass || ' was never checked' FROM pg_constraint
+SELECT 'the rule ' || conname || ' of ' || conrelid::regclass || ' was never checked'
+  FROM pg_constraint
  WHERE NOT convalidated AND connamespace = current_schema()::regnamespace
 UNION ALL
-SELECT 'the index ' || indexrelid::regclass || ' is not valid' FROM pg_index JOIN pg_class ON pg_class.oid = indrelid
+SELECT 'the index ' || indexrelid::regclass || ' is not valid'
+  FROM pg_index JOIN pg_class ON pg_class.oid = indrelid
  WHERE NOT indisvalid AND relnamespace = current_schema()::regnamespace
 UNION ALL
 SELECT 'the guard ' || tgname || ' of ' || tgrelid::regclass || ' is switched off' FROM pg_trigger
@@ -48,7 +52,9 @@ SELECT 'the guard ' || tgname || ' of ' || tgrelid::regclass || ' is switched of
 
 @dataclass(frozen=True, slots=True)
 class Whereabouts:
-    """A log at a glance.  where: no password in it.  size: bytes.  by, at: who wrote the newest entry, when; or None."""
+    """A log at a glance.  where: no password in it.  size: bytes.  by, at: who wrote the newest
+    entry, when; or None.
+    """
 
     where: str
     kind: str
@@ -62,7 +68,9 @@ class Whereabouts:
 
 @dataclass(frozen=True, slots=True)
 class Health:
-    """What was found wrong, at most MOST_FAULTS sentences; none: every row is sound.  rows: number of rows by table."""
+    """What was found wrong, at most MOST_FAULTS sentences; none: every row is sound.  rows: number
+    of rows by table.
+    """
 
     faults: tuple[str, ...]
     rows: dict[str, int]
@@ -71,30 +79,50 @@ class Health:
 def where(log: Log) -> Whereabouts:
     """Return where a log is and what it holds."""
     with log.store.reading() as connection:
-        last = connection.execute(select(ENTRY.c.by, ENTRY.c.at).order_by(ENTRY.c.id.desc()).limit(1)).first()
+        last = connection.execute(
+            select(ENTRY.c.by, ENTRY.c.at).order_by(ENTRY.c.id.desc()).limit(1)
+        ).first()
         rows = _rows(connection)
         file = connection.dialect.name == "sqlite"
-        size = 0 if file else connection.exec_driver_sql("SELECT pg_database_size(current_database())").scalar_one()
+        size = (
+            0
+            if file
+            else connection.exec_driver_sql(
+                "SELECT pg_database_size(current_database())"
+            ).scalar_one()
+        )
     if log.path is not None:
         ahead = log.path.with_name(log.path.name + "-wal")
         size = log.path.stat().st_size + (ahead.stat().st_size if ahead.exists() else 0)
     return Whereabouts(
-        log.where, "file" if file else "server", int(size), ddl.VERSION, rows, last.by if last else None,
-        moment(last.at) if last else None, log.store.read_only,
-    )  # fmt: skip
+        log.where,
+        "file" if file else "server",
+        int(size),
+        ddl.VERSION,
+        rows,
+        last.by if last else None,
+        moment(last.at) if last else None,
+        log.store.read_only,
+    )
 
 
 def health(log: Log) -> Health:
-    """Let the database check itself, and make every row a value of the domain again; nothing is changed."""
+    """Let the database check itself, and make every row a value of the domain again; nothing is
+    changed.
+    """
     with log.store.reading() as connection:
         found = tuple(islice(_faults(connection), MOST_FAULTS))
         return Health(found, _rows(connection))
 
 
-def backup(location: str, to: str | None, day: date, *, replace: bool = False) -> tuple[Path, copies.Content]:
-    """Copy a log to the file `to`, into the folder `to`, or beside itself under a name with the day; return where.
+def backup(
+    location: str, to: str | None, day: date, *, replace: bool = False
+) -> tuple[Path, copies.Content]:
+    """Copy a log to the file `to`, into the folder `to`, or beside itself under a name with the
+    day; return where.
 
-    Raises Refused: no-log, server-log for a log that a server keeps, and what `copies.backup` raises.
+    Raises Refused: no-log, server-log for a log that a server keeps, and what `copies.backup`
+    raises.
     """
     log = _file(location, "backup", day)
     if _is_blank(log):
@@ -127,7 +155,8 @@ def restore(
 
 
 def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
-    """Bring a log up to today's layout; None when it is there already. One that a server keeps wants `agreed`.
+    """Bring a log up to today's layout; None when it is there already. One that a server keeps
+    wants `agreed`.
 
     Raises Refused: not-agreed, and what opening the log or `upgrading` raises.
     """
@@ -137,8 +166,16 @@ def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
     from .upgrading import bring_up_server
 
     if not agreed:
-        said = "the log of a whole shop is changed for everybody at once, and no backup is made by itself"
-        raise Refused("not-agreed", said, f"run {_tool(location, 'backup', day)}, then fitlog log migrate --yes")
+        said = (
+            "the log of a whole shop is changed for everybody at once, and no backup is made "
+            "by "
+            "itself"
+        )
+        raise Refused(
+            "not-agreed",
+            said,
+            f"run {_tool(location, 'backup', day)}, then fitlog log migrate --yes",
+        )
     return bring_up_server(location)
 
 
@@ -164,7 +201,9 @@ def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:
 
 def _rows(connection: Connection) -> dict[str, int]:
     tables = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
-    return {t.name: connection.execute(select(func.count()).select_from(t)).scalar_one() for t in tables}
+    return {
+        t.name: connection.execute(select(func.count()).select_from(t)).scalar_one() for t in tables
+    }
 
 
 def _is_blank(log: Path) -> bool:
@@ -175,21 +214,35 @@ def _is_blank(log: Path) -> bool:
 
 
 def _file(location: str, what: str, day: date) -> Path:
-    """Return the file of a log; refuse a log that a server keeps, with the command that does it there."""
+    """Return the file of a log; refuse a log that a server keeps, with the command that does it
+    there.
+    """
     file = file_of(location)
     if file is not None:
         with trouble.explained(Path(location)):
             return resolved(file)
     tool = _tool(location, what, day)
-    raise Refused("server-log", f"the log {location} is kept by a server, which has its own {what}", f"its keeper runs {tool}")
+    raise Refused(
+        "server-log",
+        f"the log {location} is kept by a server, which has its own {what}",
+        f"its keeper runs {tool}",
+    )
 
 
 def _tool(location: str, what: str, day: date) -> str:
-    """Return the command of the server's own backup or restore, as a shell takes it; refuse a URL with a password."""
+    """Return the command of the server's own backup or restore, as a shell takes it; refuse a URL
+    with a password.
+    """
     from . import server
 
     bare, schema = server.read(location)
-    url, name = shlex.quote(bare.set(drivername="postgresql").render_as_string()), f"fitlog-{day.isoformat()}.dump"
+    url, name = (
+        shlex.quote(bare.set(drivername="postgresql").render_as_string()),
+        f"fitlog-{day.isoformat()}.dump",
+    )
     if what == "restore":
         return f"pg_restore --clean --if-exists --single-transaction --dbname={url} {name}"
-    return f"pg_dump --format=custom{f' --schema={shlex.quote(schema)}' if schema else ''} --file={name} {url}"
+    return (
+        f"pg_dump --format=custom{f' --schema={shlex.quote(schema)}' if schema else ''} "
+        f"--file={name} {url}"
+    )

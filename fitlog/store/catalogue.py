@@ -18,7 +18,8 @@ from .shelf import BITS, MACHINES, STOCKS, Shelf, T
 class Catalogue:
     """Names are matched whatever the case of their letters.
 
-    Every method may raise Refused: unknown-name, name-taken, in-use, or what is wrong with the file.
+    Every method may raise Refused: unknown-name, name-taken, in-use, or what is wrong with the
+    file.
     """
 
     def __init__(self, store: Store) -> None:
@@ -63,7 +64,8 @@ class Catalogue:
     def edit_bit(self, name: str, /, **changes: Any) -> Bit:
         """Change fields of a bit (its name too, or retired=False) and return it.
 
-        What a bit was before a sharpening must go with the change, because its old set-ups are read with both.
+        What a bit was before a sharpening must go with the change, because its old set-ups are read
+        with both.
         """
         return self._edit(BITS, name, changes)
 
@@ -108,13 +110,19 @@ class Catalogue:
             number, old = BITS.find(connection, name)
             entries.require_none_open(connection, number)
             now = old.diameter if diameter is None else diameter
-            new = replace(old, diameter=now, measured=diameter is not None, sharpenings=old.sharpenings + 1)
+            new = replace(
+                old, diameter=now, measured=diameter is not None, sharpenings=old.sharpenings + 1
+            )
             connection.execute(
                 SHARPENING.insert().values(
-                    bit=number, at=moment_text(stamp.at), by=stamp.by, diameter_before=old.diameter,
-                    measured_before=old.measured, diameter_after=diameter,
+                    bit=number,
+                    at=moment_text(stamp.at),
+                    by=stamp.by,
+                    diameter_before=old.diameter,
+                    measured_before=old.measured,
+                    diameter_after=diameter,
                 )
-            )  # fmt: skip
+            )
             return BITS.change(connection, number, new)
 
     def _list(self, shelf: Shelf[T], retired: bool) -> list[T]:

@@ -1,7 +1,9 @@
-"""What a column of the log may hold: its SQL type, its meaning, and the CHECK that refuses nonsense.
+"""What a column of the log may hold: its SQL type, its meaning, and the CHECK that refuses
+nonsense.
 
-A CHECK lets NULL pass, so `null` alone says whether a column may be empty. Every number has an upper bound, which keeps
-infinity out, and not-a-number too: PostgreSQL holds it above every number, SQLite makes it NULL.
+A CHECK lets NULL pass, so `null` alone says whether a column may be empty. Every number has an
+upper bound, which keeps infinity out, and not-a-number too: PostgreSQL holds it above every number,
+SQLite makes it NULL.
 """
 
 from __future__ import annotations
@@ -48,7 +50,9 @@ def id(says: str) -> Any:
     return column("id", Integer, says, "id > 0", primary_key=True)
 
 
-def size(name: str, says: str, most: float = FAR, least: float | None = None, null: bool = False) -> Any:
+def size(
+    name: str, says: str, most: float = FAR, least: float | None = None, null: bool = False
+) -> Any:
     """Return a size above zero (or from `least` on) and up to `most`."""
     low = f"{name} > 0" if least is None else f"{name} >= {least:g}"
     return column(name, REAL, says, f"{low} AND {name} <= {most:.15g}", nullable=null)
@@ -56,7 +60,9 @@ def size(name: str, says: str, most: float = FAR, least: float | None = None, nu
 
 def number(name: str, says: str, within: float = FAR, null: bool = False) -> Any:
     """Return a number of either sign."""
-    return column(name, REAL, says, f"{name} BETWEEN -{within:.15g} AND {within:.15g}", nullable=null)
+    return column(
+        name, REAL, says, f"{name} BETWEEN -{within:.15g} AND {within:.15g}", nullable=null
+    )
 
 
 def count(name: str, says: str, least: int = 0) -> Any:
@@ -80,7 +86,9 @@ def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:
     """Return a name; a unique one is so whatever the case of its letters."""
     sql = Text(collation="NOCASE").with_variant(Text(), "postgresql") if unique else Text()
     check = f"length(trim({name})) BETWEEN 1 AND 60 AND {name} NOT LIKE '-%'"
-    return column(name, sql, says, check, nullable=null, unique=unique or None)  # on PostgreSQL an index adds lower(name)
+    return column(
+        name, sql, says, check, nullable=null, unique=unique or None
+    )  # on PostgreSQL an index adds lower(name)
 
 
 def text(name: str, says: str, most: int = 2000) -> Any:
@@ -101,13 +109,16 @@ def one_of(words: tuple[str, ...]) -> str:
 
 def choice(name: str, says: str, words: tuple[str, ...], default: str | None = None) -> Any:
     """Return one of a few words; `default` is what rows from before the column have."""
-    return column(name, Text, says, f"{name} {one_of(words)}", nullable=False, server_default=default)
+    return column(
+        name, Text, says, f"{name} {one_of(words)}", nullable=False, server_default=default
+    )
 
 
 def moment(says: str) -> Any:
     """Return a moment in UTC, to the microsecond."""
     day = Told(
-        f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL", f"at LIKE '{MOMENT}' AND CAST(at AS timestamptz) IS NOT NULL"
+        f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL",
+        f"at LIKE '{MOMENT}' AND CAST(at AS timestamptz) IS NOT NULL",
     )
     return column("at", Text, says, day, nullable=False)
 
@@ -117,8 +128,19 @@ def by() -> Any:
     return text("by", "who, as logged in or as preferred", 200)
 
 
-def ref(name: str, target: str, says: str, later: bool = False, key: bool = False, **options: Any) -> Any:
-    """Return a reference to a row that cannot be removed; `later`: checked at the end of the transaction."""
-    link = ForeignKey(target, ondelete="RESTRICT", deferrable=later or None, initially="DEFERRED" if later else None)
+def ref(
+    name: str, target: str, says: str, later: bool = False, key: bool = False, **options: Any
+) -> Any:
+    """Return a reference to a row that cannot be removed; `later`: checked at the end of the
+    transaction.
+    """
+    link = ForeignKey(
+        target,
+        ondelete="RESTRICT",
+        deferrable=later or None,
+        initially="DEFERRED" if later else None,
+    )
     null = options.pop("null", False)
-    return column(name, Integer, says, f"{name} > 0", link, primary_key=key, nullable=null, **options)
+    return column(
+        name, Integer, says, f"{name} > 0", link, primary_key=key, nullable=null, **options
+    )

@@ -1,6 +1,8 @@
-"""Copies of a log's file: made while others write, read back before they count, and put in a log's place.
+"""Copies of a log's file: made while others write, read back before they count, and put in a log's
+place.
 
-A copy is one file without companions, so that it can be carried on a stick and read from a closed folder.
+A copy is one file without companions, so that it can be carried on a stick and read from a closed
+folder.
 """
 
 from __future__ import annotations
@@ -23,7 +25,9 @@ from . import ddl, engine, rebuilding, trouble
 
 @dataclass(frozen=True, slots=True)
 class Content:
-    """What a file held at one moment.  rows: number of rows by table.  newest: number of its newest entry, 0 without."""
+    """What a file held at one moment.  rows: number of rows by table.  newest: number of its newest
+    entry, 0 without.
+    """
 
     layout: int
     newest: int
@@ -41,11 +45,12 @@ class Content:
 
 
 def backup(log: Path, target: Path, *, replace: bool = False) -> Content:
-    """Copy the log in the file `log` to `target` while others may write to it; return what the copy holds.
+    """Copy the log in the file `log` to `target` while others may write to it; return what the copy
+    holds.
 
     The copy is read back whole, and compared with the log at that moment, before it gets its name.
-    Raises Refused: file-exists, is-a-log for another log or backup whatever `replace` says, bad-path, same-file, no-folder,
-    damaged-log, disk-full, read-only-log and what `trouble` knows.
+    Raises Refused: file-exists, is-a-log for another log or backup whatever `replace` says,
+    bad-path, same-file, no-folder, damaged-log, disk-full, read-only-log and what `trouble` knows.
     """
     _require_free(target, log)
     with beside(target, over=replace) as part:
@@ -57,11 +62,16 @@ def backup(log: Path, target: Path, *, replace: bool = False) -> Content:
 
 
 def pages(source: Path, target: Path, *, named: Path | None = None) -> Content:
-    """Copy all pages of one moment of `source` into the file `target`, called `named`; return what they hold."""
+    """Copy all pages of one moment of `source` into the file `target`, called `named`; return what
+    they hold.
+    """
     with trouble.explained(source), closing(_reader(source)) as plain:
         plain.execute("BEGIN")
         content = content_of(plain, source)
-        with trouble.explained(named or target), closing(sqlite3.connect(target, isolation_level=None)) as copy:
+        with (
+            trouble.explained(named or target),
+            closing(sqlite3.connect(target, isolation_level=None)) as copy,
+        ):
             plain.backup(copy)
             copy.execute("PRAGMA journal_mode = DELETE")
     return content
@@ -70,8 +80,8 @@ def pages(source: Path, target: Path, *, named: Path | None = None) -> Content:
 def verified(path: Path, *, named: Path | None = None) -> Content:
     """Read the copy at `path` whole and return what it holds; `named` is how errors call it.
 
-    SQLite checks its pages, constraints and references; a log of today's layout is rebuilt row by row.
-    Raises Refused: not-a-log, newer-log, unknown-version, damaged-log.
+    SQLite checks its pages, constraints and references; a log of today's layout is rebuilt row by
+    row. Raises Refused: not-a-log, newer-log, unknown-version, damaged-log.
     """
     called = named or path
     with trouble.explained(called):
@@ -93,22 +103,35 @@ def sound(plain: sqlite3.Connection) -> Iterator[str]:
 
 
 def content_of(plain: sqlite3.Connection, named: Path) -> Content:
-    """Return what an open file, called `named`, holds; refuse what is no log, or one of a layout that is not known."""
-    (application,), (layout,) = (plain.execute(f"PRAGMA {p}").fetchone() for p in ("application_id", "user_version"))
+    """Return what an open file, called `named`, holds; refuse what is no log, or one of a layout
+    that is not known.
+    """
+    (application,), (layout,) = (
+        plain.execute(f"PRAGMA {p}").fetchone() for p in ("application_id", "user_version")
+    )
     if application != ddl.APPLICATION_ID:
         raise trouble.not_a_log(named)
     if not 1 <= layout <= ddl.VERSION:
         raise trouble.other_version(named, layout, ddl.VERSION)
-    names = [n for (n,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name")]
-    rows = tuple((n, int(plain.execute(f'SELECT count(*) FROM "{n}"').fetchone()[0])) for n in names)
+    names = [
+        n
+        for (n,) in plain.execute(
+            "SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY name"
+        )
+    ]
+    rows = tuple(
+        (n, int(plain.execute(f'SELECT count(*) FROM "{n}"').fetchone()[0])) for n in names
+    )
     (newest,) = plain.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()
     return Content(layout, newest, rows)
 
 
 def free_name(log: Path, said: str, day: date, folder: Path | None = None) -> Path:
-    """Return a name beside the log, or in another `folder`, that tells what it is and that no file has.
+    """Return a name beside the log, or in another `folder`, that tells what it is and that no file
+    has.
 
-    log.db becomes log.db.2031-03-04.backup, or log.db.layout-1-2031-03-04.backup where `said` is "layout-1-".
+    log.db becomes log.db.2031-03-04.backup, or log.db.layout-1-2031-03-04.backup where `said` is
+    "layout-1-".
     """
     stem = f"{log.name}.{said}{day.isoformat()}"
     taken = 1
@@ -129,8 +152,16 @@ def _reader(path: Path) -> sqlite3.Connection:
     """Open a file to read it, in a closed folder too."""
     may = os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
     ahead = path.with_name(path.name + "-wal")
-    mode = "mode=rw" if may else "mode=ro" if ahead.exists() and ahead.stat().st_size else "mode=ro&immutable=1"
-    return sqlite3.connect(f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None)
+    mode = (
+        "mode=rw"
+        if may
+        else "mode=ro"
+        if ahead.exists() and ahead.stat().st_size
+        else "mode=ro&immutable=1"
+    )
+    return sqlite3.connect(
+        f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
+    )
 
 
 def _require_free(target: Path, log: Path) -> None:
@@ -138,12 +169,17 @@ def _require_free(target: Path, log: Path) -> None:
         if target.exists() and log.exists() and target.samefile(log):
             raise Refused("same-file", f"{target} is the log itself", "name another file")
         if not target.parent.is_dir():
-            raise Refused("no-folder", f"there is no folder {target.parent}", "make it, or plug it in, and try again")
+            raise Refused(
+                "no-folder",
+                f"there is no folder {target.parent}",
+                "make it, or plug it in, and try again",
+            )
 
 
 @contextmanager
 def beside(target: Path, *, over: bool = False) -> Iterator[Part]:
-    """Give an empty file beside `target` that takes its name when it is kept, and is gone otherwise.
+    """Give an empty file beside `target` that takes its name when it is kept, and is gone
+    otherwise.
 
     Raises Refused: file-exists, is-a-log, bad-path, and what `trouble` knows of a disk.
     """

@@ -1,4 +1,6 @@
-"""How a new log is laid out in SQL: commented tables, indexes, and triggers that make it append-only."""
+"""How a new log is laid out in SQL: commented tables, indexes, and triggers that make it
+append-only.
+"""
 
 from __future__ import annotations
 
@@ -17,11 +19,21 @@ ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)
 APPEND_ONLY = (
-    schema.SHARPENING, schema.ENTRY, schema.SETUP, schema.ADVICE, schema.TRIAL_CUT, schema.VERDICT,
-    schema.READING, schema.FOUND, schema.RETRACTION, schema.REDO, schema.PREFERENCE,
-)  # fmt: skip
+    schema.SHARPENING,
+    schema.ENTRY,
+    schema.SETUP,
+    schema.ADVICE,
+    schema.TRIAL_CUT,
+    schema.VERDICT,
+    schema.READING,
+    schema.FOUND,
+    schema.RETRACTION,
+    schema.REDO,
+    schema.PREFERENCE,
+)
 
-# What makes a row the same row. INSERT OR REPLACE would delete it without asking the DELETE trigger.
+# What makes a row the same row. INSERT OR REPLACE would delete it without asking the DELETE
+# trigger.
 SAME_ROW = {
     "setup": "id = NEW.id OR entry = NEW.entry",
     "trial_cut": "entry = NEW.entry",
@@ -35,7 +47,13 @@ SAME_ROW = {
     "stock": "id = NEW.id OR name = NEW.name",
     "machine": "id = NEW.id OR name = NEW.name",
 }
-KIND_OF = {"setup": "start", "trial_cut": "cut", "found": "found", "retraction": "retract", "redo": "redo"}
+KIND_OF = {
+    "setup": "start",
+    "trial_cut": "cut",
+    "found": "found",
+    "retraction": "retract",
+    "redo": "redo",
+}
 USED_BY = {
     "bit": ("setup WHERE bit_id = OLD.id", "sharpening WHERE bit = OLD.id"),
     "stock": ("setup WHERE OLD.id IN (stock_id, pin_stock_id)",),
@@ -62,7 +80,9 @@ def statements() -> Iterator[str]:
     """Yield the statements that lay out an empty log; run them in one transaction."""
     for table in (*CATALOGUE, *APPEND_ONLY):
         yield create(table)
-        yield _refuse(table.name, "overwrite", "INSERT", exists(f"{table.name} WHERE {same(table)}"))
+        yield _refuse(
+            table.name, "overwrite", "INSERT", exists(f"{table.name} WHERE {same(table)}")
+        )
     for table in APPEND_ONLY:
         yield _refuse(table.name, "update", "UPDATE", "1")
         yield _refuse(table.name, "delete", "DELETE", "1")
@@ -70,7 +90,9 @@ def statements() -> Iterator[str]:
         wrong = f"(SELECT kind FROM entry WHERE id = NEW.entry) IS NOT '{kind}'"
         yield _refuse(name, "kind", "INSERT", wrong, f"its entry is no {kind}")
     for name, users in USED_BY.items():
-        yield _refuse(name, "in_use", "DELETE", " OR ".join(map(exists, users)), "the log refers to it")
+        yield _refuse(
+            name, "in_use", "DELETE", " OR ".join(map(exists, users)), "the log refers to it"
+        )
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
     yield from (f"CREATE INDEX {index}" for index in INDEXED)
     yield f"PRAGMA application_id = {APPLICATION_ID}"
@@ -78,7 +100,9 @@ def statements() -> Iterator[str]:
 
 
 def create(table: Table) -> str:
-    """Return the CREATE statement of `table` with the meaning of the table and of every column kept in it."""
+    """Return the CREATE statement of `table` with the meaning of the table and of every column kept
+    in it.
+    """
     dialect = sqlite.dialect()
     sql = str(CreateTable(table).compile(dialect=dialect)).strip()
     for column in table.columns:
@@ -89,7 +113,9 @@ def create(table: Table) -> str:
 
 def meaning(table: Table) -> str:
     """Return what a table is for, in a sentence."""
-    rows = (model for model in SQLModel.__subclasses__() if getattr(model, "__table__", None) is table)
+    rows = (
+        model for model in SQLModel.__subclasses__() if getattr(model, "__table__", None) is table
+    )
     return str(next(rows).__doc__)
 
 

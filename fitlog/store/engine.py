@@ -1,6 +1,7 @@
 """A store: where a log is kept, and how it is read and written in transactions, whatever keeps it.
 
-`files` keeps a log in one SQLite file, `server` in a PostgreSQL database; the rest of fitlog sees this only.
+`files` keeps a log in one SQLite file, `server` in a PostgreSQL database; the rest of fitlog sees
+this only.
 """
 
 from __future__ import annotations
@@ -28,7 +29,8 @@ class Store(ABC):
     """An open store with one connection, for one thread.
 
     where: its place as it may be shown, never with a password.  path: its file, None without one.
-    read_only: this user may not write it.  upgraded: the log was of an older layout when it was opened.
+    read_only: this user may not write it.  upgraded: the log was of an older layout when it was
+    opened.
     """
 
     where: str
@@ -43,7 +45,9 @@ class Store(ABC):
 
     @abstractmethod
     def writing(self) -> AbstractContextManager[Connection]:
-        """Give a connection that nobody else writes beside; all is stored at the end, or nothing."""
+        """Give a connection that nobody else writes beside; all is stored at the end, or
+        nothing.
+        """
 
     @abstractmethod
     def written_by_others(self) -> int:
@@ -77,7 +81,8 @@ class Store(ABC):
 def open_store(location: str | os.PathLike[str], *, create: bool) -> Store:
     """Open the store at a path or a URL, laying it out first when it is new and `create` is True.
 
-    Raises Refused: bad-path and no-such-store for what is neither, and what `files` and `server` raise.
+    Raises Refused: bad-path and no-such-store for what is neither, and what `files` and `server`
+    raise.
     """
     file = file_of(location)
     if file is None:

@@ -1,6 +1,8 @@
-"""What the entries of the log say of a set-up: its newest entry, whether it is open, its next piece.
+"""What the entries of the log say of a set-up: its newest entry, whether it is open, its next
+piece.
 
-Every function takes a connection of a transaction, so that what is asked and what is then written agree.
+Every function takes a connection of a transaction, so that what is asked and what is then written
+agree.
 """
 
 from __future__ import annotations
@@ -14,14 +16,23 @@ from .rows import Stamp, moment_text
 from .schema import ADVICE, ENTRY, REDO, RETRACTION, SETUP, TRIAL_CUT
 
 AS_IT_IS = "finish-as-is"  # finished short of ready, by the user's word
-OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {"finish": "finished", AS_IT_IS: "finished", "abandon": "abandoned"}
+OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {
+    "finish": "finished",
+    AS_IT_IS: "finished",
+    "abandon": "abandoned",
+}
 FINISHES = tuple(kind for kind, outcome in OUTCOMES.items() if outcome == "finished")
 UNDOABLE = ("start", "cut", "found", *OUTCOMES)
 HIGHEST = 2**63 - 1  # the largest number SQLite knows
 
 # Each of these looks at one row by an index; a NOT IN would read every retraction of the log.
-_BACK, _END, _AGAIN = RETRACTION.alias("taken_back"), ENTRY.alias("ending"), REDO.alias("brought_back")
-# A taking back holds until a redo takes it back; nobody can take back a redo, but what it brought back.
+_BACK, _END, _AGAIN = (
+    RETRACTION.alias("taken_back"),
+    ENTRY.alias("ending"),
+    REDO.alias("brought_back"),
+)
+# A taking back holds until a redo takes it back; nobody can take back a redo, but what it brought
+# back.
 HOLDS = ~exists().where(_AGAIN.c.redone == _BACK.c.entry)
 
 
@@ -41,7 +52,13 @@ IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
 
 def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:
     """Append an entry; return its number."""
-    values = {"kind": kind, "setup": setup, "at": moment_text(stamp.at), "by": stamp.by, "machine": stamp.machine}
+    values = {
+        "kind": kind,
+        "setup": setup,
+        "at": moment_text(stamp.at),
+        "by": stamp.by,
+        "machine": stamp.machine,
+    }
     made = connection.execute(ENTRY.insert().values(values)).inserted_primary_key
     assert made is not None
     return int(made[0])
@@ -49,7 +66,9 @@ def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:
 
 def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:
     """Return number and kind of the newest entry of `setup` that can be taken back."""
-    wanted = select(ENTRY.c.id, ENTRY.c.kind).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(UNDOABLE), LIVE)
+    wanted = select(ENTRY.c.id, ENTRY.c.kind).where(
+        ENTRY.c.setup == setup, ENTRY.c.kind.in_(UNDOABLE), LIVE
+    )
     row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
     return None if row is None else (int(row.id), str(row.kind))
 
@@ -94,7 +113,9 @@ def unknown(connection: Connection, number: int) -> Refused:
 
 
 def require_open(connection: Connection, number: int) -> Row[Any]:
-    """Return the row of a set-up; raise Refused "already-ended" when it was finished or abandoned."""
+    """Return the row of a set-up; raise Refused "already-ended" when it was finished or
+    abandoned.
+    """
     row = require(connection, number, NOT_UNDONE)
     wanted = select(ENTRY.c.kind).where(ENTRY.c.setup == number, ENTRY.c.kind.in_(OUTCOMES), LIVE)
     kind = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).scalar_one_or_none()
@@ -113,11 +134,19 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
 
 
 def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> None:
-    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last; slots are none."""
+    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last;
+    slots are none.
+    """
     wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-    there = set(connection.execute(wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0, LIVE)).scalars())
+    there = set(
+        connection.execute(
+            wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0, LIVE)
+        ).scalars()
+    )
     following = max(there, default=0) + 1
     if (piece in there and not new) or (piece == following and new is not False):
         return
     hint = "look at it with fitlog next, then log the piece again"
-    raise Refused("log-moved-on", f"piece {piece} of set-up {setup} is not the one to log now", hint)
+    raise Refused(
+        "log-moved-on", f"piece {piece} of set-up {setup} is not the one to log now", hint
+    )

@@ -17,7 +17,10 @@ from sqlalchemy.pool import NullPool
 
 from . import ddl, engine, trouble
 
-LOOKS = (0.0005, 0.003)  # seconds between two looks at a busy file, drawn anew each time so that no two writers keep step
+LOOKS = (
+    0.0005,
+    0.003,
+)  # seconds between two looks at a busy file, drawn anew each time so that no two writers keep step
 
 
 class FileStore(engine.Store):
@@ -45,13 +48,17 @@ class FileStore(engine.Store):
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """Give a connection that nobody else writes beside; all is stored at the end, or nothing."""
+        """Give a connection that nobody else writes beside; all is stored at the end, or
+        nothing.
+        """
         if self.read_only:
             raise trouble.read_only(self.path)
         with self._transaction() as connection:
             _take_turn(connection)
             yield connection
-            if _identity(self.path) != self._identity:  # SQLite would go on writing to a file that nobody can find
+            if (
+                _identity(self.path) != self._identity
+            ):  # SQLite would go on writing to a file that nobody can find
                 raise trouble.gone(self.path)
 
     def written_by_others(self) -> int:
@@ -60,7 +67,9 @@ class FileStore(engine.Store):
             return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
 
     def write_ahead(self) -> None:
-        """Let readers and a writer work side by side; where that is not to be had, they take turns."""
+        """Let readers and a writer work side by side; where that is not to be had, they
+        take turns.
+        """
         with suppress(OperationalError):
             self._connection.exec_driver_sql("PRAGMA journal_mode = WAL")
         self._connection.rollback()
@@ -134,7 +143,8 @@ def _mode(path: Path) -> str:
     if _may(path, os.W_OK) and _may(path.parent, os.W_OK):
         return "mode=rw"
     log_ahead = path.with_name(path.name + "-wal")
-    # Reading beside a -wal file needs a shared index in the folder; without one there is nothing to share.
+    # Reading beside a -wal file needs a shared index in the folder; without one there is nothing to
+    # share.
     return "mode=ro" if log_ahead.exists() and log_ahead.stat().st_size else "mode=ro&immutable=1"
 
 
@@ -152,7 +162,9 @@ def _identity(path: Path) -> tuple[int, int] | None:
 
 
 def _connect(path: Path, mode: str) -> sqlite3.Connection:
-    connection = sqlite3.connect(f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None)
+    connection = sqlite3.connect(
+        f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
+    )
     try:
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA synchronous = FULL")
@@ -163,9 +175,11 @@ def _connect(path: Path, mode: str) -> sqlite3.Connection:
 
 
 def _take_turn(connection: Connection) -> None:
-    """Begin a transaction that nobody else writes beside, as soon as nobody does, and within BUSY_SECONDS.
+    """Begin a transaction that nobody else writes beside, as soon as nobody does, and within
+    BUSY_SECONDS.
 
-    SQLite's own waiting looks ever more seldom, so that among ten busy writers one may find none of its looks lucky.
+    SQLite's own waiting looks ever more seldom, so that among ten busy writers one may find none of
+    its looks lucky.
     """
     plain = connection.connection.driver_connection
     assert isinstance(plain, sqlite3.Connection)
@@ -177,7 +191,10 @@ def _take_turn(connection: Connection) -> None:
                 plain.execute("BEGIN IMMEDIATE")
                 return
             except sqlite3.OperationalError as error:
-                if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or time.monotonic() >= until:
+                if (
+                    error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY
+                    or time.monotonic() >= until
+                ):
                     raise
             time.sleep(random.uniform(*LOOKS))
     finally:
@@ -185,7 +202,9 @@ def _take_turn(connection: Connection) -> None:
 
 
 def _settle(store: FileStore, create: bool) -> None:
-    """Check whose file it is, lay it out when it is nobody's yet, bring an older layout up to this one."""
+    """Check whose file it is, lay it out when it is nobody's yet, bring an older layout up to this
+    one.
+    """
     with store.reading() as connection:
         blank, older = _is_blank(connection, store.path), _layout(connection) < ddl.VERSION
     if older and not blank:
@@ -206,7 +225,8 @@ def _settle(store: FileStore, create: bool) -> None:
 def _is_blank(connection: Connection, path: Path) -> bool:
     """Tell whether the file holds nothing at all; refuse what this version cannot read."""
     application, version, filled = connection.exec_driver_sql(
-        "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM pragma_user_version),"
+        "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM "
+        "pragma_user_version),"
         " EXISTS (SELECT 1 FROM sqlite_master)"
     ).one()
     if application == ddl.APPLICATION_ID and 1 <= version <= ddl.VERSION:

@@ -1,4 +1,6 @@
-"""What was found at a machine when somebody came back to a set-up, and what happened there in between."""
+"""What was found at a machine when somebody came back to a set-up, and what happened there in
+between.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ class Deed:
 
 @dataclass(frozen=True, slots=True)
 class Absence:
-    """What stands between a set-up's last deed and now. other: the newest deed at its machine on another set-up since."""
+    """What stands between a set-up's last deed and now. other: the newest deed at its machine on
+    another set-up since.
+    """
 
     last: Deed
     other: Deed | None
@@ -38,7 +42,9 @@ class Absence:
 
 @dataclass(frozen=True, slots=True)
 class LoggedFound:
-    """What was found, true mm by setting, taken back or not. remembered: the settings in force, not those found."""
+    """What was found, true mm by setting, taken back or not. remembered: the settings in force, not
+    those found.
+    """
 
     entry: int
     settings: Mapping[str, float]
@@ -55,9 +61,11 @@ class FoundBook:
     _store: Store
 
     def log_found(self, setup: int, settings: Mapping[str, float], stamp: Stamp) -> int:
-        """Log what was found, true mm by setting; return the entry. It moves nothing and teaches nothing.
+        """Log what was found, true mm by setting; return the entry. It moves nothing and teaches
+        nothing.
 
-        Raises Refused: unknown-setup, already-ended, bad-setting for what is no setting or none at all.
+        Raises Refused: unknown-setup, already-ended, bad-setting for what is no setting or none at
+        all.
         """
         if not settings or settings.keys() - set(NAMES):
             wrong = next(iter(sorted(settings.keys() - set(NAMES))), "nothing")
@@ -66,31 +74,50 @@ class FoundBook:
             entries.require_open(connection, setup)
             advice = entries.newest_advice(connection, setup)
             entry = entries.add(connection, "found", setup, stamp)
-            connection.execute(FOUND.insert().values(entry=entry, advice=advice and advice.id, **settings))
+            connection.execute(
+                FOUND.insert().values(entry=entry, advice=advice and advice.id, **settings)
+            )
         return entry
 
     def found_entries(self, setup: int) -> list[LoggedFound]:
-        """Return what was found of a set-up, in the order of the log. Raises Refused: unknown-setup."""
+        """Return what was found of a set-up, in the order of the log. Raises Refused:
+        unknown-setup.
+        """
         wanted = (
-            select(FOUND, ENTRY.c.by, ENTRY.c.at, ENTRY.c.machine, entries.LIVE.is_(False).label("taken_back"))
+            select(
+                FOUND,
+                ENTRY.c.by,
+                ENTRY.c.at,
+                ENTRY.c.machine,
+                entries.LIVE.is_(False).label("taken_back"),
+            )
             .join(ENTRY, ENTRY.c.id == FOUND.c.entry)
-            .where(ENTRY.c.setup == setup, ENTRY.c.kind == "found").order_by(FOUND.c.entry)
-        )  # fmt: skip
+            .where(ENTRY.c.setup == setup, ENTRY.c.kind == "found")
+            .order_by(FOUND.c.entry)
+        )
         with self._store.reading() as connection:
             entries.require(connection, setup)
             rows = connection.execute(wanted).all()
-            advised = connection.execute(select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))).all()
+            advised = connection.execute(
+                select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))
+            ).all()
         remembered = {row.id: to_settings(row) for row in advised}
         return [
             LoggedFound(
-                row.entry, {n: value for n in NAMES if (value := getattr(row, n)) is not None}, remembered[row.advice],
-                row.by, moment(row.at), row.machine, bool(row.taken_back),
+                row.entry,
+                {n: value for n in NAMES if (value := getattr(row, n)) is not None},
+                remembered[row.advice],
+                row.by,
+                moment(row.at),
+                row.machine,
+                bool(row.taken_back),
             )
             for row in rows
-        ]  # fmt: skip
+        ]
 
     def absence(self, setup: int, now: datetime, at_most: timedelta) -> Absence:
-        """Return a set-up's last deed that stands and, unless that is older than `at_most`, what else was done since there.
+        """Return a set-up's last deed that stands and, unless that is older than `at_most`, what
+        else was done since there.
 
         Raises Refused: unknown-setup.
         """
@@ -106,8 +133,12 @@ class FoundBook:
 
 
 def _other(connection: Connection, setup: int, machine: int, since: int) -> Deed | None:
-    """The newest deed of another set-up at a machine after an entry; one taken back was done all the same."""
+    """The newest deed of another set-up at a machine after an entry; one taken back was done all
+    the same.
+    """
     there = exists().where(SETUP.c.id == ENTRY.c.setup, SETUP.c.machine_id == machine)
-    wanted = select(ENTRY).where(ENTRY.c.id > since, ENTRY.c.setup != setup, ENTRY.c.kind.in_(DEEDS), there)
+    wanted = select(ENTRY).where(
+        ENTRY.c.id > since, ENTRY.c.setup != setup, ENTRY.c.kind.in_(DEEDS), there
+    )
     row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
     return None if row is None else Deed(int(row.setup), row.by, moment(row.at))

@@ -1,4 +1,6 @@
-"""What makes a row of another log the same as one that is here, and what a merge has to say of itself."""
+"""What makes a row of another log the same as one that is here, and what a merge has to say of
+itself.
+"""
 
 from __future__ import annotations
 
@@ -13,12 +15,27 @@ from .bulk import PARTS, Values
 from .schema import ADVICE, ENTRY
 
 # Columns that say where a row lies, not what it says: numbers that a merge gives anew.
-PLACES = frozenset(("id", "entry", "cut", "advice", "piece", "setup", "bit_id", "stock_id", "pin_stock_id", "machine_id"))
+PLACES = frozenset(
+    (
+        "id",
+        "entry",
+        "cut",
+        "advice",
+        "piece",
+        "setup",
+        "bit_id",
+        "stock_id",
+        "pin_stock_id",
+        "machine_id",
+    )
+)
 
 
 @dataclass
 class Merged:
-    """What a merge did: rows added and rows found by kind, what catalogue names became, what was left out and why."""
+    """What a merge did: rows added and rows found by kind, what catalogue names became, what was
+    left out and why.
+    """
 
     added: dict[str, int] = field(default_factory=lambda: defaultdict(int))
     found: dict[str, int] = field(default_factory=lambda: defaultdict(int))
@@ -28,7 +45,9 @@ class Merged:
 
 
 class Numbers:
-    """What the numbers of rows became: two columns of eight bytes, looked up by halving; 0 for what was left out."""
+    """What the numbers of rows became: two columns of eight bytes, looked up by halving; 0 for what
+    was left out.
+    """
 
     def __init__(self, what: str) -> None:
         self.what, self._old, self._new = what, array("q"), array("q")
@@ -51,7 +70,12 @@ class Numbers:
 def moments(connection: Connection) -> Table:
     """Return a table of this session alone that finds entries and advices by their moment."""
     table = Table(
-        "moment_here", MetaData(), Column("kind", Text), Column("at", Text), Column("row", Integer), prefixes=["TEMPORARY"]
+        "moment_here",
+        MetaData(),
+        Column("kind", Text),
+        Column("at", Text),
+        Column("row", Integer),
+        prefixes=["TEMPORARY"],
     )
     table.create(connection)
     for kind, of in (("entry", ENTRY), ("advice", ADVICE)):
@@ -62,14 +86,27 @@ def moments(connection: Connection) -> Table:
 
 
 def content(row: Values, back: int | None) -> tuple[object, ...]:
-    """Return what an entry says, without the numbers that say where it lies. back: the entry that it takes or brings back."""
+    """Return what an entry says, without the numbers that say where it lies. back: the entry that
+    it takes or brings back.
+    """
     key = PARTS[row["kind"]][0] if row["kind"] in PARTS else None
     inside = row[key] if key else {}
-    lists = tuple(tuple(sorted(_said(one) for one in inside.get(name, ()))) for name in ("verdicts", "readings"))
+    lists = tuple(
+        tuple(sorted(_said(one) for one in inside.get(name, ())))
+        for name in ("verdicts", "readings")
+    )
     return row["kind"], row["at"], " ".join(row["by"].split()), _said(inside), lists, back
 
 
 def _said(row: Values) -> tuple[tuple[str, str], ...]:
-    """Return the columns of a row that say something, in a form that can be ordered and compared."""
-    kept = ((k, v) for k, v in row.items() if k not in PLACES and k not in ("verdicts", "readings", "retracted", "redone"))
-    return tuple(sorted((k, repr(" ".join(v.split())) if isinstance(v, str) else repr(v)) for k, v in kept))
+    """Return the columns of a row that say something, in a form that can be ordered and
+    compared.
+    """
+    kept = (
+        (k, v)
+        for k, v in row.items()
+        if k not in PLACES and k not in ("verdicts", "readings", "retracted", "redone")
+    )
+    return tuple(
+        sorted((k, repr(" ".join(v.split())) if isinstance(v, str) else repr(v)) for k, v in kept)
+    )

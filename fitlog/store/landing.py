@@ -1,7 +1,9 @@
-"""Where the catalogue of another log lands: what is the same here, what is new, and what has a name that is taken.
+"""Where the catalogue of another log lands: what is the same here, what is new, and what has a name
+that is taken.
 
-A bit, a stock or a machine is the same as the one here that a set-up found here uses; else as one of the same name with the
-same figures. A name that is taken by other figures gets " (2)" behind it, so that the two are kept apart.
+A bit, a stock or a machine is the same as the one here that a set-up found here uses; else as one
+of the same name with the same figures. A name that is taken by other figures gets " (2)" behind it,
+so that the two are kept apart.
 """
 
 from __future__ import annotations
@@ -22,7 +24,8 @@ if TYPE_CHECKING:
     from .identity import Merged
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
-# The figures that tell one from another. What a stock's moisture or a scale's zero is today does not.
+# The figures that tell one from another. What a stock's moisture or a scale's zero is today does
+# not.
 FIGURES = {
     "bit": ("diameter", "angle", "cutting_length", "neck", "measured"),
     "stock": ("species", "thickness", "width"),
@@ -30,14 +33,26 @@ FIGURES = {
 }
 # Figures that older exports have not: they tell one from another only where both sides say them.
 LATER_FIGURES = {"bit": (), "stock": (), "machine": ("depth_step",)}
-USES = (("bit", "bit_id"), ("stock", "stock_id"), ("stock", "pin_stock_id"), ("machine", "machine_id"))
+USES = (
+    ("bit", "bit_id"),
+    ("stock", "stock_id"),
+    ("stock", "pin_stock_id"),
+    ("machine", "machine_id"),
+)
 
 
 class Landing:
-    """Takes the catalogue of another log; says what its numbers are here as set-ups refer to them."""
+    """Takes the catalogue of another log; says what its numbers are here as set-ups
+    refer to them.
+    """
 
     def __init__(
-        self, connection: Connection, shelf: dict[str, dict[int, Any]], rows: dict[str, list[Values]], done: Merged, fresh: bool
+        self,
+        connection: Connection,
+        shelf: dict[str, dict[int, Any]],
+        rows: dict[str, list[Values]],
+        done: Merged,
+        fresh: bool,
     ) -> None:
         self._connection, self._rows, self._done, self._fresh = connection, rows, done, fresh
         self._came: dict[str, dict[int, Values]] = {kind: {} for kind in TABLES}
@@ -46,7 +61,9 @@ class Landing:
         self._names: dict[str, str] = {}
 
     def take(self, kind: str, row: Values) -> None:
-        """Take a bit, a stock, a machine or a sharpening; raises ValueError for a number that came before."""
+        """Take a bit, a stock, a machine or a sharpening; raises ValueError for a number that came
+        before.
+        """
         if self._fresh:
             self._rows[kind].append(row)
             self._done.added[kind] += 1
@@ -60,13 +77,21 @@ class Landing:
             self._came[kind][row["id"]] = row
 
     def known(self, there: Values, here: Values) -> None:
-        """Learn from a set-up that is in both logs what its bit, its boards and its machine are here."""
+        """Learn from a set-up that is in both logs what its bit, its boards and its machine are
+        here.
+        """
         for kind, column in USES:
-            if there[column] is not None and here[column] is not None and there[column] not in self._at[kind]:
+            if (
+                there[column] is not None
+                and here[column] is not None
+                and there[column] not in self._at[kind]
+            ):
                 self._settle(kind, there[column], here[column])
 
     def references(self, started: Values) -> Values:
-        """Return the numbers here of what a new set-up is made of; raises ValueError for what did not come."""
+        """Return the numbers here of what a new set-up is made of; raises ValueError for what did
+        not come.
+        """
         return {column: self._number(kind, started[column]) for kind, column in USES}
 
     def machine_name(self, name: str | None) -> str | None:
@@ -113,7 +138,9 @@ class Landing:
             self._sharpen(new, self._worn[old])
 
     def _settle(self, kind: str, old: int, new: int) -> None:
-        """Take what came for one that is here; a bit that was sharpened since then is so here, too."""
+        """Take what came for one that is here; a bit that was sharpened since then is so
+        here, too.
+        """
         if old not in self._came[kind]:
             raise ValueError(f"it refers to {kind} {old}, which is not in the file before it")
         row, one = self._came[kind][old], next(one for one in self._here(kind) if one["id"] == new)
@@ -127,7 +154,9 @@ class Landing:
                 values = {name: row[name] for name in ("diameter", "measured")}
                 self._connection.execute(update(BIT).where(BIT.c.id == new).values(values))
             elif not _prefix(there, here) and there:
-                self._done.left_out.append(f"sharpenings of {one['name']!r} that this log knows otherwise")
+                self._done.left_out.append(
+                    f"sharpenings of {one['name']!r} that this log knows otherwise"
+                )
 
     def _note(self, kind: str, old: int, new: int, was: str, name: str) -> None:
         self._at[kind][old] = new
@@ -141,12 +170,18 @@ class Landing:
             self._done.added["sharpening"] += 1
 
     def _alike(self, kind: str, row: Values, one: Values) -> bool:
-        """Tell whether what came and what is here have the same figures; bits the same sharpenings, too."""
+        """Tell whether what came and what is here have the same figures; bits the same sharpenings,
+        too.
+        """
         if kind == "bit":
             here, there = self._sharpenings(one["id"]), self._worn[row["id"]]
             if len(here) != len(there) or not _prefix(here, there):
-                return False  # two shops' bits with one name on the box; the same bit is known by a set-up that is in both
-        told = [name for name in LATER_FIGURES[kind] if row[name] is not None and one[name] is not None]
+                # two shops' bits with one name on the box; the same bit is known by a set-up that
+                # is in both
+                return False
+        told = [
+            name for name in LATER_FIGURES[kind] if row[name] is not None and one[name] is not None
+        ]
         return all(_figure(row[name]) == _figure(one[name]) for name in (*FIGURES[kind], *told))
 
     def _here(self, kind: str) -> list[Values]:
@@ -166,7 +201,10 @@ def _names(name: str) -> Iterable[str]:
 
 def _prefix(short: list[Values], long: list[Values]) -> bool:
     """Tell whether one history of sharpenings begins with another."""
-    plain = [[{k: v for k, v in row.items() if k not in ("id", "bit")} for row in rows] for rows in (short, long)]
+    plain = [
+        [{k: v for k, v in row.items() if k not in ("id", "bit")} for row in rows]
+        for rows in (short, long)
+    ]
     return plain[1][: len(short)] == plain[0]
 
 

@@ -27,7 +27,7 @@ from .rows import (
     settings_values,
     to_settings,
     verdict_values,
-)  # fmt: skip
+)
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS
 from .undoing import TakenBack
@@ -37,10 +37,12 @@ if TYPE_CHECKING:
 
 
 def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
-    """Open the log at `location`, a file or a database's URL; with `create` lay it out when it is new.
+    """Open the log at `location`, a file or a database's URL; with `create` lay it out when it is
+    new.
 
     Raises Refused: no-log, log-is-folder, parent-is-file, not-a-log, newer-log, unknown-version,
-    no-such-store, no-permission, read-only-log, log-busy, disk-full, damaged-log, log-unreachable, bad-path.
+    no-such-store, no-permission, read-only-log, log-busy, disk-full, damaged-log, log-unreachable,
+    bad-path.
     """
     return Log(open_store(location, create=create))
 
@@ -68,36 +70,51 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
 
     @property
     def upgraded(self) -> Upgraded | None:
-        """What was brought up to today's layout when the log was opened; None when it was of today's."""
+        """What was brought up to today's layout when the log was opened; None when it was of
+        today's.
+        """
         return self._store.upgraded
 
     def __enter__(self) -> Log:
         return self
 
     def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
     ) -> None:
         self._store.shut()
 
     def start(
-        self, plan: Plan, first: Settings, document: str | Callable[[int], str], stamp: Stamp, shown: Settings | None = None
+        self,
+        plan: Plan,
+        first: Settings,
+        document: str | Callable[[int], str],
+        stamp: Stamp,
+        shown: Settings | None = None,
     ) -> int:
         """Log the start of a set-up with the advice shown for its first piece; return its number.
 
-        document: that advice, or what makes it once the set-up has its number. shown: its settings, if not the `first`.
-        Raises Refused: unknown-name for what is not in the catalogue, still-tuning while the bit has an open one.
+        document: that advice, or what makes it once the set-up has its number. shown: its settings,
+        if not the `first`. Raises Refused: unknown-name for what is not in the catalogue,
+        still-tuning while the bit has an open one.
         """
         values = plan_values(plan, first)
         with self._store.writing() as connection:
             bit_id, bit = BITS.find(connection, plan.bit.name)
             entries.require_none_open(connection, bit_id)
-            number = connection.execute(select(func.coalesce(func.max(SETUP.c.id), 0) + 1)).scalar_one()
+            number = connection.execute(
+                select(func.coalesce(func.max(SETUP.c.id), 0) + 1)
+            ).scalar_one()
             entry = entries.add(connection, "start", number, stamp)
             references = {
                 "bit_id": bit_id,
                 "stock_id": STOCKS.find(connection, plan.stock.name)[0],
                 "pin_stock_id": STOCKS.find(connection, plan.pin_stock.name)[0],
-                "machine_id": MACHINES.find(connection, plan.machine.name)[0] if plan.machine else None,
+                "machine_id": MACHINES.find(connection, plan.machine.name)[0]
+                if plan.machine
+                else None,
             }
             row = {"id": number, "entry": entry, "sharpenings": bit.sharpenings}
             connection.execute(SETUP.insert().values(**row, **references, **values))
@@ -105,13 +122,16 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             _add_advice(connection, number, shown or first, text, stamp)
         return int(number)
 
-    def record(self, setup: int, cut: TrialCut, stamp: Stamp, *, new_piece: bool | None = None) -> int:
+    def record(
+        self, setup: int, cut: TrialCut, stamp: Stamp, *, new_piece: bool | None = None
+    ) -> int:
         """Log a trial cut; return its entry. The entry, time and author in `cut` are ignored.
 
-        `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece: True when
-        the caller means a new piece, False when one already logged; None takes either. Of a slot it is the number that
-        the next piece will have. Raises Refused: log-moved-on when the number is no longer right, already-ended,
-        unknown-setup, bad-slot for a slot that is judged or not measured.
+        `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece:
+        True when the caller means a new piece, False when one already logged; None takes either. Of
+        a slot it is the number that the next piece will have. Raises Refused: log-moved-on when the
+        number is no longer right, already-ended, unknown-setup, bad-slot for a slot that is judged
+        or not measured.
         """
         values = cut_values(cut)
         with self._store.writing() as connection:
@@ -119,7 +139,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             entries.require_piece(connection, setup, cut.piece, True if cut.slot else new_piece)
             advice = entries.newest_advice(connection, setup)
             entry = entries.add(connection, "cut", setup, stamp)
-            connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice and advice.id, **values))
+            connection.execute(
+                TRIAL_CUT.insert().values(entry=entry, advice=advice and advice.id, **values)
+            )
             for table, rows in (
                 (VERDICT, verdict_values(entry, cut.verdict)),
                 (READING, reading_values(entry, cut.readings)),
@@ -129,7 +151,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         return entry
 
     def show(self, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:
-        """Log an advice that was shown, unless it is the one last shown. Raises Refused: unknown-setup."""
+        """Log an advice that was shown, unless it is the one last shown. Raises Refused:
+        unknown-setup.
+        """
         with self._store.reading() as connection:
             entries.require(connection, setup)
             if _is_shown(connection, setup, settings, document):
@@ -139,9 +163,14 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
                 _add_advice(connection, setup, settings, document, stamp)
 
     def close(
-        self, setup: int, outcome: Literal["finished", "abandoned"], stamp: Stamp, as_it_is: bool = False
+        self,
+        setup: int,
+        outcome: Literal["finished", "abandoned"],
+        stamp: Stamp,
+        as_it_is: bool = False,
     ) -> int:
-        """Log the end of a set-up; return the entry. as_it_is: it is finished short of ready, by the user's word.
+        """Log the end of a set-up; return the entry. as_it_is: it is finished short of ready, by
+        the user's word.
 
         Raises Refused: already-ended, unknown-setup.
         """
@@ -157,18 +186,23 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             entries.add(connection, "choose", setup, stamp)
 
     def setup(self, number: int) -> SetUp:
-        """Return a set-up, one whose start was taken back included. Raises Refused: unknown-setup."""
+        """Return a set-up, one whose start was taken back included. Raises Refused:
+        unknown-setup.
+        """
         with self._store.reading() as connection:
             entries.require(connection, number)
             return self._load(connection, [number])[0]
 
     def current(self, machine: str | None = None) -> SetUp | None:
-        """Return the set-up last started or chosen whose start stands, of those at a machine if one is named; or None.
+        """Return the set-up last started or chosen whose start stands, of those at a machine if one
+        is named; or None.
 
         Raises Refused: unknown-name for a machine that is not in the catalogue.
         """
         with self._store.reading() as connection:
-            number = recent.touched(connection, None if machine is None else MACHINES.find(connection, machine)[0])
+            number = recent.touched(
+                connection, None if machine is None else MACHINES.find(connection, machine)[0]
+            )
             return None if number is None else self._load(connection, [number])[0]
 
     def written_by_others(self) -> int:
@@ -176,19 +210,30 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         return self._store.written_by_others()
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
-        """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest entry not taken back."""
+        """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest
+        entry not taken back.
+        """
         with self._store.reading() as connection:
             return entries.newest_live(connection, setup)
 
     def cut_entries(self, setup: int) -> list[LoggedCut]:
-        """Return every trial cut of a set-up, in the order of the log. Raises Refused: unknown-setup."""
+        """Return every trial cut of a set-up, in the order of the log. Raises Refused:
+        unknown-setup.
+        """
         with self._store.reading() as connection:
             entries.require(connection, setup)
             return reading.logged_cuts(connection, setup)
 
 
-def _add_advice(connection: Connection, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:
-    row = {"setup": setup, "entry": entries.newest(connection), "at": moment_text(stamp.at), "document": document}
+def _add_advice(
+    connection: Connection, setup: int, settings: Settings, document: str, stamp: Stamp
+) -> None:
+    row = {
+        "setup": setup,
+        "entry": entries.newest(connection),
+        "at": moment_text(stamp.at),
+        "document": document,
+    }
     connection.execute(ADVICE.insert().values(**row, **settings_values(settings)))
 
 

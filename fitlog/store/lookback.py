@@ -15,14 +15,21 @@ from .shelf import BITS, MACHINES, STOCKS
 
 
 class LookBack:
-    """Sets of set-ups. Every method is one transaction, but for `every`, which takes some set-ups at a time."""
+    """Sets of set-ups. Every method is one transaction, but for `every`, which takes some set-ups
+    at a time.
+    """
 
     _store: Store
 
     def setups(
-        self, *, bit: str | None = None, stock: str | None = None, joint: str | None = None, limit: int | None = None,
+        self,
+        *,
+        bit: str | None = None,
+        stock: str | None = None,
+        joint: str | None = None,
+        limit: int | None = None,
         before: int | None = None,
-    ) -> list[SetUp]:  # fmt: skip
+    ) -> list[SetUp]:
         """Return the set-ups whose start stands, newest first; `stock` is that of either board.
 
         limit: so many at most.  before: only smaller numbers.
@@ -30,7 +37,9 @@ class LookBack:
         Raises Refused: unknown-name for a bit or stock that is not in the catalogue.
         """
         with self._store.reading() as connection:
-            wanted: list[Any] = [] if bit is None else [SETUP.c.bit_id == BITS.find(connection, bit)[0]]
+            wanted: list[Any] = (
+                [] if bit is None else [SETUP.c.bit_id == BITS.find(connection, bit)[0]]
+            )
             if before is not None:
                 wanted.append(SETUP.c.id < before)
             if joint is not None:
@@ -38,31 +47,53 @@ class LookBack:
             if stock is None:
                 return self._load(connection, recent.newest(connection, *wanted, most=limit))
             number = STOCKS.find(connection, stock)[0]
-            return self._load(connection, recent.of_either_board(connection, number, *wanted, most=limit))
+            return self._load(
+                connection, recent.of_either_board(connection, number, *wanted, most=limit)
+            )
 
     def finished(
-        self, *, bit: str, machine: str | None, stocks: Sequence[str], people: Iterable[str], before: int | None = None,
-        newest: int | None = None, pieces: int | None = None,
-    ) -> list[SetUp]:  # fmt: skip
-        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by one of `people`.
+        self,
+        *,
+        bit: str,
+        machine: str | None,
+        stocks: Sequence[str],
+        people: Iterable[str],
+        before: int | None = None,
+        newest: int | None = None,
+        pieces: int | None = None,
+    ) -> list[SetUp]:
+        """Return the finished set-ups with the bit, at the machine, in a species of `stocks` or by
+        one of `people`.
 
-        Oldest first.  machine None: those without a machine.  stocks: of the tail board, then the pin board.  before: only
-        smaller numbers.  newest: so many of each of these, and of the repeats with the bit and both stocks; None: all.
-        pieces: only so many of the newest pieces of each; None: all.  Raises Refused: unknown-name.
+        Oldest first.  machine None: those without a machine.  stocks: of the tail board, then the
+        pin board.  before: only smaller numbers.  newest: so many of each of these, and of the
+        repeats with the bit and both stocks; None: all. pieces: only so many of the newest pieces
+        of each; None: all.  Raises Refused: unknown-name.
         """
         with self._store.reading() as connection:
             at = None if machine is None else MACHINES.find(connection, machine)[0]
             found = [STOCKS.find(connection, name) for name in stocks]
             kinds = {stock.species.casefold() for _, stock in found}
             numbers = recent.finished(
-                connection, bit=BITS.find(connection, bit)[0], machine=at, boards=(found[0][0], found[-1][0]),
-                woods=[n for n, stock in STOCKS.all(connection).items() if stock.species.casefold() in kinds],
-                people=sorted(people), before=before, most=newest,
-            )  # fmt: skip
+                connection,
+                bit=BITS.find(connection, bit)[0],
+                machine=at,
+                boards=(found[0][0], found[-1][0]),
+                woods=[
+                    n
+                    for n, stock in STOCKS.all(connection).items()
+                    if stock.species.casefold() in kinds
+                ],
+                people=sorted(people),
+                before=before,
+                most=newest,
+            )
             return self._load(connection, numbers, pieces)[::-1]
 
     def every(self) -> Iterator[SetUp]:
-        """Yield all set-ups whose start stands, oldest first, some at a time: memory stays bounded however long the log."""
+        """Yield all set-ups whose start stands, oldest first, some at a time: memory stays bounded
+        however long the log.
+        """
         with self._store.reading() as connection:
             numbers = recent.newest(connection)[::-1]
         for start in range(0, len(numbers), reading.BATCH):
@@ -71,15 +102,24 @@ class LookBack:
             yield from reversed(found)
 
     def finished_by(self, person: str, newest: int | None = None) -> list[SetUp]:
-        """Return the finished set-ups of which a person cut a piece, oldest first; `newest`: only so many."""
+        """Return the finished set-ups of which a person cut a piece, oldest first; `newest`: only
+        so many.
+        """
         with self._store.reading() as connection:
             return self._load(connection, recent.cut_by(connection, person, most=newest))[::-1]
 
-    def finished_with(self, bit: str, newest: int | None = None, pieces: int | None = None) -> list[SetUp]:
-        """Return the newest finished set-ups of a bit and the newest of all, oldest first; None: all. pieces: as `finished`."""
+    def finished_with(
+        self, bit: str, newest: int | None = None, pieces: int | None = None
+    ) -> list[SetUp]:
+        """Return the newest finished set-ups of a bit and the newest of all, oldest first; None:
+        all. pieces: as `finished`.
+        """
         with self._store.reading() as connection:
             own = SETUP.c.bit_id == BITS.find(connection, bit)[0]
-            found = [recent.newest(connection, *which, entries.IS_FINISHED, most=newest) for which in ((own,), ())]
+            found = [
+                recent.newest(connection, *which, entries.IS_FINISHED, most=newest)
+                for which in ((own,), ())
+            ]
             return self._load(connection, [*found[0], *found[1]], pieces)[::-1]
 
     def count_finished(self) -> int:
@@ -93,13 +133,21 @@ class LookBack:
             return recent.people(connection)
 
     def open_setups(self, bit: str) -> list[SetUp]:
-        """Return the set-ups of a bit that are neither ended nor undone. Raises Refused: unknown-name."""
+        """Return the set-ups of a bit that are neither ended nor undone. Raises Refused:
+        unknown-name.
+        """
         with self._store.reading() as connection:
             number = BITS.find(connection, bit)[0]
-            return self._load(connection, recent.newest(connection, SETUP.c.bit_id == number, entries.IS_OPEN))
+            return self._load(
+                connection, recent.newest(connection, SETUP.c.bit_id == number, entries.IS_OPEN)
+            )
 
-    def _load(self, connection: Connection, numbers: Sequence[int], pieces: int | None = None) -> list[SetUp]:
+    def _load(
+        self, connection: Connection, numbers: Sequence[int], pieces: int | None = None
+    ) -> list[SetUp]:
         try:
             return reading.load(connection, numbers, pieces)
         except KeyError as error:  # written past the foreign keys
-            raise trouble.damaged(self._store.where, f"a set-up refers to row {error}, which is not there") from error
+            raise trouble.damaged(
+                self._store.where, f"a set-up refers to row {error}, which is not there"
+            ) from error

@@ -1,10 +1,12 @@
 """Another log's rows put into this one, none twice, all in one transaction of the caller.
 
-An entry is the same as one that is here when its moment, its person, its kind and all that it says are the same, at the same
-set-up; a set-up is the same as one that is here when its start is. What is new is appended in the order of the other log,
-under new numbers. An empty log gets the numbers of the other one, and so becomes identical to it.
+An entry is the same as one that is here when its moment, its person, its kind and all that it says
+are the same, at the same set-up; a set-up is the same as one that is here when its start is. What
+is new is appended in the order of the other log, under new numbers. An empty log gets the numbers
+of the other one, and so becomes identical to it.
 
-Memory: some 32 bytes an entry of the file, for what its numbers became; what is here already is looked up in the log.
+Memory: some 32 bytes an entry of the file, for what its numbers became; what is here already is
+looked up in the log.
 """
 
 from __future__ import annotations
@@ -24,12 +26,18 @@ from .schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP,
 
 
 class Merge:
-    """Takes checked rows one after another with `add`, and stores them by the thousand; `end` stores the rest.
+    """Takes checked rows one after another with `add`, and stores them by the thousand; `end`
+    stores the rest.
 
     refused: makes the refusal of the row being added from a reason.
     """
 
-    def __init__(self, connection: Connection, shelf: dict[str, dict[int, Any]], refused: Callable[[str], Exception]) -> None:
+    def __init__(
+        self,
+        connection: Connection,
+        shelf: dict[str, dict[int, Any]],
+        refused: Callable[[str], Exception],
+    ) -> None:
         self._connection, self._refused = connection, refused
         self.fresh = bulk.is_empty(connection)
         self.done = Merged()
@@ -39,7 +47,9 @@ class Merge:
         self._landing = Landing(connection, shelf, self._rows, self.done, self.fresh)
         self._entries, self._advices = Numbers("entry"), Numbers("advice")
         self._setups: dict[int, int] = {}
-        self._old_setups: dict[int, int] = {}  # set-ups that were here -> a bit for each of its pieces that the file has
+        self._old_setups: dict[
+            int, int
+        ] = {}  # set-ups that were here -> a bit for each of its pieces that the file has
         self._pieces: dict[tuple[int, int], int] = {}
         self._taken: set[int] = set()
         tables = (ENTRY, SETUP, ADVICE, VERDICT, READING)
@@ -55,7 +65,9 @@ class Merge:
                 if len(self._batch) >= bulk.BATCH:
                     self._flush()
             elif kind == "preference":
-                self._preferences.append(row)  # a machine that is preferred may have another name here
+                self._preferences.append(
+                    row
+                )  # a machine that is preferred may have another name here
             else:
                 self._landing.take(kind, row)
         except ValueError as error:
@@ -94,7 +106,9 @@ class Merge:
             if not at or self._there is None:
                 continue
             there = self._there.c
-            wanted = select(there.row).where(there.kind == kind, there.at.in_(at), there.row <= self._before[table.name])
+            wanted = select(there.row).where(
+                there.kind == kind, there.at.in_(at), there.row <= self._before[table.name]
+            )
             numbers = list(self._connection.execute(wanted.order_by(there.row)).scalars())
             for part in (numbers[i : i + bulk.BATCH] for i in range(0, len(numbers), bulk.BATCH)):
                 for row in self._here(kind, part):
@@ -104,17 +118,26 @@ class Merge:
     def _here(self, kind: str, numbers: Sequence[int]) -> Iterator[Values]:
         if kind == "entry":
             return bulk.entries(self._connection, numbers)
-        rows = self._connection.execute(select(ADVICE).where(ADVICE.c.id.in_(numbers)).order_by(ADVICE.c.id))
+        rows = self._connection.execute(
+            select(ADVICE).where(ADVICE.c.id.in_(numbers)).order_by(ADVICE.c.id)
+        )
         return (dict(row._mapping) for row in rows)
 
     def _entry(self, row: Values, here: Sequence[Values]) -> None:
         kind, setup = row["kind"], self._setups.get(row["setup"])
         if (setup is None) != (kind == "start"):
-            raise ValueError(f"set-up {row['setup']} {'is started twice' if setup else 'was not started before it'}")
+            raise ValueError(
+                f"set-up {row['setup']} "
+                f"{'is started twice' if setup else 'was not started before it'}"
+            )
         back = self._entries.get(about) if (about := _about(row)) is not None else None
         what = content(row, back) if here else ()
         for one in here:
-            if one["id"] not in self._taken and setup in (None, one["setup"]) and content(one, _about(one)) == what:
+            if (
+                one["id"] not in self._taken
+                and setup in (None, one["setup"])
+                and content(one, _about(one)) == what
+            ):
                 self._same(row, one, len(here))
                 return
         reason = None if self.fresh or setup is None else self._no_room(row, setup, back)
@@ -141,7 +164,9 @@ class Merge:
             self._old_setups[one["setup"]] |= 1 << min(one["cut"]["piece"], 10_000)
             self._pieces[one["setup"], row["cut"]["piece"]] = one["cut"]["piece"]
             if row["cut"]["piece"] == one["cut"]["piece"]:
-                del self._pieces[one["setup"], row["cut"]["piece"]]  # as nearly always: nothing to remember
+                del self._pieces[
+                    one["setup"], row["cut"]["piece"]
+                ]  # as nearly always: nothing to remember
 
     def _no_room(self, row: Values, setup: int, back: int | None) -> str | None:
         """Return why a new entry cannot be appended to a set-up that was here already, or None."""
@@ -149,13 +174,21 @@ class Merge:
         if row["kind"] == "retract":
             stands = select(ENTRY.c.id).where(ENTRY.c.id == back, LIVE)
             if back == 0 or self._connection.execute(stands).first() is None:
-                return f"taking back an entry of set-up {setup} that is taken back here already, or was left out"
+                return (
+                    f"taking back an entry of set-up {setup} that is taken back here already, "
+                    "or was left out"
+                )
         if row["kind"] == "redo":
             known = select(REDO.c.entry).where(REDO.c.redone == back)
             if back == 0 or self._connection.execute(known).first() is not None:
-                return f"bringing back an entry of set-up {setup} that was brought back here already, or was left out"
+                return (
+                    f"bringing back an entry of set-up {setup} that was brought back here "
+                    "already, or was left out"
+                )
         if self._kind(row, back) in OUTCOMES and setup in self._old_setups:
-            ended = select(ENTRY.c.id).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE)
+            ended = select(ENTRY.c.id).where(
+                ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE
+            )
             if self._connection.execute(ended).first() is not None:
                 return f"the {row['kind']} of set-up {setup}, which has ended here by itself"
         return None
@@ -164,7 +197,11 @@ class Merge:
         """Return the kind of an entry, or of the one that a redo brings back."""
         if row["kind"] != "redo":
             return str(row["kind"])
-        what = select(ENTRY.c.kind).join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id).where(RETRACTION.c.entry == back)
+        what = (
+            select(ENTRY.c.kind)
+            .join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id)
+            .where(RETRACTION.c.entry == back)
+        )
         return str(self._connection.execute(what).scalar_one())
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
@@ -181,21 +218,31 @@ class Merge:
 
     def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
         cut = row["cut"]
-        piece = self._next_piece(setup, cut["piece"]) if cut["slot"] else self._piece(setup, cut["piece"])
+        piece = (
+            self._next_piece(setup, cut["piece"])
+            if cut["slot"]
+            else self._piece(setup, cut["piece"])
+        )
         self._new(row, number, setup, back)
         advice = self._advices.get(cut["advice"])
         lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
         self._rows["trial_cut"].append({**cut, "entry": number, "advice": advice, "piece": piece})
         for name, table in (SAID, MEASURED):
             for one in lists[name]:
-                self._rows[table.name].append({**one, "id": self._number(table, one["id"]), "cut": number})
+                self._rows[table.name].append(
+                    {**one, "id": self._number(table, one["id"]), "cut": number}
+                )
 
     def _new_found(self, row: Values, number: int, setup: int, back: int | None) -> None:
         self._new(row, number, setup, back)
-        self._rows["found"].append({**row["found"], "entry": number, "advice": self._advices.get(row["found"]["advice"])})
+        self._rows["found"].append(
+            {**row["found"], "entry": number, "advice": self._advices.get(row["found"]["advice"])}
+        )
 
     def _new_retract(self, row: Values, number: int, setup: int, back: int | None) -> None:
-        if self._rows["redo"]:  # of the same entry, perhaps: it has to stand before it can be taken back again
+        if self._rows[
+            "redo"
+        ]:  # of the same entry, perhaps: it has to stand before it can be taken back again
             bulk.put(self._connection, self._rows)
         self._new(row, number, setup, back)
         self._rows["retraction"].append({"entry": number, "retracted": back})
@@ -205,7 +252,9 @@ class Merge:
         self._rows["redo"].append({"entry": number, "redone": back})
 
     def _piece(self, setup: int, piece: int) -> int:
-        """Return the number of a new cut's piece: another one where this log has gone on with a piece of that number."""
+        """Return the number of a new cut's piece: another one where this log has gone on with a
+        piece of that number.
+        """
         if setup not in self._old_setups:
             return piece
         if (setup, piece) in self._pieces:
@@ -219,13 +268,19 @@ class Merge:
 
     def _next_piece(self, setup: int, piece: int) -> int:
         """Return the number of the piece after a new slot; a slot has none of its own."""
-        return piece if setup not in self._old_setups else max(self._there_are(setup), default=0) + 1
+        return (
+            piece if setup not in self._old_setups else max(self._there_are(setup), default=0) + 1
+        )
 
     def _there_are(self, setup: int) -> set[int]:
         """Return the numbers of the pieces that a set-up here has or had."""
         bulk.put(self._connection, self._rows)
         wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-        return set(self._connection.execute(wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)).scalars())
+        return set(
+            self._connection.execute(
+                wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)
+            ).scalars()
+        )
 
     def _advice(self, row: Values, here: Sequence[Values]) -> None:
         setup = self._setups.get(row["setup"])
@@ -253,7 +308,9 @@ class Merge:
         return self._last[table.name]
 
     def _preference(self, row: Values) -> None:
-        """Add a preference; in a log where the login has one of the kind already, that one stands."""
+        """Add a preference; in a log where the login has one of the kind already, that
+        one stands.
+        """
         if self.fresh:
             self._rows["preference"].append(row)
             self.done.added["preference"] += 1
@@ -262,18 +319,28 @@ class Merge:
         if row["key"] == "machine":
             row = {**row, "value": self._landing.machine_name(row["value"])}
         same = (PREFERENCE.c.login == row["login"], PREFERENCE.c.key == row["key"])
-        there = [dict(one._mapping) for one in self._connection.execute(select(PREFERENCE).where(*same))]
+        there = [
+            dict(one._mapping) for one in self._connection.execute(select(PREFERENCE).where(*same))
+        ]
         if any(one["value"] == row["value"] and one["at"] == row["at"] for one in there):
             self.done.found["preference"] += 1
         elif any(one["id"] <= self._before["preference"] for one in there):
-            self.done.left_out.append(f"the {row['key']} that {row['login']!r} prefers there: this log's own stands")
+            self.done.left_out.append(
+                f"the {row['key']} that {row['login']!r} prefers there: this log's own stands"
+            )
         else:
-            self._connection.execute(insert(PREFERENCE).values({**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}))
+            self._connection.execute(
+                insert(PREFERENCE).values(
+                    {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
+                )
+            )
             self.done.added["preference"] += 1
 
 
 def _about(row: Values) -> int | None:
-    """Return the number of the entry that an entry takes back or brings back, None for any other."""
+    """Return the number of the entry that an entry takes back or brings back, None for
+    any other.
+    """
     if row["kind"] == "retract":
         return int(row["takes_back"]["retracted"])
     return int(row["brings_back"]["redone"]) if row["kind"] == "redo" else None

@@ -15,7 +15,9 @@ from .schema import PREFERENCE
 
 @dataclass(frozen=True, slots=True)
 class Preferences:
-    """units: word of the preferred units.  name: None when the login serves.  machine: name of their own, None without."""
+    """units: word of the preferred units.  name: None when the login serves.  machine: name of
+    their own, None without.
+    """
 
     units: str = "mm"
     name: str | None = None
@@ -36,12 +38,25 @@ class PreferenceBook:
         return Preferences(**found | {"machine": found.get("machine") or None})
 
     def prefer(
-        self, login: str, *, units: str | None = None, name: str | None = None, machine: str | None = None, at: datetime
+        self,
+        login: str,
+        *,
+        units: str | None = None,
+        name: str | None = None,
+        machine: str | None = None,
+        at: datetime,
     ) -> None:
-        """Log what `login` prefers from `at` on; what is None stays as it was, an empty machine is none."""
+        """Log what `login` prefers from `at` on; what is None stays as it was, an empty machine is
+        none.
+        """
         given = {"units": units, "name": name, "machine": machine}
         rows = [
-            {"login": login, "key": key, "value": clean_text(f"the {key}", value), "at": moment_text(at)}
+            {
+                "login": login,
+                "key": key,
+                "value": clean_text(f"the {key}", value),
+                "at": moment_text(at),
+            }
             for key, value in given.items()
             if value is not None
         ]

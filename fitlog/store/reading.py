@@ -16,7 +16,8 @@ from .schema import ADVICE, ENTRY, READING, SETUP, SHARPENING, TRIAL_CUT, VERDIC
 from .shelf import BITS, MACHINES, STOCKS
 
 Grouped = dict[int, list[Row[Any]]]
-BATCH = 100  # set-ups read at a time: a few thousand rows, far fewer than a statement may have parameters
+# set-ups read at a time: a few thousand rows, far fewer than a statement may have parameters
+BATCH = 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,13 +29,17 @@ class LoggedCut:
     document: str | None
 
 
-def load(connection: Connection, wanted: Select[Any] | Sequence[int], pieces: int | None = None) -> list[SetUp]:
+def load(
+    connection: Connection, wanted: Select[Any] | Sequence[int], pieces: int | None = None
+) -> list[SetUp]:
     """Return set-ups, newest first: those whose numbers are given, or selected.
 
-    pieces: read only so many of the newest pieces of each; None: all. Eight queries a hundred set-ups, each by an index.
-    A reference to a row that is not there raises KeyError.
+    pieces: read only so many of the newest pieces of each; None: all. Eight queries a hundred
+    set-ups, each by an index. A reference to a row that is not there raises KeyError.
     """
-    numbers = list(connection.execute(wanted).scalars()) if isinstance(wanted, Select) else list(wanted)
+    numbers = (
+        list(connection.execute(wanted).scalars()) if isinstance(wanted, Select) else list(wanted)
+    )
     numbers = sorted(set(numbers), reverse=True)
     made: list[SetUp] = []
     for start in range(0, len(numbers), BATCH):
@@ -46,11 +51,17 @@ def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) ->
     undone = NOT_UNDONE.is_(False).label("undone")
     rows = connection.execute(
         select(SETUP, ENTRY.c.at, ENTRY.c.by, undone)
-        .join(ENTRY, ENTRY.c.id == SETUP.c.entry).where(SETUP.c.id.in_(numbers)).order_by(SETUP.c.id.desc())
-    ).all()  # fmt: skip
+        .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
+        .where(SETUP.c.id.in_(numbers))
+        .order_by(SETUP.c.id.desc())
+    ).all()
     bits, stocks, machines = BITS.all(connection), STOCKS.all(connection), MACHINES.all(connection)
     worn = _worn(connection, {row.bit_id for row in rows})
-    ends, shown, cuts = _ends(connection, numbers), _shown(connection, numbers), _live_cuts(connection, numbers, pieces)
+    ends, shown, cuts = (
+        _ends(connection, numbers),
+        _shown(connection, numbers),
+        _live_cuts(connection, numbers, pieces),
+    )
     made = []
     for row in rows:
         bit = _bit_then(bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
@@ -58,24 +69,35 @@ def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) ->
         end = ends.get(row.id)
         made.append(
             SetUp(
-                number=row.id, plan=to_plan(row, bit, stocks[row.stock_id], stocks[row.pin_stock_id], machine),
-                first=to_settings(row), shown=to_settings(shown[row.id]), started=moment(row.at), by=row.by,
-                cuts=tuple(cuts.get(row.id, ())), outcome=OUTCOMES[end.kind] if end else None,
-                ended=moment(end.at) if end else None, sharpenings=row.sharpenings, undone=bool(row.undone),
+                number=row.id,
+                plan=to_plan(row, bit, stocks[row.stock_id], stocks[row.pin_stock_id], machine),
+                first=to_settings(row),
+                shown=to_settings(shown[row.id]),
+                started=moment(row.at),
+                by=row.by,
+                cuts=tuple(cuts.get(row.id, ())),
+                outcome=OUTCOMES[end.kind] if end else None,
+                ended=moment(end.at) if end else None,
+                sharpenings=row.sharpenings,
+                undone=bool(row.undone),
                 as_it_is=end is not None and end.kind == AS_IT_IS,
             )
-        )  # fmt: skip
+        )
     return made
 
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
     rows = connection.execute(
-        _cuts([setup]).add_columns(ADVICE.c.document, LIVE.is_(False).label("taken_back"))
+        _cuts([setup])
+        .add_columns(ADVICE.c.document, LIVE.is_(False).label("taken_back"))
         .join(ADVICE, ADVICE.c.id == TRIAL_CUT.c.advice)
-    ).all()  # fmt: skip
+    ).all()
     cuts = _with_parts(connection, rows)
-    return [LoggedCut(cut, bool(row.taken_back), row.document) for row, cut in zip(rows, cuts, strict=True)]
+    return [
+        LoggedCut(cut, bool(row.taken_back), row.document)
+        for row, cut in zip(rows, cuts, strict=True)
+    ]
 
 
 def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
@@ -99,12 +121,14 @@ def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
 def _ends(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
     rows = connection.execute(
         select(ENTRY).where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind.in_(OUTCOMES), LIVE)
-    ).all()  # fmt: skip
+    ).all()
     return {row.setup: row for row in sorted(rows, key=_number)}
 
 
 def _shown(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
-    newest = select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(numbers)).group_by(ADVICE.c.setup)
+    newest = (
+        select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(numbers)).group_by(ADVICE.c.setup)
+    )
     settings = select(ADVICE).with_only_columns(*(c for c in ADVICE.c if c.name != "document"))
     found = list(connection.execute(newest).scalars())
     return {row.setup: row for row in connection.execute(settings.where(ADVICE.c.id.in_(found)))}
@@ -119,7 +143,9 @@ def _cuts(numbers: Sequence[int]) -> Select[Any]:
     )
 
 
-def _live_cuts(connection: Connection, numbers: Sequence[int], pieces: int | None) -> dict[int, list[TrialCut]]:
+def _live_cuts(
+    connection: Connection, numbers: Sequence[int], pieces: int | None
+) -> dict[int, list[TrialCut]]:
     rows = connection.execute(_cuts(numbers).where(LIVE)).all()
     if pieces is not None:
         last: dict[int, int] = {}
@@ -136,10 +162,18 @@ def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialC
     """Return the cuts of `rows` with what was said and measured of them."""
     entries = [row.entry for row in rows]
     said, measured = (
-        _grouped(sorted(connection.execute(select(table).where(table.c.cut.in_(entries))).all(), key=_number), "cut")
+        _grouped(
+            sorted(
+                connection.execute(select(table).where(table.c.cut.in_(entries))).all(), key=_number
+            ),
+            "cut",
+        )
         for table in (VERDICT, READING)
     )
-    return [to_cut(row, to_verdict(said.get(row.entry, ())), measured.get(row.entry, ())) for row in rows]
+    return [
+        to_cut(row, to_verdict(said.get(row.entry, ())), measured.get(row.entry, ()))
+        for row in rows
+    ]
 
 
 def _number(row: Row[Any]) -> int:

@@ -1,4 +1,6 @@
-"""Every row of a log made a value of the domain again, which refuses what makes no sense; nothing is changed."""
+"""Every row of a log made a value of the domain again, which refuses what makes no sense; nothing
+is changed.
+"""
 
 from __future__ import annotations
 
@@ -17,13 +19,19 @@ from .shelf import BITS, MACHINES, STOCKS
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
 WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
-HALVES = {"start": (SETUP, "entry", "set-up"), "cut": (TRIAL_CUT, "entry", "trial cut"),
-          "found": (FOUND, "entry", "readings"), "retract": (RETRACTION, "entry", "retraction"),
-          "redo": (REDO, "entry", "redo")}  # fmt: skip
+HALVES = {
+    "start": (SETUP, "entry", "set-up"),
+    "cut": (TRIAL_CUT, "entry", "trial cut"),
+    "found": (FOUND, "entry", "readings"),
+    "retract": (RETRACTION, "entry", "retraction"),
+    "redo": (REDO, "entry", "redo"),
+}
 
 
 def faults(connection: Connection) -> Iterator[str]:
-    """Yield a sentence for everything in the log that cannot be rebuilt; nothing when the log is sound."""
+    """Yield a sentence for everything in the log that cannot be rebuilt; nothing when the log is
+    sound.
+    """
     found = list(_catalogue(connection))
     yield from found
     yield from _half_written(connection)
@@ -46,7 +54,9 @@ def _half_written(connection: Connection) -> Iterator[str]:
     """Entries whose other half is not there; no foreign key points that way."""
     for kind, (table, column, what) in HALVES.items():
         whole = exists().where(table.c[column] == ENTRY.c.id)
-        for number in connection.execute(select(ENTRY.c.id).where(ENTRY.c.kind == kind, ~whole)).scalars():
+        for number in connection.execute(
+            select(ENTRY.c.id).where(ENTRY.c.kind == kind, ~whole)
+        ).scalars():
             yield f"entry {number} is a {kind} without its {what}"
 
 
@@ -55,10 +65,19 @@ def _setups(connection: Connection) -> Iterator[str]:
     for first in range(0, len(numbers), BATCH):
         batch = numbers[first : first + BATCH]
         span = select(SETUP.c.id).where(SETUP.c.id.between(batch[0], batch[-1]))
-        if next(_tried("", lambda wanted, n: _count(reading.load(connection, wanted), n), span, len(batch)), None):
+        if next(
+            _tried(
+                "", lambda wanted, n: _count(reading.load(connection, wanted), n), span, len(batch)
+            ),
+            None,
+        ):
             for number in batch:  # which one is it
                 one = select(SETUP.c.id).where(SETUP.c.id == number)
-                yield from _tried(f"set-up {number}", lambda wanted: _count(reading.load(connection, wanted), 1), one)
+                yield from _tried(
+                    f"set-up {number}",
+                    lambda wanted: _count(reading.load(connection, wanted), 1),
+                    one,
+                )
 
 
 def _count(found: list[Any], wanted: int) -> None:
@@ -67,24 +86,44 @@ def _count(found: list[Any], wanted: int) -> None:
 
 
 def _taken_back(connection: Connection) -> Iterator[str]:
-    """Trial cuts that were taken back, with the others of their set-ups and the documents shown before them."""
-    back = select(ENTRY.c.setup).join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id).where(ENTRY.c.kind == "cut")
+    """Trial cuts that were taken back, with the others of their set-ups and the documents shown
+    before them.
+    """
+    back = (
+        select(ENTRY.c.setup)
+        .join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id)
+        .where(ENTRY.c.kind == "cut")
+    )
     for number in connection.execute(back.distinct()).scalars().all():
-        yield from _tried(f"a cut of set-up {number}", lambda n: reading.logged_cuts(connection, n), number)
+        yield from _tried(
+            f"a cut of set-up {number}", lambda n: reading.logged_cuts(connection, n), number
+        )
 
 
 def _texts(connection: Connection) -> Iterator[str]:
     """Names and notes that could not have been typed: control characters."""
     for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
-        free = [c for c in table.columns if isinstance(c.type, Text) and c.name not in ("at", "document")]
+        free = [
+            c
+            for c in table.columns
+            if isinstance(c.type, Text) and c.name not in ("at", "document")
+        ]
         key = next(iter(table.primary_key))
-        for number, *texts in connection.execute(select(key, *free), execution_options={"yield_per": 2000}) if free else ():
+        for number, *texts in (
+            connection.execute(select(key, *free), execution_options={"yield_per": 2000})
+            if free
+            else ()
+        ):
             for column, text in zip(free, texts, strict=True):
                 if text and not text.isprintable():
-                    yield from _tried(f"{table.name} {number}", clean_text, f"its {column.name}", text)
+                    yield from _tried(
+                        f"{table.name} {number}", clean_text, f"its {column.name}", text
+                    )
 
 
-def _each(connection: Connection, table: Table, what: str, build: Callable[[Row[Any]], object]) -> Iterator[str]:
+def _each(
+    connection: Connection, table: Table, what: str, build: Callable[[Row[Any]], object]
+) -> Iterator[str]:
     wanted: Select[Any] = select(table).order_by(table.c.id)
     rows: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": 2000})
     for row in rows:

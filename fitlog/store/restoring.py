@@ -1,4 +1,6 @@
-"""A backup put in the place of a log: read back first, never over a log unasked, and what was there is kept."""
+"""A backup put in the place of a log: read back first, never over a log unasked, and what was there
+is kept.
+"""
 
 from __future__ import annotations
 
@@ -18,17 +20,20 @@ BROKEN = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
 
 @dataclass(frozen=True, slots=True)
 class Restored:
-    """content: what the log holds now.  kept: the file that keeps what was there before, None when nothing was."""
+    """content: what the log holds now.  kept: the file that keeps what was there before, None when
+    nothing was.
+    """
 
     content: copies.Content
     kept: Path | None
 
 
 def restore(copy: Path, log: Path, day: date, *, replace: bool = False) -> Restored:
-    """Make the log in the file `log` what the backup `copy` holds; with `replace` even where there is a log.
+    """Make the log in the file `log` what the backup `copy` holds; with `replace` even where there
+    is a log.
 
-    The backup is only read. Raises Refused: no-backup, same-file, not-a-log, newer-log, damaged-log for the backup;
-    log-exists, log-busy while anybody has the log open, and what `trouble` knows.
+    The backup is only read. Raises Refused: no-backup, same-file, not-a-log, newer-log, damaged-log
+    for the backup; log-exists, log-busy while anybody has the log open, and what `trouble` knows.
     """
     _require_backup(copy, log)
     there = _is_there(log)
@@ -37,7 +42,8 @@ def restore(copy: Path, log: Path, day: date, *, replace: bool = False) -> Resto
         raise Refused("log-exists", f"there is a log at {log} already", remedy)
     with trouble.explained(log):
         make_folders(log.parent)
-    # An empty file is nobody's; a log that is there gets other pages, and never another file in its place.
+    # An empty file is nobody's; a log that is there gets other pages, and never another file in its
+    # place.
     with trouble.explained(log), part_of(Place(str(log), log, over=not there)) as part:
         copies.pages(copy, part.path)
         content = copies.verified(part.path, named=copy)
@@ -55,7 +61,9 @@ def _require_backup(copy: Path, log: Path) -> None:
         if copy.is_dir():
             raise trouble.is_folder(copy)
         if not copy.is_file():
-            raise Refused("no-backup", f"there is no file {copy}", "name a file that fitlog log backup made")
+            raise Refused(
+                "no-backup", f"there is no file {copy}", "name a file that fitlog log backup made"
+            )
         if log.exists() and copy.samefile(log):
             raise Refused("same-file", f"{copy} is the log itself", "name a backup of it")
 
@@ -68,7 +76,8 @@ def _is_there(log: Path) -> bool:
 
 
 def _swap(part: Part, log: Path, kept: Path) -> Path:
-    """Put the pages of `part` into the log in one transaction, and keep those that were there in the file `kept`.
+    """Put the pages of `part` into the log in one transaction, and keep those that were there in
+    the file `kept`.
 
     A file that SQLite cannot open any more is set aside as it is.
     """
@@ -92,8 +101,12 @@ def _swap(part: Part, log: Path, kept: Path) -> Path:
 
 
 def _alone(log: Path) -> sqlite3.Connection:
-    """Open a log so that nobody else can until it is closed; refuse ("log-busy") while anybody has it open."""
-    own = sqlite3.connect(f"{log.as_uri()}?mode=rw", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None)
+    """Open a log so that nobody else can until it is closed; refuse ("log-busy") while anybody has
+    it open.
+    """
+    own = sqlite3.connect(
+        f"{log.as_uri()}?mode=rw", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
+    )
     try:
         if own.execute("PRAGMA application_id").fetchone() != (ddl.APPLICATION_ID,):
             raise trouble.not_a_log(log)
@@ -116,5 +129,8 @@ def _set_aside(log: Path, kept: Path) -> None:
 
 
 def _write_ahead(log: Path) -> None:
-    with suppress(sqlite3.Error), closing(sqlite3.connect(log, timeout=engine.BUSY_SECONDS)) as plain:
+    with (
+        suppress(sqlite3.Error),
+        closing(sqlite3.connect(log, timeout=engine.BUSY_SECONDS)) as plain,
+    ):
         plain.execute("PRAGMA journal_mode = WAL")

@@ -27,20 +27,38 @@ from ..domain import (
     clean_name,
     clean_text,
     positive,
-)  # fmt: skip
+)
 from ..errors import Refused
 
 Values = dict[str, Any]
 
-STATED = dict(zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_stated"), strict=True))
-ADVISED = dict(zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True))
-MACHINE_SIZES = ("height_step", "height_turn", "fence_step", "backlash", "height_zero", "fence_zero", "depth_step")
+STATED = dict(
+    zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_stated"), strict=True)
+)
+ADVISED = dict(
+    zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True)
+)
+MACHINE_SIZES = (
+    "height_step",
+    "height_turn",
+    "fence_step",
+    "backlash",
+    "height_zero",
+    "fence_zero",
+    "depth_step",
+)
 CLIMATE = ("moisture", "temperature", "humidity", "sawn")
 PLAN_COUNTS = ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")
 PLAN_SIZES = (
-    "pitch", "board_width", "tail_thickness", "pin_thickness", "rabbet_depth", "wanted_step",
-    "piece_width", "piece_thickness",
-)  # fmt: skip
+    "pitch",
+    "board_width",
+    "tail_thickness",
+    "pin_thickness",
+    "rabbet_depth",
+    "wanted_step",
+    "piece_width",
+    "piece_thickness",
+)
 PLAN_FLAGS = ("words_only", "by_eye", "spaced", "many_tails")
 
 
@@ -71,26 +89,43 @@ def moment(text: str) -> datetime:
     try:
         return datetime.fromisoformat(text)
     except ValueError as error:
-        raise Refused("damaged-log", f"the log holds the impossible time {text!r}", "restore a backup") from error
+        raise Refused(
+            "damaged-log", f"the log holds the impossible time {text!r}", "restore a backup"
+        ) from error
 
 
 def to_bit(row: Row[Any], sharpenings: int) -> Bit:
     """Return a bit as the catalogue has it today."""
     return Bit(
-        row.name, row.diameter, row.angle, row.cutting_length, bool(row.measured), row.neck, bool(row.retired),
+        row.name,
+        row.diameter,
+        row.angle,
+        row.cutting_length,
+        bool(row.measured),
+        row.neck,
+        bool(row.retired),
         sharpenings,
-    )  # fmt: skip
+    )
 
 
 def to_stock(row: Row[Any]) -> Stock:
     """Return a stock of the catalogue."""
-    return Stock(row.name, row.species, row.thickness, row.width, **_fields(row, CLIMATE), retired=bool(row.retired))
+    return Stock(
+        row.name,
+        row.species,
+        row.thickness,
+        row.width,
+        **_fields(row, CLIMATE),
+        retired=bool(row.retired),
+    )
 
 
 def to_machine(row: Row[Any]) -> Machine:
     """Return a machine of the catalogue."""
     between = tuple(part for part in row.between_marks.split(",") if part)
-    return Machine(row.name, **_fields(row, MACHINE_SIZES), retired=bool(row.retired), between=between)
+    return Machine(
+        row.name, **_fields(row, MACHINE_SIZES), retired=bool(row.retired), between=between
+    )
 
 
 def catalogue_values(item: Bit | Stock | Machine) -> Values:
@@ -99,7 +134,9 @@ def catalogue_values(item: Bit | Stock | Machine) -> Values:
     values = {name: getattr(item, name) for name in names} | {"name": clean_name("it", item.name)}
     if isinstance(item, Machine):
         values["between_marks"] = ",".join(part for part in ADJUSTED if part in item.between)
-    return values | ({"species": clean_text("the species", item.species)} if isinstance(item, Stock) else {})
+    return values | (
+        {"species": clean_text("the species", item.species)} if isinstance(item, Stock) else {}
+    )
 
 
 def plan_values(plan: Plan, first: Settings) -> Values:
@@ -118,15 +155,24 @@ def plan_values(plan: Plan, first: Settings) -> Values:
     }
 
 
-def to_plan(row: Row[Any], bit: Bit, stock: Stock, pin_stock: Stock, machine: Machine | None) -> Plan:
+def to_plan(
+    row: Row[Any], bit: Bit, stock: Stock, pin_stock: Stock, machine: Machine | None
+) -> Plan:
     """Return the plan of a set-up; the scales of `machine` start where they started then."""
     if machine is not None:
         machine = replace(machine, height_zero=row.height_zero, fence_zero=row.fence_zero)
     return Plan(
-        bit, stock, pin_stock, machine, **_fields(row, (*PLAN_SIZES, *PLAN_COUNTS)),
-        rabbet_bit=row.rabbet_bit, in_play=cast("tuple[Aspect, ...]", tuple(row.in_play.split(","))),
-        scrap=row.scrap, joint=row.joint, **{name: bool(getattr(row, name)) for name in PLAN_FLAGS},
-    )  # fmt: skip
+        bit,
+        stock,
+        pin_stock,
+        machine,
+        **_fields(row, (*PLAN_SIZES, *PLAN_COUNTS)),
+        rabbet_bit=row.rabbet_bit,
+        in_play=cast("tuple[Aspect, ...]", tuple(row.in_play.split(","))),
+        scrap=row.scrap,
+        joint=row.joint,
+        **{name: bool(getattr(row, name)) for name in PLAN_FLAGS},
+    )
 
 
 def settings_values(settings: Settings) -> Values:
@@ -143,7 +189,9 @@ def cut_values(cut: TrialCut) -> Values:
     """Return the columns of a trial cut, its entry and advice excepted."""
     unknown = set(cut.stated) - STATED.keys()
     if unknown:
-        raise Refused("bad-setting", f"{sorted(unknown)[0]!r} is no setting", f"known: {', '.join(STATED)}")
+        raise Refused(
+            "bad-setting", f"{sorted(unknown)[0]!r} is no setting", f"known: {', '.join(STATED)}"
+        )
     if cut.slot and (not cut.readings or not cut.verdict.empty):
         hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
         raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)
@@ -152,7 +200,10 @@ def cut_values(cut: TrialCut) -> Values:
         **settings_values(cut.settings),
         **{column: name in cut.stated for name, column in STATED.items()},
         **{column: getattr(cut.advised, name, None) for name, column in ADVISED.items()},
-        **{name: clean_text(f"the {name}", getattr(cut, name)) for name in ("heard", "note", "scrap")},
+        **{
+            name: clean_text(f"the {name}", getattr(cut, name))
+            for name in ("heard", "note", "scrap")
+        },
         "scrap_width": _sound("the scrap's width", cut.scrap_width),
         "scrap_thickness": _sound("the scrap's thickness", cut.scrap_thickness),
         "slot": cut.slot,
@@ -169,7 +220,10 @@ def verdict_values(entry: int, verdict: Verdict) -> list[Values]:
 
 def reading_values(entry: int, readings: Iterable[Reading]) -> list[Values]:
     """Return one row for each reading."""
-    return [{"cut": entry, "kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in readings]
+    return [
+        {"cut": entry, "kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other}
+        for r in readings
+    ]
 
 
 def to_verdict(rows: Iterable[Row[Any]]) -> Verdict:
@@ -186,15 +240,29 @@ def to_verdict(rows: Iterable[Row[Any]]) -> Verdict:
 
 def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> TrialCut:
     """Return a trial cut from its row joined with its entry."""
-    advised = None if row.advised_height is None else Settings(*(getattr(row, name) for name in ADVISED.values()))
+    advised = (
+        None
+        if row.advised_height is None
+        else Settings(*(getattr(row, name) for name in ADVISED.values()))
+    )
     return TrialCut(
-        entry=row.entry, piece=row.piece, settings=to_settings(row), verdict=verdict,
+        entry=row.entry,
+        piece=row.piece,
+        settings=to_settings(row),
+        verdict=verdict,
         readings=tuple(Reading(r.kind, r.value, r.rod, r.other) for r in readings),
-        stated=tuple(name for name, column in STATED.items() if getattr(row, column)), advised=advised,
-        heard=row.heard, note=row.note, scrap=row.scrap, scrap_width=row.scrap_width,
-        scrap_thickness=row.scrap_thickness, by=row.by, at=moment(row.at), machine=row.machine,
+        stated=tuple(name for name, column in STATED.items() if getattr(row, column)),
+        advised=advised,
+        heard=row.heard,
+        note=row.note,
+        scrap=row.scrap,
+        scrap_width=row.scrap_width,
+        scrap_thickness=row.scrap_thickness,
+        by=row.by,
+        at=moment(row.at),
+        machine=row.machine,
         slot=bool(row.slot),
-    )  # fmt: skip
+    )
 
 
 def _sound(what: str, value: float | None) -> float | None:

@@ -1,8 +1,8 @@
 """The tables of the log, one class each, every column with its meaning.
 
-A class here is the shape of a row and validates nothing; the CHECKs of `columns` do, so that a plain
-shell of the database cannot store nonsense either. `rows` turns rows into domain values. Lengths are mm, angles
-degrees, moments ISO text in UTC, yes and no are 1 and 0.
+A class here is the shape of a row and validates nothing; the CHECKs of `columns` do, so that a
+plain shell of the database cannot store nonsense either. `rows` turns rows into domain values.
+Lengths are mm, angles degrees, moments ISO text in UTC, yes and no are 1 and 0.
 """
 
 from __future__ import annotations
@@ -26,9 +26,13 @@ class BitRow(SQLModel, table=True):
     __tablename__ = "bit"
     __table_args__ = (CheckConstraint("neck IS NULL OR neck < diameter"),)
     id: int = columns.id("number of the bit")
-    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
+    name: str = columns.name(
+        "name", "what the user calls it, whatever the case of the letters", unique=True
+    )
     diameter: float = columns.size("diameter", "cutting diameter at the tip today, mm", 150)
-    measured: bool = columns.yes("measured", "1: the diameter was measured, 0: it is the printed one")
+    measured: bool = columns.yes(
+        "measured", "1: the diameter was measured, 0: it is the printed one"
+    )
     angle: float = columns.size("angle", "side angle from the axis of the bit, degrees", 45, 1)
     cutting_length: float = columns.size("cutting_length", "length of the flanks, mm", 150)
     neck: float | None = columns.size(
@@ -42,17 +46,25 @@ class StockRow(SQLModel, table=True):
 
     __tablename__ = "stock"
     id: int = columns.id("number of the stock")
-    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
+    name: str = columns.name(
+        "name", "what the user calls it, whatever the case of the letters", unique=True
+    )
     species: str = columns.text("species", "wood or board material")
     thickness: float = columns.size("thickness", "usual thickness, mm", 100, 1)
     width: float = columns.size("width", "usual width, mm", 2000, 10)
     retired: bool = columns.yes("retired", "1: no longer offered")
-    moisture: float | None = columns.size("moisture", "by a meter, % of the dry weight; NULL: not known", 40, 1, null=True)
-    temperature: float | None = columns.number("temperature", "of the air it lay in, deg C; NULL: not said", 60, null=True)
+    moisture: float | None = columns.size(
+        "moisture", "by a meter, % of the dry weight; NULL: not known", 40, 1, null=True
+    )
+    temperature: float | None = columns.number(
+        "temperature", "of the air it lay in, deg C; NULL: not said", 60, null=True
+    )
     humidity: float | None = columns.column(
-        "humidity", columns.REAL, "of that air, %; NULL: not said",
+        "humidity",
+        columns.REAL,
+        "of that air, %; NULL: not said",
         "(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99",
-    )  # fmt: skip
+    )
     sawn: str = columns.choice("sawn", "how it was sawn; empty: not said", SAWN, default="")
 
 
@@ -61,17 +73,32 @@ class MachineRow(SQLModel, table=True):
 
     __tablename__ = "machine"
     id: int = columns.id("number of the machine")
-    name: str = columns.name("name", "what the user calls it, whatever the case of the letters", unique=True)
-    height_step: float | None = columns.size("height_step", "smallest height move, mm", 5, null=True)
-    height_turn: float | None = columns.size("height_turn", "travel of the lift per turn, mm", 50, null=True)
+    name: str = columns.name(
+        "name", "what the user calls it, whatever the case of the letters", unique=True
+    )
+    height_step: float | None = columns.size(
+        "height_step", "smallest height move, mm", 5, null=True
+    )
+    height_turn: float | None = columns.size(
+        "height_turn", "travel of the lift per turn, mm", 50, null=True
+    )
     fence_step: float | None = columns.size("fence_step", "smallest fence move, mm", 5, null=True)
     backlash: float | None = columns.size("backlash", "play of the lift, mm", 5, 0, null=True)
-    height_zero: float = columns.number("height_zero", "what the height scale shows minus the truth, mm")
-    fence_zero: float = columns.number("fence_zero", "what the fence scale shows minus the truth, mm")
+    height_zero: float = columns.number(
+        "height_zero", "what the height scale shows minus the truth, mm"
+    )
+    fence_zero: float = columns.number(
+        "fence_zero", "what the fence scale shows minus the truth, mm"
+    )
     retired: bool = columns.yes("retired", "1: no longer offered")
-    depth_step: float | None = columns.size("depth_step", "smallest step of the socket depth's stop, mm", 5, null=True)
+    depth_step: float | None = columns.size(
+        "depth_step", "smallest step of the socket depth's stop, mm", 5, null=True
+    )
     between_marks: str = columns.choice(
-        "between_marks", "scales set by eye between their marks too, with commas; empty: none", SCALES, default=""
+        "between_marks",
+        "scales set by eye between their marks too, with commas; empty: none",
+        SCALES,
+        default="",
     )
 
 
@@ -101,7 +128,9 @@ class EntryRow(SQLModel, table=True):
     setup: int = columns.ref("setup", "setup.id", "the set-up it happened to", later=True)
     at: str = columns.moment("when")
     by: str = columns.by()
-    machine: str | None = columns.name("machine", "name of the machine then in use; NULL: not said", null=True)
+    machine: str | None = columns.name(
+        "machine", "name of the machine then in use; NULL: not said", null=True
+    )
 
 
 class SetupRow(SQLModel, table=True):
@@ -118,13 +147,19 @@ class SetupRow(SQLModel, table=True):
     bit_id: int = columns.ref("bit_id", "bit.id", "the bit")
     stock_id: int = columns.ref("stock_id", "stock.id", "stock of the tail board")
     pin_stock_id: int = columns.ref("pin_stock_id", "stock.id", "stock of the pin board")
-    machine_id: int | None = columns.ref("machine_id", "machine.id", "the machine; NULL: not said", null=True)
+    machine_id: int | None = columns.ref(
+        "machine_id", "machine.id", "the machine; NULL: not said", null=True
+    )
     pitch: float = columns.size("pitch", "distance between neighbouring cuts, mm")
     board_width: float = columns.size("board_width", "width of the boards, mm", 2000, 10)
-    tail_thickness: float = columns.size("tail_thickness", "thickness of the tail board, mm", 100, 1)
+    tail_thickness: float = columns.size(
+        "tail_thickness", "thickness of the tail board, mm", 100, 1
+    )
     pin_thickness: float = columns.size("pin_thickness", "thickness of the pin board, mm", 100, 1)
     rabbet_depth: float = columns.size("rabbet_depth", "depth of the rabbet behind the tails, mm")
-    rabbet_bit: str = columns.choice("rabbet_bit", "which bit cuts the rabbet", ("same", "straight"))
+    rabbet_bit: str = columns.choice(
+        "rabbet_bit", "which bit cuts the rabbet", ("same", "straight")
+    )
     wanted_step: float = columns.number("wanted_step", "how proud the tail board is wanted, mm", 3)
     in_play: str = columns.choice("in_play", "what is tuned, with commas between", IN_PLAY)
     words_only: bool = columns.yes("words_only", "1: nothing is measured")
@@ -135,18 +170,34 @@ class SetupRow(SQLModel, table=True):
     piece_width: float | None = columns.size(
         "piece_width", "width of the test pieces, mm; NULL: the board's", null=True
     )
-    piece_thickness: float | None = columns.size("piece_thickness", "their thickness, mm; NULL: the board's", null=True)
+    piece_thickness: float | None = columns.size(
+        "piece_thickness", "their thickness, mm; NULL: the board's", null=True
+    )
     sharpenings: int = columns.count("sharpenings", "how often the bit had been sharpened")
     bit_height: float = columns.size("bit_height", "first bit height advised, mm")
     fence_offset: float = columns.size("fence_offset", "first fence offset advised, mm")
     socket_depth: float = columns.number("socket_depth", "first socket depth advised, mm")
-    tails: int | None = columns.whole("tails", "how many tails the real board has; NULL: not said", MOST_TAILS)
-    spacing: float | None = columns.size("spacing", "of the slots, mm; NULL: the pitch, pins and tails alike", null=True)
-    moisture: float | None = columns.size("moisture", "of the tail board, %; NULL: not known", 40, 1, null=True)
-    pin_moisture: float | None = columns.size("pin_moisture", "of the pin board, %; NULL: not known", 40, 1, null=True)
-    scrap_moisture: float | None = columns.size("scrap_moisture", "of the test pieces, %; NULL: not known", 40, 1, null=True)
-    height_zero: float | None = columns.number("height_zero", "zero of the machine's height scale then, mm", null=True)
-    fence_zero: float | None = columns.number("fence_zero", "zero of the machine's fence scale then, mm", null=True)
+    tails: int | None = columns.whole(
+        "tails", "how many tails the real board has; NULL: not said", MOST_TAILS
+    )
+    spacing: float | None = columns.size(
+        "spacing", "of the slots, mm; NULL: the pitch, pins and tails alike", null=True
+    )
+    moisture: float | None = columns.size(
+        "moisture", "of the tail board, %; NULL: not known", 40, 1, null=True
+    )
+    pin_moisture: float | None = columns.size(
+        "pin_moisture", "of the pin board, %; NULL: not known", 40, 1, null=True
+    )
+    scrap_moisture: float | None = columns.size(
+        "scrap_moisture", "of the test pieces, %; NULL: not known", 40, 1, null=True
+    )
+    height_zero: float | None = columns.number(
+        "height_zero", "zero of the machine's height scale then, mm", null=True
+    )
+    fence_zero: float | None = columns.number(
+        "fence_zero", "zero of the machine's fence scale then, mm", null=True
+    )
 
 
 class AdviceRow(SQLModel, table=True):
@@ -177,18 +228,32 @@ class TrialCutRow(SQLModel, table=True):
     bit_height: float = columns.size("bit_height", "bit height used, mm")
     fence_offset: float = columns.size("fence_offset", "fence offset used, mm")
     socket_depth: float = columns.number("socket_depth", "socket depth used, mm")
-    height_stated: bool = columns.yes("height_stated", "1: the user gave the height, 0: taken from the advice")
+    height_stated: bool = columns.yes(
+        "height_stated", "1: the user gave the height, 0: taken from the advice"
+    )
     fence_stated: bool = columns.yes("fence_stated", "1: the user gave the fence offset")
     depth_stated: bool = columns.yes("depth_stated", "1: the user gave the socket depth")
-    advised_height: float | None = columns.size("advised_height", "bit height advised for it, mm", null=True)
-    advised_fence: float | None = columns.size("advised_fence", "fence offset advised for it, mm", null=True)
-    advised_depth: float | None = columns.number("advised_depth", "socket depth advised for it, mm", null=True)
+    advised_height: float | None = columns.size(
+        "advised_height", "bit height advised for it, mm", null=True
+    )
+    advised_fence: float | None = columns.size(
+        "advised_fence", "fence offset advised for it, mm", null=True
+    )
+    advised_depth: float | None = columns.number(
+        "advised_depth", "socket depth advised for it, mm", null=True
+    )
     heard: str = columns.text("heard", "the words as typed")
     note: str = columns.text("note", "the user's note")
     scrap: str = columns.text("scrap", "material of this piece, empty: the set-up's")
-    scrap_width: float | None = columns.size("scrap_width", "width of this piece, mm; NULL: the set-up's", null=True)
-    scrap_thickness: float | None = columns.size("scrap_thickness", "its thickness, mm; NULL: the set-up's", null=True)
-    slot: bool = columns.yes("slot", "1: only a slot in waste, measured; its piece is the next one's number", default=0)
+    scrap_width: float | None = columns.size(
+        "scrap_width", "width of this piece, mm; NULL: the set-up's", null=True
+    )
+    scrap_thickness: float | None = columns.size(
+        "scrap_thickness", "its thickness, mm; NULL: the set-up's", null=True
+    )
+    slot: bool = columns.yes(
+        "slot", "1: only a slot in waste, measured; its piece is the next one's number", default=0
+    )
 
 
 _SPOKEN = " OR ".join(
@@ -204,7 +269,9 @@ class VerdictRow(SQLModel, table=True):
     __table_args__ = (CheckConstraint(_SPOKEN),)
     id: int = columns.id("order in which it was said")
     cut: int = columns.ref("cut", "trial_cut.entry", "the trial cut")
-    aspect: str = columns.choice("aspect", "what was judged; fault: a gap no setting cures", (*ASPECTS, "fault"))
+    aspect: str = columns.choice(
+        "aspect", "what was judged; fault: a gap no setting cures", (*ASPECTS, "fault")
+    )
     word: str = columns.text("word", "the word of the aspect, or the place of the gap", 40)
     size: float | None = columns.size("size", "the number said with it, mm; NULL: none", null=True)
 
@@ -229,12 +296,22 @@ class FoundRow(SQLModel, table=True):
     """What stood at the machine when somebody came back to a set-up. Append-only."""
 
     __tablename__ = "found"
-    __table_args__ = (CheckConstraint("bit_height IS NOT NULL OR fence_offset IS NOT NULL OR socket_depth IS NOT NULL"),)
+    __table_args__ = (
+        CheckConstraint(
+            "bit_height IS NOT NULL OR fence_offset IS NOT NULL OR socket_depth IS NOT NULL"
+        ),
+    )
     entry: int = columns.ref("entry", "entry.id", "its entry in the log", key=True)
     advice: int = columns.ref("advice", "advice.id", "the advice whose settings were remembered")
-    bit_height: float | None = columns.size("bit_height", "bit height found, mm; NULL: not measured", null=True)
-    fence_offset: float | None = columns.size("fence_offset", "fence offset found, mm; NULL: not measured", null=True)
-    socket_depth: float | None = columns.number("socket_depth", "socket depth found, mm; NULL: not measured", null=True)
+    bit_height: float | None = columns.size(
+        "bit_height", "bit height found, mm; NULL: not measured", null=True
+    )
+    fence_offset: float | None = columns.size(
+        "fence_offset", "fence offset found, mm; NULL: not measured", null=True
+    )
+    socket_depth: float | None = columns.number(
+        "socket_depth", "socket depth found, mm; NULL: not measured", null=True
+    )
 
 
 class RetractionRow(SQLModel, table=True):
@@ -252,7 +329,9 @@ class RedoRow(SQLModel, table=True):
     __tablename__ = "redo"
     __table_args__ = (CheckConstraint("redone < entry"),)
     entry: int = columns.ref("entry", "entry.id", "the entry that brings back", key=True)
-    redone: int = columns.ref("redone", "retraction.entry", "the taking back that holds no longer", unique=True)
+    redone: int = columns.ref(
+        "redone", "retraction.entry", "the taking back that holds no longer", unique=True
+    )
 
 
 class PreferenceRow(SQLModel, table=True):
@@ -262,7 +341,9 @@ class PreferenceRow(SQLModel, table=True):
     id: int = columns.id("order of the preferences")
     login: str = columns.text("login", "who, as logged in", 200)
     key: str = columns.choice(
-        "key", "units: of lengths; name: to be called by; machine: to be at", ("units", "name", "machine")
+        "key",
+        "units: of lengths; name: to be called by; machine: to be at",
+        ("units", "name", "machine"),
     )
     value: str = columns.text("value", "what is preferred", 200)
     at: str = columns.moment("when")
@@ -272,7 +353,17 @@ def _table(model: type[SQLModel]) -> Table:
     return SQLModel.metadata.tables[str(model.__tablename__)]
 
 
-BIT, STOCK, MACHINE, SHARPENING = _table(BitRow), _table(StockRow), _table(MachineRow), _table(SharpeningRow)
-ENTRY, SETUP, ADVICE, RETRACTION = _table(EntryRow), _table(SetupRow), _table(AdviceRow), _table(RetractionRow)
+BIT, STOCK, MACHINE, SHARPENING = (
+    _table(BitRow),
+    _table(StockRow),
+    _table(MachineRow),
+    _table(SharpeningRow),
+)
+ENTRY, SETUP, ADVICE, RETRACTION = (
+    _table(EntryRow),
+    _table(SetupRow),
+    _table(AdviceRow),
+    _table(RetractionRow),
+)
 TRIAL_CUT, VERDICT, READING = _table(TrialCutRow), _table(VerdictRow), _table(ReadingRow)
 FOUND, PREFERENCE, REDO = _table(FoundRow), _table(PreferenceRow), _table(RedoRow)

@@ -1,4 +1,6 @@
-"""A log in a PostgreSQL database: how it is reached, laid out when new, read, written and let go."""
+"""A log in a PostgreSQL database: how it is reached, laid out when new, read, written
+and let go.
+"""
 
 from __future__ import annotations
 
@@ -16,11 +18,20 @@ from . import server_trouble as told
 DRIVERS = ("postgresql", "postgresql+psycopg")
 CONNECT_SECONDS = 5  # a server in the same building answers at once; common practice, no source
 # Nothing here may wait for ever for a server that was unplugged.
-ALIVE = {"keepalives_idle": 10, "keepalives_interval": 5, "keepalives_count": 2, "tcp_user_timeout": 15_000}
+ALIVE = {
+    "keepalives_idle": 10,
+    "keepalives_interval": 5,
+    "keepalives_count": 2,
+    "tcp_user_timeout": 15_000,
+}
 SNAPSHOT = "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY"
-TURN = f"SELECT pg_advisory_xact_lock({server_ddl.TURN.format(schema='quote_ident(current_schema())::regnamespace::oid')})"
+_SCHEMA = "quote_ident(current_schema())::regnamespace::oid"
+TURN = f"SELECT pg_advisory_xact_lock({server_ddl.TURN.format(schema=_SCHEMA)})"
 # What was answered is on disk, whatever the server was told to do by itself.
-DURABLE = "SELECT set_config('synchronous_commit', 'on', false) WHERE current_setting('synchronous_commit') IN ('off', 'local')"
+DURABLE = (
+    "SELECT set_config('synchronous_commit', 'on', false) WHERE "
+    "current_setting('synchronous_commit') IN ('off', 'local')"
+)
 PLAIN = {"no_parameters": True}  # statements with a % in them
 OURS = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
 
@@ -32,9 +43,16 @@ class ServerStore(engine.Store):
         self.where, self.read_only = shown(url, schema), False
         self._seen, self._others = "", 0
         made = create_engine(
-            url.set(drivername="postgresql+psycopg"), poolclass=NullPool, isolation_level="AUTOCOMMIT",
-            connect_args={"connect_timeout": CONNECT_SECONDS, "application_name": "fitlog", **ALIVE, **_path(schema)},
-        )  # fmt: skip
+            url.set(drivername="postgresql+psycopg"),
+            poolclass=NullPool,
+            isolation_level="AUTOCOMMIT",
+            connect_args={
+                "connect_timeout": CONNECT_SECONDS,
+                "application_name": "fitlog",
+                **ALIVE,
+                **_path(schema),
+            },
+        )
         with self.explained():
             self._connection = made.connect()
 
@@ -50,7 +68,9 @@ class ServerStore(engine.Store):
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
-        """Give a connection that nobody else writes beside; all is stored at the end, or nothing."""
+        """Give a connection that nobody else writes beside; all is stored at the end, or
+        nothing.
+        """
         if self.read_only:
             raise told.not_allowed(self.where)
         with self.in_turn() as connection:
@@ -84,15 +104,19 @@ class ServerStore(engine.Store):
         with self.in_turn() as connection:
             if not self._is_blank(connection):  # another process was quicker
                 return
-            if not connection.exec_driver_sql("SELECT has_schema_privilege(current_schema(), 'CREATE')").scalar_one():
+            if not connection.exec_driver_sql(
+                "SELECT has_schema_privilege(current_schema(), 'CREATE')"
+            ).scalar_one():
                 raise told.no_room_to_lay_out(self.where)
             for statement in server_ddl.statements():
                 connection.exec_driver_sql(statement, execution_options=PLAIN)
 
     @contextmanager
     def in_turn(self) -> Iterator[Connection]:
-        """Begin a transaction once nobody else writes. What is read in it is what the turn before left: each statement of
-        READ COMMITTED sees what is stored by then, and whoever writes waits for this turn to end."""
+        """Begin a transaction once nobody else writes. What is read in it is what the turn before
+        left: each statement of READ COMMITTED sees what is stored by then, and whoever writes waits
+        for this turn to end.
+        """
         wait = f"SET LOCAL lock_timeout = '{engine.BUSY_SECONDS * 1000:.0f}ms'"
         with self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, TURN) as connection:
             yield connection
@@ -105,7 +129,8 @@ class ServerStore(engine.Store):
     def _is_blank(self, connection: Connection) -> bool:
         """Tell whether none of the tables is there; refuse what this version cannot read."""
         schema, seen, mark, *others = connection.exec_driver_sql(
-            "SELECT current_schema(), has_schema_privilege(current_schema(), 'USAGE'), to_regclass('fitlog_layout'), "
+            "SELECT current_schema(), has_schema_privilege(current_schema(), 'USAGE'), "
+            "to_regclass('fitlog_layout'), "
             + ", ".join(f"to_regclass('{table.name}')" for table in OURS)
         ).one()
         if schema is None or not seen:
@@ -115,7 +140,8 @@ class ServerStore(engine.Store):
         if mark is None:
             return True
         if not connection.exec_driver_sql(
-            "SELECT has_table_privilege('fitlog_layout', 'SELECT') AND has_table_privilege('entry', 'SELECT')"
+            "SELECT has_table_privilege('fitlog_layout', 'SELECT') AND "
+            "has_table_privilege('entry', 'SELECT')"
         ).scalar_one():
             raise told.not_readable(self.where)
         found = layout(connection)
@@ -128,15 +154,20 @@ class ServerStore(engine.Store):
 
 def layout(connection: Connection) -> int:
     """Return the number of the layout that a log has."""
-    return int(connection.exec_driver_sql("SELECT coalesce(max(version), 0) FROM fitlog_layout").scalar_one())
+    return int(
+        connection.exec_driver_sql(
+            "SELECT coalesce(max(version), 0) FROM fitlog_layout"
+        ).scalar_one()
+    )
 
 
 def open_server(location: str, *, create: bool) -> ServerStore:
     """Open the log in a database, laying it out first when it is new and `create` is True.
 
-    location: postgresql+psycopg://USER@HOST:PORT/DATABASE, with ?schema=NAME where it is not the database's own.
-    Raises Refused: bad-url, password-in-url, no-driver, no-log, no-database, no-schema, no-permission, no-password,
-    wrong-password, not-a-log, newer-log, unknown-version, read-only-log, log-busy, disk-full, damaged-log, log-unreachable.
+    location: postgresql+psycopg://USER@HOST:PORT/DATABASE, with ?schema=NAME where it is not the
+    database's own. Raises Refused: bad-url, password-in-url, no-driver, no-log, no-database,
+    no-schema, no-permission, no-password, wrong-password, not-a-log, newer-log, unknown-version,
+    read-only-log, log-busy, disk-full, damaged-log, log-unreachable.
     """
     url, schema = read(location)
     try:
@@ -154,7 +185,9 @@ def open_server(location: str, *, create: bool) -> ServerStore:
 
 
 def read(location: str) -> tuple[URL, str | None]:
-    """Return the URL of a database and the schema it names. Raises Refused: bad-url, password-in-url."""
+    """Return the URL of a database and the schema it names. Raises Refused: bad-url,
+    password-in-url.
+    """
     try:
         url = make_url(location)
     except (ArgumentError, NoSuchModuleError, ValueError):
@@ -172,7 +205,9 @@ def read(location: str) -> tuple[URL, str | None]:
 
 def shown(url: URL, schema: str | None) -> str:
     """Return a URL as it may be shown: where the log is, and as whom; nothing else."""
-    bare = URL.create("postgresql", username=url.username, host=url.host, port=url.port, database=url.database)
+    bare = URL.create(
+        "postgresql", username=url.username, host=url.host, port=url.port, database=url.database
+    )
     return bare.render_as_string() + (f"?schema={schema}" if schema else "")
 
 
@@ -184,7 +219,19 @@ def _path(schema: str | None) -> dict[str, Any]:
 
 
 def _state(connection: Connection) -> str:
-    """Return what tells the content of the log from any other: nothing is taken away, and the catalogue is short."""
-    last = (f"(SELECT coalesce(max({next(iter(t.primary_key)).name}), 0)::text FROM {t.name})" for t in ddl.APPEND_ONLY)
-    edited = (f"(SELECT coalesce(string_agg(xmin::text, ',' ORDER BY id), '') FROM {t.name})" for t in ddl.CATALOGUE)
-    return str(connection.exec_driver_sql(f"SELECT concat_ws(';', {', '.join((*last, *edited))})").scalar_one())
+    """Return what tells the content of the log from any other: nothing is taken away, and the
+    catalogue is short.
+    """
+    last = (
+        f"(SELECT coalesce(max({next(iter(t.primary_key)).name}), 0)::text FROM {t.name})"
+        for t in ddl.APPEND_ONLY
+    )
+    edited = (
+        f"(SELECT coalesce(string_agg(xmin::text, ',' ORDER BY id), '') FROM {t.name})"
+        for t in ddl.CATALOGUE
+    )
+    return str(
+        connection.exec_driver_sql(
+            f"SELECT concat_ws(';', {', '.join((*last, *edited))})"
+        ).scalar_one()
+    )

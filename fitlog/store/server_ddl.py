@@ -1,6 +1,8 @@
-"""How a new log is laid out in a PostgreSQL database: the tables of `schema`, and functions that refuse what `ddl` does.
+"""How a new log is laid out in a PostgreSQL database: the tables of `schema`, and functions that
+refuse what `ddl` does.
 
-A trigger here calls a function; WHEN cannot look into other rows. Every function stays in the schema it was made in.
+A trigger here calls a function; WHEN cannot look into other rows. Every function stays in the
+schema it was made in.
 """
 
 from __future__ import annotations
@@ -22,6 +24,7 @@ MARK = f"""CREATE TABLE {TABLE} (
     application text NOT NULL CHECK (application = '{APPLICATION}'),
     version integer NOT NULL PRIMARY KEY CHECK (version > 0)
 )"""
+_TURN_HERE = TURN.format(schema="(SELECT relnamespace FROM pg_class WHERE oid = TG_RELID)")
 FUNCTIONS = (
     """CREATE FUNCTION fitlog_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
@@ -29,11 +32,13 @@ BEGIN
 END $$""",
     f"""CREATE FUNCTION fitlog_turn() RETURNS trigger LANGUAGE plpgsql AS $$
 BEGIN
-    PERFORM pg_advisory_xact_lock({TURN.format(schema="(SELECT relnamespace FROM pg_class WHERE oid = TG_RELID)")});
+    PERFORM pg_advisory_xact_lock({_TURN_HERE});
     RETURN NULL;
 END $$""",
-    # No sequence: a number is the one after the last, with no gap after a rollback and nothing to grant.
-    """CREATE FUNCTION fitlog_next(of_table text) RETURNS bigint LANGUAGE plpgsql SET search_path FROM CURRENT AS $$
+    # No sequence: a number is the one after the last, with no gap after a rollback and nothing to
+    # grant.
+    """CREATE FUNCTION fitlog_next(of_table text) RETURNS bigint
+    LANGUAGE plpgsql SET search_path FROM CURRENT AS $$
 DECLARE
     following bigint;
 BEGIN
@@ -44,7 +49,9 @@ END $$""",
 
 
 def statements() -> Iterator[str]:
-    """Yield the statements that lay out an empty log in the current schema; run them in one transaction."""
+    """Yield the statements that lay out an empty log in the current schema; run them in one
+    transaction.
+    """
     yield MARK
     yield from FUNCTIONS
     tables = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
@@ -59,15 +66,22 @@ def statements() -> Iterator[str]:
         yield f"CREATE UNIQUE INDEX {table.name}_of_name ON {table.name} (lower(name))"
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
     yield from (f"CREATE INDEX {index}" for index in ddl.INDEXED)
-    yield "COMMENT ON TABLE fitlog_layout IS 'Whose tables these are, and the number of their layout; the highest stands.'"
+    yield (
+        "COMMENT ON TABLE fitlog_layout IS 'Whose tables these are, and the number of their "
+        "layout; the highest stands.'"
+    )
     yield f"INSERT INTO fitlog_layout VALUES ('{APPLICATION}', {ddl.VERSION})"
 
 
 def create(table: Table) -> str:
-    """Return the CREATE statement of a table, its references excepted: two tables refer to each other."""
+    """Return the CREATE statement of a table, its references excepted: two tables refer to each
+    other.
+    """
     sql = str(CreateTable(table, include_foreign_key_constraints=[]).compile(dialect=_DIALECT()))
     sql = sql.strip().replace("%%", "%")  # doubled for a driver that is given values
-    return sql.replace("id BIGSERIAL NOT NULL", f"id BIGINT DEFAULT fitlog_next('{table.name}') NOT NULL")
+    return sql.replace(
+        "id BIGSERIAL NOT NULL", f"id BIGINT DEFAULT fitlog_next('{table.name}') NOT NULL"
+    )
 
 
 def _link(link: ForeignKeyConstraint) -> str:
@@ -87,7 +101,9 @@ def _comments(table: Table) -> Iterator[str]:
 
 
 def _guards(table: Table) -> Iterator[str]:
-    """Yield the triggers of a table. Those of one moment fire in the order of their names: the turn is taken first."""
+    """Yield the triggers of a table. Those of one moment fire in the order of their names: the turn
+    is taken first.
+    """
     name = table.name
     yield (
         f"CREATE TRIGGER a_turn BEFORE INSERT OR UPDATE OR DELETE ON {name} "
@@ -118,11 +134,16 @@ def _never(table: str, name: str, event: str) -> str:
 def _refuse(table: str, name: str, event: str, when: str, why: str = ddl.ONLY) -> Iterator[str]:
     function = f"{table}_no_{name}"
     yield (
-        f"CREATE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql SET search_path FROM CURRENT AS $$\n"
-        f"BEGIN\n    IF {when} THEN\n        RAISE EXCEPTION '{why}' USING ERRCODE = 'integrity_constraint_violation';\n"
+        f"CREATE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql SET search_path FROM "
+        "CURRENT AS $$\n"
+        f"BEGIN\n    IF {when} THEN\n        RAISE EXCEPTION '{why}' USING ERRCODE = "
+        "'integrity_constraint_violation';\n"
         f"    END IF;\n    RETURN {'OLD' if event == 'DELETE' else 'NEW'};\nEND $$"
     )
-    yield f"CREATE TRIGGER {function} BEFORE {event} ON {table} FOR EACH ROW EXECUTE FUNCTION {function}()"
+    yield (
+        f"CREATE TRIGGER {function} BEFORE {event} ON {table} FOR EACH ROW EXECUTE FUNCTION "
+        f"{function}()"
+    )
 
 
 def _quoted(column: Column[object]) -> str:

@@ -1,4 +1,6 @@
-"""Who may write and who may read a log in a PostgreSQL database, as the statements that its owner runs."""
+"""Who may write and who may read a log in a PostgreSQL database, as the statements that its owner
+runs.
+"""
 
 from __future__ import annotations
 
@@ -14,19 +16,26 @@ READER, WRITER = "fitlog_reader", "fitlog_writer"
 
 
 def statements_for(location: str) -> Iterator[str]:
-    """Yield them for the log at a URL. Raises Refused: no-roles for a file, which the system's own permissions guard."""
+    """Yield them for the log at a URL. Raises Refused: no-roles for a file, which the system's own
+    permissions guard.
+    """
     file = file_of(location)
     if file is not None:
-        hint = "its keeper shares it with chmod and chgrp; roles are for a database: --db postgresql+psycopg://HOST/DATABASE"
-        raise Refused("no-roles", f"the log {file} is a file, which has permissions and no roles", hint)
+        hint = (
+            "its keeper shares it with chmod and chgrp; roles are for a database: --db "
+            "postgresql+psycopg://HOST/DATABASE"
+        )
+        raise Refused(
+            "no-roles", f"the log {file} is a file, which has permissions and no roles", hint
+        )
     yield from statements(server.read(location)[1] or "public")
 
 
 def statements(schema: str = "public") -> Iterator[str]:
     """Yield the statements that make a role that reads and one that writes, on a log in `schema`.
 
-    Nobody but the owner may change what is logged: a writer appends, and edits or removes in the catalogue alone, where
-    the triggers keep what the log refers to. There is no sequence to grant.
+    Nobody but the owner may change what is logged: a writer appends, and edits or removes in the
+    catalogue alone, where the triggers keep what the log refers to. There is no sequence to grant.
     """
     at = '"' + schema.replace('"', '""') + '"'
     log, catalogue = (_names(at, tables) for tables in (ddl.APPEND_ONLY, ddl.CATALOGUE))

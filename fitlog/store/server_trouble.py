@@ -1,4 +1,6 @@
-"""What can go wrong with a log in a PostgreSQL database, each as one sentence and a next step, never with a password."""
+"""What can go wrong with a log in a PostgreSQL database, each as one sentence and a next step,
+never with a password.
+"""
 
 from __future__ import annotations
 
@@ -16,35 +18,54 @@ PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE
 
 @contextmanager
 def explained(where: str) -> Iterator[None]:
-    """Run a block that uses the log at `where`; raise `Refused` for whatever the server or the way there says."""
+    """Run a block that uses the log at `where`; raise `Refused` for whatever the server or the way
+    there says.
+    """
     try:
         yield
     except DBAPIError as error:
         raise told_by_server(where, error.orig) from error
     except (OverflowError, UnicodeError) as error:
-        raise Refused("not-stored", f"a value cannot be stored: {error}", "check what was given") from error
+        raise Refused(
+            "not-stored", f"a value cannot be stored: {error}", "check what was given"
+        ) from error
     except OSError as error:
         raise unreachable(where) from error
 
 
 def told_by_server(where: str, error: BaseException | None) -> Refused:
-    """Return the refusal for an error; https://www.postgresql.org/docs/current/errcodes-appendix.html names the codes."""
+    """Return the refusal for an error;
+    https://www.postgresql.org/docs/current/errcodes-appendix.html names the codes.
+    """
     code: str | None = getattr(error, "sqlstate", None)
     if code is None:
         return not_connected(where, error)
     make = _BY_CODE.get(code) or _BY_CLASS.get(code[:2])
-    return make(where) if make else Refused("log-unreachable", f"the log {where} gave an error ({code})", _LOOK)
+    return (
+        make(where)
+        if make
+        else Refused("log-unreachable", f"the log {where} gave an error ({code})", _LOOK)
+    )
 
 
 def not_connected(where: str, error: BaseException | None) -> Refused:
     """No connection was made, or it broke; the driver has words for why, and no code."""
     said, way = str(error).lower(), getattr(error, "pgconn", None)
-    if "connection is closed" in said or "terminat" in said or "unexpectedly" in said or "consuming input failed" in said:
+    if (
+        "connection is closed" in said
+        or "terminat" in said
+        or "unexpectedly" in said
+        or "consuming input failed" in said
+    ):
         return lost(where)
     if getattr(way, "needs_password", False) or "no password" in said:
         return Refused("no-password", f"the server wants a password for the log {where}", PASSWORDS)
     if getattr(way, "used_password", False) and "authentication failed" in said:
-        return Refused("wrong-password", f"the server refuses the user or the password for the log {where}", PASSWORDS)
+        return Refused(
+            "wrong-password",
+            f"the server refuses the user or the password for the log {where}",
+            PASSWORDS,
+        )
     for words, make in _BY_WORDS.items():
         if words in said:
             return make(where)
@@ -53,11 +74,17 @@ def not_connected(where: str, error: BaseException | None) -> Refused:
 
 def unreachable(where: str) -> Refused:
     """Nobody answers there."""
-    return Refused("log-unreachable", f"no server answers at {where}", "check its name and port, and that it runs")
+    return Refused(
+        "log-unreachable",
+        f"no server answers at {where}",
+        "check its name and port, and that it runs",
+    )
 
 
 def lost(where: str) -> Refused:
-    """The server went away in the middle; whether the last transaction was stored is for the log to say."""
+    """The server went away in the middle; whether the last transaction was stored is for the log to
+    say.
+    """
     return Refused(
         "log-unreachable",
         f"the connection to the log {where} was lost; what was not answered may not be stored",
@@ -67,17 +94,27 @@ def lost(where: str) -> Refused:
 
 def no_driver() -> Refused:
     """The driver is not installed."""
-    return Refused("no-driver", "a log on PostgreSQL needs the extra shop", "in fitlog's checkout run pip install '.[shop]'")
+    return Refused(
+        "no-driver",
+        "a log on PostgreSQL needs the extra shop",
+        "in fitlog's checkout run pip install '.[shop]'",
+    )
 
 
 def has_password(where: str) -> Refused:
     """A password on the command line is seen by everyone who lists the processes."""
-    return Refused("password-in-url", f"a password does not belong into the URL of the log {where}", PASSWORDS)
+    return Refused(
+        "password-in-url", f"a password does not belong into the URL of the log {where}", PASSWORDS
+    )
 
 
 def bad_url(why: str) -> Refused:
     """It is no URL of a database."""
-    return Refused("bad-url", f"that is no URL of a log: {why}", "write postgresql+psycopg://USER@HOST/DATABASE")
+    return Refused(
+        "bad-url",
+        f"that is no URL of a log: {why}",
+        "write postgresql+psycopg://USER@HOST/DATABASE",
+    )
 
 
 def unknown_option(where: str) -> Refused:
@@ -87,57 +124,83 @@ def unknown_option(where: str) -> Refused:
 
 def no_database(where: str) -> Refused:
     """The server has no such database."""
-    return Refused("no-database", f"the server has no database for the log {where}", "make it there: createdb DATABASE")
+    return Refused(
+        "no-database",
+        f"the server has no database for the log {where}",
+        "make it there: createdb DATABASE",
+    )
 
 
 def no_role(where: str) -> Refused:
     """The server does not know the user."""
-    return Refused("no-permission", f"the server does not know the user of the log {where}", "name another: USER@HOST")
+    return Refused(
+        "no-permission",
+        f"the server does not know the user of the log {where}",
+        "name another: USER@HOST",
+    )
 
 
 def kept_out(where: str) -> Refused:
     """The user may not connect."""
-    return Refused("no-permission", f"the server lets this user or machine not in to the log {where}", "ask its owner")
+    return Refused(
+        "no-permission",
+        f"the server lets this user or machine not in to the log {where}",
+        "ask its owner",
+    )
 
 
 def no_schema(where: str) -> Refused:
     """The schema is not there, or the user may not look into it."""
     return Refused(
-        "no-schema", f"there is no schema for the log {where}", "make it (CREATE SCHEMA), or name another: ?schema=NAME"
+        "no-schema",
+        f"there is no schema for the log {where}",
+        "make it (CREATE SCHEMA), or name another: ?schema=NAME",
     )
 
 
 def not_allowed(where: str) -> Refused:
     """The role of the user may not do that."""
     return Refused(
-        "read-only-log", f"your role may only read the log {where}; nothing was stored", "ask its owner for the right to write"
+        "read-only-log",
+        f"your role may only read the log {where}; nothing was stored",
+        "ask its owner for the right to write",
     )
 
 
 def not_readable(where: str) -> Refused:
     """The role of the user may not even read."""
     return Refused(
-        "no-permission", f"you have no permission to read the log {where}", "ask its owner, or name another with --db"
+        "no-permission",
+        f"you have no permission to read the log {where}",
+        "ask its owner, or name another with --db",
     )
 
 
 def no_room_to_lay_out(where: str) -> Refused:
     """The user may not make tables."""
     return Refused(
-        "read-only-log", f"you may not make tables in {where}, so no log can be made there", "ask the owner of the database"
+        "read-only-log",
+        f"you may not make tables in {where}, so no log can be made there",
+        "ask the owner of the database",
     )
 
 
 def full(where: str) -> Refused:
     """No room was left on the server."""
     return Refused(
-        "disk-full", f"no room is left for the log {where}; nothing was stored", "make room on its server, then try again"
+        "disk-full",
+        f"no room is left for the log {where}; nothing was stored",
+        "make room on its server, then try again",
     )
 
 
 def crowded(where: str) -> Refused:
     """The server takes no more connections."""
-    return Refused("log-busy", f"the server of the log {where} takes no more connections now", "wait, then try again")
+    return Refused(
+        "log-busy",
+        f"the server of the log {where} takes no more connections now",
+        "wait, then try again",
+    )
 
 
 def not_stored(where: str) -> Refused:
@@ -156,8 +219,8 @@ def not_ours(where: str) -> Refused:
 
 _LOOK = "look into the server's own log"
 _BY_WORDS: dict[str, Callable[[str], Refused]] = {
-    "database \"": no_database,
-    "role \"": no_role,
+    'database "': no_database,
+    'role "': no_role,
     "password authentication failed": kept_out,
     "pg_hba.conf": kept_out,
     "not permitted to log in": kept_out,
@@ -193,6 +256,12 @@ _BY_CLASS: dict[str, Callable[[str], Any]] = {
 
 
 def older(where: str, found: int) -> Refused:
-    """The log is of an older layout; a whole shop works on it, so that it is changed only when told."""
-    said = f"the log {where} has the older layout {found}, and everybody who works on it needs the same fitlog"
+    """The log is of an older layout; a whole shop works on it, so that it is changed only when
+    told.
+    """
+    said = (
+        f"the log {where} has the older layout {found}, and everybody who works on it needs "
+        "the "
+        "same fitlog"
+    )
     return Refused("older-log", said, "have its keeper bring it up to date: fitlog log migrate")

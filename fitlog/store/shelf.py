@@ -1,4 +1,6 @@
-"""One shelf of the catalogue: how bits, stocks and machines alike are listed, found, added and changed."""
+"""One shelf of the catalogue: how bits, stocks and machines alike are listed, found, added and
+changed.
+"""
 
 from __future__ import annotations
 
@@ -16,12 +18,16 @@ from .schema import BIT, MACHINE, SETUP, SHARPENING, STOCK
 
 T = TypeVar("T", Bit, Stock, Machine)
 
-_TIMES = select(func.count()).where(SHARPENING.c.bit == BIT.c.id).scalar_subquery().label("sharpenings")
+_TIMES = (
+    select(func.count()).where(SHARPENING.c.bit == BIT.c.id).scalar_subquery().label("sharpenings")
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Shelf(Generic[T]):
-    """`uses`: the columns of a set-up that refer to the kind.  add: the options of its `add` command."""
+    """`uses`: the columns of a set-up that refer to the kind.  add: the options of its `add`
+    command.
+    """
 
     what: str
     table: Table
@@ -36,7 +42,9 @@ class Shelf(Generic[T]):
         return {row.id: self.build(row) for row in rows}
 
     def find(self, connection: Connection, name: str) -> tuple[int, T]:
-        """Return number and value of what is called `name`; refuse ("unknown-name") what is not there."""
+        """Return number and value of what is called `name`; refuse ("unknown-name") what is not
+        there.
+        """
         everything = self.all(connection)
         for number, item in everything.items():
             if same(item.name) == same(name):
@@ -58,7 +66,9 @@ class Shelf(Generic[T]):
         return replace(item, name=values["name"])
 
     def require_free(self, connection: Connection, name: str, but: int = 0) -> None:
-        """Refuse ("name-taken") a name that a row other than `but` has, whatever the case of its letters."""
+        """Refuse ("name-taken") a name that a row other than `but` has, whatever the case of its
+        letters.
+        """
         for number, item in self.all(connection).items():
             if same(item.name) == same(name) and number != but:
                 retired = ", which is retired" if item.retired else ""
@@ -88,10 +98,21 @@ def same(name: str) -> str:
 
 
 BITS: Shelf[Bit] = Shelf(
-    "bit", BIT, select(BIT, _TIMES), lambda row: to_bit(row, row.sharpenings), ("bit_id",),
+    "bit",
+    BIT,
+    select(BIT, _TIMES),
+    lambda row: to_bit(row, row.sharpenings),
+    ("bit_id",),
     "--diameter L --angle DEG --cutting-length L",
-)  # fmt: skip
-STOCKS: Shelf[Stock] = Shelf(
-    "stock", STOCK, select(STOCK), to_stock, ("stock_id", "pin_stock_id"), "--species TEXT --thickness L --width L"
 )
-MACHINES: Shelf[Machine] = Shelf("machine", MACHINE, select(MACHINE), to_machine, ("machine_id",), "--height-step L")
+STOCKS: Shelf[Stock] = Shelf(
+    "stock",
+    STOCK,
+    select(STOCK),
+    to_stock,
+    ("stock_id", "pin_stock_id"),
+    "--species TEXT --thickness L --width L",
+)
+MACHINES: Shelf[Machine] = Shelf(
+    "machine", MACHINE, select(MACHINE), to_machine, ("machine_id",), "--height-step L"
+)

@@ -16,12 +16,16 @@ from sqlalchemy.exc import DBAPIError
 
 from ..errors import Refused
 
-INDEX_BYTES = 32_768  # what SQLite makes beside a -wal file first: https://www.sqlite.org/walformat.html, 2.2
+INDEX_BYTES = (
+    32_768  # what SQLite makes beside a -wal file first: https://www.sqlite.org/walformat.html, 2.2
+)
 
 
 @contextmanager
 def explained(path: Path) -> Iterator[None]:
-    """Run a block that uses the file at `path`; raise `Refused` for whatever SQLite or the system says."""
+    """Run a block that uses the file at `path`; raise `Refused` for whatever SQLite or the system
+    says.
+    """
     try:
         yield
     except DBAPIError as error:
@@ -29,20 +33,28 @@ def explained(path: Path) -> Iterator[None]:
     except sqlite3.Error as error:
         raise told_by_sqlite(path, error) from error
     except (OverflowError, UnicodeError) as error:
-        raise Refused("not-stored", f"a value cannot be stored: {error}", "check what was given") from error
+        raise Refused(
+            "not-stored", f"a value cannot be stored: {error}", "check what was given"
+        ) from error
     except OSError as error:
         raise told_by_system(path, error) from error
 
 
 def told_by_sqlite(path: Path, error: BaseException | None) -> Refused:
-    """Return the refusal for an error of SQLite; https://www.sqlite.org/rescode.html names its codes."""
+    """Return the refusal for an error of SQLite; https://www.sqlite.org/rescode.html names its
+    codes.
+    """
     if isinstance(error, sqlite3.ProgrammingError):
         return Refused("not-stored", f"a value cannot be stored: {error}", "check what was given")
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
         return damaged(path, str(error))
     make = _BY_CODE.get(code & 0xFF)
-    return make(path) if make else Refused("log-unreachable", f"the log {path} gave an error: {error}", _COPY)
+    return (
+        make(path)
+        if make
+        else Refused("log-unreachable", f"the log {path} gave an error: {error}", _COPY)
+    )
 
 
 def told_by_system(path: Path, error: OSError) -> Refused:
@@ -54,7 +66,9 @@ def told_by_system(path: Path, error: OSError) -> Refused:
     if error.errno == errno.ENOSPC:
         return disk_full(path)
     why = error.strerror or str(error)
-    return Refused("log-unreachable", f"the log {path} cannot be reached: {why}", "name another file with --db")
+    return Refused(
+        "log-unreachable", f"the log {path} cannot be reached: {why}", "name another file with --db"
+    )
 
 
 def missing(path: Path | str) -> Refused:
@@ -68,23 +82,35 @@ def missing(path: Path | str) -> Refused:
 
 def is_folder(path: Path) -> Refused:
     """The path names a folder."""
-    return Refused("log-is-folder", f"{path} is a folder, not a log", f"name a file in it: --db {path / 'fitlog.db'}")
+    return Refused(
+        "log-is-folder",
+        f"{path} is a folder, not a log",
+        f"name a file in it: --db {path / 'fitlog.db'}",
+    )
 
 
 def parent_is_file(path: Path) -> Refused:
     """A part of the path that should be a folder is a file."""
-    return Refused("parent-is-file", f"{path} lies below a file, not a folder", "name another file with --db")
+    return Refused(
+        "parent-is-file", f"{path} lies below a file, not a folder", "name another file with --db"
+    )
 
 
 def not_a_log(path: Path | str) -> Refused:
     """The file is something else; it is left as it is."""
-    return Refused("not-a-log", f"{path} is not a log of fitlog; it was left as it is", "name another file with --db")
+    return Refused(
+        "not-a-log",
+        f"{path} is not a log of fitlog; it was left as it is",
+        "name another file with --db",
+    )
 
 
 def other_version(path: Path | str, found: int, ours: int) -> Refused:
     """The layout is not the one this version knows."""
     if found > ours:
-        said = f"the log {path} was written by a newer fitlog (layout {found}, this one knows {ours})"
+        said = (
+            f"the log {path} was written by a newer fitlog (layout {found}, this one knows {ours})"
+        )
         return Refused("newer-log", said, "upgrade fitlog")
     said = f"the log {path} has layout {found}, which this fitlog does not know (it knows {ours})"
     return Refused("unknown-version", said, "open it with the fitlog that wrote it")
@@ -103,7 +129,9 @@ def no_such_store(location: str) -> Refused:
 def unreadable(path: Path) -> Refused:
     """The file may not be read."""
     return Refused(
-        "no-permission", f"you have no permission to read the log {path}", "ask its owner, or name another with --db"
+        "no-permission",
+        f"you have no permission to read the log {path}",
+        "ask its owner, or name another with --db",
     )
 
 
@@ -118,7 +146,11 @@ def read_only(path: Path) -> Refused:
 
 def busy(path: Path | str) -> Refused:
     """Another process kept the file longer than we wait."""
-    return Refused("log-busy", f"another program keeps the log {path} locked", "close it or wait, then try again")
+    return Refused(
+        "log-busy",
+        f"another program keeps the log {path} locked",
+        "close it or wait, then try again",
+    )
 
 
 def gone(path: Path) -> Refused:
@@ -133,7 +165,9 @@ def gone(path: Path) -> Refused:
 def disk_full(path: Path) -> Refused:
     """No room was left; what was being written was rolled back."""
     return Refused(
-        "disk-full", f"no room is left on the disk of {path}; nothing was stored", "make room, then try again"
+        "disk-full",
+        f"no room is left on the disk of {path}; nothing was stored",
+        "make room, then try again",
     )
 
 
@@ -141,12 +175,16 @@ def damaged(path: Path | str, why: str = "") -> Refused:
     """The file is a log, but its pages or rows make no sense."""
     detail = f" ({why})" if why else ""
     return Refused(
-        "damaged-log", f"the log {path} is damaged{detail}", "keep a copy of it, then restore your latest backup"
+        "damaged-log",
+        f"the log {path} is damaged{detail}",
+        "keep a copy of it, then restore your latest backup",
     )
 
 
 def unreachable(path: Path) -> Refused:
-    """The file cannot be opened or its disk fails, a disk too full for the index of a -wal file included."""
+    """The file cannot be opened or its disk fails, a disk too full for the index of a -wal file
+    included.
+    """
     with suppress(OSError):
         if shutil.disk_usage(path.parent).free < INDEX_BYTES:
             return disk_full(path)
@@ -156,7 +194,9 @@ def unreachable(path: Path) -> Refused:
 def against_rules(path: Path | str) -> Refused:
     """A CHECK, a key or a trigger refused the row."""
     return Refused(
-        "not-stored", f"the rules of the log {path} refuse that value; nothing was stored", "check what was given"
+        "not-stored",
+        f"the rules of the log {path} refuse that value; nothing was stored",
+        "check what was given",
     )
 
 

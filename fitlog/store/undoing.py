@@ -1,4 +1,6 @@
-"""Entries taken back, and brought back again: both are entries themselves, so that nothing is ever lost."""
+"""Entries taken back, and brought back again: both are entries themselves, so that nothing is ever
+lost.
+"""
 
 from __future__ import annotations
 
@@ -17,35 +19,43 @@ from .shelf import MACHINES
 
 
 class TakenBack:
-    """What a log does to take entries back and to bring them back; any number of times, the newest first."""
+    """What a log does to take entries back and to bring them back; any number of times, the newest
+    first.
+    """
 
     _store: Store
 
     def retract(self, entry: int, stamp: Stamp) -> None:
         """Log that an entry is taken back.
 
-        Raises Refused: unknown-entry; not-retractable for what is no start, cut or end; already-retracted;
-        still-tuning when that would give a bit a second open set-up.
+        Raises Refused: unknown-entry; not-retractable for what is no start, cut or end;
+        already-retracted; still-tuning when that would give a bit a second open set-up.
         """
         with self._store.writing() as connection:
             setup, kind = _retractable(connection, entry)
             if kind in entries.OUTCOMES:
-                entries.require_none_open(connection, entries.require(connection, setup).bit_id, but=setup)
+                entries.require_none_open(
+                    connection, entries.require(connection, setup).bit_id, but=setup
+                )
             own = entries.add(connection, "retract", setup, stamp)
             connection.execute(RETRACTION.insert().values(entry=own, retracted=entry))
 
     def redo(self, setup: int, stamp: Stamp) -> list[tuple[int, str]]:
-        """Bring back what was last taken back of a set-up; return number and kind of each entry, in their order.
+        """Bring back what was last taken back of a set-up; return number and kind of each entry, in
+        their order.
 
-        What one undo took back comes back as one. Raises Refused: unknown-setup; nothing-to-redo when nothing was, or
-        something new was logged of it since; still-tuning when the bit would have a second open set-up.
+        What one undo took back comes back as one. Raises Refused: unknown-setup; nothing-to-redo
+        when nothing was, or something new was logged of it since; still-tuning when the bit would
+        have a second open set-up.
         """
         with self._store.writing() as connection:
             bit = entries.require(connection, setup).bit_id
             back = _last_undo(connection, setup)
             if not back:
                 said = f"nothing was taken back of set-up {setup} since its newest entry"
-                raise Refused("nothing-to-redo", said, f"see what it holds with fitlog show {setup}")
+                raise Refused(
+                    "nothing-to-redo", said, f"see what it holds with fitlog show {setup}"
+                )
             if any(row.kind == "start" for row in back):
                 entries.require_none_open(connection, bit, but=setup)
             else:
@@ -56,30 +66,43 @@ class TakenBack:
             return sorted((int(row.retracted), str(row.kind)) for row in back)
 
     def redoable(self, machine: str | None = None) -> int | None:
-        """Return the number of the set-up, of those at a machine if one is named, that `redo` is about when none is named.
+        """Return the number of the set-up, of those at a machine if one is named, that `redo` is
+        about when none is named.
 
-        It is the current one, or the last one whose start was taken back, where that was the later deed; None without any.
-        Raises Refused: unknown-name.
+        It is the current one, or the last one whose start was taken back, where that was the later
+        deed; None without any. Raises Refused: unknown-name.
         """
         with self._store.reading() as connection:
             at = None if machine is None else MACHINES.find(connection, machine)[0]
-            found = {recent.touched(connection, at), recent.touched(connection, at, undone=True)} - {None}
-            newest = select(func.max(ENTRY.c.id), ENTRY.c.setup).where(ENTRY.c.setup.in_(found)).group_by(ENTRY.c.setup)
-            return max(((entry, setup) for entry, setup in connection.execute(newest)), default=(0, None))[1]
+            found = {
+                recent.touched(connection, at),
+                recent.touched(connection, at, undone=True),
+            } - {None}
+            newest = (
+                select(func.max(ENTRY.c.id), ENTRY.c.setup)
+                .where(ENTRY.c.setup.in_(found))
+                .group_by(ENTRY.c.setup)
+            )
+            return max(
+                ((entry, setup) for entry, setup in connection.execute(newest)), default=(0, None)
+            )[1]
 
 
 def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
-    """Return what one undo took back last and no redo brought back, newest first; nothing once a newer entry stands."""
+    """Return what one undo took back last and no redo brought back, newest first; nothing once a
+    newer entry stands.
+    """
     own = (ENTRY.c.setup == setup, ENTRY.c.kind.in_(entries.UNDOABLE))
     newest = connection.execute(select(func.max(ENTRY.c.id)).where(*own)).scalar_one()
     what = ENTRY.alias("what")
     wanted: Select[Any] = (
         select(ENTRY.c.id, ENTRY.c.at, ENTRY.c.by, RETRACTION.c.retracted, what.c.kind)
-        .join(RETRACTION, RETRACTION.c.entry == ENTRY.c.id).join(what, what.c.id == RETRACTION.c.retracted)
+        .join(RETRACTION, RETRACTION.c.entry == ENTRY.c.id)
+        .join(what, what.c.id == RETRACTION.c.retracted)
         .where(ENTRY.c.setup == setup, ENTRY.c.kind == "retract", ENTRY.c.id > newest)
         .where(~select(REDO.c.entry).where(REDO.c.redone == ENTRY.c.id).exists())
         .order_by(ENTRY.c.id.desc())
-    )  # fmt: skip
+    )
     rows = connection.execute(wanted).all()
     return list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
 
@@ -89,9 +112,24 @@ def _retractable(connection: Connection, entry: int) -> tuple[int, str]:
     known = 0 < entry <= entries.HIGHEST
     row = connection.execute(select(ENTRY).where(ENTRY.c.id == entry)).first() if known else None
     if row is None:
-        raise Refused("unknown-entry", f"the log has no entry {entry}", "see the set-up's entries with fitlog show")
+        raise Refused(
+            "unknown-entry",
+            f"the log has no entry {entry}",
+            "see the set-up's entries with fitlog show",
+        )
     if row.kind not in entries.UNDOABLE:
-        raise Refused("not-retractable", f"entry {entry} is a {row.kind}, which stays", "take back a cut or an end")
-    if connection.execute(select(ENTRY.c.id).where(ENTRY.c.id == entry, entries.LIVE)).first() is None:
-        raise Refused("already-retracted", f"entry {entry} was already taken back", "bring it back with fitlog redo")
+        raise Refused(
+            "not-retractable",
+            f"entry {entry} is a {row.kind}, which stays",
+            "take back a cut or an end",
+        )
+    if (
+        connection.execute(select(ENTRY.c.id).where(ENTRY.c.id == entry, entries.LIVE)).first()
+        is None
+    ):
+        raise Refused(
+            "already-retracted",
+            f"entry {entry} was already taken back",
+            "bring it back with fitlog redo",
+        )
     return int(row.setup), str(row.kind)

@@ -1,4 +1,5 @@
-"""A log of an older layout is brought up to today's: a backup first, then all the scripts in one transaction, or nothing.
+"""A log of an older layout is brought up to today's: a backup first, then all the scripts in one
+transaction, or nothing.
 
 Imported only when a log is older than this fitlog.
 """
@@ -22,12 +23,20 @@ from . import copies, ddl, migrations
 if TYPE_CHECKING:
     from .files import FileStore
 
-AS_TOLD = {"disk-full", "read-only-log", "log-busy", "no-permission", "damaged-log"}  # their sentences say what to do
+AS_TOLD = {
+    "disk-full",
+    "read-only-log",
+    "log-busy",
+    "no-permission",
+    "damaged-log",
+}  # their sentences say what to do
 
 
 @dataclass(frozen=True, slots=True)
 class Upgraded:
-    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`, where that was one."""
+    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`,
+    where that was one.
+    """
 
     found: int
     now: int
@@ -37,9 +46,10 @@ class Upgraded:
 def bring_up(store: FileStore) -> Upgraded | None:
     """Bring the log up to today's layout; None when another process was quicker.
 
-    Nobody writes between the backup and the end, because it is made while this process holds the lock of the writer.
-    Raises Refused: older-log where the file may not be written, migration-failed, disk-full, log-busy, damaged-log;
-    the log is then as it was, and no backup is left behind.
+    Nobody writes between the backup and the end, because it is made while this process holds the
+    lock of the writer. Raises Refused: older-log where the file may not be written,
+    migration-failed, disk-full, log-busy, damaged-log; the log is then as it was, and no backup is
+    left behind.
     """
     found, backup = _layout_of(store), None
     if store.read_only:
@@ -64,10 +74,11 @@ def bring_up(store: FileStore) -> Upgraded | None:
 
 
 def bring_up_server(location: str) -> Upgraded | None:
-    """Bring the log in a database up to today's layout, in one transaction; None when it is there already.
+    """Bring the log in a database up to today's layout, in one transaction; None when it is there
+    already.
 
-    No backup is made: that is the server's keeper's, before. Raises Refused: migration-failed and what `server`
-    raises; the log is then as it was.
+    No backup is made: that is the server's keeper's, before. Raises Refused: migration-failed and
+    what `server` raises; the log is then as it was.
     """
     from . import server
 
@@ -78,7 +89,9 @@ def bring_up_server(location: str) -> Upgraded | None:
             if found >= ddl.VERSION:
                 return None
             migrations.run(connection, found)
-            connection.exec_driver_sql(f"INSERT INTO fitlog_layout VALUES ('fitlog', {ddl.VERSION})")
+            connection.exec_driver_sql(
+                f"INSERT INTO fitlog_layout VALUES ('fitlog', {ddl.VERSION})"
+            )
     except Exception as error:
         raise _untouched(store.where, found, error) from error
     finally:
@@ -89,7 +102,9 @@ def bring_up_server(location: str) -> Upgraded | None:
 
 @contextmanager
 def _references_unchecked(store: FileStore) -> Iterator[None]:
-    """Let a script make a table anew that others refer to; `_run` checks the references, all of them, at the end."""
+    """Let a script make a table anew that others refer to; `_run` checks the references, all of
+    them, at the end.
+    """
     with store.reading() as connection:
         plain = _plain(connection)
     with store.explained():
@@ -111,7 +126,9 @@ def _layout_of(store: FileStore) -> int:
 
 
 def _run(connection: Connection, found: int) -> None:
-    """Run the scripts, and let SQLite check every row against the constraints that came with them."""
+    """Run the scripts, and let SQLite check every row against the constraints that came
+    with them.
+    """
     migrations.run(connection, found)
     connection.exec_driver_sql(f"PRAGMA user_version = {ddl.VERSION}")
     for wrong in copies.sound(_plain(connection)):
@@ -127,7 +144,8 @@ def _plain(connection: Connection) -> sqlite3.Connection:
 def _closed(path: Path, found: int) -> Refused:
     return Refused(
         "older-log",
-        f"the log {path} has the older layout {found} and can only be read, so it cannot be brought to layout {ddl.VERSION}",
+        f"the log {path} has the older layout {found} and can only be read, so it cannot be "
+        f"brought to layout {ddl.VERSION}",
         "let its owner open it once, or work on a copy: fitlog log restore FILE --db COPY",
     )
 
@@ -135,11 +153,20 @@ def _closed(path: Path, found: int) -> Refused:
 def _untouched(where: Path | str, found: int, error: Exception) -> Refused:
     """Return the refusal of a migration that failed, whatever the reason; the log is as it was."""
     cause = error.__cause__ if isinstance(error, Refused) else error
-    if isinstance(error, Refused) and error.code in AS_TOLD and not isinstance(cause, ProgrammingError):
-        return Refused(error.code, f"{error.message}; the log {where} stays as it is, at layout {found}", error.hint)
+    if (
+        isinstance(error, Refused)
+        and error.code in AS_TOLD
+        and not isinstance(cause, ProgrammingError)
+    ):
+        return Refused(
+            error.code,
+            f"{error.message}; the log {where} stays as it is, at layout {found}",
+            error.hint,
+        )
     why = str(getattr(cause, "orig", None) or cause or error).strip() or type(error).__name__
     return Refused(
         "migration-failed",
-        f"the log {where} could not be brought from layout {found} to {ddl.VERSION} ({why.splitlines()[0]}); it is as it was",
+        f"the log {where} could not be brought from layout {found} to {ddl.VERSION} "
+        f"({why.splitlines()[0]}); it is as it was",
         "keep using the fitlog that wrote it",
     )

@@ -1,4 +1,6 @@
-"""What a use case is asked and what it hands back: plain values between the shell and the workbench."""
+"""What a use case is asked and what it hands back: plain values between the shell and the
+workbench.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +14,9 @@ from ..errors import FitlogError
 
 @dataclass(frozen=True)
 class Answer:
-    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why the advice shown
-    could not be kept in the log, if so."""
+    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why
+    the advice shown could not be kept in the log, if so.
+    """
 
     setup: SetUp
     advice: Advice
@@ -27,8 +30,8 @@ class Answer:
 class Wanted:
     """What `start` was asked for, true mm; None: not given. options: what else of a plan was said.
 
-    again: the set-up that is repeated in all that was not said.  like: the newest one with the same bit, boards and machine
-    where something else was said: only its layout comes again.
+    again: the set-up that is repeated in all that was not said.  like: the newest one with the same
+    bit, boards and machine where something else was said: only its layout comes again.
     """
 
     bit: Bit
@@ -46,7 +49,9 @@ class Wanted:
     like: SetUp | None = None
 
     def boards(self) -> tuple[float, float, float]:
-        """Return width, thickness and the pin board's thickness, mm: said, repeated in the same stock, or the stock's own."""
+        """Return width, thickness and the pin board's thickness, mm: said, repeated in the same
+        stock, or the stock's own.
+        """
         base = None if self.again is None else self.again.plan
         tail = base if base is not None and base.stock.name == self.stock.name else None
         pin = base if base is not None and base.pin_stock.name == self.pin_stock.name else None
@@ -58,15 +63,22 @@ class Wanted:
 
     def said(self) -> dict[str, Any]:
         """Return what of a plan was said, by its names there."""
-        sizes = {"pitch": self.pitch, "board_width": self.width, "tail_thickness": self.thickness,
-                 "pin_thickness": self.pin_thickness, "rabbet_depth": self.rabbet}  # fmt: skip
+        sizes = {
+            "pitch": self.pitch,
+            "board_width": self.width,
+            "tail_thickness": self.thickness,
+            "pin_thickness": self.pin_thickness,
+            "rabbet_depth": self.rabbet,
+        }
         return {**{name: size for name, size in sizes.items() if size is not None}, **self.options}
 
 
 @dataclass(frozen=True)
 class Reported:
-    """What `cut` was told. changed: settings named by the user, true mm; later: about the last piece again; unjudged: a
-    new piece is cut and nothing is said of it yet; slot: only a slot in waste is cut and measured."""
+    """What `cut` was told. changed: settings named by the user, true mm; later: about the last
+    piece again; unjudged: a new piece is cut and nothing is said of it yet; slot: only a slot in
+    waste is cut and measured.
+    """
 
     verdict: Verdict
     heard: str = ""
@@ -82,7 +94,9 @@ class Reported:
 
 
 def named(cut: TrialCut) -> str:
-    """Return an entry about a piece in a few words, as it is called when it is taken or brought back."""
+    """Return an entry about a piece in a few words, as it is called when it is taken or brought
+    back.
+    """
     if cut.slot:
         return "the slot in waste"
     said = cut.heard or ("" if cut.verdict.empty else str(cut.verdict))

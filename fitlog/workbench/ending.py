@@ -13,19 +13,28 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
     """Return why a set-up is not to be taken for finished, as a refusal; None where it is ready."""
     if advice.status == "ready":
         return None
-    number, open_ = setup.number, [aspect for aspect in setup.plan.in_play if aspect not in advice.settled]
+    number, open_ = (
+        setup.number,
+        [aspect for aspect in setup.plan.in_play if aspect not in advice.settled],
+    )
     *others, last = open_ or ["fit"]
     named = f"the {', the '.join(others)} and the {last} are" if others else f"the {last} is"
     why = f"{named} still open" if setup.cuts else "no piece of it is logged"
     return Refused(
-        "not-ready", f"set-up {number} is not ready: {why}",
-        "tune on, or end it with fitlog finish --as-it-is (kept, but never taken for good) or fitlog finish --abandon",
-    )  # fmt: skip
+        "not-ready",
+        f"set-up {number} is not ready: {why}",
+        "tune on, or end it with fitlog finish --as-it-is (kept, but never taken for good) or "
+        "fitlog finish --abandon",
+    )
 
 
 def not_a_good_base(setup: SetUp | None) -> Iterator[Remark]:
     """Yield a word about an earlier set-up that is built on though it was never found good."""
     how = {"as it is": "ended as it is, short of ready", "abandoned": "abandoned"}
     if setup is not None and (end := how.get(ended(setup) or "")) is not None:
-        text = f"Set-up {setup.number} was {end}: its settings were never all found good, and only what its pieces say is used."
+        text = (
+            f"Set-up {setup.number} was {end}: its settings were never all found good, and "
+            "only "
+            "what its pieces say is used."
+        )
         yield Remark("not-good", text)

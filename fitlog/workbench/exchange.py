@@ -1,4 +1,6 @@
-"""The whole log out and in: everything to a document, and another log's document merged into this one."""
+"""The whole log out and in: everything to a document, and another log's document merged into this
+one.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,8 @@ Row = tuple[str, dict[str, Any]]
 
 @dataclass(frozen=True)
 class Imported:
-    """What an import did, or would do.  still_open: set-ups it added that are neither ended nor undone.
+    """What an import did, or would do.  still_open: set-ups it added that are neither ended nor
+    undone.
 
     kept: the set-up that was the current one, and stays so; None without one.
     """
@@ -33,7 +36,9 @@ class Imported:
 
 
 def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
-    """Hand the document of the whole log to `write`, line by line; return how many rows of each kind it has."""
+    """Hand the document of the whole log to `write`, line by line; return how many rows of each
+    kind it has.
+    """
     counts: dict[str, int] = {}
 
     def counted(rows: Iterable[Row]) -> Iterator[Row]:
@@ -48,10 +53,11 @@ def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
 
 
 def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -> Imported:
-    """Merge the rows of a document into the log in one transaction; with `dry_run` only tell what that would do.
+    """Merge the rows of a document into the log in one transaction; with `dry_run` only tell what
+    that would do.
 
-    Raises Refused "bad-row" for the first row that the domain would refuse, and what reading the document raises;
-    then nothing is stored.
+    Raises Refused "bad-row" for the first row that the domain would refuse, and what reading the
+    document raises; then nothing is stored.
     """
     result: Imported | None = None
     with together(log) as (inside, connection):
@@ -84,7 +90,9 @@ def _current(log: Log) -> dict[str | None, int | None]:
 
 
 def _keep_current(log: Log, before: dict[str | None, int | None], by: str) -> int | None:
-    """Choose the set-ups again that were the current ones: an import must not change what the next cut is logged to."""
+    """Choose the set-ups again that were the current ones: an import must not change what the next
+    cut is logged to.
+    """
     for place, number in before.items():  # that of all comes last, since choosing one changes it
         now = _current(log).get(place)
         if number is not None and now != number:
@@ -97,4 +105,8 @@ def _still_open(log: Log, merged: Merged) -> tuple[int, ...]:
     if not wanted:
         return ()
     bits = {bit.name for bit in log.bits(retired=True)}
-    return tuple(sorted(setup.number for bit in bits for setup in log.open_setups(bit) if setup.number in wanted))
+    return tuple(
+        sorted(
+            setup.number for bit in bits for setup in log.open_setups(bit) if setup.number in wanted
+        )
+    )

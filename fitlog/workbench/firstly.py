@@ -1,4 +1,6 @@
-"""What is worth saying before the first test piece is cut: wood too narrow for it, a pitch that the fence's marks spoil."""
+"""What is worth saying before the first test piece is cut: wood too narrow for it, a pitch that the
+fence's marks spoil.
+"""
 
 from __future__ import annotations
 
@@ -33,13 +35,17 @@ def _narrow(plan: Plan, ruler: Ruler) -> Iterator[Remark]:
     if plan.width_of(None) < least:
         yield Remark(
             "narrow-piece",
-            f"The test piece wants a board at least {ruler.length(least)} wide for its two slots and their wall: take a "
-            "wider scrap (start --scrap-width), or judge fit and seat only (start --only fit,seat).",
+            f"The test piece wants a board at least {ruler.length(least)} wide for its two slots "
+            "and their wall: take a "
+            "wider scrap (start --scrap-width), or judge fit and seat only (start --only "
+            "fit,seat).",
         )
 
 
 def _marks(plan: Plan, first: Settings, past: History, by: str, ruler: Ruler) -> Iterator[Remark]:
-    """A pitch that the fence can only be set to roughly: better known now than when the fit is tuned for it."""
+    """A pitch that the fence can only be set to roughly: better known now than when the fit is
+    tuned for it.
+    """
     fence = adjuster(plan.machine, "centre")
     if not fence.coarse or plan.spaced:
         return
@@ -51,31 +57,52 @@ def _marks(plan: Plan, first: Settings, past: History, by: str, ruler: Ruler) ->
     if abs(lost) <= half:
         return
     better = _on_marks(plan, layout, past, by)
-    remedy = "find a pitch on the marks with fitlog plan" if better is None else _start_anew(better, ruler)
+    remedy = (
+        "find a pitch on the marks with fitlog plan"
+        if better is None
+        else _start_anew(better, ruler)
+    )
     changes = f"take {ruler.length(lost)} from" if lost > 0 else f"add {ruler.length(-lost)} to"
     yield Remark(
         "marks-lose-play",
-        f"Rounded to the fence's {ruler.length(fence.step)}, the real boards' cuts would {changes} the joint's play, and a "
-        f"good joint has {ruler.length(half)} to spare: {remedy}, or set the fence between its marks with a caliper.",
+        f"Rounded to the fence's {ruler.length(fence.step)}, the real boards' cuts would {changes} "
+        "the joint's play, and a "
+        f"good joint has {ruler.length(half)} to spare: {remedy}, or set the fence between its "
+        "marks with a caliper.",
     )
 
 
 def _start_anew(better: Layout, ruler: Ruler) -> str:
-    pitch, spacing = ruler.exact(better.pitch), f" --spacing {ruler.exact(better.spacing)}" if better.wide else ""
+    pitch, spacing = (
+        ruler.exact(better.pitch),
+        f" --spacing {ruler.exact(better.spacing)}" if better.wide else "",
+    )
     return (
-        f"a pitch of {ruler.length(better.pitch)} loses none (fitlog undo --yes, then start with --pitch {pitch} --tails "
+        f"a pitch of {ruler.length(better.pitch)} loses none (fitlog undo --yes, then start with "
+        f"--pitch {pitch} --tails "
         f"{better.tails}{spacing})"
     )
 
 
 def _on_marks(plan: Plan, layout: Layout, past: History, by: str) -> Layout | None:
-    """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where none can be cut."""
+    """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where
+    none can be cut.
+    """
     mark, limit = plan.machine.fence_step if plan.machine else None, joint_of(plan).limit("fit")
     for pitch in pitches_on_marks(plan.pitch, mark) if mark else ():
         height, _ = height_at(replace(plan, pitch=pitch), past, by)
-        spacings = spacings_on_marks(layout.spacing, layout.tails, mark or 1.0) if layout.wide else (pitch,)
-        made = (layout_of(plan.bit, height, plan.board_width, layout.tails, pitch, spacing) for spacing in spacings)
-        sound = [one for one in made if one is not None and one.half_pin[0] >= defaults.LEAST_HALF_PIN]
+        spacings = (
+            spacings_on_marks(layout.spacing, layout.tails, mark or 1.0)
+            if layout.wide
+            else (pitch,)
+        )
+        made = (
+            layout_of(plan.bit, height, plan.board_width, layout.tails, pitch, spacing)
+            for spacing in spacings
+        )
+        sound = [
+            one for one in made if one is not None and one.half_pin[0] >= defaults.LEAST_HALF_PIN
+        ]
         if sound and limit.low <= height <= limit.high:
             return sound[0]
     return None

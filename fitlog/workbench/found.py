@@ -29,13 +29,16 @@ def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Find
     bench.require_open(setup)
     check_settings(setup.plan, replace(left_at(setup), **settings), dict(settings), None, None)
     entry = bench.log.log_found(setup.number, settings, bench.stamp(setup.plan.machine))
-    # What is to be dialled is the advice as it stands now: pieces may have come in since the one last shown.
+    # What is to be dialled is the advice as it stands now: pieces may have come in since the one
+    # last shown.
     now = bench.answer(setup.number)
     return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
 
 
 def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:
-    """Put first, on an open set-up at a known machine, that its remembered settings may have moved."""
+    """Put first, on an open set-up at a known machine, that its remembered settings may
+    have moved.
+    """
     if setup.plan.machine is None or setup.outcome is not None or setup.undone:
         return advice
     now = datetime.now(UTC)
@@ -44,7 +47,8 @@ def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:
 
 
 def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark | None:
-    """Return the notice that the settings may have moved since a set-up's last deed; None where nothing speaks for it.
+    """Return the notice that the settings may have moved since a set-up's last deed; None where
+    nothing speaks for it.
 
     Asked of an open set-up at a machine that is known. by: who is about to cut.
     """
@@ -62,13 +66,16 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
         return None
     return Remark(
         "as-found",
-        f"{why}: its height and fence may have moved. Before the next cut, measure where the bit stands and log it: "
+        f"{why}: its height and fence may have moved. Before the next cut, measure where the bit "
+        "stands and log it: "
         "`fitlog found --height L` (--fence, --depth) says what to dial.",
     )
 
 
 def finding_document(told: Finding) -> Document:
-    """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was measured."""
+    """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
+    measured.
+    """
     machine, names = told.setup.plan.machine, tuple(SETTING_OF.values())
     return {
         "setup": told.setup.number,

@@ -10,7 +10,8 @@ from ..units import Ruler
 
 
 def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
-    """Return the layout of a set-up's boards. tails: how many; None: as the set-up says, or as its pitch and width give.
+    """Return the layout of a set-up's boards. tails: how many; None: as the set-up says, or as its
+    pitch and width give.
 
     Raises Refused: no-layout.
     """
@@ -21,7 +22,8 @@ def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) 
         if not found:
             raise Refused(
                 "no-layout",
-                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of {ruler.length(defaults.LEAST_HALF_PIN)} or more "
+                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of "
+                f"{ruler.length(defaults.LEAST_HALF_PIN)} or more "
                 f"at both edges of a board {ruler.size(plan.board_width)} wide",
                 "say how many tails with --tails N, or find a pitch that does with fitlog plan",
             )
@@ -31,7 +33,9 @@ def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) 
         most = int(plan.board_width // plan.pitch)
         raise Refused(
             "no-layout",
-            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board {ruler.size(plan.board_width)} wide",
-            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
+            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board "
+            f"{ruler.size(plan.board_width)} wide",
+            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails "
+            f"{count}",
         )
     return layout

@@ -1,4 +1,6 @@
-"""Use cases that look back: how a set-up converged, how pieces fell over the months. The log is only read."""
+"""Use cases that look back: how a set-up converged, how pieces fell over the months. The log is
+only read.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,9 @@ class Converged:
 
 @dataclass(frozen=True)
 class Over:
-    """Pieces over the months. asked: the names it was narrowed to; unfinished, abandoned: set-ups of these, not counted."""
+    """Pieces over the months. asked: the names it was narrowed to; unfinished, abandoned: set-ups
+    of these, not counted.
+    """
 
     months: Months
     asked: dict[str, str]
@@ -36,7 +40,11 @@ class Over:
     @property
     def uncounted(self) -> dict[str, int]:
         """How many set-ups are not counted, by why."""
-        return {"open": self.unfinished, "abandoned": self.abandoned, "without a piece": self.months.pieceless}
+        return {
+            "open": self.unfinished,
+            "abandoned": self.abandoned,
+            "without a piece": self.months.pieceless,
+        }
 
 
 def converged(bench: Workbench, setup: SetUp) -> Converged:
@@ -44,8 +52,11 @@ def converged(bench: Workbench, setup: SetUp) -> Converged:
     return Converged(setup, bench.status(setup), steps(setup, bench.past(setup)))
 
 
-def over_months(bench: Workbench, bit: str | None = None, stock: str | None = None, machine: str | None = None) -> Over:
-    """Return what finished set-ups took month by month, with a bit, a stock (either board's) or at a machine if named.
+def over_months(
+    bench: Workbench, bit: str | None = None, stock: str | None = None, machine: str | None = None
+) -> Over:
+    """Return what finished set-ups took month by month, with a bit, a stock (either board's) or at
+    a machine if named.
 
     Raises Refused (unknown-name) for what is not in the catalogue.
     """
@@ -62,7 +73,10 @@ def over_months(bench: Workbench, bit: str | None = None, stock: str | None = No
         return (
             asked.get("bit", plan.bit.name) == plan.bit.name
             and asked.get("stock", plan.stock.name) in (plan.stock.name, plan.pin_stock.name)
-            and ("machine" not in asked or (plan.machine is not None and plan.machine.name == asked["machine"]))
+            and (
+                "machine" not in asked
+                or (plan.machine is not None and plan.machine.name == asked["machine"])
+            )
         )
 
     others: Counter[str | None] = Counter()
@@ -74,13 +88,17 @@ def over_months(bench: Workbench, bit: str | None = None, stock: str | None = No
             else:
                 others[setup.outcome] += wanted(setup)
 
-    spoken = {s.number: s for person in log.people() for s in log.finished_by(person, defaults.BIT_NEWEST)}
+    spoken = {
+        s.number: s for person in log.people() for s in log.finished_by(person, defaults.BIT_NEWEST)
+    }
     found = by_month(finished(), wanted, History([spoken[number] for number in sorted(spoken)]))
     return Over(found, asked, others[None], others["abandoned"])
 
 
 def converged_document(found: Converged) -> Document:
-    """Return the JSON of how a set-up converged: lengths mm, settings and good settings as the user's scales read them."""
+    """Return the JSON of how a set-up converged: lengths mm, settings and good settings as the
+    user's scales read them.
+    """
     plan = found.setup.plan
     return {
         "setup": found.setup.number,
@@ -101,13 +119,20 @@ def _step(step: Step, machine: Machine | None) -> Document:
     spoken = None
     if piece is not None and cut is not None:
         spoken = {
-            "piece": piece.number, **_view(cut, machine), "settings": on_scale(piece.settings, machine),
-            "said": said(piece.verdict), "good": {a: (step.judged or {}).get(a) for a in ASPECTS}, "scrap": piece.scrap,
-        }  # fmt: skip
+            "piece": piece.number,
+            **_view(cut, machine),
+            "settings": on_scale(piece.settings, machine),
+            "said": said(piece.verdict),
+            "good": {a: (step.judged or {}).get(a) for a in ASPECTS},
+            "scrap": piece.scrap,
+        }
     return {
         "known_pieces": step.known,
         "settled": list(step.settled),
-        "window": {a: [round(w.low, 4), round(w.high, 4)] if (w := step.window.get(a)) else None for a in ASPECTS},
+        "window": {
+            a: [round(w.low, 4), round(w.high, 4)] if (w := step.window.get(a)) else None
+            for a in ASPECTS
+        },
         "proposed": _view(step.proposed, machine),
         "cut": spoken,
     }
@@ -121,12 +146,15 @@ def _view(view: View, machine: Machine | None) -> Document:
         name, belief = SETTING_OF[aspect], view.belief[aspect]
         shift = dial[name] - true.of(aspect)
         good[name] = {
-            "middle": round(belief.middle + shift, 4), "interval90": [round(x + shift, 4) for x in belief.interval90],
+            "middle": round(belief.middle + shift, 4),
+            "interval90": [round(x + shift, 4) for x in belief.interval90],
             "reach": round(belief.reach, 4),
-        }  # fmt: skip
+        }
         misfit[aspect] = {
-            "mean": round(law.mean, 4), "sd": round(law.sd, 4), "interval90": [round(x, 4) for x in law.interval90],
-        }  # fmt: skip
+            "mean": round(law.mean, 4),
+            "sd": round(law.sd, 4),
+            "interval90": [round(x, 4) for x in law.interval90],
+        }
     chances = {a: None if c is None else round(c, 4) for a, c in view.chance_good.items()}
     return {"settings": dial, "chance_good": chances, "misfit": misfit, "good_setting": good}
 
@@ -138,7 +166,11 @@ def months_document(found: Over) -> Document:
         "asked": {name: found.asked.get(name) for name in ("bit", "stock", "machine")},
         "months": [{"month": month_text(when), **_split(split)} for when, split in months.rows],
         "total": _split(months.total),
-        "not_counted": {"open": found.unfinished, "abandoned": found.abandoned, "without_a_piece": months.pieceless},
+        "not_counted": {
+            "open": found.unfinished,
+            "abandoned": found.abandoned,
+            "without_a_piece": months.pieceless,
+        },
     }
 
 
@@ -148,4 +180,9 @@ def _split(split: Split) -> Document:
 
 def _taken(taken: Taken) -> Document:
     mean, share = (None if x is None else round(x, 4) for x in (taken.mean, taken.share))
-    return {"setups": taken.setups, "pieces": taken.pieces, "mean_pieces": mean, "good_at_once": share}
+    return {
+        "setups": taken.setups,
+        "pieces": taken.pieces,
+        "mean_pieces": mean,
+        "good_at_once": share,
+    }

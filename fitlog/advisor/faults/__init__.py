@@ -1,4 +1,6 @@
-"""Faults that no setting cures: symptoms in a maker's words, their causes in order, the test and the cure of each."""
+"""Faults that no setting cures: symptoms in a maker's words, their causes in order, the test and
+the cure of each.
+"""
 
 from __future__ import annotations
 
@@ -9,5 +11,14 @@ from .told import Faults
 from .words import VOCABULARY, Seen, parse_symptoms
 
 __all__ = [
-    "SYMPTOMS", "VOCABULARY", "Bench", "Cause", "Diagnosis", "Faults", "Likely", "Seen", "Symptom", "parse_symptoms",
-]  # fmt: skip
+    "SYMPTOMS",
+    "VOCABULARY",
+    "Bench",
+    "Cause",
+    "Diagnosis",
+    "Faults",
+    "Likely",
+    "Seen",
+    "Symptom",
+    "parse_symptoms",
+]

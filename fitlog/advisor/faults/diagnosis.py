@@ -1,4 +1,6 @@
-"""From a symptom to its causes in order: what is usual, weighed again by what the set-up shows; pure, like the advice."""
+"""From a symptom to its causes in order: what is usual, weighed again by what the set-up shows;
+pure, like the advice.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,8 @@ _GAPS = {place: code for code, place in _PLACES.items()}
 
 @dataclass(frozen=True, slots=True)
 class Likely:
-    """One cause of what was seen. share: how likely among the causes named, by rule of thumb; why: what moved it so far.
+    """One cause of what was seen. share: how likely among the causes named, by rule of thumb; why:
+    what moved it so far.
 
     amounts: the figures its cure rests on; lengths mm, under names that end in _mm.
     """
@@ -39,8 +42,9 @@ class Likely:
 
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
-    """A symptom with its causes, the likeliest first. size: mm, None where the symptom has none; source: "said", "log" or
-    "typical"; of: what the log's size is from."""
+    """A symptom with its causes, the likeliest first. size: mm, None where the symptom has none;
+    source: "said", "log" or "typical"; of: what the log's size is from.
+    """
 
     symptom: Symptom
     size: float | None
@@ -61,7 +65,9 @@ class Bench:
         self.shown = signs(self.know, self.pieces, self.at, self.found, ruler)
 
     def log_shows(self, *, gaps: bool) -> tuple[Remark, ...]:
-        """Return what the log shows of itself: moves and drifts, and with `gaps` the newest gaps that were logged."""
+        """Return what the log shows of itself: moves and drifts, and with `gaps` the newest gaps
+        that were logged.
+        """
         return (*telltales(self.know, self.found, self.ruler), *(self._logged() if gaps else ()))
 
     def diagnose(self, seen: Sequence[Seen]) -> tuple[Diagnosis, ...]:
@@ -74,11 +80,13 @@ class Bench:
             for fault in piece.verdict.faults:
                 if fault.place in _GAPS:
                     size = f" {self.ruler.length(fault.size)}" if fault.size is not None else ""
-                    out.append(Remark(
-                        f"gap-{fault.place}",
-                        f"Piece {piece.number} was logged with a gap {fault.place}{size}: "
-                        f"`fitlog fault gap {fault.place}` has its causes.",
-                    ))  # fmt: skip
+                    out.append(
+                        Remark(
+                            f"gap-{fault.place}",
+                            f"Piece {piece.number} was logged with a gap {fault.place}{size}: "
+                            f"`fitlog fault gap {fault.place}` has its causes.",
+                        )
+                    )
         return out[-3:]
 
     def _diagnosis(self, seen: Seen) -> Diagnosis:
@@ -87,11 +95,18 @@ class Bench:
         window = self.know.joint.window("fit")
         clearance = nominal_of(self.know, "fit", self.at) + self.know.fit.mean
         figures = Figures(
-            self.setup.plan, self.at, size or symptom.typical or 0.1, clearance, (window.low, window.high), self.ruler
+            self.setup.plan,
+            self.at,
+            size or symptom.typical or 0.1,
+            clearance,
+            (window.low, window.high),
+            self.ruler,
         )
         weights = [self._weight(c) for c in symptom.causes]
         total = sum(weights)
-        rows = sorted(zip(weights, symptom.causes, strict=True), key=lambda row: -row[0])  # stable: ties as in the table
+        rows = sorted(
+            zip(weights, symptom.causes, strict=True), key=lambda row: -row[0]
+        )  # stable: ties as in the table
         causes = tuple(self._likely(cause, weight / total, figures) for weight, cause in rows)
         return Diagnosis(symptom, size, source, of, causes)
 
@@ -104,8 +119,9 @@ class Bench:
     def _likely(self, cause: Cause, share: float, figures: Figures) -> Likely:
         why = tuple(
             f"{'likelier' if factor > 1 else 'less likely'}, since {self.shown[sign]}"
-            for sign, factor in cause.signs if sign in self.shown
-        )  # fmt: skip
+            for sign, factor in cause.signs
+            if sign in self.shown
+        )
         said = (text.format_map(figures.texts) for text in (cause.text, cause.test, cause.cure))
         text, test, cure = said
         return Likely(cause.code, share, text, why, test, cure, figures.amounts(cause.amounts))
@@ -126,11 +142,15 @@ class Bench:
         if code in _PLACES:
             return self._logged_gap(_PLACES[code])
         if code.startswith("middle-") and "centre-off" in self.shown:
-            return abs(2 * (nominal_of(self.know, "centre", self.at) + self.know.centre.mean)), "twice the centre's error"
+            return abs(
+                2 * (nominal_of(self.know, "centre", self.at) + self.know.centre.mean)
+            ), "twice the centre's error"
         if code.startswith("later-"):
             drift = next((f for f in self.found if f.kind == "drift" and f.aspect == "fit"), None)
             if drift is not None:
-                return abs(drift.move) * (drift.after - drift.before), f"the drift up to piece {drift.after}"
+                return abs(drift.move) * (
+                    drift.after - drift.before
+                ), f"the drift up to piece {drift.after}"
         if code.startswith("move-"):
             return self._last_move()
         if code == "stands-proud" and self.pieces:

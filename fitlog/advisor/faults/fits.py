@@ -1,4 +1,5 @@
-"""A fit that differs along the board, through the run or with the height: no single setting cures it.
+"""A fit that differs along the board, through the run or with the height: no single setting cures
+it.
 
 Geometry from `figures`; which cause is likelier is common practice, no source.
 """
@@ -8,163 +9,292 @@ from __future__ import annotations
 from .kinds import Cause, Symptom, words
 
 _CENTRE_OFF = (("centre-off", 3.0), ("centre-unknown", 1.5), ("centre-good", 0.4))
-_PAIR_BY_TURNING = "Measure the middle tail and its neighbours at their ends: it differs by about {d}, twice the error."
+_PAIR_BY_TURNING = (
+    "Measure the middle tail and its neighbours at their ends: it differs by about "
+    "{d}, twice the error."
+)
 _CENTRE_TIGHT = Cause(
-    "centre-off", 4,
-    "The fence's centre, not the height: two cuts made by turning the board stand twice the centre's error too far apart, "
-    "and the middle tail comes out that much too wide.", _PAIR_BY_TURNING,
-    "Leave the bit alone. Move the fence by half the difference, {half}: in where the pair is cut with the bit past the "
+    "centre-off",
+    4,
+    "The fence's centre, not the height: two cuts made by turning the board stand twice the "
+    "centre's error too far apart, "
+    "and the middle tail comes out that much too wide.",
+    _PAIR_BY_TURNING,
+    "Leave the bit alone. Move the fence by half the difference, {half}: in where the pair is cut "
+    "with the bit past the "
     "middle of the board, out where it is cut short of the middle. Use a fresh piece.",
-    ("d", "half_mm"), _CENTRE_OFF,
-)  # fmt: skip
+    ("d", "half_mm"),
+    _CENTRE_OFF,
+)
 _CENTRE_LOOSE = Cause(
-    "centre-off", 4,
-    "The fence's centre, not the height: two cuts made by turning the board stand twice the centre's error too close, "
-    "and the middle tail comes out that much too narrow.", _PAIR_BY_TURNING,
-    "Leave the bit alone. Move the fence by half the difference, {half}: out where the pair is cut with the bit past the "
+    "centre-off",
+    4,
+    "The fence's centre, not the height: two cuts made by turning the board stand twice the "
+    "centre's error too close, "
+    "and the middle tail comes out that much too narrow.",
+    _PAIR_BY_TURNING,
+    "Leave the bit alone. Move the fence by half the difference, {half}: out where the pair is cut "
+    "with the bit past the "
     "middle of the board, in where it is cut short of the middle. Use a fresh piece.",
-    ("d", "half_mm"), _CENTRE_OFF,
-)  # fmt: skip
+    ("d", "half_mm"),
+    _CENTRE_OFF,
+)
 _WIDENED = Cause(
-    "middle-socket-cut-twice", 2,
-    "A socket in the middle was passed a second time after the turn, which widens it by twice the centre's error.",
+    "middle-socket-cut-twice",
+    2,
+    "A socket in the middle was passed a second time after the turn, which widens it by twice the "
+    "centre's error.",
     "Measure the mouths of the middle socket and of its neighbours: wider by about {d}?",
-    "Cut a socket or slot in the middle once only, or bring the centre to within {half} first (fitlog cut gap far or near).",
-    ("d", "half_mm"), (("centre-off", 2.0), ("centre-good", 0.4)),
-)  # fmt: skip
+    "Cut a socket or slot in the middle once only, or bring the centre to within {half} first "
+    "(fitlog cut gap far or near).",
+    ("d", "half_mm"),
+    (("centre-off", 2.0), ("centre-good", 0.4)),
+)
 _BOWED = Cause(
-    "board-bowed", 1, "A board is bowed, so that its middle stood off the table or the fence.",
+    "board-bowed",
+    1,
+    "A board is bowed, so that its middle stood off the table or the fence.",
     "Lay a straight edge along both boards where they were cut.",
-    "Flatten it or press the middle down while it is cut; leave the settings alone.", (), (("wide-board", 2.0),),
-)  # fmt: skip
+    "Flatten it or press the middle down while it is cut; leave the settings alone.",
+    (),
+    (("wide-board", 2.0),),
+)
 _FAR_TEST = (
-    "Measure both boards' widths, then the half-pins at the two edges: where the centre is off they differ by {d}, where the "
+    "Measure both boards' widths, then the half-pins at the two edges: where the centre is off "
+    "they differ by {d}, where the "
     "boards do, the far one alone is off."
 )
 _FAR_TEXT = (
-    "The slot at the far edge is cut with that edge to the fence, so its tail takes twice the centre's error, and all that a "
+    "The slot at the far edge is cut with that edge to the fence, so its tail takes twice the "
+    "centre's error, and all that a "
     "tail board's width is off by."
 )
 _FAR_TIGHT = Cause(
-    "far-edge", 4, _FAR_TEXT, _FAR_TEST,
-    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the difference, {half}, for fresh "
-    "boards.", ("d", "half_mm"), _CENTRE_OFF,
-)  # fmt: skip
+    "far-edge",
+    4,
+    _FAR_TEXT,
+    _FAR_TEST,
+    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the "
+    "difference, {half}, for fresh "
+    "boards.",
+    ("d", "half_mm"),
+    _CENTRE_OFF,
+)
 _FAR_LOOSE = Cause(
-    "far-edge", 4, _FAR_TEXT, _FAR_TEST,
-    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the difference, {half}, for fresh "
-    "boards.", ("d", "half_mm"), _CENTRE_OFF,
-)  # fmt: skip
+    "far-edge",
+    4,
+    _FAR_TEXT,
+    _FAR_TEST,
+    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the "
+    "difference, {half}, for fresh "
+    "boards.",
+    ("d", "half_mm"),
+    _CENTRE_OFF,
+)
 _OFF_ITS_STOP = Cause(
-    "off-its-stop", 2, "That tail's slot or its socket was cut off its stop: a chip at the fence, a board not against it.",
+    "off-its-stop",
+    2,
+    "That tail's slot or its socket was cut off its stop: a chip at the fence, a board not against "
+    "it.",
     "Measure the tail and its socket against their neighbours: one of them differs by {d}.",
-    "Leave the settings alone; clear the fence of chips, and cut that board again.", ("d",),
-)  # fmt: skip
+    "Leave the settings alone; clear the fence of chips, and cut that board again.",
+    ("d",),
+)
 _STEPS = Cause(
-    "steps-differ", 3,
+    "steps-differ",
+    3,
     "The steps of the two boards differ a little, and the error adds up from tail to tail.",
-    "Put it together from the other edge: where the steps differ, the tails that bind are then at the first edge; a tail "
-    "that binds both ways was cut wrong by itself. Across about {tails} tails {d} is {per_step} a step.",
-    "Leave the bit alone. Step both boards with the same spacer or block, not by a scale, true to {per_step}, clean and "
+    "Put it together from the other edge: where the steps differ, the tails that bind are then at "
+    "the first edge; a tail "
+    "that binds both ways was cut wrong by itself. Across about {tails} tails {d} is {per_step} a "
+    "step.",
+    "Leave the bit alone. Step both boards with the same spacer or block, not by a scale, true to "
+    "{per_step}, clean and "
     "against the same face.",
-    ("d", "tails_n", "per_step_mm"), (("by-scale", 2.0), ("by-spacer", 0.5), ("many-tails", 1.5)),
-)  # fmt: skip
+    ("d", "tails_n", "per_step_mm"),
+    (("by-scale", 2.0), ("by-spacer", 0.5), ("many-tails", 1.5)),
+)
 _OPPOSITE = Cause(
-    "opposite-edges", 2,
-    "The two boards had opposite edges against the fence, so that their steps run against each other.",
-    "Mark the edge that touched the fence on both boards: put together, the marks must lie on the same side. Opposite "
+    "opposite-edges",
+    2,
+    "The two boards had opposite edges against the fence, so that their steps run against each "
+    "other.",
+    "Mark the edge that touched the fence on both boards: put together, the marks must lie on the "
+    "same side. Opposite "
     "edges add the two boards' errors: {d} in all is then {half} on each.",
-    "Mark one reference edge a board and keep it at the fence (or its stop) for both; then cut a new pair.",
-    ("d", "half_mm"), (("many-tails", 1.3),),
-)  # fmt: skip
+    "Mark one reference edge a board and keep it at the fence (or its stop) for both; then cut a "
+    "new pair.",
+    ("d", "half_mm"),
+    (("many-tails", 1.3),),
+)
 _MOISTURE = Cause(
-    "moisture", 1,
+    "moisture",
+    1,
     "The two boards have swollen or shrunk by different amounts since they were cut.",
-    "Measure both boards' widths and those from the day they were cut: across {board} a difference of {moist} of moisture "
+    "Measure both boards' widths and those from the day they were cut: across {board} a difference "
+    "of {moist} of moisture "
     "is {d} (Wood Handbook: width x C x moisture, C here {coefficient}).",
-    "Let both boards lie together until they no longer change, cut both the same day and join them soon.",
+    "Let both boards lie together until they no longer change, cut both the same day and join them "
+    "soon.",
     ("d", "moist_percent"),
-    (("moisture-differs", 5.0), ("equally-dry", 0.3), ("two-woods", 2.0), ("wide-board", 1.5), ("many-tails", 1.3)),
-)  # fmt: skip
+    (
+        ("moisture-differs", 5.0),
+        ("equally-dry", 0.3),
+        ("two-woods", 2.0),
+        ("wide-board", 1.5),
+        ("many-tails", 1.3),
+    ),
+)
 _CREEP_UP = Cause(
-    "bit-crept-up", 3, "The bit creeps out of its collet, or the lift climbs: a higher bit tightens.",
-    "Measure the bit's height now and compare it with the first joint's; mark the shank at the collet. Tighter by {d} is "
+    "bit-crept-up",
+    3,
+    "The bit creeps out of its collet, or the lift climbs: a higher bit tightens.",
+    "Measure the bit's height now and compare it with the first joint's; mark the shank at the "
+    "collet. Tighter by {d} is "
     "{lift} of height.",
-    "Power off, collet and shank clean, shank fully in and backed out 1.5 to 3 mm, tighten, lock the lift; lower the bit "
+    "Power off, collet and shank clean, shank fully in and backed out 1.5 to 3 mm, tighten, lock "
+    "the lift; lower the bit "
     "by {lift} and cut a test piece.",
-    ("d", "lift_mm"), (("tighter-log", 4.0), ("looser-log", 0.3)),
-)  # fmt: skip
+    ("d", "lift_mm"),
+    (("tighter-log", 4.0), ("looser-log", 0.3)),
+)
 _SETTLED_DOWN = Cause(
-    "lift-sank", 3, "The lift sinks in its play or the bit slides into its collet: a lower bit loosens.",
-    "Measure the bit's height now and compare it with the first joint's. Looser by {d} is {lift} of height.",
-    "Power off, collet clean and tight; go well below the height and come up to it, lock the lift; {lift} up from where "
+    "lift-sank",
+    3,
+    "The lift sinks in its play or the bit slides into its collet: a lower bit loosens.",
+    "Measure the bit's height now and compare it with the first joint's. Looser by {d} is {lift} "
+    "of height.",
+    "Power off, collet clean and tight; go well below the height and come up to it, lock the lift; "
+    "{lift} up from where "
     "it is, then a test piece.",
-    ("d", "lift_mm"), (("looser-log", 4.0), ("tighter-log", 0.3), ("backlash", 2.0), ("down", 2.0)),
-)  # fmt: skip
+    ("d", "lift_mm"),
+    (("looser-log", 4.0), ("tighter-log", 0.3), ("backlash", 2.0), ("down", 2.0)),
+)
 _WORN = Cause(
-    "bit-worn", 1, "The bit grew dull or loaded with resin: it cuts narrower, and fuzz fills the joint.",
-    "Look at its edges with a lens, clean it, and cut the same setting again. A bit that cuts {half} narrower tightens by "
+    "bit-worn",
+    1,
+    "The bit grew dull or loaded with resin: it cuts narrower, and fuzz fills the joint.",
+    "Look at its edges with a lens, clean it, and cut the same setting again. A bit that cuts "
+    "{half} narrower tightens by "
     "{d}, since both boards lose it.",
-    "Clean or sharpen it; after a sharpening, fitlog bit sharpen and a new test piece.", ("half_mm", "d"),
-)  # fmt: skip
+    "Clean or sharpen it; after a sharpening, fitlog bit sharpen and a new test piece.",
+    ("half_mm", "d"),
+)
 _STOP = Cause(
-    "fence-or-stop-crept", 1.5, "The fence or a stop crept in its lock, so that the steps of later boards differ.",
-    "Measure from the fence to the bit's centre again: the centre's own word (gap far or near) shows it at once.",
-    "Lock the fence at both ends, clear the stop of chips, and check the distance after every few boards.",
-    (), (("centre-drift", 4.0),),
-)  # fmt: skip
+    "fence-or-stop-crept",
+    1.5,
+    "The fence or a stop crept in its lock, so that the steps of later boards differ.",
+    "Measure from the fence to the bit's centre again: the centre's own word (gap far or near) "
+    "shows it at once.",
+    "Lock the fence at both ends, clear the stop of chips, and check the distance after every few "
+    "boards.",
+    (),
+    (("centre-drift", 4.0),),
+)
 _WARM = Cause(
-    "wood-changed", 1, "The later boards are thicker, wetter or of another wood, or lay in the sun since the first ones.",
-    "Cut one more joint from the first boards' wood at the same setting: does it fit like the first ones? "
+    "wood-changed",
+    1,
+    "The later boards are thicker, wetter or of another wood, or lay in the sun since the first "
+    "ones.",
+    "Cut one more joint from the first boards' wood at the same setting: does it fit like the "
+    "first ones? "
     "{d} across {board} is {moist} of moisture (Wood Handbook, C {coefficient}).",
-    "Keep all boards of a run together for some days; cut a run in one go.", ("d", "moist_percent"),
+    "Keep all boards of a run together for some days; cut a run in one go.",
+    ("d", "moist_percent"),
     (("moisture-differs", 2.0), ("two-woods", 2.0), ("other-wood", 1.5)),
-)  # fmt: skip
+)
 _LATER = words("first last run start")
 _ACROSS = words("first across edge only end")
 
 SYMPTOMS = (
     Symptom(
-        "middle-tight", "middle tight", "Only the middle tail (or tails) tight, the others good",
-        (words("middle tight"),), (_CENTRE_TIGHT, _BOWED), words("only"), "the difference in clearance", 0.1,
+        "middle-tight",
+        "middle tight",
+        "Only the middle tail (or tails) tight, the others good",
+        (words("middle tight"),),
+        (_CENTRE_TIGHT, _BOWED),
+        words("only"),
+        "the difference in clearance",
+        0.1,
     ),
     Symptom(
-        "middle-loose", "middle loose", "Only the middle tail (or tails) loose, the others good",
-        (words("middle loose"),), (_CENTRE_LOOSE, _WIDENED, _BOWED), words("only"), "the difference in clearance", 0.1,
+        "middle-loose",
+        "middle loose",
+        "Only the middle tail (or tails) loose, the others good",
+        (words("middle loose"),),
+        (_CENTRE_LOOSE, _WIDENED, _BOWED),
+        words("only"),
+        "the difference in clearance",
+        0.1,
     ),
     Symptom(
-        "far-tail-tight", "last tail only tight", "Only the last tail tight, the one away from the fence, the others good",
-        (words("last only tight"),), (_FAR_TIGHT, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
-        "the difference in clearance", 0.1,
+        "far-tail-tight",
+        "last tail only tight",
+        "Only the last tail tight, the one away from the fence, the others good",
+        (words("last only tight"),),
+        (_FAR_TIGHT, _OFF_ITS_STOP, _MOISTURE),
+        words("edge far"),
+        "the difference in clearance",
+        0.1,
     ),
     Symptom(
-        "far-tail-loose", "last tail only loose", "Only the last tail loose, the one away from the fence, the others good",
-        (words("last only loose"),), (_FAR_LOOSE, _OFF_ITS_STOP, _MOISTURE), words("edge far"),
-        "the difference in clearance", 0.1,
+        "far-tail-loose",
+        "last tail only loose",
+        "Only the last tail loose, the one away from the fence, the others good",
+        (words("last only loose"),),
+        (_FAR_LOOSE, _OFF_ITS_STOP, _MOISTURE),
+        words("edge far"),
+        "the difference in clearance",
+        0.1,
     ),
     Symptom(
-        "last-tails-tight", "last tails tight", "The first tails fit and the last ones bind, across the board",
+        "last-tails-tight",
+        "last tails tight",
+        "The first tails fit and the last ones bind, across the board",
         (words("last tight"), words("across tight"), words("edge tight"), words("across fit")),
-        (_STEPS, _OPPOSITE, _MOISTURE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _OPPOSITE, _MOISTURE),
+        _ACROSS,
+        "the change of clearance from the first tail to the last",
+        0.1,
     ),
     Symptom(
-        "last-tails-loose", "last tails loose", "The first tails fit and the last ones are loose, across the board",
+        "last-tails-loose",
+        "last tails loose",
+        "The first tails fit and the last ones are loose, across the board",
         (words("last loose"), words("across loose"), words("edge loose")),
-        (_STEPS, _MOISTURE, _OPPOSITE), _ACROSS, "the change of clearance from the first tail to the last", 0.1,
+        (_STEPS, _MOISTURE, _OPPOSITE),
+        _ACROSS,
+        "the change of clearance from the first tail to the last",
+        0.1,
     ),
     Symptom(
-        "later-joints-tight", "later joints tight", "The first joints of a run were good, later ones are tight",
+        "later-joints-tight",
+        "later joints tight",
+        "The first joints of a run were good, later ones are tight",
         (words("later tight"), words("run tight")),
-        (_CREEP_UP, _WORN, _WARM, _STOP), _LATER, "the change of clearance", 0.05,
+        (_CREEP_UP, _WORN, _WARM, _STOP),
+        _LATER,
+        "the change of clearance",
+        0.05,
     ),
     Symptom(
-        "later-joints-loose", "later joints loose", "The first joints of a run were good, later ones are loose",
+        "later-joints-loose",
+        "later joints loose",
+        "The first joints of a run were good, later ones are loose",
         (words("later loose"), words("run loose")),
-        (_SETTLED_DOWN, _WARM, _STOP), _LATER, "the change of clearance", 0.05,
+        (_SETTLED_DOWN, _WARM, _STOP),
+        _LATER,
+        "the change of clearance",
+        0.05,
     ),
     Symptom(
-        "first-tails-tight", "first tails tight", "The first tails bind and the last ones fit",
-        (words("first tight"),), (_STEPS, _OPPOSITE, _MOISTURE), words("across edge end"),
-        "the change of clearance from the first tail to the last", 0.1,
+        "first-tails-tight",
+        "first tails tight",
+        "The first tails bind and the last ones fit",
+        (words("first tight"),),
+        (_STEPS, _OPPOSITE, _MOISTURE),
+        words("across edge end"),
+        "the change of clearance from the first tail to the last",
+        0.1,
     ),
-)  # fmt: skip
+)

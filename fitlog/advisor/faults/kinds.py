@@ -1,4 +1,6 @@
-"""What a fault is made of: a symptom that is seen, its causes, and for each cause a test and a cure."""
+"""What a fault is made of: a symptom that is seen, its causes, and for each cause a test and a
+cure.
+"""
 
 from __future__ import annotations
 
@@ -11,9 +13,9 @@ Words = frozenset[str]
 class Cause:
     """One cause of a symptom. Texts name figures in braces (`figures.Figures`).
 
-    weight: how often it is this one, against the symptom's other causes, before the set-up is looked at (common
-    practice, no source).  amounts: the figures its cure rests on.  signs: what of the set-up makes it likelier (or less
-    likely), as (sign, factor).
+    weight: how often it is this one, against the symptom's other causes, before the set-up is
+    looked at (common practice, no source).  amounts: the figures its cure rests on.  signs: what of
+    the set-up makes it likelier (or less likely), as (sign, factor).
     """
 
     code: str
@@ -29,8 +31,9 @@ class Cause:
 class Symptom:
     """What is seen on a joint. words: what to type; title: the same as a sentence.
 
-    asks: sets of words any of which is enough; also: words that may stand beside them.
-    size: what a number typed with it is ("" for none); typical: taken where none is known, mm (common practice, no source).
+    asks: sets of words any of which is enough; also: words that may stand beside them. size: what a
+    number typed with it is ("" for none); typical: taken where none is known, mm (common practice,
+    no source).
     """
 
     code: str

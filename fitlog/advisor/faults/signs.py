@@ -19,27 +19,50 @@ from .figures import tails_of
 Sign = tuple[str, str]  # its code, and what it says
 
 
-def signs(know: Knowledge, pieces: Sequence[Piece], at: Settings, found: Sequence[Finding], ruler: Ruler) -> dict[str, str]:
-    """Return what the set-up shows, by code, each as a sentence. at: the settings in question, true mm."""
+def signs(
+    know: Knowledge, pieces: Sequence[Piece], at: Settings, found: Sequence[Finding], ruler: Ruler
+) -> dict[str, str]:
+    """Return what the set-up shows, by code, each as a sentence. at: the settings in question, true
+    mm.
+    """
     plan = know.joint.plan
-    return dict([
-        *_of_plan(plan, ruler), *_of_height(plan, at, ruler), *_of_last_moves(pieces, ruler),
-        *_of_fit(know, pieces, at, ruler), *_of_centre(know, pieces, at, ruler), *_of_seat(know, pieces, at, ruler),
-        *_of_log(found),
-    ])  # fmt: skip
+    return dict(
+        [
+            *_of_plan(plan, ruler),
+            *_of_height(plan, at, ruler),
+            *_of_last_moves(pieces, ruler),
+            *_of_fit(know, pieces, at, ruler),
+            *_of_centre(know, pieces, at, ruler),
+            *_of_seat(know, pieces, at, ruler),
+            *_of_log(found),
+        ]
+    )
 
 
 def _of_plan(plan: Plan, ruler: Ruler) -> Iterator[Sign]:
     machine, tails = plan.machine, tails_of(plan)
     if machine is not None and machine.backlash is not None:
         known = f"this lift has {ruler.length(machine.backlash)} of play"
-        yield ("backlash", known) if machine.backlash > 0 else ("no-play", "this lift is stored as having no play")
+        yield (
+            ("backlash", known)
+            if machine.backlash > 0
+            else ("no-play", "this lift is stored as having no play")
+        )
     if plan.many_tails or tails >= defaults.MANY_TAILS:
-        yield "many-tails", f"the board has about {tails} tails, and small errors of the steps add up"
-    yield ("by-spacer", "the pitch is stepped by a spacer") if plan.spaced else (
-        "by-scale", "the pitch is stepped by a scale")  # fmt: skip
+        yield (
+            "many-tails",
+            f"the board has about {tails} tails, and small errors of the steps add up",
+        )
+    yield (
+        ("by-spacer", "the pitch is stepped by a spacer")
+        if plan.spaced
+        else ("by-scale", "the pitch is stepped by a scale")
+    )
     if plan.stock.species.casefold() != plan.pin_stock.species.casefold():
-        yield "two-woods", f"the boards are of two woods, {plan.stock.species} and {plan.pin_stock.species}"
+        yield (
+            "two-woods",
+            f"the boards are of two woods, {plan.stock.species} and {plan.pin_stock.species}",
+        )
     dry = wood.content_of(plan.stock), wood.content_of(plan.pin_stock)
     if dry[0] is not None and dry[1] is not None and plan.stock != plan.pin_stock:
         unequal = abs(dry[0] - dry[1]) > defaults.METER / 2
@@ -50,13 +73,20 @@ def _of_plan(plan: Plan, ruler: Ruler) -> Iterator[Sign]:
     if plan.bit.sharpenings:
         yield "sharpened", "this bit was sharpened"
     if plan.rabbet_depth < plan.bit.diameter / 2 - 0.05:
-        yield "shallow-rabbet", f"the rabbet is planned shallower than half the bit, {ruler.length(plan.rabbet_depth)}"
+        yield (
+            "shallow-rabbet",
+            f"the rabbet is planned shallower than half the bit, {ruler.length(plan.rabbet_depth)}",
+        )
 
 
 def _of_height(plan: Plan, at: Settings, ruler: Ruler) -> Iterator[Sign]:
     lap = plan.pin_thickness - at.bit_height
     if lap < defaults.LEAST_LAP + 0.5:
-        yield "thin-lap", f"at this height a pin board of {ruler.size(plan.pin_thickness)} keeps a lap of {ruler.length(lap)}"
+        yield (
+            "thin-lap",
+            f"at this height a pin board of {ruler.size(plan.pin_thickness)} keeps a lap of "
+            f"{ruler.length(lap)}",
+        )
 
 
 def _of_last_moves(pieces: Sequence[Piece], ruler: Ruler) -> Iterator[Sign]:
@@ -71,9 +101,15 @@ def _of_last_moves(pieces: Sequence[Piece], ruler: Ruler) -> Iterator[Sign]:
         return
     size = ruler.length(abs(moved))
     if moved > 0:
-        yield "raised", f"the bit was last raised by {size}: a rabbet as before is that much too short"
+        yield (
+            "raised",
+            f"the bit was last raised by {size}: a rabbet as before is that much too short",
+        )
     else:
-        yield "lowered", f"the bit was last lowered by {size}: a rabbet as before is that much too long"
+        yield (
+            "lowered",
+            f"the bit was last lowered by {size}: a rabbet as before is that much too long",
+        )
         yield "down", f"the last move of the height, {size}, was down"
 
 
@@ -83,11 +119,17 @@ def _of_fit(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler
     clearance, window = nominal_of(know, "fit", at) + know.fit.mean, know.joint.window("fit")
     if not window.holds(clearance):
         side, word = ("tight-now", "tighter") if clearance < window.low else ("loose-now", "looser")
-        shown = ruler.length(clearance) if clearance >= 0 else f"{ruler.length(-clearance)} of interference"
+        shown = (
+            ruler.length(clearance)
+            if clearance >= 0
+            else f"{ruler.length(-clearance)} of interference"
+        )
         yield side, f"by the log the joint is {word} than good, {shown}"
 
 
-def _of_centre(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler) -> Iterator[Sign]:
+def _of_centre(
+    know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler
+) -> Iterator[Sign]:
     if "centre" not in know.joint.plan.in_play:
         yield "centre-unknown", "the centre is not in play in this set-up"
         return
@@ -104,20 +146,31 @@ def _of_centre(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ru
         yield "centre-unknown", f"the centre is not sure to be inside its window, off by {shown}"
 
 
-def _of_seat(know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler) -> Iterator[Sign]:
+def _of_seat(
+    know: Knowledge, pieces: Sequence[Piece], at: Settings, ruler: Ruler
+) -> Iterator[Sign]:
     if "seat" not in know.joint.plan.in_play or not pieces:
         return
-    window, step = know.joint.window("seat"), nominal_of(know, "seat", at) + law_of(know, "seat", at).mean
+    window, step = (
+        know.joint.window("seat"),
+        nominal_of(know, "seat", at) + law_of(know, "seat", at).mean,
+    )
     if not window.holds(step):
         side = "proud" if step > window.high else "shy"
-        yield f"{side}-now", f"by the log the step is {ruler.length(abs(step))} {'proud' if step > 0 else 'shy'}"
+        yield (
+            f"{side}-now",
+            f"by the log the step is {ruler.length(abs(step))} {'proud' if step > 0 else 'shy'}",
+        )
 
 
 def _of_log(found: Sequence[Finding]) -> Iterator[Sign]:
     for f in found:
         if f.kind == "drift" and f.aspect == "fit":
             way = "tighter" if f.move < 0 else "looser"
-            yield f"{way}-log", f"the log shows the fit growing {way} from piece {f.before} to piece {f.after}"
+            yield (
+                f"{way}-log",
+                f"the log shows the fit growing {way} from piece {f.before} to piece {f.after}",
+            )
             yield "fit-drifts", "the log shows the fit drifting from piece to piece"
         elif f.kind == "drift":
             yield "centre-drift", "the log shows the centre drifting from piece to piece"

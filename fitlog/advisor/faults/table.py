@@ -5,4 +5,10 @@ from __future__ import annotations
 from . import cuts, fits, gaps, moves, seats
 from .kinds import Symptom
 
-SYMPTOMS: tuple[Symptom, ...] = (*gaps.SYMPTOMS, *fits.SYMPTOMS, *seats.SYMPTOMS, *cuts.SYMPTOMS, *moves.SYMPTOMS)
+SYMPTOMS: tuple[Symptom, ...] = (
+    *gaps.SYMPTOMS,
+    *fits.SYMPTOMS,
+    *seats.SYMPTOMS,
+    *cuts.SYMPTOMS,
+    *moves.SYMPTOMS,
+)

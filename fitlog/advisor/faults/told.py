@@ -11,7 +11,8 @@ from .kinds import Symptom
 
 @dataclass(frozen=True)
 class Faults:
-    """What is told of faults. setup: None where none was started yet; asked: the symptoms typed, their causes in order.
+    """What is told of faults. setup: None where none was started yet; asked: the symptoms typed,
+    their causes in order.
 
     log: what the log shows unasked.  list: all symptoms, where nothing was typed.
     """

@@ -1,6 +1,8 @@
-"""What was seen, in a maker's words: "gap baseline 0.2", "the middle tail is tight", "last tails tight" become symptoms.
+"""What was seen, in a maker's words: "gap baseline 0.2", "the middle tail is tight", "last tails
+tight" become symptoms.
 
-Words come in any order. A number is the size of what stands before it; commas part symptoms and are optional.
+Words come in any order. A number is the size of what stands before it; commas part symptoms and are
+optional.
 """
 
 from __future__ import annotations
@@ -62,22 +64,32 @@ sharpened sharpening sharpen reground
 """
 _FILLERS = words(
     """
-    a an it is it's its are was were the of at on in by to and or but with when where while as so be my our there this
-    that fit fits joint board boards tail tails pin pins socket sockets bit wood side sides fence very slightly little
-    quite somewhat always still did does do has have go goes going comes come home since after old i we see seen looks
-    gets get became become becomes corner corners cuts same other others one ones two half all even along early out stands
-    depth right good cut too changed changes change whole closed than together reached asked before high low itself
-    another though i'm been being per each every again them they joints through few tries try tried closes close ok fine
-    now stand got gotten really just from
+    a an it is it's its are was were the of at on in by to and or but with when where while as so be
+    my our there this that fit fits joint board boards tail tails pin pins socket sockets bit wood
+    side sides fence very slightly little quite somewhat always still did does do has have go goes
+    going comes come home since after old i we see seen looks gets get became become becomes corner
+    corners cuts same other others one ones two half all even along early out stands depth right
+    good cut too changed changes change whole closed than together reached asked before high low
+    itself another though i'm been being per each every again them they joints through few tries try
+    tried closes close ok fine now stand got gotten really just from
     """
 )
 _PHRASES = (
-    (r"(?:do|does|did|will|is|are)(?: ?n't| not|nt) (?:quite )?(?:meet|line up|align|match)\w*", "uneven"),
-    (r"(?:do|does|did)(?: ?n't| not|nt) (?:do|change|move|help|matter)\w*(?: anything| a thing)?", "nothing"),
+    (
+        r"(?:do|does|did|will|is|are)(?: ?n't| not|nt) (?:quite )?(?:meet|line up|align|match)\w*",
+        "uneven",
+    ),
+    (
+        r"(?:do|does|did)(?: ?n't| not|nt) (?:do|change|move|help|matter)\w*(?: anything| a "
+        r"thing)?",
+        "nothing",
+    ),
     (r"(?:very )?last tail", "only last"),
     (
-        r"first tails? (?:are |is )?(?:bind|bound|tight|stick|jam)\w*(?: and| but|,)? (?:the )?last (?:tails? |ones? )?"
-        r"(?:are |is )?(?:fit|good|fine|ok|loose)\w*", "first tight",
+        r"first tails? (?:are |is )?(?:bind|bound|tight|stick|jam)\w*(?: and| but|,)? (?:the "
+        r")?last (?:tails? |ones? )?"
+        r"(?:are |is )?(?:fit|good|fine|ok|loose)\w*",
+        "first tight",
     ),
     (r"gap (?:at|along|on) (?:the )?bottom", "gap baseline"),
     (r"no (?:change|difference|effect)", "nothing"),
@@ -87,7 +99,9 @@ _PHRASES = (
     (r"shows? through|showing through", "lap"),
     (r"shows? face", "outside"),
 )
-_CANON: dict[str, str] = {name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()}
+_CANON: dict[str, str] = {
+    name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()
+}
 _NEGATIONS = words("no not never without isn't aren't don't doesn't won't can't cannot")
 _NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 _ASKED = frozenset[str]().union(*(ask for s in SYMPTOMS for ask in s.asks))
@@ -106,17 +120,23 @@ class Seen:
 def parse_symptoms(typed: Sequence[str] | str, *, units: str = "mm") -> tuple[Seen, ...]:
     """Return the symptoms that were typed, in their order; empty input gives none.
 
-    units: preferred unit of bare numbers. Raises `NotUnderstood` for what means nothing here, `Refused` for a size that
-    cannot be and for one symptom said twice.
+    units: preferred unit of bare numbers. Raises `NotUnderstood` for what means nothing here,
+    `Refused` for a size that cannot be and for one symptom said twice.
     """
     text = typed if isinstance(typed, str) else " ".join(typed)
     if len(text) > TEXT_LIMIT:
-        raise NotUnderstood("text-too-long", f"{len(text)} characters are too many for one joint", _HINT)
+        raise NotUnderstood(
+            "text-too-long", f"{len(text)} characters are too many for one joint", _HINT
+        )
     found: dict[str, Seen] = {}
     for seen in (s for tokens, number in _phrases(text) for s in _phrase(tokens, number, units)):
         old = found.get(seen.symptom.code)
         if old is not None and old.size is not None and seen.size is not None:
-            raise Refused("contradiction", f'"{seen.symptom.words}" was said twice', "say it once, with its larger size")
+            raise Refused(
+                "contradiction",
+                f'"{seen.symptom.words}" was said twice',
+                "say it once, with its larger size",
+            )
         found[seen.symptom.code] = old if old is not None and seen.size is None else seen
     if not found and text.strip():
         raise NotUnderstood("nothing-said", f"{quoted(text.strip())} names no symptom", _HINT)
@@ -139,7 +159,7 @@ def _phrases(text: str) -> list[tuple[list[str], str | None]]:
             phrases.append((said, " ".join(tokens[at:end])))
             said, at = [], end
             continue
-        word = tokens[at].strip("():.!?\"").removesuffix("'s").removesuffix("'")
+        word = tokens[at].strip('():.!?"').removesuffix("'s").removesuffix("'")
         said, at = ([*said, word] if word else said), at + 1
     return [*phrases, (said, None)] if said else phrases
 
@@ -147,7 +167,11 @@ def _phrases(text: str) -> list[tuple[list[str], str | None]]:
 def _number_end(tokens: Sequence[str], start: int) -> int:
     """Return where a number with its fraction and unit ends: "1 1/16 in"."""
     end = start + 1
-    if re.fullmatch(r"[+\u2212-]?[0-9]+", tokens[start]) and end < len(tokens) and re.match(r"[0-9]+/[0-9]", tokens[end]):
+    if (
+        re.fullmatch(r"[+\u2212-]?[0-9]+", tokens[start])
+        and end < len(tokens)
+        and re.match(r"[0-9]+/[0-9]", tokens[end])
+    ):
         end += 1
     if tokens[end - 1][-1].isdigit() and end < len(tokens) and tokens[end] in UNIT_WORDS:
         end += 1
@@ -155,13 +179,19 @@ def _number_end(tokens: Sequence[str], start: int) -> int:
 
 
 def _phrase(tokens: Sequence[str], number: str | None, units: str) -> list[Seen]:
-    """Return the symptoms of one phrase; commas part them where both sides make sense, else they count for nothing."""
+    """Return the symptoms of one phrase; commas part them where both sides make sense, else they
+    count for nothing.
+    """
     parts = [part.split() for part in " ".join(tokens).split(" , ")]
     parts = [[t for t in part if t != ","] for part in parts]
     every = [_said(part) for part in parts]
     every = [said for said in every if said]
     if number is not None and not every:
-        raise NotUnderstood("stray-number", f"{quoted(number)} has no symptom before it", "say the symptom, then its size")
+        raise NotUnderstood(
+            "stray-number",
+            f"{quoted(number)} has no symptom before it",
+            "say the symptom, then its size",
+        )
     alone = [_exactly(said) for said in every]
     together = frozenset[str]().union(*every)
     symptoms = [s for s in alone if s is not None] if None not in alone else _covering(together)
@@ -172,7 +202,9 @@ def _phrase(tokens: Sequence[str], number: str | None, units: str) -> list[Seen]
 
 
 def _said(tokens: Sequence[str]) -> Words:
-    """Return the words of the table among the tokens; raises NotUnderstood for one that is neither that nor a filler."""
+    """Return the words of the table among the tokens; raises NotUnderstood for one that is neither
+    that nor a filler.
+    """
     said = set[str]()
     for token in tokens:
         if _CANON.get(token) in _ASKED:
@@ -184,9 +216,15 @@ def _said(tokens: Sequence[str]) -> Words:
 
 def _unknown(token: str) -> NotUnderstood:
     if token in _NEGATIONS:
-        return NotUnderstood("unknown-word", f"{quoted(token)} says what is not seen", f"say what is seen; {_HINT}")
+        return NotUnderstood(
+            "unknown-word", f"{quoted(token)} says what is not seen", f"say what is seen; {_HINT}"
+        )
     if re.match(r"-+[a-z]", token):
-        return NotUnderstood("unknown-option", f"{quoted(token)} is no option of fault", "fitlog fault --help lists them")
+        return NotUnderstood(
+            "unknown-option",
+            f"{quoted(token)} is no option of fault",
+            "fitlog fault --help lists them",
+        )
     close = nearest(token[:40], VOCABULARY)
     hint = _HINT if close.startswith("known: ") else close
     return NotUnderstood("unknown-word", f"the word {quoted(token)} is not known", hint)
@@ -208,7 +246,9 @@ def _exactly(said: Words) -> Symptom | None:
 
 
 def _covering(said: Words) -> list[Symptom]:
-    """Return symptoms that together take every word; raises NotUnderstood where one is left over."""
+    """Return symptoms that together take every word; raises NotUnderstood where one is
+    left over.
+    """
     found: list[Symptom] = []
     left = said
     while left:
@@ -227,20 +267,28 @@ def _incomplete(left: Words, found: Sequence[Symptom]) -> NotUnderstood:
     typed = quoted(" ".join(sorted(left)))
     if not names:
         return NotUnderstood("unclear-symptom", f"{typed} names no symptom", _HINT)
-    lead = f"beside \"{found[0].words}\", {typed}" if found else typed
+    lead = f'beside "{found[0].words}", {typed}' if found else typed
     meant = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
-    return NotUnderstood("unclear-symptom", f"{lead} does not say enough", f"did you mean {meant}? Or {_HINT}")
+    return NotUnderstood(
+        "unclear-symptom", f"{lead} does not say enough", f"did you mean {meant}? Or {_HINT}"
+    )
 
 
 def _size(symptom: Symptom, typed: str, units: str) -> float:
     """Return the size said with a symptom, mm; refuse one that it cannot have."""
     if not symptom.size:
-        raise NotUnderstood("no-size", f'"{symptom.words}" takes no size', f"leave {quoted(typed)} out")
+        raise NotUnderstood(
+            "no-size", f'"{symptom.words}" takes no size', f"leave {quoted(typed)} out"
+        )
     what = symptom.size
     length = parse_length(typed, units=units, turn=1.0, what=what)
     if length.unit == "turn":
-        raise NotUnderstood("bad-length", f"{what} cannot be in turns: {quoted(typed)}", "give it in mm or in")
+        raise NotUnderstood(
+            "bad-length", f"{what} cannot be in turns: {quoted(typed)}", "give it in mm or in"
+        )
     if length.mm <= 0:
         message = f"{what} must be a size above zero, not {quoted(typed)}"
         raise NotUnderstood("bad-size", message, "give its size, or leave the number out")
-    return check_range(length, 0.0, FAULT_GAP_LIMIT, what, f"the {FAULT_GAP_LIMIT:g} mm that is plausible for it")
+    return check_range(
+        length, 0.0, FAULT_GAP_LIMIT, what, f"the {FAULT_GAP_LIMIT:g} mm that is plausible for it"
+    )

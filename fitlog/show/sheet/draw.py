@@ -1,4 +1,5 @@
-"""How the pages are drawn: axes over the whole page in millimetres, so that one unit is one millimetre in every format.
+"""How the pages are drawn: axes over the whole page in millimetres, so that one unit is one
+millimetre in every format.
 
 One drawing code for PDF, SVG and PNG. PDF holds all pages; the others get a file a page.
 """
@@ -27,11 +28,15 @@ _MM_PER_INCH = 25.4
 
 @contextmanager
 def set_up() -> Iterator[None]:
-    """Draw quietly, with type that has the same width in every format, whole in a PDF and as text in an SVG."""
+    """Draw quietly, with type that has the same width in every format, whole in a PDF and as text
+    in an SVG.
+    """
     import matplotlib
 
     with quiet():
-        matplotlib.rcParams.update({"text.hinting": "none", "pdf.fonttype": 42, "svg.fonttype": "none"})
+        matplotlib.rcParams.update(
+            {"text.hinting": "none", "pdf.fonttype": 42, "svg.fonttype": "none"}
+        )
         yield
 
 
@@ -46,13 +51,17 @@ def measure(text: str, size: float, bold: bool) -> float:
 
 
 def laid_out(job: Job, paper: str, ruler: Ruler) -> tuple[Page, ...]:
-    """Return the pages of a set-up's sheet, set in the type that they are drawn in. paper: one of PAPERS."""
+    """Return the pages of a set-up's sheet, set in the type that they are drawn in. paper: one of
+    PAPERS.
+    """
     with set_up():
         return sheet(job, paper, ruler, measure)
 
 
 def files(path: Path, count: int) -> list[Path]:
-    """Return where so many pages go: one PDF, else `path` and for further pages name-2, name-3 beside it."""
+    """Return where so many pages go: one PDF, else `path` and for further pages name-2, name-3
+    beside it.
+    """
     if path.suffix.lower() == ".pdf":
         return [path]
     return [path, *(path.with_stem(f"{path.stem}-{n}") for n in range(2, count + 1))]
@@ -78,25 +87,50 @@ def _put(axes: Axes, mark: Mark, order: float) -> None:
 
     if isinstance(mark, Words):
         axes.text(
-            mark.x, mark.y, mark.text, fontsize=mark.size, fontweight="bold" if mark.bold else "normal", ha=mark.align,
-            va="baseline", color=str(mark.grey), parse_math=False, zorder=order,
-        )  # fmt: skip
+            mark.x,
+            mark.y,
+            mark.text,
+            fontsize=mark.size,
+            fontweight="bold" if mark.bold else "normal",
+            ha=mark.align,
+            va="baseline",
+            color=str(mark.grey),
+            parse_math=False,
+            zorder=order,
+        )
     elif isinstance(mark, Shape):
-        axes.add_patch(Polygon(
-            mark.points, closed=True, facecolor=str(mark.grey), edgecolor="black", linewidth=mark.weight / MM_PER_POINT,
-            joinstyle="miter", zorder=order,
-        ))  # fmt: skip
+        axes.add_patch(
+            Polygon(
+                mark.points,
+                closed=True,
+                facecolor=str(mark.grey),
+                edgecolor="black",
+                linewidth=mark.weight / MM_PER_POINT,
+                joinstyle="miter",
+                zorder=order,
+            )
+        )
     else:
         xs, ys = zip(*mark.points, strict=True)
-        axes.add_line(Line2D(
-            xs, ys, color=str(mark.grey), linewidth=mark.weight / MM_PER_POINT,
-            linestyle=(0, (5, 3)) if mark.dashed else "-", solid_capstyle="butt", dash_capstyle="butt", zorder=order,
-            gid=mark.name or None,
-        ))  # fmt: skip
+        axes.add_line(
+            Line2D(
+                xs,
+                ys,
+                color=str(mark.grey),
+                linewidth=mark.weight / MM_PER_POINT,
+                linestyle=(0, (5, 3)) if mark.dashed else "-",
+                solid_capstyle="butt",
+                dash_capstyle="butt",
+                zorder=order,
+                gid=mark.name or None,
+            )
+        )
 
 
 def write(pages: Sequence[Page], places: Sequence[Place], title: str) -> None:
-    """Write the pages to their `files`; what was there stays until all of them are drawn whole. Raises `Refused`."""
+    """Write the pages to their `files`; what was there stays until all of them are drawn whole.
+    Raises `Refused`.
+    """
     if Path(places[0].name).suffix.lower() == ".pdf":
         _write_pdf(pages, places[0], title)
         return
@@ -104,7 +138,12 @@ def write(pages: Sequence[Page], places: Sequence[Place], title: str) -> None:
         parts = []
         for number, (page, place) in enumerate(zip(pages, places, strict=True), 1):
             parts.append(kept.enter_context(part_of(place)))
-            _save(page, parts[-1].path, Path(place.name).suffix[1:].lower(), f"{title}, page {number} of {len(pages)}")
+            _save(
+                page,
+                parts[-1].path,
+                Path(place.name).suffix[1:].lower(),
+                f"{title}, page {number} of {len(pages)}",
+            )
         for part in parts:
             part.keep()
 

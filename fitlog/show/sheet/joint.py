@@ -1,6 +1,8 @@
-"""The drawing of the joint: a section along the pin board's end with the tails in their sockets, and what its letters mean.
+"""The drawing of the joint: a section along the pin board's end with the tails in their sockets,
+and what its letters mean.
 
-The tail board stands above the baseline, the pin board lies below it; the marked edge is at the left. Lengths mm.
+The tail board stands above the baseline, the pin board lies below it; the marked edge is at the
+left. Lengths mm.
 """
 
 from __future__ import annotations
@@ -20,11 +22,12 @@ def letters(layout: Layout, pin_thickness: float, ruler: Ruler) -> list[tuple[st
     """Return the letters of the drawing with what each is and its size."""
     thin, thick = layout.half_pin
     found = [
-        ("H", "bit height = tail", layout.height), ("L", "lap", pin_thickness - layout.height),
+        ("H", "bit height = tail", layout.height),
+        ("L", "lap", pin_thickness - layout.height),
         ("S", "spacing of slots", layout.spacing) if layout.wide else ("P", "pitch", layout.pitch),
         ("M", "mouth of a slot", layout.mouth),
         ("T", "tail at its end", layout.tail[1]),
-    ]  # fmt: skip
+    ]
     rows = [(letter, name, ruler.length(size)) for letter, name, size in found]
     return [*rows, ("K", "half-pin", f"{ruler.length(thin, bare=True)} to {ruler.length(thick)}")]
 
@@ -34,12 +37,26 @@ def scale_name(scale: float) -> str:
     return "full size" if scale == 1 else f"{scale:g} x full size"
 
 
-def drawing(layout: Layout, pin_thickness: float, width: float, height: float, measure: Measure) -> Block:
-    """Return the joint from the marked edge on, at the largest of the usual scales that `width` and `height` hold."""
+def drawing(
+    layout: Layout, pin_thickness: float, width: float, height: float, measure: Measure
+) -> Block:
+    """Return the joint from the marked edge on, at the largest of the usual scales that `width` and
+    `height` hold.
+    """
     right, below, above = _ROOM
-    end = layout.width if layout.tails == 1 else min(layout.width, layout.edge + 1.5 * layout.spacing)
-    fits = [s for s in _SCALES if end * s <= width - right and pin_thickness * s <= height - _STUB - below - above]
-    scale = fits[0] if fits else min((width - right) / end, (height - _STUB - below - above) / pin_thickness)
+    end = (
+        layout.width if layout.tails == 1 else min(layout.width, layout.edge + 1.5 * layout.spacing)
+    )
+    fits = [
+        s
+        for s in _SCALES
+        if end * s <= width - right and pin_thickness * s <= height - _STUB - below - above
+    ]
+    scale = (
+        fits[0]
+        if fits
+        else min((width - right) / end, (height - _STUB - below - above) / pin_thickness)
+    )
     base = above + _STUB
     marks: list[Mark] = []
 
@@ -49,7 +66,10 @@ def drawing(layout: Layout, pin_thickness: float, width: float, height: float, m
     deep = layout.height
     tail = outline(layout, tail_spans(layout), deep, 0.0, -_STUB / scale)
     pin = outline(layout, pin_spans(layout), 0.0, deep, pin_thickness)
-    marks += [Shape(to(cut_off(pin, 0.0, end)), PIN_GREY, 0.3), Shape(to(cut_off(tail, 0.0, end)), TAIL_GREY, 0.3)]
+    marks += [
+        Shape(to(cut_off(pin, 0.0, end)), PIN_GREY, 0.3),
+        Shape(to(cut_off(tail, 0.0, end)), TAIL_GREY, 0.3),
+    ]
     bottom = base + pin_thickness * scale
     if end < layout.width - 1e-6:
         marks += _broken(end * scale, above, bottom)
@@ -64,7 +84,9 @@ def drawing(layout: Layout, pin_thickness: float, width: float, height: float, m
 def _broken(x: float, top: float, bottom: float) -> list[Mark]:
     """A break: the board goes on. It lies over the outline's straight end."""
     step = (bottom - top) / 8
-    zigzag = tuple((x + (0.0 if n in (0, 8) else 0.9 * (-1) ** n), top + n * step) for n in range(9))
+    zigzag = tuple(
+        (x + (0.0 if n in (0, 8) else 0.9 * (-1) ** n), top + n * step) for n in range(9)
+    )
     return [Line(((x, top), (x, bottom)), 0.7, grey=1.0), Line(zigzag, 0.2)]
 
 
@@ -86,7 +108,9 @@ def _upright(x: float, base: float, deep: float, bottom: float) -> list[Mark]:
     marks: list[Mark] = []
     for letter, top, low in (("H", base, deep), ("L", deep, bottom)):
         marks += [Line(((x, top), (x, low)), 0.15), *_end(x, top), *_end(x, low)]
-        beside = 4.8 if letter == "L" and (bottom - base) / 2 < 3.6 else 1.8  # the letters lie half the whole apart
+        beside = (
+            4.8 if letter == "L" and (bottom - base) / 2 < 3.6 else 1.8
+        )  # the letters lie half the whole apart
         marks.append(Words(x + beside, (top + low) / 2 + 1.0, letter, 8, True))
     return marks
 
@@ -97,18 +121,32 @@ def _level(layout: Layout, scale: float, base: float, bottom: float) -> list[Mar
     first, second, tail = layout.slots[0], layout.slots[1], layout.edge + layout.spacing / 2
     marks: list[Mark] = []
     over, under = base - _STUB - 2.2, bottom + 2.6
-    marks += [Line(((max(first, 0) * scale, over), (second * scale, over)), 0.15), *_end(max(first, 0) * scale, over)]
+    marks += [
+        Line(((max(first, 0) * scale, over), (second * scale, over)), 0.15),
+        *_end(max(first, 0) * scale, over),
+    ]
     name = "S" if layout.wide else "P"
-    marks += [*_end(second * scale, over), Words((first + second) / 2 * scale, over - 0.8, name, 8, True, "center")]
+    marks += [
+        *_end(second * scale, over),
+        Words((first + second) / 2 * scale, over - 0.8, name, 8, True, "center"),
+    ]
     for at in (first, second):
         marks.append(Line(((at * scale, over + 1.0), (at * scale, base)), 0.12, dashed=True))
     spans = [("K", 0.0, layout.half_pin[0]), ("T", tail - half_tail, tail + half_tail)]
     spans += [("M", second - narrow, second + narrow)] if layout.tails > 1 else []
     for letter, low, high in spans:
-        marks += [Line(((low * scale, under), (high * scale, under)), 0.15), *_end(low * scale, under)]
-        marks += [*_end(high * scale, under), Words((low + high) / 2 * scale, under + 3.9, letter, 8, True, "center")]
+        marks += [
+            Line(((low * scale, under), (high * scale, under)), 0.15),
+            *_end(low * scale, under),
+        ]
+        marks += [
+            *_end(high * scale, under),
+            Words((low + high) / 2 * scale, under + 3.9, letter, 8, True, "center"),
+        ]
         for at in {"K": (low,), "T": (low, high), "M": (high,)}[letter]:
-            marks.append(Line(((at * scale, base + layout.height * scale), (at * scale, under + 0.9)), 0.12))
+            marks.append(
+                Line(((at * scale, base + layout.height * scale), (at * scale, under + 0.9)), 0.12)
+            )
     return marks
 
 

@@ -12,7 +12,9 @@ _BEYOND = 300.0  # how far an outline is drawn past the board's edges before it 
 
 
 def tail_spans(layout: Layout) -> list[tuple[float, float]]:
-    """Return the first and last centre of the passes that make each slot, those of both open edges included."""
+    """Return the first and last centre of the passes that make each slot, those of both open edges
+    included.
+    """
     first = layout.edge_passes[0]
     inner = [(at, at) for at in layout.slots[1:-1]]
     return [(first, layout.edge), *inner, (layout.width - layout.edge, layout.width - first)]
@@ -23,15 +25,27 @@ def pin_spans(layout: Layout) -> list[tuple[float, float]]:
     return [(passes[0], passes[-1]) for passes in layout.sockets]
 
 
-def outline(layout: Layout, spans: Iterable[tuple[float, float]], mouth_y: float, tip_y: float, back_y: float) -> list[Point]:
+def outline(
+    layout: Layout,
+    spans: Iterable[tuple[float, float]],
+    mouth_y: float,
+    tip_y: float,
+    back_y: float,
+) -> list[Point]:
     """Return a board's outline with a cut for each span, before it is cut off at the edges.
 
-    mouth_y: of the side that the bit came in by; tip_y: of the bit's tip; back_y: of the board's other side.
+    mouth_y: of the side that the bit came in by; tip_y: of the bit's tip; back_y: of the board's
+    other side.
     """
     wide, narrow = layout.bit.diameter / 2, layout.mouth / 2
     points = [(-_BEYOND, back_y), (-_BEYOND, mouth_y)]
     for low, high in spans:
-        points += [(low - narrow, mouth_y), (low - wide, tip_y), (high + wide, tip_y), (high + narrow, mouth_y)]
+        points += [
+            (low - narrow, mouth_y),
+            (low - wide, tip_y),
+            (high + wide, tip_y),
+            (high + narrow, mouth_y),
+        ]
     return [*points, (layout.width + _BEYOND, mouth_y), (layout.width + _BEYOND, back_y)]
 
 

@@ -1,4 +1,6 @@
-"""Paper, and the marks on it. Lengths mm, x from the left and y from the top; sizes of type in points (1/72 in)."""
+"""Paper, and the marks on it. Lengths mm, x from the left and y from the top; sizes of type in
+points (1/72 in).
+"""
 
 from __future__ import annotations
 
@@ -9,17 +11,25 @@ from typing import Literal
 
 Point = tuple[float, float]
 Measure = Callable[[str, float, bool], float]  # text, points, bold -> its width, mm
-PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1 size A, 8 1/2 by 11 in
+PAPERS = {
+    "a4": (210.0, 297.0),
+    "letter": (215.9, 279.4),
+}  # ISO 216; ANSI/ASME Y14.1 size A, 8 1/2 by 11 in
 MARGIN = 10.3  # any printer leaves less than 10 mm white; a line at the margin has a thickness, too
 MM_PER_POINT = 25.4 / 72
 LEADING = 1.28  # from line to line, in sizes of the type
 _TIE = "\u00a0"  # a space at which no line ends
-ASCENT, DESCENT = 0.78, 0.24  # above and below the baseline, in sizes of the type: of the letters used here
+ASCENT, DESCENT = (
+    0.78,
+    0.24,
+)  # above and below the baseline, in sizes of the type: of the letters used here
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line through points; weight: its thickness, mm; name: what measures it later knows it by, once on a page."""
+    """A line through points; weight: its thickness, mm; name: what measures it later knows it by,
+    once on a page.
+    """
 
     points: tuple[Point, ...]
     weight: float = 0.2
@@ -39,7 +49,9 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """One line of text; x, y: of its baseline at the end or the middle that `align` names. grey: 0 black to 1 white."""
+    """One line of text; x, y: of its baseline at the end or the middle that `align` names. grey: 0
+    black to 1 white.
+    """
 
     x: float
     y: float
@@ -93,9 +105,17 @@ def rise(size: float) -> float:
     return size * MM_PER_POINT * LEADING
 
 
-def wrapped(text: str, width: float, size: float, measure: Measure, bold: bool = False) -> list[str]:
-    """Return text as lines no wider than `width`; a word that is wider alone is broken, a length is not."""
-    text = re.sub(r" ([+-]) (?=\d+ thou)|(?<=\d) (?=(?:mm|in|thou|\d+/\d+)\b)", lambda m: m[0].replace(" ", _TIE), text)
+def wrapped(
+    text: str, width: float, size: float, measure: Measure, bold: bool = False
+) -> list[str]:
+    """Return text as lines no wider than `width`; a word that is wider alone is broken, a length is
+    not.
+    """
+    text = re.sub(
+        r" ([+-]) (?=\d+ thou)|(?<=\d) (?=(?:mm|in|thou|\d+/\d+)\b)",
+        lambda m: m[0].replace(" ", _TIE),
+        text,
+    )
     lines = [""]
     for word in text.split(" "):
         longer = f"{lines[-1]} {word}" if lines[-1] else word
@@ -105,12 +125,21 @@ def wrapped(text: str, width: float, size: float, measure: Measure, bold: bool =
         lines += [word] if lines[-1] else []
         lines[-1] = word
         while measure(lines[-1], size, bold) > width and len(lines[-1]) > 1:
-            fits = max((n for n in range(1, len(lines[-1])) if measure(lines[-1][:n], size, bold) <= width), default=1)
+            fits = max(
+                (
+                    n
+                    for n in range(1, len(lines[-1]))
+                    if measure(lines[-1][:n], size, bold) <= width
+                ),
+                default=1,
+            )
             lines[-1:] = [lines[-1][:fits], lines[-1][fits:]]
     return [line.replace(_TIE, " ") for line in lines]
 
 
-def clipped(lines: Sequence[str], most: int, width: float, size: float, measure: Measure) -> list[str]:
+def clipped(
+    lines: Sequence[str], most: int, width: float, size: float, measure: Measure
+) -> list[str]:
     """Return at most so many lines; what is left out shows as "..."."""
     if len(lines) <= most:
         return list(lines)
@@ -120,14 +149,23 @@ def clipped(lines: Sequence[str], most: int, width: float, size: float, measure:
     return [*lines[: most - 1], f"{last} ..."]
 
 
-def fitted(texts: Iterable[str], width: float, size: float, measure: Measure, bold: bool = True) -> float:
+def fitted(
+    texts: Iterable[str], width: float, size: float, measure: Measure, bold: bool = True
+) -> float:
     """Return the size, up to `size`, at which each of the texts is no wider than `width`."""
     widest = max(measure(text, size, bold) for text in texts)
     return size * min(1.0, width / widest) if widest > 0 else size
 
 
 def paragraph(
-    text: str, width: float, size: float, measure: Measure, *, x: float = 0.0, bold: bool = False, most: int = 99
+    text: str,
+    width: float,
+    size: float,
+    measure: Measure,
+    *,
+    x: float = 0.0,
+    bold: bool = False,
+    most: int = 99,
 ) -> Block:
     """Return text set in lines from x."""
     lines = clipped(wrapped(text, width, size, measure, bold), most, width, size, measure)
@@ -138,7 +176,10 @@ def set_lines(lines: Sequence[str], size: float, *, x: float = 0.0, bold: bool =
     """Return lines of text below each other."""
     step = rise(size)
     first = size * MM_PER_POINT * (ASCENT + (LEADING - ASCENT - DESCENT) / 2)
-    return Block(step * len(lines), tuple(Words(x, first + n * step, line, size, bold) for n, line in enumerate(lines)))
+    return Block(
+        step * len(lines),
+        tuple(Words(x, first + n * step, line, size, bold) for n, line in enumerate(lines)),
+    )
 
 
 def title(text: str, width: float) -> Block:

@@ -1,6 +1,8 @@
-"""The story stick: the board's end at full size with a tick at every cut's centre, in strips where the page is narrower.
+"""The story stick: the board's end at full size with a tick at every cut's centre, in strips where
+the page is narrower.
 
-The tail board's ticks lie on the upper edge, the pin board's on the lower one; x runs from the marked edge. Lengths mm.
+The tail board's ticks lie on the upper edge, the pin board's on the lower one; x runs from the
+marked edge. Lengths mm.
 """
 
 from __future__ import annotations
@@ -21,12 +23,17 @@ _TICK, _ROW, _SIZE = 3.2, 2.5, 5.8  # a tick's length, a row of numbers, their t
 _BODY = 2.5  # of the tail board above its slots
 _OUTER = 3.6  # above and below a strip, for what its ends are
 _APART = 2.4  # between the two boards
-_HIGHEST, _THICKEST = 32.0, 36.0  # of what is drawn: higher cuts have ticks alone, thicker boards are cut short
+_HIGHEST, _THICKEST = (
+    32.0,
+    36.0,
+)  # of what is drawn: higher cuts have ticks alone, thicker boards are cut short
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """One tick: where the cut's centre lies from the marked edge; number: as the stops have it, * for the turned board."""
+    """One tick: where the cut's centre lies from the marked edge; number: as the stops have it, *
+    for the turned board.
+    """
 
     at: float
     number: str
@@ -36,7 +43,9 @@ class Tick:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A part of the stick, from `start` to `end` of the board; x of the board is x - start + left on the strip."""
+    """A part of the stick, from `start` to `end` of the board; x of the board is x - start + left
+    on the strip.
+    """
 
     number: int
     start: float
@@ -45,19 +54,24 @@ class Strip:
 
 
 def ticks(found: Stops) -> tuple[tuple[Tick, ...], tuple[Tick, ...]]:
-    """Return the tail board's ticks and the pin board's, the far edge's included, from the marked edge on."""
+    """Return the tail board's ticks and the pin board's, the far edge's included, from the marked
+    edge on.
+    """
     layout = found.layout
     tail = [Tick(s.cut.position, str(s.number), f"tail-{s.number}") for s in found.of("tail")]
     tail += [
         Tick(layout.width - s.cut.position, f"{s.number}*", f"turned-{s.number}", True)
-        for s in found.of("tail") if s.cut.kind == "edge"
-    ]  # fmt: skip
+        for s in found.of("tail")
+        if s.cut.kind == "edge"
+    ]
     pin = [Tick(s.cut.position, str(s.number), f"pin-{s.number}") for s in found.of("pin")]
     return tuple(sorted(tail, key=lambda t: t.at)), tuple(sorted(pin, key=lambda t: t.at))
 
 
 def strips(layout: Layout, width: float) -> tuple[Strip, ...]:
-    """Return the strips that a page of this width needs, all as long, overlapping by OVERLAP; one where the board fits."""
+    """Return the strips that a page of this width needs, all as long, overlapping by OVERLAP; one
+    where the board fits.
+    """
     off = -min(layout.edge_passes)
     outside = off + 4.0 if off > 0 else 1.0
     room = width - 2 * outside
@@ -66,14 +80,20 @@ def strips(layout: Layout, width: float) -> tuple[Strip, ...]:
     count = math.ceil((layout.width - OVERLAP) / (room - OVERLAP) - 1e-9)
     length = (layout.width + (count - 1) * OVERLAP) / count
     return tuple(
-        Strip(k, k * (length - OVERLAP), k * (length - OVERLAP) + length, (width - length) / 2) for k in range(count)
-    )  # fmt: skip
+        Strip(k, k * (length - OVERLAP), k * (length - OVERLAP) + length, (width - length) / 2)
+        for k in range(count)
+    )
 
 
 def head(width: float, count: int, ruler: Ruler) -> Block:
-    """Return the heading of the story stick with the check bar beside it, and what to do about the bar."""
+    """Return the heading of the story stick with the check bar beside it, and what to do about the
+    bar.
+    """
     left, low = 43.0, 6.2
-    marks: list[Mark] = [Line(((0.0, 0.0), (width, 0.0)), 0.3), Line(((left, low), (left + BAR, low)), 0.25)]
+    marks: list[Mark] = [
+        Line(((0.0, 0.0), (width, 0.0)), 0.3),
+        Line(((left, low), (left + BAR, low)), 0.25),
+    ]
     for n in range(11):
         x, name = left + BAR * n / 10, {0: "bar-0", 10: "bar-100"}.get(n, "")
         marks.append(Line(((x, low - (3.4 if n in (0, 5, 10) else 1.6)), (x, low)), 0.2, name=name))
@@ -86,14 +106,19 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
     return Block(7.2, tuple(marks))
 
 
-def strip_block(found: Stops, pin_thickness: float, all_: Sequence[Strip], number: int, measure: Measure) -> Block:
+def strip_block(
+    found: Stops, pin_thickness: float, all_: Sequence[Strip], number: int, measure: Measure
+) -> Block:
     """Return one strip. number: which of them, from 0."""
     layout, strip = found.layout, all_[number]
     tail, pin = (_on(some, strip, layout) for some in ticks(found))
     tail_rows, pin_rows = staggered(tail, strip, measure), staggered(pin, strip, measure)
     drawn = layout.height if layout.height <= _HIGHEST else 0.0
     thick = min(pin_thickness, _THICKEST) if drawn else 0.0
-    numbers, more = _TICK + _ROW * (1 + max(tail_rows)) + 0.4, _TICK + _ROW * (1 + max(pin_rows)) + 0.4
+    numbers, more = (
+        _TICK + _ROW * (1 + max(tail_rows)) + 0.4,
+        _TICK + _ROW * (1 + max(pin_rows)) + 0.4,
+    )
     tip = numbers + _BODY
     inside = tip + drawn + _APART
     low = inside + thick + 0.8 + more
@@ -104,7 +129,9 @@ def strip_block(found: Stops, pin_thickness: float, all_: Sequence[Strip], numbe
             (tail_spans(layout), (tip + drawn, tip, numbers), TAIL_GREY),
             (pin_spans(layout), (inside, inside + drawn, back), PIN_GREY),
         ):
-            shape = cut_off(outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end))
+            shape = cut_off(
+                outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end)
+            )
             marks.append(Shape(tuple((x - strip.start, y) for x, y in shape), grey, 0.2))
     marks += _edges(strip, layout, low)
     for some, rows, edge, way in ((tail, tail_rows, 0.0, 1.0), (pin, pin_rows, low, -1.0)):
@@ -113,7 +140,9 @@ def strip_block(found: Stops, pin_thickness: float, all_: Sequence[Strip], numbe
     every = [tick.at for side in ticks(found) for tick in side]
     for which in (number - 1, number):
         if 0 <= which < len(all_) - 1:
-            marks += _match(match_at(all_[which + 1].start, every) - strip.start, which, number, low)
+            marks += _match(
+                match_at(all_[which + 1].start, every) - strip.start, which, number, low
+            )
     return Block(low + 2 * _OUTER, tuple(moved(mark, strip.left, _OUTER) for mark in marks))
 
 
@@ -125,13 +154,19 @@ def _on(some: Iterable[Tick], strip: Strip, layout: Layout) -> list[Tick]:
 
 
 def staggered(some: Sequence[Tick], strip: Strip, measure: Measure) -> list[int]:
-    """Return for each tick the row of its number, 0 next to the edge, so that no number meets another or another's tick."""
+    """Return for each tick the row of its number, 0 next to the edge, so that no number meets
+    another or another's tick.
+    """
     taken: list[float] = []
     rows = []
     for tick in some:
         half = _half(tick, measure)
         middle = centred(tick, strip, half)
-        free = (r for r, end in enumerate(taken) if middle - half >= end and tick.at - 0.4 >= max(taken[:r], default=-9e9))
+        free = (
+            r
+            for r, end in enumerate(taken)
+            if middle - half >= end and tick.at - 0.4 >= max(taken[:r], default=-9e9)
+        )
         row = next(free, len(taken))
         taken += [-math.inf] * (row + 1 - len(taken))
         taken = [max(end, tick.at + 0.4) if r < row else end for r, end in enumerate(taken)]
@@ -146,7 +181,9 @@ def _half(tick: Tick, measure: Measure) -> float:
 
 
 def centred(tick: Tick, strip: Strip, half: float) -> float:
-    """Return where the middle of a tick's number goes: on the tick, or beside the line at the strip's end."""
+    """Return where the middle of a tick's number goes: on the tick, or beside the line at the
+    strip's end.
+    """
     for end, inside in ((strip.start, 1), (strip.end, -1)):
         if abs(tick.at - end) < half + 0.2:
             side = inside if (tick.at - end) * inside > -1e-6 else -inside
@@ -155,7 +192,12 @@ def centred(tick: Tick, strip: Strip, half: float) -> float:
 
 
 def _ticks(
-    some: Sequence[Tick], rows: Sequence[int], strip: Strip, edge: float, way: float, measure: Measure
+    some: Sequence[Tick],
+    rows: Sequence[int],
+    strip: Strip,
+    edge: float,
+    way: float,
+    measure: Measure,
 ) -> list[Mark]:
     marks: list[Mark] = []
     for tick, row in zip(some, rows, strict=False):
@@ -177,8 +219,12 @@ def _edges(strip: Strip, layout: Layout, low: float) -> list[Mark]:
     return marks
 
 
-def _ends(strip: Strip, all_: Sequence[Strip], number: int, low: float, measure: Measure) -> list[Mark]:
-    """What lies at the ends of a strip, and which board its ticks are of, in the room above and below it."""
+def _ends(
+    strip: Strip, all_: Sequence[Strip], number: int, low: float, measure: Measure
+) -> list[Mark]:
+    """What lies at the ends of a strip, and which board its ticks are of, in the room above and
+    below it.
+    """
     length, marks = strip.end - strip.start, list[Mark]()
     left = "MARKED EDGE, at the fence" if number == 0 else ""
     right = "OTHER EDGE (* turned, to the fence)" if number == len(all_) - 1 else ""
@@ -200,19 +246,26 @@ def _ends(strip: Strip, all_: Sequence[Strip], number: int, low: float, measure:
 
 
 def match_at(start: float, every: Sequence[float]) -> float:
-    """Return where the match mark of two strips goes, from the marked edge: in their overlap, clear of the ticks.
+    """Return where the match mark of two strips goes, from the marked edge: in their overlap, clear
+    of the ticks.
 
     start: of the second strip.  every: where the ticks lie.
     """
-    places = [start + OVERLAP / 2 + sign * n / 2 for n in range(int(OVERLAP) - 8) for sign in (1, -1)]
+    places = [
+        start + OVERLAP / 2 + sign * n / 2 for n in range(int(OVERLAP) - 8) for sign in (1, -1)
+    ]
     return max(places, key=lambda x: min(4.0, min((abs(x - at) for at in every), default=4.0)))
 
 
 def _match(x: float, which: int, number: int, low: float) -> list[Mark]:
     """The mark of one match on strip `number`."""
     name = chr(ord("A") + which % 26)
-    arrows: list[tuple[Point, ...]] = [((x, y), (x - 1.1, y + d), (x + 1.1, y + d)) for y, d in ((0.0, -2.2), (low, 2.2))]
+    arrows: list[tuple[Point, ...]] = [
+        ((x, y), (x - 1.1, y + d), (x + 1.1, y + d)) for y, d in ((0.0, -2.2), (low, 2.2))
+    ]
     return [
-        Line(((x, 0.0), (x, low)), 0.15, True, f"match-{name}-{number + 1}"), *(Shape(points, 0.0, 0.0) for points in arrows),
-        Words(x + 2.0, -1.0, name, 7.5, True), Words(x + 2.0, low + 2.9, name, 7.5, True),
-    ]  # fmt: skip
+        Line(((x, 0.0), (x, low)), 0.15, True, f"match-{name}-{number + 1}"),
+        *(Shape(points, 0.0, 0.0) for points in arrows),
+        Words(x + 2.0, -1.0, name, 7.5, True),
+        Words(x + 2.0, low + 2.9, name, 7.5, True),
+    ]

@@ -1,7 +1,9 @@
-"""How an older log is brought to today's layout: a script for each layout in `versions`, run by Alembic.
+"""How an older log is brought to today's layout: a script for each layout in `versions`, run by
+Alembic.
 
-The number of a layout stays where every version of fitlog looks for it, in the header of the file; so Alembic gets the
-scripts, in their order, and the operations, but keeps no table of its own. Alembic is imported only when a script runs.
+The number of a layout stays where every version of fitlog looks for it, in the header of the file;
+so Alembic gets the scripts, in their order, and the operations, but keeps no table of its own.
+Alembic is imported only when a script runs.
 """
 
 from __future__ import annotations

@@ -1,4 +1,6 @@
-"""What the scripts of `versions` share: changes that keep the meaning of every column in the schema."""
+"""What the scripts of `versions` share: changes that keep the meaning of every column in the
+schema.
+"""
 
 from __future__ import annotations
 
@@ -11,14 +13,18 @@ from sqlalchemy.schema import CreateColumn
 
 
 def add(table: str, *columns: Column[Any]) -> None:
-    """Add columns to a table; SQLite keeps a column's meaning only as a comment inside the statement."""
+    """Add columns to a table; SQLite keeps a column's meaning only as a comment inside the
+    statement.
+    """
     connection = op.get_bind()
     for column in columns:
         if connection.dialect.name != "sqlite":
             op.add_column(table, column)
             continue
         name, rest = str(CreateColumn(column).compile(dialect=connection.dialect)).split(" ", 1)
-        connection.exec_driver_sql(f"ALTER TABLE {table} ADD COLUMN {name} /* {column.comment} */ {rest}")
+        connection.exec_driver_sql(
+            f"ALTER TABLE {table} ADD COLUMN {name} /* {column.comment} */ {rest}"
+        )
 
 
 def make(statements: str) -> None:
@@ -28,11 +34,13 @@ def make(statements: str) -> None:
 
 
 def reword(table: str, *parts: tuple[str, str]) -> None:
-    """Make a table anew in SQLite, with the same rows, each part (old, new) of its CREATE statement replaced.
+    """Make a table anew in SQLite, with the same rows, each part (old, new) of its CREATE statement
+    replaced.
 
-    For what ALTER TABLE cannot change: a CHECK, the meaning of a column. Every row is checked against the new words.
-    The steps are those of https://www.sqlite.org/lang_altertable.html, section 7; the caller has switched foreign keys off.
-    Raises ValueError unless each old part is there once.
+    For what ALTER TABLE cannot change: a CHECK, the meaning of a column. Every row is checked
+    against the new words. The steps are those of https://www.sqlite.org/lang_altertable.html,
+    section 7; the caller has switched foreign keys off. Raises ValueError unless each old part is
+    there once.
     """
     connection = op.get_bind()
     create, kept = _sql(connection, table)
@@ -41,12 +49,17 @@ def reword(table: str, *parts: tuple[str, str]) -> None:
         if anew.count(old) != 1:
             raise ValueError(f"the table {table} does not say {old!r} once")
         anew = anew.replace(old, new)
-    connection.exec_driver_sql("PRAGMA legacy_alter_table = ON")  # what refers to the table goes on doing so by its name
+    connection.exec_driver_sql(
+        "PRAGMA legacy_alter_table = ON"
+    )  # what refers to the table goes on doing so by its name
     try:
         for statement in (
-            anew, f"INSERT INTO {table}_anew SELECT * FROM {table}", f"DROP TABLE {table}",
-            f"ALTER TABLE {table}_anew RENAME TO {table}", *kept,
-        ):  # fmt: skip
+            anew,
+            f"INSERT INTO {table}_anew SELECT * FROM {table}",
+            f"DROP TABLE {table}",
+            f"ALTER TABLE {table}_anew RENAME TO {table}",
+            *kept,
+        ):
             connection.exec_driver_sql(statement)
     finally:
         connection.exec_driver_sql("PRAGMA legacy_alter_table = OFF")
@@ -55,6 +68,9 @@ def reword(table: str, *parts: tuple[str, str]) -> None:
 def _sql(connection: Connection, table: str) -> tuple[str, list[str]]:
     """Return the statement that made a table, and those that made its indexes and triggers."""
     found = connection.exec_driver_sql(
-        "SELECT type, sql FROM sqlite_master WHERE tbl_name = ? AND sql IS NOT NULL ORDER BY rowid", (table,)
+        "SELECT type, sql FROM sqlite_master WHERE tbl_name = ? AND sql IS NOT NULL ORDER BY rowid",
+        (table,),
     ).all()
-    return next(row.sql for row in found if row.type == "table"), [row.sql for row in found if row.type != "table"]
+    return next(row.sql for row in found if row.type == "table"), [
+        row.sql for row in found if row.type != "table"
+    ]

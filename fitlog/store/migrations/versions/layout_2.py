@@ -78,33 +78,72 @@ def upgrade() -> None:
     add("setup", *_of_setup())
     reword("entry", ("'abandon', 'retract')", "'abandon', 'retract', 'found')"))
     reword(
-        "preference", ("('units', 'name')", "('units', 'name', 'machine')"),
+        "preference",
+        ("('units', 'name')", "('units', 'name', 'machine')"),
         ("name: to be called by", "name: to be called by; machine: to be at"),
-    )  # fmt: skip
+    )
     make(FOUND)
     make(INDEXES)
 
 
 def _of_stock() -> list[Column[Any]]:
     return [
-        Column("moisture", REAL, CheckConstraint("moisture >= 1 AND moisture <= 40"),
-               comment="by a meter, % of the dry weight; NULL: not known"),
-        Column("temperature", REAL, CheckConstraint("temperature BETWEEN -60 AND 60"),
-               comment="of the air it lay in, deg C; NULL: not said"),
-        Column("humidity", REAL,
-               CheckConstraint("(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99"),
-               comment="of that air, %; NULL: not said"),
-        Column("sawn", Text, CheckConstraint("sawn IN ('', 'flat', 'quarter')"), nullable=False, server_default="",
-               comment="how it was sawn; empty: not said"),
-    ]  # fmt: skip
+        Column(
+            "moisture",
+            REAL,
+            CheckConstraint("moisture >= 1 AND moisture <= 40"),
+            comment="by a meter, % of the dry weight; NULL: not known",
+        ),
+        Column(
+            "temperature",
+            REAL,
+            CheckConstraint("temperature BETWEEN -60 AND 60"),
+            comment="of the air it lay in, deg C; NULL: not said",
+        ),
+        Column(
+            "humidity",
+            REAL,
+            CheckConstraint(
+                "(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99"
+            ),
+            comment="of that air, %; NULL: not said",
+        ),
+        Column(
+            "sawn",
+            Text,
+            CheckConstraint("sawn IN ('', 'flat', 'quarter')"),
+            nullable=False,
+            server_default="",
+            comment="how it was sawn; empty: not said",
+        ),
+    ]
 
 
 def _of_setup() -> list[Column[Any]]:
     return [
-        Column("tails", Integer, CheckConstraint("tails BETWEEN 1 AND 200"),
-               comment="how many tails the real board has; NULL: not said"),
-        Column("spacing", REAL, CheckConstraint("spacing > 0 AND spacing <= 1000000"),
-               comment="of the slots, mm; NULL: the pitch, pins and tails alike"),
-        *(Column(name, REAL, CheckConstraint(f"{name} >= 1 AND {name} <= 40"), comment=f"of the {what}, %; NULL: not known")
-          for name, what in (("moisture", "tail board"), ("pin_moisture", "pin board"), ("scrap_moisture", "test pieces"))),
-    ]  # fmt: skip
+        Column(
+            "tails",
+            Integer,
+            CheckConstraint("tails BETWEEN 1 AND 200"),
+            comment="how many tails the real board has; NULL: not said",
+        ),
+        Column(
+            "spacing",
+            REAL,
+            CheckConstraint("spacing > 0 AND spacing <= 1000000"),
+            comment="of the slots, mm; NULL: the pitch, pins and tails alike",
+        ),
+        *(
+            Column(
+                name,
+                REAL,
+                CheckConstraint(f"{name} >= 1 AND {name} <= 40"),
+                comment=f"of the {what}, %; NULL: not known",
+            )
+            for name, what in (
+                ("moisture", "tail board"),
+                ("pin_moisture", "pin board"),
+                ("scrap_moisture", "test pieces"),
+            )
+        ),
+    ]

@@ -1,4 +1,5 @@
-"""Layout 3: the step of a depth stop, scales set between their marks; slots in waste; set-ups finished as they are; redo.
+"""Layout 3: the step of a depth stop, scales set between their marks; slots in waste; set-ups
+finished as they are; redo.
 
 Written out, not taken from `schema`, which goes on changing. Files and servers have had layout 2.
 """
@@ -18,9 +19,14 @@ down_revision = "2"
 
 KINDS = "'start', 'cut', 'choose', 'finish', 'abandon', 'retract', 'found'"
 MORE = f"{KINDS}, 'finish-as-is', 'redo'"
-SCALES = "'', 'height', 'fence', 'depth', 'height,fence', 'height,depth', 'fence,depth', 'height,fence,depth'"
+SCALES = (
+    "'', 'height', 'fence', 'depth', 'height,fence', 'height,depth', 'fence,depth', "
+    "'height,fence,depth'"
+)
 TAKEN_BACK = "An entry taken back, until that is taken back itself by a redo. Append-only."
-BROUGHT_BACK = "A taking back that is taken back itself: what it took away stands again. Append-only."
+BROUGHT_BACK = (
+    "A taking back that is taken back itself: what it took away stands again. Append-only."
+)
 IS_THERE = """EXISTS (SELECT 1 FROM retraction WHERE entry = NEW.entry OR (retracted = NEW.retracted \
 AND NOT EXISTS (SELECT 1 FROM redo WHERE redone = retraction.entry)))"""
 INDEX = "CREATE INDEX retraction_of ON retraction (retracted)"
@@ -100,7 +106,13 @@ ALTER TABLE redo ADD FOREIGN KEY (redone) REFERENCES retraction (entry) ON DELET
 
 CREATE TRIGGER a_turn BEFORE INSERT OR UPDATE OR DELETE ON redo FOR EACH STATEMENT EXECUTE FUNCTION fitlog_turn()
 
-{_guard("redo_no_overwrite", "CREATE", "EXISTS (SELECT 1 FROM redo WHERE entry = NEW.entry OR redone = NEW.redone)")}
+{
+    _guard(
+        "redo_no_overwrite",
+        "CREATE",
+        "EXISTS (SELECT 1 FROM redo WHERE entry = NEW.entry OR redone = NEW.redone)",
+    )
+}
 
 CREATE TRIGGER redo_no_overwrite BEFORE INSERT ON redo FOR EACH ROW EXECUTE FUNCTION redo_no_overwrite()
 
@@ -113,8 +125,14 @@ fitlog_refuse('the log is append-only')
 CREATE TRIGGER redo_no_delete BEFORE DELETE ON redo FOR EACH STATEMENT EXECUTE FUNCTION \
 fitlog_refuse('the log is append-only')
 
-{_guard("redo_no_kind", "CREATE", "(SELECT kind FROM entry WHERE id = NEW.entry) IS DISTINCT FROM 'redo'",
-        "its entry is no redo")}
+{
+    _guard(
+        "redo_no_kind",
+        "CREATE",
+        "(SELECT kind FROM entry WHERE id = NEW.entry) IS DISTINCT FROM 'redo'",
+        "its entry is no redo",
+    )
+}
 
 CREATE TRIGGER redo_no_kind BEFORE INSERT ON redo FOR EACH ROW EXECUTE FUNCTION redo_no_kind()
 
@@ -139,22 +157,43 @@ END $$
 def upgrade() -> None:
     """From layout 2."""
     add("machine", *_of_machine())
-    add("trial_cut", Column(
-        "slot", Integer, CheckConstraint("slot IN (0, 1)"), nullable=False, server_default=text("0"),
-        comment="1: only a slot in waste, measured; its piece is the next one's number",
-    ))  # fmt: skip
+    add(
+        "trial_cut",
+        Column(
+            "slot",
+            Integer,
+            CheckConstraint("slot IN (0, 1)"),
+            nullable=False,
+            server_default=text("0"),
+            comment="1: only a slot in waste, measured; its piece is the next one's number",
+        ),
+    )
     if op.get_bind().dialect.name != "sqlite":
         make(SERVER)
         return
     reword("entry", (f"({KINDS})", f"({MORE})"))
-    reword("retraction", ("UNIQUE (retracted), \n\t", ""), ("An entry taken back. Append-only.", TAKEN_BACK))
+    reword(
+        "retraction",
+        ("UNIQUE (retracted), \n\t", ""),
+        ("An entry taken back. Append-only.", TAKEN_BACK),
+    )
     make(FILE)
 
 
 def _of_machine() -> list[Column[Any]]:
     return [
-        Column("depth_step", REAL().with_variant(Double(), "postgresql"),
-               CheckConstraint("depth_step > 0 AND depth_step <= 5"), comment="smallest step of the socket depth's stop, mm"),
-        Column("between_marks", Text, CheckConstraint(f"between_marks IN ({SCALES})"), nullable=False, server_default="",
-               comment="scales set by eye between their marks too, with commas; empty: none"),
-    ]  # fmt: skip
+        Column(
+            "depth_step",
+            REAL().with_variant(Double(), "postgresql"),
+            CheckConstraint("depth_step > 0 AND depth_step <= 5"),
+            comment="smallest step of the socket depth's stop, mm",
+        ),
+        Column(
+            "between_marks",
+            Text,
+            CheckConstraint(f"between_marks IN ({SCALES})"),
+            nullable=False,
+            server_default="",
+            comment="scales set by eye between their marks too, with commas; empty: none",
+        ),
+    ]

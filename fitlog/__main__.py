@@ -10,7 +10,7 @@ import sys
 def main() -> None:
     """Run the command line; exit 130 when interrupted while the program is still loading."""
     try:
-        from .cli import main as run
+        from .fronts.cli import main as run
 
         run()
     except KeyboardInterrupt:

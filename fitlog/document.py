@@ -25,7 +25,7 @@ from .domain import (
     Window,
 )
 from .domain.standing import ended, ended_at, for_real_boards, standing
-from .store import LoggedCut, LoggedFound
+from .log import LoggedCut, LoggedFound
 
 Document = dict[str, Any]
 

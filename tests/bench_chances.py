@@ -16,14 +16,14 @@ from typing import Any
 
 import numpy as np
 
-from fitlog.advisor.decision import Decision
-from fitlog.advisor.laws import law_of
-from fitlog.advisor.settled import judged
+from fitlog.advice.decision import Decision
+from fitlog.advice.laws import law_of
+from fitlog.advice.settled import judged
 from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
-from fitlog.joints import Joint
-from fitlog.rehearsal import MOST, Advised, Conditions, Truth, one_joint, run
-from fitlog.rehearsal.shops import MACHINE
-from fitlog.rehearsal.truth import CAUSES
+from fitlog.families import Joint
+from fitlog.simulation import MOST, Advised, Conditions, Truth, one_joint, run
+from fitlog.simulation.shops import MACHINE
+from fitlog.simulation.truth import CAUSES
 
 SDS = (0.5, 1.0, 2.0)
 # cases in a tenth below which its share says little; with fewer seeds than usual, an eighth of them

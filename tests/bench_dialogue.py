@@ -22,7 +22,7 @@ from pane import Pane
 from shop import Shop
 
 from fitlog.domain import SetUp
-from fitlog.store import Log, Stamp, open_log
+from fitlog.log import Log, Stamp, open_log
 
 ROUNDS = 15
 KEYS = (  # the key, what the next screen shows, what it is

@@ -33,8 +33,8 @@ from fitlog.domain import ASPECTS, FAULT_PLACES, WORDS  # noqa: E402
 from fitlog.errors import FitlogError  # noqa: E402
 from fitlog.exchange.cuts_in import Reader, read_cuts  # noqa: E402
 from fitlog.exchange.sheet import read_sheet  # noqa: E402
-from fitlog.phrases import parse_phrases  # noqa: E402
-from fitlog.units import UNITS, parse_length  # noqa: E402
+from fitlog.language.phrases import parse_phrases  # noqa: E402
+from fitlog.language.units import UNITS, parse_length  # noqa: E402
 
 MM = {
     "mm": Fraction(1),

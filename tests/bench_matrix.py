@@ -18,8 +18,8 @@ from typing import Any
 from matrix_cells import Cell, cells
 
 from fitlog.errors import Refused
-from fitlog.rehearsal import MOST, Advised, Method, Undeterred, run
-from fitlog.rehearsal.tuned import rivals
+from fitlog.simulation import MOST, Advised, Method, Undeterred, run
+from fitlog.simulation.tuned import rivals
 
 # seeds from here on choose the rivals and their options, so that nothing is chosen on what it is
 # judged by

@@ -39,7 +39,7 @@ from importlib.util import find_spec
 from peers import Information, Optimiser
 
 from fitlog.domain import Plan, Settings, SetUp
-from fitlog.rehearsal import Advised, Method, Person, Truth, run, year
+from fitlog.simulation import Advised, Method, Person, Truth, run, year
 
 BITS = ("wren", "robin")  # invented, 8 and 14 degrees
 MODES = {"words only": True, "with a feeler": False}

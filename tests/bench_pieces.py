@@ -27,9 +27,9 @@ import bench_rivals
 from recent import Newest
 
 from fitlog import defaults
-from fitlog.advisor.history import History
+from fitlog.advice.history import History
 from fitlog.domain import ASPECTS, Aspect
-from fitlog.rehearsal import Advised, Habit, Method, Notebook, Person, Truth, run, year
+from fitlog.simulation import Advised, Habit, Method, Notebook, Person, Truth, run, year
 
 COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")
 # seeds from here on choose the rivals' steps, so that they are not chosen on what they are judged

@@ -10,8 +10,8 @@ from typing import Any
 from bench_matrix import TUNING, Spread
 from matrix_cells import COARSE, FINE, NONE, Cell
 
-from fitlog.rehearsal import MOST, Habit, Notebook, Undeterred, run
-from fitlog.rehearsal.tuned import SENSIBLE
+from fitlog.simulation import MOST, Habit, Notebook, Undeterred, run
+from fitlog.simulation.tuned import SENSIBLE
 
 STEPS = (0.1, 0.15, 0.2, 0.25, 0.3, 0.4)
 STOPS = (0.05, 0.1, 0.2, 0.3, 0.4)  # of fence and depth

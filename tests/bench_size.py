@@ -33,7 +33,7 @@ ENDING = (
 FITLOG = [
     sys.executable,
     "-c",
-    f"import os\nfrom fitlog.cli import main\ntry: main()\nfinally: {ENDING}",
+    f"import os\nfrom fitlog.fronts.cli import main\ntry: main()\nfinally: {ENDING}",
 ]
 SETUPS = (50, 500, 5_000, 50_000)
 RUNS = 15

@@ -24,12 +24,12 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from fitlog.domain import Plan, SetUp, TrialCut
-    from fitlog.joints import Joint
+    from fitlog.families import Joint
 
 RUNS = 15
 FINISHED = (0, 50, 500, 2000, 5000)  # set-ups already in the log, for the curve
 IMPORTS = "import typer, sqlmodel, scipy.special, rich.table"
-FITLOG = [sys.executable, "-c", "from fitlog.cli import main; main()"]
+FITLOG = [sys.executable, "-c", "from fitlog.fronts.cli import main; main()"]
 
 
 def seconds(command: list[str], env: dict[str, str]) -> float:
@@ -83,8 +83,8 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
     """A set-up in the middle of its work: about its first settings, words against each other,
     seeded.
     """
-    from fitlog.advisor.history import History
-    from fitlog.advisor.opening import first_settings
+    from fitlog.advice.history import History
+    from fitlog.advice.opening import first_settings
     from fitlog.domain import Said, Settings, SetUp, TrialCut, Verdict
 
     first, r = first_settings(plan, History()), random.Random(50)
@@ -114,10 +114,10 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
 
 def advice(readings: bool) -> None:
     """Time one advice in process with 50 trial cuts in the set-up."""
-    from fitlog.advisor import advise
-    from fitlog.advisor.history import History
+    from fitlog.advice import advise
+    from fitlog.advice.history import History
     from fitlog.domain import Bit, Plan, Stock
-    from fitlog.units import Ruler
+    from fitlog.language.units import Ruler
 
     stock = Stock("invented", "ash", 17, 150)
     plan = Plan(Bit("invented", 12.7, 9.0, 16), stock, stock, None, 22.4, 150, 17, 17, 6.35)
@@ -149,11 +149,11 @@ def finished(count: int) -> list[SetUp]:
     The bits, woods and days are drawn by the shop's own stated spreads, the verdicts by its person;
     the first piece is cut by the printed figures, the second is about right and called good.
     """
-    from fitlog.advisor.history import History
-    from fitlog.advisor.opening import first_settings
+    from fitlog.advice.history import History
+    from fitlog.advice.opening import first_settings
     from fitlog.domain import ASPECTS, Said, SetUp, TrialCut, Verdict
-    from fitlog.joints import joint_of
-    from fitlog.rehearsal import Person, Truth, year
+    from fitlog.families import joint_of
+    from fitlog.simulation import Person, Truth, year
 
     truth, person, r = Truth(7), Person(7), random.Random(7)
     plans = [replace(plan, in_play=ASPECTS) for plan in year(7, min(count, 120), ASPECTS)]
@@ -184,10 +184,10 @@ def learning() -> None:
     """Time what the history costs: to learn it, its first law of each aspect, and one advice after
     that.
     """
-    from fitlog.advisor import advise
-    from fitlog.advisor.history import History
+    from fitlog.advice import advise
+    from fitlog.advice.history import History
     from fitlog.domain import ASPECTS
-    from fitlog.units import Ruler
+    from fitlog.language.units import Ruler
 
     ruler, shop = Ruler(), finished(max(FINISHED))
     setup = tuning(shop[0].plan, 50, readings=True)
@@ -228,7 +228,7 @@ def learning() -> None:
 
 
 def _joint(setup: SetUp) -> Joint:
-    from fitlog.joints import joint_of
+    from fitlog.families import joint_of
 
     return joint_of(setup.plan)
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from building import make_cut, make_plan, make_setup
 
-from fitlog.dialogue import ORDER
 from fitlog.domain import WORDS, Aspect, Machine, Reading, Settings, SetUp, TrialCut
+from fitlog.fronts.bench import ORDER
 
 FIRST = Settings(8.41, 75.2, 11.2)
 LIFT = Machine("turns", height_turn=1.5, fence_step=0.05, backlash=0.1)

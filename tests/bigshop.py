@@ -22,15 +22,15 @@ from pathlib import Path
 from typing import Any
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.advisor.opening import first_settings, pitch_for
+from fitlog.advice import advise
+from fitlog.advice.history import History
+from fitlog.advice.opening import first_settings, pitch_for
 from fitlog.document import advice_document
 from fitlog.domain import WORDS, Bit, Machine, Plan, Said, Settings, SetUp, Stock, TrialCut, Verdict
-from fitlog.joints import joint_of
-from fitlog.store import open_log
-from fitlog.store.rows import plan_values
-from fitlog.units import Ruler
+from fitlog.families import joint_of
+from fitlog.language.units import Ruler
+from fitlog.log import open_log
+from fitlog.log.rows import plan_values
 
 PEOPLE = tuple(
     f"{name} (invented)"

@@ -10,7 +10,7 @@ import pytest
 from logs import Place, fill, make_place, stock_up
 from shop import Shop, make_shop
 
-from fitlog.store import Log, open_log
+from fitlog.log import Log, open_log
 
 
 @pytest.fixture

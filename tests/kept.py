@@ -13,10 +13,10 @@ from dataclasses import replace
 
 from building import make_plan
 
-from fitlog.advisor.history import History
-from fitlog.advisor.recovery import Recovery, recover
+from fitlog.advice.history import History
+from fitlog.advice.recovery import Recovery, recover
 from fitlog.domain import Bit, Plan, Reading
-from fitlog.joints.sample import Sample
+from fitlog.families.half_blind.sample import Sample
 
 D, H, P = 12.7, 9.5, 20.5628
 THETA = math.radians(14)

@@ -29,7 +29,7 @@ from fitlog.domain import (
     Verdict,
 )
 from fitlog.errors import FitlogError
-from fitlog.store import Log, Stamp, ddl
+from fitlog.log import Log, Stamp, ddl
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
 STAMP = Stamp("mira", T0, "the table")
@@ -185,8 +185,8 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from fitlog.domain import *
 from fitlog.errors import Refused
-from fitlog.store import ddl
-from fitlog.store import Log, Preferences, Stamp, engine, entries, open_log
+from fitlog.log import ddl
+from fitlog.log import Log, Preferences, Stamp, engine, entries, open_log
 path = sys.argv[1]
 stamp = Stamp("child", datetime.now(UTC))
 said = Verdict(Said("fit", "tight"), Said("centre", "centred"), Said("seat", "flush"))

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from fitlog.domain import ASPECTS, Aspect, Machine, Plan
-from fitlog.rehearsal import Conditions, one_joint
+from fitlog.simulation import Conditions, one_joint
 
 USUAL = Conditions(slips=0.0, readings=0.05)
 INCH = 25.4

@@ -18,13 +18,13 @@ from scipy.ndimage import gaussian_filter1d
 from scipy.special import ndtr
 
 from fitlog import defaults
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import know
-from fitlog.advisor.opening import first_settings
-from fitlog.advisor.settled import settled_by
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import know
+from fitlog.advice.opening import first_settings
+from fitlog.advice.settled import settled_by
 from fitlog.domain import WORDS, Piece, Plan, Settings, SetUp
-from fitlog.joints import Joint, joint_of
-from fitlog.rehearsal.methods import opening
+from fitlog.families import Joint, joint_of
+from fitlog.simulation.methods import opening
 
 REACH = 3.0  # prior sds of heights to choose from
 OFFSETS = np.linspace(-4.0, 4.0, 121)  # the grid of the offset, in prior sds

@@ -8,9 +8,9 @@ from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 
 from fitlog import defaults
-from fitlog.advisor.history import History
+from fitlog.advice.history import History
 from fitlog.domain import Plan, Settings, SetUp
-from fitlog.rehearsal import Advised
+from fitlog.simulation import Advised
 
 
 def recent(

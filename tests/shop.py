@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 from typer.testing import CliRunner
 
-from fitlog.cli import app
+from fitlog.fronts.cli import app
 
 ROOT = Path(__file__).resolve().parent.parent
 # Invented: nobody's bit, nobody's wood.

@@ -19,8 +19,8 @@ from shop import BIT, STOCK, Shop
 from fitlog.domain import SetUp
 from fitlog.errors import FitlogError
 from fitlog.exchange.document import rows_of
-from fitlog.store import Log, open_log
-from fitlog.workbench.exchange import read_log, write_log
+from fitlog.log import Log, open_log
+from fitlog.service.exchange import read_log, write_log
 
 NOISE = "0123456789.,-+ \t\"'=eE\x1b\x00\u202e\n\ud800"
 

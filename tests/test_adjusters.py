@@ -15,12 +15,12 @@ from building import make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.advisor.opening import first_settings
+from fitlog.advice import advise
+from fitlog.advice.history import History
+from fitlog.advice.opening import first_settings
 from fitlog.domain import WORDS, Aspect, Machine, Said, Settings, adjuster
 from fitlog.domain.adjusters import Adjuster
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 FULL = Machine(

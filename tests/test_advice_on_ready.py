@@ -22,14 +22,14 @@ from shop import BIT as FIGURES
 from shop import Shop, by_code
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.chances import centre_by
-from fitlog.advisor.decision import decide
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import know
-from fitlog.advisor.recipe import recipe
+from fitlog.advice import advise
+from fitlog.advice.chances import centre_by
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import know
+from fitlog.advice.recipe import recipe
 from fitlog.domain import Reading, Remark, Said, Settings, merge
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 Array = npt.NDArray[np.float64]
 LIFT = 2 * math.tan(BIT.theta)

@@ -17,9 +17,9 @@ from shop import Shop, by_code
 
 from fitlog.domain import Bit, Plan, Said, Stock, Verdict
 from fitlog.errors import Refused
-from fitlog.store import open_log
-from fitlog.units import Ruler
-from fitlog.workbench import Reported, Wanted, Workbench, again
+from fitlog.language.units import Ruler
+from fitlog.log import open_log
+from fitlog.service import Reported, Wanted, Workbench, again
 
 GOOD = "cut good, centred, flush"
 MACHINE = {"height-turn": "1.6", "fence-step": "0.05"}

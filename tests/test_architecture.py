@@ -13,50 +13,39 @@ from shop import ROOT
 PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
-GROUND = ("errors", "units", "phrases", "domain", "defaults", "evidence", "wood", "newfile")
+GROUND = ("errors", "domain", "defaults", "newfile", "language")
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
-    "joints": (("joints", *GROUND), ()),
-    "estimator": (("estimator", "evidence", "defaults", "domain", "errors"), ("numpy", "scipy")),
-    "store": (
-        ("store", "domain", "errors", "newfile"),
+    "estimator": (("estimator", "defaults", "domain", "errors"), ("numpy", "scipy")),
+    "families": (("families", "estimator", "advice", *GROUND), ("numpy",)),
+    "advice": (("advice", "estimator", "families", *GROUND), ("numpy",)),
+    "simulation": (("simulation", "advice", "estimator", "families", *GROUND), ("numpy",)),
+    "log": (
+        ("log", "domain", "errors", "newfile"),
         ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
     ),
-    "advisor": (("advisor", "estimator", "joints", *GROUND), ("numpy",)),
-    "rehearsal": (("rehearsal", "advisor", "joints", *GROUND), ("numpy",)),
-    "dialogue": (("dialogue", *GROUND), ()),
-    "document": (("store", *GROUND), ()),
-    "layouts": (("layouts", "joints", *GROUND), ()),
+    "document": (("log", *GROUND), ()),
     "exchange": (("exchange", *GROUND), ()),
-    "workbench": (
-        ("workbench", "advisor", "exchange", "joints", "layouts", "store", "document", *GROUND),
+    "service": (
+        ("service", "advice", "estimator", "exchange", "families", "log", "document", *GROUND),
         (),
     ),
-    "show": (
-        ("show", "advisor", "dialogue", "document", "layouts", "rehearsal", "store", *GROUND),
+    "render": (
+        ("render", "advice", "fronts", "document", "families", "simulation", "log", *GROUND),
         ("rich", "matplotlib"),
     ),
     "shipped": ((), ()),
-    "cli": (
+    "fronts": (
         (
-            "cli",
-            "show",
-            "dialogue",
-            "document",
-            "exchange",
-            "layouts",
-            "rehearsal",
-            "shipped",
-            "store",
-            "workbench",
-            "__version__",
-            *GROUND,
+            *("fronts", "render", "document", "exchange", "families", "simulation", "shipped"),
+            *("log", "service", "__version__", *GROUND),
         ),
         ("typer", "rich"),
     ),
+    "cli": (("fronts",), ()),
     "__init__": ((), ()),
-    "__main__": (("cli",), ()),
+    "__main__": (("fronts",), ()),
 }
 
 
@@ -130,16 +119,18 @@ def test_the_maths_never_meets_the_log() -> None:
             seen = closure(other, seen | {other})
         return seen
 
-    for part in ("joints", "estimator", "advisor", "rehearsal"):
-        assert not closure(part) & {"store", "workbench", "document", "show", "cli"}, part
-    assert not closure("store") & {"joints", "estimator", "advisor", "workbench", "show", "cli"}
+    for part in ("families", "estimator", "advice", "simulation"):
+        assert not closure(part) & {"log", "service", "document", "render", "fronts"}, part
+    assert not closure("log") & {
+        *("families", "estimator", "advice", "service", "render", "fronts"),
+    }
     for part in GROUND:
         assert closure(part) <= set(GROUND), part
-    assert not closure("workbench") & {"cli", "show"}
+    assert not closure("service") & {"fronts", "render"}
 
 
 @pytest.mark.parametrize(
-    "path", [p for p in FILES if part_of(p) not in ("cli", "show", "__main__")], ids=named
+    "path", [p for p in FILES if part_of(p) not in ("fronts", "render", "__main__")], ids=named
 )
 def test_only_the_shell_prints(path: Path) -> None:
     tree = ast.parse(path.read_text(encoding="utf-8"))
@@ -152,12 +143,13 @@ def test_only_the_shell_prints(path: Path) -> None:
 
 @pytest.mark.parametrize("path", FILES, ids=named)
 def test_files_and_functions_stay_short(path: Path) -> None:
+    """At 100 columns; of a command the options, which are its signature, are not counted."""
     text = path.read_text(encoding="utf-8")
-    assert len(text.splitlines()) <= 300
+    assert len(text.splitlines()) <= 380
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and node.end_lineno:
-            length = node.end_lineno - node.lineno + 1
-            assert length <= 50, f"{node.name} has {length} lines"
+            length = node.end_lineno - node.body[0].lineno + 1
+            assert length <= 60, f"{node.name} has {length} lines"
 
 
 @pytest.mark.parametrize("path", FILES, ids=named)

@@ -27,7 +27,7 @@ import pytest
 from logs import ordinary_user
 from shop import BIT, ROOT, STOCK, Result, Shop, sentence
 
-from fitlog.store import open_log
+from fitlog.log import open_log
 
 NONSENSE = (
     "nan",
@@ -486,7 +486,7 @@ def test_a_log_without_permission(open_folder: Path) -> None:
 def test_a_log_that_another_program_keeps_locked(
     busy: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.1)
+    monkeypatch.setattr("fitlog.log.engine.BUSY_SECONDS", 0.1)
     before = busy.entries()
     with closing(sqlite3.connect(busy.db, isolation_level=None)) as plain:
         plain.execute("BEGIN IMMEDIATE")

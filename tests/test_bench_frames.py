@@ -12,14 +12,14 @@ from benchwork import ALL, STEADY, at_the_bench
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.advisor.notices import before_the_turn
-from fitlog.dialogue import View, last_word, stand
-from fitlog.dialogue.figures import ROWS, figures, large
+from fitlog.advice import advise
+from fitlog.advice.history import History
+from fitlog.advice.notices import before_the_turn
 from fitlog.domain import WORDS, SetUp
-from fitlog.show.bench import Scene, frame, pages
-from fitlog.units import UNITS, Ruler
+from fitlog.fronts.bench import View, last_word, stand
+from fitlog.fronts.bench.figures import ROWS, figures, large
+from fitlog.language.units import UNITS, Ruler
+from fitlog.render.bench import Scene, frame, pages
 
 # --- large figures --------------------------------------------------------------------------------
 

@@ -18,11 +18,11 @@ from building import make_piece
 from scipy.stats import chisquare
 
 from fitlog import defaults
-from fitlog.advisor.settled import settled_by
+from fitlog.advice.settled import settled_by
 from fitlog.domain import Said, Settings
-from fitlog.joints import joint_of
-from fitlog.rehearsal import Advised, Person, Truth, run
-from fitlog.rehearsal.draws import normal
+from fitlog.families import joint_of
+from fitlog.simulation import Advised, Person, Truth, run
+from fitlog.simulation.draws import normal
 
 RARE = 1e-6  # false alarm of one random check
 SEEDS = range(3)

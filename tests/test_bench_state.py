@@ -17,10 +17,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.cli.session import open_session
-from fitlog.dialogue import (
+from fitlog.advice import advise
+from fitlog.advice.history import History
+from fitlog.domain import WORDS, Aspect, Reading, Said, Verdict
+from fitlog.errors import NotUnderstood
+from fitlog.fronts.bench import (
     ORDER,
     Deed,
     Stand,
@@ -31,10 +32,9 @@ from fitlog.dialogue import (
     stand,
     takes_number,
 )
-from fitlog.domain import WORDS, Aspect, Reading, Said, Verdict
-from fitlog.errors import NotUnderstood
-from fitlog.units import Ruler
-from fitlog.workbench.asked import Reported, named
+from fitlog.fronts.cli.session import open_session
+from fitlog.language.units import Ruler
+from fitlog.service.asked import Reported, named
 
 # --- where it stands ------------------------------------------------------------------------------
 

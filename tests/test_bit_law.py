@@ -21,12 +21,13 @@ from hypothesis import strategies as st
 from scipy.stats import binom
 
 from fitlog import defaults
-from fitlog.advisor.bits import BitLaw, bit_law
-from fitlog.advisor.history import History
+from fitlog.advice.bits import BitLaw, bit_law
+from fitlog.advice.history import History
 from fitlog.domain import Bit, Machine, Plan, Reading, Settings, SetUp, Stock
-from fitlog.joints import half_blind, joint_of
-from fitlog.rehearsal import Advised, Person, Truth, run
-from fitlog.rehearsal.draws import normal
+from fitlog.families import joint_of
+from fitlog.families.half_blind import geometry as half_blind
+from fitlog.simulation import Advised, Person, Truth, run
+from fitlog.simulation.draws import normal
 
 SEEDS = 400
 # Invented. Eight woods, because a wood that is in every set-up cannot be told from the bit's

@@ -15,7 +15,7 @@ import pytest
 from logs import fill, stock_up
 from shop import ROOT, Shop
 
-from fitlog.store import Log, care, copies, ddl, open_log
+from fitlog.log import Log, care, copies, ddl, open_log
 
 DAY = date(2031, 3, 4)
 
@@ -225,7 +225,7 @@ def test_a_backup_of_an_old_log_leaves_its_layout(shop: Shop) -> None:
 WRITER = """
 import sys
 from logs import *
-from fitlog.store import open_log
+from fitlog.log import open_log
 with open_log(sys.argv[1], create=False) as log:
     print("ready", flush=True)
     while True:

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from shop import BIT, ROOT, Shop, sentence
 
+from fitlog.log import open_log
 from fitlog.shipped import shipped
-from fitlog.store import open_log
 
 DEMO = tomllib.loads((ROOT / "data" / "demo.toml").read_text(encoding="utf-8"))
 

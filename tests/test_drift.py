@@ -31,16 +31,16 @@ from building import make_cut, make_plan, make_setup
 from scipy.integrate import quad
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.drift import Finding, findings
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import know
+from fitlog.advice import advise
+from fitlog.advice.drift import Finding, findings
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import know
 from fitlog.domain import Plan, Said, Settings, SetUp, TrialCut
+from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal
 from fitlog.estimator.shifts import Step, log_evidence
-from fitlog.evidence import Evidence
-from fitlog.rehearsal import Advised, Person, Truth, year
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
+from fitlog.simulation import Advised, Person, Truth, year
 
 DAY = datetime(2031, 1, 1, tzinfo=UTC)
 BOTH = ("fit", "centre")

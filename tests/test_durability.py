@@ -24,7 +24,7 @@ from durable import CUT, pieces, sound
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.store import Log, Stamp, open_log
+from fitlog.log import Log, Stamp, open_log
 
 SMALL = {"kills": 30, "cuts": 4, "upgrades": 10, "backups": 10, "together": 10, "rows": 20}
 

@@ -17,19 +17,19 @@ from building import STARTED, make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.cli import ending
+from fitlog.advice import advise
+from fitlog.advice.history import History
 from fitlog.document import advice_document, review_row
 from fitlog.domain import Advice, Misfit, Said, Settings, SetUp
 from fitlog.domain.standing import Standing, centre_error, ended, for_real_boards, standing
 from fitlog.errors import Refused
-from fitlog.show.answer import advice as show_advice
-from fitlog.show.answer import standing as headline
-from fitlog.show.screen import Screen
-from fitlog.show.standing import _ENDED, _OPEN, said, unsettled
-from fitlog.units import Ruler
-from fitlog.workbench.ending import not_a_good_base
+from fitlog.fronts.cli import ending
+from fitlog.language.units import Ruler
+from fitlog.render.answer import advice as show_advice
+from fitlog.render.answer import standing as headline
+from fitlog.render.screen import Screen
+from fitlog.render.standing import _ENDED, _OPEN, said, unsettled
+from fitlog.service.ending import not_a_good_base
 
 AT = Settings(8.7, 75.0, 11.0)
 GOOD = make_cut(1, AT, "good", "centred", "flush")

@@ -11,8 +11,8 @@ import pytest
 from shop import Shop
 
 from fitlog import errors
-from fitlog.cli import shell
-from fitlog.cli.keys import HungUp
+from fitlog.fronts.bench.keys import HungUp
+from fitlog.fronts.cli import shell
 
 README = errortable.README.read_text(encoding="utf-8")
 SECTION = errortable.section(README)
@@ -66,7 +66,7 @@ def test_codes_are_written_out_or_known() -> None:
     ]
     assert not strange
     kinds: set[str] = set()
-    for path in (errortable.PACKAGE / "cli").glob("*.py"):
+    for path in (errortable.PACKAGE / "fronts").rglob("*.py"):
         for call in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(call, ast.Call) and getattr(call.func, "attr", "") == "only":
                 assert isinstance(call.args[0], ast.Constant), ast.unparse(call)

@@ -19,8 +19,8 @@ from shop import ROOT
 from fitlog.domain import Machine, Reading, Verdict
 from fitlog.errors import FitlogError
 from fitlog.exchange.document import rows_of
-from fitlog.store import Log, Stamp, care, open_log
-from fitlog.workbench.exchange import Imported, read_log, write_log
+from fitlog.log import Log, Stamp, care, open_log
+from fitlog.service.exchange import Imported, read_log, write_log
 
 OLD = ROOT / "data" / "log-v2.json"
 SLOT = replace(PLAIN, verdict=Verdict(), readings=(Reading("mouth", 9.5),), slot=True, heard="")

@@ -12,8 +12,8 @@ import pytest
 from logs import fill, make_place, stock_up
 
 from fitlog.exchange.document import rows_of
-from fitlog.store import Log, Stamp, open_log
-from fitlog.workbench.exchange import read_log, write_log
+from fitlog.log import Log, Stamp, open_log
+from fitlog.service.exchange import read_log, write_log
 
 
 def exported(log: Log) -> str:

@@ -15,10 +15,10 @@ from dataclasses import replace
 import pytest
 from building import BIT, STOCK, make_cut, make_plan, make_setup
 
-from fitlog.advisor.faults import SYMPTOMS, Bench, Diagnosis, parse_symptoms
-from fitlog.advisor.history import History
+from fitlog.advice.history import History
 from fitlog.domain import Fault, Machine, Plan, Said, Settings, SetUp, Stock, Verdict
-from fitlog.units import Ruler
+from fitlog.families.half_blind.faults import SYMPTOMS, Bench, Diagnosis, parse_symptoms
+from fitlog.language.units import Ruler
 
 AT = Settings(9.5, 75.0, 11.2)
 CODES = [s.code for s in SYMPTOMS]
@@ -87,13 +87,13 @@ def test_every_sign_and_amount_of_the_table_exists() -> None:
 def sources(*names: str) -> list:  # type: ignore[type-arg]
     from pathlib import Path
 
-    import fitlog.advisor.faults as faults
+    import fitlog.families.half_blind.faults as faults
 
     return [Path(faults.__file__).parent / name for name in names]
 
 
 def figures() -> dict[str, str]:
-    from fitlog.advisor.faults.figures import Figures
+    from fitlog.families.half_blind.faults.figures import Figures
 
     return dict(Figures(make_plan(), AT, 0.1, 0.07, (0.04, 0.10), Ruler()).texts)
 

@@ -9,7 +9,7 @@ import random
 
 import pytest
 
-from fitlog.advisor.faults.figures import lean, per_step, rabbet_tightens
+from fitlog.families.half_blind.faults.figures import lean, per_step, rabbet_tightens
 
 shapely = pytest.importorskip("shapely")
 from shapely import affinity  # noqa: E402

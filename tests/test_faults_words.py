@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitlog.advisor.faults import SYMPTOMS, VOCABULARY, parse_symptoms
 from fitlog.errors import FitlogError, NotUnderstood, Refused
+from fitlog.families.half_blind.faults import SYMPTOMS, VOCABULARY, parse_symptoms
 
 
 def heard(text: str, units: str = "mm") -> list[tuple[str, float | None]]:

@@ -11,7 +11,7 @@ import pytest
 import typer
 from shop import Shop
 
-from fitlog.cli import app
+from fitlog.fronts.cli import app
 
 HEAVY = ("numpy", "scipy", "sqlalchemy", "sqlmodel", "rich", "matplotlib")
 
@@ -105,7 +105,7 @@ def test_the_first_evening_works_as_printed(shop: Shop) -> None:
 LOADED = """
 import sys
 sys.argv[1:] = {args!r}
-from fitlog.cli import main
+from fitlog.fronts.cli import main
 try:
     main()
 except SystemExit as left:

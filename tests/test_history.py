@@ -22,15 +22,16 @@ from scipy.optimize import check_grad
 from scipy.stats import chi2, f, multivariate_normal
 
 from fitlog import defaults
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import know
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import know
 from fitlog.domain import ASPECTS, WORDS, Aspect, Bit, Machine, Plan, Said, Settings, SetUp, Stock
+from fitlog.estimator.evidence import Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons, _Columns
 from fitlog.estimator.moments import moments
 from fitlog.estimator.posterior import Normal, posterior
-from fitlog.evidence import Evidence, Term, TermReading
-from fitlog.joints import half_blind, joint_of
-from fitlog.rehearsal import Advised, Person, Truth, run
+from fitlog.families import joint_of
+from fitlog.families.half_blind import geometry as half_blind
+from fitlog.simulation import Advised, Person, Truth, run
 
 Array = NDArray[np.float64]
 

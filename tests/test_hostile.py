@@ -128,7 +128,7 @@ def test_the_escape_is_shown_so_that_it_can_be_seen(hostile: Shop) -> None:
 
 
 def test_completion_leaves_such_names_out(shop: Shop, logged: Path) -> None:
-    from fitlog.cli.options import names
+    from fitlog.fronts.cli.options import names
 
     spoilt(shop, logged, ())
     assert names("bit") == ["marsh"]

@@ -19,11 +19,11 @@ from scipy.integrate import quad
 from scipy.stats import norm
 
 from fitlog.defaults import SEAT_EDGES, bands
+from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.hypotheses import UNLIKELY, Hypothesis, turned, weigh
 from fitlog.estimator.likelihood import Verdicts, log_likelihood
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal, Scaled, scaled
-from fitlog.evidence import Evidence
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 WORDS = bands(SEAT_EDGES)

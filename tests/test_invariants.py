@@ -19,13 +19,13 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.aim import SURELY, Aim, aim
-from fitlog.advisor.chances import centre_by, fence_side_chance
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import SWAPPED, Knowledge, know
-from fitlog.advisor.laws import law_of, nominal_of
-from fitlog.advisor.settled import SAME
+from fitlog.advice import advise
+from fitlog.advice.aim import SURELY, Aim, aim
+from fitlog.advice.chances import centre_by, fence_side_chance
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import SWAPPED, Knowledge, know
+from fitlog.advice.laws import law_of, nominal_of
+from fitlog.advice.settled import SAME
 from fitlog.domain import (
     WORDS,
     Aspect,
@@ -40,7 +40,7 @@ from fitlog.domain import (
     adjusters,
     merge,
 )
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 FIRST = Settings(8.41, 75.2, 11.2)
 MACHINES = [
@@ -415,7 +415,7 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
     with pytest.MonkeyPatch.context() as patch:
         for name in LENGTHS:
             patch.setattr(defaults, name, grown(getattr(defaults, name), k))
-        for module in ("fitlog.advisor.settled", "fitlog.advisor.aim"):
+        for module in ("fitlog.advice.settled", "fitlog.advice.aim"):
             patch.setattr(import_module(module), "SAME", SAME * k)
         patch.setattr(adjusters, "PLAIN_STEP", adjusters.PLAIN_STEP * k)
         scale, pieces = k, tuple(grown_piece(p, k) for p in history)

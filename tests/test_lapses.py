@@ -18,12 +18,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
-from fitlog.advisor import advise
-from fitlog.advisor.decision import decide
-from fitlog.advisor.history import History
-from fitlog.advisor.knowledge import SWAPPED
+from fitlog.advice import advise
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.advice.knowledge import SWAPPED
 from fitlog.domain import WORDS, Said, Settings
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 MM = {"height-step": "0.05", "fence-step": "0.1", "depth-step": "0.1"}

@@ -17,14 +17,14 @@ from building import make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.decision import decide
-from fitlog.advisor.history import History
-from fitlog.advisor.last_tail import last_tail as tail_of
+from fitlog.advice import advise
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.advice.last_tail import last_tail as tail_of
 from fitlog.domain import Machine, Misfit, Settings
 from fitlog.domain.standing import LastTail, centre_error, for_real_boards
-from fitlog.layouts.work import last_tail, smaller
-from fitlog.units import Ruler
+from fitlog.families.half_blind.layouts.work import last_tail, smaller
+from fitlog.language.units import Ruler
 
 AT = Settings(8.7, 75.0, 11.0)
 
@@ -75,7 +75,7 @@ def test_an_uncertainty_is_never_nothing(units: str, never: str, least: str) -> 
 @pytest.mark.parametrize("length", [0.4, 12.7, 19.84375, 21.0, 34.925])
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
 def test_a_length_for_an_option_is_read_back_as_it_is(units: str, length: float) -> None:
-    from fitlog.units import parse_length
+    from fitlog.language.units import parse_length
 
     assert parse_length(Ruler(units).exact(length), units=units).mm == pytest.approx(
         length, abs=2e-4
@@ -241,5 +241,5 @@ def test_a_fence_set_between_its_marks_rounds_to_those_places(
     stocked.words("machine edit bench --fence-step 0.4")
     stocked.words("start --pitch 22.6 --tails 6")
     assert stocked.json("stops")["fence_step"] == 0.4
-    monkeypatch.setattr("fitlog.workbench.boards.adjuster", lambda *_: adjuster(machine, "centre"))
+    monkeypatch.setattr("fitlog.service.boards.adjuster", lambda *_: adjuster(machine, "centre"))
     assert stocked.json("stops")["fence_step"] == pytest.approx(0.1)

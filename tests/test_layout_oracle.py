@@ -16,8 +16,8 @@ from shapely import Point, Polygon, affinity, box, unary_union
 
 from fitlog.domain import Bit
 from fitlog.errors import Refused
-from fitlog.layouts import Asked, Layout, Reach, Stops, find, stops
-from fitlog.units import Ruler
+from fitlog.families.half_blind.layouts import Asked, Layout, Reach, Stops, find, stops
+from fitlog.language.units import Ruler
 
 PLAY = 0.07
 BOARDS = 300

@@ -16,9 +16,9 @@ from shop import Shop, by_code
 
 from fitlog.domain import Bit
 from fitlog.errors import Refused
-from fitlog.layouts import Asked, Found, Layout, Reach, find, stops
-from fitlog.layouts.marks import on_marks, rounding
-from fitlog.units import Ruler
+from fitlog.families.half_blind.layouts import Asked, Found, Layout, Reach, find, stops
+from fitlog.families.half_blind.layouts.marks import on_marks, rounding
+from fitlog.language.units import Ruler
 
 STEADY = settings(derandomize=True, deadline=None, database=None, max_examples=150)
 INCH_64 = 25.4 / 64

@@ -38,8 +38,8 @@ from fitlog import defaults
 from fitlog.domain import ASPECTS, Machine, Misfit, Plan, Reading, Said, Settings, SetUp, TrialCut
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
-from fitlog.joints import joint_of
-from fitlog.rehearsal import (
+from fitlog.families import joint_of
+from fitlog.simulation import (
     Advised,
     Conditions,
     Habit,
@@ -51,9 +51,9 @@ from fitlog.rehearsal import (
     one_joint,
     run,
 )
-from fitlog.rehearsal.shops import MACHINE
-from fitlog.rehearsal.truth import BOARDS, CAUSES, KINDS
-from fitlog.rehearsal.tuned import rivals
+from fitlog.simulation.shops import MACHINE
+from fitlog.simulation.truth import BOARDS, CAUSES, KINDS
+from fitlog.simulation.tuned import rivals
 
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = Settings(8.41, 75.2, 11.2)

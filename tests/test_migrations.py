@@ -21,12 +21,12 @@ from logs import Place, fill, stock_up
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.store import care, ddl, migrations, open_log
+from fitlog.log import care, ddl, migrations, open_log
 
 LATER = ddl.VERSION + 1
 SCRIPT = """
 from sqlalchemy import CheckConstraint, Column, Text
-from fitlog.store.migrations.told import add
+from fitlog.log.migrations.told import add
 revision, down_revision = "LATER", None
 def upgrade():
     short = CheckConstraint("length(colour) <= 20")
@@ -104,8 +104,8 @@ def test_no_script_no_upgrade(later: Path, place: Place) -> None:
 
 
 LOADED = (
-    "import sys; from fitlog.cli import main; sys.argv[1:] = {args!r}\ntry: main()\nfinally: "
-    "print('LOADED', *sys.modules)"
+    "import sys; from fitlog.fronts.cli import main; sys.argv[1:] = {args!r}\n"
+    "try: main()\nfinally: print('LOADED', *sys.modules)"
 )
 
 
@@ -127,7 +127,7 @@ def test_alembic_is_loaded_only_when_a_script_runs(shop: Shop, line: str) -> Non
     assert "sqlalchemy" in loaded and not [
         name for name in loaded if name.split(".")[0] in ("alembic", "mako")
     ]
-    assert "fitlog.store.upgrading" not in loaded
+    assert "fitlog.log.upgrading" not in loaded
 
 
 @pytest.mark.skipif(

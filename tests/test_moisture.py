@@ -19,9 +19,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
-from fitlog.advisor.moisture import Board, moisture_remarks, plan_remarks, scrap_remarks
+from fitlog.advice.moisture import Board, moisture_remarks, plan_remarks, scrap_remarks
 from fitlog.domain import Stock
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 MAPLE, OAK = "hard maple", "red oak"  # flat-sawn 0.00353 and 0.00369 per 1 % (table 13-5, read)
 WIDTH, PITCH, PLAY = 150.0, 22.6, 0.07

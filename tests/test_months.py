@@ -9,9 +9,9 @@ from building import BIT, STARTED, STOCK, make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fitlog.advisor.months import Months, Split, Taken, by_month
+from fitlog.advice.months import Months, Split, Taken, by_month
 from fitlog.domain import Bit, Settings, SetUp, Stock
-from fitlog.show import months as month_table
+from fitlog.render import months as month_table
 
 FIRST = Settings(8.41, 75.2, 11.2)
 STEADY = {"derandomize": True, "deadline": None, "database": None}

@@ -23,8 +23,8 @@ from logs import ordinary_user
 from shop import ROOT, Shop
 
 from fitlog.errors import Refused
+from fitlog.log import open_log
 from fitlog.newfile import APPLICATION_ID, log_there, part_of, place_of, whole_file
-from fitlog.store import open_log
 
 WRITERS = (
     "stops --csv",

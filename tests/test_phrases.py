@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from fitlog.domain import FAULT_PLACES, WORDS, Aspect, Fault, Said, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
-from fitlog.phrases import (
+from fitlog.language.phrases import (
     EXTRA_WIDTH_LIMIT,
     FAULT_GAP_LIMIT,
     PULL_GAP_LIMIT,

@@ -15,8 +15,8 @@ import pytest
 from building import make_plan
 
 from fitlog.domain import Bit, Settings
-from fitlog.joints import half_blind as g
-from fitlog.joints.dovetail import HalfBlindDovetail
+from fitlog.families.half_blind import geometry as g
+from fitlog.families.half_blind.joint import HalfBlindDovetail
 
 shapely = pytest.importorskip("shapely")
 from shapely import affinity  # noqa: E402

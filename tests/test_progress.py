@@ -17,13 +17,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
-from fitlog.advisor.progress import Step, steps
+from fitlog.advice import advise
+from fitlog.advice.history import History
+from fitlog.advice.progress import Step, steps
 from fitlog.domain import ASPECTS, WORDS, Aspect, Machine, Plan, Said, Settings, SetUp
-from fitlog.rehearsal import Advised, Person, Truth, run
-from fitlog.show.progress import _MARKS, charts, drawings, explained, heading, same
-from fitlog.units import UNITS, Ruler
+from fitlog.language.units import UNITS, Ruler
+from fitlog.render.progress import _MARKS, charts, drawings, explained, heading, same
+from fitlog.simulation import Advised, Person, Truth, run
 
 FIRST = Settings(8.41, 75.2, 11.2)
 MACHINE = Machine(

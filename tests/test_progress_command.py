@@ -20,16 +20,16 @@ from building import make_cut
 from shop import Shop
 from test_bad_input import ESCAPE, on_terminal
 
-from fitlog.advisor.history import History
-from fitlog.advisor.months import by_month
-from fitlog.advisor.progress import steps
+from fitlog.advice.history import History
+from fitlog.advice.months import by_month
+from fitlog.advice.progress import steps
 from fitlog.domain import Bit, Settings, Stock
-from fitlog.rehearsal import plan_for
-from fitlog.show import progress_picture as picture
-from fitlog.show.months import explained
-from fitlog.show.progress import charts
-from fitlog.store import Stamp, open_log
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
+from fitlog.log import Stamp, open_log
+from fitlog.render import progress_picture as picture
+from fitlog.render.months import explained
+from fitlog.render.progress import charts
+from fitlog.simulation import plan_for
 
 MACHINE = {"height-turn": "1.6", "fence-step": "0.05", "height-zero": "0.3"}
 CUTS = (

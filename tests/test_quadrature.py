@@ -23,9 +23,9 @@ from scipy.stats import multivariate_normal, norm
 
 from fitlog import defaults
 from fitlog.estimator.coupled import coupled_posterior
+from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons, learnt, suspect
 from fitlog.estimator.posterior import Normal, posterior
-from fitlog.evidence import Coupled, Evidence, Term, TermReading
 
 FIT_WORDS = defaults.bands(defaults.FIT_EDGES)
 SEAT_WORDS = defaults.bands(defaults.SEAT_EDGES)

@@ -39,7 +39,7 @@ from scipy.stats import binom
 
 from fitlog import defaults
 from fitlog.domain import Bit, Reading
-from fitlog.joints.sample import pitch_of
+from fitlog.families.half_blind.sample import pitch_of
 
 Array = NDArray[np.float64]
 GOOD_SD = math.hypot(

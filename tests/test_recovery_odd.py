@@ -28,12 +28,12 @@ from kept import (
 )
 
 from fitlog import defaults
-from fitlog.advisor.history import History
-from fitlog.advisor.recovery import recover
+from fitlog.advice.history import History
+from fitlog.advice.recovery import recover
 from fitlog.domain import Bit, Reading, Settings
 from fitlog.domain.standing import worth_a_piece
 from fitlog.errors import Refused
-from fitlog.joints.sample import Sample
+from fitlog.families.half_blind.sample import Sample
 
 EGRET = Bit("egret", 12.4, 9.0, 16.0)
 

@@ -16,13 +16,13 @@ import pytest
 from building import make_cut, make_plan, make_setup
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
+from fitlog.advice import advise
+from fitlog.advice.history import History
 from fitlog.domain import Reading, Settings, Window, adjusters
 from fitlog.estimator.choice import best_target
+from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal, posterior
-from fitlog.evidence import Evidence
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
 
 FLAT = Normal(0.0, math.inf)
 

@@ -14,17 +14,17 @@ import numpy as np
 import pytest
 from building import make_cut, make_piece, make_plan, make_setup
 
-from fitlog.advisor import advise
-from fitlog.advisor.history import History
+from fitlog.advice import advise
+from fitlog.advice.history import History
 from fitlog.domain import Bit, Reading, Said, Settings
 from fitlog.errors import Refused
+from fitlog.estimator.evidence import Term
 from fitlog.estimator.history import Lessons
-from fitlog.evidence import Term
-from fitlog.joints import half_blind as g
-from fitlog.joints.causes import causes
-from fitlog.joints.dovetail import HalfBlindDovetail
-from fitlog.joints.instruments import combine, read_centre, read_clearance, term_readings
-from fitlog.units import Ruler
+from fitlog.families.half_blind import geometry as g
+from fitlog.families.half_blind.causes import causes
+from fitlog.families.half_blind.joint import HalfBlindDovetail
+from fitlog.families.half_blind.readings import combine, read_centre, read_clearance, term_readings
+from fitlog.language.units import Ruler
 
 deg = math.radians
 

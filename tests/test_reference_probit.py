@@ -21,9 +21,9 @@ from scipy.stats import norm
 from fitlog.defaults import bands
 from fitlog.domain import Window
 from fitlog.estimator.choice import best_target
+from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.likelihood import Verdicts, band_chance, log_likelihood
 from fitlog.estimator.posterior import Normal, Posterior, from_log_density, posterior
-from fitlog.evidence import Evidence
 
 INF = math.inf
 

@@ -21,14 +21,15 @@ from building import BIT, STOCK, make_cut, make_plan, make_setup
 from scipy.stats import binom, chi2, chisquare, kstest, norm
 
 from fitlog import defaults
-from fitlog.advisor.history import History
-from fitlog.advisor.opening import check_wood
+from fitlog.advice.history import History
+from fitlog.advice.opening import check_wood
 from fitlog.domain import ASPECTS, WORDS, Aspect, Machine, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
-from fitlog.joints import half_blind, joint_of
-from fitlog.rehearsal import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
-from fitlog.rehearsal.draws import as_normal, uniforms
-from fitlog.rehearsal.truth import KINDS
+from fitlog.families import joint_of
+from fitlog.families.half_blind import geometry as half_blind
+from fitlog.simulation import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
+from fitlog.simulation.draws import as_normal, uniforms
+from fitlog.simulation.truth import KINDS
 
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = Settings(8.41, 75.2, 11.2)

@@ -28,8 +28,10 @@ from test_bad_input import ESCAPE, on_terminal
 from fitlog import defaults
 from fitlog.domain import ASPECTS, Bit, Machine, Plan, Settings, SetUp, Stock
 from fitlog.errors import Refused
-from fitlog.joints import half_blind, joint_of
-from fitlog.rehearsal import (
+from fitlog.families import joint_of
+from fitlog.families.half_blind import geometry as half_blind
+from fitlog.render.rehearsal import bars
+from fitlog.simulation import (
     METHODS,
     MOST,
     Advised,
@@ -45,10 +47,9 @@ from fitlog.rehearsal import (
     run,
     season_plans,
 )
-from fitlog.rehearsal.plans import heights
-from fitlog.rehearsal.reckoning import opening
-from fitlog.rehearsal.tally import clustered
-from fitlog.show.rehearsal import bars
+from fitlog.simulation.plans import heights
+from fitlog.simulation.reckoning import opening
+from fitlog.simulation.tally import clustered
 
 NAMES = ["fitlog", "habit", "notebook"]
 # The rivals' options as `rehearsal.tuned` states them for readings, written out once more.
@@ -566,7 +567,7 @@ def test_pictures_are_made_and_stay_the_same(stocked: Shop) -> None:
 
 
 def test_a_picture_says_what_it_is() -> None:
-    from fitlog.show import pictures
+    from fitlog.render import pictures
 
     figure = pictures._figure(made({"fitlog": [[1, 2], [2, 2]], "habit": [[4, 7], [12, 30]]}))
     title = re.sub(r"\s+", " ", figure.get_suptitle())
@@ -595,7 +596,7 @@ def test_a_picture_that_cannot_be_is_refused_before_any_work(
     def never(*args: Any, **kwargs: Any) -> None:
         raise AssertionError("it worked first")
 
-    monkeypatch.setattr("fitlog.rehearsal.compare", never)
+    monkeypatch.setattr("fitlog.simulation.compare", never)
     (stocked.home / "folder.png").mkdir()
     files = sorted(stocked.home.iterdir())
     told = stocked.refused(*LINE, str(stocked.home / name))
@@ -643,7 +644,7 @@ def test_a_setting_that_matplotlib_cannot_live_with_is_one_sentence(stocked: Sho
 def test_a_rehearsal_without_a_picture_loads_no_matplotlib(stocked: Shop) -> None:
     code = (
         "import sys; sys.argv[1:] = ['rehearse', '--setups', '1', '--only', 'fit']\n"
-        "from fitlog.cli import main\n"
+        "from fitlog.fronts.cli import main\n"
         "try: main()\n"
         "except SystemExit as left: print(left.code, 'matplotlib' in sys.modules)"
     )

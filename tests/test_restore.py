@@ -17,7 +17,7 @@ from shop import Shop
 from test_care import beside, busy
 
 from fitlog.errors import Refused
-from fitlog.store import care, copies, open_log
+from fitlog.log import care, copies, open_log
 
 DAY = date(2031, 3, 4)
 __all__ = ["busy"]
@@ -64,7 +64,7 @@ def test_nothing_is_put_back_while_somebody_has_the_log_open(
     saved: tuple[Shop, Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     shop, backup = saved
-    monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
+    monkeypatch.setattr("fitlog.log.engine.BUSY_SECONDS", 0.05)
     with open_log(shop.db, create=False) as log:
         log.bits()
         assert "locked" in shop.refused("log", "restore", str(backup), "--replace")

@@ -18,18 +18,18 @@ import pytest
 from building import make_cut, make_plan, make_setup
 from scipy.stats import chi2
 
-from fitlog.advisor.history import History, Joined
-from fitlog.advisor.knowledge import know
-from fitlog.advisor.laws import nominal_of, seat_law_if_fit_good
-from fitlog.advisor.opening import first_settings
+from fitlog.advice.history import History, Joined
+from fitlog.advice.knowledge import know
+from fitlog.advice.laws import nominal_of, seat_law_if_fit_good
+from fitlog.advice.opening import first_settings
 from fitlog.domain import Said, Settings, SetUp
 from fitlog.estimator.coupled import Leaning, coupled_posterior
+from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons
 from fitlog.estimator.linearised import uncoupled
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
-from fitlog.evidence import Coupled, Evidence, Term, TermReading
-from fitlog.rehearsal import Truth
+from fitlog.simulation import Truth
 
 DRAWS = 400_000
 RADIUS = 6.3

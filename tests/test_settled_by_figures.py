@@ -17,15 +17,15 @@ from hypothesis import strategies as st
 from shop import Shop, by_code
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.chances import fence_side_chance
-from fitlog.advisor.decision import decide
-from fitlog.advisor.history import History
-from fitlog.advisor.settled import judged, settled_by
+from fitlog.advice import advise
+from fitlog.advice.chances import fence_side_chance
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.advice.settled import judged, settled_by
 from fitlog.domain import WORDS, Aspect, Machine, Reading, Said, Settings
-from fitlog.evidence import Voice
-from fitlog.joints import joint_of
-from fitlog.units import Ruler
+from fitlog.estimator.evidence import Voice
+from fitlog.families import joint_of
+from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 AT = Settings(8.7, 75.2, 11.0)

@@ -17,10 +17,10 @@ from logs import Place
 from postgres import Server
 from shop import BIT, STOCK, Shop
 
-from fitlog.store import Log, Stamp, open_log
-from fitlog.store.server_roles import statements
-from fitlog.units import Ruler
-from fitlog.workbench import Workbench
+from fitlog.language.units import Ruler
+from fitlog.log import Log, Stamp, open_log
+from fitlog.log.server_roles import statements
+from fitlog.service import Workbench
 
 SMALL = ("--diameter", "7.1", "--angle", "8", "--cutting-length", "10")
 
@@ -177,9 +177,9 @@ def test_as_found_after_a_day(shared: Shop, place: Place) -> None:
 
 def start_at(log: Log, bit: str, machine: str | None, at: datetime) -> None:
     """Log the start of a set-up at a moment of the past."""
-    from fitlog.advisor.history import History
-    from fitlog.advisor.opening import first_settings
-    from fitlog.workbench import Wanted
+    from fitlog.advice.history import History
+    from fitlog.advice.opening import first_settings
+    from fitlog.service import Wanted
 
     at_machine = log.machine(machine) if machine else None
     wanted = Wanted(log.bit(bit), log.stock("elm"), log.stock("elm"), at_machine)

@@ -20,14 +20,14 @@ from shapely.geometry import Polygon
 
 from fitlog.domain import Bit, Machine, Plan, Remark, Said, Settings, Stock
 from fitlog.domain.standing import Standing
-from fitlog.joints import half_blind
-from fitlog.layouts import Layout, layout_of, stops
-from fitlog.layouts.job import Job
-from fitlog.layouts.layout import wide_tails
-from fitlog.layouts.work import rabbet
-from fitlog.show.sheet import draw, outline, pages, stick
-from fitlog.show.sheet.paper import PAPERS, Line, Words, wrapped
-from fitlog.units import UNITS, Ruler
+from fitlog.families.half_blind import geometry as half_blind
+from fitlog.families.half_blind.layouts import Layout, layout_of, stops
+from fitlog.families.half_blind.layouts.job import Job
+from fitlog.families.half_blind.layouts.layout import wide_tails
+from fitlog.families.half_blind.layouts.work import rabbet
+from fitlog.language.units import UNITS, Ruler
+from fitlog.render.sheet import draw, outline, pages, stick
+from fitlog.render.sheet.paper import PAPERS, Line, Words, wrapped
 
 NAMES = (
     "a",

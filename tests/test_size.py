@@ -22,7 +22,7 @@ from sqlalchemy.engine import Engine
 
 from fitlog import defaults
 from fitlog.domain import SetUp
-from fitlog.store import Log, open_log
+from fitlog.log import Log, open_log
 
 SMALL = (
     "bit",

@@ -14,7 +14,7 @@ import pytest
 from logs import PLAN, fill, make_place, stock_up
 from test_size import SMALL, heard
 
-from fitlog.store import open_log
+from fitlog.log import open_log
 
 LOG_TABLES = ("entry", "setup", "trial_cut", "verdict", "reading", "advice", "retraction")
 

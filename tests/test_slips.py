@@ -19,13 +19,13 @@ from hypothesis import strategies as st
 from pane import CENTRE, FIT, SEAT, Pane
 from shop import BIT, Shop, by_code
 
-from fitlog.cli.joined import joined
-from fitlog.dialogue import Deed, Stand, View, press
 from fitlog.domain import Bit, Plan, Settings, Stock, Verdict
-from fitlog.units import MM_PER_INCH, Ruler
-from fitlog.workbench.asked import Reported
-from fitlog.workbench.doubts import likely, transposed
-from fitlog.workbench.slips import Place, cut_doubts
+from fitlog.fronts.bench import Deed, Stand, View, press
+from fitlog.fronts.cli.joined import joined
+from fitlog.language.units import MM_PER_INCH, Ruler
+from fitlog.service.asked import Reported
+from fitlog.service.doubts import likely, transposed
+from fitlog.service.slips import Place, cut_doubts
 
 LIFT = {"height-turn": "1.6", "fence-step": "0.05"}
 posix = [

@@ -17,13 +17,13 @@ from building import BIT, make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
-from fitlog.advisor import advise
-from fitlog.advisor.decision import decide
-from fitlog.advisor.history import History
-from fitlog.advisor.opening import first_settings
+from fitlog.advice import advise
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.advice.opening import first_settings
 from fitlog.domain import Advice, Machine, Plan, Reading, Said, Settings, SetUp, TrialCut, Verdict
-from fitlog.rehearsal import Truth
-from fitlog.units import Ruler
+from fitlog.language.units import Ruler
+from fitlog.simulation import Truth
 
 PLAN = make_plan()
 AT = Settings(8.7, 75.2, 11.0)

@@ -10,8 +10,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitlog.domain import Bit
-from fitlog.layouts import Layout, layout_of, rabbet_passes, stops
-from fitlog.layouts.layout import fitting_tails, regular, wide_tails
+from fitlog.families.half_blind.layouts import Layout, layout_of, rabbet_passes, stops
+from fitlog.families.half_blind.layouts.layout import fitting_tails, regular, wide_tails
 
 BIT = Bit("invented", 14.3, 10.0, 15.0)
 HEIGHT = 13.4

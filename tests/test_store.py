@@ -28,7 +28,7 @@ from fitlog.domain import (
     TrialCut,
     Verdict,
 )
-from fitlog.store import Log, Preferences, Stamp, open_log
+from fitlog.log import Log, Preferences, Stamp, open_log
 
 # What goes in comes out
 

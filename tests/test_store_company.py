@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from logs import BIT, FIRST, PLAN, STAMP, Place, refused, stock_up
 
-from fitlog.store import Log, open_log
+from fitlog.log import Log, open_log
 
 LAST = {"file": "PRAGMA user_version", "server": "INSERT INTO fitlog_layout"}
 
@@ -128,7 +128,7 @@ def test_two_processes_make_one_log(place: Place) -> None:
 
 
 def test_the_log_imports_no_maths_and_no_shell() -> None:
-    code = "import sys, fitlog.store; print(*sys.modules)"
+    code = "import sys, fitlog.log; print(*sys.modules)"
     names = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, text=True, check=True
     ).stdout.split()
@@ -138,8 +138,8 @@ def test_the_log_imports_no_maths_and_no_shell() -> None:
         "numpy",
         "scipy",
         "fitlog.estimator",
-        "fitlog.joints",
-        "fitlog.advisor",
-        "fitlog.show",
+        "fitlog.families",
+        "fitlog.advice",
+        "fitlog.render",
     )
-    assert "fitlog.store.log" in names and [n for n in names if n in wrong] == []
+    assert "fitlog.log.log" in names and [n for n in names if n in wrong] == []

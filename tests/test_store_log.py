@@ -12,7 +12,7 @@ from logs import BIT, FIRST, FULL, OAK, PLAIN, PLAN, STAMP, T0, TABLE, Place, re
 from sqlalchemy import event
 from sqlalchemy.engine import Engine
 
-from fitlog.store import Absence, Deed, Log, Stamp, entries
+from fitlog.log import Absence, Deed, Log, Stamp, entries
 
 
 def test_pieces_are_numbered_over_live_cuts(log: Log) -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from logs import BIT, FIRST, FULL, PLAIN, PLAN, STAMP, T0, TABLE, Place, refused, stock_up
 
 from fitlog.domain import Machine, Reading, Said, Verdict
-from fitlog.store import Log, Stamp, open_log
+from fitlog.log import Log, Stamp, open_log
 
 SLOT = replace(PLAIN, verdict=Verdict(), readings=(Reading("mouth", 9.5),), slot=True, heard="")
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from logs import CATALOGUE, TABLES, fill, raw, stock_up
 
-from fitlog.store import Log, ddl, open_log
+from fitlog.log import Log, ddl, open_log
 
 
 @pytest.fixture

@@ -17,7 +17,7 @@ import pytest
 from logs import CATALOGUE, FIRST, FULL, STAMP, T0, TABLES, Place, fill, refused, stock_up
 from postgres import Server, driver
 
-from fitlog.store import Log, ddl, engine, open_log
+from fitlog.log import Log, ddl, engine, open_log
 
 psycopg = driver()
 Refusal = (psycopg.errors.IntegrityError, psycopg.errors.DataError)

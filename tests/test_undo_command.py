@@ -215,8 +215,8 @@ def test_a_slot_needs_an_open_set_up(shop: Shop) -> None:
 
 
 def test_the_dialogue_stands_where_it_stood_before_a_slot(shop: Shop) -> None:
-    from fitlog.dialogue.stand import about_last, stand
-    from fitlog.store import open_log
+    from fitlog.fronts.bench.stand import about_last, stand
+    from fitlog.log import open_log
 
     shop.started()
     shop.words("cut tight")
@@ -273,9 +273,9 @@ def test_other_commands_say_a_machine_as_before(shop: Shop) -> None:
 def test_what_was_known_before_a_piece_has_the_slots_before_it(
     shop: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from fitlog.advisor import progress
-    from fitlog.advisor.history import History
-    from fitlog.store import open_log
+    from fitlog.advice import progress
+    from fitlog.advice.history import History
+    from fitlog.log import open_log
 
     shop.started()
     for line in (
@@ -306,9 +306,9 @@ def test_a_slot_leaves_the_notice_of_a_narrow_piece(shop: Shop) -> None:
 
 
 def test_the_sheet_lists_pieces_alone(shop: Shop) -> None:
-    from fitlog.show.sheet.parts import trial_cuts
-    from fitlog.store import open_log
-    from fitlog.units import Ruler
+    from fitlog.language.units import Ruler
+    from fitlog.log import open_log
+    from fitlog.render.sheet.parts import trial_cuts
 
     shop.started()
     shop.words("cut --slot --mouth 9.5")

@@ -13,7 +13,7 @@ from hypothesis import example, given, seed
 from hypothesis import strategies as st
 
 from fitlog.errors import FitlogError, NotUnderstood, Refused
-from fitlog.units import UNITS, Length, Ruler, check_range, parse_length, quoted, shown
+from fitlog.language.units import UNITS, Length, Ruler, check_range, parse_length, quoted, shown
 
 INCH = Fraction(254, 10)  # NIST SP 811, appendix B
 

@@ -25,7 +25,7 @@ from postgres import Server
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.store import copies, ddl, migrations, open_log, schema
+from fitlog.log import copies, ddl, migrations, open_log, schema
 
 OLD = {
     int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))
@@ -291,7 +291,7 @@ def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room:
 # Company
 
 OPEN = (
-    "import sys; from fitlog.store import open_log; print(open_log(sys.argv[1], "
+    "import sys; from fitlog.log import open_log; print(open_log(sys.argv[1], "
     "create=False).upgraded is not None)"
 )
 
@@ -316,7 +316,7 @@ def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
 def test_an_old_log_that_somebody_writes_to_waits(
     old: Shop, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("fitlog.store.engine.BUSY_SECONDS", 0.05)
+    monkeypatch.setattr("fitlog.log.engine.BUSY_SECONDS", 0.05)
     before = layout(old.db)
     with closing(sqlite3.connect(old.db, isolation_level=None)) as plain:
         plain.execute("BEGIN IMMEDIATE")

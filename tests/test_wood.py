@@ -13,7 +13,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fitlog.domain import Stock
-from fitlog.wood import SHEETS, WOODS, Wood, coefficient, content_of, equilibrium, movement, rough
+from fitlog.families.wood import (
+    SHEETS,
+    WOODS,
+    Wood,
+    coefficient,
+    content_of,
+    equilibrium,
+    movement,
+    rough,
+)
 
 TEMPERATURES = st.floats(-20, 60)
 HUMIDITIES = st.floats(1, 99)

@@ -16,7 +16,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..evidence import Coupled
+from .evidence import Coupled
 from .likelihood import Array, Verdicts
 from .posterior import Posterior
 from .prior import Prior

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..defaults import COMPONENT_DOUBT, COMPONENT_LESSONS, COMPONENT_RANGE
-from ..evidence import Term, TermReading
+from .evidence import Term, TermReading
 from .likelihood import Array
 from .posterior import Normal
 from .secant import lowest

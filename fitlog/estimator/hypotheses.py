@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..evidence import Evidence
+from .evidence import Evidence
 from .likelihood import Array, Verdicts, log_likelihood
 from .posterior import Posterior, landmarks, mixed, posterior
 from .prior import Prior

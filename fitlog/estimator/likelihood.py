@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import log_ndtr, ndtr
 
-from ..evidence import Evidence
+from .evidence import Evidence
 
 Array = NDArray[np.float64]
 

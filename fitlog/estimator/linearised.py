@@ -10,7 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ..evidence import Coupled, Evidence
+from .evidence import Coupled, Evidence
 from .likelihood import Array
 from .prior import Normal
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..evidence import Evidence
+from .evidence import Evidence
 from .likelihood import Array, Verdicts
 from .posterior import Normal
 

@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from ..evidence import Evidence
+from .evidence import Evidence
 from .likelihood import Array, Verdicts, log_likelihood
 from .prior import Normal, Prior
 

@@ -15,7 +15,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from ..evidence import Evidence
+from .evidence import Evidence
 from .likelihood import Array, Verdicts
 from .posterior import Normal
 

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, time, timedelta
 from decimal import Decimal
 
 from ..errors import NotUnderstood, Refused
-from ..units import Length, parse_length, quoted
+from ..language.units import Length, parse_length, quoted
 
 _OLDEST = 1900  # no log of a router table is older
 

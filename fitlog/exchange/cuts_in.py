@@ -13,8 +13,8 @@ from typing import Any
 
 from ..domain import ASPECTS, Aspect, Reading, Verdict, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused
-from ..phrases import PULL_GAP_LIMIT, parse_phrases
-from ..units import Length, check_range, quoted
+from ..language.phrases import PULL_GAP_LIMIT, parse_phrases
+from ..language.units import Length, check_range, quoted
 from . import cells
 from .columns import LENGTHS
 from .sheet import Line, Problem, Sheet

@@ -9,7 +9,7 @@ import io
 from collections.abc import Sequence
 
 from ..domain import ASPECTS, SetUp, TrialCut, Verdict
-from ..units import shown
+from ..language.units import shown
 from .cells import digits, guarded
 
 COLUMNS = (

@@ -16,7 +16,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any, TextIO
 
 from ..errors import NotUnderstood
-from ..units import shown
+from ..language.units import shown
 
 VERSION = 2  # 1 had no slots, no redo, no finish as it is: it is still read
 ROW_LIMIT = 16 * 2**20  # characters of one row; an advice is some thousands

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 
 from ..errors import NotUnderstood, Refused
-from ..units import counted, quoted
+from ..language.units import counted, quoted
 from .cells import unguarded
 from .columns import OTHERS, TELLING, Column, known
 

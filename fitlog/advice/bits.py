@@ -1,0 +1,50 @@
+"""What a bit really measures: the catalogue's figures corrected by what finished set-ups taught of
+it.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from .. import defaults
+from ..domain import Bit
+from ..estimator.evidence import Term
+from ..estimator.posterior import Normal
+from ..families.half_blind.causes import diameter_prior
+from .history import History
+
+
+@dataclass(frozen=True, slots=True)
+class BitLaw:
+    """What a bit cuts like. diameter: mm; angle_deg: degrees from its axis; each a mean and one
+    standard deviation.
+
+    taught: finished set-ups that spoke of the bit.  fresh: those of them since it was last
+    sharpened; the others speak of its angle alone.
+    """
+
+    diameter: Normal
+    angle_deg: Normal
+    taught: int
+    fresh: int
+
+
+def bit_law(bit: Bit, history: History) -> BitLaw:
+    """Return the laws of a bit's true diameter and angle; without a set-up that spoke of it, those
+    assumed.
+
+    The catalogue's figure plus the law of its error, by the same linear model that the advice uses
+    (GUM, JCGM 100:2008, 5.1.2). Set-ups with other bits help too: they tell the bit's error from
+    the machine's and the wood's.
+    """
+    size = (Term(("diameter", bit.name, str(bit.sharpenings)), 1.0, *diameter_prior(bit)),)
+    turn = (Term(("angle", bit.name), 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),)
+    known = history.of("fit")
+    off, turned = known.law(size), known.law(turn)
+    return BitLaw(
+        Normal(bit.diameter + off.mean, off.sd),
+        Normal(bit.angle + math.degrees(turned.mean), math.degrees(turned.sd)),
+        history.taught("fit", turn),
+        history.taught("fit", size),
+    )

@@ -1,0 +1,221 @@
+"""What is to be expected at the next settings: chances of good, misfits and pieces left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+
+from .. import defaults
+from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Piece, Settings
+from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
+from ..estimator.likelihood import band_chance
+from ..estimator.posterior import Posterior
+from .knowledge import AS_SAID, Knowledge
+from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .sure import heard, reads, varies
+
+# After these words an instrument can say how far: a feeler only when the joint comes apart, a rule
+# always.
+_READABLE: dict[Aspect, tuple[int, ...]] = {
+    "fit": (2, 3, 4, 5, 6),
+    "centre": (0, 2),
+    "seat": (0, 1, 2, 4, 5, 6),
+}
+
+
+class Outlook:
+    """The next piece at given settings, as the posterior sees it."""
+
+    def __init__(self, know: Knowledge, settings: Settings) -> None:
+        self.know, self.settings = know, settings
+        self.in_play = know.joint.plan.in_play
+        self.law: dict[Aspect, Posterior] = {a: law_of(know, a, settings) for a in self.in_play}
+        self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
+
+    def good(self, open_aspects: Sequence[Aspect]) -> dict[str, float | None]:
+        """Chance that the verdict on the next piece is good, by aspect, and that the piece settles
+        all that is open.
+        """
+        out: dict[str, float | None] = {
+            a: self._good(a) if a in self.in_play else None for a in ASPECTS
+        }
+        out["all"] = math.prod(self._now(open_aspects))
+        return out
+
+    def inside(self) -> dict[str, float | None]:
+        """Chance that the true misfit lies inside the window, by aspect and for all of them
+        together.
+        """
+        out: dict[str, float | None] = {
+            a: self._inside(a) if a in self.in_play else None for a in ASPECTS
+        }
+        out["all"] = math.prod(chance for chance in out.values() if chance is not None)
+        return out
+
+    def pieces_left(self, open_aspects: Sequence[Aspect]) -> float:
+        """Expected number of pieces still to be cut, the next one included."""
+        return pieces_left(self._now(open_aspects), [self._later(a) for a in open_aspects])
+
+    def _now(self, open_aspects: Sequence[Aspect]) -> list[float]:
+        """Chance that the next piece settles each open aspect: by its word, by a number inside, or
+        by figures.
+        """
+        together = "fit" in open_aspects
+        good = [
+            self._seat_if_fit_good if a == "seat" and together else self._good(a)
+            for a in open_aspects
+        ]
+        by_figures = [
+            0.0 if not together and self._told_apart(a) else self._by_figures(a)
+            for a in open_aspects
+        ]
+        return [max(pair) for pair in zip(good, by_figures, strict=True)]
+
+    def _told_apart(self, aspect: Aspect) -> bool:
+        """Whether pieces that were read left an aspect open, which differ more than a reading is
+        unsure.
+        """
+        told = heard(self.know, aspect, self.know.pieces)
+        return told and varies(self.know, aspect, self.settings) > self.know.joint.read_sd(aspect)
+
+    def _by_figures(self, aspect: Aspect) -> float:
+        """Chance that a number read on the next piece settles an aspect: of centre and seat
+        whatever it is, by figures.
+        """
+        if not reads(self.know, aspect, self.know.pieces):
+            return 0.0
+        if aspect == "fit":
+            return self._word_or_gap
+        joint, vary = self.know.joint, varies(self.know, aspect, self.settings)
+        left = math.hypot(
+            joint.read_sd(aspect), vary, vary if aspect == "seat" else 0.0
+        )  # of that piece and of a real board
+        then, best = (
+            central_chance(left, joint.window(aspect)),
+            central_chance(vary, joint.window(aspect)),
+        )
+        enough = then >= defaults.SETTLED_CHANCE or best - then < defaults.NO_BETTER
+        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if enough else 0.0
+
+    @cached_property
+    def _seat_if_fit_good(self) -> float:
+        """The seat's chance on a piece whose fit is good: the two hang together through the
+        clearance.
+        """
+        law = seat_law_if_fit_good(self.know, self.settings)
+        at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
+        return _as_said("seat", float(chance_good(law, at, window, noise_of(self.know, "seat"))[0]))
+
+    @cached_property
+    def _word_or_gap(self) -> float:
+        """Chance that the next piece settles the fit: by `good`, or by a pull-apart gap inside the
+        window as stated.
+
+        Word and gap are of one piece, whose own variation they share (Gauss and Hermite over it).
+        """
+        joint, law = self.know.joint, self.law["fit"]
+        nodes, weights = np.polynomial.hermite_e.hermegauss(7)
+        clearance = self.nominal["fit"] + law.grid[None, :] + joint.piece_sd("fit") * nodes[:, None]
+        good, stated = joint.window("fit"), joint.stated_window("fit")
+        said = band_chance(good.low, good.high, clearance, joint.word_noise("fit"))
+        read = band_chance(stated.low, stated.high, clearance, joint.read_sd("fit"))
+        both = weights / weights.sum() @ (1 - (1 - said) * (1 - read)) @ law.weight
+        return _as_said("fit", float(both))
+
+    def _inside(self, aspect: Aspect) -> float:
+        return float(
+            chance_good(
+                self.law[aspect],
+                np.array([self.nominal[aspect]]),
+                self.know.joint.window(aspect),
+                0.0,
+            )[0]
+        )
+
+    def _good(self, aspect: Aspect) -> float:
+        at = np.array([self.nominal[aspect]])
+        chance = chance_good(
+            self.law[aspect], at, self.know.joint.window(aspect), noise_of(self.know, aspect)
+        )
+        return _as_said(aspect, float(chance[0]))
+
+    def _later(self, aspect: Aspect) -> float:
+        plan = self.know.joint.plan
+        bands = self.know.joint.word_bands(aspect)
+        read_sd: float | None = self.know.joint.read_sd(aspect)
+        if aspect == "fit" and plan.words_only:
+            read_sd = None
+        usual = later_chance(
+            self.law[aspect],
+            self.nominal[aspect],
+            bands,
+            WORDS[aspect].index(SETTLING_WORD[aspect]),
+            self.know.joint.window(aspect),
+            noise_of(self.know, aspect),
+            read_sd,
+            _READABLE[aspect],
+        )
+        return max(usual, self._by_figures(aspect))
+
+
+def _as_said(aspect: Aspect, chance: float) -> float:
+    """Chance that good is what will be said, given the chance that it will be so: a slip says any
+    of the words.
+    """
+    return (1 - defaults.SLIP) * chance + defaults.SLIP / len(WORDS[aspect])
+
+
+def misfits(
+    know: Knowledge, settings: Settings, width: float, thickness: float
+) -> dict[str, Misfit | None]:
+    """What is known of each misfit at settings, for a piece of this size; None where not
+    in play.
+    """
+    out: dict[str, Misfit | None] = dict.fromkeys(ASPECTS)
+    for aspect in know.joint.plan.in_play:
+        law = law_of(know, aspect, settings)
+        nominal = know.joint.nominal(aspect, settings, width, thickness)
+        low, high = law.interval(0.90)
+        out[aspect] = Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
+    return out
+
+
+def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
+    """Tell whether a second pass after the turn is expected to shave the far wall, and not too much
+    of it.
+    """
+    error = nominal_of(know, "centre", settings) + know.centre.mean
+    return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
+
+
+def centre_by(
+    know: Knowledge, pieces: Sequence[Piece], settings: Settings
+) -> Literal["turn", "walls"]:
+    """Return how a piece cut at `settings` is to show its centre: by the turn and a second pass, or
+    by its walls alone.
+
+    The turn only where the log knows the fence's zero and hardly anything can be shaved off the
+    wall at the fence.
+    """
+    doubtful = (
+        know.centre.sd > defaults.ZERO_KNOWN
+        or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
+    )
+    said = [v for p in pieces if (v := p.verdict.centre) is not None]
+    near = bool(said) and said[-1].side < 0
+    risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(
+        know, settings
+    )
+    return "walls" if doubtful or near or risky else "turn"
+
+
+def fence_side_chance(know: Knowledge, settings: Settings) -> float:
+    """Chance that the second pass after the turn takes more than the allowed shaving on the fence
+    side.
+    """
+    edge = -defaults.FENCE_SIDE_SHAVING / 2 - nominal_of(know, "centre", settings)
+    return float(know.centre.cdf(np.array([edge]))[0])

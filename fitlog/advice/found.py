@@ -1,0 +1,52 @@
+"""What to dial from where the machine was found, which the estimator never hears of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ..domain import SETTING_OF, Remark, Settings, SetUp
+from ..language.units import Ruler
+from . import approach
+from .cautions import after_move
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What was found, true mm by setting. left: where the machine was left by what the log says;
+    approach: how to come to a height; cautions: what the moves to the settings advised make new.
+    """
+
+    setup: SetUp
+    entry: int
+    found: Mapping[str, float]
+    left: Settings
+    approach: Mapping[str, str]
+    cautions: tuple[Remark, ...]
+
+    @property
+    def off(self) -> dict[str, float]:
+        """How far each setting is from where it was left, mm."""
+        return {name: value - getattr(self.left, name) for name, value in self.found.items()}
+
+    @property
+    def moves(self) -> dict[str, float]:
+        """How far each setting is to be moved to what is advised, mm."""
+        return {name: getattr(self.setup.shown, name) - value for name, value in self.found.items()}
+
+
+def left_at(setup: SetUp) -> Settings:
+    """Return where a set-up left the machine: at its last piece; before the first, at what was
+    advised.
+    """
+    last = setup.last_piece()
+    return last.settings if last else setup.shown
+
+
+def finding(setup: SetUp, entry: int, found: Mapping[str, float], ruler: Ruler) -> Finding:
+    """Return what there is to say of settings found, true mm by setting."""
+    moves = dict.fromkeys(SETTING_OF.values(), 0.0)
+    moves |= {name: getattr(setup.shown, name) - value for name, value in found.items()}
+    return Finding(
+        setup, entry, found, left_at(setup), approach(moves, setup, ruler), after_move(moves)
+    )

@@ -1,0 +1,151 @@
+"""How a set-up converged: what was known before each piece and after the last, by replay of its own
+cuts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from ..domain import Aspect, Misfit, Piece, Settings, SetUp, Window
+from ..families import Joint
+from .chances import Outlook
+from .decision import Decision, decide
+from .history import History
+from .settled import SAME, judged, nominal
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """Where an aspect's good setting was believed to lie, true mm on the set-up's own test piece.
+
+    middle: the setting expected to bring the misfit to the middle of its window.  interval90: where
+    that setting lay with a chance of 90 %.  reach: how far from it a setting is still good, half
+    the window over the slope.
+    """
+
+    middle: float
+    interval90: tuple[float, float]
+    reach: float
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What was expected of a piece at settings, true mm on the set-up's own test piece; aspects in
+    play only.
+
+    chance_good: as `Advice.chance_good`.  misfit: mean, sd and 90 % interval, mm.  belief: of a
+    seat, at this bit height.
+    """
+
+    settings: Settings
+    chance_good: Mapping[str, float | None]
+    misfit: Mapping[Aspect, Misfit]
+    belief: Mapping[Aspect, Belief]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What was known when so many pieces were cut, and the piece cut next.
+
+    proposed: at the settings that the advice gives then.  settled: aspects that were.  piece: the
+    one cut next, None after the last.  cut: at the settings it was cut with.  judged: whether it
+    was good, None for an aspect that it did not show.
+    """
+
+    known: int
+    proposed: View
+    settled: tuple[Aspect, ...]
+    window: Mapping[Aspect, Window]
+    piece: Piece | None = None
+    cut: View | None = None
+    judged: Mapping[Aspect, bool | None] | None = None
+
+    @property
+    def view(self) -> View:
+        """At the settings of the piece cut next, or those proposed where there is none."""
+        return self.cut or self.proposed
+
+    def moved(self, aspect: Aspect) -> bool:
+        """Tell whether the piece was cut at another setting than the one proposed."""
+        return abs(self.view.settings.of(aspect) - self.proposed.settings.of(aspect)) > SAME
+
+    def holds(self, aspect: Aspect) -> bool:
+        """Tell whether an aspect was settled and is, at the settings of `view`; the seat hangs on
+        the height as well.
+        """
+        return (
+            aspect in self.settled
+            and not self.moved(aspect)
+            and not (aspect == "seat" and self.moved("fit"))
+        )
+
+
+def steps(setup: SetUp, past: History) -> tuple[Step, ...]:
+    """Return one step before each piece and one after the last: a set-up of n pieces has n + 1.
+
+    past: what was known when the set-up began. Each step is what `advise` says of the set-up with
+    the pieces so far.
+    """
+    pieces = setup.pieces()
+    return tuple(_step(setup, past, pieces, known) for known in range(len(pieces) + 1))
+
+
+def _step(setup: SetUp, past: History, pieces: tuple[Piece, ...], known: int) -> Step:
+    so_far, next_ = (
+        {p.number for p in pieces[:known]},
+        pieces[known].number if known < len(pieces) else math.inf,
+    )
+    cuts = (
+        c for c in setup.cuts if (c.piece <= next_ if c.slot else c.piece in so_far)
+    )  # a slot comes before its piece
+    made = decide(replace(setup, cuts=tuple(cuts)), past)
+    joint, in_play = made.known.joint, setup.plan.in_play
+    proposed = _view(made, made.outlook)
+    window = {a: joint.window(a) for a in in_play}
+    if known == len(pieces):
+        return Step(known, proposed, made.settled, window)
+    piece = pieces[known]
+    at = own_size(joint, piece)
+    cut = proposed if at == made.settings else _view(made, Outlook(made.known, at))
+    return Step(
+        known,
+        proposed,
+        made.settled,
+        window,
+        piece,
+        cut,
+        {a: judged(joint, a, piece) for a in in_play},
+    )
+
+
+def own_size(joint: Joint, piece: Piece) -> Settings:
+    """Return a piece's settings carried over to a piece of the set-up's own size, the misfits
+    unchanged, true mm.
+    """
+    settings = piece.settings
+    for aspect in ("centre", "seat"):
+        settings = settings.with_(
+            aspect, round(joint.setting_for(aspect, nominal(joint, aspect, piece), settings), 6)
+        )
+    return settings
+
+
+def _view(made: Decision, outlook: Outlook) -> View:
+    misfit, belief = {}, {}
+    joint = made.known.joint
+    for aspect, law in outlook.law.items():
+        low, high = law.interval(0.90)
+        at, window = outlook.nominal[aspect], joint.window(aspect)
+        misfit[aspect] = Misfit(at + law.mean, law.sd, (at + low, at + high))
+        middle, *ends = (
+            joint.setting_for(aspect, window.middle - x, outlook.settings)
+            for x in (law.mean, low, high)
+        )
+        belief[aspect] = Belief(
+            middle, (min(ends), max(ends)), window.half / abs(joint.slope(aspect))
+        )
+    return View(
+        outlook.settings, outlook.good(made.unsettled or joint.plan.in_play), misfit, belief
+    )

@@ -1,0 +1,65 @@
+"""Which aspects are settled, and by which piece."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..domain import SETTLING_WORD, Aspect, Piece
+from ..families import Joint
+
+SAME = 0.013  # mm: settings that read alike to a thousandth of an inch are the same setting
+
+
+def judged(joint: Joint, aspect: Aspect, piece: Piece) -> bool | None:
+    """Tell whether a piece was good in an aspect; None when it was not judged.
+
+    Good is the settling word, or a reading inside the window as stated at `start`: one that was
+    learned never overrules a word. `flush` does not settle a seat that is wanted proud.
+    """
+    if aspect == "fit" and piece.verdict.has_fault("baseline"):
+        return None
+    window, said, reading = (
+        joint.stated_window(aspect),
+        piece.verdict.of(aspect),
+        joint.reading_of(aspect, piece),
+    )
+    if (
+        said is not None
+        and said.word == SETTLING_WORD[aspect]
+        and (aspect == "fit" or window.holds(0.0))
+    ):
+        return True
+    if reading is not None:
+        return window.holds(reading[0])
+    return None if said is None else False
+
+
+def settled_by(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> Piece | None:
+    """Return the piece that settled an aspect and still holds: its setting not moved since, nothing
+    said against it.
+    """
+    holder: Piece | None = None
+    for piece in pieces:
+        verdict = judged(joint, aspect, piece)
+        if verdict is not None:
+            holder = piece if verdict else None
+        elif holder is not None and abs(misplaced(joint, aspect, piece, holder)) > SAME:
+            holder = None
+    return holder
+
+
+def misplaced(joint: Joint, aspect: Aspect, piece: Piece, other: Piece) -> float:
+    """How far apart two pieces' settings of an aspect are, as its nominal misfit divided by its
+    slope, mm.
+    """
+    return (nominal(joint, aspect, piece) - nominal(joint, aspect, other)) / joint.slope(aspect)
+
+
+def nominal(joint: Joint, aspect: Aspect, piece: Piece) -> float:
+    """Nominal misfit of a piece at the settings it was cut with, its own size taken into account,
+    mm.
+    """
+    plan = joint.plan
+    return joint.nominal(
+        aspect, piece.settings, plan.width_of(piece.width), plan.thickness_of(piece.thickness)
+    )

@@ -1,0 +1,91 @@
+"""How each person uses their words: learned where a word and a reading of the same piece meet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from .. import defaults
+from ..domain import Aspect, Piece
+from ..estimator.evidence import Voice, Voices
+from ..estimator.scale import Meeting, Scale, assumed, learn_scale
+from ..families import Joint
+from .settled import nominal
+
+SCALED: tuple[Aspect, ...] = (
+    "fit",
+    "seat",
+)  # the centre's words are hardly ever said beside a number
+Speaker = tuple[str, Aspect]
+
+
+def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, Meeting]]:
+    """Yield every word that met a reading, with its speaker.
+
+    A reading of one piece tells of the others too, since the settings tell how they differ: a word
+    on a tight piece, which no feeler reads, meets the gaps of its loose neighbours.
+    """
+    if joint.plan.many_tails:  # other edges
+        return
+    for aspect in SCALED:
+        read = {p.number: r for p in pieces if (r := joint.reading_of(aspect, p)) is not None}
+        for piece in pieces if read else ():
+            said = piece.verdict.of(aspect)
+            if said is None or (aspect == "fit" and piece.verdict.has_fault("baseline")):
+                continue
+            law = _read_on(joint, aspect, piece, pieces, read)
+            if law is not None and law[1] < defaults.MEETING_SD:
+                yield (piece.by, aspect), Meeting(said.index, *law)
+
+
+def _read_on(
+    joint: Joint,
+    aspect: Aspect,
+    piece: Piece,
+    pieces: Sequence[Piece],
+    read: dict[int, tuple[float, float]],
+) -> tuple[float, float] | None:
+    """What all readings of a set-up say of one piece's own misfit, mean and sd, mm."""
+    weight, total = 0.0, 0.0
+    if aspect == "fit":
+        spread = joint.piece_sd(aspect)
+        others = [p for p in pieces if p.number in read and p is not piece]
+        known = [1 / (read[p.number][1] ** 2 + spread**2) for p in others]
+        if known:
+            offset = sum(
+                w * (read[p.number][0] - nominal(joint, aspect, p))
+                for w, p in zip(known, others, strict=True)
+            )
+            weight = 1 / (1 / sum(known) + spread**2)
+            total = weight * (offset / sum(known) + nominal(joint, aspect, piece))
+    if piece.number in read:
+        value, sd = read[piece.number]
+        weight, total = weight + 1 / sd**2, total + value / sd**2
+    return (total / weight, 1 / math.sqrt(weight)) if weight > 0 else None
+
+
+def scale_of(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
+    """Return a person's scale from the words that met a reading; few of them leave it as
+    assumed.
+    """
+    prior = assumed_scale(aspect)
+    least, most = defaults.VOICE_MEETINGS
+    heard = met[-most:]
+    words = [m.word for m in heard]
+    return prior if len(met) < least else learn_scale(prior, heard, read=(min(words), max(words)))
+
+
+def assumed_scale(aspect: Aspect) -> Scale:
+    """Return the scale of a person of whom nothing is known."""
+    return assumed(defaults.word_edges(aspect), defaults.WORD_NOISE, defaults.BAND_EDGES)
+
+
+def voices(found: dict[Speaker, Scale]) -> Voices:
+    """Return scales as the joints use them; those that are only assumed are left out."""
+    return {speaker: _voice(speaker[1], scale) for speaker, scale in found.items() if scale.met}
+
+
+def _voice(aspect: Aspect, scale: Scale) -> Voice:
+    base = defaults.word_edges(aspect)
+    doubt = math.sqrt(sum(sd**2 for sd in scale.edge_sds) / len(base))
+    return Voice(tuple(e - b for e, b in zip(scale.edges, base, strict=True)), scale.noise, doubt)

@@ -1,0 +1,108 @@
+"""What a joint tells the rest of the tool: which settings it has, what each does, what limits it.
+
+A new joint is a new module with a class of this shape, named in `joints.joint_of`; nothing else
+changes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+from ..defaults import Band
+from ..domain import Aspect, Piece, Plan, Settings, Window
+from ..estimator.evidence import Coupled, Evidence, Term, TermReading
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The range a setting may be proposed in, mm, with what sets each end and what to change beyond
+    it.
+    """
+
+    low: float
+    high: float
+    low_why: str
+    high_why: str
+    low_remedy: str
+    high_remedy: str
+
+
+class Joint(Protocol):
+    """One plan's joint. Misfits are signed mm; offsets are added to the nominal misfit by the
+    estimator.
+    """
+
+    plan: Plan
+    wood: str
+
+    def window(self, aspect: Aspect) -> Window:
+        """Return the range of the misfit that counts as good."""
+
+    def stated_window(self, aspect: Aspect) -> Window:
+        """Return the same as stated at `start`, whatever scale a person's words have been found to
+        have.
+        """
+
+    def slope(self, aspect: Aspect) -> float:
+        """Return d misfit / d setting, of the aspect's own setting."""
+
+    def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
+        """Return the misfit by printed figures for a piece of this width and thickness, without
+        coupling.
+        """
+
+    def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
+        """Return the aspect's setting that makes its nominal misfit, the other settings
+        as given.
+        """
+
+    def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
+        """Return what the aspect's offset is made of at about this bit height."""
+
+    def wood_terms(self, other: str) -> tuple[Term, ...]:
+        """Return what sets the fit in another wood ("": the real boards) apart from that of the
+        pieces at work.
+        """
+
+    def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
+        """Return what the pieces say of a directly judged aspect (fit or centre); of the fit, those
+        in the wood at work.
+        """
+
+    def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
+        """Return what the pieces say of the seat, with the clearance that each depends on."""
+
+    def term_readings(self, pieces: Sequence[Piece]) -> tuple[TermReading, ...]:
+        """Return readings of the bit's own geometry."""
+
+    def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
+        """Return the misfit read on a piece and its standard uncertainty, or None."""
+
+    def limit(self, aspect: Aspect) -> Limit:
+        """Return the range in which the aspect's setting may be proposed."""
+
+    def round_end(self, settings: Settings) -> float:
+        """Return the radius that couples the seat to the clearance."""
+
+    def piece_sd(self, aspect: Aspect) -> float:
+        """Return how much the misfit varies from piece to piece at one setting."""
+
+    def coupling_sd(self, settings: Settings) -> float:
+        """Return how much the clearance varies from piece to piece, as the coupled aspect (the
+        seat) feels it, mm.
+        """
+
+    def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[Band, ...], ...]:
+        """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None
+        for the one at work.
+        """
+
+    def word_noise(self, aspect: Aspect, by: str | None = None) -> float:
+        """Return the sd of a word about its band, mm."""
+
+    def read_sd(self, aspect: Aspect) -> float:
+        """Return the standard uncertainty of one reading of the misfit with the usual instrument,
+        mm.
+        """

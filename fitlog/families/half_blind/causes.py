@@ -1,0 +1,96 @@
+"""Why a joint's misfit differs from its printed figures: the terms of each aspect's offset, with
+their prior.
+
+First-order propagation (GUM, JCGM 100:2008, 5.1.2) through the sensitivities of `half_blind`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from ... import defaults
+from ...domain import Aspect, Bit, Plan
+from ...estimator.evidence import Term
+from .geometry import slope_clearance_angle, slope_clearance_height
+
+
+def causes(plan: Plan, aspect: Aspect, height: float, wood: str = "") -> tuple[Term, ...]:
+    """Return the terms of the aspect's offset for pieces in `wood`: those of the fit depend a
+    little on the bit height.
+    """
+    shop = plan.machine.name if plan.machine else ""
+    if aspect == "fit":
+        return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop, wood))
+    if aspect == "centre":
+        way, sd = (
+            ("eye", defaults.FENCE_ZERO_BY_EYE)
+            if plan.by_eye
+            else ("caliper", defaults.FENCE_ZERO_MEASURED)
+        )
+        zero, day = Term(("fence zero", shop, way), 1.0, 0.0, sd), ("fence day",)
+        return (zero, Term(day, 1.0, 0.0, defaults.DAY_TO_DAY_FENCE, own=True))
+    return (
+        Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, defaults.SOCKET_ZERO),
+        Term(("socket day",), 1.0, 0.0, defaults.DAY_TO_DAY_SOCKET, own=True),
+    )
+
+
+def diameter_prior(bit: Bit) -> tuple[float, float]:
+    """Mean and sd of the true cutting diameter less the one in the catalogue, mm."""
+    if bit.measured:
+        return defaults.DIAMETER_MEASURED
+    (mean, sd), (less, doubt) = defaults.DIAMETER_PRINTED, defaults.SHARPENING
+    return mean + less * bit.sharpenings, math.hypot(sd, doubt * math.sqrt(bit.sharpenings))
+
+
+def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
+    mean, sd = diameter_prior(bit)
+    turn = slope_clearance_angle(height, bit.theta)
+    return (
+        Term(("diameter", bit.name, str(bit.sharpenings)), 2.0, mean, sd),
+        Term(("angle", bit.name), turn, 0.0, math.radians(defaults.ANGLE_DEG)),
+    )
+
+
+def _shop_terms(plan: Plan, shop: str, wood: str) -> tuple[Term, ...]:
+    pitch_sd = defaults.PITCH_BY_SPACER if plan.spaced else defaults.PITCH_BY_SCALE
+    way = "spacer" if plan.spaced else "scale"
+    return (
+        Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
+        Term(
+            ("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO
+        ),
+        *_wood_terms(plan, wood),
+        Term(("fit day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT, own=True),
+    )
+
+
+def wood_difference(plan: Plan, wood: str, other: str) -> tuple[Term, ...]:
+    """What is to be added to the fit's offset in `wood` for that in `other`."""
+    if wood == other:
+        return ()
+    return (
+        *_wood_terms(plan, other),
+        *(replace(t, factor=-t.factor) for t in _wood_terms(plan, wood)),
+    )
+
+
+def _wood_terms(plan: Plan, wood: str) -> tuple[Term, ...]:
+    """How the wood springs and crushes: most of it goes with the species, the rest with the stock
+    itself.
+
+    Pieces cut in scrap teach of that material alone.
+    """
+    if wood:
+        return (Term(("species", wood), 1.0, 0.0, defaults.STOCK_EFFECT),)
+    species = (plan.stock.species.casefold(), plan.pin_stock.species.casefold())
+    return (
+        Term(("species", *species), 1.0, 0.0, defaults.SPECIES_SHARE * defaults.STOCK_EFFECT),
+        Term(
+            ("stock", plan.stock.name, plan.pin_stock.name),
+            1.0,
+            0.0,
+            math.sqrt(1 - defaults.SPECIES_SHARE**2) * defaults.STOCK_EFFECT,
+        ),
+    )

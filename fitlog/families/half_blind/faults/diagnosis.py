@@ -1,0 +1,179 @@
+"""From a symptom to its causes in order: what is usual, weighed again by what the set-up shows;
+pure, like the advice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ....advice.drift import Finding, findings
+from ....advice.history import History
+from ....advice.knowledge import Knowledge, know
+from ....advice.laws import nominal_of
+from ....advice.telltales import telltales
+from ....domain import Piece, Remark, Settings, SetUp
+from ....language.units import Ruler
+from .figures import Figures
+from .kinds import Cause, Symptom
+from .signs import signs
+from .words import Seen
+
+_PLACES = {"gap-baseline": "baseline", "gap-inside": "inside", "gap-flank": "flank"}
+_GAPS = {place: code for code, place in _PLACES.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Likely:
+    """One cause of what was seen. share: how likely among the causes named, by rule of thumb; why:
+    what moved it so far.
+
+    amounts: the figures its cure rests on; lengths mm, under names that end in _mm.
+    """
+
+    code: str
+    share: float
+    text: str
+    why: tuple[str, ...]
+    test: str
+    cure: str
+    amounts: dict[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """A symptom with its causes, the likeliest first. size: mm, None where the symptom has none;
+    source: "said", "log" or "typical"; of: what the log's size is from.
+    """
+
+    symptom: Symptom
+    size: float | None
+    source: str | None
+    of: str
+    causes: tuple[Likely, ...]
+
+
+class Bench:
+    """One set-up as a fault is looked for: what is known of it, and the settings in question."""
+
+    def __init__(self, setup: SetUp, past: History, ruler: Ruler) -> None:
+        self.setup, self.ruler, self.pieces = setup, ruler, setup.pieces()
+        by = self.pieces[-1].by if self.pieces else setup.by
+        self.at: Settings = self.pieces[-1].settings if self.pieces else setup.shown
+        self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first.bit_height, by)
+        self.found: tuple[Finding, ...] = findings(self.know, self.pieces)
+        self.shown = signs(self.know, self.pieces, self.at, self.found, ruler)
+
+    def log_shows(self, *, gaps: bool) -> tuple[Remark, ...]:
+        """Return what the log shows of itself: moves and drifts, and with `gaps` the newest gaps
+        that were logged.
+        """
+        return (*telltales(self.know, self.found, self.ruler), *(self._logged() if gaps else ()))
+
+    def diagnose(self, seen: Sequence[Seen]) -> tuple[Diagnosis, ...]:
+        """Return the causes of each symptom in order."""
+        return tuple(self._diagnosis(s) for s in seen)
+
+    def _logged(self) -> list[Remark]:
+        out = []
+        for piece in self.pieces:
+            for fault in piece.verdict.faults:
+                if fault.place in _GAPS:
+                    size = f" {self.ruler.length(fault.size)}" if fault.size is not None else ""
+                    out.append(
+                        Remark(
+                            f"gap-{fault.place}",
+                            f"Piece {piece.number} was logged with a gap {fault.place}{size}: "
+                            f"`fitlog fault gap {fault.place}` has its causes.",
+                        )
+                    )
+        return out[-3:]
+
+    def _diagnosis(self, seen: Seen) -> Diagnosis:
+        symptom = seen.symptom
+        size, source, of = self._size(seen)
+        window = self.know.joint.window("fit")
+        clearance = nominal_of(self.know, "fit", self.at) + self.know.fit.mean
+        figures = Figures(
+            self.setup.plan,
+            self.at,
+            size or symptom.typical or 0.1,
+            clearance,
+            (window.low, window.high),
+            self.ruler,
+        )
+        weights = [self._weight(c) for c in symptom.causes]
+        total = sum(weights)
+        rows = sorted(
+            zip(weights, symptom.causes, strict=True), key=lambda row: -row[0]
+        )  # stable: ties as in the table
+        causes = tuple(self._likely(cause, weight / total, figures) for weight, cause in rows)
+        return Diagnosis(symptom, size, source, of, causes)
+
+    def _weight(self, cause: Cause) -> float:
+        weight = cause.weight
+        for sign, factor in cause.signs:
+            weight *= factor if sign in self.shown else 1.0
+        return weight
+
+    def _likely(self, cause: Cause, share: float, figures: Figures) -> Likely:
+        why = tuple(
+            f"{'likelier' if factor > 1 else 'less likely'}, since {self.shown[sign]}"
+            for sign, factor in cause.signs
+            if sign in self.shown
+        )
+        said = (text.format_map(figures.texts) for text in (cause.text, cause.test, cause.cure))
+        text, test, cure = said
+        return Likely(cause.code, share, text, why, test, cure, figures.amounts(cause.amounts))
+
+    def _size(self, seen: Seen) -> tuple[float | None, str | None, str]:
+        """Return a symptom's size with where it comes from: typed, shown by the log, or typical."""
+        if not seen.symptom.size:
+            return None, None, ""
+        if seen.size is not None:
+            return seen.size, "said", ""
+        logged = self._from_log(seen.symptom.code)
+        if logged is not None and 0.005 <= logged[0] <= 10:
+            return logged[0], "log", logged[1]
+        return seen.symptom.typical, "typical", ""
+
+    def _from_log(self, code: str) -> tuple[float, str] | None:
+        """Return the size of a symptom that the log itself shows, and where."""
+        if code in _PLACES:
+            return self._logged_gap(_PLACES[code])
+        if code.startswith("middle-") and "centre-off" in self.shown:
+            return abs(
+                2 * (nominal_of(self.know, "centre", self.at) + self.know.centre.mean)
+            ), "twice the centre's error"
+        if code.startswith("later-"):
+            drift = next((f for f in self.found if f.kind == "drift" and f.aspect == "fit"), None)
+            if drift is not None:
+                return abs(drift.move) * (
+                    drift.after - drift.before
+                ), f"the drift up to piece {drift.after}"
+        if code.startswith("move-"):
+            return self._last_move()
+        if code == "stands-proud" and self.pieces:
+            said = self.pieces[-1].verdict.seat
+            if said is not None and said.size is not None and said.side > 0:
+                return said.size, f"piece {self.pieces[-1].number}"
+        return None
+
+    def _logged_gap(self, place: str) -> tuple[float, str] | None:
+        for piece in reversed(self.pieces):
+            for fault in piece.verdict.faults:
+                if fault.place == place and fault.size is not None:
+                    return fault.size, f"piece {piece.number}"
+        return None
+
+    def _last_move(self) -> tuple[float, str] | None:
+        """The move of the height that the log doubts, or the last one."""
+        doubted = next((f for f in self.found if f.kind != "drift" and f.aspect == "fit"), None)
+        if doubted is not None:
+            return abs(doubted.move), f"the move before piece {doubted.after}"
+        pairs: list[tuple[Piece, Piece]] = list(zip(self.pieces, self.pieces[1:], strict=False))
+        for old, new in reversed(pairs):
+            moved = abs(new.settings.bit_height - old.settings.bit_height)
+            if moved > 0.02:
+                return moved, f"the move before piece {new.number}"
+        return None

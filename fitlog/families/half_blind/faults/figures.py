@@ -1,0 +1,222 @@
+"""The figures that cures rest on, from the set-up's own bit, height, pitch, boards and posterior.
+Closed forms only.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from .... import defaults
+from ....advice.cautions import top_speed
+from ....domain import Plan, Settings, Stock
+from ....language.units import MM_PER_INCH, Ruler
+from ... import wood
+from .. import geometry
+
+_FEELABLE = 0.05  # mm of clearance: about one band of the words
+
+
+def lean(gap: float, height: float) -> float:
+    """Lean of a board, degrees, that opens `gap` over `height` (mm): gap = height tan(lean)."""
+    return math.degrees(math.atan(gap / height))
+
+
+def rabbet_tightens(short: float, theta: float) -> float:
+    """How much a rabbet that holds the joint off by `short`, mm, tightens it: 2 short tan(theta),
+    mm.
+    """
+    return 2 * short * math.tan(theta)
+
+
+def height_for(clearance: float, theta: float) -> float:
+    """Change of bit height that changes the clearance by `clearance`, mm: dc / (2 tan(theta))."""
+    return clearance / (2 * math.tan(theta))
+
+
+def tails_of(plan: Plan) -> int:
+    """How many tails a board has: as said, or its width over the spacing of its slots."""
+    return plan.tails or round(plan.board_width / (plan.spacing or plan.pitch))
+
+
+def per_step(difference: float, tails: int) -> float:
+    """Error of one step, mm, where the clearance differs by `difference` from the first of n tails
+    to the last: d / (n - 1).
+    """
+    return difference / max(1, tails - 1)
+
+
+def after_sharpening(lost: float, theta: float) -> float:
+    """How much to lower the bit, mm, to keep the fit with `lost` less of diameter: dh = dD /
+    tan(theta).
+    """
+    return lost / math.tan(theta)
+
+
+def moves_by(stock: Stock) -> float:
+    """Return a board's change of width per 1 % of moisture, C of the Wood Handbook; a typical
+    wood's for sheet goods.
+    """
+    found = wood.coefficient(stock.species, stock.sawn) or wood.coefficient("")
+    return found.value if found else 0.0
+
+
+def moisture(difference: float, width: float, moves: float) -> float:
+    """Moisture, percent, by which two boards of `width`, mm, must differ for their widths to differ
+    by `difference`, mm.
+
+    moves: C of the Wood Handbook (FPL-GTR-190), equation 13-2: change = width x C x (change of
+    moisture).
+    """
+    return difference / (width * moves)
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Everything that a text about a fault can name. size: of the symptom, mm; clearance: believed
+    of the joint, mm.
+
+    settings: true mm.  play: of the lift, mm.
+    """
+
+    plan: Plan
+    settings: Settings
+    size: float
+    clearance: float
+    window: tuple[float, float]
+    ruler: Ruler
+
+    @cached_property
+    def values(self) -> Mapping[str, float]:
+        """Figures by name: lengths mm; names end in _deg, _percent, _n where they are something
+        else.
+        """
+        return {**self._of_size(), **self._of_setup()}
+
+    def _of_size(self) -> dict[str, float]:
+        plan, d, height = self.plan, self.size, self.settings.bit_height
+        theta, leaning = plan.bit.theta, lean(self.size, height)
+        lift = height_for(d, theta)
+        return {
+            "d": d,
+            "half_mm": d / 2,
+            "twice_mm": 2 * d,
+            "lift_mm": lift,
+            "tightens": rabbet_tightens(d, theta),
+            "lean_deg": leaning,
+            "across_mm": plan.board_width * math.tan(math.radians(leaning)),
+            "tip_deg": lean(d, plan.board_width),
+            "tip_lift_deg": lean(lift, plan.board_width),
+            "pin_lean_deg": lean(d, plan.pin_thickness),
+            "per_step_mm": per_step(d, self.tails),
+            "moist_percent": moisture(d, plan.board_width, moves_by(plan.stock)),
+            "sharp_mm": after_sharpening(d, theta),
+            "felt_mm": rabbet_tightens(d, theta),
+        }
+
+    def _of_setup(self) -> dict[str, float]:
+        plan, height = self.plan, self.settings.bit_height
+        bit, theta = plan.bit, plan.bit.theta
+        end = bit.diameter if plan.rabbet_bit == "same" else self._mouth
+        low, high = self.window
+        rise = geometry.seat_depth_taken(high, end / 2) - geometry.seat_depth_taken(low, end / 2)
+        play = (
+            plan.machine.backlash if plan.machine and plan.machine.backlash else defaults.LIFT_PLAY
+        )
+        lap = plan.pin_thickness - height
+        lower = max(0.0, defaults.LEAST_LAP - lap)
+        lost = -defaults.SHARPENING[0]
+        return {
+            "h": height,
+            "margin": defaults.RABBET_OVER,
+            "clearance_mm": self.clearance,
+            "tails_n": self.tails,
+            "pull_gap_mm": geometry.pull_apart_gap(self.clearance, theta),
+            "window_low": low,
+            "window_high": high,
+            "rabbet_mm": plan.rabbet_depth,
+            "least_rabbet_mm": geometry.least_rabbet(low, end / 2),
+            "seat_change_mm": rise,
+            "mouth_mm": self._mouth,
+            "mouth_reach_mm": self.settings.socket_depth + self._mouth / 2,
+            "half_pitch_mm": plan.pitch / 2,
+            "play_mm": play,
+            "over_mm": play + 0.1,
+            "board": plan.board_width,
+            "pin": plan.pin_thickness,
+            "lap_mm": lap,
+            "least_lap_mm": defaults.LEAST_LAP,
+            "highest_mm": plan.pin_thickness - defaults.LEAST_LAP,
+            "lower_mm": lower,
+            "pitch_more_mm": rabbet_tightens(lower, theta),
+            "dd_mm": lost,
+            "dd_sharp_mm": after_sharpening(lost, theta),
+            "feelable_mm": height_for(_FEELABLE, theta),
+            "wall_mm": defaults.LEAST_HALF_PIN,
+            "step": 0.05,
+            "rpm_n": top_speed(plan),
+            "coefficient": moves_by(plan.stock),
+        }
+
+    @property
+    def _mouth(self) -> float:
+        return max(
+            0.0,
+            geometry.mouth(self.plan.bit.diameter, self.settings.bit_height, self.plan.bit.theta),
+        )
+
+    @property
+    def tails(self) -> int:
+        """About how many tails the board has."""
+        return max(2, tails_of(self.plan))
+
+    @cached_property
+    def texts(self) -> Mapping[str, str]:
+        """The same in the user's units, under the names that texts use: without _mm, _deg,
+        _percent, _n.
+        """
+        out = dict(self._text(name, value) for name, value in self.values.items())
+        machine, ruler = self.plan.machine, self.ruler
+        if machine is None or not machine.backlash:
+            out["play"] += " (assumed, since this lift's play is not stored)"
+        turn = machine.height_turn if machine else None
+        zero = machine.height_zero if machine else 0.0  # what a person dials is on their own scale
+        return {
+            **out,
+            "dial": ruler.length(self.values["h"] + zero),
+            "highest": ruler.length(self.values["highest_mm"] + zero),
+            "asked": out["d"],
+            "c": out["clearance"],
+            "coefficient": f"{moves_by(self.plan.stock):.4f}",
+            "turn_known": f"; fitlog has {ruler.length(turn)} stored" if turn else "",
+        }
+
+    def _text(self, name: str, value: float) -> tuple[str, str]:
+        stem, _, kind = name.rpartition("_")
+        if kind == "deg":
+            return stem, f"{value:.2f} deg"
+        if kind == "percent":
+            return stem, f"{value:.1g} %" if value < 1 else f"{value:.0f} %"
+        if kind == "n":
+            return stem, f"{value:.0f}"
+        if name in ("board", "pin"):
+            return name, self.ruler.size(value)
+        short = stem if kind == "mm" else name
+        return short, self._fine(value) if name == "per_step_mm" else self.ruler.length(value)
+
+    def _fine(self, mm: float) -> str:
+        """A length that is smaller than any setting is dialled: in thousandths of a mm, or tenths
+        of a thou.
+        """
+        return f"{mm:.3f} mm" if self.ruler.units == "mm" else f"{mm / MM_PER_INCH * 1000:.1f} thou"
+
+    def amounts(self, names: tuple[str, ...]) -> dict[str, float]:
+        """Return the named figures as a document gives them: lengths under a name that
+        ends in _mm.
+        """
+        return {_LONG.get(n, n): round(self.values[n], 4) for n in names}
+
+
+_LONG = {"d": "size_mm", "h": "height_mm", "tightens": "tightens_mm"}

@@ -1,0 +1,203 @@
+"""What a key means where the dialogue stands: the next view, and the deed to do if it is one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from ...domain import WORDS, Aspect, Said
+from .stand import Stand, takes_number
+
+Kind = Literal[
+    "cut", "word", "skip", "gap", "number", "setting", "walls", "slot", "undo", "finish", "leave"
+]
+Mode = Literal["", "typing", "gap", "help", "finish"]
+GAPS = ("baseline", "inside", "flank")
+FIELDS = {"h": "bit_height", "x": "fence_offset", "d": "socket_depth"}
+_TYPED = 24  # characters of a number; longer ones are no length
+_ENTER, _BACK, _ESC = ("\r", "\n"), ("\x7f", "\x08"), "esc"
+_LEAVE = ("q", "\x04")
+_YES = "y"  # another key than the one that typed what is doubted
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or
+    what was typed; meant: it was asked about, and confirmed as typed.
+    """
+
+    kind: Kind
+    what: str = ""
+    text: str = ""
+    meant: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What is on the screen beside the advice; nothing of it but `stand` outlives the process.
+
+    word: what a measured number would belong to.  ready: all is settled.  field: what is being
+    typed, and `typed` so far; near: the wall at the fence, typed first.  line: a short answer to a
+    key that did nothing, or a refusal. asked: what is doubted, and done when `y` confirms it;
+    typing it again asks again.
+    """
+
+    stand: Stand
+    word: Said | None = None
+    ready: bool = False
+    mode: Mode = ""
+    field: str = ""
+    typed: str = ""
+    near: str = ""
+    page: int = 0
+    line: str = ""
+    asked: Deed | None = None
+
+    @property
+    def judged(self) -> bool:
+        """Whether there is a piece that can be spoken of."""
+        return self.stand.piece > (1 if self.stand.at == "settings" else 0)
+
+    @property
+    def numbered(self) -> bool:
+        """Whether the last word can be given a number."""
+        return self.word is not None and takes_number(self.word)
+
+
+Pressed = tuple[View, Deed | None]
+
+
+def press(view: View, key: str) -> Pressed:
+    """Return the view after a key and the deed it asks for; a key without a meaning changes only
+    the bottom line.
+
+    key: one character, "esc", or a name of more than one character for what is no answer ("arrow").
+    """
+    asked, view = view.asked, replace(view, line="", asked=None)
+    if asked is not None and key == _YES:
+        return view, replace(asked, meant=True)
+    if view.mode == "typing":
+        return _typing(view, key)
+    if view.mode == "help":
+        return replace(view, page=view.page + 1) if key == " " else _plain(view), None
+    if view.mode == "gap":
+        return _gap(view, key)
+    if view.mode == "finish":
+        return (
+            (_plain(view), Deed("finish"))
+            if key == "F"
+            else (replace(_plain(view), line="Not finished."), None)
+        )
+    return _anywhere(view, key) or _here(view, key)
+
+
+def _plain(view: View) -> View:
+    return replace(view, mode="", field="", typed="", near="", page=0)
+
+
+def _anywhere(view: View, key: str) -> Pressed | None:
+    """The keys that mean the same on every screen."""
+    if key in _LEAVE:
+        return view, Deed("leave")
+    if key == "?":
+        return replace(view, mode="help", page=0), None
+    if key == "u":
+        return view, Deed("undo")
+    if view.stand.at == "over" or not view.judged:
+        return None
+    if key == "f":
+        return replace(view, mode="gap"), None
+    if key == "m":
+        return _measure(view), None
+    return None
+
+
+def _measure(view: View) -> View:
+    if view.word is None:
+        return replace(view, line="m adds a number to a word: say the word first.")
+    if not takes_number(view.word):
+        return replace(view, line=f'"{view.word.word}" takes no number.')
+    return replace(view, mode="typing", field="number")
+
+
+def _here(view: View, key: str) -> Pressed:
+    at = view.stand.at
+    if at == "over":
+        return _nothing(view, key)
+    if at == "settings":
+        return _settings(view, key)
+    if key == "s":
+        return view, Deed("skip", at)
+    if key == "w" and at == "centre":
+        return replace(view, mode="typing", field="near"), None
+    word = _word(at, key)
+    return (view, Deed("word", at, word)) if word else _nothing(view, key)
+
+
+def _word(aspect: Aspect, key: str) -> str | None:
+    """Return the word behind a digit: 1 is the first of the aspect's scale."""
+    words = WORDS[aspect]
+    place = "123456789".find(key) if len(key) == 1 else -1
+    return words[place] if 0 <= place < len(words) else None
+
+
+def _settings(view: View, key: str) -> Pressed:
+    if key == " " or key in _ENTER:
+        return view, Deed("cut")
+    if key in FIELDS:
+        return replace(view, mode="typing", field=FIELDS[key]), None
+    if key == "o":
+        return replace(view, mode="typing", field="mouth"), None
+    if key == "F" and view.ready:
+        return replace(view, mode="finish"), None
+    if key == "F":
+        return replace(
+            view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."
+        ), None
+    return _nothing(view, key)
+
+
+def _gap(view: View, key: str) -> Pressed:
+    place = "123".find(key) if len(key) == 1 else -1
+    if place >= 0:
+        return _plain(view), Deed("gap", GAPS[place])
+    return (_plain(view), None) if key == _ESC else _nothing(view, key)
+
+
+def _typing(view: View, key: str) -> Pressed:
+    if key == _ESC:
+        return replace(_plain(view), line="Dropped."), None
+    if key in _BACK:
+        return replace(view, typed=view.typed[:-1]), None
+    if key in _ENTER:
+        return _typed(view)
+    if len(key) == 1 and key.isascii() and (key.isalnum() or key in ' ./,-"'):
+        return (
+            (replace(view, typed=view.typed + key), None)
+            if len(view.typed) < _TYPED
+            else _nothing(view, key)
+        )
+    return _nothing(view, key)
+
+
+def _typed(view: View) -> Pressed:
+    """Take what was typed. The view stays: what is refused can be mended, and the deed's own answer
+    closes it.
+    """
+    text = view.typed.strip()
+    if not text:
+        return replace(_plain(view), line="Dropped."), None
+    if view.field == "near":
+        return replace(view, field="far", near=text, typed=""), None
+    if view.field == "far":
+        return view, Deed("walls", view.near, text)
+    if view.field == "mouth":
+        return view, Deed("slot", "", text)
+    return view, Deed("number", "", text) if view.field == "number" else Deed(
+        "setting", view.field, text
+    )
+
+
+def _nothing(view: View, key: str) -> Pressed:
+    shown = key if len(key) == 1 and key.isprintable() and key.isascii() else "That key"
+    return replace(view, line=f"{shown} means nothing here; the keys are below."), None

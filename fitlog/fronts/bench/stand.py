@@ -1,0 +1,88 @@
+"""Where the dialogue stands: a pure function of a set-up's live entries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ...domain import Aspect, Said, SetUp, TrialCut
+
+ORDER: tuple[Aspect, ...] = (
+    "fit",
+    "seat",
+    "centre",
+)  # the turn, which shows the centre, widens the slot: it comes last
+_READ: dict[str, Aspect] = {
+    "pull_gap": "fit",
+    "walls": "centre",
+}  # readings that answer a question without its word
+_NO_NUMBER = ("tight", "very tight", "centred", "flush")
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """at: "settings" before piece number `piece` is cut; an aspect while piece `piece` is judged;
+    "over" at the end.
+    """
+
+    at: Literal["settings", "fit", "seat", "centre", "over"]
+    piece: int
+
+
+def stand(setup: SetUp) -> Stand:
+    """Return where the dialogue on a set-up stands.
+
+    A piece is asked about when its first entry says only that it was cut: what `fitlog cut` logged
+    was said in one go, and what it left out was not judged.
+    """
+    told = about_last(setup)
+    number = told[0].piece if told else 0
+    if setup.undone or setup.outcome is not None:
+        return Stand("over", number)
+    if told and told[0].verdict.empty and not told[0].readings:
+        for aspect in ORDER:
+            if aspect in setup.plan.in_play and not _answered(aspect, told):
+                return Stand(aspect, number)
+    return Stand("settings", number + 1)
+
+
+def about_last(setup: SetUp) -> list[TrialCut]:
+    """Return the entries about the last piece, in the order of the log; none before the first
+    piece.
+    """
+    cuts = [cut for cut in setup.cuts if not cut.slot]
+    number = max((cut.piece for cut in cuts), default=0)
+    return [cut for cut in cuts if cut.piece == number]
+
+
+def not_judged(aspect: Aspect) -> str:
+    """Return the note that says that a piece is not judged in an aspect."""
+    return f"{aspect} not judged"
+
+
+def _answered(aspect: Aspect, told: list[TrialCut]) -> bool:
+    """Tell whether the entries about a piece judge an aspect, measure it or leave it out."""
+    return any(
+        cut.verdict.of(aspect) is not None
+        or cut.note == not_judged(aspect)
+        or any(_READ.get(reading.kind) == aspect for reading in cut.readings)
+        for cut in told
+    )
+
+
+def last_word(setup: SetUp) -> Said | None:
+    """Return the newest word about the last piece, the one that a measured number belongs to; None
+    without one.
+    """
+    for cut in reversed(about_last(setup)):
+        said = [s for a in reversed(ORDER) if (s := cut.verdict.of(a)) is not None]
+        if said:
+            return next((s for s in said if takes_number(s)), said[0])
+    return None
+
+
+def takes_number(said: Said) -> bool:
+    """Tell whether a word can have a number: a joint that does not come apart has no gap, a flush
+    one no step.
+    """
+    return said.word not in _NO_NUMBER

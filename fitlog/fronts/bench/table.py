@@ -1,0 +1,298 @@
+"""What the dialogue does: deeds become entries of the log, and the log says where it stands."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from dataclasses import replace
+
+from ...domain import Advice, Reading, Remark, SetUp, Verdict
+from ...errors import FitlogError, Refused
+from ...language.phrases import parse_phrases
+from ...language.units import parse_length
+from ...render.bench import TAKES_BACK, Scene
+from ...service.asked import Reported, named
+from ...service.doubts import Doubt
+from ...service.possible import check_settings
+from ...service.slips import doubts_on
+from ..cli.moves import changed
+from ..cli.session import Session
+from . import Deed, View, about_last, last_word, not_judged, stand
+
+
+class Table:
+    """One set-up at the machine. Nothing here outlives the process that is not in the log."""
+
+    def __init__(self, session: Session, setup: SetUp) -> None:
+        self.session, self.setup = session, setup
+        self.bench, self.ruler = (
+            session.bench(setup.plan.machine),
+            session.ruler(setup.plan.machine),
+        )
+        self.advice: Advice | None = None
+        self.held: dict[str, float] = {}
+        self.steps: tuple[str, ...] = ()
+        self.turn: tuple[Remark, ...] = ()
+        self.top, self._seen, self._stale = "", -1, False
+        self._file = _identity(session.log.path)
+        self._deeds: dict[str, Callable[[Deed], None]] = {
+            "cut": self._cut,
+            "word": self._word,
+            "skip": self._skip,
+            "gap": self._gap,
+            "number": self._number,
+            "walls": self._walls,
+            "slot": self._slot,
+            "undo": self._undo,
+            "finish": self._finish,
+        }
+
+    def look(self) -> View:
+        """Read the log and return where the dialogue stands; the advice on the next piece is then
+        the one last shown.
+        """
+        log = self.session.log
+        self._seen, setup = log.written_by_others(), log.setup(self.setup.number)
+        at, told = stand(setup), about_last(setup)
+        self.turn = self.bench.before_the_turn(setup) if at.at == "centre" else ()
+        if at != stand(self.setup):
+            self.held = {}
+        if at.at in ("settings", "over"):
+            answer = self.bench.look_at(setup)
+            self.advice, self.setup = answer.advice, replace(setup, shown=answer.advice.settings)
+            if answer.unkept is not None:
+                self.top = f"This advice could not be kept in the log ({answer.unkept.message})."
+        else:
+            self.advice, self.setup = None, setup
+        judging = bool(told) and self.advice is None
+        self.steps = self.bench.steps(
+            replace(setup, shown=told[0].settings) if judging else self.setup
+        )
+        ready = self.advice is not None and self.advice.status == "ready"
+        return View(at, last_word(setup), ready)
+
+    def opened(self) -> View:
+        """Return the first view; raises Refused for a set-up that has ended."""
+        view = self.look()
+        if view.stand.at == "over":
+            state = "undone" if self.setup.undone else self.setup.outcome
+            hint = (
+                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
+                "fitlog undo"
+            )
+            raise Refused(
+                "no-open-setup", f"no set-up is open: set-up {self.setup.number} is {state}", hint
+            )
+        cuts = self.setup.cuts
+        self.top = (
+            f"Newest entry: {named(cuts[-1])}{TAKES_BACK}"
+            if cuts
+            else "Nothing is logged of it yet."
+        )
+        if self.setup.by not in ("", self.session.by):
+            self.top = f"Started by {self.setup.by}. {self.top}"
+        return view
+
+    def do(self, view: View, deed: Deed) -> View:
+        """Do a deed and return the view after it. What is refused leaves the view as it was, with
+        the sentence below.
+        """
+        if deed.kind == "setting":
+            return self._hold(view, deed)
+        try:
+            fresh = self._if_moved_on()
+            if fresh is not None:
+                return fresh
+            self._require_file()
+            self._deeds[deed.kind](deed)
+            self._require_file()
+        except Doubted as doubt:
+            return replace(view, asked=deed, line=doubt.line)
+        except FitlogError as error:
+            return replace(view, line=f"Not logged: {_sentence(error)}")
+        try:
+            return self.look()
+        except FitlogError as error:  # it is logged; what follows from it is read with the next key
+            self._stale = True
+            return replace(
+                view, mode="", line=f"That is logged, but {_sentence(error)}. Any key looks again."
+            )
+
+    def scene(self, view: View) -> Scene:
+        """Return all that a frame shows."""
+        dial = (
+            replace(self.setup.shown, **self.held).on_scale(self.setup.plan.machine)
+            if self.held
+            else {}
+        )
+        return Scene(
+            self.setup,
+            view,
+            self.ruler,
+            self.advice,
+            {name: dial[name] for name in self.held},
+            self.steps,
+            self.turn,
+            self.top,
+        )
+
+    def farewell(self) -> str:
+        """Return where the dialogue was left."""
+        at, number = stand(self.setup), self.setup.number
+        if at.at == "over":
+            return f"Set-up {number} is {self.setup.outcome or 'undone'}."
+        where = (
+            f"piece {at.piece} is to be cut"
+            if at.at == "settings"
+            else f"the {at.at} of piece {at.piece} is to be judged"
+        )
+        return f"Set-up {number}: {where}; fitlog bench goes on there."
+
+    def _if_moved_on(self) -> View | None:
+        """Return a fresh view when the log says other than the screen; the deed was meant for what
+        it showed.
+        """
+        stale, before = self._stale, (self.setup.cuts, self.setup.outcome, self.setup.undone)
+        if not stale and self.session.log.written_by_others() == self._seen:
+            return None
+        view = self.look()
+        self._stale = False
+        if stale:
+            self.top = "Read again from the log."
+            return view
+        if (self.setup.cuts, self.setup.outcome, self.setup.undone) == before:
+            return None
+        self.top = "Another window has written to this set-up."
+        return replace(view, line="Not logged: look at how it stands now, then press again.")
+
+    def _require_file(self) -> None:
+        """Refuse to go on when the log's file was moved or replaced: what is written to it would be
+        lost.
+        """
+        path = self.session.log.path
+        if _identity(path) != self._file:
+            raise Refused(
+                "log-gone",
+                f"the log {path} was moved, replaced or deleted; nothing more is stored in it",
+                "put it back, or leave with q",
+            )
+
+    def _hold(self, view: View, deed: Deed) -> View:
+        """Keep a setting as really set, until the piece is cut; it passes the checks that it will
+        be logged by.
+        """
+        try:
+            nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"))
+            told = {
+                "settings": nothing | {deed.what: deed.text},
+                "moves": dict.fromkeys(nothing, (None, None)),
+            }
+            named, _ = changed(self.session, self.setup, told)
+            self._doubt(Reported(Verdict(), changed=named), deed)
+            check_settings(
+                self.setup.plan, replace(self.setup.shown, **self.held, **named), named, None, None
+            )
+            self.held |= named
+        except Doubted as doubt:
+            return replace(view, asked=deed, line=doubt.line)
+        except FitlogError as error:
+            return replace(view, line=_sentence(error))
+        return replace(view, mode="", field="", typed="", line="")
+
+    def _doubt(self, told: Reported, deed: Deed) -> None:
+        """Raise Doubted for what no shop would mean, unless it was confirmed by a key of
+        its own.
+        """
+        for doubt in () if deed.meant else doubts_on(self.bench, self.setup, told):
+            raise Doubted(doubt)
+
+    def _record(self, told: Reported) -> None:
+        self.top = f"logged: {named(self.bench.record(self.setup, told))}{TAKES_BACK}"
+
+    def _cut(self, _deed: Deed) -> None:
+        self._record(Reported(Verdict(), changed=self.held, unjudged=True))
+        self.held = {}
+
+    def _heard(self, words: str) -> Reported:
+        return Reported(parse_phrases(words, units=self.session.units), words, later=True)
+
+    def _say(self, words: str) -> None:
+        self._record(self._heard(words))
+
+    def _word(self, deed: Deed) -> None:
+        self._say(deed.text)
+
+    def _gap(self, deed: Deed) -> None:
+        self._say(f"gap {deed.what}")
+
+    def _number(self, deed: Deed) -> None:
+        """Say the last word again with its number; what is no length is told as one before it is
+        taken for words.
+        """
+        said = last_word(self.setup)
+        if said is not None:
+            parse_length(deed.text, units=self.session.units, turn=1.0, what="the number")
+            told = self._heard(f"{said.word} {deed.text}")
+            self._doubt(told, deed)
+            self._record(told)
+
+    def _skip(self, deed: Deed) -> None:
+        aspect = next(a for a in self.setup.plan.in_play if a == deed.what)
+        self._record(Reported(Verdict(), note=not_judged(aspect), later=True))
+
+    def _walls(self, deed: Deed) -> None:
+        near, far = (
+            self.session.size(text, what, 0.0, 200.0, "anything on a test piece") or 0.0
+            for text, what in ((deed.what, "the wall at the fence"), (deed.text, "the far wall"))
+        )
+        told = Reported(Verdict(), readings=(Reading("walls", near, other=far),), later=True)
+        self._doubt(told, deed)
+        self._record(told)
+
+    def _slot(self, deed: Deed) -> None:
+        """A slot in waste at the height that is set, measured; the settings held stay held."""
+        mouth = (
+            self.session.size(deed.text, "the mouth", 0.0, 200.0, "anything on a test piece") or 0.0
+        )
+        told = Reported(
+            Verdict(), readings=(Reading("mouth", mouth),), changed=self.held, slot=True
+        )
+        self._doubt(told, deed)
+        self._record(told)
+
+    def _undo(self, _deed: Deed) -> None:
+        if not self.setup.cuts and self.setup.outcome is None:
+            hint = "the start itself goes with fitlog undo, outside this dialogue"
+            raise Refused(
+                "nothing-to-undo",
+                f"no piece of set-up {self.setup.number} is left to take back",
+                hint,
+            )
+        self.top = f"Taken back: {self.bench.take_back(self.setup)}."
+
+    def _finish(self, _deed: Deed) -> None:
+        self.bench.finish(self.setup)
+        self.top = f"logged: finished{TAKES_BACK}"
+
+
+class Doubted(Exception):
+    """Something typed that no shop would mean; `line` asks about it."""
+
+    def __init__(self, doubt: Doubt) -> None:
+        super().__init__(doubt.question)
+        self.line = f"{doubt.question} y takes it as typed, BACKSPACE mends it."
+
+
+def _sentence(error: FitlogError) -> str:
+    return f"{error.message}: {error.hint}" if error.hint else error.message
+
+
+def _identity(path: os.PathLike[str] | None) -> tuple[int, int] | None:
+    """Return what tells a file from any other, None without one."""
+    if path is None:
+        return None
+    try:
+        found = os.stat(path)  # noqa: PTH116
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino

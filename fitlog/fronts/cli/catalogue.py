@@ -1,0 +1,327 @@
+"""`fitlog bit`, `stock` and `machine`: what the shop has."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated
+
+import typer
+
+from .moisture import Humidity, Moisture, Sawn, Temperature, wood_given
+from .options import Db, Json, Yes, complete_bit, complete_machine, complete_stock
+from .sizes import (
+    Angle,
+    Backlash,
+    Between,
+    CuttingLength,
+    DepthStep,
+    Diameter,
+    FenceStep,
+    FenceZero,
+    HeightStep,
+    HeightTurn,
+    HeightZero,
+    Neck,
+    scales_of,
+    sizes_of,
+)
+from .things import add, edit, put, put_one
+
+bit_app = typer.Typer(
+    help="Dovetail bits: add, list, edit, retire, sharpen.",
+    no_args_is_help=True,
+    rich_markup_mode=None,
+)
+stock_app = typer.Typer(
+    help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
+)
+machine_app = typer.Typer(
+    help="Router tables: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
+)
+
+Name = Annotated[str, typer.Argument(metavar="NAME", help="Its name.")]
+BitArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_bit)
+]
+StockArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_stock)
+]
+MachineArg = Annotated[
+    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_machine)
+]
+NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
+All = Annotated[bool, typer.Option("--all", help="Retired ones too.")]
+Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
+
+
+@bit_app.command("add")
+def bit_add(
+    name: Name,
+    diameter: Diameter,
+    angle: Angle,
+    cutting_length: CuttingLength,
+    measured: Annotated[
+        bool, typer.Option("--measured", help="The diameter was measured, not read off the box.")
+    ] = False,
+    neck: Neck = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Add a bit.
+
+    \b
+    Example:
+      fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
+    """
+    sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
+    add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
+
+
+@bit_app.command("edit")
+def bit_edit(
+    name: BitArg,
+    new_name: NewName = None,
+    diameter: Annotated[
+        str | None, typer.Option(metavar="L", help="Cutting diameter at the tip.")
+    ] = None,
+    angle: Annotated[
+        float | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")
+    ] = None,
+    cutting_length: Annotated[
+        str | None, typer.Option(metavar="L", help="Length of the cutting edges.")
+    ] = None,
+    neck: Neck = None,
+    measured: Annotated[
+        bool | None, typer.Option("--measured/--as-sold", help="Where the diameter comes from.")
+    ] = None,
+    correction: Annotated[
+        bool, typer.Option("--correction", help="The same steel: its figure was wrong.")
+    ] = False,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Correct a bit's figures. After a sharpening use `fitlog bit sharpen` instead; another cutter
+    is a new bit.
+
+    Set-ups that were cut with it are read again with the new figures: you are told what that does,
+    and asked.
+
+    \b
+    Example:
+      fitlog bit edit half --diameter 12.64 --measured --correction
+    """
+    sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
+    others = {"name": new_name, "angle": angle, "measured": measured}
+    edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
+
+
+@bit_app.command("sharpen")
+def bit_sharpen(
+    name: BitArg,
+    diameter: Annotated[
+        str | None, typer.Option(metavar="L", help="The new diameter, if measured.")
+    ] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Note that a bit was sharpened: its diameter is new, its angle stays.
+
+    \b
+    Example:
+      fitlog bit sharpen half --diameter 12.52
+    """
+    from ...log import Stamp
+    from .session import now, open_session
+
+    with open_session(db, create=False) as session:
+        size = sizes_of(session, {"diameter": diameter}).get("diameter")
+        found = session.log.sharpen(name, size, Stamp(session.by, now()))
+        put(session, "bit", [found], json, single=True)
+
+
+@stock_app.command("add")
+def stock_add(
+    name: Name,
+    species: Annotated[str, typer.Option(metavar="TEXT", help="The wood.")],
+    thickness: Annotated[str, typer.Option(metavar="L", help="Usual thickness.")],
+    width: Annotated[str, typer.Option(metavar="L", help="Usual width.")],
+    moisture: Moisture = None,
+    temperature: Temperature = None,
+    humidity: Humidity = None,
+    sawn: Sawn = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
+
+    \b
+    Examples:
+      fitlog stock add ash --species ash --thickness 15 --width 140
+      fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
+    """
+    wood = wood_given(moisture, temperature, humidity, sawn)
+    add(
+        "stock",
+        name,
+        {"thickness": thickness, "width": width},
+        {"species": species, **wood},
+        yes,
+        db,
+        json,
+    )
+
+
+@stock_app.command("edit")
+def stock_edit(
+    name: StockArg,
+    new_name: NewName = None,
+    species: Annotated[str | None, typer.Option(metavar="TEXT", help="The wood.")] = None,
+    thickness: Annotated[str | None, typer.Option(metavar="L", help="Usual thickness.")] = None,
+    width: Annotated[str | None, typer.Option(metavar="L", help="Usual width.")] = None,
+    moisture: Moisture = None,
+    temperature: Temperature = None,
+    humidity: Humidity = None,
+    sawn: Sawn = None,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Change a stock's figures; what is `none` is forgotten.
+
+    \b
+    Examples:
+      fitlog stock edit ash --thickness 14.5
+      fitlog stock edit ash --moisture none --temperature 20C --humidity 55%
+    """
+    sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
+    wood = wood_given(moisture, temperature, humidity, sawn)
+    edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
+
+
+@machine_app.command("add")
+def machine_add(
+    name: Name,
+    height_step: HeightStep = None,
+    height_turn: HeightTurn = None,
+    fence_step: FenceStep = None,
+    depth_step: DepthStep = None,
+    between: Between = None,
+    backlash: Backlash = None,
+    height_zero: HeightZero = None,
+    fence_zero: FenceZero = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Add a router table: what its lift, its fence and the stop for the socket depth can set.
+
+    \b
+    Examples:
+      fitlog machine add bench --height-turn 1.5 --backlash 0.1
+      fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
+    """
+    sizes = {
+        "height_step": height_step,
+        "height_turn": height_turn,
+        "fence_step": fence_step,
+        "depth_step": depth_step,
+        "backlash": backlash,
+        "height_zero": height_zero,
+        "fence_zero": fence_zero,
+    }
+    add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
+
+
+@machine_app.command("edit")
+def machine_edit(
+    name: MachineArg,
+    new_name: NewName = None,
+    height_step: HeightStep = None,
+    height_turn: HeightTurn = None,
+    fence_step: FenceStep = None,
+    depth_step: DepthStep = None,
+    between: Between = None,
+    backlash: Backlash = None,
+    height_zero: HeightZero = None,
+    fence_zero: FenceZero = None,
+    restore: Retire = False,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you
+    are asked.
+
+    \b
+    Examples:
+      fitlog machine edit bench --fence-step 0.05
+      fitlog machine edit bench --between none
+    """
+    sizes = {
+        "height_step": height_step,
+        "height_turn": height_turn,
+        "fence_step": fence_step,
+        "depth_step": depth_step,
+        "backlash": backlash,
+        "height_zero": height_zero,
+        "fence_zero": fence_zero,
+    }
+    edit(
+        "machine",
+        name,
+        sizes,
+        {"name": new_name, "between": scales_of(between)},
+        restore,
+        db,
+        json,
+        yes=yes,
+    )
+
+
+def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
+    """Give `list`, `show`, `retire` and `remove` to a kind."""
+    example = f"\n\n\b\nExample:\n  fitlog {kind} "
+    named = typer.Argument(..., metavar="NAME", help="Its name.", autocompletion=complete)
+
+    @app.command("list", help=f"List the {kind}s.{example}list --all")
+    def list_(all_: All = False, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            put(session, kind, getattr(session.log, kind + "s")(all_), json)
+
+    @app.command("show", help=f"Show one {kind}.{example}show NAME")
+    def show(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            put_one(session, kind, getattr(session.log, kind)(name), json)
+
+    @app.command(
+        "retire",
+        help=f"Hide a {kind} that is no longer used; the log keeps it.{example}retire NAME",
+    )
+    def retire(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            getattr(session.log, f"retire_{kind}")(name)
+            put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+
+    @app.command("remove", help=f"Delete a {kind} that no set-up refers to.{example}remove NAME")
+    def remove(name: str = named, db: Db = None, json: Json = False) -> None:
+        from .session import open_session
+
+        with open_session(db, create=False) as session:
+            found = getattr(session.log, kind)(name)
+            getattr(session.log, f"remove_{kind}")(name)
+            put(session, kind, [found], json, single=True)
+
+
+_more(bit_app, "bit", complete_bit)
+_more(stock_app, "stock", complete_stock)
+_more(machine_app, "machine", complete_machine)

@@ -1,0 +1,64 @@
+"""`finish`: the end of a set-up, good or as it is."""
+
+from __future__ import annotations
+
+import sys
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from ...errors import Refused
+from .options import Db, Json, SetupNumber
+
+if TYPE_CHECKING:
+    from ...domain import SetUp
+    from ...service import Answer, Workbench
+
+
+def finish(
+    abandon: Annotated[
+        bool, typer.Option("--abandon", help="Keep the cuts, learn nothing from the end.")
+    ] = False,
+    as_it_is: Annotated[
+        bool, typer.Option("--as-it-is", help="End it short of ready; it is never taken for good.")
+    ] = False,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """End the set-up; its settings and what it taught are remembered for the next one with this
+    bit.
+
+    Short of ready it asks, or wants --as-it-is: then it is kept, but never taken for good.
+
+    \b
+    Examples:
+      fitlog finish
+      fitlog finish --as-it-is
+    """
+    from .session import give, open_session, say
+
+    with open_session(db, create=False) as session:
+        found = session.bench().current(setup)
+        answer = _ended(
+            session.bench(found.plan.machine), found, abandon=abandon, as_it_is=as_it_is
+        )
+        if found.outcome is not None:
+            say(f"Set-up {found.number} was {found.outcome} already.")
+        give(session, answer, as_json=json)
+
+
+def _ended(bench: Workbench, setup: SetUp, *, abandon: bool, as_it_is: bool) -> Answer:
+    """End a set-up; short of ready only when that was said, or is said now on a terminal."""
+    try:
+        return bench.finish(setup, abandon=abandon, as_it_is=as_it_is)
+    except Refused as error:
+        if error.code != "not-ready" or not sys.stdin.isatty():
+            raise
+        question = (
+            f"{error.message[0].upper()}{error.message[1:]}. End it as it is, never to be "
+            "taken for good?"
+        )
+        if not typer.confirm(question, err=True):
+            raise
+        return bench.finish(setup, as_it_is=True)

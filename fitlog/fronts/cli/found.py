@@ -1,0 +1,59 @@
+"""`fitlog found`: what stands at the machine before the next cut, and what to dial from there."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+import typer
+
+from ...errors import NotUnderstood
+from .options import Db, Json, SetupNumber
+
+
+def _length(text: str) -> Any:
+    return typer.Option(metavar="L", help=text)
+
+
+def found(
+    height: Annotated[str | None, _length("The bit height as measured now.")] = None,
+    fence: Annotated[str | None, _length("The fence offset as measured now.")] = None,
+    depth: Annotated[str | None, _length("The socket depth as measured now.")] = None,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Log what you found at the machine when you came back to a set-up, and get what to dial from
+    there.
+
+    Worth it where others work at the same machine, or after a day: a height that is only remembered
+    may have moved. It teaches nothing and moves no advice; undo takes it back.
+
+    \b
+    Examples:
+      fitlog found --height 9.32
+      fitlog found --height 23/64 --fence 80.1mm
+    """
+    from ...service.found import finding_document
+    from ...service.found import found as log_found
+    from .moves import changed
+    from .session import open_session, put_json
+
+    with open_session(db, create=False) as session:
+        at = session.bench().current(setup)
+        bench = session.bench(at.plan.machine)
+        nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"), (None, None))
+        typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
+        measured, _ = changed(session, at, {"settings": typed, "moves": nothing})
+        if not measured:
+            raise NotUnderstood(
+                "nothing-said",
+                "nothing was found",
+                "say what you measured: fitlog found --height L",
+            )
+        told = log_found(bench, at, measured)
+        if json:
+            put_json(finding_document(told))
+            return
+        from ...render.found import finding
+
+        finding(session.screen, told, session.ruler(at.plan.machine))

@@ -1,0 +1,98 @@
+"""Options that many commands share, and the completion of names."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+
+def names(kind: str) -> list[str]:
+    """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
+    trouble.
+    """
+    from .session import open_session
+
+    try:
+        with open_session(None, create=False) as session:
+            # A name with a control character was put in past the front door; a shell would print it
+            # raw.
+            return [
+                item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()
+            ]
+    except Exception:  # completion must never disturb a shell
+        return []
+
+
+def complete_bit(incomplete: str) -> list[str]:
+    """Complete the name of a bit."""
+    return _starting(names("bit"), incomplete)
+
+
+def complete_stock(incomplete: str) -> list[str]:
+    """Complete the name of a stock."""
+    return _starting(names("stock"), incomplete)
+
+
+def complete_machine(incomplete: str) -> list[str]:
+    """Complete the name of a machine."""
+    return _starting(names("machine"), incomplete)
+
+
+def complete_words(incomplete: str) -> list[str]:
+    """Complete a word of a verdict."""
+    from ...language.phrases import VOCABULARY
+
+    return _starting(list(VOCABULARY), incomplete)
+
+
+def complete_symptom(incomplete: str) -> list[str]:
+    """Complete a word of a symptom."""
+    from ...service.faults import VOCABULARY
+
+    return _starting(list(VOCABULARY), incomplete)
+
+
+def _starting(found: list[str], incomplete: str) -> list[str]:
+    return [name for name in found if name.lower().startswith(incomplete.lower())]
+
+
+Db = Annotated[
+    str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")
+]
+Json = Annotated[
+    bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")
+]
+Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
+SetupNumber = Annotated[
+    int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")
+]
+BitName = Annotated[
+    str | None,
+    typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit),
+]
+PinStock = Annotated[
+    str | None,
+    typer.Option(
+        metavar="NAME", help="The pin board's stock, if another.", autocompletion=complete_stock
+    ),
+]
+MachineName = Annotated[
+    str | None,
+    typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine),
+]
+Only = Annotated[
+    str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")
+]
+Tails = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="How many tails the board has: from 8 on it is aimed looser."),
+]
+WordsOnly = Annotated[bool, typer.Option("--words-only", help="No feeler at hand.")]
+StockName = Annotated[
+    str | None,
+    typer.Option("--stock", metavar="NAME", help="Which stock.", autocompletion=complete_stock),
+]
+Force = Annotated[
+    bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")
+]

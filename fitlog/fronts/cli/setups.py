@@ -1,0 +1,265 @@
+"""`start`, `next`, `finish`, `use`, `review`, `show`: the life of a set-up."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from ...errors import NotUnderstood, nearest
+from .moisture import PinToday, ScrapToday, Today
+from .options import (
+    BitName,
+    Db,
+    Json,
+    MachineName,
+    Only,
+    PinStock,
+    SetupNumber,
+    StockName,
+    Tails,
+    Yes,
+)
+
+Pitch = Annotated[
+    str | None,
+    typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither."),
+]
+Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
+Width = Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")]
+Thickness = Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")]
+PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")]
+Rabbet = Annotated[
+    str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")
+]
+RabbetBit = Annotated[
+    str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")
+]
+Proud = Annotated[
+    str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")
+]
+# Each with a word that takes it back, for a repeat of a set-up that was told it.
+WordsOnly = Annotated[
+    bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")
+]
+ByEye = Annotated[
+    bool | None,
+    typer.Option("--by-eye/--by-caliper", help="The fence was set by eye; or with a caliper."),
+]
+Spacer = Annotated[
+    bool | None,
+    typer.Option("--spacer/--no-spacer", help="The pitch is stepped by a spacer or block."),
+]
+ManyTails = Annotated[
+    bool | None,
+    typer.Option(
+        "--many-tails/--few-tails", help="Aim looser: many tails, a long glue-up, plywood."
+    ),
+]
+Spacing = Annotated[
+    str | None,
+    typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan."),
+]
+Scrap = Annotated[
+    str | None,
+    typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock."),
+]
+ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width.")]
+ScrapThickness = Annotated[
+    str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")
+]
+Again = Annotated[
+    str | None,
+    typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs."),
+]
+
+
+def start(
+    bit: BitName = None,
+    stock: StockName = None,
+    pin_stock: PinStock = None,
+    machine: MachineName = None,
+    again: Again = None,
+    pitch: Pitch = None,
+    height: Height = None,
+    width: Width = None,
+    thickness: Thickness = None,
+    pin_thickness: PinThickness = None,
+    rabbet: Rabbet = None,
+    rabbet_bit: RabbetBit = None,
+    proud: Proud = None,
+    only: Only = None,
+    words_only: WordsOnly = None,
+    by_eye: ByEye = None,
+    spacer: Spacer = None,
+    many_tails: ManyTails = None,
+    tails: Tails = None,
+    spacing: Spacing = None,
+    scrap: Scrap = None,
+    scrap_width: ScrapWidth = None,
+    scrap_thickness: ScrapThickness = None,
+    moisture: Today = None,
+    pin_moisture: PinToday = None,
+    scrap_moisture: ScrapToday = None,
+    yes: Yes = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Open a set-up and get the settings for the first test piece, with where each number comes
+    from.
+
+    What is alone in the catalogue need not be named. Where nothing but names is said and the log
+    has one such set-up that ended good, all of it is repeated: layout, pitch, boards, wanted step,
+    rabbet, scrap.
+
+    \b
+    Examples:
+      fitlog start --bit half --stock ash
+      fitlog start --pitch 19.4 --spacer --width 120
+      fitlog start --again 3 --thickness 15.2
+    """
+    given = locals()
+    from .consent import settled_start
+    from .session import give, open_session, say
+    from .starting import tell, wanted_of
+
+    with open_session(db, create=False) as session:
+        wanted, several = wanted_of(session, given)
+        wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
+        answer = session.bench(wanted.machine).start(wanted)
+        if answer.closed is not None:
+            say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
+        tell(session, wanted, answer, several)
+        give(session, answer, as_json=json)
+
+
+def one_of(word: str, known: tuple[str, ...], option: str) -> str:
+    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
+    if word.lower() in known:
+        return word.lower()
+    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
+
+
+def aspects_of(text: str | None) -> tuple[str, ...]:
+    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
+    from ...domain import ASPECTS
+
+    if text is None:
+        return ASPECTS
+    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
+    for word in words:
+        one_of(word, ASPECTS, "--only")
+    if not words:
+        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
+    return tuple(a for a in ASPECTS if a in words)
+
+
+def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
+    """Show the advice again: what to set for the next piece.
+
+    \b
+    Example:
+      fitlog next
+    """
+    from .session import give, open_session
+
+    with open_session(db, create=False) as session:
+        found = session.bench().current(setup)
+        give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
+
+
+def use(
+    number: Annotated[
+        int, typer.Argument(metavar="N", help="Number of the set-up, as review lists it.")
+    ],
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Make another set-up the current one.
+
+    \b
+    Example:
+      fitlog use 3
+    """
+    from .session import give, open_session
+
+    with open_session(db, create=False) as session:
+        found = session.log.setup(number)
+        give(session, session.bench(found.plan.machine).choose(number), as_json=json)
+
+
+def review(
+    bit: BitName = None,
+    stock: StockName = None,
+    last: Annotated[
+        int, typer.Option("--last", metavar="N", min=1, help="How many of the newest.")
+    ] = 50,
+    every: Annotated[bool, typer.Option("--all", help="All of them, however many.")] = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """List past set-ups, newest first: where they ended, in how many pieces, how far off the first
+    guess was.
+
+    \b
+    Examples:
+      fitlog review --bit half
+      fitlog review --all --json
+    """
+    from .session import open_session, put_json, say
+
+    with open_session(db, create=False) as session:
+        rows, more = session.bench().review(bit, stock, None if every else last)
+        if more:
+            say(f"Only the newest {len(rows)} are listed. All of them: fitlog review --all")
+        if json:
+            put_json({"setups": rows})
+        elif rows:
+            from ...render.lists import review as show_review
+
+            show_review(session.screen, rows, session.ruler())
+        else:
+            session.screen.line("No set-up yet. Begin with: fitlog start")
+
+
+def show(
+    number: Annotated[
+        int | None,
+        typer.Argument(metavar="[N]", help="Number of the set-up, if not the current one."),
+    ] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Show every trial cut of a set-up, with the advice that was given beside what was cut.
+
+    \b
+    Example:
+      fitlog show 3
+    """
+    from ...document import cut_row, found_row, review_row
+    from .session import open_session, put_json
+
+    with open_session(db, create=False) as session:
+        bench = session.bench()
+        found = bench.current(number)
+        found, cuts = bench.history(found.number)
+        status, was_found = bench.status(found), session.log.found_entries(found.number)
+        if json:
+            as_found = [found_row(f, found.plan.machine) for f in was_found]
+            put_json(
+                {
+                    "setup": review_row(found, status),
+                    "cuts": [cut_row(c, found) for c in cuts],
+                    "found": as_found,
+                }
+            )
+            return
+        from ...domain.standing import ended
+        from ...render.lists import history, how_ended
+
+        ruler = session.ruler(found.plan.machine)
+        state = how_ended(status, ended(found))
+        session.screen.head(
+            f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}"
+        )
+        history(session.screen, found, cuts, ruler, was_found)

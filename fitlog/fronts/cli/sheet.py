@@ -1,0 +1,89 @@
+"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece. The log is only
+read.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from ...errors import NotUnderstood, Refused, nearest
+from .options import Db, Force, Json, SetupNumber
+
+if TYPE_CHECKING:
+    from ...newfile import Place
+
+PAPERS = ("a4", "letter")
+
+
+def sheet(
+    setup: SetupNumber = None,
+    out: Annotated[
+        str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")
+    ] = None,
+    paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
+    tails: Annotated[
+        int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+    ] = None,
+    force: Force = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Make a sheet to print: settings, the joint, a full-size story stick, stops, the last trial
+    cuts, cautions.
+
+    It goes to set-up-N.pdf in the current folder unless named. Print it at 100 %, then measure its
+    bar. A board wider than the page gets its story stick in overlapping full-size strips; .svg and
+    .png get a file for each page.
+
+    \b
+    Examples:
+      fitlog sheet
+      fitlog sheet --setup 7 --paper letter --out drawer.pdf
+    """
+    from ...render.canvas import free
+    from ...service.boards import real_boards
+    from .session import open_session, put_json, say
+
+    size = paper.lower()
+    if size not in PAPERS:
+        raise NotUnderstood("bad-choice", f"--paper cannot be {paper!r}", nearest(paper, PAPERS))
+    with open_session(db, create=False) as session:
+        found = session.bench().current(setup)
+        target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
+        job = real_boards(session.bench(found.plan.machine), found, tails)
+        from ...render.sheet import draw, pages
+        from ...render.standing import unsettled
+
+        made = draw.laid_out(job, size, session.ruler(found.plan.machine))
+        names = [str(path) for path in draw.files(Path(target.name), len(made))]
+        places = [target, *(free(name, over=force) for name in names[1:])]
+        draw.write(made, places, f"Set-up {found.number}: {found.plan.bit.name}")
+        if told := unsettled(job.standing):
+            say(told)
+        if json:
+            put_json(pages.document(job, made, size, names))
+            return
+        where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+        say(
+            f"The sheet is in {where} ({len(made)} {'page' if len(made) == 1 else 'pages'}, "
+            f"{size})."
+        )
+        session.screen.line("Print it at 100 %, then measure its 100 mm bar.")
+
+
+def _target(name: str, force: bool) -> Place:
+    """Where the sheet goes; refused before any work where it cannot be drawn or written there."""
+    from ...render.canvas import checked
+
+    try:
+        return checked(name, over=force)
+    except Refused as error:
+        if error.code != "no-matplotlib":
+            raise
+        message = error.message.replace("a picture", "the sheet")
+        raise Refused(
+            error.code, message, "in fitlog's checkout run pip install '.[pictures]'"
+        ) from error

@@ -1,0 +1,71 @@
+"""`undo` and `redo`: take back, and bring back again."""
+
+from __future__ import annotations
+
+import sys
+from typing import Annotated
+
+import typer
+
+from .options import Db, Json, SetupNumber
+
+
+def undo(
+    piece: Annotated[
+        int | None, typer.Option(metavar="N", help="Take back all about an earlier piece.")
+    ] = None,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Even the start, and with it the whole set-up.")
+    ] = False,
+    setup: SetupNumber = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Take back the newest entry of the set-up: a cut, a finish, or its start. The log keeps both.
+
+    \b
+    Examples:
+      fitlog undo
+      fitlog undo --piece 2
+    """
+    from ...service.undoing import is_start
+    from .session import give, open_session, say
+
+    with open_session(db, create=False) as session:
+        found = session.bench().current(setup)
+        bench = session.bench(found.plan.machine)
+        whole = yes or (
+            piece is None
+            and sys.stdin.isatty()
+            and is_start(session.log, found)
+            and _agreed(found.number)
+        )
+        what, answer = bench.undo(found, piece, whole=whole)
+        say(f"Taken back: {what}.")
+        give(session, answer, as_json=json)
+
+
+def _agreed(number: int) -> bool:
+    """Ask on a terminal before a whole set-up goes."""
+    asked = (
+        f"Only the start of set-up {number} is left: this takes the whole set-up back; fitlog "
+        "redo brings it back. Do it?"
+    )
+    return typer.confirm(asked, err=True)
+
+
+def redo(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
+    """Bring back what was last taken back, as long as nothing new was logged since; even a whole
+    set-up.
+
+    \b
+    Example:
+      fitlog redo
+    """
+    from .session import give, open_session, say
+
+    with open_session(db, create=False) as session:
+        found = session.bench().redoable(setup)
+        what, answer = session.bench(found.plan.machine).redo(found)
+        say(f"Brought back: {what}.")
+        give(session, answer, as_json=json)

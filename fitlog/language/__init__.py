@@ -1,0 +1,1 @@
+"""How things are said: lengths, numbers, the words of the trade."""

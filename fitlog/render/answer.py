@@ -1,0 +1,208 @@
+"""How an answer looks: the settings to dial first, then the chances, then why, then what
+to mind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
+from ..domain.standing import chances_of, for_real_boards
+from ..domain.standing import standing as decided
+from ..language.units import Ruler
+from .screen import Screen
+from .standing import percent, said
+
+SETTING_NAME = {
+    "bit_height": "bit height",
+    "fence_offset": "fence offset",
+    "socket_depth": "socket depth",
+}
+
+
+def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
+    """Say what was understood, at which settings, and which of those were assumed."""
+    dial = cut.settings.on_scale(setup.plan.machine)
+    if cut.slot:
+        source = "as said" if "bit_height" in cut.stated else "as advised"
+        screen.line(
+            f"Slot logged: {told(cut, ruler)} at bit height {ruler.length(dial['bit_height'])} "
+            f"({source})."
+        )
+        return
+    parts = []
+    for name, value in dial.items():
+        source = (
+            "as said"
+            if name in cut.stated
+            else "as advised"
+            if name not in _moved(cut)
+            else "as before"
+        )
+        parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
+    size = (
+        f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
+    )
+    screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
+    screen.line(f"At {', '.join(parts)}.", indent="   ")
+
+
+def _moved(cut: TrialCut) -> set[str]:
+    """Settings that differ from the advice without having been stated (more was said of an earlier
+    piece).
+    """
+    if cut.advised is None:
+        return set()
+    return {
+        name
+        for name in SETTING_NAME
+        if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9
+    }
+
+
+def told(cut: TrialCut, ruler: Ruler) -> str:
+    """Return all that was said and measured of a piece, in the user's units; where that is nothing,
+    the note on it.
+    """
+    said = [] if cut.verdict.empty else [spoken(cut, ruler)]
+    return (
+        ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)])
+        or cut.note
+        or "cut, not judged yet"
+    )
+
+
+def _reading(reading: Reading, ruler: Ruler) -> str:
+    name = reading.kind.replace("_", " ")
+    if reading.other is not None:
+        return (
+            f"{name} {ruler.length(reading.value)} at the fence, {ruler.length(reading.other)} far"
+        )
+    rods = f" of {ruler.length(reading.rod)}" if reading.rod is not None else ""
+    return f"{name}{rods} {ruler.length(reading.value)}"
+
+
+def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
+    """Return a verdict in words with sizes in the user's units."""
+    parts = [
+        f"{s.word}{_size(s.size, ruler)}" for a in ASPECTS if (s := cut.verdict.of(a)) is not None
+    ]
+    parts += [
+        f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
+        for f in cut.verdict.faults
+    ]
+    return ", ".join(parts) or "nothing judged"
+
+
+def _size(size: float | None, ruler: Ruler) -> str:
+    return "" if size is None else f" {ruler.length(size)}"
+
+
+def advice(
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[str] = ()
+) -> None:
+    """Print the advice on the next piece."""
+    plan, piece = setup.plan, found.pieces + 1
+    machine = f", {plan.machine.name}" if plan.machine else ""
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
+    screen.line()
+    pitch = f"pitch {ruler.size(plan.pitch)}"
+    screen.head(
+        f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. "
+        f"{standing(setup, found, piece)}"
+    )
+    screen.line()
+    _dial(screen, setup, found, ruler)
+    if setup.outcome is not None or setup.undone:
+        return
+    for name, text in found.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    if boards := real(setup, found, ruler):
+        screen.line(boards)
+    screen.line()
+    screen.line(outlook(found))
+    if steps:
+        screen.line()
+        screen.head("The test piece")
+        for number, step in enumerate(steps, 1):
+            screen.line(f"{number}. {step}", indent="   ")
+    _talk(screen, "Why", found.reasons)
+    _talk(screen, "Note", found.notices)
+    _talk(screen, "Care", found.cautions)
+
+
+def standing(setup: SetUp, found: Advice, piece: int) -> str:
+    """Return how a set-up stands and what is to be done about it."""
+    return said(decided(setup, found), piece).headline
+
+
+def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
+    """Return what to set for the real boards where that is not what is shown for the test piece; ""
+    where it is.
+    """
+    if found.status != "ready" or not decided(setup, found).other:
+        return ""
+    dial = for_real_boards(setup, found).on_scale(setup.plan.machine)
+    parts = (f"{SETTING_NAME[name]} {ruler.length(value)}" for name, value in dial.items())
+    return f"For the real boards set {', '.join(parts)}."
+
+
+def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+    over = setup.outcome is not None or setup.undone
+    settings = (
+        for_real_boards(setup, found) if over else found.settings
+    )  # what it ended at, not what would have come next
+    dial, rows = settings.on_scale(setup.plan.machine), []
+    for aspect in ASPECTS:
+        name = SETTING_OF[aspect]
+        move = ruler.move(name, found.moves[name]) if found.moves and not over else "-"
+        state = _ended(found, aspect) if over else chance_of(found, aspect)
+        rows.append([SETTING_NAME[name], ruler.length(dial[name]), move, aspect, state])
+    screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))
+
+
+def chance_of(found: Advice, aspect: Aspect) -> str:
+    """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in
+    play" where it has none.
+    """
+    if aspect in found.settled:
+        by = found.settled_by.get(aspect)
+        return (
+            "settled"
+            if by is None or by.way in ("word", "reading")
+            else f"known, {percent(by.chance)}"
+        )
+    chance = found.chance_good[aspect]
+    return "not in play" if chance is None else percent(chance)
+
+
+def _ended(found: Advice, aspect: Aspect) -> str:
+    return "settled" if aspect in found.settled else "-"
+
+
+def outlook(found: Advice) -> str:
+    """Return what is to be expected of the next piece, or of the real boards once all is
+    settled.
+    """
+    if found.status == "ready":
+        chance = chances_of(found).get("all") or 0.0
+        return f"Chance that the true misfits all lie inside their windows: {percent(chance)}."
+    together = (
+        "Chance that the next piece settles all that is open: "
+        f"{percent(found.chance_good['all'] or 0.0)}"
+    )
+    return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
+
+
+def _talk(screen: Screen, title: str, remarks: Iterable[Remark]) -> None:
+    lines = list(remarks)
+    if not lines:
+        return
+    screen.line()
+    screen.head(title)
+    for remark in lines:
+        screen.line(f"- {remark.text}", indent="  ")

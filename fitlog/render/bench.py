@@ -1,0 +1,219 @@
+"""One frame of the dialogue: head, body, keys and the bottom line, exactly as many rows as the
+terminal has.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from ..domain import Advice, Remark, SetUp
+from ..domain.standing import for_real_boards
+from ..fronts.bench import View
+from ..language.units import Ruler
+from .answer import SETTING_NAME, standing
+from .dial import all_good, settings_body
+from .lines import clip, ends, row_of, wrap
+from .questions import by_key, gap_question, question
+
+TAKES_BACK = ". u takes it back."
+_ROOMY = 22  # rows from which on blank lines are affordable
+_WIDE = 60  # columns from which on the head has room for the chance
+_LINE_ROWS = 3  # a refusal is given at most so many rows above the bottom
+_KEYS = (
+    ("1 to 7, 1 to 3", "the word beside the digit, logged at once."),
+    ("SPACE", "the piece is cut at the settings shown; then it is judged."),
+    (
+        "h x d",
+        "type the height, the fence or the depth as really set, if not as advised; then SPACE.",
+    ),
+    ("m", "type the number of the last word: the pull-apart gap, the extra width or the step."),
+    ("w", "type the two walls beside a cut in the middle, instead of a second pass."),
+    (
+        "o",
+        "type the mouth of a slot cut in waste at the height shown: no piece, and the height gets "
+        "surer.",
+    ),
+    ("s", "not judged: leave this question out."),
+    ("f", "a gap that no setting cures."),
+    ("u", "take back the newest entry; nothing is ever erased."),
+    ("F", "finish, when all is settled."),
+    ("q", "leave. The next fitlog bench goes on exactly here."),
+)
+
+
+@dataclass(frozen=True)
+class Scene:
+    """All that a frame shows. advice: while a piece is to be cut, or at the end; held: settings
+    really set otherwise, mm on the user's own scale; steps: how to cut the piece; turn: what to
+    mind before the turn; top: what just happened.
+    """
+
+    setup: SetUp
+    view: View
+    ruler: Ruler
+    advice: Advice | None = None
+    held: Mapping[str, float] = field(default_factory=dict)
+    steps: tuple[str, ...] = ()
+    turn: tuple[Remark, ...] = ()
+    top: str = ""
+
+
+def frame(scene: Scene, width: int, height: int) -> list[str]:
+    """Return at most `height` lines of at most `width` columns, none of them past either."""
+    if scene.view.mode == "help":
+        found = pages(scene, width, height)
+        return found[min(scene.view.page, len(found) - 1)]
+    roomy = height >= _ROOMY
+    top = scene.top if len(scene.top) <= width else scene.top.removesuffix(TAKES_BACK)
+    head = [ends(_name(scene), _right(scene, width), width), top, *([""] if roomy else [])]
+    foot = [*row_of(_keys(scene), width), *(_bottom(scene, width) or ([""] if roomy else []))]
+    body = _body(scene, width, max(0, height - len(head) - len(foot)))
+    spare = height - len(head) - len(body) - len(foot)
+    return [clip(line, width) for line in [*head, *body, *([""] * spare), *foot][:height]]
+
+
+def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
+    """Return the help: keys, how to cut the piece, why, and what to mind, cut into pages of
+    `height` lines.
+    """
+    found, room = scene.advice, max(1, height - 2)
+    parts: list[tuple[str, list[str]]] = [("Keys", [f"{keys}: {what}" for keys, what in _KEYS])]
+    parts += [("The test piece", [f"{n}. {step}" for n, step in enumerate(scene.steps, 1)])]
+    parts += [("Before the turn", [by_key(r) for r in scene.turn])]
+    if found is not None:
+        parts += [
+            ("Why", [r.text for r in found.reasons]),
+            ("Note", [by_key(r) for r in found.notices]),
+        ]
+        parts += [("Care", [r.text for r in found.cautions])]
+    blocks: list[list[str]] = []
+    for title, texts in parts:
+        told = [wrap(f"- {text}", width, "  ") for text in texts]
+        blocks += [[title.upper(), *told[0]], *told[1:], [""]] if told else []
+    paged = _paged(blocks, room)
+    return [
+        _page(lines, number, len(paged), width, height) for number, lines in enumerate(paged, 1)
+    ]
+
+
+def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
+    """Put blocks on pages of `room` lines, none broken that has room on a page of its own."""
+    out: list[list[str]] = [[]]
+    for block in blocks:
+        if out[-1] and len(out[-1]) + len(block) > room:
+            out.append([])
+        if block == [""] and not out[-1]:
+            continue
+        for line in block:
+            if len(out[-1]) == room:
+                out.append([])
+            out[-1].append(line)
+    return [page for page in out if page] or [[]]
+
+
+def _page(lines: list[str], number: int, count: int, width: int, height: int) -> list[str]:
+    foot = (
+        f"Page {number} of {count}.   SPACE {'next page' if number < count else 'back'}   any "
+        "other key: back"
+    )
+    return [clip(line, width) for line in [*lines, *[""] * (height - len(lines) - 1), foot]][
+        -height:
+    ]
+
+
+def _name(scene: Scene) -> str:
+    plan = scene.setup.plan
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
+    machine = f", {plan.machine.name}" if plan.machine else ""
+    return f"Set-up {scene.setup.number}: {plan.bit.name}, {wood}{machine}"
+
+
+def _right(scene: Scene, width: int) -> str:
+    at, found = scene.view.stand, scene.advice
+    if at.at == "over":
+        return ""
+    if at.at != "settings":
+        asked = [a for a in ("fit", "seat", "centre") if a in scene.setup.plan.in_play]
+        return f"piece {at.piece}: {at.at}, {asked.index(at.at) + 1} of {len(asked)}"
+    if found is not None and found.status == "ready":
+        return "READY"
+    chance = f", {all_good(found)}" if found is not None and width >= _WIDE else ""
+    return f"to cut: piece {at.piece}{chance}"
+
+
+def _body(scene: Scene, width: int, rows: int) -> list[str]:
+    setup, at = scene.setup, scene.view.stand.at
+    if scene.view.mode == "gap":
+        return gap_question(width, rows)
+    if at == "fit" or at == "seat" or at == "centre":
+        return question(setup, at, scene.turn, scene.ruler, width, rows)
+    if scene.advice is None:
+        return []
+    if at == "over":
+        dial = for_real_boards(setup, scene.advice).on_scale(setup.plan.machine)
+        ended = [
+            f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()
+        ]
+        return [
+            *wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width),
+            "",
+            *ended,
+        ]
+    return settings_body(setup, scene.advice, scene.held, scene.ruler, width, rows)
+
+
+def _keys(scene: Scene) -> list[str]:
+    """The keys that mean something now."""
+    view = scene.view
+    if view.mode == "typing":
+        return ["y as typed" if view.asked else "ENTER takes it", "BACKSPACE", "ESC drops it"]
+    if view.mode == "gap":
+        return ["1 baseline", "2 inside", "3 flank", "ESC back"]
+    if view.mode == "finish":
+        return ["F finish", "any other key: not yet"]
+    at = view.stand.at
+    if at == "over":
+        return ["u take that back", "q quit"]
+    own = {
+        "settings": [
+            "SPACE it is cut",
+            "h x d if set otherwise",
+            *(["o slot in waste"] if not view.judged else []),
+        ],
+        "centre": ["1 2 3", "w walls measured", "s not judged"],
+    }.get(at, ["1 to 7", "s not judged"])
+    judged = [*(["m number"] if view.numbered else []), "f gap"] if view.judged else []
+    finish = ["F finish"] if at == "settings" and view.ready else []
+    return [*own, *judged, *finish, "u undo", "? help", "q quit"]
+
+
+def _bottom(scene: Scene, width: int) -> list[str]:
+    """The answer to a key that did nothing, a refusal, or the line being typed: the cursor stands
+    at its end.
+    """
+    view = scene.view
+    line = wrap(view.line, width)[:_LINE_ROWS] if view.line else []
+    if view.mode == "typing":
+        return [*line, f"{_asked(scene)}: {view.typed}"]
+    if view.mode == "finish":
+        return wrap(
+            f"Finish set-up {scene.setup.number} at these settings? F once more finishes it.", width
+        )
+    return line
+
+
+def _asked(scene: Scene) -> str:
+    view, unit = scene.view, "mm" if scene.ruler.units == "mm" else "in"
+    if view.field == "number" and view.word is not None:
+        what = {"fit": "pull-apart gap", "centre": "extra width", "seat": "step"}[view.word.aspect]
+        return f'{what} of "{view.word.word}", {unit}'
+    if view.field in ("near", "far"):
+        return f"wall {'at the fence' if view.field == 'near' else 'away from it'}, {unit}"
+    if view.field == "mouth":
+        return f"mouth of the slot in waste, {unit}"
+    return f"{SETTING_NAME.get(view.field, view.field)} as set, {unit}"

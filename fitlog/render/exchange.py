@@ -1,0 +1,108 @@
+"""What came into the log, or would come."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..language.units import Ruler, counted
+from .screen import Screen
+
+_WHAT = (
+    ("entry", "entry", "entries"),
+    ("advice", "advice", "advices"),
+    ("bit", "bit", "bits"),
+    ("stock", "stock", "stocks"),
+    ("machine", "machine", "machines"),
+    ("sharpening", "sharpening", "sharpenings"),
+    ("preference", "preference", "preferences"),
+)
+_MOST = 40
+
+
+def imported(screen: Screen, done: Any, file: str, dry_run: bool) -> None:
+    """Print what an import of a whole log did. done: an `Imported` of the workbench."""
+    merged, would = done.merged, "Would add" if dry_run else "Added"
+    screen.line(f"{would} {_counts(merged.added)} from {file}.")
+    if sum(merged.found.values()):
+        screen.line(f"Here already: {_counts(merged.found)}.")
+    for kind, name, here in merged.renamed:
+        screen.line(
+            f"- The {kind} {name} has other figures here, so theirs is called {here}.", indent="  "
+        )
+    for reason in merged.left_out[:_MOST]:
+        screen.line(f"- Left out: {reason}.", indent="  ")
+    if len(merged.left_out) > _MOST:
+        screen.line(f"- Left out, too: {len(merged.left_out) - _MOST} more.")
+    if done.still_open and not done.identical:
+        shown = ", ".join(map(str, done.still_open[:8])) + (
+            " and more" if len(done.still_open) > 8 else ""
+        )
+        screen.line(
+            f"Still open among the new set-ups: {shown}. End them with fitlog finish --setup N."
+        )
+    if done.kept is not None and merged.setups:
+        screen.line(f"Set-up {done.kept} stays the current one.")
+    if dry_run:
+        screen.line("Nothing was stored.")
+
+
+def cuts_in(
+    screen: Screen, done: Any, unused: tuple[str, ...], ruler: Ruler, nothing: bool
+) -> None:
+    """Print what an import of trial cuts did, or would do. done: a `CutsIn` of the workbench."""
+    for problem in done.problems:
+        screen.line(f"Line {problem.line}: {problem.message}: {problem.hint}", indent="  ")
+    if unused:
+        screen.line(f"Columns that were not used: {', '.join(unused)}.")
+    if nothing:
+        for line, cut in done.cuts[:_MOST]:
+            sizes = " / ".join(
+                ruler.length(value) for value in cut.settings.on_scale(done.machine).values()
+            )
+            screen.line(
+                f"Line {line} would be piece {cut.piece}: {_said(cut)}; at {sizes}.", indent="  "
+            )
+        if len(done.cuts) > _MOST:
+            screen.line(f"And {len(done.cuts) - _MOST} more.")
+    if done.known:
+        screen.line(
+            f"{counted(done.known, 'line')} {'is' if done.known == 1 else 'are'} in the log "
+            "already."
+        )
+    if done.back:
+        screen.line(
+            f"{counted(done.back, 'line')} {'was' if done.back == 1 else 'were'} taken back there, "
+            "and left out."
+        )
+    where = "a new set-up" if done.setup is None else f"set-up {done.setup}"
+    if nothing:
+        screen.line(f"{counted(len(done.cuts), 'cut')} would go to {where}; nothing was logged.")
+    elif not done.cuts:
+        screen.line("Nothing new to log.")
+    else:
+        started = ", started for them" if done.opened else ""
+        screen.line(
+            f"{counted(len(done.cuts), 'cut')} logged to {where}{started}. See fitlog next --setup "
+            f"{done.setup}."
+        )
+
+
+def _said(cut: Any) -> str:
+    parts = [] if cut.verdict.empty else [str(cut.verdict)]
+    parts += [reading.kind.replace("_", " ") for reading in cut.readings]
+    return ", ".join(parts) or "a note"
+
+
+def _counts(rows: dict[str, int]) -> str:
+    told = [
+        f"{rows[kind]:,} {one if rows[kind] == 1 else many}"
+        for kind, one, many in _WHAT
+        if rows.get(kind)
+    ]
+    return (
+        f"{', '.join(told[:-1])} and {told[-1]}"
+        if len(told) > 1
+        else told[0]
+        if told
+        else "nothing"
+    )

@@ -1,0 +1,69 @@
+"""How faults look: what the log shows, then the causes in order, each with its test and its cure;
+or the list of symptoms.
+"""
+
+from __future__ import annotations
+
+from ..families.half_blind.faults import Diagnosis, Faults
+from ..language.units import Ruler
+from .screen import Screen
+
+
+def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
+    """Print what `fault` found."""
+    for place, diagnosis in enumerate(found.asked):
+        if place:
+            screen.line()
+        _diagnosis(screen, diagnosis, ruler)
+    if found.setup is None:
+        screen.line(
+            "No set-up was started yet, so that there is no log to read and no figure to reckon "
+            "with."
+        )
+    elif not found.asked:
+        screen.head(f"What the log of set-up {found.setup.number} shows")
+        if not found.log:
+            screen.line("Nothing speaks against its moves, and no gap was logged.")
+    elif found.log:
+        screen.line()
+        screen.head("The log shows")
+    for remark in found.log:
+        screen.line(f"- {remark.text}", indent="  ")
+    if found.list:
+        screen.line()
+        screen.head(
+            "What do you see? Type it, with its size if you have one, as in: fitlog fault gap "
+            "baseline 0.2mm"
+        )
+        screen.table(["type", "what is seen"], [[s.words, s.title] for s in found.list])
+    if found.cautions:
+        screen.line()
+        screen.head("Care")
+    for remark in found.cautions:
+        screen.line(f"- {remark.text}", indent="  ")
+
+
+def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
+    screen.head(f"{found.symptom.title}.")
+    screen.line(_size(found, ruler))
+    for number, cause in enumerate(found.causes, 1):
+        screen.line()
+        why = f" ({'; '.join(cause.why)}.)" if cause.why else ""
+        screen.line(f"{number}. {cause.text}{why}", indent="   ")
+        screen.line(f"   Test: {cause.test}", indent="   ")
+        screen.line(f"   Cure: {cause.cure}", indent="   ")
+
+
+def _size(found: Diagnosis, ruler: Ruler) -> str:
+    order = "The likeliest cause comes first, by rule of thumb and by what this set-up shows."
+    if found.size is None:
+        return order
+    size, what = ruler.length(found.size), found.symptom.size
+    if found.source == "said":
+        return f"Amounts for {size}, {what}. {order}"
+    if found.source == "log":
+        return f"Amounts for {size}, {what}, as the log has it ({found.of}). {order}"
+    typical = (
+        f"No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)"
+    )
+    return f"{typical}; type yours behind the words. {order}"

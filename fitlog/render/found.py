@@ -1,0 +1,59 @@
+"""What was found at a machine, beside what was left there and what to dial."""
+
+from __future__ import annotations
+
+from ..advice.found import Finding
+from ..document import zeros
+from ..domain import Machine
+from ..language.units import Ruler
+from ..log import LoggedFound
+from .answer import SETTING_NAME
+from .screen import Screen
+
+
+def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
+    """Print a finding of the workbench: each setting measured, how far it is off, and
+    what to dial.
+    """
+    machine = told.setup.plan.machine
+    zero, left, wanted = (
+        zeros(machine),
+        told.left.on_scale(machine),
+        told.setup.shown.on_scale(machine),
+    )
+    rows = []
+    for name, value in told.found.items():
+        off = ruler.move(name, told.off[name])
+        rows.append(
+            [
+                SETTING_NAME[name],
+                ruler.length(value + zero[name]),
+                ruler.length(left[name]),
+                "as it was left" if off == "leave it" else off,
+                ruler.length(wanted[name]),
+                ruler.move(name, told.moves[name]),
+            ]
+        )
+    screen.line(f"Logged for set-up {told.setup.number}.")
+    screen.line()
+    screen.table(["setting", "found", "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4))
+    for name, text in told.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    for remark in told.cautions:
+        screen.line(f"Care: {remark.text}")
+
+
+def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list[str]:
+    """Return what was found as a row of a set-up's history."""
+    zero = zeros(machine)
+    cells = [
+        ruler.length(found.settings[name] + zero[name]) if name in found.settings else ""
+        for name in SETTING_NAME
+    ]
+    taken_back = " (taken back)" if found.retracted else ""
+    return [
+        "",
+        "found",
+        *cells,
+        f"{found.by}, {found.at.strftime('%Y-%m-%d %H:%M')} UTC{taken_back}",
+    ]

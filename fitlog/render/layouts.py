@@ -1,0 +1,168 @@
+"""Layouts as a table, with a drawing of the end of the best one to scale."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from ..domain import Remark
+from ..families.half_blind.layouts import Found, Layout
+from ..language.units import MM_PER_INCH, Ruler
+from .blocks import has_blocks
+from .screen import Screen, plain
+
+_CHAR_TALL = 2.0  # a character is about twice as tall as it is wide
+_PIPE_WIDTH, _WIDEST = 80, 100
+_HALVES = "\u2588\u2580\u2584"  # a whole block, its upper half, its lower half
+
+
+def layouts(
+    screen: Screen,
+    found: Sequence[Found],
+    thickness: float,
+    ruler: Ruler,
+    more: int,
+    command: str,
+    notes: Sequence[Remark],
+) -> None:
+    """Print layouts, best first, and draw the first. thickness: of the pin board, mm; more: how
+    many are not shown.
+    """
+    best = found[0]
+    screen.line()
+    screen.head(
+        f"1. {_named(best.layout)} with {best.layout.bit.name}, the end of the joint to scale "
+        "(dark: pins and lap)"
+    )
+    screen.line()
+    width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
+    for row in drawing(
+        best.layout, thickness, width - 1, blocks=screen.terminal and has_blocks(screen, _HALVES)
+    ):
+        print(plain(row), file=screen.stream)
+    screen.line()
+    heads = [
+        "",
+        "bit",
+        "tails",
+        "pitch",
+        "height",
+        "lap",
+        "pins",
+        "tails wide",
+        "half-pins",
+        "cuts",
+    ]
+    rows = [_row(number, one, ruler) for number, one in enumerate(found, 1)]
+    screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
+    sizes = (
+        "Pitch: of pins alike, which the fit is tuned for; of: the slots' own spacing where tails "
+        "are wider. Pins and tails "
+        "from the root to the widest; half-pins at the thinnest; cuts: passes a corner."
+    )
+    screen.line(f"{_unit(ruler)}{sizes}")
+    screen.line()
+    screen.head("Why in this order")
+    for number, one in enumerate(found, 1):
+        screen.line(f"{number}. {why(one)}.", indent="   ")
+    if more:
+        screen.line(f"{more} more: see them with --all.")
+    if notes:
+        screen.line()
+        screen.head("Note")
+    for note in notes:
+        screen.line(f"- {note.text}", indent="  ")
+    screen.line()
+    screen.line(f"Go on with the first: {command}")
+
+
+def why(one: Found) -> str:
+    """Return what ranks a layout: what speaks for it and what against it."""
+    sides = (("For", False), ("Against", True))
+    told = {
+        side: "; ".join(mark.text for mark in one.marks if mark.against == against)
+        for side, against in sides
+    }
+    return ". ".join(f"{side}: {texts}" for side, texts in told.items() if texts)
+
+
+def _named(layout: Layout) -> str:
+    kind = "wide tails" if layout.wide else "tails and pins alike"
+    return (
+        f"{layout.tails} {'tail' if layout.tails == 1 else 'tails'}, {kind}, a {layout.middle} "
+        "in the middle"
+    )
+
+
+def _unit(ruler: Ruler) -> str:
+    return {"mm": "In mm. ", "inch": "In inches. "}.get(ruler.units, "")
+
+
+def _row(number: int, one: Found, ruler: Ruler) -> list[str]:
+    layout = one.layout
+
+    def dial(value: float) -> str:
+        return ruler.length(value, bare=True)
+
+    def size(
+        value: float,
+    ) -> str:  # nobody dials it: to the nearest 64th where fractions are preferred
+        nearest = round(value / MM_PER_INCH * 64) / 64 * MM_PER_INCH
+        return ruler.length(nearest if ruler.units == "fraction" else value, bare=True)
+
+    pitch = dial(layout.pitch) + (f" of {dial(layout.spacing)}" if layout.wide else "")
+    return [
+        str(number),
+        layout.bit.name,
+        str(layout.tails),
+        pitch,
+        dial(layout.height),
+        size(one.lap),
+        " to ".join(map(size, layout.pin)),
+        " to ".join(map(size, layout.tail)),
+        size(layout.half_pin[0]),
+        str(layout.cuts),
+    ]
+
+
+def drawing(layout: Layout, thickness: float, columns: int, *, blocks: bool) -> list[str]:
+    """Return the end of the pin board with the tails in it, to scale, inside face down; pins and
+    lap are dark.
+
+    thickness: of the pin board, mm.  columns: the most to use.  blocks: half blocks double the
+    height's resolution.
+    """
+    across = max(20, min(columns, _WIDEST)) - 2
+    scale = layout.width / across  # mm per column
+    per_row = scale * _CHAR_TALL
+    count = max(3, round(thickness / per_row))
+    rows = ["+" + "-" * across + "+"] if not blocks else []
+    for row in range(count):
+        top, bottom = (thickness * (1 - (row + part) / count) for part in (0.25, 0.75))
+        cells = [
+            _cell(
+                _solid(layout, (i + 0.5) * scale, top),
+                _solid(layout, (i + 0.5) * scale, bottom),
+                blocks,
+            )
+            for i in range(across)
+        ]
+        edge = "" if blocks else "|"
+        rows.append(edge + "".join(cells) + edge)
+    return [*rows, *(["+" + "-" * across + "+"] if not blocks else [])]
+
+
+def _cell(top: bool, bottom: bool, blocks: bool) -> str:
+    if blocks:
+        return {(True, True): _HALVES[0], (True, False): _HALVES[1], (False, True): _HALVES[2]}.get(
+            (top, bottom), " "
+        )
+    return "#" if top else " "
+
+
+def _solid(layout: Layout, x: float, z: float) -> bool:
+    """Whether the pin board has wood at x from its edge, z above its inside face, mm."""
+    if z > layout.height:
+        return True
+    half = layout.mouth / 2 + z * math.tan(layout.bit.theta)
+    return not any(passes[0] - half < x < passes[-1] + half for passes in layout.sockets)

@@ -1,0 +1,270 @@
+"""Lists and histories as tables: the catalogue, past set-ups, every trial cut of one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from ..advice.bits import BitLaw
+from ..advice.moisture import percent
+from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
+from ..families.wood import equilibrium
+from ..language.units import Ruler, counted
+from ..log import LoggedCut, LoggedFound
+from .answer import told
+from .found import found_row
+from .screen import Screen
+from .sure import give_or_take
+
+
+def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
+    """Print bits."""
+    rows = [
+        [
+            b.name,
+            ruler.size(b.diameter),
+            f"{b.angle:g} deg",
+            ruler.size(b.cutting_length),
+            _state(b),
+            _retired(b.retired),
+        ]
+        for b in items
+    ]
+    screen.table(
+        ["bit", "diameter", "angle", "cutting length", "diameter is", ""], rows, right=(1, 2, 3)
+    )
+
+
+def _state(bit: Bit) -> str:
+    state = "measured" if bit.measured else "as sold"
+    times = f"sharpened {bit.sharpenings} x" if bit.sharpenings else ""
+    return ", ".join(
+        part
+        for part in ("not measured since" if bit.sharpenings and not bit.measured else state, times)
+        if part
+    )
+
+
+def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
+    """Print what a bit really measures and where that comes from."""
+    size, source = (
+        give_or_take(law.diameter, ruler),
+        f"from {counted(law.taught, 'finished set-up')}",
+    )
+    if law.taught == 0:
+        source = "assumed, since no finished set-up has told of this bit yet"
+    elif law.fresh == 0:
+        source = (
+            "the diameter assumed, since nothing was finished after the sharpening; the "
+            f"angle {source}"
+        )
+    elif law.fresh < law.taught:
+        source = (
+            f"the diameter from {counted(law.fresh, 'finished set-up')} after the "
+            "sharpening, "
+            f"the angle {source}"
+        )
+    known = (
+        "Measured as"
+        if bit.measured
+        else "Before it was sharpened"
+        if bit.sharpenings
+        else "Sold as"
+    )
+    screen.line()
+    screen.line(
+        f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and "
+        f"{law.angle_deg.mean:.2f} +- "
+        f"{law.angle_deg.sd:.2f} deg, {source}. (+- is one standard deviation: two times in three "
+        "the truth lies inside.)"
+    )
+
+
+def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
+    """Print stocks; what is known of their moisture only where something is known of one
+    of them.
+    """
+    more = {
+        "moisture": [_moisture(s) for s in items],
+        "of its air": [_air(s, ruler) for s in items],
+        "sawn": [s.sawn for s in items],
+    }
+    told = {header: cells for header, cells in more.items() if any(cells)}
+    rows = [
+        [s.name, s.species, ruler.size(s.thickness), ruler.size(s.width)]
+        + [cells[i] or "-" for cells in told.values()]
+        + [_retired(s.retired)]
+        for i, s in enumerate(items)
+    ]
+    screen.table(["stock", "species", "thickness", "width", *told, ""], rows, right=(2, 3))
+
+
+def _moisture(stock: Stock) -> str:
+    """A stock's moisture by its meter."""
+    return "" if stock.moisture is None else percent(stock.moisture)
+
+
+def _air(stock: Stock, ruler: Ruler) -> str:
+    """The moisture that a stock's air leads to, with that air: deg F for who works in inches."""
+    if stock.temperature is None or stock.humidity is None:
+        return ""
+    scale = "C" if ruler.units == "mm" else "F"
+    degrees = stock.temperature if scale == "C" else stock.temperature * 1.8 + 32
+    found = equilibrium(stock.temperature, stock.humidity)
+    return f"{percent(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
+
+
+def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
+    """Print machines; the step of the depth stop, and what is set between marks, only where one of
+    them has it.
+    """
+    columns = {
+        "machine": [m.name for m in items],
+        "height step": [_maybe(m.height_step, ruler) for m in items],
+        "per turn": [_maybe(m.height_turn, ruler) for m in items],
+        "fence step": [_maybe(m.fence_step, ruler) for m in items],
+        "depth step": [_maybe(m.depth_step, ruler) for m in items],
+        "between marks": [", ".join(m.between) or "-" for m in items],
+        "backlash": [_maybe(m.backlash, ruler) for m in items],
+        "scales show more by": [_zeros(m, ruler) for m in items],
+        "": [_retired(m.retired) for m in items],
+    }
+    for header in ("depth step", "between marks"):
+        if set(columns[header]) <= {"-"}:
+            del columns[header]
+    right = tuple(
+        i
+        for i, name in enumerate(columns)
+        if name.endswith("step") or name in ("per turn", "backlash")
+    )
+    screen.table(
+        list(columns), [list(row) for row in zip(*columns.values(), strict=True)], right=right
+    )
+
+
+def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
+    """Print set-ups, newest first."""
+    out = []
+    for r in rows:
+        dial, moves = r["settings"] or {}, r["first_moves"] or {}
+        wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
+        out.append(
+            [
+                str(r["setup"]),
+                r["started"][:10],
+                r["bit"],
+                wood,
+                how_ended(r["status"], r["ended"]),
+                str(r["pieces"]),
+            ]
+            + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
+            + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
+        )
+    headers = [
+        "set-up",
+        "started",
+        "bit",
+        "stock",
+        "status",
+        "pieces",
+        "height",
+        "fence",
+        "depth",
+        "since first",
+    ]
+    screen.table(headers, out, right=(0, 5, 6, 7, 8))
+    unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
+    screen.line(f"{unit}Since first: how far the height moved from the first guess.")
+
+
+def how_ended(status: str, ended: str | None) -> str:
+    """Return a set-up's status, and what is no good end called by its name."""
+    return "ended as it is" if ended == "as it is" else status
+
+
+def history(
+    screen: Screen,
+    setup: SetUp,
+    cuts: Sequence[LoggedCut],
+    ruler: Ruler,
+    found: Sequence[LoggedFound] = (),
+) -> None:
+    """Print every entry about a set-up's pieces, what had been advised beside what was cut; and
+    what was found between.
+    """
+    rows: list[list[str]] = []
+    before: LoggedCut | None = None
+    for logged in _in_order(cuts, found):
+        if isinstance(logged, LoggedFound):
+            rows.append(found_row(logged, setup.plan.machine, ruler))
+            continue
+        cut, machine = logged.cut, setup.plan.machine
+        when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
+        taken_back = " (taken back)" if logged.retracted else ""
+        if cut.slot:  # no piece: only its height counts
+            height = _dial(cut.settings, machine, ruler)[0]
+            rows.append(
+                ["slot", f"{cut.by}, {when} UTC", height, "", "", told(cut, ruler) + taken_back]
+            )
+            continue
+        later, before = before is not None and _same_piece(before, logged), logged
+        if later:
+            rows.append(["", "later", "", "", "", told(cut, ruler) + taken_back])
+            continue
+        if cut.advised is not None:
+            rows.append(
+                [
+                    str(cut.piece),
+                    "advised",
+                    *_dial(cut.advised, machine, ruler),
+                    f"{cut.by}, {when} UTC",
+                ]
+            )
+        piece = "" if cut.advised is not None else str(cut.piece)
+        rows.append(
+            [piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back]
+        )
+    screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
+    for logged in cuts:
+        if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
+            screen.line(
+                f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"
+            )
+
+
+def _in_order(
+    cuts: Sequence[LoggedCut], found: Sequence[LoggedFound]
+) -> list[LoggedCut | LoggedFound]:
+    """Return both in the order of the log."""
+    entries = (
+        [(logged.cut.entry, logged) for logged in cuts],
+        [(logged.entry, logged) for logged in found],
+    )
+    both: list[tuple[int, LoggedCut | LoggedFound]] = [*entries[0], *entries[1]]
+    return [logged for _, logged in sorted(both, key=lambda pair: pair[0])]
+
+
+def _same_piece(one: LoggedCut, then: LoggedCut) -> bool:
+    """Tell whether an entry only adds to the one before it; after a piece was taken back, the next
+    is a new one.
+    """
+    same = one.cut.piece == then.cut.piece and one.cut.settings == then.cut.settings
+    return same and (then.retracted or not one.retracted)
+
+
+def _dial(settings: Settings, machine: Machine | None, ruler: Ruler) -> list[str]:
+    return [ruler.length(value) for value in settings.on_scale(machine).values()]
+
+
+def _zeros(machine: Machine, ruler: Ruler) -> str:
+    if machine.height_zero == 0 and machine.fence_zero == 0:
+        return "-"
+    return f"{ruler.size(machine.height_zero)} height, {ruler.size(machine.fence_zero)} fence"
+
+
+def _maybe(value: float | None, ruler: Ruler) -> str:
+    return "-" if value is None else ruler.size(value)
+
+
+def _retired(retired: bool) -> str:
+    return "retired" if retired else ""

@@ -1,0 +1,77 @@
+"""A rehearsal as a picture in a file."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import TYPE_CHECKING, Any
+
+from ..newfile import Place
+from ..simulation import Comparison, Tally
+from .canvas import save
+from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+
+def draw(found: Comparison, place: Place) -> None:
+    """Write the picture; what was there stays until the new one is whole. Raises `Refused` where it
+    cannot be.
+    """
+    save(place, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
+
+
+def _figure(found: Comparison) -> Figure:
+    from matplotlib.figure import Figure
+
+    labels, by_method = rows(found)
+    title = textwrap.wrap(
+        f"A simulation with invented seeds: pieces per set-up with {what(found)}", 62
+    )
+    below = textwrap.wrap(
+        f"{how_many(found)}; in play: {', '.join(found.plan.in_play)}. {NOT_A_PROMISE}", 100
+    )
+    figure = Figure(
+        figsize=(7.2, 1.8 * len(by_method) + 1.0 + 0.3 * len(title)), layout="constrained"
+    )
+    figure.suptitle("\n".join(title), parse_math=False, fontsize=12, fontweight="bold")
+    panels = figure.subplots(len(by_method), 1, sharex=True, sharey=True, squeeze=False)[:, 0]
+    for axes, (name, tally) in zip(panels, found.tallies.items(), strict=True):
+        _panel(axes, name, tally, labels)
+    if any(t.later for t in found.tallies.values()):
+        panels[0].legend(frameon=False, loc="upper right", fontsize=9)
+    panels[-1].set_xlabel("test pieces until everything is settled")
+    figure.supylabel("share of the set-ups, %", fontsize=10)
+    figure.supxlabel("\n".join(below), fontsize=8, parse_math=False)
+    return figure
+
+
+def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
+    places, base = range(1, len(labels) + 1), [0.0] * len(labels)
+    looks: dict[str, dict[str, Any]] = {
+        "later": {"label": "later ones: on other days", "color": "0.45"},
+        "first": {"label": "first set-up with a bit", "color": "white", "hatch": "////"},
+    }
+    for part, look in looks.items():
+        values = [100 * share for share in tally.shares(len(labels), part)]
+        bars = [
+            bar for bar in zip(places, values, base, strict=True) if bar[1]
+        ]  # a bar of nothing would still be a line
+        if bars:
+            at, high, low = zip(*bars, strict=True)
+            axes.bar(at, high, bottom=low, width=0.8, edgecolor="black", linewidth=0.8, **look)
+        base = [under + value for under, value in zip(base, values, strict=True)]
+    means = [
+        f"{part} {mean_of(mean)}"
+        for part, mean in (("first", tally.mean_first()), ("later", tally.mean_later()))
+        if mean.n
+    ]
+    axes.set_title(
+        f"{name}: {', '.join(means)} pieces".replace("+-", "\u00b1"), loc="left", fontsize=10
+    )
+    axes.set_xticks(list(places), labels)
+    axes.set_xlim(0.4, len(labels) + 0.6)
+    axes.spines[["top", "right"]].set_visible(False)
+    axes.set_axisbelow(True)
+    axes.grid(axis="y", color="0.85", linewidth=0.6)

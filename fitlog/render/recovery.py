@@ -1,0 +1,65 @@
+"""How a recovered setting looks: the height to dial first, how sure it is, why, what to mind, how
+to go on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..advice.recovery import Recovery
+from ..domain import Remark
+from ..language.units import Ruler
+from .screen import Screen
+
+_ANSWER = ("test-piece", "no-test-piece")  # said right under the height
+
+
+def recovery(
+    screen: Screen,
+    found: Recovery,
+    talk: Sequence[tuple[str, Sequence[Remark]]],
+    start: str,
+    ruler: Ruler,
+) -> None:
+    """Print a recovered height. talk: titles with what is said under them; start: the command to go
+    on with.
+    """
+    plan, offer = found.plan, found.offer
+    zero = plan.machine.height_zero if plan.machine else 0.0
+    machine = f", {plan.machine.name}" if plan.machine else ""
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
+    screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
+    screen.line()
+    low, high = (ruler.length(end + zero) for end in found.range90)
+    screen.table(
+        ["setting", "set to", "90 % range", "chance of good"],
+        [
+            [
+                "bit height",
+                ruler.length(offer.height + zero),
+                f"{low} to {high}",
+                _percent(offer.chance),
+            ]
+        ],
+        right=(1, 3),
+    )
+    if ruler.turn is not None:
+        up = ruler.move("bit_height", offer.height)
+        screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
+    screen.line()
+    screen.line(next(r.text for _, remarks in talk for r in remarks if r.code in _ANSWER))
+    for title, remarks in talk:
+        screen.line()
+        screen.head(title)
+        for remark in (r for r in remarks if r.code not in _ANSWER):
+            screen.line(f"- {remark.text}", indent="  ")
+    screen.line()
+    screen.line(f"Go on with: {start}", indent="   ")
+
+
+def _percent(chance: float) -> str:
+    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"

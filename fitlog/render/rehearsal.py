@@ -1,0 +1,194 @@
+"""How a rehearsal looks in the terminal: a table, bars side by side, and the progress on the way
+there.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from ..language.units import Ruler, counted
+from ..simulation import MANY, MOST, Comparison, Conditions, Mean
+from ..simulation.tuned import first_moves
+from .blocks import bar, has_blocks
+from .screen import Screen, plain
+
+NOT_A_PROMISE = (
+    "A simulation drawn from the uncertainties that fitlog assumes, with invented "
+    "seeds: not a promise."
+)
+_ROWS = 10  # the last one counts all that took more
+_PIPE_WIDTH, _WIDEST = 80, 120
+
+
+def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
+    """Print what a rehearsal found."""
+    screen.line()
+    screen.head(f"Rehearsal with {what(found)}: {how_many(found)}")
+    screen.line()
+    table = [
+        [
+            name,
+            mean_of(t.mean_first()),
+            mean_of(t.mean_later()),
+            *map(_percent, (t.good_at_once, t.over(), t.share_inside)),
+        ]
+        for name, t in found.tallies.items()
+    ]
+    headers = [
+        "method",
+        "first set-up",
+        "later ones",
+        "good at once",
+        f"over {MANY} pieces",
+        "inside",
+    ]
+    screen.table(headers, table, right=(1, 2, 3, 4, 5))
+    screen.line()
+    screen.line(_explained(found, ruler))
+    given_up = [f"{name} {t.unsolved}" for name, t in found.tallies.items() if t.unsolved]
+    if given_up:
+        screen.line(f"Given up after {MOST} pieces and counted so: {', '.join(given_up)}.")
+    screen.line()
+    screen.head("Share of the set-ups by the pieces they took")
+    width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
+    for row in bars(found, width, blocks=screen.terminal and has_blocks(screen)):
+        print(plain(row), file=screen.stream)
+    screen.line()
+    screen.line(NOT_A_PROMISE)
+
+
+def what(found: Comparison) -> str:
+    """Name the bit, the boards and the machine."""
+    plan = found.plan
+    wood = (
+        plan.stock.name
+        if plan.stock.name == plan.pin_stock.name
+        else f"{plan.stock.name} on {plan.pin_stock.name}"
+    )
+    return ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
+
+
+def how_many(found: Comparison) -> str:
+    """Say how many set-ups were made in how many shops."""
+    shops = len(next(iter(found.tallies.values())).seasons)
+    few = "" if found.setups % found.in_a_row == 0 else "up to "
+    row = (
+        f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
+    )
+    words = ", words only" if found.plan.words_only else ""
+    return (
+        f"{counted(found.setups, 'set-up')} in {counted(shops, 'invented shop')}{row} (seed "
+        f"{found.seed}){words}"
+    )
+
+
+def _explained(found: Comparison, ruler: Ruler) -> str:
+    steps = [ruler.size(step) for step in first_moves(found.plan.words_only)]
+    asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(
+        " and "
+    )
+    one, repeats = len(found.plan.in_play) == 1, found.conditions.repeats
+    later = "the same joint" if repeats else "the same bit and boards"
+    where = ", the fence taken off" if repeats else ", at another height and pitch"
+    return (
+        f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard "
+        "error. First: a bit nobody has "
+        f"used before; later: {later} on another day{where}. Inside: the real boards come out "
+        "inside every window. Habit: from "
+        f"the printed figures, a number said is corrected by, else steps of {steps[0]} (height), "
+        f"{steps[1]} (fence) and "
+        f"{steps[2]} (depth), half after slightly, twice after very, halved after a reversal. "
+        "Notebook: the same, from the "
+        f"mean of what was good before.{_unusual(found.conditions, ruler)}"
+    )
+
+
+def _unusual(told: Conditions, ruler: Ruler) -> str:
+    """What the shop is like where it is not the usual one."""
+    usual = Conditions()
+    parts = [f"slips {100 * told.slips:g} %"] if told.slips != usual.slips else []
+    parts += [f"swapped sides {100 * told.swaps:g} %"] if told.swaps else []
+    parts += [f"true spreads {told.sds:g} times the assumed"] if told.sds != 1 else []
+    parts += (
+        ["nothing is read"]
+        if told.words_only
+        else [f"readings to {ruler.size(told.readings)}"]
+        if told.readings
+        else []
+    )
+    parts += [f"fence zero {ruler.size(told.fence_zero_off)} off"] if told.fence_zero_off else []
+    parts += [f"height zero {ruler.size(told.height_zero_off)} off"] if told.height_zero_off else []
+    parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
+    return f" The shop: {', '.join(parts)}." if parts else ""
+
+
+def mean_of(found: Mean) -> str:
+    """Return a mean with its standard error as text, "-" where there is none."""
+    if found.mean is None:
+        return "-"
+    return f"{found.mean:.2f}" if found.se is None else f"{found.mean:.2f} +- {found.se:.2f}"
+
+
+def _percent(share: float) -> str:
+    return "<1%" if 0 < share < 0.005 else ">99%" if 0.995 <= share < 1 else f"{share:.0%}"
+
+
+def rows(found: Comparison) -> tuple[list[str], dict[str, list[float]]]:
+    """Return the labels of the rows (pieces), and by method the share of all its set-ups in each
+    row.
+    """
+    most = max(max(t.counts) for t in found.tallies.values())
+    last = min(most, _ROWS)
+    labels = [str(n) for n in range(1, last + 1)]
+    if most > last:
+        labels[-1] += "+"
+    return labels, {name: t.shares(last) for name, t in found.tallies.items()}
+
+
+def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
+    """Return the histograms side by side, at most `width` - 1 characters wide (39 at least); ASCII
+    without `blocks`.
+    """
+    labels, by_method = rows(found)
+    lead, n = len("pieces") if width >= 60 else 3, len(by_method)
+    room = (width - 1 - lead) // n - 7  # two spaces, the percentage, a space
+    top = max(max(values) for values in by_method.values())
+    head = "pieces".rjust(lead) if lead > 3 else " " * lead
+    out = [head + "".join("  " + f"{name:<{room + 5}}" for name in by_method)]
+    for i, label in enumerate(labels):
+        here = [values[i] for values in by_method.values()]
+        cells = (
+            f"  {_percent(v) if v else '-':>4} {bar(v / top * room, blocks):<{room}}" for v in here
+        )
+        out.append(label.rjust(lead) + "".join(cells))
+    return [line.rstrip() for line in out]
+
+
+@contextmanager
+def progress(total: int) -> Iterator[Callable[[], object]]:
+    """Show a bar on standard error while work goes on, and nothing where nobody looks; call what it
+    yields per step.
+    """
+    if not Screen(sys.stderr).terminal:
+        yield lambda: None
+        return
+    from rich.console import Console
+    from rich.progress import (
+        BarColumn,
+        MofNCompleteColumn,
+        Progress,
+        TextColumn,
+        TimeRemainingColumn,
+    )
+
+    columns = (
+        TextColumn("rehearsing"),
+        BarColumn(None),
+        MofNCompleteColumn(),
+        TimeRemainingColumn(compact=True),
+    )
+    with Progress(*columns, console=Console(file=sys.stderr), transient=True) as shown:
+        task = shown.add_task("", total=total)
+        yield lambda: shown.advance(task)

@@ -1,0 +1,163 @@
+"""How the pages are drawn: axes over the whole page in millimetres, so that one unit is one
+millimetre in every format.
+
+One drawing code for PDF, SVG and PNG. PDF holds all pages; the others get a file a page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ...families.half_blind.layouts.job import Job
+from ...language.units import Ruler
+from ...newfile import Place, part_of
+from ..canvas import drawing, quiet
+from .pages import Page, sheet
+from .paper import MM_PER_POINT, Mark, Shape, Words
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
+
+DPI = 300  # of a PNG; its file says so, so that a printer knows the size
+_MM_PER_INCH = 25.4
+
+
+@contextmanager
+def set_up() -> Iterator[None]:
+    """Draw quietly, with type that has the same width in every format, whole in a PDF and as text
+    in an SVG.
+    """
+    import matplotlib
+
+    with quiet():
+        matplotlib.rcParams.update(
+            {"text.hinting": "none", "pdf.fonttype": 42, "svg.fonttype": "none"}
+        )
+        yield
+
+
+def measure(text: str, size: float, bold: bool) -> float:
+    """Return the width of text, mm, in the type that the sheet is set in."""
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import text_to_path
+
+    font = FontProperties(family="DejaVu Sans", size=size, weight="bold" if bold else "normal")
+    width: float = text_to_path.get_text_width_height_descent(text, font, ismath=False)[0]
+    return width * MM_PER_POINT
+
+
+def laid_out(job: Job, paper: str, ruler: Ruler) -> tuple[Page, ...]:
+    """Return the pages of a set-up's sheet, set in the type that they are drawn in. paper: one of
+    PAPERS.
+    """
+    with set_up():
+        return sheet(job, paper, ruler, measure)
+
+
+def files(path: Path, count: int) -> list[Path]:
+    """Return where so many pages go: one PDF, else `path` and for further pages name-2, name-3
+    beside it.
+    """
+    if path.suffix.lower() == ".pdf":
+        return [path]
+    return [path, *(path.with_stem(f"{path.stem}-{n}") for n in range(2, count + 1))]
+
+
+def figure(page: Page) -> Figure:
+    """Return a page as a figure of exactly its size."""
+    from matplotlib.figure import Figure
+
+    made = Figure(figsize=(page.width / _MM_PER_INCH, page.height / _MM_PER_INCH))
+    axes = made.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_axis_off()
+    axes.set_xlim(0.0, page.width)
+    axes.set_ylim(page.height, 0.0)
+    for order, mark in enumerate(page.marks):
+        _put(axes, mark, 2 + order * 1e-4)
+    return made
+
+
+def _put(axes: Axes, mark: Mark, order: float) -> None:
+    from matplotlib.lines import Line2D
+    from matplotlib.patches import Polygon
+
+    if isinstance(mark, Words):
+        axes.text(
+            mark.x,
+            mark.y,
+            mark.text,
+            fontsize=mark.size,
+            fontweight="bold" if mark.bold else "normal",
+            ha=mark.align,
+            va="baseline",
+            color=str(mark.grey),
+            parse_math=False,
+            zorder=order,
+        )
+    elif isinstance(mark, Shape):
+        axes.add_patch(
+            Polygon(
+                mark.points,
+                closed=True,
+                facecolor=str(mark.grey),
+                edgecolor="black",
+                linewidth=mark.weight / MM_PER_POINT,
+                joinstyle="miter",
+                zorder=order,
+            )
+        )
+    else:
+        xs, ys = zip(*mark.points, strict=True)
+        axes.add_line(
+            Line2D(
+                xs,
+                ys,
+                color=str(mark.grey),
+                linewidth=mark.weight / MM_PER_POINT,
+                linestyle=(0, (5, 3)) if mark.dashed else "-",
+                solid_capstyle="butt",
+                dash_capstyle="butt",
+                zorder=order,
+                gid=mark.name or None,
+            )
+        )
+
+
+def write(pages: Sequence[Page], places: Sequence[Place], title: str) -> None:
+    """Write the pages to their `files`; what was there stays until all of them are drawn whole.
+    Raises `Refused`.
+    """
+    if Path(places[0].name).suffix.lower() == ".pdf":
+        _write_pdf(pages, places[0], title)
+        return
+    with drawing(places[0].name), ExitStack() as kept, set_up():
+        parts = []
+        for number, (page, place) in enumerate(zip(pages, places, strict=True), 1):
+            parts.append(kept.enter_context(part_of(place)))
+            _save(
+                page,
+                parts[-1].path,
+                Path(place.name).suffix[1:].lower(),
+                f"{title}, page {number} of {len(pages)}",
+            )
+        for part in parts:
+            part.keep()
+
+
+def _save(page: Page, path: Path, ending: str, title: str) -> None:
+    metadata = {"Title": title, "Date": None} if ending == "svg" else {"Title": title}
+    figure(page).savefig(path, format=ending, dpi=DPI, metadata=metadata)
+
+
+def _write_pdf(pages: Sequence[Page], place: Place, title: str) -> None:
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    with drawing(place.name), part_of(place) as part, set_up():
+        with PdfPages(part.path, metadata={"Title": title, "CreationDate": None}) as book:
+            for page in pages:
+                book.savefig(figure(page))
+        part.keep()

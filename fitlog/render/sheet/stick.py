@@ -1,0 +1,271 @@
+"""The story stick: the board's end at full size with a tick at every cut's centre, in strips where
+the page is narrower.
+
+The tail board's ticks lie on the upper edge, the pin board's on the lower one; x runs from the
+marked edge. Lengths mm.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ...families.half_blind.layouts import Layout, Stops
+from ...language.units import Ruler
+from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
+from .paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
+
+BAR = 100.0
+HEADING = "Story stick, full size"
+OVERLAP = 20.0  # of neighbouring strips
+_TICK, _ROW, _SIZE = 3.2, 2.5, 5.8  # a tick's length, a row of numbers, their type
+_BODY = 2.5  # of the tail board above its slots
+_OUTER = 3.6  # above and below a strip, for what its ends are
+_APART = 2.4  # between the two boards
+_HIGHEST, _THICKEST = (
+    32.0,
+    36.0,
+)  # of what is drawn: higher cuts have ticks alone, thicker boards are cut short
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One tick: where the cut's centre lies from the marked edge; number: as the stops have it, *
+    for the turned board.
+    """
+
+    at: float
+    number: str
+    name: str
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A part of the stick, from `start` to `end` of the board; x of the board is x - start + left
+    on the strip.
+    """
+
+    number: int
+    start: float
+    end: float
+    left: float
+
+
+def ticks(found: Stops) -> tuple[tuple[Tick, ...], tuple[Tick, ...]]:
+    """Return the tail board's ticks and the pin board's, the far edge's included, from the marked
+    edge on.
+    """
+    layout = found.layout
+    tail = [Tick(s.cut.position, str(s.number), f"tail-{s.number}") for s in found.of("tail")]
+    tail += [
+        Tick(layout.width - s.cut.position, f"{s.number}*", f"turned-{s.number}", True)
+        for s in found.of("tail")
+        if s.cut.kind == "edge"
+    ]
+    pin = [Tick(s.cut.position, str(s.number), f"pin-{s.number}") for s in found.of("pin")]
+    return tuple(sorted(tail, key=lambda t: t.at)), tuple(sorted(pin, key=lambda t: t.at))
+
+
+def strips(layout: Layout, width: float) -> tuple[Strip, ...]:
+    """Return the strips that a page of this width needs, all as long, overlapping by OVERLAP; one
+    where the board fits.
+    """
+    off = -min(layout.edge_passes)
+    outside = off + 4.0 if off > 0 else 1.0
+    room = width - 2 * outside
+    if layout.width <= room:
+        return (Strip(0, 0.0, layout.width, (width - layout.width) / 2),)
+    count = math.ceil((layout.width - OVERLAP) / (room - OVERLAP) - 1e-9)
+    length = (layout.width + (count - 1) * OVERLAP) / count
+    return tuple(
+        Strip(k, k * (length - OVERLAP), k * (length - OVERLAP) + length, (width - length) / 2)
+        for k in range(count)
+    )
+
+
+def head(width: float, count: int, ruler: Ruler) -> Block:
+    """Return the heading of the story stick with the check bar beside it, and what to do about the
+    bar.
+    """
+    left, low = 43.0, 6.2
+    marks: list[Mark] = [
+        Line(((0.0, 0.0), (width, 0.0)), 0.3),
+        Line(((left, low), (left + BAR, low)), 0.25),
+    ]
+    for n in range(11):
+        x, name = left + BAR * n / 10, {0: "bar-0", 10: "bar-100"}.get(n, "")
+        marks.append(Line(((x, low - (3.4 if n in (0, 5, 10) else 1.6)), (x, low)), 0.2, name=name))
+    where = "the numbers are the stops'" if count == 1 else f"{count} strips: lay A on A, B on B"
+    size = "100 mm" if ruler.units == "mm" else f"100 mm, {BAR / 25.4:.3f} in"
+    after = left + BAR + 2.5
+    marks += [Words(0.0, 3.6, HEADING, 8.5, True), Words(0.0, 6.5, where, 6.5)]
+    marks.append(Words(after, 3.4, "Print at 100 %, then measure", 6.5, True))
+    marks.append(Words(after, 6.4, f"the bar: it must be {size}", 6.5))
+    return Block(7.2, tuple(marks))
+
+
+def strip_block(
+    found: Stops, pin_thickness: float, all_: Sequence[Strip], number: int, measure: Measure
+) -> Block:
+    """Return one strip. number: which of them, from 0."""
+    layout, strip = found.layout, all_[number]
+    tail, pin = (_on(some, strip, layout) for some in ticks(found))
+    tail_rows, pin_rows = staggered(tail, strip, measure), staggered(pin, strip, measure)
+    drawn = layout.height if layout.height <= _HIGHEST else 0.0
+    thick = min(pin_thickness, _THICKEST) if drawn else 0.0
+    numbers, more = (
+        _TICK + _ROW * (1 + max(tail_rows)) + 0.4,
+        _TICK + _ROW * (1 + max(pin_rows)) + 0.4,
+    )
+    tip = numbers + _BODY
+    inside = tip + drawn + _APART
+    low = inside + thick + 0.8 + more
+    marks: list[Mark] = []
+    if drawn:
+        back = inside + thick
+        for spans, ys, grey in (
+            (tail_spans(layout), (tip + drawn, tip, numbers), TAIL_GREY),
+            (pin_spans(layout), (inside, inside + drawn, back), PIN_GREY),
+        ):
+            shape = cut_off(
+                outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end)
+            )
+            marks.append(Shape(tuple((x - strip.start, y) for x, y in shape), grey, 0.2))
+    marks += _edges(strip, layout, low)
+    for some, rows, edge, way in ((tail, tail_rows, 0.0, 1.0), (pin, pin_rows, low, -1.0)):
+        marks += _ticks(some, rows, strip, edge, way, measure)
+    marks += _ends(strip, all_, number, low, measure)
+    every = [tick.at for side in ticks(found) for tick in side]
+    for which in (number - 1, number):
+        if 0 <= which < len(all_) - 1:
+            marks += _match(
+                match_at(all_[which + 1].start, every) - strip.start, which, number, low
+            )
+    return Block(low + 2 * _OUTER, tuple(moved(mark, strip.left, _OUTER) for mark in marks))
+
+
+def _on(some: Iterable[Tick], strip: Strip, layout: Layout) -> list[Tick]:
+    """The ticks of a strip; those off the board belong to its first and its last."""
+    low = -math.inf if strip.start <= 0 else strip.start
+    high = math.inf if strip.end >= layout.width - 1e-9 else strip.end
+    return [tick for tick in some if low - 1e-9 <= tick.at <= high + 1e-9]
+
+
+def staggered(some: Sequence[Tick], strip: Strip, measure: Measure) -> list[int]:
+    """Return for each tick the row of its number, 0 next to the edge, so that no number meets
+    another or another's tick.
+    """
+    taken: list[float] = []
+    rows = []
+    for tick in some:
+        half = _half(tick, measure)
+        middle = centred(tick, strip, half)
+        free = (
+            r
+            for r, end in enumerate(taken)
+            if middle - half >= end and tick.at - 0.4 >= max(taken[:r], default=-9e9)
+        )
+        row = next(free, len(taken))
+        taken += [-math.inf] * (row + 1 - len(taken))
+        taken = [max(end, tick.at + 0.4) if r < row else end for r, end in enumerate(taken)]
+        taken[row] = middle + half
+        rows.append(row)
+    return rows or [0]
+
+
+def _half(tick: Tick, measure: Measure) -> float:
+    """Half the room that a tick's number takes."""
+    return measure(tick.number, _SIZE, False) / 2 + 0.35
+
+
+def centred(tick: Tick, strip: Strip, half: float) -> float:
+    """Return where the middle of a tick's number goes: on the tick, or beside the line at the
+    strip's end.
+    """
+    for end, inside in ((strip.start, 1), (strip.end, -1)):
+        if abs(tick.at - end) < half + 0.2:
+            side = inside if (tick.at - end) * inside > -1e-6 else -inside
+            return end + side * (half + 0.2)
+    return tick.at
+
+
+def _ticks(
+    some: Sequence[Tick],
+    rows: Sequence[int],
+    strip: Strip,
+    edge: float,
+    way: float,
+    measure: Measure,
+) -> list[Mark]:
+    marks: list[Mark] = []
+    for tick, row in zip(some, rows, strict=False):
+        x, reach = tick.at - strip.start, _TICK + _ROW * row
+        name = f"{tick.name}-{strip.number + 1}"
+        marks.append(Line(((x, edge), (x, edge + way * reach)), 0.2, tick.turned, name))
+        middle = edge + way * (reach + _ROW / 2)
+        at = centred(tick, strip, _half(tick, measure)) - strip.start
+        marks.append(Words(at, middle + 0.36 * _SIZE * 0.353, tick.number, _SIZE, align="center"))
+    return marks
+
+
+def _edges(strip: Strip, layout: Layout, low: float) -> list[Mark]:
+    """The stick's own outline: thick at the board's edges, open where the next strip goes on."""
+    length = strip.end - strip.start
+    marks: list[Mark] = [Line(((0.0, y), (length, y)), 0.25) for y in (0.0, low)]
+    for x, last in ((0.0, strip.start <= 0), (length, strip.end >= layout.width - 1e-9)):
+        marks.append(Line(((x, 0.0), (x, low)), 0.25, not last))
+    return marks
+
+
+def _ends(
+    strip: Strip, all_: Sequence[Strip], number: int, low: float, measure: Measure
+) -> list[Mark]:
+    """What lies at the ends of a strip, and which board its ticks are of, in the room above and
+    below it.
+    """
+    length, marks = strip.end - strip.start, list[Mark]()
+    left = "MARKED EDGE, at the fence" if number == 0 else ""
+    right = "OTHER EDGE (* turned, to the fence)" if number == len(all_) - 1 else ""
+    if left:
+        marks.append(Words(0.0, -1.1, left, 6.5, True))
+    wide = measure(right, 6.5, True)
+    if right:
+        marks.append(Words(max(length, wide - strip.left), low + 2.9, right, 6.5, True, "right"))
+    above, below = "tail board: slots", "pin board: sockets"
+    if len(all_) > 1:
+        marks.append(Words(length / 2, -1.1, above, 6.5, align="center"))
+        fits = measure(below, 6.5, False) / 2 + wide + 3 < length / 2
+        return [*marks, Words(length / 2, low + 2.9, below, 6.5, align="center")] if fits else marks
+    if measure(above, 6.5, False) + measure(left, 6.5, True) + 3 < length:
+        marks.append(Words(length, -1.1, above, 6.5, align="right"))
+    if measure(below, 6.5, False) + wide + 3 < length:
+        marks.append(Words(0.0, low + 2.9, below, 6.5))
+    return marks
+
+
+def match_at(start: float, every: Sequence[float]) -> float:
+    """Return where the match mark of two strips goes, from the marked edge: in their overlap, clear
+    of the ticks.
+
+    start: of the second strip.  every: where the ticks lie.
+    """
+    places = [
+        start + OVERLAP / 2 + sign * n / 2 for n in range(int(OVERLAP) - 8) for sign in (1, -1)
+    ]
+    return max(places, key=lambda x: min(4.0, min((abs(x - at) for at in every), default=4.0)))
+
+
+def _match(x: float, which: int, number: int, low: float) -> list[Mark]:
+    """The mark of one match on strip `number`."""
+    name = chr(ord("A") + which % 26)
+    arrows: list[tuple[Point, ...]] = [
+        ((x, y), (x - 1.1, y + d), (x + 1.1, y + d)) for y, d in ((0.0, -2.2), (low, 2.2))
+    ]
+    return [
+        Line(((x, 0.0), (x, low)), 0.15, True, f"match-{name}-{number + 1}"),
+        *(Shape(points, 0.0, 0.0) for points in arrows),
+        Words(x + 2.0, -1.0, name, 7.5, True),
+        Words(x + 2.0, low + 2.9, name, 7.5, True),
+    ]

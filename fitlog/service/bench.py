@@ -1,0 +1,358 @@
+"""The use cases: start, record, retract, advise, finish, review. Nothing here prints, asks or
+parses.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+
+from .. import defaults
+from ..advice import advise
+from ..advice.bits import BitLaw, bit_law
+from ..advice.history import History
+from ..advice.notices import before_the_turn
+from ..advice.opening import first_settings
+from ..advice.recipe import recipe
+from ..advice.spoken import spoken
+from ..document import Document, advice_document, review_row, words_document
+from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
+from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..language.units import Ruler, quoted
+from ..log import Log, LoggedCut, Stamp
+from . import undoing
+from .again import plan_of
+from .asked import Answer, Reported, Wanted
+from .ending import short_of_ready
+from .firstly import before_the_first
+from .found import with_as_found
+from .home import current_at, require_here
+from .possible import check_settings, check_slot
+
+__all__ = ["Answer", "Reported", "Wanted", "Workbench"]
+REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
+
+
+class Workbench:
+    """One person at one log. What was learnt for a set-up is kept until the log may tell more of
+    finished ones.
+    """
+
+    def __init__(self, log: Log, by: str, ruler: Ruler, home: Machine | None = None) -> None:
+        """home: the person's own machine, where the current set-up is sought; None: the log's last
+        is current.
+        """
+        self.log, self.by, self.ruler, self.home = log, by, ruler, home
+        self._learnt: tuple[object, History] | None = None
+
+    def start(self, wanted: Wanted) -> Answer:
+        """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one
+        is tuning.
+        """
+        clear = self._closable(wanted.bit)
+        earlier = self._earlier(
+            wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear
+        )
+        past = History(earlier)
+        plan = self.plan(wanted, earlier, past)
+        first = first_settings(plan, past, self.by)
+        if wanted.height is not None:
+            first = replace(first, bit_height=wanted.height)
+        stamp = self.stamp(plan.machine)
+        draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
+        advice = self._advise(draft, past)
+        draft = replace(draft, shown=advice.settings)
+        if clear is not None:
+            self.log.close(clear, "finished", stamp)
+            self._learnt = None
+        number = self.log.start(
+            plan, first, lambda n: _kept(replace(draft, number=n), advice), stamp, advice.settings
+        )
+        setup = replace(draft, number=number)
+        steps = recipe(plan, first, self.ruler, advice.centre_by)
+        return Answer(setup, advice, advice_document(setup, advice), steps, clear)
+
+    def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
+        """Return the plan of a set-up: what was said, then what is repeated, then what follows from
+        the boards and the bit.
+        """
+        return plan_of(wanted, earlier, past, self.by)
+
+    def record(self, setup: SetUp, told: Reported) -> TrialCut:
+        """Log a trial cut, one transaction; what it says is on disk when this returns. Raises
+        Refused.
+        """
+        self.require_open(setup)
+        if told.slot:
+            check_slot(told)
+        last = setup.last_piece()
+        if told.later and last is None:
+            raise Refused(
+                "no-piece",
+                "there is no piece yet to add to",
+                "log the first one without --same-piece",
+            )
+        settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
+        check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
+        silent = told.verdict.empty and not told.readings
+        if silent and not (told.note if told.later else told.unjudged):
+            message = "a cut without a word or a reading says nothing"
+            raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
+        number = (last.number if last else 0) + (0 if told.later else 1)
+        cut = TrialCut(
+            0,
+            number,
+            settings,
+            told.verdict,
+            told.readings,
+            tuple(sorted(told.changed)),
+            setup.shown,
+            clean_text("what was said", told.heard),
+            clean_text("the note", told.note),
+            clean_text("the scrap", told.scrap),
+            told.scrap_width,
+            told.scrap_thickness,
+            slot=told.slot,
+        )
+        entry = self.log.record(
+            setup.number, cut, self.stamp(setup.plan.machine), new_piece=not told.later
+        )
+        return replace(cut, entry=entry)
+
+    def answer(self, number: int) -> Answer:
+        """Return the advice on a set-up as it stands, and keep it as the one last shown."""
+        return self.look_at(self.log.setup(number))
+
+    def look_at(self, setup: SetUp) -> Answer:
+        """Return the advice on a set-up just read from the log, and keep it as the one
+        last shown.
+        """
+        return self._present(setup, self.past(setup))
+
+    def steps(self, setup: SetUp) -> tuple[str, ...]:
+        """Return how to cut the next test piece at the settings last shown."""
+        return recipe(setup.plan, setup.shown, self.ruler)
+
+    def before_the_turn(self, setup: SetUp) -> tuple[Remark, ...]:
+        """Return what is to be minded before the second pass on the last piece; nothing without a
+        piece.
+        """
+        return before_the_turn(setup, self.past(setup), self.ruler)
+
+    def undo(
+        self, setup: SetUp, piece: int | None = None, *, whole: bool = False
+    ) -> tuple[str, Answer]:
+        """Take back the newest entry of a set-up, or all about one piece; return what was taken
+        back.
+
+        whole: its start, too, and with it the whole set-up. Raises Refused as `undoing.take_back`.
+        """
+        what = self.take_back(setup, piece, whole=whole)
+        return what, self.answer(setup.number)
+
+    def take_back(self, setup: SetUp, piece: int | None = None, *, whole: bool = False) -> str:
+        """Do what `undo` does, without working out the advice."""
+        self._learnt = None
+        return undoing.take_back(
+            self.log, setup, piece, self.stamp(setup.plan.machine), whole=whole
+        )
+
+    def redo(self, setup: SetUp) -> tuple[str, Answer]:
+        """Bring back what was last taken back of a set-up; return what that is. Raises Refused as
+        `undoing.bring_back`.
+        """
+        self._learnt = None
+        what = undoing.bring_back(self.log, setup, self.stamp(setup.plan.machine))
+        return what, self.answer(setup.number)
+
+    def redoable(self, number: int | None = None) -> SetUp:
+        """Return set-up `number`, or the one that a redo here is about: the current one, or one
+        undone after it was used.
+        """
+        if number is None:
+            number = self.log.redoable(self.home.name if self.home else None)
+        return self.current(number)
+
+    def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
+        """End a set-up; one that has ended is left as it is.
+
+        Raises Refused (not-ready) short of ready, unless that is what is meant: as_it_is.
+        """
+        if setup.outcome is None and not setup.undone:
+            short = (
+                None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
+            )
+            if short is not None and not as_it_is:
+                raise short
+            stamp = self.stamp(setup.plan.machine)
+            self.log.close(
+                setup.number,
+                "abandoned" if abandon else "finished",
+                stamp,
+                as_it_is=short is not None,
+            )
+            self._learnt = None
+        return self.answer(setup.number)
+
+    def choose(self, number: int) -> Answer:
+        """Make a set-up the current one."""
+        setup = self.log.setup(number)
+        if setup.undone:
+            raise Refused(
+                "undone-setup", f"set-up {number} was undone", "start a new one with fitlog start"
+            )
+        require_here(self.home, setup)
+        self.log.choose(number, self.stamp(setup.plan.machine))
+        return self.answer(number)
+
+    def current(self, number: int | None = None) -> SetUp:
+        """Return set-up `number`, or the one last started or chosen at one's own machine; raises
+        Refused without one.
+        """
+        return self.log.setup(number) if number is not None else current_at(self.log, self.home)
+
+    def review(
+        self, bit: str | None, stock: str | None, last: int | None = None
+    ) -> tuple[list[Document], bool]:
+        """Return past and present set-ups, newest first, and whether older ones were left out.
+        last: so many; None: all.
+        """
+        rows: list[Document] = []
+        before: int | None = None
+        while found := self.log.setups(bit=bit, stock=stock, before=before, limit=REVIEWED_AT_ONCE):
+            for setup in found:
+                if len(rows) == last:
+                    return rows, True
+                rows.append(review_row(setup, self.status(setup)))
+            before = found[-1].number
+        return rows, False
+
+    def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
+        """Return a set-up and every entry about its pieces, those taken back included."""
+        return self.log.setup(number), self.log.cut_entries(number)
+
+    def words(self, person: str | None) -> Document:
+        """Return how a person, the one at work by default, uses their words, and who else has
+        logged a cut.
+
+        Raises Refused for a name that nobody has logged a cut under.
+        """
+        known = self.log.people()
+        name = self.by if person is None else person
+        if name != self.by and name not in known:
+            hint = nearest(name, known) or "leave --person out for your own words"
+            raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
+        past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
+        fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
+        return words_document(
+            name, [k for k in known if k != name], self.log.count_finished(), fit, seat
+        )
+
+    def bit_figures(self, bit: Bit) -> BitLaw:
+        """Return what a bit really measures, by its newest finished set-ups and the
+        log's newest.
+        """
+        found = self.log.finished_with(bit.name, defaults.BIT_NEWEST, defaults.HISTORY_PIECES)
+        return bit_law(bit, History(found))
+
+    def status(self, setup: SetUp) -> str:
+        """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
+        if setup.undone:
+            return "undone"
+        return setup.outcome or self._advise(setup, self.past(setup)).status
+
+    def _closable(self, bit: Bit) -> int | None:
+        """Number of the bit's ready set-up, None without an open one; raises Refused while one is
+        tuning.
+        """
+        for setup in self.log.open_setups(bit.name):
+            if self.status(setup) == "ready":
+                return setup.number
+            raise Refused(
+                "still-tuning",
+                f"set-up {setup.number} with bit {bit.name} is still tuning",
+                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish "
+                f"--as-it-is --setup {setup.number} or "
+                f"fitlog finish --abandon --setup {setup.number}",
+            )
+        return None
+
+    def require_open(self, setup: SetUp) -> None:
+        """Refuse ("no-open-setup") a set-up that has ended or was undone."""
+        if setup.undone or setup.outcome is not None:
+            how = setup.outcome or "undone"
+            raise Refused(
+                "no-open-setup",
+                f"no set-up is open: set-up {setup.number} is {how}",
+                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
+                "fitlog undo",
+            )
+
+    def _present(self, setup: SetUp, past: History) -> Answer:
+        advice = with_as_found(self.log, self.by, setup, self._advise(setup, past))
+        document = advice_document(setup, advice)
+        unkept: FitlogError | None = None
+        try:
+            self.log.show(
+                setup.number, advice.settings, _kept(setup, advice), self.stamp(setup.plan.machine)
+            )
+        except FitlogError as error:  # a log that can only be read still gives its advice
+            unkept = error
+        return Answer(setup, advice, document, unkept=unkept)
+
+    def _advise(self, setup: SetUp, past: History) -> Advice:
+        advice = advise(setup, past, self.ruler)
+        return replace(
+            advice, notices=(*advice.notices, *before_the_first(setup, past, self.by, self.ruler))
+        )
+
+    def past(self, setup: SetUp) -> History:
+        """What was learnt before a set-up; learnt anew once this process ended a set-up or another
+        one wrote.
+        """
+        plan, people = setup.plan, {self.by, setup.by, *(cut.by for cut in setup.cuts)}
+        key = self.log.written_by_others(), setup.number, people
+        if self._learnt is None or self._learnt[0] != key:
+            earlier = self._earlier(
+                plan.bit, plan.machine, (plan.stock, plan.pin_stock), people, before=setup.number
+            )
+            self._learnt = key, History(earlier)
+        return self._learnt[1]
+
+    def _earlier(
+        self,
+        bit: Bit,
+        machine: Machine | None,
+        stocks: tuple[Stock, Stock],
+        people: set[str],
+        *,
+        before: int | None = None,
+        also: int | None = None,
+    ) -> list[SetUp]:
+        """The newest finished set-ups that share the bit, the machine, a wood or a person, oldest
+        first.
+
+        before: only those with a smaller number.  also: a ready one that is about to be finished.
+        """
+        at = machine.name if machine else None
+        found = self.log.finished(
+            bit=bit.name,
+            machine=at,
+            stocks=[s.name for s in stocks],
+            people=people,
+            before=before,
+            newest=defaults.HISTORY_NEWEST,
+            pieces=defaults.HISTORY_PIECES,
+        )
+        return found if also is None else [*found, self.log.setup(also)]
+
+    def stamp(self, machine: Machine | None) -> Stamp:
+        """Return who does something now, at a machine."""
+        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
+
+
+def _kept(setup: SetUp, advice: Advice) -> str:
+    """Return an advice as the log keeps it."""
+    return json.dumps(advice_document(setup, advice))

@@ -1,0 +1,298 @@
+"""The use cases around the real boards: which layout, and where the fence goes for it. Nothing here
+prints or asks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from .. import defaults
+from ..advice import advise, cautions
+from ..advice.history import History
+from ..advice.last_tail import WALLS_SD, last_tail, read_fit_sd
+from ..advice.moisture import Board, moisture_remarks, plan_remarks
+from ..advice.opening import check_wood, height_at, pitch_for, sensible_height
+from ..document import on_scale, remarks_document
+from ..domain import (
+    Bit,
+    Machine,
+    Misfit,
+    Plan,
+    Remark,
+    Settings,
+    SetUp,
+    Stock,
+    adjuster,
+    tail_count,
+)
+from ..domain.standing import LastTail, Standing, centre_error, for_real_boards, standing
+from ..errors import Refused
+from ..families import joint_of, wood
+from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
+from ..families.half_blind.layouts.documents import layout_document, stops_list
+from ..families.half_blind.layouts.job import Job, Section
+from ..families.half_blind.layouts.work import (
+    before_pins,
+    before_rabbet,
+    before_tails,
+    marking,
+    play_of,
+    rabbet,
+    rounding,
+    smaller,
+)
+from ..families.half_blind.layouts.work import last_tail as last_tail_line
+from ..language.units import Ruler
+from .bench import Workbench
+from .laid import layout_for
+
+# of the chance of the last tail's play: what measuring the two walls must add to be asked for
+_HELPS = 0.1
+
+
+@dataclass(frozen=True)
+class Boards:
+    """The boards that a layout is wanted for."""
+
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    spaced: bool = False
+
+
+def plan_layouts(
+    bench: Workbench, bits: Sequence[Bit], boards: Boards, asked: Asked
+) -> tuple[list[Found], tuple[Remark, ...]]:
+    """Return the layouts that the bits allow on these boards, best first, and why some bits were
+    left out.
+
+    Raises Refused: no-layout, or why none of the bits can cut these boards at all.
+    """
+    reaches, refusals = [], {}
+    for bit in bits:
+        try:
+            reaches.append(_reach(bench, bit, boards, asked))
+        except Refused as error:
+            refusals[bit.name] = error
+    if not reaches:
+        raise next(iter(refusals.values()))
+    out = (
+        Remark("bit-left-out", f"{name} was left out: {error.message}.")
+        for name, error in refusals.items()
+    )
+    return find(reaches, asked, bench.ruler), tuple(out)
+
+
+def remarks_on(boards: Boards, layout: Layout, ruler: Ruler) -> tuple[Remark, ...]:
+    """Return what the boards' moisture means for a layout."""
+    tail, pin = (
+        Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
+    )
+    play = defaults.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    span = layout.spacing * (layout.tails - 1)
+    return moisture_remarks(tail, pin, layout.width, span, play, ruler)
+
+
+def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
+    """What a bit can do on these boards, by its figures and by what is remembered of it."""
+    plan = Plan(
+        bit,
+        boards.stock,
+        boards.pin_stock,
+        boards.machine,
+        pitch=2 * bit.diameter,
+        board_width=asked.width,
+        tail_thickness=asked.tail_thickness,
+        pin_thickness=asked.pin_thickness,
+        rabbet_depth=bit.diameter / 2,
+        spaced=boards.spaced,
+    )
+    check_wood(plan)
+    past = _learnt(bench, plan)
+    limit, height = joint_of(plan).limit("fit"), sensible_height(plan)
+
+    def at(pitch: float, tails: int) -> tuple[float, float]:
+        return height_at(
+            replace(plan, pitch=pitch, many_tails=tails >= defaults.MANY_TAILS), past, bench.by
+        )
+
+    pitch = pitch_for(plan, height, past, 2, bench.by)
+    own = [
+        term for term in joint_of(plan).terms("fit", height) if term.key[0] in ("diameter", "angle")
+    ]
+    taught = past.taught("fit", own)
+    return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)
+
+
+def _learnt(bench: Workbench, plan: Plan) -> History:
+    at = plan.machine.name if plan.machine else None
+    woods = [plan.stock.name, plan.pin_stock.name]
+    return History(
+        bench.log.finished(
+            bit=plan.bit.name,
+            machine=at,
+            stocks=woods,
+            people={bench.by},
+            newest=defaults.HISTORY_NEWEST,
+            pieces=defaults.HISTORY_PIECES,
+        )
+    )
+
+
+def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
+    """Return where the fence goes for the real boards of a set-up, and what to do before each part.
+
+    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused:
+    no-layout, absurd-size.
+    """
+    tail_count(tails)
+    if setup.undone:
+        raise Refused(
+            "undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start"
+        )
+    plan, ruler, past = setup.plan, bench.ruler, bench.past(setup)
+    advice = advise(setup, past, ruler)
+    settings = for_real_boards(setup, advice)
+    centre, layout = centre_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    zero = settings.on_scale(plan.machine)["fence_offset"] - (
+        0.0 if centre is None else centre.mean
+    )
+    fence = adjuster(plan.machine, "centre")
+    found = stops(layout, zero, fence.step if fence.coarse else None)
+    tail = last_tail(setup, past, settings, centre, found.last_tail)
+    how = standing(setup, advice)
+    doubts = (*_doubts(how), *_unsure(tail, ruler), *_far(found, ruler))
+    return Job(
+        setup,
+        advice.status,
+        settings,
+        found,
+        rabbet(plan, found),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), ruler),
+        (*doubts, *plan_remarks(plan, ruler)),
+        (*cautions.FULL, cautions.speed(plan)),
+        how,
+        None if centre is None else centre.sd,
+        tail,
+    )
+
+
+def job_document(job: Job) -> dict[str, Any]:
+    """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
+
+    zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its
+    chance of being in the window.
+    """
+    return {
+        "setup": job.setup.number,
+        "status": job.status,
+        "ended": job.standing.ended,
+        "standing": job.standing.code,
+        "layout": layout_document(job.layout),
+        "settings": on_scale(job.settings, job.setup.plan.machine),
+        "fence_step": job.stops.step,
+        "zero": round(job.stops.zero, 4),
+        "zero_sd": None if job.zero_sd is None else round(job.zero_sd, 4),
+        "last_tail": _tail(job.last_tail),
+        "largest_rounding": round(job.stops.largest_error, 4),
+        "play_lost": round(job.stops.play_lost, 4),
+        "rabbet": [
+            {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
+        ],
+        "stops": stops_list(job.stops),
+        "steps": {heading: list(steps) for heading, steps in job.sections},
+        "notices": remarks_document(job.notices),
+        "cautions": remarks_document(job.cautions),
+    }
+
+
+def _tail(tail: LastTail | None) -> dict[str, float] | None:
+    if tail is None:
+        return None
+    return {"mean": round(tail.mean, 4), "sd": round(tail.sd, 4), "chance": round(tail.chance, 4)}
+
+
+def _sections(
+    plan: Plan,
+    settings: Settings,
+    found: Stops,
+    centre: Misfit | None,
+    tail: LastTail | None,
+    read_sd: float,
+    ruler: Ruler,
+) -> tuple[Section, ...]:
+    half = joint_of(plan).window("fit").half
+    known = plan.machine is not None and plan.machine.fence_step is not None
+    return (
+        ("Mark the boards", marking()),
+        ("Rabbet", before_rabbet(plan, settings, ruler)),
+        ("Tail boards", before_tails(plan, found.layout, settings, ruler)),
+        ("Pin boards", before_pins(plan, found.layout, settings.socket_depth, ruler)),
+        (
+            "The fence",
+            (
+                "For the rabbet, the tail boards and the pin boards each: bring the fence in past "
+                "the first position and come out "
+                "to it; then it only moves out.",
+                *rounding(found, half, known, ruler),
+                *last_tail_line(centre, tail, ruler),
+                *smaller(tail, WALLS_SD, read_sd, ruler),
+            ),
+        ),
+    )
+
+
+def _doubts(how: Standing) -> Iterator[Remark]:
+    """What speaks against cutting real boards at these settings."""
+    if how.ended == "abandoned":
+        text = (
+            "This set-up was abandoned: nothing says that its settings are good. Start another "
+            "before you cut real wood."
+        )
+        yield Remark("abandoned-setup", text)
+    elif how.ended == "as it is":
+        text = (
+            "This set-up was ended as it is, short of ready: nothing says that its settings "
+            "are "
+            "good. Tune before real wood."
+        )
+        yield Remark("ended-as-it-is", text)
+    elif how.code == "tuning":
+        text = (
+            "The set-up is not settled yet: these stops hold for the settings so far; tune on "
+            "before you cut real wood."
+        )
+        yield Remark("not-settled", text)
+    elif how.code == "doubted" and how.ended is None:
+        text = (
+            "It is ready by your word, but the figures doubt it: make one more cut in the real "
+            "stock first."
+        )
+        yield Remark("doubted", text)
+
+
+def _unsure(tail: LastTail | None, ruler: Ruler) -> Iterator[Remark]:
+    """A last tail that may well not fit, and what makes that less likely."""
+    if tail is None:
+        return
+    helped = tail.with_(WALLS_SD).chance - tail.chance
+    if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
+        text = (
+            f"The last tail: {play_of(tail, ruler)} `fitlog stops` says under The fence what "
+            "makes that surer."
+        )
+        yield Remark("centre-unsure", text, "centre")
+
+
+def _far(found: Stops, ruler: Ruler) -> Iterator[Remark]:
+    most = max(stop.setting for stop in found.stops)
+    if most > defaults.FENCE_REACH:
+        yield Remark(
+            "far-stops",
+            f"The fence goes out to {ruler.length(most)}: where yours does not reach, clamp a "
+            "straight board across the table "
+            "as a fence, parallel to its travel, and take its distance to the bit's centre. The "
+            "pin boards need every stop.",
+        )

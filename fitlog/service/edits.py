@@ -1,0 +1,135 @@
+"""What an edit of a bit's or a machine's figures does to the set-ups that were cut with it, said
+before it is done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from .. import defaults
+from ..advice.history import History
+from ..advice.opening import height_at
+from ..domain import Bit, Machine, SetUp
+from ..errors import Refused
+from ..language.units import Ruler, counted
+from .bench import Workbench
+
+_LOOKED_AT = 200  # newest set-ups of all machines among which those of one are sought
+
+
+def bit_edit(bench: Workbench, old: Bit, new: Bit) -> Refused | None:
+    """Return what another diameter or angle does to the set-ups of a bit, as a refusal; None where
+    none was cut with it.
+
+    Nothing of what was learnt is stored: every set-up since the last sharpening (all of them, for
+    the angle) is replayed with the bit's figures as they stand. So what its pieces say of the true
+    bit stays, as far as they go together with the new figures; where they don't, they count for
+    slips.
+    """
+    if (old.diameter, old.angle) == (new.diameter, new.angle):
+        return None
+    found = bench.log.setups(bit=old.name, limit=defaults.HISTORY_NEWEST)
+    used = [
+        s for s in found if s.cuts and (old.angle != new.angle or s.sharpenings == old.sharpenings)
+    ]
+    if not used:
+        return None
+    ruler = bench.ruler
+    ways = [
+        *(
+            [f"a diameter of {ruler.size(new.diameter)} instead of {ruler.size(old.diameter)}"]
+            * (new.diameter != old.diameter)
+        ),
+        *(
+            [f"an angle of {new.angle:g} deg instead of {old.angle:g} deg"]
+            * (new.angle != old.angle)
+        ),
+    ]
+    figures = f"--diameter {ruler.size(new.diameter).replace(' ', '')} --angle {new.angle:g}"
+    return Refused(
+        "history-changes",
+        f"{counted(len(used), 'set-up')} of the bit {old.name!r} would be read again with "
+        f"{' and '.join(ways)}, and "
+        f"{_then(bench, used, old, new)}",
+        "if it is the same steel and the figure was wrong, say --correction; another cutter is a "
+        "new bit: "
+        f"fitlog bit add NAME {figures} --cutting-length "
+        f"{ruler.size(new.cutting_length).replace(' ', '')}",
+    )
+
+
+def _then(bench: Workbench, used: Sequence[SetUp], old: Bit, new: Bit) -> str:
+    """Where a set-up like the newest one would start before the edit and after it, and what the
+    cuts say of the bit.
+    """
+    last, ruler = used[0], bench.ruler
+    ended = [s for s in reversed(used) if s.outcome == "finished"]
+    zero = last.plan.machine.height_zero if last.plan.machine else 0.0
+    before, after = (
+        height_at(_with(last, bit).plan, History([_with(s, bit) for s in ended]), bench.by)[0]
+        + zero
+        for bit in (old, new)
+    )
+    heights = f"{ruler.length(after)} instead of {ruler.length(before)}"
+    said = f"one like set-up {last.number} would start at a bit height of {heights}"
+    if not ended:
+        return said
+    law = bench.bit_figures(old)
+    cuts = f"{ruler.length(law.diameter.mean)} and {law.angle_deg.mean:.2f} deg"
+    return f"{said} (by its cuts the bit is {cuts})"
+
+
+def _with(setup: SetUp, bit: Bit) -> SetUp:
+    """A set-up as it reads with a bit's figures: the diameter since its last sharpening, the angle
+    always.
+    """
+    then = setup.plan.bit
+    diameter = bit.diameter if setup.sharpenings == bit.sharpenings else then.diameter
+    return replace(
+        setup, plan=replace(setup.plan, bit=replace(then, diameter=diameter, angle=bit.angle))
+    )
+
+
+def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None:
+    """Return what another zero of a scale does to the set-ups at a machine, as a refusal; None
+    where none was cut there.
+
+    Settings are stored as true lengths, and a set-up keeps the zeros that it started with, an open
+    one too. The next one starts with the new zeros, and the heights that the earlier ones taught
+    are then shown moved by the difference.
+    """
+    scales = [
+        ("bit height", "bit_height", old.height_zero, new.height_zero),
+        ("fence offset", "fence_offset", old.fence_zero, new.fence_zero),
+    ]
+    moved = [scale for scale in scales if scale[2] != scale[3]]
+    if not moved:
+        return None
+    found = bench.log.setups(limit=_LOOKED_AT)
+    used = [
+        s
+        for s in found
+        if s.cuts and s.plan.machine is not None and s.plan.machine.name == old.name
+    ]
+    if not used:
+        return None
+    still = next(
+        (f", set-up {s.number}, which is open, too" for s in used if s.outcome is None), ""
+    )
+    said = " and ".join(_shown(bench.ruler, used[0], *scale) for scale in moved)
+    return Refused(
+        "history-changes",
+        f"{counted(len(used), 'set-up')} at {old.name!r} would keep the zero of the start{still}; "
+        f"to the next one {said}",
+        "where the scale itself was moved, say --yes; where it read so all along, leave it, for "
+        "what the set-ups taught "
+        "counts it already",
+    )
+
+
+def _shown(ruler: Ruler, setup: SetUp, spoken: str, name: str, before: float, after: float) -> str:
+    last = setup.last_piece()
+    true = float(getattr(last.settings if last else setup.first, name))
+    numbers = f"{ruler.length(true + after)} instead of {ruler.length(true + before)}"
+    return f"the {spoken} of set-up {setup.number} is {numbers}"

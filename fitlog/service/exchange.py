@@ -1,0 +1,112 @@
+"""The whole log out and in: everything to a document, and another log's document merged into this
+one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from ..errors import FitlogError
+from ..exchange.document import lines
+from ..language.units import preference
+from ..log import Log, Stamp
+from ..log.arriving import Arrivals
+from ..log.bulk import Undo, at_one_moment, together
+from ..log.identity import Merged
+from ..log.merging import Merge
+
+Row = tuple[str, dict[str, Any]]
+
+
+@dataclass(frozen=True)
+class Imported:
+    """What an import did, or would do.  still_open: set-ups it added that are neither ended nor
+    undone.
+
+    kept: the set-up that was the current one, and stays so; None without one.
+    """
+
+    merged: Merged
+    identical: bool
+    still_open: tuple[int, ...]
+    kept: int | None
+
+
+def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
+    """Hand the document of the whole log to `write`, line by line; return how many rows of each
+    kind it has.
+    """
+    counts: dict[str, int] = {}
+
+    def counted(rows: Iterable[Row]) -> Iterator[Row]:
+        for kind, row in rows:
+            counts[kind] = counts.get(kind, 0) + 1
+            yield kind, row
+
+    with at_one_moment(log) as rows:
+        for line in lines(counted(rows)):
+            write(line)
+    return counts
+
+
+def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -> Imported:
+    """Merge the rows of a document into the log in one transaction; with `dry_run` only tell what
+    that would do.
+
+    Raises Refused "bad-row" for the first row that the domain would refuse, and what reading the
+    document raises; then nothing is stored.
+    """
+    result: Imported | None = None
+    with together(log) as (inside, connection):
+        before = _current(inside)
+        arrivals = Arrivals()
+
+        def refused(why: str) -> FitlogError:
+            return arrivals.refused("row", why)
+
+        merge = Merge(connection, arrivals.shelf, refused)
+        for kind, given in rows:
+            row = arrivals.checked(kind, given)
+            if kind == "preference" and row["key"] == "units":
+                preference(row["value"])
+            merge.add(kind, row)
+        merged = merge.end()
+        kept = _keep_current(inside, before, by)
+        result = Imported(merged, merge.fresh, _still_open(inside, merged), kept)
+        if dry_run:
+            raise Undo
+    assert result is not None
+    return result
+
+
+def _current(log: Log) -> dict[str | None, int | None]:
+    """Return the number of the current set-up at each machine, and of all under None."""
+    places: list[str | None] = [machine.name for machine in log.machines(retired=True)]
+    found = {place: log.current(place) for place in [*places, None]}
+    return {place: setup.number if setup else None for place, setup in found.items()}
+
+
+def _keep_current(log: Log, before: dict[str | None, int | None], by: str) -> int | None:
+    """Choose the set-ups again that were the current ones: an import must not change what the next
+    cut is logged to.
+    """
+    for place, number in before.items():  # that of all comes last, since choosing one changes it
+        now = _current(log).get(place)
+        if number is not None and now != number:
+            log.choose(number, Stamp(by, datetime.now(UTC), place))
+    return before[None]
+
+
+def _still_open(log: Log, merged: Merged) -> tuple[int, ...]:
+    wanted = set(merged.setups)
+    if not wanted:
+        return ()
+    bits = {bit.name for bit in log.bits(retired=True)}
+    return tuple(
+        sorted(
+            setup.number for bit in bits for setup in log.open_setups(bit) if setup.number in wanted
+        )
+    )

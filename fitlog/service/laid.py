@@ -1,0 +1,41 @@
+"""Which layout the real boards of a set-up have."""
+
+from __future__ import annotations
+
+from .. import defaults
+from ..domain import Plan, Settings
+from ..errors import Refused
+from ..families.half_blind.layouts import Layout, fitting_tails, layout_of
+from ..language.units import Ruler
+
+
+def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
+    """Return the layout of a set-up's boards. tails: how many; None: as the set-up says, or as its
+    pitch and width give.
+
+    Raises Refused: no-layout.
+    """
+    bit, height, count = plan.bit, settings.bit_height, tails or plan.tails
+    spacing = plan.spacing if tails in (None, plan.tails) else None
+    if count is None:
+        found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)
+        if not found:
+            raise Refused(
+                "no-layout",
+                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of "
+                f"{ruler.length(defaults.LEAST_HALF_PIN)} or more "
+                f"at both edges of a board {ruler.size(plan.board_width)} wide",
+                "say how many tails with --tails N, or find a pitch that does with fitlog plan",
+            )
+        return found[0]
+    layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
+    if layout is None:
+        most = int(plan.board_width // plan.pitch)
+        raise Refused(
+            "no-layout",
+            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board "
+            f"{ruler.size(plan.board_width)} wide",
+            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails "
+            f"{count}",
+        )
+    return layout

@@ -1,0 +1,265 @@
+"""Boards, pitches and bits as no shop has them: sizes swapped, in another unit, or with a slipped
+point.
+
+Pure: sizes in, doubts out. The bounds are common practice, no source; inside them everything is
+taken as typed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+from ..domain import Plan
+from ..errors import Refused
+from ..families import joint_of
+from ..families.half_blind import geometry
+from ..language.units import MM_PER_INCH, Ruler
+from .asked import Wanted
+from .doubts import Doubt, remedy, slips
+
+LIKE = 0.35  # a slipped size lands within so much of the size that a board usually has
+BOARDS = (
+    5.0,
+    60.0,
+)  # mm thick: thinner leaves no lap and no rabbet, thicker goes over no dovetail bit
+WIDTHS = (25.0, 1000.0)  # mm wide
+DIAMETERS = (4.0, 50.0)  # mm, of dovetail bits
+LENGTHS = (4.0, 50.0)  # mm, of their cutting edges
+ANGLES = (4.0, 30.0)  # degrees
+USUAL_ANGLES = (7.0, 7.5, 8.0, 9.0, 9.5, 10.0, 12.0, 14.0, 15.0, 18.0)
+MOST_SLENDER = 2.0  # cutting lengths in diameters
+MOST_PROUD = 1.5  # mm that tails are left proud to be planed off
+LEAST_HEIGHT = 0.25  # of the pin board's thickness: a shallower socket holds nothing
+
+
+def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
+    """Yield what no shop would mean by the sizes of a set-up: its boards, their step, the first
+    height.
+
+    What a repeat takes over was taken before, and is not asked about again.
+    """
+    width, thick, _ = wanted.boards()
+    said = wanted.again is None or wanted.width is not None or wanted.thickness is not None
+    if said and _swapped(width, thick):
+        yield _swapped_board(ruler, width, thick)
+        return
+    boards = (
+        ("thickness", wanted.thickness, wanted.stock.thickness, "the tail board"),
+        ("pin_thickness", wanted.pin_thickness, wanted.pin_stock.thickness, "the pin board"),
+    )
+    for name, given, usual, board in boards:
+        if given is not None:
+            yield from _thickness(ruler, name, given, usual, board)
+    if wanted.width is not None:
+        yield from _width(ruler, wanted, wanted.width)
+    step = float(wanted.options.get("wanted_step", 0.0))
+    if abs(step) > MOST_PROUD:
+        meant = step / MM_PER_INCH if ruler.units != "mm" else step / 10
+        message = (
+            f"tails that stand {ruler.size(abs(step))} {'proud' if step > 0 else 'shy'} are "
+            "not planed flush"
+        )
+        yield Doubt(
+            Refused("odd-size", message, remedy(ruler.size(meant))),
+            ruler.size(meant),
+            {"wanted_step": meant},
+        )
+    if wanted.height is not None:
+        yield from _height(ruler, wanted, wanted.height)
+
+
+def sizes_doubts(kind: str, sizes: Mapping[str, float], ruler: Ruler) -> Iterator[Doubt]:
+    """Yield what no shop would mean by the sizes of a bit or a stock. sizes: mm by name, and a
+    bit's "angle", deg.
+    """
+    if kind == "stock":
+        yield from _stock(ruler, sizes)
+    if kind == "bit":
+        yield from _bit(ruler, sizes)
+
+
+def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
+    thick, width = sizes.get("thickness"), sizes.get("width")
+    if thick is not None and width is not None and _swapped(width, thick):
+        yield _swapped_board(ruler, width, thick)
+        return
+    for name, value, bounds, usual in (
+        ("thickness", thick, BOARDS, (9.0, 30.0)),
+        ("width", width, WIDTHS, (60.0, 400.0)),
+    ):
+        if value is not None and not bounds[0] <= value <= bounds[1]:
+            yield _odd(
+                ruler,
+                name,
+                f"a board {ruler.size(value)} {'thick' if name == 'thickness' else 'wide'}",
+                value,
+                usual,
+            )
+
+
+def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
+    diameter, length, angle = (
+        sizes.get("diameter"),
+        sizes.get("cutting_length"),
+        sizes.get("angle", USUAL_ANGLES[0]),
+    )
+    if (
+        diameter is not None
+        and diameter in USUAL_ANGLES
+        and angle not in USUAL_ANGLES
+        and DIAMETERS[0] <= angle
+    ):
+        meant = f"a diameter of {ruler.size(angle)} and an angle of {diameter:g} deg"
+        message = (
+            f"a diameter of {ruler.size(diameter)} with an angle of {angle:g} deg look swapped"
+        )
+        yield Doubt(
+            Refused("swapped-sizes", message, remedy(meant)),
+            meant,
+            {"diameter": angle, "angle": diameter},
+        )
+        return
+    if diameter is not None and length is not None and length > MOST_SLENDER * diameter:
+        meant = f"a diameter of {ruler.size(length)} and a cutting length of {ruler.size(diameter)}"
+        message = (
+            f"a diameter of {ruler.size(diameter)} with a cutting length of "
+            f"{ruler.size(length)} look swapped"
+        )
+        mend = {"diameter": length, "cutting_length": diameter}
+        yield Doubt(Refused("swapped-sizes", message, remedy(meant)), meant, mend)
+        return
+    for name, value, bounds in (
+        ("diameter", diameter, DIAMETERS),
+        ("cutting_length", length, LENGTHS),
+    ):
+        if value is not None and not bounds[0] <= value <= bounds[1]:
+            yield _odd(
+                ruler,
+                name,
+                f"a {name.replace('_', ' ')} of {ruler.size(value)}",
+                value,
+                (6.0, 32.0),
+            )
+    if not ANGLES[0] <= angle <= ANGLES[1]:
+        ways = [way for way in (angle * 10, angle / 10) if 7 <= way <= 18]
+        meant = f"{ways[0]:g} deg" if ways else ""
+        message = f"a side angle of {angle:g} deg is no dovetail's"
+        yield Doubt(
+            Refused("odd-size", message, remedy(meant)), meant, {"angle": ways[0]} if ways else {}
+        )
+
+
+def _odd(ruler: Ruler, name: str, what: str, value: float, usual: tuple[float, float]) -> Doubt:
+    """A size outside what is sold, with the slip of it that is usual."""
+    found = next((pair for pair in slips(value, ruler) if usual[0] <= pair[0] <= usual[1]), None)
+    meant, shown = found or (None, "")
+    message = f"{what} is none that a shop has for this joint"
+    return Doubt(
+        Refused("odd-size", message, remedy(shown)), shown, {} if meant is None else {name: meant}
+    )
+
+
+def _thickness(ruler: Ruler, name: str, given: float, usual: float, board: str) -> Iterator[Doubt]:
+    """A board of another thickness than its stock's by a slip, or one that no joint is cut in."""
+    found = next(
+        (pair for pair in slips(given, ruler) if abs(pair[0] - usual) <= LIKE * usual), None
+    )
+    if found is None and BOARDS[0] <= given <= BOARDS[1]:
+        return
+    meant, shown = found or (None, "")
+    message = f"{board} would be {ruler.size(given)} thick, and its stock is {ruler.size(usual)}"
+    yield Doubt(
+        Refused("odd-size", message, remedy(shown)), shown, {} if meant is None else {name: meant}
+    )
+
+
+def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
+    """A board narrower than one tail between two half-pins, P + D: no pass that the test piece asks
+    for would meet it.
+    """
+    least, usual = _pitch(wanted) + wanted.bit.diameter, wanted.stock.width
+    ways = sorted(slips(width, ruler), key=lambda way: abs(math.log(way[0] / usual)))
+    if width < least:
+        found = next((way for way in ways if least <= way[0] <= max(3 * usual, 400.0)), None)
+        tail = f"one tail between two half-pins, {ruler.size(least)} with this bit"
+        message = f"a board {ruler.size(width)} wide is narrower than {tail}"
+    else:
+        found = next(
+            (way for way in ways if width > WIDTHS[1] and abs(way[0] - usual) <= LIKE * usual), None
+        )
+        message = f"a board would be {ruler.size(width)} wide, and its stock is {ruler.size(usual)}"
+        if found is None:
+            return
+    meant, shown = found or (None, "")
+    yield Doubt(
+        Refused("odd-size", message, remedy(shown)),
+        shown,
+        {} if meant is None else {"width": meant},
+    )
+
+
+def _pitch(wanted: Wanted) -> float:
+    """The pitch given or repeated, else the one that the given or a usual height makes by the bit's
+    figures, mm.
+    """
+    if wanted.pitch is None and wanted.height is None and wanted.again is not None:
+        return wanted.again.plan.pitch
+    bit = wanted.bit
+    plan = Plan(
+        bit,
+        wanted.stock,
+        wanted.pin_stock,
+        wanted.machine,
+        pitch=2 * bit.diameter,
+        board_width=wanted.stock.width,
+        tail_thickness=wanted.stock.thickness,
+        pin_thickness=wanted.boards()[2],
+        rabbet_depth=bit.diameter / 2,
+    )
+    height = wanted.height or joint_of(plan).limit("fit").high
+    return wanted.pitch or max(
+        bit.diameter, geometry.pitch_for(0.0, bit.diameter, height, bit.theta)
+    )
+
+
+def _height(ruler: Ruler, wanted: Wanted, height: float) -> Iterator[Doubt]:
+    pin, most = wanted.boards()[2], wanted.bit.cutting_length
+    if height >= LEAST_HEIGHT * pin:
+        return
+    zero = wanted.machine.height_zero if wanted.machine else 0.0
+    found = next(
+        (
+            w
+            for w, _ in slips(height + zero, ruler)
+            if LEAST_HEIGHT * pin <= w - zero < min(pin, most)
+        ),
+        None,
+    )
+    say = "" if found is None else ruler.size(found)
+    message = (
+        f"a bit height of {ruler.size(height + zero)} leaves sockets too shallow to hold in "
+        f"a {ruler.size(pin)} board"
+    )
+    yield Doubt(
+        Refused("odd-size", message, remedy(say)),
+        say,
+        {} if found is None else {"height": found - zero},
+    )
+
+
+def _swapped(width: float, thick: float) -> bool:
+    """Whether a width and a thickness are a board's only the other way round."""
+    return thick > width and BOARDS[0] <= width <= BOARDS[1] and WIDTHS[0] <= thick
+
+
+def _swapped_board(ruler: Ruler, width: float, thick: float) -> Doubt:
+    meant = f"{ruler.size(thick)} wide and {ruler.size(width)} thick"
+    message = (
+        f"a board {ruler.size(thick)} thick and {ruler.size(width)} wide has its sizes swapped"
+    )
+    return Doubt(
+        Refused("swapped-sizes", message, remedy(meant)),
+        meant,
+        {"width": thick, "thickness": width},
+    )

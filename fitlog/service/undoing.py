@@ -1,0 +1,81 @@
+"""Taking entries of a set-up back and bringing them back: what an undo is about, and how that is
+called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ..domain import SetUp
+from ..errors import Refused
+from ..log import Log, Stamp
+from .asked import named
+
+
+def is_start(log: Log, setup: SetUp) -> bool:
+    """Tell whether nothing but its start is left of a set-up, so that an undo takes back the whole
+    of it.
+    """
+    newest = log.newest_live(setup.number)
+    return newest is not None and newest[1] == "start"
+
+
+def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole: bool) -> str:
+    """Take back the newest entry of a set-up, or all about one piece; return what was taken back.
+
+    Raises Refused: unknown-piece; nothing-to-undo; whole-setup for its start, unless the `whole`
+    set-up is to go.
+    """
+    if piece is not None:
+        return _piece_back(log, setup, piece, stamp)
+    newest = log.newest_live(setup.number)
+    if newest is None:
+        raise Refused(
+            "nothing-to-undo",
+            f"nothing is left to take back in set-up {setup.number}",
+            "see fitlog review",
+        )
+    if newest[1] == "start" and not whole:
+        said = (
+            f"undo would take back the whole of set-up {setup.number}, since only its start is left"
+        )
+        raise Refused("whole-setup", said, "say --yes for that; fitlog redo brings it back")
+    what = _called(setup, [newest])
+    log.retract(newest[0], stamp)
+    return what
+
+
+def bring_back(log: Log, setup: SetUp, stamp: Stamp) -> str:
+    """Bring back what a set-up's last undo took back; return what that is. Raises Refused:
+    nothing-to-redo, still-tuning.
+    """
+    back = log.redo(setup.number, stamp)
+    return _called(log.setup(setup.number), back)
+
+
+def _piece_back(log: Log, setup: SetUp, piece: int, stamp: Stamp) -> str:
+    found = [c.entry for c in setup.cuts if c.piece == piece and not c.slot]
+    if not found:
+        known = ", ".join(str(p.number) for p in setup.pieces()) or "none"
+        raise Refused(
+            "unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}"
+        )
+    for entry in reversed(found):
+        log.retract(entry, stamp)
+    return f"piece {piece}"
+
+
+def _called(setup: SetUp, entries: Sequence[tuple[int, str]]) -> str:
+    """Return entries of a set-up, number and kind, in a few words; several are all about
+    one piece.
+    """
+    entry, kind = entries[-1]
+    cut = next((cut for cut in setup.cuts if cut.entry == entry), None)
+    if cut is not None:
+        return named(cut) if len(entries) == 1 else f"piece {cut.piece}"
+    names = {
+        "cut": "the newest cut",
+        "found": "what was found",
+        "start": f"the start of set-up {setup.number}",
+    }
+    return names.get(kind, "the finish" if kind.startswith("finish") else f"the {kind}")

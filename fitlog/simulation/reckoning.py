@@ -1,0 +1,89 @@
+"""What anyone at the bench reckons without a model: printed figures, which side a word means, how
+strongly it was said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from ..domain import ASPECTS, Aspect, Piece, Plan, Settings
+from ..families import Joint, joint_of
+from ..families.half_blind.geometry import seat_depth_taken
+
+
+def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
+    """Return the settings that the printed figures give for the middle of every window, unrounded,
+    mm.
+
+    known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
+    """
+    joint = joint_of(plan)
+    settings = Settings(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
+    for aspect in ASPECTS:  # the fit first: the seat's figures depend on the height
+        nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
+        settings = settings.with_(aspect, joint.setting_for(aspect, nominal, settings))
+    return settings
+
+
+def wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
+    """The misfit that the printed figures without coupling should give: a good fit takes its depth
+    from the seat.
+    """
+    taken = (
+        seat_depth_taken(joint.window("fit").middle, joint.round_end(settings))
+        if aspect == "seat"
+        else 0.0
+    )
+    return joint.window(aspect).middle + taken
+
+
+def telling(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> list[Piece]:
+    """Return the pieces of which something was said or read in an aspect."""
+    return [
+        p
+        for p in pieces
+        if p.verdict.of(aspect) is not None or joint.reading_of(aspect, p) is not None
+    ]
+
+
+def side(joint: Joint, aspect: Aspect, piece: Piece) -> int:
+    """Return on which side of what is wanted a piece was said or read to be: -1, 0 (not told, or
+    right) or +1.
+    """
+    said, middle, reading = (
+        piece.verdict.of(aspect),
+        joint.window(aspect).middle,
+        joint.reading_of(aspect, piece),
+    )
+    if reading is not None and aspect != "fit":
+        value = reading[0]
+    elif said is None:
+        return 0
+    else:
+        bands = joint.word_bands(aspect)[said.index]
+        low, high = min(b[0] for b in bands), max(b[1] for b in bands)
+        if low < middle < high and said.side == 0:
+            return 0
+        value = (max(low, middle - 10.0) + min(high, middle + 10.0)) / 2
+    return (value > middle) - (value < middle)
+
+
+def degree(piece: Piece, aspect: Aspect) -> float:
+    """Return how strongly it was said: 0.5 for slightly, 2 for very, 1 otherwise."""
+    words = str(piece.verdict.of(aspect)).split()
+    return 0.5 if "slightly" in words else 2.0 if "very" in words else 1.0
+
+
+def reversals(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> int:
+    """Count the changes of side among the verdicts that an aspect's own setting was moved for, the
+    last one included.
+    """
+    moved = [
+        side(joint, aspect, piece)
+        for i, piece in enumerate(pieces)
+        if i + 1 == len(pieces)
+        or abs(pieces[i + 1].settings.of(aspect) - piece.settings.of(aspect)) > 1e-9
+    ]
+    sides = [s for s in moved if s]
+    return sum(a != b for a, b in pairwise(sides))

@@ -1,0 +1,222 @@
+"""A season in the simulated shop: one set-up after the other, each cut, judged and corrected until
+it is right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
+
+from .. import defaults
+from ..domain import SETTING_OF, Aspect, Plan, Settings, SetUp, TrialCut, Verdict
+from ..domain.adjusters import adjuster
+from ..families import joint_of
+from .methods import Knowing, Method, Slotting, Way
+from .person import Person
+from .truth import BOARDS, Truth
+
+_OPENING_DAY = datetime(2030, 1, 1, 8, 0, tzinfo=UTC)  # arbitrary: nothing depends on it
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """How a set-up went. pieces: cut in all; first_good: the first piece settled everything;
+    solved: within the limit.
+
+    inside: the real boards come out inside every window in play; a set-up given up has none. turns:
+    of each piece, what its second pass after the turn took off the far wall, mm, below 0 at the
+    fence; None where it was not turned.
+    """
+
+    setup: SetUp
+    pieces: int
+    first_good: bool
+    solved: bool
+    inside: bool = False
+    turns: tuple[float | None, ...] = ()
+
+    @property
+    def snatched(self) -> tuple[bool, ...]:
+        """Of each second pass, whether it shaved the side at the fence by more than is allowed."""
+        return tuple(
+            taken < -defaults.FENCE_SIDE_SHAVING for taken in self.turns if taken is not None
+        )
+
+
+def run(
+    truth: Truth,
+    person: Person,
+    method: Method,
+    plans: Sequence[Plan],
+    most: int = 30,
+    machine_rounding: bool = True,
+) -> list[Outcome]:
+    """Set each plan up in turn, at most `most` pieces each, and return how each went, in order.
+
+    machine_rounding: settings are rounded to what the machine can set, inside its limits, whoever
+    proposed them. A set-up that is not solved is abandoned, and not remembered.
+    """
+    return list(one_by_one(truth, person, method, plans, most, machine_rounding))
+
+
+def one_by_one(
+    truth: Truth,
+    person: Person,
+    method: Method,
+    plans: Sequence[Plan],
+    most: int = 30,
+    machine_rounding: bool = True,
+) -> Iterator[Outcome]:
+    """Yield what `run` returns, each set-up as it ends."""
+    season = _Season(truth, person, method, most, machine_rounding)
+    return (season.tuned(number, plan) for number, plan in enumerate(plans, 1))
+
+
+@dataclass(slots=True)
+class _Season:
+    truth: Truth
+    person: Person
+    method: Method
+    most: int
+    machine_rounding: bool
+    off: Mapping[Aspect, float] = field(
+        default_factory=dict
+    )  # how far each setting really is off what was dialled, mm
+    turns: tuple[float | None, ...] = ()
+
+    def tuned(self, number: int, plan: Plan) -> Outcome:
+        """Tune one set-up."""
+        proposed = self.method.first(plan)
+        if (
+            "fit" not in plan.in_play
+        ):  # it is tuned already, whoever tunes the rest: a joint that binds seats otherwise
+            proposed = proposed.with_("fit", self.truth.fitting_height(plan, number))
+        first = self._set(plan, proposed, None)
+        started = _OPENING_DAY + timedelta(days=number)
+        setup = SetUp(number, plan, first, first, started, sharpenings=plan.bit.sharpenings)
+        setup = self._slotted(setup)
+        ready, pieces, before, self.turns = False, 0, None, ()
+        while not ready and pieces < self.most:
+            pieces += 1
+            now = setup.shown
+            self.off = self._dialled(setup, pieces, now, before)
+            setup = replace(setup, cuts=(*setup.cuts, self._cut(setup, pieces, now)))
+            following, ready = self.method.after(setup)
+            setup, before = (
+                replace(setup, shown=now if ready else self._set(plan, following, now)),
+                now,
+            )
+        setup = replace(
+            setup, outcome="finished" if ready else "abandoned", ended=started + timedelta(hours=8)
+        )
+        inside = ready and self._inside(setup)
+        if ready:
+            self.method.finished(setup)
+        return Outcome(setup, pieces, ready and pieces == 1, ready, inside, self.turns)
+
+    def _slotted(self, setup: SetUp) -> SetUp:
+        """The set-up with the slots that the method wants cut in waste first, each measured, the
+        settings moved by it.
+        """
+        while isinstance(self.method, Slotting) and self.method.wants_slot(setup):
+            number, slot, at = setup.number, len(setup.cuts) + 1, setup.shown
+            width = self.truth.mouth(
+                setup.plan, number, -slot, at
+            )  # a slot is no piece: its own draw of the height
+            read = self.person.mouth(number, slot, width)
+            cut = TrialCut(
+                1000 * number + 500 + slot,
+                1,
+                at,
+                Verdict(),
+                () if read is None else (read,),
+                advised=at,
+                at=setup.started + timedelta(seconds=slot),
+                slot=True,
+            )
+            setup = replace(setup, cuts=(*setup.cuts, cut))
+            setup = replace(setup, shown=self._set(setup.plan, self.method.after(setup)[0], at))
+        return setup
+
+    def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
+        plan, number, real = setup.plan, setup.number, self._really(settings)
+        misfits, way = self.truth.misfits(plan, number, piece, real), self._way(setup)
+        self.turns = (*self.turns, 2 * misfits["centre"] if way == "turn" else None)
+        walls = None
+        if way == "walls":
+            walls = self.person.walls(
+                number, piece, self._walls(setup, piece, real, misfits["centre"])
+            )
+        judged = tuple(a for a in plan.in_play if a != "centre" or (way and walls is None))
+        verdict = self.person.judge(plan, number, piece, misfits, self.truth.theta(plan), judged)
+        at, read = setup.started + timedelta(minutes=5 * piece), () if walls is None else (walls,)
+        return TrialCut(
+            1000 * number + piece, piece, settings, verdict, read, advised=settings, at=at
+        )
+
+    def _way(self, setup: SetUp) -> Way:
+        """How the next piece shows the centre; not at all where it is not in play."""
+        if "centre" not in setup.plan.in_play:
+            return ""
+        return self.method.centre_by(setup) if isinstance(self.method, Knowing) else "turn"
+
+    def _walls(self, setup: SetUp, piece: int, real: Settings, error: float) -> tuple[float, float]:
+        """The true walls beside a cut: at the fence, far, mm."""
+        half = (
+            setup.plan.width_of(None) - self.truth.mouth(setup.plan, setup.number, piece, real)
+        ) / 2
+        return half + error, half - error
+
+    def _inside(self, setup: SetUp) -> bool:
+        """Whether the real boards come out inside all windows, as stated at the start, at what the
+        method believes in.
+
+        Fit and seat as one more piece comes out; the centre's zero need only be known, whatever
+        mark it lies on.
+        """
+        plan, last = setup.plan, setup.cuts[-1].settings
+        believed = self.method.real(setup) if isinstance(self.method, Knowing) else last
+        boards = self._set(plan, believed, last)
+        self.off = self._dialled(setup, BOARDS, boards, last)
+        boards = self._really(boards).with_("centre", believed.fence_offset)
+        misfits, joint = self.truth.misfits(plan, setup.number, BOARDS, boards), joint_of(plan)
+        return all(joint.window(aspect).holds(misfits[aspect]) for aspect in plan.in_play)
+
+    def _set(self, plan: Plan, wanted: Settings, last: Settings | None) -> Settings:
+        """What is dialled when `wanted` is asked for: the nearest inside the limits; what stays,
+        stays as it is.
+        """
+        if not self.machine_rounding:
+            return wanted
+        joint = joint_of(plan)
+        for aspect in SETTING_OF:
+            value, held = wanted.of(aspect), last.of(aspect) if last else None
+            if held is None or abs(value - held) > 1e-9:
+                limit, can = joint.limit(aspect), adjuster(plan.machine, aspect, held)
+                value = can.nearest(min(max(value, limit.low), limit.high))
+                value = can.above(limit.low) if value < limit.low else value
+                wanted = wanted.with_(
+                    aspect, can.below(limit.high) if value > limit.high else value
+                )
+        return wanted
+
+    def _dialled(
+        self, setup: SetUp, piece: int, now: Settings, before: Settings | None
+    ) -> dict[Aspect, float]:
+        """How far each setting really is off: anew where it was dialled for this piece, as before
+        where it stayed.
+        """
+        out: dict[Aspect, float] = {}
+        for aspect in SETTING_OF:
+            stays = before is not None and abs(now.of(aspect) - before.of(aspect)) <= 1e-9
+            sd = adjuster(setup.plan.machine, aspect).sd if self.machine_rounding else 0.0
+            out[aspect] = (
+                self.off[aspect] if stays else self.truth.dialled(setup.number, piece, aspect, sd)
+            )
+        return out
+
+    def _really(self, settings: Settings) -> Settings:
+        for aspect, off in self.off.items():
+            settings = settings.with_(aspect, settings.of(aspect) + off) if off else settings
+        return settings

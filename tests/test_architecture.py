@@ -54,9 +54,9 @@ def part_of(path: Path) -> str:
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
-def imports(path: Path) -> Iterator[tuple[str, int]]:
+def imports(path: Path, root: Path = PACKAGE) -> Iterator[tuple[str, int]]:
     """Every module that a file imports, as an absolute name, with its line."""
-    package = ["fitlog", *path.relative_to(PACKAGE).parent.parts]
+    package = ["fitlog", *path.relative_to(root).parent.parts]
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             yield from ((alias.name, node.lineno) for alias in node.names)
@@ -168,3 +168,20 @@ def test_no_path_of_a_developers_machine_is_in_the_package() -> None:
         assert not [
             word for word in ("/home/", "/root/", "/tmp/", "/work/", "C:\\Users") if word in text
         ], path
+
+
+TESTS = ROOT / "tests"
+BESIDE = ("support", "oracles", "benchmarks")
+
+
+def test_the_tests_mirror_the_tree() -> None:
+    """A test of fitlog/a/b lies in tests/a/b; what the tests share lies beside them."""
+    for path in TESTS.rglob("test_*.py"):
+        folder = path.parent.relative_to(TESTS)
+        assert folder.parts[:1] in [(name,) for name in BESIDE] or (PACKAGE / folder).is_dir(), path
+
+
+def test_no_test_imports_a_test() -> None:
+    for path in TESTS.rglob("*.py"):
+        names = [name for name, _ in imports(path, TESTS)]
+        assert not [name for name in names if name.split(".")[-1].startswith("test_")], path

@@ -1,8 +1,8 @@
 """The rivals as a sensible person works: their options, chosen for the fewest pieces on seeds kept
 for that alone.
 
-`python tests/bench_pieces.py --only tune --seeds 150` chose them, one option after the other, twice
-round.
+`python tests/benchmarks/bench_pieces.py --only tune --seeds 150` chose them, one option after the
+other, twice round.
 """
 
 from __future__ import annotations

@@ -1,0 +1,154 @@
+"""A shop for the tests of the shell: one log in a folder of its own, and every way to run a command
+on it.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Mapping
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.testing import CliRunner
+
+from fitlog.fronts.cli import app
+
+ROOT = Path(__file__).resolve().parents[2]
+# Invented: nobody's bit, nobody's wood.
+BIT = ("--diameter", "13.1", "--angle", "9", "--cutting-length", "14")
+STOCK = ("--species", "elm (invented)", "--thickness", "17", "--width", "150")
+
+
+class Result:
+    """What a command gave: its exit code and what it said on either stream."""
+
+    def __init__(self, code: int, out: str, err: str) -> None:
+        self.code, self.out, self.err = code, out, err
+
+    @property
+    def document(self) -> Any:
+        """The one JSON document on standard output."""
+        return json.loads(self.out)
+
+    def __str__(self) -> str:
+        return f"exit {self.code}\n--- out\n{self.out[-600:]}\n--- err\n{self.err[-600:]}"
+
+
+class Shop:
+    """One log, in `home / log.db`, which is also the whole world of the user who works on it."""
+
+    def __init__(self, home: Path) -> None:
+        self.home, self.db = home, home / "log.db"
+
+    def run(self, *args: str, code: int | None = 0, env: Mapping[str, str] | None = None) -> Result:
+        """Run a command in this process; anything that would be a traceback is raised."""
+        done = CliRunner().invoke(app, list(args), env=env)
+        if done.exception is not None and not isinstance(done.exception, SystemExit):
+            raise AssertionError(f"{args} ended in a traceback") from done.exception
+        result = Result(done.exit_code, done.stdout, done.stderr)
+        assert code is None or result.code == code, f"{args}: {result}"
+        return result
+
+    def words(self, line: str, code: int | None = 0) -> Result:
+        """Run a command written as one line without quotes."""
+        return self.run(*line.split(), code=code)
+
+    def json(self, line: str, code: int | None = 0) -> Any:
+        """Run a line with --json and return its document."""
+        return self.words(f"{line} --json", code).document
+
+    def refused(self, *args: str, code: int = 1, kept: bool = True) -> str:
+        """Run what must be refused in one sentence that leaves the log as it was; return the
+        sentence.
+        """
+        before = self.everything()
+        result = self.run(*args, code=code)
+        assert result.out == "", result
+        sentence(result.err)
+        assert not kept or self.everything() == before, f"{args} wrote something"
+        return result.err
+
+    def stocked(self, *, machine: Mapping[str, str] | None = None) -> Shop:
+        """Put one bit and one stock in the catalogue, and a machine with these options."""
+        self.run("bit", "add", "marsh", *BIT)
+        self.run("stock", "add", "elm", *STOCK)
+        if machine is not None:
+            options = [part for name, value in machine.items() for part in (f"--{name}", value)]
+            self.run("machine", "add", "bench", *options)
+        return self
+
+    def started(self, line: str = "", *, machine: Mapping[str, str] | None = None) -> Shop:
+        """Stock the shop and open a set-up."""
+        self.stocked(machine=machine).words(f"start {line}")
+        return self
+
+    def everything(self) -> list[str]:
+        """Every row of the log as SQL; nothing when there is no log."""
+        if not self.db.exists():
+            return []
+        with closing(sqlite3.connect(self.db)) as plain:
+            return list(plain.iterdump())
+
+    def entries(self) -> int:
+        """Number of the log's entries."""
+        with closing(sqlite3.connect(self.db)) as plain:
+            return int(plain.execute("SELECT count(*) FROM entry").fetchone()[0])
+
+    def command(self, *args: str) -> list[str]:
+        """The same command for a process of its own."""
+        return [sys.executable, "-m", "fitlog", *args]
+
+    def environment(self, **more: str) -> dict[str, str]:
+        """The environment of a process of its own."""
+        dropped = ("COLUMNS", "LINES", "NO_COLOR", "PYTHONIOENCODING", "PYTHONWARNINGS")
+        kept = {k: v for k, v in os.environ.items() if k not in dropped}
+        return {**kept, "PYTHONPATH": str(ROOT), "FITLOG_DB": str(self.db), **more}
+
+    def process(self, *args: str, code: int | None = 0, **env: str) -> Result:
+        """Run a command as a process of its own."""
+        done = subprocess.run(
+            self.command(*args),
+            env=self.environment(**env),
+            stdin=subprocess.DEVNULL,
+            capture_output=True,
+            text=True,
+            timeout=60,
+        )
+        result = Result(done.returncode, done.stdout, done.stderr)
+        assert "Traceback" not in result.err, result
+        assert code is None or result.code == code, f"{args}: {result}"
+        return result
+
+
+def make_shop(home: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
+    """A shop whose user has no home but `home`, in this process and in those it starts."""
+    made = Shop(home)
+    for name, value in (
+        ("FITLOG_DB", made.db),
+        ("HOME", home / "home"),
+        ("XDG_CONFIG_HOME", home / "home/config"),
+        ("XDG_DATA_HOME", home / "home/data"),
+        ("APPDATA", home / "home/app"),
+    ):
+        monkeypatch.setenv(name, str(value))
+    for name in ("NO_COLOR", "COLUMNS", "_FITLOG_COMPLETE"):
+        monkeypatch.delenv(name, raising=False)
+    return made
+
+
+def sentence(err: str) -> None:
+    """One line, fitlog's own, that says something."""
+    assert err.startswith("fitlog: "), err
+    assert err.endswith("\n") and err.count("\n") == 1, err
+    assert "Traceback" not in err and len(err) > len("fitlog: x\n"), err
+
+
+def by_code(remarks: list[dict[str, Any]]) -> dict[str, str]:
+    """Remarks of a document as code -> text."""
+    return {remark["code"]: remark["text"] for remark in remarks}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +12,11 @@ from logs import Place, fill, make_place, stock_up
 from shop import Shop, make_shop
 
 from fitlog.log import Log, open_log
+
+# A shell that starts the tests in its background has them, and all that they start, ignore Ctrl-C;
+# what is tested here is what it does.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 @pytest.fixture

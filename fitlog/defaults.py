@@ -45,6 +45,7 @@ SLIP = 0.02  # one verdict in fifty is about something else: misheard, another e
 SWAP_ONCE = 0.01
 # and in one set-up of a hundred all of them have: the boards are looked at the other way round
 SWAPPED = 0.01
+SWAPPED_SAID_AGAIN = 0.01  # times that, for each time a side is said again of a piece cut alike
 # Chance that a zero is off by far more than its sd: a tape hooked wrongly, another edge measured.
 # Of fences it is common.
 FAR_OFF: dict[Aspect, float] = {"fit": 0.02, "centre": 0.05, "seat": 0.02}

@@ -23,7 +23,7 @@ from ..estimator.posterior import Posterior, posterior
 from ..estimator.prior import Normal, Prior, scaled
 from ..families import Joint, joint_of
 from .history import History
-from .settled import SAME, misplaced
+from .settled import SAME, nominal
 from .woods import fit_before
 
 AS_SAID, SWAPPED, FAR_OFF = "as said", "swapped", "far off"
@@ -127,36 +127,32 @@ class Knowledge:
         """The ways to take an aspect's verdicts, as they were said first."""
         prior, far = self.prior(aspect), defaults.FAR_OFF[aspect]
         ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - far, prior, evidence)]
-        if (
-            defaults.SWAPPED
-            and not self._said_again(aspect)
-            and any(e.other is not None for e in evidence)
-        ):
-            ways.append(Hypothesis(SWAPPED, defaults.SWAPPED, prior, turned(evidence)))
+        swapped = defaults.SWAPPED * defaults.SWAPPED_SAID_AGAIN ** self._said_again(aspect)
+        if swapped and any(e.other is not None for e in evidence):
+            ways.append(Hypothesis(SWAPPED, swapped, prior, turned(evidence)))
         if not far:
             return ways
         wide = Normal(prior.mean, math.hypot(prior.sd, defaults.FAR_OFF_SD[aspect]))
         return [*ways, Hypothesis(FAR_OFF, far, wide, evidence)]
 
-    def _said_again(self, aspect: Aspect) -> bool:
-        """Whether an aspect's side was said again of a second piece cut alike: who is asked and
-        repeats it means it.
+    def _said_again(self, aspect: Aspect) -> int:
+        """How often an aspect's side was said again of a piece cut alike: who is asked and repeats
+        it means it.
 
         Not where numbers tell: two that contradict the first outweigh the word, and the setting
         goes the other way.
         """
-        judged = [(p, said.side) for p in self.pieces if (said := p.verdict.of(aspect)) is not None]
-        if len(judged) < 2 or judged[-1][1] == 0:
-            return False
-        (before, side), (now, again) = judged[-2:]
-        if aspect != "fit" and any(
-            self.joint.reading_of(aspect, p) is not None for p in self.pieces
-        ):
-            return False
-        alike = (
-            abs(now.settings.bit_height - before.settings.bit_height) <= SAME or aspect == "centre"
-        )
-        return side == again and alike and abs(misplaced(self.joint, aspect, now, before)) <= SAME
+        if aspect != "fit" and any(self.joint.reading_of(aspect, p) for p in self.pieces):
+            return 0
+        judged = [p for p in self.pieces if (v := p.verdict.of(aspect)) is not None and v.side]
+        return len(judged) - len({self._as_cut(aspect, p) for p in judged})
+
+    def _as_cut(self, aspect: Aspect, piece: Piece) -> tuple[float, ...]:
+        """What pieces that are cut and called alike in an aspect have in common."""
+        said, height = piece.verdict.of(aspect), piece.settings.bit_height
+        at = nominal(self.joint, aspect, piece) / self.joint.slope(aspect)
+        alike = (at, 0.0 if aspect == "centre" else height)
+        return (said.side if said else 0, *(round(value / SAME) for value in alike))
 
     def real_chance(self, nominal: float) -> float:
         """Chance that the real boards' clearance, as one more piece comes out, is inside its
@@ -164,19 +160,13 @@ class Knowledge:
 
         nominal: what the figures give there, mm.
         """
-        at, window, varies = (
-            np.array([nominal]),
-            self.joint.window("fit"),
-            self.joint.piece_sd("fit"),
-        )
+        at, window = np.array([nominal]), self.joint.window("fit")
+        varies = self.joint.piece_sd("fit")
         found = self.stock.evidence("fit", self.pieces) if self.joint.wood else ()
         if found:
             return float(chance_good(posterior(self.real, found), at, window, varies)[0])
-        return float(
-            chance_good(self.fit, at + self.apart.mean, window, math.hypot(self.apart.sd, varies))[
-                0
-            ]
-        )
+        spread = math.hypot(self.apart.sd, varies)
+        return float(chance_good(self.fit, at + self.apart.mean, window, spread)[0])
 
 
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:

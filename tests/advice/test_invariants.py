@@ -319,6 +319,7 @@ LENGTHS = [
 OTHERS = [
     "SWAP_ONCE",
     "SWAPPED",
+    "SWAPPED_SAID_AGAIN",
     "FAR_OFF",
     "AGAIN",
     "SETTLED_CHANCE",

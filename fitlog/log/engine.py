@@ -37,11 +37,37 @@ class Store(ABC):
     path: Path | None = None
     read_only: bool
     upgraded: Upgraded | None = None
+    known_of_others: int = 0  # what `written_by_others` answered last, or would have at the opening
+    shelves: object = None  # the catalogue as it was read last, until anybody may have changed it
     _connection: Connection
+    _snapshot: str
+    _at_one_moment = _asked = False
 
-    @abstractmethod
-    def reading(self) -> AbstractContextManager[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Give a connection that sees one moment of the log, however many queries are made. Within
+        another reading it is the moment of that one.
+        """
+        if self._at_one_moment:
+            yield self._connection
+            return
+        with self._transaction(self._snapshot) as connection:
+            self._at_one_moment, self._asked = True, False
+            try:
+                if self.shelves is not None:
+                    self.written_by_others()
+                yield connection
+            finally:
+                self._at_one_moment = False
+
+    @contextmanager
+    def glance(self) -> Iterator[Connection]:
+        """Give a connection for a single query, which sees one moment without a transaction."""
+        if self._at_one_moment:
+            yield self._connection
+            return
+        with self._transaction() as connection:
+            yield connection
 
     @abstractmethod
     def writing(self) -> AbstractContextManager[Connection]:
@@ -49,9 +75,21 @@ class Store(ABC):
         nothing.
         """
 
-    @abstractmethod
     def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written."""
+        """Return a number that changes when anyone but this store has written; at one moment it is
+        asked for once.
+        """
+        if not (self._at_one_moment and self._asked):
+            with self.glance() as connection:
+                said = self._others(connection)
+            if said != self.known_of_others:
+                self.known_of_others, self.shelves = said, None
+            self._asked = True
+        return self.known_of_others
+
+    @abstractmethod
+    def _others(self, connection: Connection) -> int:
+        """Ask for that number."""
 
     @abstractmethod
     def explained(self) -> AbstractContextManager[None]:

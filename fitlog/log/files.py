@@ -27,6 +27,7 @@ class FileStore(engine.Store):
     """An open file."""
 
     path: Path
+    _snapshot = "BEGIN"
 
     def __init__(self, path: Path, mode: str) -> None:
         self.path, self.where = path, str(path)
@@ -39,12 +40,6 @@ class FileStore(engine.Store):
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever SQLite or the system says is raised as Refused."""
         return trouble.explained(self.path)
-
-    @contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
-        with self._transaction("BEGIN") as connection:
-            yield connection
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -61,10 +56,8 @@ class FileStore(engine.Store):
             ):  # SQLite would go on writing to a file that nobody can find
                 raise trouble.gone(self.path)
 
-    def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written to the file."""
-        with self.reading() as connection:
-            return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
+    def _others(self, connection: Connection) -> int:
+        return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
 
     def write_ahead(self) -> None:
         """Let readers and a writer work side by side; where that is not to be had, they
@@ -205,39 +198,37 @@ def _settle(store: FileStore, create: bool) -> None:
     """Check whose file it is, lay it out when it is nobody's yet, bring an older layout up to this
     one.
     """
-    with store.reading() as connection:
-        blank, older = _is_blank(connection, store.path), _layout(connection) < ddl.VERSION
-    if older and not blank:
+    with store.glance() as connection:
+        found, store.known_of_others = _found(connection, store.path)
+    if 0 < found < ddl.VERSION:
         from .upgrading import bring_up
 
         store.upgraded = bring_up(store)
-    if blank and not create:
+    if not found and not create:
         raise trouble.missing(store.path)
-    if blank:
+    if not found:
         with store.writing() as connection:
-            if _is_blank(connection, store.path):  # unless another process was quicker
+            if not _found(connection, store.path)[0]:  # unless another process was quicker
                 for statement in ddl.statements():
                     connection.exec_driver_sql(statement)
     if create and not store.read_only:
         store.write_ahead()
+        store.written_by_others()  # what laid it out or switched it over is no news
 
 
-def _is_blank(connection: Connection, path: Path) -> bool:
-    """Tell whether the file holds nothing at all; refuse what this version cannot read."""
-    application, version, filled = connection.exec_driver_sql(
+def _found(connection: Connection, path: Path) -> tuple[int, int]:
+    """Return the layout of a file, 0 of one that holds nothing at all, and SQLite's count of what
+    others wrote to it; refuse what this version cannot read.
+    """
+    application, version, filled, others = connection.exec_driver_sql(
         "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM "
-        "pragma_user_version),"
-        " EXISTS (SELECT 1 FROM sqlite_master)"
+        "pragma_user_version), EXISTS (SELECT 1 FROM sqlite_master), (SELECT data_version FROM "
+        "pragma_data_version)"
     ).one()
     if application == ddl.APPLICATION_ID and 1 <= version <= ddl.VERSION:
-        return False
+        return int(version), int(others)
     if application == ddl.APPLICATION_ID:
         raise trouble.other_version(path, version, ddl.VERSION)
     if application or version or filled:
         raise trouble.not_a_log(path)
-    return True
-
-
-def _layout(connection: Connection) -> int:
-    """Return the number of the layout that a log has."""
-    return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())
+    return 0, int(others)

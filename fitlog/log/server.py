@@ -39,9 +39,11 @@ OURS = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
 class ServerStore(engine.Store):
     """A connection to a database, with one schema of it."""
 
+    _snapshot = SNAPSHOT
+
     def __init__(self, url: URL, schema: str | None) -> None:
         self.where, self.read_only = shown(url, schema), False
-        self._seen, self._others = "", 0
+        self._seen = ""
         made = create_engine(
             url.set(drivername="postgresql+psycopg"),
             poolclass=NullPool,
@@ -61,12 +63,6 @@ class ServerStore(engine.Store):
         return told.explained(self.where)
 
     @contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
-        with self._transaction(SNAPSHOT) as connection:
-            yield connection
-
-    @contextmanager
     def writing(self) -> Iterator[Connection]:
         """Give a connection that nobody else writes beside; all is stored at the end, or
         nothing.
@@ -74,16 +70,17 @@ class ServerStore(engine.Store):
         if self.read_only:
             raise told.not_allowed(self.where)
         with self.in_turn() as connection:
-            self._notice(connection)
+            said = self._others(connection)
+            if said != self.known_of_others:
+                self.known_of_others, self.shelves = said, None
             yield connection
             connection.exec_driver_sql("SET CONSTRAINTS ALL IMMEDIATE")
             self._seen = _state(connection)
 
-    def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written."""
-        with self.reading() as connection:
-            self._notice(connection)
-        return self._others
+    def _others(self, connection: Connection) -> int:
+        state = _state(connection)
+        changed, self._seen = state != self._seen, state
+        return self.known_of_others + changed
 
     def settle(self, create: bool) -> None:
         """Check whose tables are there, lay them out when there are none and `create` is True."""
@@ -120,11 +117,6 @@ class ServerStore(engine.Store):
         wait = f"SET LOCAL lock_timeout = '{engine.BUSY_SECONDS * 1000:.0f}ms'"
         with self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, TURN) as connection:
             yield connection
-
-    def _notice(self, connection: Connection) -> None:
-        state = _state(connection)
-        if state != self._seen:
-            self._seen, self._others = state, self._others + 1
 
     def _is_blank(self, connection: Connection) -> bool:
         """Tell whether none of the tables is there; refuse what this version cannot read."""

@@ -35,14 +35,18 @@ def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Find
     return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
 
 
-def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:
-    """Put first, on an open set-up at a known machine, that its remembered settings may
-    have moved.
+def since_last_here(log: Log, setup: SetUp) -> Absence | None:
+    """Return what stands between the last deed of an open set-up at a known machine and now; None
+    of any other.
     """
     if setup.plan.machine is None or setup.outcome is not None or setup.undone:
-        return advice
-    now = datetime.now(UTC)
-    notice = as_found(setup, log.absence(setup.number, now, AT_MOST), by, now)
+        return None
+    return log.absence(setup.number, datetime.now(UTC), AT_MOST)
+
+
+def with_as_found(advice: Advice, setup: SetUp, absence: Absence | None, by: str) -> Advice:
+    """Put first, where there was an absence, that the remembered settings may have moved."""
+    notice = None if absence is None else as_found(setup, absence, by, datetime.now(UTC))
     return advice if notice is None else replace(advice, notices=(notice, *advice.notices))
 
 

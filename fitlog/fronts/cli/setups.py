@@ -165,7 +165,7 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
 
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
-        give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
+        give(session, session.bench(found.plan.machine).look_at(found), as_json=json)
 
 
 def use(

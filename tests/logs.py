@@ -29,7 +29,8 @@ from fitlog.domain import (
     Verdict,
 )
 from fitlog.errors import FitlogError
-from fitlog.log import Log, Stamp, ddl
+from fitlog.log import Log, Stamp
+from fitlog.log.sqlite import ddl
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
 STAMP = Stamp("mira", T0, "the table")

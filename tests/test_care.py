@@ -15,7 +15,10 @@ import pytest
 from logs import fill, stock_up
 from shop import ROOT, Shop
 
-from fitlog.log import Log, care, copies, ddl, open_log
+from fitlog.log import Log, open_log
+from fitlog.log.care import copies
+from fitlog.log.care import upkeep as care
+from fitlog.log.sqlite import ddl
 
 DAY = date(2031, 3, 4)
 

@@ -21,7 +21,9 @@ from logs import Place, fill, stock_up
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.log import care, ddl, migrations, open_log
+from fitlog.log import migrations, open_log
+from fitlog.log.care import upkeep as care
+from fitlog.log.sqlite import ddl
 
 LATER = ddl.VERSION + 1
 SCRIPT = """

@@ -17,7 +17,9 @@ from shop import Shop
 from test_care import beside, busy
 
 from fitlog.errors import Refused
-from fitlog.log import care, copies, open_log
+from fitlog.log import open_log
+from fitlog.log.care import copies
+from fitlog.log.care import upkeep as care
 
 DAY = date(2031, 3, 4)
 __all__ = ["busy"]

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 from logs import CATALOGUE, TABLES, fill, raw, stock_up
 
-from fitlog.log import Log, ddl, open_log
+from fitlog.log import Log, open_log
+from fitlog.log.sqlite import ddl
 
 
 @pytest.fixture

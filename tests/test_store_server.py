@@ -17,7 +17,8 @@ import pytest
 from logs import CATALOGUE, FIRST, FULL, STAMP, T0, TABLES, Place, fill, refused, stock_up
 from postgres import Server, driver
 
-from fitlog.log import Log, ddl, engine, open_log
+from fitlog.log import Log, engine, open_log
+from fitlog.log.sqlite import ddl
 
 psycopg = driver()
 Refusal = (psycopg.errors.IntegrityError, psycopg.errors.DataError)

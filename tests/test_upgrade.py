@@ -25,7 +25,9 @@ from postgres import Server
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.log import copies, ddl, migrations, open_log, schema
+from fitlog.log import migrations, open_log, schema
+from fitlog.log.care import copies
+from fitlog.log.sqlite import ddl
 
 OLD = {
     int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))

@@ -20,7 +20,7 @@ from ..errors import Refused
 from . import trouble
 
 if TYPE_CHECKING:
-    from .upgrading import Upgraded
+    from .care.upgrading import Upgraded
 
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
 
@@ -124,10 +124,10 @@ def open_store(location: str | os.PathLike[str], *, create: bool) -> Store:
     """
     file = file_of(location)
     if file is None:
-        from .server import open_server
+        from .postgres.server import open_server
 
         return open_server(os.fspath(location), create=create)
-    from .files import open_file
+    from .sqlite.files import open_file
 
     return open_file(file, create=create)
 

@@ -33,7 +33,7 @@ from .shelf import shelves
 from .undoing import TakenBack
 
 if TYPE_CHECKING:
-    from .upgrading import Upgraded
+    from .care.upgrading import Upgraded
 
 
 def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
-from .. import ddl
+from ..sqlite import ddl
 
 FOLDER = Path(__file__).parent
 

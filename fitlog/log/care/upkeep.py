@@ -20,14 +20,16 @@ from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, func, select
 
-from ..errors import Refused
-from ..newfile import file_named
-from . import copies, ddl, rebuilding, restoring, trouble
-from .engine import file_of
-from .files import resolved
-from .log import Log, open_log
-from .rows import moment
-from .schema import ENTRY
+from ...errors import Refused
+from ...newfile import file_named
+from .. import trouble
+from ..engine import file_of
+from ..log import Log, open_log
+from ..rows import moment
+from ..schema import ENTRY
+from ..sqlite import ddl
+from ..sqlite.files import resolved
+from . import copies, rebuilding, restoring
 
 if TYPE_CHECKING:
     from .upgrading import Upgraded
@@ -233,7 +235,7 @@ def _tool(location: str, what: str, day: date) -> str:
     """Return the command of the server's own backup or restore, as a shell takes it; refuse a URL
     with a password.
     """
-    from . import server
+    from ..postgres import server
 
     bare, schema = server.read(location)
     url, name = (

@@ -12,8 +12,10 @@ from sqlalchemy import URL, Connection, create_engine, make_url
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
-from . import ddl, engine, server_ddl, trouble
-from . import server_trouble as told
+from .. import engine, trouble
+from ..sqlite import ddl
+from . import ddl as server_ddl
+from . import trouble as told
 
 DRIVERS = ("postgresql", "postgresql+psycopg")
 CONNECT_SECONDS = 5  # a server in the same building answers at once; common practice, no source

@@ -17,11 +17,13 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection
 from sqlalchemy.exc import ProgrammingError
 
-from ..errors import Refused
-from . import copies, ddl, migrations
+from ...errors import Refused
+from .. import migrations
+from ..sqlite import ddl
+from . import copies
 
 if TYPE_CHECKING:
-    from .files import FileStore
+    from ..sqlite.files import FileStore
 
 AS_TOLD = {
     "disk-full",
@@ -80,7 +82,7 @@ def bring_up_server(location: str) -> Upgraded | None:
     No backup is made: that is the server's keeper's, before. Raises Refused: migration-failed and
     what `server` raises; the log is then as it was.
     """
-    from . import server
+    from ..postgres import server
 
     store, found = server.ServerStore(*server.read(location)), 0
     try:

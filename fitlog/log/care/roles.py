@@ -8,9 +8,11 @@ from collections.abc import Iterator
 
 from sqlalchemy import Table
 
-from ..errors import Refused
-from . import ddl, server, server_ddl
-from .engine import file_of
+from ...errors import Refused
+from ..engine import file_of
+from ..postgres import ddl as server_ddl
+from ..postgres import server
+from ..sqlite import ddl
 
 READER, WRITER = "fitlog_reader", "fitlog_writer"
 

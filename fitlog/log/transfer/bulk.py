@@ -27,12 +27,12 @@ from sqlalchemy import (
     select,
 )
 
-from ..errors import Refused
-from .engine import Store
-from .entries import NOT_UNDONE
-from .log import Log
-from .rows import moment_text
-from .schema import (
+from ...errors import Refused
+from ..engine import Store
+from ..entries import NOT_UNDONE
+from ..log import Log
+from ..rows import moment_text
+from ..schema import (
     ADVICE,
     BIT,
     ENTRY,
@@ -48,7 +48,7 @@ from .schema import (
     TRIAL_CUT,
     VERDICT,
 )
-from .shelf import BITS, STOCKS
+from ..shelf import BITS, STOCKS
 
 Values = dict[str, Any]
 Item = tuple[str, Values]

@@ -18,9 +18,11 @@ from pathlib import Path
 from sqlalchemy import create_engine
 from sqlalchemy.pool import NullPool
 
-from ..errors import Refused
-from ..newfile import Part, part_of, place_of
-from . import ddl, engine, rebuilding, trouble
+from ...errors import Refused
+from ...newfile import Part, part_of, place_of
+from .. import engine, trouble
+from ..sqlite import ddl
+from . import rebuilding
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,8 @@ from sqlalchemy import Connection, create_engine
 from sqlalchemy.exc import OperationalError
 from sqlalchemy.pool import NullPool
 
-from . import ddl, engine, trouble
+from .. import engine, trouble
+from . import ddl
 
 LOOKS = (
     0.0005,
@@ -201,7 +202,7 @@ def _settle(store: FileStore, create: bool) -> None:
     with store.glance() as connection:
         found, store.known_of_others = _found(connection, store.path)
     if 0 < found < ddl.VERSION:
-        from .upgrading import bring_up
+        from ..care.upgrading import bring_up
 
         store.upgraded = bring_up(store)
     if not found and not create:

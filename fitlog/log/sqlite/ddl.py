@@ -11,8 +11,8 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
-from ..newfile import APPLICATION_ID as APPLICATION_ID
-from . import schema
+from ...newfile import APPLICATION_ID as APPLICATION_ID
+from .. import schema
 
 VERSION = 3
 ONLY = "the log is append-only"

@@ -10,12 +10,23 @@ from typing import Any
 
 from sqlalchemy import Connection, Row, Select, Table, Text, exists, select
 
-from ..domain import clean_text
-from ..errors import FitlogError
-from . import ddl, reading
-from .rows import moment, to_settings
-from .schema import ADVICE, ENTRY, FOUND, PREFERENCE, REDO, RETRACTION, SETUP, SHARPENING, TRIAL_CUT
-from .shelf import BITS, MACHINES, STOCKS, shelves
+from ...domain import clean_text
+from ...errors import FitlogError
+from .. import reading
+from ..rows import moment, to_settings
+from ..schema import (
+    ADVICE,
+    ENTRY,
+    FOUND,
+    PREFERENCE,
+    REDO,
+    RETRACTION,
+    SETUP,
+    SHARPENING,
+    TRIAL_CUT,
+)
+from ..shelf import BITS, MACHINES, STOCKS, shelves
+from ..sqlite import ddl
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
 WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from ..errors import Refused
-from ..newfile import COMPANIONS, Part, Place, part_of
-from . import copies, ddl, engine, trouble
-from .files import make_folders
+from ...errors import Refused
+from ...newfile import COMPANIONS, Part, Place, part_of
+from .. import engine, trouble
+from ..sqlite import ddl
+from ..sqlite.files import make_folders
+from . import copies
 
 BROKEN = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
 

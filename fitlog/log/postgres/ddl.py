@@ -14,7 +14,7 @@ from sqlalchemy import Column, ForeignKeyConstraint, Table
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateTable
 
-from . import ddl
+from ..sqlite import ddl
 
 _DIALECT: Any = postgresql.dialect  # not typed there
 APPLICATION, TABLE = "fitlog", "fitlog_layout"

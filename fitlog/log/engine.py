@@ -1,28 +1,31 @@
 """A store: where a log is kept, and how it is read and written in transactions, whatever keeps it.
 
-`files` keeps a log in one SQLite file, `server` in a PostgreSQL database; the rest of fitlog sees
-this only.
+`sqlite` keeps a log in one file, `postgres` in a database; `opening` opens either, and the
+rest of fitlog sees this only.
 """
 
 from __future__ import annotations
 
-import os
-import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection
 
-from ..errors import Refused
-from . import trouble
-
-if TYPE_CHECKING:
-    from .care.upgrading import Upgraded
-
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Upgraded:
+    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`,
+    where that was one.
+    """
+
+    found: int
+    now: int
+    backup: Path | None
 
 
 class Store(ABC):
@@ -114,35 +117,3 @@ class Store(ABC):
                 # A COMMIT that fails, on a full disk for one, leaves the transaction open.
                 self._connection.connection.rollback()
                 raise
-
-
-def open_store(location: str | os.PathLike[str], *, create: bool) -> Store:
-    """Open the store at a path or a URL, laying it out first when it is new and `create` is True.
-
-    Raises Refused: bad-path and no-such-store for what is neither, and what `files` and `server`
-    raise.
-    """
-    file = file_of(location)
-    if file is None:
-        from .postgres.server import open_server
-
-        return open_server(os.fspath(location), create=create)
-    from .sqlite.files import open_file
-
-    return open_file(file, create=create)
-
-
-def file_of(location: str | os.PathLike[str]) -> Path | None:
-    """Return the file that a location names, None for the URL of a server.
-
-    Raises Refused: bad-path and no-such-store for what is neither.
-    """
-    text = os.fspath(location)
-    if text.startswith(("postgresql:", "postgres:", "postgresql+")):
-        return None
-    path = text.removeprefix("sqlite:///")
-    if path == text and re.match(r"[A-Za-z][A-Za-z0-9+.-]*://", text):
-        raise trouble.no_such_store(text)
-    if not path or "\0" in path:
-        raise Refused("bad-path", f"{location!r} names no file", "name the log with --db FILE")
-    return Path(path)

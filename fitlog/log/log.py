@@ -6,16 +6,17 @@ import os
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from sqlalchemy import Connection, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
 from . import entries, reading, recent
 from .catalogue import Catalogue
-from .engine import Store, open_store
+from .engine import Store, Upgraded
 from .found import FoundBook
 from .lookback import LookBack
+from .opening import open_store
 from .preferences import PreferenceBook
 from .reading import LoggedCut
 from .rows import (
@@ -31,9 +32,6 @@ from .rows import (
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import shelves
 from .undoing import TakenBack
-
-if TYPE_CHECKING:
-    from .care.upgrading import Upgraded
 
 
 def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:

@@ -12,7 +12,7 @@ from sqlalchemy import Connection, Row, Select, Table, Text, exists, select
 
 from ...domain import clean_text
 from ...errors import FitlogError
-from .. import reading
+from .. import layout, reading
 from ..rows import moment, to_settings
 from ..schema import (
     ADVICE,
@@ -26,7 +26,6 @@ from ..schema import (
     TRIAL_CUT,
 )
 from ..shelf import BITS, MACHINES, STOCKS, shelves
-from ..sqlite import ddl
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
 WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
@@ -117,7 +116,7 @@ def _taken_back(connection: Connection) -> Iterator[str]:
 
 def _texts(connection: Connection) -> Iterator[str]:
     """Names and notes that could not have been typed: control characters."""
-    for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
+    for table in (*layout.CATALOGUE, *layout.APPEND_ONLY):
         free = [
             c
             for c in table.columns

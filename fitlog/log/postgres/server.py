@@ -12,8 +12,7 @@ from sqlalchemy import URL, Connection, create_engine, make_url
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
-from .. import engine, trouble
-from ..sqlite import ddl
+from .. import engine, layout, trouble
 from . import ddl as server_ddl
 from . import trouble as told
 
@@ -35,7 +34,7 @@ DURABLE = (
     "current_setting('synchronous_commit') IN ('off', 'local')"
 )
 PLAIN = {"no_parameters": True}  # statements with a % in them
-OURS = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
+OURS = (*layout.CATALOGUE, *layout.APPEND_ONLY)
 
 
 class ServerStore(engine.Store):
@@ -138,15 +137,15 @@ class ServerStore(engine.Store):
             "has_table_privilege('entry', 'SELECT')"
         ).scalar_one():
             raise told.not_readable(self.where)
-        found = layout(connection)
-        if 1 <= found < ddl.VERSION:
+        found = layout_of(connection)
+        if 1 <= found < layout.VERSION:
             raise told.older(self.where, found)
-        if found != ddl.VERSION:
-            raise trouble.other_version(self.where, found, ddl.VERSION)
+        if found != layout.VERSION:
+            raise trouble.other_version(self.where, found, layout.VERSION)
         return False
 
 
-def layout(connection: Connection) -> int:
+def layout_of(connection: Connection) -> int:
     """Return the number of the layout that a log has."""
     return int(
         connection.exec_driver_sql(
@@ -218,11 +217,11 @@ def _state(connection: Connection) -> str:
     """
     last = (
         f"(SELECT coalesce(max({next(iter(t.primary_key)).name}), 0)::text FROM {t.name})"
-        for t in ddl.APPEND_ONLY
+        for t in layout.APPEND_ONLY
     )
     edited = (
         f"(SELECT coalesce(string_agg(xmin::text, ',' ORDER BY id), '') FROM {t.name})"
-        for t in ddl.CATALOGUE
+        for t in layout.CATALOGUE
     )
     return str(
         connection.exec_driver_sql(

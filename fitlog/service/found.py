@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING
 
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
@@ -13,15 +12,13 @@ from ..document import Document, found_values, on_scale, remarks_document
 from ..domain import SETTING_OF, Advice, Remark, SetUp
 from ..language.units import counted
 from ..log import Absence, Log
+from .asked import Bench
 from .possible import check_settings
-
-if TYPE_CHECKING:
-    from .bench import Workbench
 
 AT_MOST = timedelta(hours=defaults.AS_FOUND_HOURS)
 
 
-def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
+def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     """Log what was found at the machine, true mm by setting; return what to dial from there.
 
     Raises Refused: no-open-setup, and what `possible` says of settings that cannot be.

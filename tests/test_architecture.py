@@ -91,6 +91,70 @@ def test_dependencies_point_one_way(path: Path) -> None:
             )
 
 
+def module(path: Path) -> str:
+    """The dotted name that a file is imported by."""
+    parts = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+MODULES = {module(path): path for path in FILES}
+
+
+def needed(path: Path) -> Iterator[str]:
+    """Every file of the house that a file imports, wherever the import stands in it."""
+    package = ["fitlog", *path.relative_to(PACKAGE).parent.parts]
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        names: list[str] = []
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            base = package[: len(package) - node.level + 1] if node.level else []
+            from_ = ".".join([*base, *([node.module] if node.module else [])])
+            whole = (f"{from_}.{alias.name}" for alias in node.names)
+            names = [name if name in MODULES else from_ for name in whole]
+        yield from (name for name in names if name in MODULES and name != module(path))
+
+
+def cycles(edges: dict[str, set[str]]) -> list[list[str]]:
+    """The sets of names that reach one another (Tarjan 1972), each in order."""
+    number: dict[str, int] = {}
+    low: dict[str, int] = {}
+    stack: list[str] = []
+    found: list[list[str]] = []
+
+    def visit(name: str) -> None:
+        number[name] = low[name] = len(number)
+        stack.append(name)
+        for other in sorted(edges[name]):
+            if other not in number:
+                visit(other)
+            if other in stack:
+                low[name] = min(low[name], low[other])
+        if low[name] == number[name]:
+            at = stack.index(name)
+            if len(stack) - at > 1 or name in edges[name]:
+                found.append(sorted(stack[at:]))
+            del stack[at:]
+
+    for name in edges:
+        if name not in number:
+            visit(name)
+    return found
+
+
+def test_a_cycle_is_found() -> None:
+    edges = {"a": {"b"}, "b": {"c", "d"}, "c": {"a"}, "d": {"e"}, "e": set[str](), "f": {"f"}}
+    assert cycles(edges) == [["a", "b", "c"], ["f"]]
+    assert cycles({"a": {"b", "c"}, "b": {"c"}, "c": set()}) == []
+
+
+def test_no_file_needs_itself_round_about() -> None:
+    """An import inside a function or for a type alone is a need, too."""
+    edges = {name: set(needed(path)) for name, path in MODULES.items()}
+    assert "fitlog.log.sqlite.files" in edges["fitlog.log.opening"]  # lazy
+    assert cycles(edges) == []
+
+
 @pytest.mark.parametrize("path", FILES, ids=named)
 def test_nobody_imports_click(path: Path) -> None:
     """typer brings a copy of its own: the click of the shop's Python may be another or none."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
 
@@ -106,7 +108,7 @@ class Catalogue:
 
         diameter: as measured afterwards, mm; None leaves the old figure, no longer a measured one.
         """
-        with self._store.writing() as connection:
+        with self._changing() as connection:
             number, old = BITS.find(connection, name)
             entries.require_none_open(connection, number)
             now = old.diameter if diameter is None else diameter
@@ -125,20 +127,29 @@ class Catalogue:
             )
             return BITS.change(connection, number, new)
 
+    @contextmanager
+    def _changing(self) -> Iterator[Connection]:
+        """Write to the catalogue, which is then no longer what was read of it."""
+        try:
+            with self._store.writing() as connection:
+                yield connection
+        finally:
+            self._store.shelves = None
+
     def _list(self, shelf: Shelf[T], retired: bool) -> list[T]:
-        with self._store.reading() as connection:
+        with self._store.glance() as connection:
             return [item for item in shelf.all(connection).values() if retired or not item.retired]
 
     def _get(self, shelf: Shelf[T], name: str) -> T:
-        with self._store.reading() as connection:
+        with self._store.glance() as connection:
             return shelf.find(connection, name)[1]
 
     def _add(self, shelf: Shelf[T], item: T) -> None:
-        with self._store.writing() as connection:
+        with self._changing() as connection:
             shelf.put(connection, item)
 
     def _edit(self, shelf: Shelf[T], name: str, changes: dict[str, Any]) -> T:
-        with self._store.writing() as connection:
+        with self._changing() as connection:
             number, old = shelf.find(connection, name)
             new = replace(old, **changes)
             if isinstance(new, Bit):
@@ -146,7 +157,7 @@ class Catalogue:
             return shelf.change(connection, number, new)
 
     def _remove(self, shelf: Shelf[T], name: str) -> None:
-        with self._store.writing() as connection:
+        with self._changing() as connection:
             shelf.drop(connection, name)
 
 

@@ -1,28 +1,31 @@
 """A store: where a log is kept, and how it is read and written in transactions, whatever keeps it.
 
-`files` keeps a log in one SQLite file, `server` in a PostgreSQL database; the rest of fitlog sees
-this only.
+`sqlite` keeps a log in one file, `postgres` in a database; `opening` opens either, and the
+rest of fitlog sees this only.
 """
 
 from __future__ import annotations
 
-import os
-import re
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection
 
-from ..errors import Refused
-from . import trouble
-
-if TYPE_CHECKING:
-    from .upgrading import Upgraded
-
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Upgraded:
+    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`,
+    where that was one.
+    """
+
+    found: int
+    now: int
+    backup: Path | None
 
 
 class Store(ABC):
@@ -37,11 +40,37 @@ class Store(ABC):
     path: Path | None = None
     read_only: bool
     upgraded: Upgraded | None = None
+    known_of_others: int = 0  # what `written_by_others` answered last, or would have at the opening
+    shelves: object = None  # the catalogue as it was read last, until anybody may have changed it
     _connection: Connection
+    _snapshot: str
+    _at_one_moment = _asked = False
 
-    @abstractmethod
-    def reading(self) -> AbstractContextManager[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Give a connection that sees one moment of the log, however many queries are made. Within
+        another reading it is the moment of that one.
+        """
+        if self._at_one_moment:
+            yield self._connection
+            return
+        with self._transaction(self._snapshot) as connection:
+            self._at_one_moment, self._asked = True, False
+            try:
+                if self.shelves is not None:
+                    self.written_by_others()
+                yield connection
+            finally:
+                self._at_one_moment = False
+
+    @contextmanager
+    def glance(self) -> Iterator[Connection]:
+        """Give a connection for a single query, which sees one moment without a transaction."""
+        if self._at_one_moment:
+            yield self._connection
+            return
+        with self._transaction() as connection:
+            yield connection
 
     @abstractmethod
     def writing(self) -> AbstractContextManager[Connection]:
@@ -49,9 +78,21 @@ class Store(ABC):
         nothing.
         """
 
-    @abstractmethod
     def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written."""
+        """Return a number that changes when anyone but this store has written; at one moment it is
+        asked for once.
+        """
+        if not (self._at_one_moment and self._asked):
+            with self.glance() as connection:
+                said = self._others(connection)
+            if said != self.known_of_others:
+                self.known_of_others, self.shelves = said, None
+            self._asked = True
+        return self.known_of_others
+
+    @abstractmethod
+    def _others(self, connection: Connection) -> int:
+        """Ask for that number."""
 
     @abstractmethod
     def explained(self) -> AbstractContextManager[None]:
@@ -76,35 +117,3 @@ class Store(ABC):
                 # A COMMIT that fails, on a full disk for one, leaves the transaction open.
                 self._connection.connection.rollback()
                 raise
-
-
-def open_store(location: str | os.PathLike[str], *, create: bool) -> Store:
-    """Open the store at a path or a URL, laying it out first when it is new and `create` is True.
-
-    Raises Refused: bad-path and no-such-store for what is neither, and what `files` and `server`
-    raise.
-    """
-    file = file_of(location)
-    if file is None:
-        from .server import open_server
-
-        return open_server(os.fspath(location), create=create)
-    from .files import open_file
-
-    return open_file(file, create=create)
-
-
-def file_of(location: str | os.PathLike[str]) -> Path | None:
-    """Return the file that a location names, None for the URL of a server.
-
-    Raises Refused: bad-path and no-such-store for what is neither.
-    """
-    text = os.fspath(location)
-    if text.startswith(("postgresql:", "postgres:", "postgresql+")):
-        return None
-    path = text.removeprefix("sqlite:///")
-    if path == text and re.match(r"[A-Za-z][A-Za-z0-9+.-]*://", text):
-        raise trouble.no_such_store(text)
-    if not path or "\0" in path:
-        raise Refused("bad-path", f"{location!r} names no file", "name the log with --db FILE")
-    return Path(path)

@@ -46,6 +46,15 @@ def _ended(*kinds: str) -> Any:
 
 
 LIVE, NOT_UNDONE = _live(ENTRY.c.id), _live(SETUP.c.entry)
+# The newest ending of a set-up that stands, as SQL: its number, its kind; null while it is open.
+_NEWEST_END = (
+    select(_END.c.id)
+    .where(_END.c.setup == SETUP.c.id, _END.c.kind.in_(OUTCOMES), _live(_END.c.id))
+    .order_by(_END.c.id.desc())
+    .limit(1)
+)
+ENDED = _NEWEST_END.scalar_subquery()
+ENDING = _NEWEST_END.with_only_columns(_END.c.kind).scalar_subquery()
 IS_FINISHED = _ended(*FINISHES)
 IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
 
@@ -73,6 +82,9 @@ def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:
     return None if row is None else (int(row.id), str(row.kind))
 
 
+NEWEST = select(func.max(ENTRY.c.id)).scalar_subquery()  # the number of the log's newest entry
+
+
 def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
     """Return the advice last shown for `setup`."""
     return connection.execute(
@@ -80,9 +92,9 @@ def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
     ).first()
 
 
-def newest(connection: Connection) -> int:
-    """Return the number of the log's newest entry."""
-    return int(connection.execute(select(func.max(ENTRY.c.id))).scalar_one())
+def advice_in_force(setup: int) -> Any:
+    """Return the number of the advice last shown for `setup`, as SQL."""
+    return select(func.max(ADVICE.c.id)).where(ADVICE.c.setup == setup).scalar_subquery()
 
 
 def started() -> Select[Any]:
@@ -96,9 +108,13 @@ def open_on(connection: Connection, bit_id: int) -> int | None:
     return connection.execute(wanted).scalar_one_or_none()
 
 
-def require(connection: Connection, number: int, *conditions: Any) -> Row[Any]:
-    """Return the row of a set-up; raise Refused "unknown-setup" when there is none."""
-    wanted = select(SETUP).where(SETUP.c.id == number, *conditions)
+def require(
+    connection: Connection, number: int, *conditions: Any, also: tuple[Any, ...] = ()
+) -> Row[Any]:
+    """Return the row of a set-up, with what is `also` asked of it; raise Refused "unknown-setup"
+    when there is none.
+    """
+    wanted = select(SETUP, *also).where(SETUP.c.id == number, *conditions)
     row = connection.execute(wanted).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
@@ -112,15 +128,13 @@ def unknown(connection: Connection, number: int) -> Refused:
     return Refused("unknown-setup", f"there is no set-up {number}", hint)
 
 
-def require_open(connection: Connection, number: int) -> Row[Any]:
-    """Return the row of a set-up; raise Refused "already-ended" when it was finished or
-    abandoned.
+def require_open(connection: Connection, number: int, also: tuple[Any, ...] = ()) -> Row[Any]:
+    """Return the row of a set-up as `require` does; raise Refused "already-ended" when it was
+    finished or abandoned.
     """
-    row = require(connection, number, NOT_UNDONE)
-    wanted = select(ENTRY.c.kind).where(ENTRY.c.setup == number, ENTRY.c.kind.in_(OUTCOMES), LIVE)
-    kind = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).scalar_one_or_none()
-    if kind is not None:
-        said = f"set-up {number} is already {OUTCOMES[kind]}"
+    row = require(connection, number, NOT_UNDONE, also=(ENDING.label("ending"), *also))
+    if row.ending is not None:
+        said = f"set-up {number} is already {OUTCOMES[row.ending]}"
         raise Refused("already-ended", said, "take that back with fitlog undo, or start another")
     return row
 
@@ -134,17 +148,19 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
 
 
 def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> None:
-    """Refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the last;
-    slots are none.
+    """Refuse as `require_open`, and ("log-moved-on") a piece that is neither one of the set-up nor
+    the one after the last; slots are none.
     """
-    wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-    there = set(
-        connection.execute(
-            wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0, LIVE)
-        ).scalars()
+    live = (
+        select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
+        .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+        .where(ENTRY.c.setup == SETUP.c.id, TRIAL_CUT.c.slot == 0, LIVE)
+        .correlate(SETUP)
     )
-    following = max(there, default=0) + 1
-    if (piece in there and not new) or (piece == following and new is not False):
+    this = live.where(TRIAL_CUT.c.piece == piece)
+    last, found = live.scalar_subquery(), this.scalar_subquery()
+    row = require_open(connection, setup, (last.label("last"), found.label("found")))
+    if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return
     hint = "look at it with fitlog next, then log the piece again"
     raise Refused(

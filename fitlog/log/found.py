@@ -72,11 +72,9 @@ class FoundBook:
             raise Refused("bad-setting", f"{wrong!r} is no setting", f"known: {', '.join(NAMES)}")
         with self._store.writing() as connection:
             entries.require_open(connection, setup)
-            advice = entries.newest_advice(connection, setup)
             entry = entries.add(connection, "found", setup, stamp)
-            connection.execute(
-                FOUND.insert().values(entry=entry, advice=advice and advice.id, **settings)
-            )
+            advice = entries.advice_in_force(setup)
+            connection.execute(FOUND.insert().values(entry=entry, advice=advice, **settings))
         return entry
 
     def found_entries(self, setup: int) -> list[LoggedFound]:
@@ -121,13 +119,16 @@ class FoundBook:
 
         Raises Refused: unknown-setup.
         """
+        own = (
+            select(ENTRY, SETUP.c.machine_id)
+            .join(SETUP, SETUP.c.id == ENTRY.c.setup)
+            .where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(DEEDS), entries.LIVE)
+        )
         with self._store.reading() as connection:
-            machine = entries.require(connection, setup).machine_id
-            own = select(ENTRY).where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(DEEDS), entries.LIVE)
             last = connection.execute(own.order_by(ENTRY.c.id.desc()).limit(1)).first()
-            if last is None:  # its start was taken back
+            if last is None:  # there is no such set-up, or its start was taken back
                 raise entries.unknown(connection, setup)
-            deed = Deed(setup, last.by, moment(last.at))
+            deed, machine = Deed(setup, last.by, moment(last.at)), last.machine_id
             recent = machine is not None and now - deed.at <= at_most
             return Absence(deed, _other(connection, setup, machine, last.id) if recent else None)
 

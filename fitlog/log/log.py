@@ -6,16 +6,17 @@ import os
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from sqlalchemy import Connection, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
 from . import entries, reading, recent
 from .catalogue import Catalogue
-from .engine import Store, open_store
+from .engine import Store, Upgraded
 from .found import FoundBook
 from .lookback import LookBack
+from .opening import open_store
 from .preferences import PreferenceBook
 from .reading import LoggedCut
 from .rows import (
@@ -29,11 +30,8 @@ from .rows import (
     verdict_values,
 )
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
-from .shelf import BITS, MACHINES, STOCKS
+from .shelf import shelves
 from .undoing import TakenBack
-
-if TYPE_CHECKING:
-    from .upgrading import Upgraded
 
 
 def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
@@ -102,7 +100,8 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         """
         values = plan_values(plan, first)
         with self._store.writing() as connection:
-            bit_id, bit = BITS.find(connection, plan.bit.name)
+            there = shelves(connection)
+            bit_id, bit = there.bit(plan.bit.name)
             entries.require_none_open(connection, bit_id)
             number = connection.execute(
                 select(func.coalesce(func.max(SETUP.c.id), 0) + 1)
@@ -110,11 +109,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             entry = entries.add(connection, "start", number, stamp)
             references = {
                 "bit_id": bit_id,
-                "stock_id": STOCKS.find(connection, plan.stock.name)[0],
-                "pin_stock_id": STOCKS.find(connection, plan.pin_stock.name)[0],
-                "machine_id": MACHINES.find(connection, plan.machine.name)[0]
-                if plan.machine
-                else None,
+                "stock_id": there.stock(plan.stock.name)[0],
+                "pin_stock_id": there.stock(plan.pin_stock.name)[0],
+                "machine_id": there.machine(plan.machine.name if plan.machine else None),
             }
             row = {"id": number, "entry": entry, "sharpenings": bit.sharpenings}
             connection.execute(SETUP.insert().values(**row, **references, **values))
@@ -135,13 +132,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         """
         values = cut_values(cut)
         with self._store.writing() as connection:
-            entries.require_open(connection, setup)
             entries.require_piece(connection, setup, cut.piece, True if cut.slot else new_piece)
-            advice = entries.newest_advice(connection, setup)
             entry = entries.add(connection, "cut", setup, stamp)
-            connection.execute(
-                TRIAL_CUT.insert().values(entry=entry, advice=advice and advice.id, **values)
-            )
+            advice = entries.advice_in_force(setup)
+            connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice, **values))
             for table, rows in (
                 (VERDICT, verdict_values(entry, cut.verdict)),
                 (READING, reading_values(entry, cut.readings)),
@@ -150,14 +144,24 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
                     connection.execute(table.insert(), rows)
         return entry
 
-    def show(self, setup: int, settings: Settings, document: str, stamp: Stamp) -> None:
+    def show(
+        self,
+        setup: int,
+        settings: Settings,
+        document: str,
+        stamp: Stamp,
+        last: Settings | None = None,
+    ) -> None:
         """Log an advice that was shown, unless it is the one last shown. Raises Refused:
         unknown-setup.
+
+        last: the settings last shown, as far as the caller knows: where these are others, nobody
+        looks before it is the turn to write.
         """
-        with self._store.reading() as connection:
-            entries.require(connection, setup)
-            if _is_shown(connection, setup, settings, document):
-                return  # a log that can only be read can still repeat its advice
+        if last is None or last == settings:
+            with self._store.glance() as connection:
+                if _is_shown(connection, setup, settings, document):
+                    return  # a log that can only be read can still repeat its advice
         with self._store.writing() as connection:
             if not _is_shown(connection, setup, settings, document):
                 _add_advice(connection, setup, settings, document, stamp)
@@ -190,8 +194,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         unknown-setup.
         """
         with self._store.reading() as connection:
-            entries.require(connection, number)
-            return self._load(connection, [number])[0]
+            found = self._load(connection, [number]) if 0 < number <= entries.HIGHEST else []
+            if not found:
+                raise entries.unknown(connection, number)
+            return found[0]
 
     def current(self, machine: str | None = None) -> SetUp | None:
         """Return the set-up last started or chosen whose start stands, of those at a machine if one
@@ -200,14 +206,18 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         Raises Refused: unknown-name for a machine that is not in the catalogue.
         """
         with self._store.reading() as connection:
-            number = recent.touched(
-                connection, None if machine is None else MACHINES.find(connection, machine)[0]
-            )
-            return None if number is None else self._load(connection, [number])[0]
+            at = self._shelves(connection).machine(machine)
+            found = self._load(connection, recent.touched(at))
+            return found[0] if found else None
 
     def written_by_others(self) -> int:
         """Return a number that changes when anyone but this open log has written to it."""
         return self._store.written_by_others()
+
+    @property
+    def known_of_others(self) -> int:
+        """What `written_by_others` returned last; before, what it would have at the opening."""
+        return self._store.known_of_others
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest
@@ -230,7 +240,7 @@ def _add_advice(
 ) -> None:
     row = {
         "setup": setup,
-        "entry": entries.newest(connection),
+        "entry": entries.NEWEST,
         "at": moment_text(stamp.at),
         "document": document,
     }
@@ -239,4 +249,6 @@ def _add_advice(
 
 def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
     last = entries.newest_advice(connection, setup)
-    return last is not None and last.document == document and to_settings(last) == settings
+    if last is None:
+        raise entries.unknown(connection, setup)
+    return last.document == document and to_settings(last) == settings

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, func
+from sqlalchemy import Connection, Select
 
 from ..domain import SetUp
 from . import entries, reading, recent, trouble
 from .engine import Store
 from .schema import SETUP
-from .shelf import BITS, MACHINES, STOCKS
+from .shelf import Shelves, shelves
 
 
 class LookBack:
@@ -26,7 +27,6 @@ class LookBack:
         *,
         bit: str | None = None,
         stock: str | None = None,
-        joint: str | None = None,
         limit: int | None = None,
         before: int | None = None,
     ) -> list[SetUp]:
@@ -37,19 +37,14 @@ class LookBack:
         Raises Refused: unknown-name for a bit or stock that is not in the catalogue.
         """
         with self._store.reading() as connection:
-            wanted: list[Any] = (
-                [] if bit is None else [SETUP.c.bit_id == BITS.find(connection, bit)[0]]
-            )
+            there = self._shelves(connection)
+            wanted: list[Any] = [] if bit is None else [SETUP.c.bit_id == there.bit(bit)[0]]
             if before is not None:
                 wanted.append(SETUP.c.id < before)
-            if joint is not None:
-                wanted.append(func.lower(SETUP.c.joint) == joint.lower())
             if stock is None:
-                return self._load(connection, recent.newest(connection, *wanted, most=limit))
-            number = STOCKS.find(connection, stock)[0]
-            return self._load(
-                connection, recent.of_either_board(connection, number, *wanted, most=limit)
-            )
+                return self._load(connection, recent.newest(*wanted, most=limit))
+            boards = recent.of_either_board(there.stock(stock)[0], *wanted, most=limit)
+            return self._load(connection, boards)
 
     def finished(
         self,
@@ -71,31 +66,26 @@ class LookBack:
         of each; None: all.  Raises Refused: unknown-name.
         """
         with self._store.reading() as connection:
-            at = None if machine is None else MACHINES.find(connection, machine)[0]
-            found = [STOCKS.find(connection, name) for name in stocks]
+            there = self._shelves(connection)
+            at, found = there.machine(machine), [there.stock(name) for name in stocks]
             kinds = {stock.species.casefold() for _, stock in found}
-            numbers = recent.finished(
-                connection,
-                bit=BITS.find(connection, bit)[0],
+            of_each = recent.finished(
+                bit=there.bit(bit)[0],
                 machine=at,
                 boards=(found[0][0], found[-1][0]),
-                woods=[
-                    n
-                    for n, stock in STOCKS.all(connection).items()
-                    if stock.species.casefold() in kinds
-                ],
+                woods=[n for n, s in there.stocks.items() if s.species.casefold() in kinds],
                 people=sorted(people),
                 before=before,
                 most=newest,
             )
-            return self._load(connection, numbers, pieces)[::-1]
+            return self._load(connection, of_each, pieces)[::-1]
 
     def every(self) -> Iterator[SetUp]:
         """Yield all set-ups whose start stands, oldest first, some at a time: memory stays bounded
         however long the log.
         """
         with self._store.reading() as connection:
-            numbers = recent.newest(connection)[::-1]
+            numbers = list(connection.execute(recent.newest()).scalars())[::-1]
         for start in range(0, len(numbers), reading.BATCH):
             with self._store.reading() as connection:
                 found = self._load(connection, numbers[start : start + reading.BATCH])
@@ -106,7 +96,7 @@ class LookBack:
         so many.
         """
         with self._store.reading() as connection:
-            return self._load(connection, recent.cut_by(connection, person, most=newest))[::-1]
+            return self._load(connection, recent.cut_by(person, most=newest))[::-1]
 
     def finished_with(
         self, bit: str, newest: int | None = None, pieces: int | None = None
@@ -115,12 +105,11 @@ class LookBack:
         all. pieces: as `finished`.
         """
         with self._store.reading() as connection:
-            own = SETUP.c.bit_id == BITS.find(connection, bit)[0]
-            found = [
-                recent.newest(connection, *which, entries.IS_FINISHED, most=newest)
-                for which in ((own,), ())
-            ]
-            return self._load(connection, [*found[0], *found[1]], pieces)[::-1]
+            own = SETUP.c.bit_id == self._shelves(connection).bit(bit)[0]
+            found = (
+                recent.newest(*which, entries.IS_FINISHED, most=newest) for which in ((own,), ())
+            )
+            return self._load(connection, recent.any_of(*found), pieces)[::-1]
 
     def count_finished(self) -> int:
         """Return how many set-ups are finished."""
@@ -137,16 +126,31 @@ class LookBack:
         unknown-name.
         """
         with self._store.reading() as connection:
-            number = BITS.find(connection, bit)[0]
-            return self._load(
-                connection, recent.newest(connection, SETUP.c.bit_id == number, entries.IS_OPEN)
-            )
+            number = self._shelves(connection).bit(bit)[0]
+            return self._load(connection, recent.newest(SETUP.c.bit_id == number, entries.IS_OPEN))
+
+    @contextmanager
+    def at_one_moment(self) -> Iterator[None]:
+        """Run a block in which everything is read as it is at one moment, and the catalogue once;
+        nothing is written in it.
+        """
+        with self._store.reading():
+            yield
+
+    def _shelves(self, connection: Connection) -> Shelves:
+        """Return the catalogue at the moment that is being read."""
+        if not isinstance(self._store.shelves, Shelves):
+            self._store.shelves = shelves(connection)
+        return self._store.shelves
 
     def _load(
-        self, connection: Connection, numbers: Sequence[int], pieces: int | None = None
+        self,
+        connection: Connection,
+        wanted: Select[Any] | Sequence[int],
+        pieces: int | None = None,
     ) -> list[SetUp]:
         try:
-            return reading.load(connection, numbers, pieces)
+            return reading.load(connection, self._shelves(connection), wanted, pieces)
         except KeyError as error:  # written past the foreign keys
             raise trouble.damaged(
                 self._store.where, f"a set-up refers to row {error}, which is not there"

@@ -32,7 +32,7 @@ class PreferenceBook:
     def preferences(self, login: str) -> Preferences:
         """Return what `login` prefers."""
         wanted = select(PREFERENCE.c.key, PREFERENCE.c.value).where(PREFERENCE.c.login == login)
-        with self._store.reading() as connection:
+        with self._store.glance() as connection:
             rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
         found = {row.key: row.value for row in rows}
         return Preferences(**found | {"machine": found.get("machine") or None})

@@ -10,10 +10,11 @@ from typing import Any
 from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
-from .entries import AS_IT_IS, LIVE, NOT_UNDONE, OUTCOMES
+from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES
 from .rows import moment, to_cut, to_plan, to_settings, to_verdict
 from .schema import ADVICE, ENTRY, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
-from .shelf import BITS, MACHINES, STOCKS
+from .shelf import Shelves
+from .side_by_side import side_by_side
 
 Grouped = dict[int, list[Row[Any]]]
 # set-ups read at a time: a few thousand rows, far fewer than a statement may have parameters
@@ -22,65 +23,96 @@ BATCH = 100
 
 @dataclass(frozen=True, slots=True)
 class LoggedCut:
-    """A trial cut as logged, retracted or not, with the JSON document that was shown before it."""
+    """A trial cut as logged, retracted or not."""
 
     cut: TrialCut
     retracted: bool
-    document: str | None
+
+
+_END = ENTRY.alias("ending_entry")
+_SHOWN = select(*(c for c in ADVICE.c if c.name != "document")).subquery("shown")
+_OTHERS = {"end_": _END, "shown_": _SHOWN}
+# A set-up with its start, how it ended if it did, and the advice last shown for it.
+_SETUPS = (
+    select(
+        SETUP,
+        ENTRY.c.at,
+        ENTRY.c.by,
+        NOT_UNDONE.is_(False).label("undone"),
+        *(c.label(prefix + c.name) for prefix, of in _OTHERS.items() for c in of.c),
+    )
+    .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
+    .outerjoin(_END, _END.c.id == ENDED)
+    .outerjoin(
+        _SHOWN,
+        _SHOWN.c.id
+        == select(func.max(ADVICE.c.id)).where(ADVICE.c.setup == SETUP.c.id).scalar_subquery(),
+    )
+    .order_by(SETUP.c.id.desc())
+)
+
+
+class _Of:
+    """What one of several tables gave to a joined row, by the names of its own columns."""
+
+    def __init__(self, row: Row[Any], prefix: str) -> None:
+        self._row, self._prefix = row, prefix
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._row, self._prefix + name)
 
 
 def load(
-    connection: Connection, wanted: Select[Any] | Sequence[int], pieces: int | None = None
+    connection: Connection,
+    shelves: Shelves,
+    wanted: Select[Any] | Sequence[int],
+    pieces: int | None = None,
 ) -> list[SetUp]:
     """Return set-ups, newest first: those whose numbers are given, or selected.
 
-    pieces: read only so many of the newest pieces of each; None: all. Eight queries a hundred
-    set-ups, each by an index. A reference to a row that is not there raises KeyError.
+    shelves: the catalogue as the connection sees it. pieces: read only so many of the newest pieces
+    of each; None: all. Three queries a hundred set-ups, each by an index, and one more where a bit
+    was sharpened since. A reference to a row that is not there raises KeyError.
     """
-    numbers = (
-        list(connection.execute(wanted).scalars()) if isinstance(wanted, Select) else list(wanted)
-    )
-    numbers = sorted(set(numbers), reverse=True)
+    batches: list[Select[Any] | Sequence[int]] = [wanted]
+    if not isinstance(wanted, Select):
+        every = sorted(set(wanted), reverse=True)
+        batches = [every[first : first + BATCH] for first in range(0, len(every), BATCH)]
     made: list[SetUp] = []
-    for start in range(0, len(numbers), BATCH):
-        made += _load(connection, numbers[start : start + BATCH], pieces)
+    for batch in batches:
+        rows = connection.execute(_SETUPS.where(SETUP.c.id.in_(batch))).all()
+        for first in range(0, len(rows), BATCH):
+            made += _made(connection, shelves, rows[first : first + BATCH], pieces)
     return made
 
 
-def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) -> list[SetUp]:
-    undone = NOT_UNDONE.is_(False).label("undone")
-    rows = connection.execute(
-        select(SETUP, ENTRY.c.at, ENTRY.c.by, undone)
-        .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
-        .where(SETUP.c.id.in_(numbers))
-        .order_by(SETUP.c.id.desc())
-    ).all()
-    bits, stocks, machines = BITS.all(connection), STOCKS.all(connection), MACHINES.all(connection)
-    worn = _worn(connection, {row.bit_id for row in rows})
-    ends, shown, cuts = (
-        _ends(connection, numbers),
-        _shown(connection, numbers),
-        _live_cuts(connection, numbers, pieces),
-    )
+def _made(
+    connection: Connection, shelves: Shelves, rows: Sequence[Row[Any]], pieces: int | None
+) -> list[SetUp]:
+    worn = _worn(connection, {r.bit_id for r in rows if _is_older(shelves.bits[r.bit_id], r)})
+    cuts = _live_cuts(connection, [row.id for row in rows], pieces)
     made = []
     for row in rows:
-        bit = _bit_then(bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
-        machine = None if row.machine_id is None else machines[row.machine_id]
-        end = ends.get(row.id)
+        bit = _bit_then(shelves.bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
+        machine = None if row.machine_id is None else shelves.machines[row.machine_id]
+        stocks = shelves.stocks[row.stock_id], shelves.stocks[row.pin_stock_id]
+        if row.shown_id is None:
+            raise KeyError(row.id)
+        shown: Any = _Of(row, "shown_")
         made.append(
             SetUp(
                 number=row.id,
-                plan=to_plan(row, bit, stocks[row.stock_id], stocks[row.pin_stock_id], machine),
+                plan=to_plan(row, bit, *stocks, machine),
                 first=to_settings(row),
-                shown=to_settings(shown[row.id]),
+                shown=to_settings(shown),
                 started=moment(row.at),
                 by=row.by,
                 cuts=tuple(cuts.get(row.id, ())),
-                outcome=OUTCOMES[end.kind] if end else None,
-                ended=moment(end.at) if end else None,
+                outcome=OUTCOMES[row.end_kind] if row.end_kind else None,
+                ended=moment(row.end_at) if row.end_kind else None,
                 sharpenings=row.sharpenings,
                 undone=bool(row.undone),
-                as_it_is=end is not None and end.kind == AS_IT_IS,
+                as_it_is=row.end_kind == AS_IT_IS,
             )
         )
     return made
@@ -88,16 +120,9 @@ def _load(connection: Connection, numbers: Sequence[int], pieces: int | None) ->
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
-    rows = connection.execute(
-        _cuts([setup])
-        .add_columns(ADVICE.c.document, LIVE.is_(False).label("taken_back"))
-        .join(ADVICE, ADVICE.c.id == TRIAL_CUT.c.advice)
-    ).all()
+    rows = connection.execute(_cuts([setup]).add_columns(LIVE.is_(False).label("taken_back"))).all()
     cuts = _with_parts(connection, rows)
-    return [
-        LoggedCut(cut, bool(row.taken_back), row.document)
-        for row, cut in zip(rows, cuts, strict=True)
-    ]
+    return [LoggedCut(cut, bool(row.taken_back)) for row, cut in zip(rows, cuts, strict=True)]
 
 
 def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
@@ -113,25 +138,16 @@ def _bit_then(bit: Bit, sharpened: list[Row[Any]], times: int) -> Bit:
     )
 
 
+def _is_older(bit: Bit, row: Row[Any]) -> bool:
+    return bool(row.sharpenings < bit.sharpenings)
+
+
 def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
-    rows = connection.execute(select(SHARPENING).where(SHARPENING.c.bit.in_(list(bits)))).all()
+    numbers = list(bits)
+    if not numbers:
+        return {}
+    rows = connection.execute(select(SHARPENING).where(SHARPENING.c.bit.in_(numbers))).all()
     return _grouped(sorted(rows, key=_number), "bit")
-
-
-def _ends(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
-    rows = connection.execute(
-        select(ENTRY).where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind.in_(OUTCOMES), LIVE)
-    ).all()
-    return {row.setup: row for row in sorted(rows, key=_number)}
-
-
-def _shown(connection: Connection, numbers: Sequence[int]) -> dict[int, Row[Any]]:
-    newest = (
-        select(func.max(ADVICE.c.id)).where(ADVICE.c.setup.in_(numbers)).group_by(ADVICE.c.setup)
-    )
-    settings = select(ADVICE).with_only_columns(*(c for c in ADVICE.c if c.name != "document"))
-    found = list(connection.execute(newest).scalars())
-    return {row.setup: row for row in connection.execute(settings.where(ADVICE.c.id.in_(found)))}
 
 
 def _cuts(numbers: Sequence[int]) -> Select[Any]:
@@ -146,7 +162,7 @@ def _cuts(numbers: Sequence[int]) -> Select[Any]:
 def _live_cuts(
     connection: Connection, numbers: Sequence[int], pieces: int | None
 ) -> dict[int, list[TrialCut]]:
-    rows = connection.execute(_cuts(numbers).where(LIVE)).all()
+    rows = connection.execute(_cuts(numbers).where(LIVE)).all() if numbers else []
     if pieces is not None:
         last: dict[int, int] = {}
         for row in rows:
@@ -161,17 +177,18 @@ def _live_cuts(
 def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialCut]:
     """Return the cuts of `rows` with what was said and measured of them."""
     entries = [row.entry for row in rows]
-    said, measured = (
-        _grouped(
-            sorted(
-                connection.execute(select(table).where(table.c.cut.in_(entries))).all(), key=_number
-            ),
-            "cut",
+    parts: Grouped = {}
+    if entries:
+        wanted = side_by_side(
+            **{t.name: select(t).where(t.c.cut.in_(entries)) for t in (VERDICT, READING)}
         )
-        for table in (VERDICT, READING)
-    )
+        parts = _grouped(sorted(connection.execute(wanted), key=_number), "cut")
     return [
-        to_cut(row, to_verdict(said.get(row.entry, ())), measured.get(row.entry, ()))
+        to_cut(
+            row,
+            to_verdict(part for part in parts.get(row.entry, ()) if part.of == VERDICT.name),
+            [part for part in parts.get(row.entry, ()) if part.of == READING.name],
+        )
         for row in rows
     ]
 

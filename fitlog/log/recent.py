@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from sqlalchemy import Connection, Select, exists, func, select
+from sqlalchemy import Connection, Select, exists, func, select, union_all
 
 from .entries import IS_FINISHED, LIVE, NOT_UNDONE
 from .schema import ENTRY, SETUP
@@ -15,34 +15,36 @@ from .schema import ENTRY, SETUP
 _SAID = ENTRY.alias("logged")
 
 
-def newest(connection: Connection, *conditions: Any, most: int | None = None) -> list[int]:
-    """Return the numbers of the newest set-ups whose start stands and which meet the conditions;
-    `most` of them.
+Numbers = Select[Any]  # a query of the numbers of set-ups
+TERMS = 200  # queries put together as one, far fewer than SQLite takes
+
+
+def newest(*conditions: Any, most: int | None = None) -> Numbers:
+    """Select the newest set-ups whose start stands and which meet the conditions; `most` of them:
+    all without.
     """
-    wanted = (
-        select(SETUP.c.id).where(NOT_UNDONE, *conditions).order_by(SETUP.c.id.desc()).limit(most)
-    )
-    return [int(number) for number in connection.execute(wanted).scalars()]
+    return select(SETUP.c.id).where(NOT_UNDONE, *conditions).order_by(SETUP.c.id.desc()).limit(most)
 
 
-def of_either_board(
-    connection: Connection, stock: int, *conditions: Any, most: int | None = None
-) -> list[int]:
-    """Return the newest with a stock in either board; one search for each board, since an OR would
+def of_either_board(stock: int, *conditions: Any, most: int | None = None) -> Numbers:
+    """Select the newest with a stock in either board, by one search for each, since an OR would
     read all of both.
     """
-    return top(
-        (
-            n
-            for board in (SETUP.c.stock_id, SETUP.c.pin_stock_id)
-            for n in newest(connection, board == stock, *conditions, most=most)
-        ),
-        most,
-    )
+    boards = (SETUP.c.stock_id, SETUP.c.pin_stock_id)
+    return any_of(*(newest(board == stock, *conditions, most=most) for board in boards), most=most)
+
+
+def any_of(*wanted: Numbers, most: int | None = None) -> Numbers:
+    """Select what any of some queries finds, each number once; `most` of the newest."""
+    if len(wanted) > TERMS:
+        parts = [wanted[n : n + TERMS] for n in range(0, len(wanted), TERMS)]
+        return any_of(*(any_of(*part, most=most) for part in parts), most=most)
+    found = union_all(*(select(one.subquery()) for one in wanted)).subquery()
+    (number,) = found.c
+    return select(number).distinct().order_by(number.desc()).limit(most)
 
 
 def finished(
-    connection: Connection,
     *,
     bit: int,
     machine: int | None,
@@ -51,8 +53,8 @@ def finished(
     people: Iterable[str],
     before: int | None,
     most: int | None,
-) -> list[int]:
-    """Return the newest finished set-ups of each relation, together: `most` of each, None for all.
+) -> Numbers:
+    """Select the newest finished set-ups of each relation, together: `most` of each, None for all.
 
     bit, machine (None: those without one), woods (stocks of a species, in either board) and people
     (who cut a piece of it, taken back or not) are a relation each; the repeats, with the bit and
@@ -67,36 +69,27 @@ def finished(
         SETUP.c.pin_stock_id == boards[1],
     )
     shared = [
-        newest(connection, *condition, *conditions, most=most)
+        newest(*condition, *conditions, most=most)
         for condition in ((SETUP.c.bit_id == bit,), (at,), repeat)
     ]
-    shared.append(
-        top(
-            (n for w in woods for n in of_either_board(connection, w, *conditions, most=most)), most
-        )
-    )
-    shared += [cut_by(connection, person, before, most) for person in people]
-    return sorted({number for numbers in shared for number in numbers}, reverse=True)
+    of_wood = (of_either_board(wood, *conditions, most=most) for wood in woods)
+    shared.append(any_of(*of_wood, most=most))
+    return any_of(*shared, *(cut_by(person, before, most) for person in people))
 
 
-def cut_by(
-    connection: Connection, person: str, before: int | None = None, most: int | None = None
-) -> list[int]:
-    """Return the newest finished set-ups of which a person cut a piece."""
+def cut_by(person: str, before: int | None = None, most: int | None = None) -> Numbers:
+    """Select the newest finished set-ups of which a person cut a piece."""
     sound = exists().where(SETUP.c.id == _SAID.c.setup, NOT_UNDONE, IS_FINISHED)
-    wanted: Select[Any] = (
+    wanted = (
         select(_SAID.c.setup).distinct().where(_SAID.c.kind == "cut", _SAID.c.by == person, sound)
     )
     if before is not None:
         wanted = wanted.where(_SAID.c.setup < before)
-    return [
-        int(n)
-        for n in connection.execute(wanted.order_by(_SAID.c.setup.desc()).limit(most)).scalars()
-    ]
+    return wanted.order_by(_SAID.c.setup.desc()).limit(most)
 
 
-def touched(connection: Connection, machine: int | None = None, undone: bool = False) -> int | None:
-    """Return the set-up last started or chosen whose start stands, or None: the later of two
+def touched(machine: int | None = None, undone: bool = False) -> Numbers:
+    """Select the set-up last started or chosen whose start stands, if any: the latest of a few
     searches.
 
     machine: only those at it. undone: one whose start was taken back, too.
@@ -109,17 +102,17 @@ def touched(connection: Connection, machine: int | None = None, undone: bool = F
         .order_by(SETUP.c.id.desc())
         .limit(1)
     )
-    found = [(int(row.entry), int(row.id)) for row in connection.execute(started)] if there else []
+    searches = [started] if there else []
     for kind in ("choose",) if there else ("start", "choose"):
         sound = exists().where(SETUP.c.id == _SAID.c.setup, *stands, *there)
-        wanted = (
-            select(_SAID.c.id, _SAID.c.setup)
+        searches.append(
+            select(_SAID.c.id.label("entry"), _SAID.c.setup.label("id"))
             .where(_SAID.c.kind == kind, sound)
             .order_by(_SAID.c.id.desc())
             .limit(1)
         )
-        found += [(int(row.id), int(row.setup)) for row in connection.execute(wanted)]
-    return max(found)[1] if found else None
+    found = union_all(*(select(one.subquery()) for one in searches)).subquery()
+    return select(found.c.id).order_by(found.c.entry.desc()).limit(1)
 
 
 def count(connection: Connection) -> int:
@@ -150,8 +143,3 @@ def people(connection: Connection) -> list[str]:
             .limit(1)
         )
         found += [name] if name and connection.execute(cut).first() else []
-
-
-def top(numbers: Iterable[int], most: int | None) -> list[int]:
-    """Return the `most` highest of some numbers, each once."""
-    return sorted(set(numbers), reverse=True)[:most]

@@ -5,7 +5,7 @@ changed.
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Generic, TypeVar
 
@@ -15,6 +15,7 @@ from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
 from .rows import catalogue_values, to_bit, to_machine, to_stock
 from .schema import BIT, MACHINE, SETUP, SHARPENING, STOCK
+from .side_by_side import side_by_side
 
 T = TypeVar("T", Bit, Stock, Machine)
 
@@ -38,14 +39,20 @@ class Shelf(Generic[T]):
 
     def all(self, connection: Connection) -> dict[int, T]:
         """Return everything on the shelf by its number, in alphabetical order."""
-        rows = sorted(connection.execute(self.rows), key=lambda row: same(row.name))
-        return {row.id: self.build(row) for row in rows}
+        return self.stand(connection.execute(self.rows))
+
+    def stand(self, rows: Iterable[Row[Any]]) -> dict[int, T]:
+        """Return what `rows` are by its number, in alphabetical order."""
+        return {row.id: self.build(row) for row in sorted(rows, key=lambda row: same(row.name))}
 
     def find(self, connection: Connection, name: str) -> tuple[int, T]:
         """Return number and value of what is called `name`; refuse ("unknown-name") what is not
         there.
         """
-        everything = self.all(connection)
+        return self.named(self.all(connection), name)
+
+    def named(self, everything: Mapping[int, T], name: str) -> tuple[int, T]:
+        """Return number and value of what is called `name` among all there is, as `find` does."""
         for number, item in everything.items():
             if same(item.name) == same(name):
                 return number, item
@@ -116,3 +123,39 @@ STOCKS: Shelf[Stock] = Shelf(
 MACHINES: Shelf[Machine] = Shelf(
     "machine", MACHINE, select(MACHINE), to_machine, ("machine_id",), "--height-step L"
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Shelves:
+    """Everything in the catalogue at one moment: by its number, in alphabetical order."""
+
+    bits: dict[int, Bit]
+    stocks: dict[int, Stock]
+    machines: dict[int, Machine]
+
+    def bit(self, name: str) -> tuple[int, Bit]:
+        """Return number and value of the bit called `name`. Raises Refused: unknown-name."""
+        return BITS.named(self.bits, name)
+
+    def stock(self, name: str) -> tuple[int, Stock]:
+        """Return number and value of the stock called `name`. Raises Refused: unknown-name."""
+        return STOCKS.named(self.stocks, name)
+
+    def machine(self, name: str | None) -> int | None:
+        """Return the number of the machine called `name`, None where none is named. Raises Refused:
+        unknown-name.
+        """
+        return None if name is None else MACHINES.named(self.machines, name)[0]
+
+
+_EVERYTHING = side_by_side(bit=BITS.rows, stock=STOCKS.rows, machine=MACHINES.rows)
+
+
+def shelves(connection: Connection) -> Shelves:
+    """Return the whole catalogue, by one query."""
+    rows: dict[str, list[Row[Any]]] = {shelf.what: [] for shelf in (BITS, STOCKS, MACHINES)}
+    for row in connection.execute(_EVERYTHING):
+        rows[row.of].append(row)
+    return Shelves(
+        BITS.stand(rows["bit"]), STOCKS.stand(rows["stock"]), MACHINES.stand(rows["machine"])
+    )

@@ -74,10 +74,7 @@ class TakenBack:
         """
         with self._store.reading() as connection:
             at = None if machine is None else MACHINES.find(connection, machine)[0]
-            found = {
-                recent.touched(connection, at),
-                recent.touched(connection, at, undone=True),
-            } - {None}
+            found = recent.any_of(recent.touched(at), recent.touched(at, undone=True))
             newest = (
                 select(func.max(ENTRY.c.id), ENTRY.c.setup)
                 .where(ENTRY.c.setup.in_(found))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from .. import defaults
 from ..advice.history import History
@@ -13,11 +13,8 @@ from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..language.units import quoted
-from .asked import Wanted
+from .asked import Bench, Wanted
 from .possible import check_first_height
-
-if TYPE_CHECKING:
-    from .bench import Workbench
 
 # What of a plan a repeat keeps; the rest is named (bit, boards' stocks, machine) or of the day
 # (moisture).
@@ -66,7 +63,7 @@ class Named:
         )
 
 
-def numbered(bench: Workbench, number: int) -> SetUp:
+def numbered(bench: Bench, number: int) -> SetUp:
     """Return the set-up that is to be repeated by its number. Raises Refused: unknown-setup,
     undone-setup, still-tuning.
     """
@@ -79,7 +76,7 @@ def numbered(bench: Workbench, number: int) -> SetUp:
     return setup
 
 
-def last(bench: Workbench, named: Named) -> SetUp:
+def last(bench: Bench, named: Named) -> SetUp:
     """Return the newest set-up that ended good and has what is named; where none is of that stock,
     of any other.
 
@@ -96,7 +93,7 @@ def last(bench: Workbench, named: Named) -> SetUp:
     return found
 
 
-def alike(bench: Workbench, named: Named) -> list[SetUp]:
+def alike(bench: Bench, named: Named) -> list[SetUp]:
     """Return the newest of each kind of set-up that a plain `start` may mean, of the newest of the
     log, newest first.
     """
@@ -109,7 +106,7 @@ def alike(bench: Workbench, named: Named) -> list[SetUp]:
     return found
 
 
-def like(bench: Workbench, wanted: Wanted) -> SetUp | None:
+def like(bench: Bench, wanted: Wanted) -> SetUp | None:
     """Return the newest set-up of the newest few that has the same bit, boards and machine as a new
     one; or None.
     """
@@ -237,7 +234,7 @@ def _layout(wanted: Wanted, said: dict[str, Any]) -> dict[str, Any]:
     )
 
 
-def _newest(bench: Workbench, named: Named, most: int | None = None) -> Iterator[SetUp]:
+def _newest(bench: Bench, named: Named, most: int | None = None) -> Iterator[SetUp]:
     """Yield the set-ups that ended good, or would with the next `start`, and have what is named,
     newest first.
     """
@@ -251,7 +248,7 @@ def _newest(bench: Workbench, named: Named, most: int | None = None) -> Iterator
         before = found[-1].number
 
 
-def _is_good(bench: Workbench, setup: SetUp) -> bool:
+def _is_good(bench: Bench, setup: SetUp) -> bool:
     if setup.outcome is None:
         return bool(setup.cuts) and bench.status(setup) == "ready"
     return ended(setup) == "good"

@@ -5,11 +5,13 @@ workbench.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, Protocol
 
 from ..document import Document
 from ..domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
+from ..language.units import Ruler
+from ..log import Log, Stamp
 
 
 @dataclass(frozen=True)
@@ -91,6 +93,19 @@ class Reported:
     scrap_thickness: float | None = None
     unjudged: bool = False
     slot: bool = False
+
+
+class Bench(Protocol):
+    """What of a `Workbench` the use cases know that it builds on itself."""
+
+    @property
+    def log(self) -> Log: ...
+    @property
+    def ruler(self) -> Ruler: ...
+    def answer(self, number: int) -> Answer: ...
+    def status(self, setup: SetUp) -> str: ...
+    def require_open(self, setup: SetUp) -> None: ...
+    def stamp(self, machine: Machine | None) -> Stamp: ...
 
 
 def named(cut: TrialCut) -> str:

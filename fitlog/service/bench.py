@@ -21,13 +21,13 @@ from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..language.units import Ruler, quoted
-from ..log import Log, LoggedCut, Stamp
+from ..log import Absence, Log, LoggedCut, Stamp
 from . import undoing
 from .again import plan_of
 from .asked import Answer, Reported, Wanted
 from .ending import short_of_ready
 from .firstly import before_the_first
-from .found import with_as_found
+from .found import since_last_here, with_as_found
 from .home import current_at, require_here
 from .possible import check_settings, check_slot
 
@@ -51,10 +51,11 @@ class Workbench:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one
         is tuning.
         """
-        clear = self._closable(wanted.bit)
-        earlier = self._earlier(
-            wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear
-        )
+        with self.log.at_one_moment():
+            clear = self._closable(wanted.bit)
+            earlier = self._earlier(
+                wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear
+            )
         past = History(earlier)
         plan = self.plan(wanted, earlier, past)
         first = first_settings(plan, past, self.by)
@@ -123,13 +124,18 @@ class Workbench:
 
     def answer(self, number: int) -> Answer:
         """Return the advice on a set-up as it stands, and keep it as the one last shown."""
-        return self.look_at(self.log.setup(number))
+        with self.log.at_one_moment():
+            setup = self.log.setup(number)
+            past, absence = self.past(setup), since_last_here(self.log, setup)
+        return self._present(setup, past, absence)
 
     def look_at(self, setup: SetUp) -> Answer:
         """Return the advice on a set-up just read from the log, and keep it as the one
         last shown.
         """
-        return self._present(setup, self.past(setup))
+        with self.log.at_one_moment():
+            past, absence = self.past(setup), since_last_here(self.log, setup)
+        return self._present(setup, past, absence)
 
     def steps(self, setup: SetUp) -> tuple[str, ...]:
         """Return how to cut the next test piece at the settings last shown."""
@@ -290,13 +296,17 @@ class Workbench:
                 "fitlog undo",
             )
 
-    def _present(self, setup: SetUp, past: History) -> Answer:
-        advice = with_as_found(self.log, self.by, setup, self._advise(setup, past))
+    def _present(self, setup: SetUp, past: History, absence: Absence | None) -> Answer:
+        advice = with_as_found(self._advise(setup, past), setup, absence, self.by)
         document = advice_document(setup, advice)
         unkept: FitlogError | None = None
         try:
             self.log.show(
-                setup.number, advice.settings, _kept(setup, advice), self.stamp(setup.plan.machine)
+                setup.number,
+                advice.settings,
+                _kept(setup, advice),
+                self.stamp(setup.plan.machine),
+                setup.shown,
             )
         except FitlogError as error:  # a log that can only be read still gives its advice
             unkept = error
@@ -313,8 +323,11 @@ class Workbench:
         one wrote.
         """
         plan, people = setup.plan, {self.by, setup.by, *(cut.by for cut in setup.cuts)}
-        key = self.log.written_by_others(), setup.number, people
-        if self._learnt is None or self._learnt[0] != key:
+        about = setup.number, people
+        if self._learnt is None or self._learnt[0] != (self.log.written_by_others(), *about):
+            # What others wrote since they were last asked about may be in it already; it is never
+            # missed.
+            key = self.log.known_of_others, *about
             earlier = self._earlier(
                 plan.bit, plan.machine, (plan.stock, plan.pin_stock), people, before=setup.number
             )

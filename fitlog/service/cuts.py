@@ -15,7 +15,7 @@ from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
 from ..language.units import Ruler, check_range, counted
 from ..log import Log, Stamp
-from ..log.bulk import Undo, setup_numbers, together
+from ..log.transfer.bulk import Undo, setup_numbers, together
 from .asked import Reported, Wanted
 from .bench import Workbench
 from .possible import check_settings

@@ -13,10 +13,10 @@ from ..errors import FitlogError
 from ..exchange.document import lines
 from ..language.units import preference
 from ..log import Log, Stamp
-from ..log.arriving import Arrivals
-from ..log.bulk import Undo, at_one_moment, together
-from ..log.identity import Merged
-from ..log.merging import Merge
+from ..log.transfer.arriving import Arrivals
+from ..log.transfer.bulk import Undo, at_one_moment, together
+from ..log.transfer.identity import Merged
+from ..log.transfer.merging import Merge
 
 Row = tuple[str, dict[str, Any]]
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
-from typing import TYPE_CHECKING
 
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
@@ -13,15 +12,13 @@ from ..document import Document, found_values, on_scale, remarks_document
 from ..domain import SETTING_OF, Advice, Remark, SetUp
 from ..language.units import counted
 from ..log import Absence, Log
+from .asked import Bench
 from .possible import check_settings
-
-if TYPE_CHECKING:
-    from .bench import Workbench
 
 AT_MOST = timedelta(hours=defaults.AS_FOUND_HOURS)
 
 
-def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
+def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     """Log what was found at the machine, true mm by setting; return what to dial from there.
 
     Raises Refused: no-open-setup, and what `possible` says of settings that cannot be.
@@ -35,14 +32,18 @@ def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Find
     return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
 
 
-def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:
-    """Put first, on an open set-up at a known machine, that its remembered settings may
-    have moved.
+def since_last_here(log: Log, setup: SetUp) -> Absence | None:
+    """Return what stands between the last deed of an open set-up at a known machine and now; None
+    of any other.
     """
     if setup.plan.machine is None or setup.outcome is not None or setup.undone:
-        return advice
-    now = datetime.now(UTC)
-    notice = as_found(setup, log.absence(setup.number, now, AT_MOST), by, now)
+        return None
+    return log.absence(setup.number, datetime.now(UTC), AT_MOST)
+
+
+def with_as_found(advice: Advice, setup: SetUp, absence: Absence | None, by: str) -> Advice:
+    """Put first, where there was an absence, that the remembered settings may have moved."""
+    notice = None if absence is None else as_found(setup, absence, by, datetime.now(UTC))
     return advice if notice is None else replace(advice, notices=(notice, *advice.notices))
 
 

@@ -51,7 +51,8 @@ from durable import (
 
 from fitlog.domain import Plan
 from fitlog.errors import FitlogError
-from fitlog.log import copies, open_log, rebuilding
+from fitlog.log import open_log
+from fitlog.log.care import copies, rebuilding
 
 KILLS_PER_LOG = 25
 MOMENT = 0.25  # seconds: some ten records

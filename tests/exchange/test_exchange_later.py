@@ -19,7 +19,8 @@ from shop import ROOT
 from fitlog.domain import Machine, Reading, Verdict
 from fitlog.errors import FitlogError
 from fitlog.exchange.document import rows_of
-from fitlog.log import Log, Stamp, care, open_log
+from fitlog.log import Log, Stamp, open_log
+from fitlog.log.care import upkeep as care
 from fitlog.service.exchange import Imported, read_log, write_log
 
 OLD = ROOT / "data" / "log-v2.json"

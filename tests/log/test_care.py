@@ -15,7 +15,9 @@ import pytest
 from logs import beside, fill, stock_up
 from shop import ROOT, Shop
 
-from fitlog.log import Log, care, copies, ddl, open_log
+from fitlog.log import Log, layout, open_log
+from fitlog.log.care import copies
+from fitlog.log.care import upkeep as care
 
 DAY = date(2031, 3, 4)
 
@@ -35,7 +37,9 @@ def spoil(shop: Shop, *statements: str) -> None:
 def test_where(busy: Shop) -> None:
     found = busy.json("log where")
     assert (
-        found["log"] == str(busy.db) and found["kind"] == "file" and found["layout"] == ddl.VERSION
+        found["log"] == str(busy.db)
+        and found["kind"] == "file"
+        and found["layout"] == layout.VERSION
     )
     assert found["bytes"] >= busy.db.stat().st_size and not found["read_only"]
     with closing(sqlite3.connect(busy.db)) as plain:

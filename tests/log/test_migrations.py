@@ -21,9 +21,10 @@ from logs import Place, fill, stock_up
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.log import care, ddl, migrations, open_log
+from fitlog.log import layout, migrations, open_log
+from fitlog.log.care import upkeep as care
 
-LATER = ddl.VERSION + 1
+LATER = layout.VERSION + 1
 SCRIPT = """
 from sqlalchemy import CheckConstraint, Column, Text
 from fitlog.log.migrations.told import add
@@ -52,7 +53,7 @@ def later(place: Place, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iter
     script.parent.mkdir(parents=True)
     script.write_text(SCRIPT)
     monkeypatch.setattr(migrations, "FOLDER", tmp_path / "scripts")
-    monkeypatch.setattr(ddl, "VERSION", LATER)
+    monkeypatch.setattr(layout, "VERSION", LATER)
     yield script
 
 
@@ -127,7 +128,7 @@ def test_alembic_is_loaded_only_when_a_script_runs(shop: Shop, line: str) -> Non
     assert "sqlalchemy" in loaded and not [
         name for name in loaded if name.split(".")[0] in ("alembic", "mako")
     ]
-    assert "fitlog.log.upgrading" not in loaded
+    assert "fitlog.log.care.upgrading" not in loaded
 
 
 @pytest.mark.skipif(

@@ -16,7 +16,9 @@ from logs import beside, ordinary_user, stock_up
 from shop import Shop
 
 from fitlog.errors import Refused
-from fitlog.log import care, copies, open_log
+from fitlog.log import open_log
+from fitlog.log.care import copies
+from fitlog.log.care import upkeep as care
 
 DAY = date(2031, 3, 4)
 

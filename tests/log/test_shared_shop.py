@@ -19,7 +19,7 @@ from shop import BIT, STOCK, Shop
 
 from fitlog.language.units import Ruler
 from fitlog.log import Log, Stamp, open_log
-from fitlog.log.server_roles import statements
+from fitlog.log.care.roles import statements
 from fitlog.service import Workbench
 
 SMALL = ("--diameter", "7.1", "--angle", "8", "--cutting-length", "10")

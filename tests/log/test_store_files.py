@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 from logs import BIT, FIRST, FULL, PLAN, STAMP, fill, ordinary_user, raw, refused, stock_up
 
-from fitlog.log import Log, engine, files, open_log
+from fitlog.log import Log, engine, open_log
+from fitlog.log.sqlite import files
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from logs import CATALOGUE, TABLES, fill, raw, stock_up
 
-from fitlog.log import Log, ddl, open_log
+from fitlog.log import Log, layout, open_log
 
 
 @pytest.fixture
@@ -52,7 +52,7 @@ def test_every_table_of_the_log_is_append_only_and_documented(filled: Log) -> No
         for table, sql in found.items():
             columns = plain.execute(f"PRAGMA table_info({table})").fetchall()
             assert sql.count("-- ") == len(columns) + 1 and sql.endswith("STRICT"), table
-        assert plain.execute("PRAGMA user_version").fetchone() == (ddl.VERSION,)
+        assert plain.execute("PRAGMA user_version").fetchone() == (layout.VERSION,)
         assert plain.execute("PRAGMA application_id").fetchone()[0] != 0
         assert plain.execute("PRAGMA journal_mode").fetchone() == ("wal",)
 
@@ -78,7 +78,7 @@ def copy_of_a_row(plain: sqlite3.Connection, table: str) -> dict[str, Any]:
     """A row of `table` with keys of its own, which the table would take."""
     cursor = plain.execute(f"SELECT * FROM {table}")
     row = dict(zip([d[0] for d in cursor.description], cursor.fetchone(), strict=True))
-    kind = ddl.KIND_OF.get(table)
+    kind = layout.KIND_OF.get(table)
     if kind:
         insert = "INSERT INTO entry VALUES (900, ?, 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)"
         plain.execute(insert, (kind,))

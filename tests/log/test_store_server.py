@@ -17,7 +17,7 @@ import pytest
 from logs import CATALOGUE, FIRST, FULL, STAMP, T0, TABLES, Place, fill, refused, stock_up
 from postgres import Server, driver
 
-from fitlog.log import Log, ddl, engine, open_log
+from fitlog.log import Log, engine, layout, open_log
 
 psycopg = driver()
 Refusal = (psycopg.errors.IntegrityError, psycopg.errors.DataError)
@@ -112,7 +112,9 @@ def test_every_table_and_column_is_documented(filled: Log, place: Place) -> None
         "AND (obj_description(c.oid) IS NULL OR col_description(c.oid, a.attnum) IS NULL)"
     )
     assert undocumented == []
-    assert place.rows("SELECT application, version FROM fitlog_layout") == [("fitlog", ddl.VERSION)]
+    assert place.rows("SELECT application, version FROM fitlog_layout") == [
+        ("fitlog", layout.VERSION)
+    ]
     kinds = {kind for table in found for _, kind, _ in columns(place, table)}
     assert kinds == {"bigint", "double precision", "integer", "text"}
 
@@ -131,7 +133,7 @@ def copy_of_a_row(plain: Any, table: str) -> dict[str, Any]:
     """A row of `table` with keys of its own, which the table would take."""
     cursor = plain.execute(f"SELECT * FROM {table}")
     row = dict(zip([d.name for d in cursor.description], cursor.fetchone(), strict=True))
-    kind = ddl.KIND_OF.get(table)
+    kind = layout.KIND_OF.get(table)
     if kind:
         plain.execute(
             "INSERT INTO entry VALUES (900, %s, 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)",

@@ -25,7 +25,9 @@ from postgres import Server
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
-from fitlog.log import copies, ddl, migrations, open_log, schema
+from fitlog.log import layout as today
+from fitlog.log import migrations, open_log, schema
+from fitlog.log.care import copies
 
 OLD = {
     int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))
@@ -33,7 +35,7 @@ OLD = {
 
 
 def test_there_is_a_log_of_every_past_layout_and_a_script_for_each_next() -> None:
-    assert sorted(OLD) == list(range(1, ddl.VERSION))
+    assert sorted(OLD) == list(range(1, today.VERSION))
     for layout, path in OLD.items():
         with closing(sqlite3.connect(f"file:{path}?mode=ro&immutable=1", uri=True)) as plain:
             assert plain.execute("PRAGMA user_version").fetchone() == (layout,)
@@ -122,7 +124,7 @@ def test_an_old_log_is_read_as_before(old: Shop) -> None:
         (2, "tuning", 1),
         (1, "finished", 3),
     ]
-    assert layout(old.db) == ddl.VERSION
+    assert layout(old.db) == today.VERSION
     assert rows(old.db, OLD[before]) == rows(OLD[before], OLD[before])
     with closing(sqlite3.connect(old.db)) as plain:
         assert plain.execute("PRAGMA integrity_check").fetchone() == ("ok",)
@@ -137,7 +139,7 @@ def test_a_backup_is_made_first_and_told(old: Shop) -> None:
     told = old.words("next").err
     (backup,) = backups(old)
     assert backup.name == f"log.db.layout-{before}-{date.today().isoformat()}.backup"
-    assert f"layout {before} to {ddl.VERSION}" in told and str(backup) in told
+    assert f"layout {before} to {today.VERSION}" in told and str(backup) in told
     assert stat.S_IMODE(backup.stat().st_mode) == 0o600
     assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(
         OLD[before], OLD[before]
@@ -164,12 +166,12 @@ def test_every_table_and_column_is_still_explained(old: Shop) -> None:
                 "'sqlite_%'"
             )
         )
-    for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
+    for table in (*today.CATALOGUE, *today.APPEND_ONLY):
         says = [
             f"-- {c.comment}\n" in found[table.name] or f"/* {c.comment} */" in found[table.name]
             for c in table.columns
         ]
-        assert all(says) and f"-- {ddl.meaning(table)}\n" in found[table.name], table.name
+        assert all(says) and f"-- {today.meaning(table)}\n" in found[table.name], table.name
 
 
 def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
@@ -310,7 +312,7 @@ def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
     told = [racer.communicate(timeout=60)[0].strip() for racer in racers]
     assert [racer.returncode for racer in racers] == [0] * 4
     assert sorted(told) == ["False"] * 3 + ["True"]
-    assert len(backups(old)) == 1 and layout(old.db) == ddl.VERSION
+    assert len(backups(old)) == 1 and layout(old.db) == today.VERSION
 
 
 def test_an_old_log_that_somebody_writes_to_waits(

@@ -13,7 +13,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from fitlog.domain import Bit, Fault, Plan, Reading, Said, Settings, Stock, TrialCut, Verdict
-from fitlog.log import Log, Stamp, open_log, rebuilding
+from fitlog.log import Log, Stamp, open_log
+from fitlog.log.care import rebuilding
 
 ROOT = Path(__file__).resolve().parents[2]
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)

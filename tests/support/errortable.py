@@ -97,10 +97,11 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "fronts.bench.table",
         "fronts.cli.found",
         "fronts.cli.setups",
+        "fronts.cli.options",
         "fronts.cli.starting",
     ),
     "The log": ("log", "fronts.cli.log", "fronts.cli.demo"),
-    "A log on a server": ("log.server",),
+    "A log on a server": ("log.postgres", "log.care.roles"),
     "Into and out of the log": ("exchange", "fronts.cli.exchange", "service.exchange"),
     "Files written": ("render", "newfile", "fronts.cli.sheet"),
 }

@@ -30,7 +30,7 @@ from fitlog.domain import (
     Verdict,
 )
 from fitlog.errors import FitlogError
-from fitlog.log import Log, Stamp, ddl
+from fitlog.log import Log, Stamp, layout
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
 STAMP = Stamp("mira", T0, "the table")
@@ -87,7 +87,7 @@ FULL = TrialCut(
     17.5,
 )
 PLAIN = TrialCut(0, 1, FIRST, Verdict(fit=Said("fit", "tight")))
-TABLES = {table.name for table in ddl.APPEND_ONLY}
+TABLES = {table.name for table in layout.APPEND_ONLY}
 CATALOGUE = {"bit", "stock", "machine"}
 
 
@@ -186,7 +186,6 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from fitlog.domain import *
 from fitlog.errors import Refused
-from fitlog.log import ddl
 from fitlog.log import Log, Preferences, Stamp, engine, entries, open_log
 path = sys.argv[1]
 stamp = Stamp("child", datetime.now(UTC))

@@ -18,14 +18,6 @@ from ...errors import Refused
 HOME, ERASE_LINE, ERASE_BELOW, BOLD, PLAIN = "\033[H", "\033[K", "\033[J", "\033[1m", "\033[0m"
 
 
-class HungUp(Exception):
-    """The terminal is gone or the process is told to end. number: the signal."""
-
-    def __init__(self, number: int) -> None:
-        super().__init__(number)
-        self.number = number
-
-
 class Terminal(Protocol):
     """Where the dialogue is held."""
 

@@ -15,7 +15,7 @@ if sys.platform != "win32":
     from types import FrameType, TracebackType
     from typing import Any
 
-    from .keys import HungUp
+    from .hung_up import HungUp
 
     _ESC = 0x1B
     _REST = 0.1  # s: how long the rest of an arrow key may be on its way

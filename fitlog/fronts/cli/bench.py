@@ -29,7 +29,8 @@ def bench(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     Example:
       fitlog bench
     """
-    from ..bench.keys import HungUp, require_terminal, terminal
+    from ..bench.hung_up import HungUp
+    from ..bench.keys import require_terminal, terminal
     from .session import open_session
     from .shell import let_go_of_output
 

@@ -136,9 +136,10 @@ def _log_and_answer(
     from .session import give, open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        bench = session.bench()
-        found = bench.current(setup)
-        bench = session.bench(found.plan.machine)
+        with session.log.at_one_moment():
+            found = session.bench().current(setup)
+            bench = session.bench(found.plan.machine)
+            bench.past(found)  # learnt once, for the doubts about what is said and for the advice
         words = phrase or _asked(told)
         logged = bench.record(found, _reported(session, bench, found, words, told, json))
         what = "the slot" if logged.slot else f"piece {logged.piece}"

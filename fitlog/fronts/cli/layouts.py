@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
-from .setups import one_of
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, one_of
 
 if TYPE_CHECKING:
     from ...families.half_blind.layouts import Asked

@@ -10,7 +10,7 @@ import typer
 from .options import Db, Force, Json
 
 if TYPE_CHECKING:
-    from ...log.copies import Content
+    from ...log.care.copies import Content
 
 log_app = typer.Typer(
     help="Look after the log: where it is, whether it is sound, backups.",
@@ -27,7 +27,7 @@ def where(db: Db = None, json: Json = False) -> None:
     Example:
       fitlog log where
     """
-    from ...log import care
+    from ...log.care import upkeep as care
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
@@ -72,7 +72,7 @@ def health(db: Db = None, json: Json = False) -> None:
       fitlog log health
     """
     from ...errors import Refused
-    from ...log import care
+    from ...log.care import upkeep as care
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
@@ -127,7 +127,7 @@ def backup(
       fitlog log backup
       fitlog log backup stick/
     """
-    from ...log import care
+    from ...log.care import upkeep as care
     from .session import default_log, now, put_json
 
     file, held = care.backup(db or default_log(), to, now().astimezone().date(), replace=force)
@@ -155,7 +155,7 @@ def restore(
     Example:
       fitlog log restore log.db.2031-03-04.backup --replace
     """
-    from ...log import care
+    from ...log.care import upkeep as care
     from .session import default_log, now, put_json
 
     log, done = care.restore(file, db or default_log(), now().astimezone().date(), replace=replace)
@@ -188,7 +188,7 @@ def migrate(
     Example:
       fitlog log migrate --yes --db postgresql+psycopg://box/shop
     """
-    from ...log import care
+    from ...log.care import upkeep as care
     from .session import default_log, now, put_json
 
     done = care.migrate(db or default_log(), now().astimezone().date(), agreed=yes)

@@ -6,6 +6,8 @@ from typing import Annotated
 
 import typer
 
+from ...errors import NotUnderstood, nearest
+
 
 def names(kind: str) -> list[str]:
     """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
@@ -96,3 +98,24 @@ StockName = Annotated[
 Force = Annotated[
     bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")
 ]
+
+
+def one_of(word: str, known: tuple[str, ...], option: str) -> str:
+    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
+    if word.lower() in known:
+        return word.lower()
+    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
+
+
+def aspects_of(text: str | None) -> tuple[str, ...]:
+    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
+    from ...domain import ASPECTS
+
+    if text is None:
+        return ASPECTS
+    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
+    for word in words:
+        one_of(word, ASPECTS, "--only")
+    if not words:
+        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
+    return tuple(a for a in ASPECTS if a in words)

@@ -10,7 +10,18 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ...errors import Refused
-from .options import BitName, Db, Force, Json, MachineName, Only, PinStock, StockName, WordsOnly
+from .options import (
+    BitName,
+    Db,
+    Force,
+    Json,
+    MachineName,
+    Only,
+    PinStock,
+    StockName,
+    WordsOnly,
+    aspects_of,
+)
 from .rehearse_conditions import (
     EdgesOff,
     FenceZeroOff,
@@ -22,7 +33,6 @@ from .rehearse_conditions import (
     Swaps,
     conditions,
 )
-from .setups import aspects_of
 
 if TYPE_CHECKING:
     from ...domain import Plan

@@ -22,7 +22,7 @@ def roles(db: Db = None, json: Json = False) -> None:
     Example:
       fitlog log roles --db postgresql+psycopg://owner@server/shop | psql -h server -U owner shop
     """
-    from ...log.server_roles import statements_for
+    from ...log.care.roles import statements_for
     from .session import default_log, put_json
 
     statements = list(statements_for(db or default_log()))

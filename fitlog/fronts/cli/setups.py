@@ -6,7 +6,6 @@ from typing import Annotated
 
 import typer
 
-from ...errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today
 from .options import (
     BitName,
@@ -133,27 +132,6 @@ def start(
         give(session, answer, as_json=json)
 
 
-def one_of(word: str, known: tuple[str, ...], option: str) -> str:
-    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
-    if word.lower() in known:
-        return word.lower()
-    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
-
-
-def aspects_of(text: str | None) -> tuple[str, ...]:
-    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
-    from ...domain import ASPECTS
-
-    if text is None:
-        return ASPECTS
-    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
-    for word in words:
-        one_of(word, ASPECTS, "--only")
-    if not words:
-        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
-    return tuple(a for a in ASPECTS if a in words)
-
-
 def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     """Show the advice again: what to set for the next piece.
 
@@ -165,7 +143,7 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
 
     with open_session(db, create=False) as session:
         found = session.bench().current(setup)
-        give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
+        give(session, session.bench(found.plan.machine).look_at(found), as_json=json)
 
 
 def use(

@@ -63,7 +63,7 @@ def scales_of(text: str | None) -> tuple[str, ...] | None:
     """
     from ...domain import ADJUSTED
     from ...errors import NotUnderstood
-    from .setups import one_of
+    from .options import one_of
 
     if text is None or text.strip().lower() == "none":
         return None if text is None else ()

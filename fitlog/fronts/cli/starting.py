@@ -13,8 +13,8 @@ import typer
 from ...errors import NotUnderstood, Refused
 from ...language.units import shown
 from .moisture import today
+from .options import aspects_of, one_of
 from .session import say
-from .setups import aspects_of, one_of
 
 if TYPE_CHECKING:
     from ...domain import SetUp

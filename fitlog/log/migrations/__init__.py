@@ -12,7 +12,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
-from .. import ddl
+from .. import layout
 
 FOLDER = Path(__file__).parent
 
@@ -27,8 +27,8 @@ def run(connection: Connection, found: int) -> None:
     from alembic.script import ScriptDirectory
 
     scripts = [s for s in ScriptDirectory(str(FOLDER)).walk_revisions() if int(s.revision) > found]
-    if sorted(int(s.revision) for s in scripts) != list(range(found + 1, ddl.VERSION + 1)):
-        raise ValueError(f"a script on the way from layout {found} to {ddl.VERSION} is missing")
+    if sorted(int(s.revision) for s in scripts) != list(range(found + 1, layout.VERSION + 1)):
+        raise ValueError(f"a script on the way from layout {found} to {layout.VERSION} is missing")
     with Operations.context(MigrationContext.configure(connection)):
         for script in reversed(scripts):
             script.module.upgrade()

@@ -11,7 +11,7 @@ import pytest
 from shop import Shop
 
 from fitlog import errors
-from fitlog.fronts.bench.keys import HungUp
+from fitlog.fronts.bench.hung_up import HungUp
 from fitlog.fronts.cli import shell
 
 README = errortable.README.read_text(encoding="utf-8")

@@ -8,9 +8,11 @@ from collections.abc import Iterator
 
 from sqlalchemy import Table
 
-from ..errors import Refused
-from . import ddl, server, server_ddl
-from .engine import file_of
+from ...errors import Refused
+from .. import layout
+from ..opening import file_of
+from ..postgres import ddl as server_ddl
+from ..postgres import server
 
 READER, WRITER = "fitlog_reader", "fitlog_writer"
 
@@ -38,7 +40,7 @@ def statements(schema: str = "public") -> Iterator[str]:
     catalogue alone, where the triggers keep what the log refers to. There is no sequence to grant.
     """
     at = '"' + schema.replace('"', '""') + '"'
-    log, catalogue = (_names(at, tables) for tables in (ddl.APPEND_ONLY, ddl.CATALOGUE))
+    log, catalogue = (_names(at, tables) for tables in (layout.APPEND_ONLY, layout.CATALOGUE))
     for role in (READER, WRITER):
         yield f"CREATE ROLE {role} NOLOGIN"
     yield f"GRANT {READER} TO {WRITER}"

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from ..errors import Refused
-from ..newfile import COMPANIONS, Part, Place, part_of
-from . import copies, ddl, engine, trouble
-from .files import make_folders
+from ...errors import Refused
+from ...newfile import COMPANIONS, Part, Place, part_of
+from .. import engine, trouble
+from ..sqlite import header
+from ..sqlite.files import make_folders
+from . import copies
 
 BROKEN = (sqlite3.SQLITE_NOTADB, sqlite3.SQLITE_CORRUPT)
 
@@ -104,11 +106,9 @@ def _alone(log: Path) -> sqlite3.Connection:
     """Open a log so that nobody else can until it is closed; refuse ("log-busy") while anybody has
     it open.
     """
-    own = sqlite3.connect(
-        f"{log.as_uri()}?mode=rw", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
-    )
+    own = header.connect(log, "mode=rw")
     try:
-        if own.execute("PRAGMA application_id").fetchone() != (ddl.APPLICATION_ID,):
+        if not header.is_ours(own):
             raise trouble.not_a_log(log)
         own.execute("PRAGMA locking_mode = EXCLUSIVE")
         if own.execute("PRAGMA journal_mode = DELETE").fetchone() != ("delete",):

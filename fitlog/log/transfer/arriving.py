@@ -18,11 +18,11 @@ from typing import Any
 from sqlalchemy import Boolean, Column, Integer, Table
 from sqlalchemy.types import REAL
 
-from ..domain import Bit, Machine, Stock, clean_name, clean_text, positive
-from ..errors import FitlogError, Refused
-from . import rows
+from ...domain import Bit, Machine, Stock, clean_name, clean_text, positive
+from ...errors import FitlogError, Refused
+from .. import rows
+from ..schema import ADVICE, ENTRY, KINDS
 from .bulk import FIRST, MEASURED, PARTS, SAID, Values
-from .schema import ADVICE, ENTRY, KINDS
 
 _ID_MOST = 2**62
 _TEXTS = {

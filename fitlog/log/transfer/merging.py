@@ -17,12 +17,12 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, insert, select
 
+from ..entries import LIVE, OUTCOMES
+from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 from . import bulk
 from .bulk import MEASURED, SAID, Item, Values
-from .entries import LIVE, OUTCOMES
 from .identity import PLACES, Merged, Numbers, content, moments
 from .landing import Landing
-from .schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 
 
 class Merge:

@@ -14,11 +14,11 @@ from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import Connection, Table, select, update
 
-from ..domain import NAME_LIMIT
+from ...domain import NAME_LIMIT
+from ..schema import BIT, MACHINE, SHARPENING, STOCK
+from ..shelf import same
 from . import bulk
 from .bulk import Values
-from .schema import BIT, MACHINE, SHARPENING, STOCK
-from .shelf import same
 
 if TYPE_CHECKING:
     from .identity import Merged

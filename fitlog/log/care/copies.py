@@ -7,7 +7,6 @@ folder.
 
 from __future__ import annotations
 
-import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -18,9 +17,11 @@ from pathlib import Path
 from sqlalchemy import create_engine
 from sqlalchemy.pool import NullPool
 
-from ..errors import Refused
-from ..newfile import Part, part_of, place_of
-from . import ddl, engine, rebuilding, trouble
+from ...errors import Refused
+from ...newfile import Part, part_of, place_of
+from .. import layout, trouble
+from ..sqlite import header
+from . import rebuilding
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,7 @@ def verified(path: Path, *, named: Path | None = None) -> Content:
         with closing(_reader(path)) as plain:
             content = content_of(plain, called)
             wrong = next(sound(plain), None)
-        if wrong is None and content.layout == ddl.VERSION:
+        if wrong is None and content.layout == layout.VERSION:
             wrong = next(_rebuilt(path), None)
     if wrong is not None:
         raise trouble.damaged(called, wrong)
@@ -106,13 +107,9 @@ def content_of(plain: sqlite3.Connection, named: Path) -> Content:
     """Return what an open file, called `named`, holds; refuse what is no log, or one of a layout
     that is not known.
     """
-    (application,), (layout,) = (
-        plain.execute(f"PRAGMA {p}").fetchone() for p in ("application_id", "user_version")
-    )
-    if application != ddl.APPLICATION_ID:
+    found = header.known(plain.execute(header.HEADER).fetchone(), named)
+    if not found:
         raise trouble.not_a_log(named)
-    if not 1 <= layout <= ddl.VERSION:
-        raise trouble.other_version(named, layout, ddl.VERSION)
     names = [
         n
         for (n,) in plain.execute(
@@ -123,7 +120,7 @@ def content_of(plain: sqlite3.Connection, named: Path) -> Content:
         (n, int(plain.execute(f'SELECT count(*) FROM "{n}"').fetchone()[0])) for n in names
     )
     (newest,) = plain.execute("SELECT coalesce(max(id), 0) FROM entry").fetchone()
-    return Content(layout, newest, rows)
+    return Content(found, newest, rows)
 
 
 def free_name(log: Path, said: str, day: date, folder: Path | None = None) -> Path:
@@ -150,18 +147,7 @@ def _rebuilt(path: Path) -> Iterator[str]:
 
 def _reader(path: Path) -> sqlite3.Connection:
     """Open a file to read it, in a closed folder too."""
-    may = os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)
-    ahead = path.with_name(path.name + "-wal")
-    mode = (
-        "mode=rw"
-        if may
-        else "mode=ro"
-        if ahead.exists() and ahead.stat().st_size
-        else "mode=ro&immutable=1"
-    )
-    return sqlite3.connect(
-        f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
-    )
+    return header.connect(path, header.mode(path))
 
 
 def _require_free(target: Path, log: Path) -> None:

@@ -10,7 +10,7 @@ read once, side by side, a thousand rows at a time.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
 from typing import Any
 
@@ -27,12 +27,12 @@ from sqlalchemy import (
     select,
 )
 
-from ..errors import Refused
-from .engine import Store
-from .entries import NOT_UNDONE
-from .log import Log
-from .rows import moment_text
-from .schema import (
+from ...errors import Refused
+from ..engine import Store
+from ..entries import NOT_UNDONE
+from ..log import Log
+from ..rows import moment_text
+from ..schema import (
     ADVICE,
     BIT,
     ENTRY,
@@ -48,7 +48,7 @@ from .schema import (
     TRIAL_CUT,
     VERDICT,
 )
-from .shelf import BITS, STOCKS
+from ..shelf import BITS, STOCKS
 
 Values = dict[str, Any]
 Item = tuple[str, Values]
@@ -92,15 +92,16 @@ class _Joined(Store):
         self.where, self.path, self.read_only = around.where, around.path, around.read_only
         self._around, self._connection = around, connection
 
-    def reading(self) -> AbstractContextManager[Connection]:
-        """Give the connection of the transaction."""
-        return nullcontext(self._connection)
+    @contextmanager
+    def reading(self) -> Iterator[Connection]:
+        """Give the connection of the transaction, in which much may have been written since."""
+        self.shelves = None
+        yield self._connection
 
-    writing = reading
+    writing = glance = reading
 
-    def written_by_others(self) -> int:
-        """Nobody else writes meanwhile."""
-        return 0
+    def _others(self, connection: Connection) -> int:
+        return 0  # nobody else writes meanwhile
 
     def explained(self) -> AbstractContextManager[None]:
         """Explain as the store around does."""
@@ -124,6 +125,8 @@ def together(log: Log) -> Iterator[tuple[Log, Connection]]:
             yield Log(_Joined(log._store, connection)), connection
     except Undo:
         return
+    finally:
+        log._store.shelves = None
 
 
 def setup_numbers(

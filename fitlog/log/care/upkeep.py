@@ -16,21 +16,20 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from sqlalchemy import Connection, func, select
 
-from ..errors import Refused
-from ..newfile import file_named
-from . import copies, ddl, rebuilding, restoring, trouble
-from .engine import file_of
-from .files import resolved
-from .log import Log, open_log
-from .rows import moment
-from .schema import ENTRY
-
-if TYPE_CHECKING:
-    from .upgrading import Upgraded
+from ...errors import Refused
+from ...newfile import file_named
+from .. import layout, trouble
+from ..engine import Upgraded
+from ..log import Log, open_log
+from ..opening import file_of
+from ..rows import moment
+from ..schema import ENTRY
+from ..sqlite import ddl
+from ..sqlite.files import resolved
+from . import copies, rebuilding, restoring
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
@@ -98,7 +97,7 @@ def where(log: Log) -> Whereabouts:
         log.where,
         "file" if file else "server",
         int(size),
-        ddl.VERSION,
+        layout.VERSION,
         rows,
         last.by if last else None,
         moment(last.at) if last else None,
@@ -200,7 +199,7 @@ def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:
 
 
 def _rows(connection: Connection) -> dict[str, int]:
-    tables = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
+    tables = (*layout.CATALOGUE, *layout.APPEND_ONLY)
     return {
         t.name: connection.execute(select(func.count()).select_from(t)).scalar_one() for t in tables
     }
@@ -233,7 +232,7 @@ def _tool(location: str, what: str, day: date) -> str:
     """Return the command of the server's own backup or restore, as a shell takes it; refuse a URL
     with a password.
     """
-    from . import server
+    from ..postgres import server
 
     bare, schema = server.read(location)
     url, name = (

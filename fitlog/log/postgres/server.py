@@ -12,8 +12,9 @@ from sqlalchemy import URL, Connection, create_engine, make_url
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
-from . import ddl, engine, server_ddl, trouble
-from . import server_trouble as told
+from .. import engine, layout, trouble
+from . import ddl as server_ddl
+from . import trouble as told
 
 DRIVERS = ("postgresql", "postgresql+psycopg")
 CONNECT_SECONDS = 5  # a server in the same building answers at once; common practice, no source
@@ -33,15 +34,17 @@ DURABLE = (
     "current_setting('synchronous_commit') IN ('off', 'local')"
 )
 PLAIN = {"no_parameters": True}  # statements with a % in them
-OURS = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
+OURS = (*layout.CATALOGUE, *layout.APPEND_ONLY)
 
 
 class ServerStore(engine.Store):
     """A connection to a database, with one schema of it."""
 
+    _snapshot = SNAPSHOT
+
     def __init__(self, url: URL, schema: str | None) -> None:
         self.where, self.read_only = shown(url, schema), False
-        self._seen, self._others = "", 0
+        self._seen = ""
         made = create_engine(
             url.set(drivername="postgresql+psycopg"),
             poolclass=NullPool,
@@ -61,12 +64,6 @@ class ServerStore(engine.Store):
         return told.explained(self.where)
 
     @contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
-        with self._transaction(SNAPSHOT) as connection:
-            yield connection
-
-    @contextmanager
     def writing(self) -> Iterator[Connection]:
         """Give a connection that nobody else writes beside; all is stored at the end, or
         nothing.
@@ -74,16 +71,17 @@ class ServerStore(engine.Store):
         if self.read_only:
             raise told.not_allowed(self.where)
         with self.in_turn() as connection:
-            self._notice(connection)
+            said = self._others(connection)
+            if said != self.known_of_others:
+                self.known_of_others, self.shelves = said, None
             yield connection
             connection.exec_driver_sql("SET CONSTRAINTS ALL IMMEDIATE")
             self._seen = _state(connection)
 
-    def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written."""
-        with self.reading() as connection:
-            self._notice(connection)
-        return self._others
+    def _others(self, connection: Connection) -> int:
+        state = _state(connection)
+        changed, self._seen = state != self._seen, state
+        return self.known_of_others + changed
 
     def settle(self, create: bool) -> None:
         """Check whose tables are there, lay them out when there are none and `create` is True."""
@@ -121,11 +119,6 @@ class ServerStore(engine.Store):
         with self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, TURN) as connection:
             yield connection
 
-    def _notice(self, connection: Connection) -> None:
-        state = _state(connection)
-        if state != self._seen:
-            self._seen, self._others = state, self._others + 1
-
     def _is_blank(self, connection: Connection) -> bool:
         """Tell whether none of the tables is there; refuse what this version cannot read."""
         schema, seen, mark, *others = connection.exec_driver_sql(
@@ -144,15 +137,15 @@ class ServerStore(engine.Store):
             "has_table_privilege('entry', 'SELECT')"
         ).scalar_one():
             raise told.not_readable(self.where)
-        found = layout(connection)
-        if 1 <= found < ddl.VERSION:
+        found = layout_of(connection)
+        if 1 <= found < layout.VERSION:
             raise told.older(self.where, found)
-        if found != ddl.VERSION:
-            raise trouble.other_version(self.where, found, ddl.VERSION)
+        if found != layout.VERSION:
+            raise trouble.other_version(self.where, found, layout.VERSION)
         return False
 
 
-def layout(connection: Connection) -> int:
+def layout_of(connection: Connection) -> int:
     """Return the number of the layout that a log has."""
     return int(
         connection.exec_driver_sql(
@@ -224,11 +217,11 @@ def _state(connection: Connection) -> str:
     """
     last = (
         f"(SELECT coalesce(max({next(iter(t.primary_key)).name}), 0)::text FROM {t.name})"
-        for t in ddl.APPEND_ONLY
+        for t in layout.APPEND_ONLY
     )
     edited = (
         f"(SELECT coalesce(string_agg(xmin::text, ',' ORDER BY id), '') FROM {t.name})"
-        for t in ddl.CATALOGUE
+        for t in layout.CATALOGUE
     )
     return str(
         connection.exec_driver_sql(

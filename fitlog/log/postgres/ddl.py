@@ -14,12 +14,13 @@ from sqlalchemy import Column, ForeignKeyConstraint, Table
 from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateTable
 
-from . import ddl
+from ...newfile import APPLICATION_ID
+from .. import layout
 
 _DIALECT: Any = postgresql.dialect  # not typed there
 APPLICATION, TABLE = "fitlog", "fitlog_layout"
 # Writers take turns, those at a plain shell too: one key for each schema that a log is in.
-TURN = f"({ddl.APPLICATION_ID}::bigint << 32) | {{schema}}::bigint"
+TURN = f"({APPLICATION_ID}::bigint << 32) | {{schema}}::bigint"
 MARK = f"""CREATE TABLE {TABLE} (
     application text NOT NULL CHECK (application = '{APPLICATION}'),
     version integer NOT NULL PRIMARY KEY CHECK (version > 0)
@@ -54,7 +55,7 @@ def statements() -> Iterator[str]:
     """
     yield MARK
     yield from FUNCTIONS
-    tables = (*ddl.CATALOGUE, *ddl.APPEND_ONLY)
+    tables = (*layout.CATALOGUE, *layout.APPEND_ONLY)
     for table in tables:
         yield create(table)
         yield from _comments(table)
@@ -62,15 +63,15 @@ def statements() -> Iterator[str]:
         yield from sorted(map(_link, table.foreign_key_constraints))
     for table in tables:
         yield from _guards(table)
-    for table in ddl.CATALOGUE:
+    for table in layout.CATALOGUE:
         yield f"CREATE UNIQUE INDEX {table.name}_of_name ON {table.name} (lower(name))"
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
-    yield from (f"CREATE INDEX {index}" for index in ddl.INDEXED)
+    yield from (f"CREATE INDEX {index}" for index in layout.INDEXED)
     yield (
         "COMMENT ON TABLE fitlog_layout IS 'Whose tables these are, and the number of their "
         "layout; the highest stands.'"
     )
-    yield f"INSERT INTO fitlog_layout VALUES ('{APPLICATION}', {ddl.VERSION})"
+    yield f"INSERT INTO fitlog_layout VALUES ('{APPLICATION}', {layout.VERSION})"
 
 
 def create(table: Table) -> str:
@@ -95,7 +96,7 @@ def _link(link: ForeignKeyConstraint) -> str:
 
 
 def _comments(table: Table) -> Iterator[str]:
-    yield f"COMMENT ON TABLE {table.name} IS {_text(ddl.meaning(table))}"
+    yield f"COMMENT ON TABLE {table.name} IS {_text(layout.meaning(table))}"
     for column in table.columns:
         yield f"COMMENT ON COLUMN {table.name}.{_quoted(column)} IS {_text(str(column.comment))}"
 
@@ -109,29 +110,29 @@ def _guards(table: Table) -> Iterator[str]:
         f"CREATE TRIGGER a_turn BEFORE INSERT OR UPDATE OR DELETE ON {name} "
         "FOR EACH STATEMENT EXECUTE FUNCTION fitlog_turn()"
     )
-    same = ddl.same(table).replace("name = NEW.name", "lower(name) = lower(NEW.name)")
-    yield from _refuse(name, "overwrite", "INSERT", ddl.exists(f"{name} WHERE {same}"))
+    same = layout.same(table).replace("name = NEW.name", "lower(name) = lower(NEW.name)")
+    yield from _refuse(name, "overwrite", "INSERT", layout.exists(f"{name} WHERE {same}"))
     yield _never(name, "empty", "TRUNCATE")
-    if table in ddl.APPEND_ONLY:
+    if table in layout.APPEND_ONLY:
         yield _never(name, "update", "UPDATE")
         yield _never(name, "delete", "DELETE")
-    if name in ddl.KIND_OF:
-        kind = ddl.KIND_OF[name]
+    if name in layout.KIND_OF:
+        kind = layout.KIND_OF[name]
         wrong = f"(SELECT kind FROM entry WHERE id = NEW.entry) IS DISTINCT FROM '{kind}'"
         yield from _refuse(name, "kind", "INSERT", wrong, f"its entry is no {kind}")
-    if name in ddl.USED_BY:
-        used = " OR ".join(map(ddl.exists, ddl.USED_BY[name]))
+    if name in layout.USED_BY:
+        used = " OR ".join(map(layout.exists, layout.USED_BY[name]))
         yield from _refuse(name, "in_use", "DELETE", used, "the log refers to it")
 
 
 def _never(table: str, name: str, event: str) -> str:
     return (
         f"CREATE TRIGGER {table}_no_{name} BEFORE {event} ON {table} "
-        f"FOR EACH STATEMENT EXECUTE FUNCTION fitlog_refuse('{ddl.ONLY}')"
+        f"FOR EACH STATEMENT EXECUTE FUNCTION fitlog_refuse('{layout.ONLY}')"
     )
 
 
-def _refuse(table: str, name: str, event: str, when: str, why: str = ddl.ONLY) -> Iterator[str]:
+def _refuse(table: str, name: str, event: str, when: str, why: str = layout.ONLY) -> Iterator[str]:
     function = f"{table}_no_{name}"
     yield (
         f"CREATE FUNCTION {function}() RETURNS trigger LANGUAGE plpgsql SET search_path FROM "

@@ -11,8 +11,8 @@ from dataclasses import dataclass, field
 
 from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, insert, literal, select
 
+from ..schema import ADVICE, ENTRY
 from .bulk import PARTS, Values
-from .schema import ADVICE, ENTRY
 
 # Columns that say where a row lies, not what it says: numbers that a merge gives anew.
 PLACES = frozenset(

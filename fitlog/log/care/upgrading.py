@@ -9,7 +9,6 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,11 +16,14 @@ from typing import TYPE_CHECKING
 from sqlalchemy import Connection
 from sqlalchemy.exc import ProgrammingError
 
-from ..errors import Refused
-from . import copies, ddl, migrations
+from ...errors import Refused
+from .. import layout, migrations
+from ..engine import Upgraded
+from ..sqlite import header
+from . import copies
 
 if TYPE_CHECKING:
-    from .files import FileStore
+    from ..sqlite.files import FileStore
 
 AS_TOLD = {
     "disk-full",
@@ -30,17 +32,6 @@ AS_TOLD = {
     "no-permission",
     "damaged-log",
 }  # their sentences say what to do
-
-
-@dataclass(frozen=True, slots=True)
-class Upgraded:
-    """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`,
-    where that was one.
-    """
-
-    found: int
-    now: int
-    backup: Path | None
 
 
 def bring_up(store: FileStore) -> Upgraded | None:
@@ -56,8 +47,8 @@ def bring_up(store: FileStore) -> Upgraded | None:
         raise _closed(store.path, found)
     try:
         with _references_unchecked(store), store.writing() as connection:
-            found = layout(connection)
-            if found >= ddl.VERSION:
+            found = header.number(connection)
+            if found >= layout.VERSION:
                 return None
             wanted = copies.free_name(store.path, f"layout-{found}-", date.today())
             copies.backup(store.path, wanted)
@@ -70,7 +61,7 @@ def bring_up(store: FileStore) -> Upgraded | None:
         if isinstance(error, Exception):
             raise _untouched(store.path, found, error) from error
         raise
-    return Upgraded(found, ddl.VERSION, backup)
+    return Upgraded(found, layout.VERSION, backup)
 
 
 def bring_up_server(location: str) -> Upgraded | None:
@@ -80,24 +71,24 @@ def bring_up_server(location: str) -> Upgraded | None:
     No backup is made: that is the server's keeper's, before. Raises Refused: migration-failed and
     what `server` raises; the log is then as it was.
     """
-    from . import server
+    from ..postgres import server
 
     store, found = server.ServerStore(*server.read(location)), 0
     try:
         with store.in_turn() as connection:
-            found = server.layout(connection)
-            if found >= ddl.VERSION:
+            found = server.layout_of(connection)
+            if found >= layout.VERSION:
                 return None
             migrations.run(connection, found)
             connection.exec_driver_sql(
-                f"INSERT INTO fitlog_layout VALUES ('fitlog', {ddl.VERSION})"
+                f"INSERT INTO fitlog_layout VALUES ('fitlog', {layout.VERSION})"
             )
     except Exception as error:
         raise _untouched(store.where, found, error) from error
     finally:
         with suppress(Exception):
             store.shut()
-    return Upgraded(found, ddl.VERSION, None)
+    return Upgraded(found, layout.VERSION, None)
 
 
 @contextmanager
@@ -115,14 +106,9 @@ def _references_unchecked(store: FileStore) -> Iterator[None]:
             plain.execute("PRAGMA foreign_keys = ON")
 
 
-def layout(connection: Connection) -> int:
-    """Return the number of the layout that a file has."""
-    return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())
-
-
 def _layout_of(store: FileStore) -> int:
     with store.reading() as connection:
-        return layout(connection)
+        return header.number(connection)
 
 
 def _run(connection: Connection, found: int) -> None:
@@ -130,7 +116,7 @@ def _run(connection: Connection, found: int) -> None:
     with them.
     """
     migrations.run(connection, found)
-    connection.exec_driver_sql(f"PRAGMA user_version = {ddl.VERSION}")
+    connection.exec_driver_sql(header.numbered(layout.VERSION))
     for wrong in copies.sound(_plain(connection)):
         raise ValueError(wrong)
 
@@ -145,7 +131,7 @@ def _closed(path: Path, found: int) -> Refused:
     return Refused(
         "older-log",
         f"the log {path} has the older layout {found} and can only be read, so it cannot be "
-        f"brought to layout {ddl.VERSION}",
+        f"brought to layout {layout.VERSION}",
         "let its owner open it once, or work on a copy: fitlog log restore FILE --db COPY",
     )
 
@@ -166,7 +152,7 @@ def _untouched(where: Path | str, found: int, error: Exception) -> Refused:
     why = str(getattr(cause, "orig", None) or cause or error).strip() or type(error).__name__
     return Refused(
         "migration-failed",
-        f"the log {where} could not be brought from layout {found} to {ddl.VERSION} "
+        f"the log {where} could not be brought from layout {found} to {layout.VERSION} "
         f"({why.splitlines()[0]}); it is as it was",
         "keep using the fitlog that wrote it",
     )

@@ -10,12 +10,22 @@ from typing import Any
 
 from sqlalchemy import Connection, Row, Select, Table, Text, exists, select
 
-from ..domain import clean_text
-from ..errors import FitlogError
-from . import ddl, reading
-from .rows import moment, to_settings
-from .schema import ADVICE, ENTRY, FOUND, PREFERENCE, REDO, RETRACTION, SETUP, SHARPENING, TRIAL_CUT
-from .shelf import BITS, MACHINES, STOCKS
+from ...domain import clean_text
+from ...errors import FitlogError
+from .. import layout, reading
+from ..rows import moment, to_settings
+from ..schema import (
+    ADVICE,
+    ENTRY,
+    FOUND,
+    PREFERENCE,
+    REDO,
+    RETRACTION,
+    SETUP,
+    SHARPENING,
+    TRIAL_CUT,
+)
+from ..shelf import BITS, MACHINES, STOCKS, shelves
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
 WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
@@ -62,12 +72,16 @@ def _half_written(connection: Connection) -> Iterator[str]:
 
 def _setups(connection: Connection) -> Iterator[str]:
     numbers = list(connection.execute(select(SETUP.c.id).order_by(SETUP.c.id)).scalars())
+    there = shelves(connection)
     for first in range(0, len(numbers), BATCH):
         batch = numbers[first : first + BATCH]
         span = select(SETUP.c.id).where(SETUP.c.id.between(batch[0], batch[-1]))
         if next(
             _tried(
-                "", lambda wanted, n: _count(reading.load(connection, wanted), n), span, len(batch)
+                "",
+                lambda wanted, n: _count(reading.load(connection, there, wanted), n),
+                span,
+                len(batch),
             ),
             None,
         ):
@@ -75,7 +89,7 @@ def _setups(connection: Connection) -> Iterator[str]:
                 one = select(SETUP.c.id).where(SETUP.c.id == number)
                 yield from _tried(
                     f"set-up {number}",
-                    lambda wanted: _count(reading.load(connection, wanted), 1),
+                    lambda wanted: _count(reading.load(connection, there, wanted), 1),
                     one,
                 )
 
@@ -102,7 +116,7 @@ def _taken_back(connection: Connection) -> Iterator[str]:
 
 def _texts(connection: Connection) -> Iterator[str]:
     """Names and notes that could not have been typed: control characters."""
-    for table in (*ddl.CATALOGUE, *ddl.APPEND_ONLY):
+    for table in (*layout.CATALOGUE, *layout.APPEND_ONLY):
         free = [
             c
             for c in table.columns

@@ -7,7 +7,7 @@ import random
 import sqlite3
 import stat
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
 from pathlib import Path
 
@@ -15,7 +15,8 @@ from sqlalchemy import Connection, create_engine
 from sqlalchemy.exc import OperationalError
 from sqlalchemy.pool import NullPool
 
-from . import ddl, engine, trouble
+from .. import engine, layout, trouble
+from . import ddl, header
 
 LOOKS = (
     0.0005,
@@ -27,6 +28,7 @@ class FileStore(engine.Store):
     """An open file."""
 
     path: Path
+    _snapshot = "BEGIN"
 
     def __init__(self, path: Path, mode: str) -> None:
         self.path, self.where = path, str(path)
@@ -39,12 +41,6 @@ class FileStore(engine.Store):
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever SQLite or the system says is raised as Refused."""
         return trouble.explained(self.path)
-
-    @contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give a connection that sees one moment of the log, however many queries are made."""
-        with self._transaction("BEGIN") as connection:
-            yield connection
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -61,10 +57,8 @@ class FileStore(engine.Store):
             ):  # SQLite would go on writing to a file that nobody can find
                 raise trouble.gone(self.path)
 
-    def written_by_others(self) -> int:
-        """Return a number that changes when anyone but this store has written to the file."""
-        with self.reading() as connection:
-            return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
+    def _others(self, connection: Connection) -> int:
+        return int(connection.exec_driver_sql("PRAGMA data_version").scalar_one())
 
     def write_ahead(self) -> None:
         """Let readers and a writer work side by side; where that is not to be had, they
@@ -75,9 +69,12 @@ class FileStore(engine.Store):
         self._connection.rollback()
 
 
-def open_file(location: Path, *, create: bool) -> FileStore:
+def open_file(
+    location: Path, *, create: bool, older: Callable[[FileStore], engine.Upgraded | None]
+) -> FileStore:
     """Open the file of a log, laying it out first when it is new and `create` is True.
 
+    older: brings one of an older layout up to today's.
     Raises Refused: no-log, log-is-folder, parent-is-file, not-a-log, newer-log, unknown-version,
     no-permission, read-only-log, log-busy, disk-full, damaged-log, log-unreachable.
     """
@@ -88,9 +85,11 @@ def open_file(location: Path, *, create: bool) -> FileStore:
             raise trouble.missing(path)
         if fresh:
             _make_file(path)
-        store = FileStore(path, _mode(path))
+        if not header.may(path, os.R_OK):
+            raise trouble.unreadable(path)
+        store = FileStore(path, header.mode(path))
     try:
-        _settle(store, create)
+        _settle(store, create, older)
     except BaseException:
         with suppress(Exception):
             store.shut()
@@ -136,22 +135,6 @@ def make_folders(folder: Path) -> None:
     folder.mkdir(exist_ok=True)  # refuses what is there and is no folder
 
 
-def _mode(path: Path) -> str:
-    """Return how SQLite must open the file: a log that this user may not write is still read."""
-    if not _may(path, os.R_OK):
-        raise trouble.unreadable(path)
-    if _may(path, os.W_OK) and _may(path.parent, os.W_OK):
-        return "mode=rw"
-    log_ahead = path.with_name(path.name + "-wal")
-    # Reading beside a -wal file needs a shared index in the folder; without one there is nothing to
-    # share.
-    return "mode=ro" if log_ahead.exists() and log_ahead.stat().st_size else "mode=ro&immutable=1"
-
-
-def _may(path: Path, what: int) -> bool:
-    return os.access(path, what, effective_ids=os.access in os.supports_effective_ids)
-
-
 def _identity(path: Path) -> tuple[int, int] | None:
     """Return what tells the file at `path` from any other, None when there is none."""
     try:
@@ -162,9 +145,7 @@ def _identity(path: Path) -> tuple[int, int] | None:
 
 
 def _connect(path: Path, mode: str) -> sqlite3.Connection:
-    connection = sqlite3.connect(
-        f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
-    )
+    connection = header.connect(path, mode)
     try:
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA synchronous = FULL")
@@ -201,43 +182,29 @@ def _take_turn(connection: Connection) -> None:
         plain.execute(f"PRAGMA busy_timeout = {int(engine.BUSY_SECONDS * 1000)}")
 
 
-def _settle(store: FileStore, create: bool) -> None:
+def _settle(
+    store: FileStore, create: bool, older: Callable[[FileStore], engine.Upgraded | None]
+) -> None:
     """Check whose file it is, lay it out when it is nobody's yet, bring an older layout up to this
     one.
     """
-    with store.reading() as connection:
-        blank, older = _is_blank(connection, store.path), _layout(connection) < ddl.VERSION
-    if older and not blank:
-        from .upgrading import bring_up
-
-        store.upgraded = bring_up(store)
-    if blank and not create:
+    with store.glance() as connection:
+        found, store.known_of_others = _found(connection, store.path)
+    if 0 < found < layout.VERSION:
+        store.upgraded = older(store)
+    if not found and not create:
         raise trouble.missing(store.path)
-    if blank:
+    if not found:
         with store.writing() as connection:
-            if _is_blank(connection, store.path):  # unless another process was quicker
+            if not _found(connection, store.path)[0]:  # unless another process was quicker
                 for statement in ddl.statements():
                     connection.exec_driver_sql(statement)
     if create and not store.read_only:
         store.write_ahead()
+        store.written_by_others()  # what laid it out or switched it over is no news
 
 
-def _is_blank(connection: Connection, path: Path) -> bool:
-    """Tell whether the file holds nothing at all; refuse what this version cannot read."""
-    application, version, filled = connection.exec_driver_sql(
-        "SELECT (SELECT application_id FROM pragma_application_id), (SELECT user_version FROM "
-        "pragma_user_version),"
-        " EXISTS (SELECT 1 FROM sqlite_master)"
-    ).one()
-    if application == ddl.APPLICATION_ID and 1 <= version <= ddl.VERSION:
-        return False
-    if application == ddl.APPLICATION_ID:
-        raise trouble.other_version(path, version, ddl.VERSION)
-    if application or version or filled:
-        raise trouble.not_a_log(path)
-    return True
-
-
-def _layout(connection: Connection) -> int:
-    """Return the number of the layout that a log has."""
-    return int(connection.exec_driver_sql("PRAGMA user_version").scalar_one())
+def _found(connection: Connection, path: Path) -> tuple[int, int]:
+    """Return the layout of a file as `header.known` does, and the count of what others wrote."""
+    said = connection.exec_driver_sql(header.HEADER).one()
+    return header.known(said, path), int(said[3])

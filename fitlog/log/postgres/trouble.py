@@ -10,8 +10,8 @@ from typing import Any
 
 from sqlalchemy.exc import DBAPIError
 
-from ..errors import Refused
-from . import trouble
+from ...errors import Refused
+from .. import trouble
 
 PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE)"
 

@@ -1,0 +1,1 @@
+"""A log in a PostgreSQL database."""

@@ -1,0 +1,1 @@
+"""A log in one SQLite file."""

@@ -1,0 +1,1 @@
+"""A log's rows out to another log and in from one, in bulk."""

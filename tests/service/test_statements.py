@@ -1,0 +1,136 @@
+"""What a command sends to the database: a set-up, the catalogue and the history are read once, so
+that few statements do, and no more of them for a longer log; on a file and on a server alike.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+
+from logs import Place, refused
+from shop import BIT, STOCK, Shop
+from sqlalchemy import event
+from sqlalchemy.engine import Engine
+
+from fitlog.domain import Bit
+from fitlog.language.units import Ruler
+from fitlog.log import Log, open_log
+from fitlog.service import Workbench
+
+MOST = 25
+# What a server is told and asked beside the log itself: transactions, whose turn it is, who wrote.
+BESIDE = ("BEGIN", "SET ", "pg_advisory", "concat_ws", "privilege", "to_regclass", "set_config")
+GOOD = ("cut", "good 0.3, centred, flush")
+READ = (
+    *("cut", "loose 0.4, gap far 0.3, proud 0.2", "--mouth", "9.6"),
+    *("--walls", "60", "60.2", "--yes"),
+)
+COMMANDS: tuple[tuple[str, ...], ...] = (
+    ("start", "--pitch", "24"),
+    ("start", "--bit", "first", "--stock", "elm"),
+    ("start",),
+    ("next",),
+    ("cut", "slightly tight"),
+    READ,
+    (*READ[:1], "slightly loose 0.3, flush", "--mouth", "9.5", "--yes"),
+    ("cut", "--same-piece", "--mouth", "9.5", "--yes"),
+    ("next",),
+)
+
+
+@contextmanager
+def sent(beside: tuple[str, ...] = ()) -> Iterator[list[str]]:
+    """Gather the statements that are sent, those `beside` the log left out."""
+    found: list[str] = []
+
+    def note(_connection: Any, _cursor: Any, statement: str, *_: Any) -> None:
+        if not any(word in statement for word in beside):
+            found.append(" ".join(statement.split()))
+
+    event.listen(Engine, "before_cursor_execute", note)
+    try:
+        yield found
+    finally:
+        event.remove(Engine, "before_cursor_execute", note)
+
+
+def finished(shop: Shop, place: Place, number: int) -> None:
+    """Log so many finished set-ups more, of a shop with one bit, stock and machine."""
+    for _ in range(number):
+        for args in (("start",), ("cut", "tight, proud 0.3"), GOOD, ("finish", "--as-it-is")):
+            shop.run(*args, "--db", place.location)
+
+
+def stocked(shop: Shop, place: Place) -> None:
+    for args in (
+        ("bit", "add", "first", *BIT),
+        ("stock", "add", "elm", *STOCK),
+        ("machine", "add", "table", "--height-step", "0.02"),
+    ):
+        shop.run(*args, "--db", place.location)
+
+
+def counted(shop: Shop, place: Place) -> list[int]:
+    """How many statements each of COMMANDS sends; a start takes the place of the one before it."""
+    counts, beside = [], BESIDE if place.server else ()
+    for command in COMMANDS:
+        if command[0] == "start" and counts:
+            shop.run("undo", "--yes", "--db", place.location)
+        with sent(beside) as statements:
+            shop.run(*command, "--db", place.location)
+        counts.append(len(statements))
+        assert len(statements) <= MOST, (command, len(statements), statements)
+        catalogue = [s for s in statements if "all_machine" in s]
+        assert len(catalogue) <= 2  # once to read, and once more within a turn to write
+        assert len([s for s in statements if "ORDER BY trial_cut.entry" in s]) <= 3
+    shop.run("finish", "--as-it-is", "--db", place.location)
+    return counts
+
+
+def test_few_statements_a_command_and_no_more_on_a_longer_log(shop: Shop, place: Place) -> None:
+    stocked(shop, place)
+    finished(shop, place, 2)
+    short = counted(shop, place)
+    finished(shop, place, 9)
+    assert counted(shop, place) == short
+    assert min(short) > 9
+
+
+def test_the_catalogue_is_kept_until_anybody_changes_it(log: Log, place: Place) -> None:
+    def read() -> int:
+        with sent() as statements:
+            log.setups(bit="Green 8")
+        return len([s for s in statements if "all_bit" in s])
+
+    assert [read(), read()] == [1, 0]
+    log.retire_bit("Green 8")
+    assert [read(), read()] == [1, 0]
+    with open_log(place.location, create=False) as other:
+        other.edit_bit("Green 8", name="green nine")
+    refused("unknown-name", log.setups, bit="Green 8")
+    assert log.setups(bit="green nine") == []
+
+
+def test_a_moment_does_not_see_what_is_written_meanwhile(log: Log, place: Place) -> None:
+    with log.at_one_moment():
+        assert log.current() is None
+        seen = log.written_by_others()
+        with open_log(place.location, create=False) as other:
+            other.add_bit(Bit("late", 12.0, 9.0, 11.0))
+        refused("unknown-name", log.setups, bit="late")
+        assert log.written_by_others() == seen
+    assert log.setups(bit="late") == [] and log.written_by_others() != seen
+
+
+def test_what_others_write_is_learnt(shop: Shop, place: Place) -> None:
+    """A workbench keeps what it learnt, but never past what another process wrote."""
+    stocked(shop, place)
+    finished(shop, place, 1)
+    shop.run("start", "--pitch", "24", "--db", place.location)
+    with open_log(place.location, create=False) as log:
+        bench = Workbench(log, "somebody", Ruler())
+        known = bench.past(log.setup(2))
+        assert bench.past(log.setup(2)) is known
+        shop.run("cut", "good", "--db", place.location)
+        assert bench.past(log.setup(2)) is not known

@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -22,13 +21,14 @@ from fitlog.advice.history import History, Joined
 from fitlog.advice.knowledge import know
 from fitlog.advice.laws import nominal_of, seat_law_if_fit_good
 from fitlog.advice.opening import first_settings
-from fitlog.domain import Said, Settings, SetUp
+from fitlog.domain import Settings, SetUp
 from fitlog.estimator.coupled import Leaning, coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons
 from fitlog.estimator.linearised import uncoupled
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
+from fitlog.families.half_blind.names import say
 from fitlog.simulation import Truth
 
 DRAWS = 400_000
@@ -205,7 +205,7 @@ def where_good(truth: Truth, number: int, at: Settings) -> Settings:
     wanted = random.Random(f"{truth.seed} {number}").uniform(0.04, 0.10)
     for _ in range(3):
         off = truth.misfits(PLAN, number, 1, at)["fit"] - wanted
-        at = replace(at, bit_height=at.bit_height + off / (2 * math.tan(PLAN.bit.theta)))
+        at = at.changed(bit_height=at["bit_height"] + off / (2 * math.tan(PLAN.bit.theta)))
     return at
 
 
@@ -213,7 +213,7 @@ def finished(truth: Truth) -> SetUp:
     """A set-up of one piece at which the fit was called good and the step was read."""
     at = where_good(truth, 1, first_settings(PLAN, History()))
     step = truth.misfits(PLAN, 1, 1, at)["seat"]
-    seat = Said("seat", "proud" if step > 0 else "shy", max(0.01, abs(round(step, 2))))
+    seat = say("seat", "proud" if step > 0 else "shy", max(0.01, abs(round(step, 2))))
     return make_setup(PLAN, at, [make_cut(1, at, "good", seat=seat)], 1, outcome="finished")
 
 
@@ -222,7 +222,7 @@ def told(past: History, truth: Truth) -> tuple[float, float]:
     step then lies, mm.
     """
     at = first_settings(PLAN, past)
-    good, known = where_good(truth, 2, at), know(PLAN, (), past, at.bit_height)
+    good, known = where_good(truth, 2, at), know(PLAN, (), past, at["bit_height"])
     law = seat_law_if_fit_good(known, good)
     return law.sd, truth.misfits(PLAN, 2, 1, good)["seat"] - nominal_of(
         known, "seat", good

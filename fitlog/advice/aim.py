@@ -6,24 +6,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from .. import defaults
-from ..domain import (
-    SETTING_OF,
-    SETTLING_WORD,
-    Aspect,
-    Piece,
-    Plan,
-    Settings,
-    Settled,
-    adjuster,
-    adjusters,
-)
+from ..domain import Aspect, Piece, Plan, Settings, Settled, adjusters
 from ..estimator.choice import best_target, chance_good
 from ..families import Limit
+from ..families.half_blind.names import SETTING_OF, SETTLING_WORD
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 from .settled import SAME, nominal, settled_by
@@ -100,7 +91,7 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
     out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
     if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
         out.wanted[aspect] = best
-        out.settings = out.settings.with_(aspect, best)
+        out.settings = out.settings.moved(aspect, best)
     return True
 
 
@@ -123,7 +114,7 @@ def _inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bo
 
 def _reachable(know: Knowledge, aspect: Aspect, value: float) -> bool:
     """Tell whether the machine can be set to a value, which a typed setting need not be."""
-    can = adjuster(know.joint.plan.machine, aspect)
+    can = know.joint.plan.adjuster(aspect)
     return not can.coarse or abs(can.nearest(value) - value) < 1e-6
 
 
@@ -146,7 +137,7 @@ def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) 
     """
     for aspect in ("centre", "seat") if pieces else ():
         same = nominal(know.joint, aspect, pieces[-1])
-        settings = settings.with_(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
+        settings = settings.moved(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
     return settings
 
 
@@ -194,17 +185,17 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
         out.asked.append(aspect)
         still = _unmoved(know, aspect, pieces[-1], settings)
         if abs(still - held) > 1e-6:
-            out.settings = settings.with_(
+            out.settings = settings.moved(
                 aspect, set_to(know, aspect, still, held, allowed, settings)
             )
         return
     value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
-    coarse = adjuster(joint.plan.machine, aspect).step > defaults.TRIFLE
+    coarse = joint.plan.adjuster(aspect).step > defaults.TRIFLE
     if aspect != "fit" and pieces and coarse and not reads(know, aspect, pieces):
         value, _ = most_telling(know, aspect, settings, allowed, fit_open=_fit_open(know, out))
     if held is not None and allowed[0] <= held <= allowed[1]:
         value = held if abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9 else value
-    out.settings = settings.with_(aspect, value)
+    out.settings = settings.moved(aspect, value)
 
 
 def _asks(know: Knowledge, aspect: Aspect) -> bool:
@@ -290,7 +281,7 @@ def _still_good(know: Knowledge, aspect: Aspect, holder: Piece, settings: Settin
     """Tell whether a settled seat stays in its window at the new bit height; the others depend on
     no other setting.
     """
-    if aspect != "seat" or abs(settings.bit_height - holder.settings.bit_height) <= SAME:
+    if aspect != "seat" or abs(settings["bit_height"] - holder.settings["bit_height"]) <= SAME:
         return True
     step = nominal_of(know, "seat", settings) + law_of(know, "seat", settings).mean
     return know.joint.window("seat").holds(step)
@@ -309,7 +300,7 @@ def set_to(
 
     Where none lies inside, the setting that stands if it does, else the mark below the upper end.
     """
-    can = adjuster(know.joint.plan.machine, aspect, held)
+    can = know.joint.plan.adjuster(aspect, held)
     low, high = allowed
     near = sorted(
         {
@@ -336,10 +327,7 @@ def set_to(
 
 def moves(settings: Settings, last: Piece) -> dict[str, float]:
     """Differences to dial from the last piece's settings, by setting, mm."""
-    return {
-        name: round(getattr(settings, name) - getattr(last.settings, name), 6)
-        for name in SETTING_OF.values()
-    }
+    return {name: round(settings[name] - last.settings[name], 6) for name in SETTING_OF.values()}
 
 
 def for_real_boards(know: Knowledge, found: Aim) -> Settings:
@@ -352,12 +340,8 @@ def for_real_boards(know: Knowledge, found: Aim) -> Settings:
     plan, settings = know.joint.plan, found.settings
     for aspect in ("centre", "seat"):
         if aspect in plan.in_play and (best := _better(know, aspect, found)) is not None:
-            settings = settings.with_(aspect, best.setting)
-    return replace(
-        settings,
-        fence_offset=settings.fence_offset + (plan.board_width - plan.width_of(None)) / 2,
-        socket_depth=settings.socket_depth + plan.tail_thickness - plan.thickness_of(None),
-    )
+            settings = settings.moved(aspect, best.setting)
+    return know.joint.carried(settings)
 
 
 def _better(know: Knowledge, aspect: Aspect, found: Aim) -> Sure | None:

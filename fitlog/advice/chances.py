@@ -10,10 +10,11 @@ from typing import Literal
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Piece, Settings
+from ..domain import Aspect, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
+from ..families.half_blind.names import ASPECTS, SETTLING_WORD, WORDS
 from .knowledge import AS_SAID, Knowledge
 from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
 from .sure import heard, reads, varies
@@ -205,7 +206,7 @@ def centre_by(
         know.centre.sd > defaults.ZERO_KNOWN
         or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
     )
-    said = [v for p in pieces if (v := p.verdict.centre) is not None]
+    said = [v for p in pieces if (v := p.verdict.of("centre")) is not None]
     near = bool(said) and said[-1].side < 0
     risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(
         know, settings

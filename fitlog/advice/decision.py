@@ -8,7 +8,8 @@ from functools import cached_property
 from typing import Literal
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Misfit, Piece, Settings, SetUp
+from ..domain import Aspect, Misfit, Piece, Settings, SetUp
+from ..families.half_blind.names import ASPECTS, set_to
 from .aim import Aim, aim, for_real_boards
 from .chances import Outlook, centre_by
 from .history import History
@@ -73,7 +74,7 @@ class Decision:
         plan = self.known.joint.plan
         if "centre" not in plan.in_play:
             return None
-        law, nominal = self.known.centre, self.real.fence_offset - plan.board_width / 2
+        law, nominal = self.known.centre, self.real["fence_offset"] - plan.board_width / 2
         low, high = law.interval(0.90)
         left, right = law.interval(
             0.6827
@@ -87,10 +88,10 @@ class Decision:
         """
         plan = self.known.joint.plan
         at = self.real
-        own = Settings(  # the same for a piece of the set-up's own size
-            at.bit_height,
-            at.fence_offset - (plan.board_width - plan.width_of(None)) / 2,
-            at.socket_depth - plan.tail_thickness + plan.thickness_of(None),
+        own = set_to(  # the same for a piece of the set-up's own size
+            at["bit_height"],
+            at["fence_offset"] - (plan.board_width - plan.width_of(None)) / 2,
+            at["socket_depth"] - plan.tail_thickness + plan.thickness_of(None),
         )
         fit_open = "fit" in self.unsettled
         found: dict[str, float | None] = {
@@ -116,7 +117,7 @@ def decide(setup: SetUp, past: History) -> Decision:
     plan, pieces = setup.plan, setup.pieces()
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
-    known = know(plan, pieces, past, setup.first.bit_height, by, setup.slots())
+    known = know(plan, pieces, past, setup.first["bit_height"], by, setup.slots())
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
     return Decision(
         known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled)

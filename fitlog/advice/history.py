@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
+from ..domain import Aspect, Piece, Plan, SetUp, merge
 from ..domain.standing import ended
 from ..estimator.coupled import Leaning
 from ..estimator.evidence import Evidence, Term, TermReading, Voices
@@ -21,6 +21,7 @@ from ..estimator.moments import moments
 from ..estimator.posterior import Normal
 from ..estimator.scale import Meeting, Scale
 from ..families import Joint, joint_of
+from ..families.half_blind.names import ASPECTS
 from .voices import Speaker, meetings, scale_of, voices
 
 
@@ -241,7 +242,7 @@ class _Opened:
         wood = setup.plan.wood(pieces[-1].scrap if pieces else "")
         self.joint: Joint = joint_of(setup.plan, spoken, wood=wood)
         self.pieces = pieces
-        self.height = pieces[-1].settings.bit_height if pieces else setup.first.bit_height
+        self.height = pieces[-1].settings["bit_height"] if pieces else setup.first["bit_height"]
 
     def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
         """What its pieces say of an aspect's offset; of the seat's, that of `_leans` taken off."""

@@ -12,7 +12,7 @@ from functools import cache, cached_property
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, Plan
+from ..domain import Aspect, Piece, Plan
 from ..estimator.choice import chance_good
 from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior
 from ..estimator.evidence import Coupled, Evidence, TermReading
@@ -22,6 +22,7 @@ from ..estimator.linearised import uncoupled
 from ..estimator.posterior import Posterior, posterior
 from ..estimator.prior import Normal, Prior, scaled
 from ..families import Joint, joint_of
+from ..families.half_blind.names import ASPECTS
 from .history import History
 from .settled import SAME, misplaced
 from .woods import fit_before
@@ -154,7 +155,8 @@ class Knowledge:
         ):
             return False
         alike = (
-            abs(now.settings.bit_height - before.settings.bit_height) <= SAME or aspect == "centre"
+            abs(now.settings["bit_height"] - before.settings["bit_height"]) <= SAME
+            or aspect == "centre"
         )
         return side == again and alike and abs(misplaced(self.joint, aspect, now, before)) <= SAME
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import PART_OF, SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
+from ..domain import Piece, Remark, Settings, SetUp
+from ..families.half_blind.names import PART_OF, SETTING_OF
 from ..language.units import Ruler
 from .aim import Aim
 from .cautions import TURN
@@ -91,7 +92,7 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
 def _leaps(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
     """Before the first piece: an adjuster one step of which leaps over the whole window."""
     for aspect in know.joint.plan.in_play:
-        can, window = adjuster(know.joint.plan.machine, aspect), know.joint.window(aspect)
+        can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
         leap = can.step * abs(know.joint.slope(aspect))
         if aspect != "centre" and can.coarse and leap > 2 * window.half:
             what = "the clearance" if aspect == "fit" else "the step"
@@ -121,7 +122,7 @@ def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> 
 def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Remark]:
     for fault in last.verdict.faults if last else ():
         text = _FAULTS[fault.place].format(
-            height=ruler.length(settings.bit_height), margin=ruler.length(0.2)
+            height=ruler.length(settings["bit_height"]), margin=ruler.length(0.2)
         )
         yield Remark("gap-where" if fault.place == "unplaced" else f"gap-{fault.place}", text)
 
@@ -146,7 +147,7 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
 def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
-        can = adjuster(know.joint.plan.machine, aspect)
+        can = know.joint.plan.adjuster(aspect)
         off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
         zero = found.settings.on_scale(know.joint.plan.machine)[
             SETTING_OF[aspect]
@@ -217,7 +218,7 @@ def _other_size(
         settings.on_scale(plan.machine)["fence_offset"]
         + (plan.width_of(last.width) - plan.width_of(None)) / 2
     )
-    depth = settings.socket_depth + plan.thickness_of(last.thickness) - plan.thickness_of(None)
+    depth = settings["socket_depth"] + plan.thickness_of(last.thickness) - plan.thickness_of(None)
     yield Remark(
         "other-size",
         f"These settings are for a piece {ruler.size(plan.width_of(None))} wide and "
@@ -243,17 +244,17 @@ def _real_board(know: Knowledge, settings: Settings, ruler: Ruler) -> Iterable[R
         "and "
         f"{ruler.size(plan.tail_thickness)} thick, want a fence offset of {ruler.length(fence)} "
         "and a socket depth of "
-        f"{ruler.length(settings.socket_depth + thicker)}.",
+        f"{ruler.length(settings['socket_depth'] + thicker)}.",
     )
 
 
 def _rabbet(
     know: Knowledge, last: Piece | None, settings: Settings, ruler: Ruler
 ) -> Iterable[Remark]:
-    if last is not None and abs(settings.bit_height - last.settings.bit_height) > 1e-9:
+    if last is not None and abs(settings["bit_height"] - last.settings["bit_height"]) > 1e-9:
         yield Remark(
             "rabbet-follows",
-            f"The rabbet's length follows the height: {ruler.length(settings.bit_height)}, up to "
-            f"{ruler.length(0.2)} more.",
+            f"The rabbet's length follows the height: {ruler.length(settings['bit_height'])}, up "
+            f"to {ruler.length(0.2)} more.",
             "fit",
         )

@@ -12,6 +12,7 @@ from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import set_to
 from .aim import aim
 from .history import History
 from .knowledge import know
@@ -62,7 +63,7 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
-    base = Settings(
+    base = set_to(
         height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth)
     )
     whole = replace(
@@ -70,7 +71,7 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     )  # a start value for every setting, in play or not
     first = aim(know(whole, (), past, height, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
-    return first if "centre" in plan.in_play else replace(first, fence_offset=base.fence_offset)
+    return first if "centre" in plan.in_play else first.moved("centre", base.of("centre"))
 
 
 def check_wood(plan: Plan) -> None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..domain import SETTLING_WORD, Aspect, Piece
+from ..domain import Aspect, Piece
 from ..families import Joint
+from ..families.half_blind.names import SETTLING_WORD
 
 SAME = 0.013  # mm: settings that read alike to a thousandth of an inch are the same setting
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, Piece, Settings, adjuster
+from ..domain import Aspect, Piece, Settings
 from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
@@ -60,7 +60,7 @@ def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
         law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0
     )
     value = know.joint.setting_for(aspect, target, settings)
-    return Sure(adjuster(know.joint.plan.machine, aspect).nearest(value), chance)
+    return Sure(know.joint.plan.adjuster(aspect).nearest(value), chance)
 
 
 def by_figures(
@@ -89,7 +89,7 @@ def _worth(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
     """How much surer another piece must make an aspect to be worth its wood."""
     if reads(know, aspect, pieces):
         return defaults.NO_BETTER
-    coarse = adjuster(know.joint.plan.machine, aspect).step > defaults.TRIFLE
+    coarse = know.joint.plan.adjuster(aspect).step > defaults.TRIFLE
     return defaults.NO_BETTER_ON_MARKS if coarse else defaults.NO_BETTER_IN_WORDS
 
 
@@ -130,7 +130,7 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     """
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)
-    can = adjuster(know.joint.plan.machine, aspect)
+    can = know.joint.plan.adjuster(aspect)
     if aspect == "centre" or can.step <= defaults.TRIFLE:
         return np.linspace(low, high, _PLACES)
     limit = know.joint.limit(aspect)
@@ -178,7 +178,7 @@ def most_telling(
     targets, told = _targets(know, aspect, law, settings), _told(law, vary)
     wanted = joint.setting_for(aspect, best_of(law, targets, window, 0.0)[0], settings)
     wanted = min(max(wanted, allowed[0]), allowed[1])
-    can, now = adjuster(joint.plan.machine, aspect), nominal_of(know, aspect, settings)
+    can, now = joint.plan.adjuster(aspect), nominal_of(know, aspect, settings)
     near = (can.below(wanted), can.above(wanted), settings.of(aspect))
     marks = [v for v in near if allowed[0] - 1e-6 <= v <= allowed[1] + 1e-6]
     noise, bands = math.hypot(noise_of(know, aspect), vary), joint.word_bands(aspect)

@@ -10,10 +10,11 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from .. import defaults
-from ..domain import SETTING_OF, Aspect, Piece, Remark
+from ..domain import Aspect, Piece, Remark
 from ..estimator.evidence import Evidence
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, each_alone, posterior, without
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import Ruler
 from .aim import Aim
 from .knowledge import AS_SAID, Knowledge

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from ..defaults import Band
-from ..domain import Aspect, Piece, Plan, Settings, Window
-from ..estimator.evidence import Coupled, Evidence, Term, TermReading
+if TYPE_CHECKING:
+    from ..defaults import Band
+    from ..domain import Aspect, Piece, Plan, Settings, Window
+    from ..estimator.evidence import Coupled, Evidence, Term, TermReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,11 @@ class Joint(Protocol):
 
     def limit(self, aspect: Aspect) -> Limit:
         """Return the range in which the aspect's setting may be proposed."""
+
+    def carried(self, settings: Settings) -> Settings:
+        """Return the settings of a test piece carried over to the real boards, which may be wider
+        or thicker.
+        """
 
     def round_end(self, settings: Settings) -> float:
         """Return the radius that couples the seat to the clearance."""

@@ -7,9 +7,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from ..domain import ASPECTS, Aspect, Piece, Plan, Settings
+from ..domain import Aspect, Piece, Plan, Settings
 from ..families import Joint, joint_of
 from ..families.half_blind.geometry import seat_depth_taken
+from ..families.half_blind.names import ASPECTS, set_to
 
 
 def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
@@ -19,10 +20,10 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
     known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
     """
     joint = joint_of(plan)
-    settings = Settings(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
+    settings = set_to(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
     for aspect in ASPECTS:  # the fit first: the seat's figures depend on the height
         nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
-        settings = settings.with_(aspect, joint.setting_for(aspect, nominal, settings))
+        settings = settings.moved(aspect, joint.setting_for(aspect, nominal, settings))
     return settings
 
 

@@ -9,11 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import SETTLING_WORD, WORDS, Aspect, Piece, Plan, Settings, Window, adjuster
+from ...domain import Aspect, Piece, Plan, Settings, Window
 from ...estimator.evidence import Coupled, Evidence, Term, TermReading, Voices
 from ..family import Limit
 from . import geometry
 from .causes import causes, wood_difference
+from .names import DEPTH, FENCE, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
 
@@ -54,25 +55,35 @@ class HalfBlindDovetail:
         plan = self.plan
         if aspect == "fit":
             return geometry.clearance(
-                plan.bit.diameter, plan.pitch, settings.bit_height, self.theta
+                plan.bit.diameter, plan.pitch, settings["bit_height"], self.theta
             )
         if aspect == "centre":
-            return settings.fence_offset - width / 2
-        rise = settings.bit_height * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
-        return geometry.step(thickness, plan.rabbet_depth, rise, settings.socket_depth, 0.0, 0.0)
+            return settings["fence_offset"] - width / 2
+        rise = settings["bit_height"] * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
+        return geometry.step(thickness, plan.rabbet_depth, rise, settings["socket_depth"], 0.0, 0.0)
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
         width, thickness = self.plan.width_of(None), self.plan.thickness_of(None)
         now = self.nominal(aspect, settings, width, thickness)
         return settings.of(aspect) + (nominal - now) / self.slope(aspect)
 
+    def carried(self, settings: Settings) -> Settings:
+        plan = self.plan
+        return set_to(
+            settings[HEIGHT],
+            settings[FENCE] + (plan.board_width - plan.width_of(None)) / 2,
+            settings[DEPTH] + plan.tail_thickness - plan.thickness_of(None),
+        )
+
     def round_end(self, settings: Settings) -> float:
         if self.plan.rabbet_bit == "same":
             return self.plan.bit.diameter / 2
-        return max(0.0, geometry.mouth(self.plan.bit.diameter, settings.bit_height, self.theta)) / 2
+        return (
+            max(0.0, geometry.mouth(self.plan.bit.diameter, settings["bit_height"], self.theta)) / 2
+        )
 
     def piece_sd(self, aspect: Aspect) -> float:
-        set_to = adjuster(self.plan.machine, aspect).sd
+        set_to = self.plan.adjuster(aspect).sd
         return (
             abs(self.slope("fit")) * math.hypot(defaults.HEIGHT_REPEAT, set_to)
             if aspect == "fit"
@@ -162,7 +173,7 @@ class HalfBlindDovetail:
         return tuple(
             r
             for p in measured
-            for r in term_readings(self.plan, p, self.terms("fit", p.settings.bit_height))
+            for r in term_readings(self.plan, p, self.terms("fit", p.settings["bit_height"]))
         )
 
     def limit(self, aspect: Aspect) -> Limit:

@@ -192,8 +192,8 @@ def test_a_leaning_prior_has_the_law_of_the_pair_before_any_seat(slope: float) -
 class Deaf(History):
     """A history that knows the seat and the fit each by itself."""
 
-    def seat_and_fit(self, seat: object, fit: object, measured: object) -> Joined:
-        found = super().seat_and_fit(seat, fit, measured)  # type: ignore[arg-type]
+    def together(self, *args: Any) -> Joined:
+        found = super().together(*args)
         return Joined(self.of("seat").law(seat), found.fit, 0.0)  # type: ignore[arg-type]
 
 

@@ -58,4 +58,4 @@ def _measured(known: Knowledge, settings: Settings) -> Knowledge:
     fit = known.before._replace(
         sd=known.before.sd * (after.sd / before.sd if before.sd > 0 else 1.0)
     )
-    return replace(known, before=fit, cold={**known.cold, "fit": fit}, seats={})
+    return replace(known, before=fit, cold={**known.cold, "fit": fit})

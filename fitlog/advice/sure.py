@@ -20,7 +20,7 @@ from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
 from .knowledge import SWAPPED, Knowledge
-from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .laws import law_if_good, law_of, noise_of, nominal_of
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
@@ -45,7 +45,7 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
 
     Of the centre: that its error is known to within the window, wherever the fence stands.
     """
-    if aspect == "centre":
+    if know.kind(aspect).zeroed:
         return best_setting(know, aspect, settings, fit_open=fit_open).chance
     at = np.array([nominal_of(know, aspect, settings)])
     law = _law(know, aspect, settings, fit_open=fit_open)
@@ -111,17 +111,13 @@ def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
     if any(know.joint.reading_of(aspect, p) is not None for p in pieces):
         return True
     sides = [said.side for p in pieces if (said := p.verdict.of(aspect)) is not None]
-    off = any(side > 0 if aspect == "fit" else side for side in sides)
+    off = any(side > 0 if know.kind(aspect).tried else side for side in sides)
     return not off and not know.joint.plan.words_only
 
 
 def _law(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Posterior:
     # The real boards are cut only once the fit is good.
-    return (
-        seat_law_if_fit_good(know, settings)
-        if aspect == "seat" and fit_open
-        else law_of(know, aspect, settings)
-    )
+    return (law_if_good if fit_open else law_of)(know, aspect, settings)
 
 
 def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings) -> Array:
@@ -131,7 +127,7 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)
     can = know.joint.plan.adjuster(aspect)
-    if aspect == "centre" or can.step <= defaults.TRIFLE:
+    if know.kind(aspect).zeroed or can.step <= defaults.TRIFLE:
         return np.linspace(low, high, _PLACES)
     limit = know.joint.limit(aspect)
     ends = sorted(know.joint.setting_for(aspect, t, settings) for t in (low, high))
@@ -214,8 +210,10 @@ def varies(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
     the next.
     """
     own = know.joint.piece_sd(aspect)
-    if aspect != "seat":
+    driver = know.kind(aspect).driver
+    if driver is None:
         return own
-    clearance = max(nominal_of(know, "fit", settings) + know.fit.mean, know.joint.window("fit").low)
+    taken = nominal_of(know, driver, settings) + know.law(driver).mean
+    clearance = max(taken, know.joint.window(driver).low)
     steep = math.sqrt(know.joint.round_end(settings) / clearance) / 2
     return math.hypot(own, steep * know.joint.coupling_sd(settings))

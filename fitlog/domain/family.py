@@ -82,6 +82,11 @@ class Family:
         """The aspects that only a joint that was tried settles."""
         return tuple(kind.name for kind in self.kinds if kind.tried)
 
+    @property
+    def lead(self) -> Aspect:
+        """The aspect that the wood and the cutter themselves show in: the first."""
+        return self.aspects[0]
+
     @cached_property
     def zeroed(self) -> Aspect | None:
         """The aspect that need only be known, from whose zero every stop is computed."""

@@ -18,7 +18,10 @@ class AspectKind:
     accepts it.  setting: the name of its own setting, None where nothing tunes it.  place: in the
     family's order.  places_gap: a word off the settling one says where a gap is.  tried: it is
     settled by a joint that was tried, never by figures.  zeroed: it need only be known, since every
-    stop of the real boards is computed from its zero.
+    stop of the real boards is computed from its zero.  driver: the aspect that its misfit hangs on
+    beside its own offset.  unread: words after which nothing is measured.  silenced_by: places of a
+    gap that make its word worthless.  scaled: how a person uses its words is learnt where readings
+    meet them.
     """
 
     name: Aspect
@@ -29,6 +32,15 @@ class AspectKind:
     places_gap: bool = field(default=False, compare=False, repr=False)
     tried: bool = field(default=False, compare=False, repr=False)
     zeroed: bool = field(default=False, compare=False, repr=False)
+    driver: Aspect | None = field(default=None, compare=False, repr=False)
+    unread: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    silenced_by: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    scaled: bool = field(default=False, compare=False, repr=False)
+
+    @property
+    def readable(self) -> tuple[int, ...]:
+        """The places of the words after which an instrument can say how far."""
+        return tuple(i for i, word in enumerate(self.words) if word not in self.unread)
 
     @property
     def settled_at(self) -> int:
@@ -127,6 +139,10 @@ class Verdict:
     def without(self, aspect: Aspect) -> Verdict:
         """Return this verdict with one aspect not judged."""
         return replace(self, said=tuple(s for s in self.said if s.aspect != aspect))
+
+    def silenced(self, kind: AspectKind) -> bool:
+        """Tell whether a gap makes what was said of an aspect worthless."""
+        return any(self.has_fault(place) for place in kind.silenced_by)
 
     def has_fault(self, place: str) -> bool:
         """Tell whether a gap at `place` was said."""

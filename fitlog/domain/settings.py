@@ -38,6 +38,11 @@ class Settings:
         """Return the names of the settings, so that `dict(settings)` is a mapping of them."""
         return self.family.names
 
+    @property
+    def lead(self) -> float:
+        """The first setting, about which causes are taken, mm."""
+        return self.lengths[0]
+
     def of(self, aspect: Aspect) -> float:
         """Return the setting that belongs to `aspect`, mm."""
         return self[self.family.setting_of[aspect]]

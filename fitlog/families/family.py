@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from ..defaults import Band
-    from ..domain import Aspect, Piece, Plan, Settings, Window
+    from ..domain import Aspect, Piece, Plan, Said, Settings, Window
     from ..estimator.evidence import Coupled, Evidence, Term, TermReading
 
 
@@ -88,6 +88,30 @@ class Joint(Protocol):
         """Return the settings of a test piece carried over to the real boards, which may be wider
         or thicker.
         """
+
+    def for_piece(self, settings: Settings) -> Settings:
+        """Return settings of the real boards carried back to a test piece: `carried`, undone."""
+
+    def far_off(self, aspect: Aspect) -> tuple[float, float]:
+        """Return the chance that an aspect's zero is off by far more than its sd, and by how much,
+        as an sd, mm.
+        """
+
+    def first_outside(self, aspect: Aspect, sd: float) -> float | None:
+        """Return how far above zero a first piece's misfit is to lie at least, mm, its offset known
+        to `sd`; None where no side is the safer one.
+        """
+
+    def may_stay(self, aspect: Aspect, misfit: float) -> bool:
+        """Tell whether a setting with this misfit can be proposed again as it stands."""
+
+    def trifle(self, aspect: Aspect) -> float | None:
+        """Return the largest move that is not worth making, mm; None: `defaults.TRIFLE` where its
+        word did not ask for one.
+        """
+
+    def misfit_of(self, said: Said) -> float:
+        """Return the misfit that the number said with a word stands for, mm."""
 
     def round_end(self, settings: Settings) -> float:
         """Return the radius that couples the seat to the clearance."""

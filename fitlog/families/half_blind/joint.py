@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import Aspect, Piece, Plan, Settings, Window
+from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
 from ...estimator.evidence import Coupled, Evidence, Term, TermReading, Voices
 from ..family import Limit
 from . import geometry
 from .causes import causes, wood_difference
-from .names import DEPTH, FENCE, HEIGHT, SETTLING_WORD, WORDS, set_to
+from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
 
@@ -74,6 +74,39 @@ class HalfBlindDovetail:
             settings[FENCE] + (plan.board_width - plan.width_of(None)) / 2,
             settings[DEPTH] + plan.tail_thickness - plan.thickness_of(None),
         )
+
+    def for_piece(self, settings: Settings) -> Settings:
+        plan = self.plan
+        return set_to(
+            settings[HEIGHT],
+            settings[FENCE] - (plan.board_width - plan.width_of(None)) / 2,
+            settings[DEPTH] - plan.tail_thickness + plan.thickness_of(None),
+        )
+
+    def far_off(self, aspect: Aspect) -> tuple[float, float]:
+        return defaults.FAR_OFF[aspect], defaults.FAR_OFF_SD[aspect]
+
+    def first_outside(self, aspect: Aspect, sd: float) -> float | None:
+        # The fence side is where a shaving can snatch: a first piece lies surely outside.
+        if aspect != CENTRE:
+            return None
+        if sd <= defaults.FENCE_REMEMBERED:
+            return 0.0
+        return min(defaults.START_OUTSIDE, max(0.0, 1.645 * sd - defaults.FENCE_SIDE_SHAVING / 2))
+
+    def may_stay(self, aspect: Aspect, misfit: float) -> bool:
+        return aspect != CENTRE or abs(misfit) <= defaults.MOST_SHAVING / 2
+
+    def trifle(self, aspect: Aspect) -> float | None:
+        if aspect != FIT:
+            return None
+        machine = self.plan.machine
+        stepped = machine is not None and (machine.height_step or machine.height_turn)
+        return 0.0 if stepped else adjusters.PLAIN_STEP
+
+    def misfit_of(self, said: Said) -> float:
+        size = said.size or 0.0
+        return said.side * (size / 2 if said.aspect == CENTRE else size)
 
     def round_end(self, settings: Settings) -> float:
         if self.plan.rabbet_bit == "same":

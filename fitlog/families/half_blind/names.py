@@ -40,6 +40,9 @@ HALF_BLIND = Family(
             HEIGHT,
             0,
             tried=True,
+            unread=("very tight", "tight"),
+            silenced_by=("baseline",),
+            scaled=True,
         ),
         AspectKind(
             CENTRE,
@@ -49,6 +52,7 @@ HALF_BLIND = Family(
             1,
             places_gap=True,
             zeroed=True,
+            unread=("centred",),
         ),
         AspectKind(
             SEAT,
@@ -64,6 +68,9 @@ HALF_BLIND = Family(
             "flush",
             DEPTH,
             2,
+            driver=FIT,
+            unread=("flush",),
+            scaled=True,
         ),
     ),
     ("baseline", "inside", "flank", "unplaced"),

@@ -19,15 +19,16 @@ from scipy.stats import chi2
 
 from fitlog.advice.history import History, Joined
 from fitlog.advice.knowledge import know
-from fitlog.advice.laws import nominal_of, seat_law_if_fit_good
+from fitlog.advice.laws import law_if_good, nominal_of
 from fitlog.advice.opening import first_settings
-from fitlog.domain import Settings, SetUp
+from fitlog.domain import Aspect, Settings, SetUp
 from fitlog.estimator.coupled import Leaning, coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons
 from fitlog.estimator.linearised import uncoupled
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
+from fitlog.families import Joint
 from fitlog.families.half_blind.names import say
 from fitlog.simulation import Truth
 
@@ -192,9 +193,16 @@ def test_a_leaning_prior_has_the_law_of_the_pair_before_any_seat(slope: float) -
 class Deaf(History):
     """A history that knows the seat and the fit each by itself."""
 
-    def together(self, *args: Any) -> Joined:
-        found = super().together(*args)
-        return Joined(self.of("seat").law(seat), found.fit, 0.0)  # type: ignore[arg-type]
+    def together(
+        self,
+        aspect: Aspect,
+        driver: Aspect,
+        joint: Joint,
+        about: float,
+        measured: Sequence[TermReading],
+    ) -> Joined:
+        found = super().together(aspect, driver, joint, about, measured)
+        return Joined(self.of(aspect).law(joint.terms(aspect, about)), found.fit, 0.0)
 
 
 PLAN = make_plan(in_play=("fit", "seat"))
@@ -223,7 +231,7 @@ def told(past: History, truth: Truth) -> tuple[float, float]:
     """
     at = first_settings(PLAN, past)
     good, known = where_good(truth, 2, at), know(PLAN, (), past, at["bit_height"])
-    law = seat_law_if_fit_good(known, good)
+    law = law_if_good(known, "seat", good)
     return law.sd, truth.misfits(PLAN, 2, 1, good)["seat"] - nominal_of(
         known, "seat", good
     ) - law.mean

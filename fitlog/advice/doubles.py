@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..domain import Remark, Said, SetUp
-from ..families.half_blind.names import ASPECTS
 from ..language.units import Ruler, counted
 
 
@@ -41,7 +40,7 @@ def _replaced(setup: SetUp, ruler: Ruler) -> Iterator[Remark]:
         return
     newest = setup.cuts[-1]
     earlier = [c for c in setup.cuts[:-1] if c.piece == newest.piece and not c.slot]
-    for aspect in ASPECTS:
+    for aspect in setup.plan.family.aspects:
         said = [s for c in earlier if (s := c.verdict.of(aspect)) is not None]
         new, old = newest.verdict.of(aspect), said[-1] if said else None
         if new is None or old is None or new == old or (new.word == old.word and old.size is None):

@@ -7,8 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import Piece, Remark, Settings, SetUp
-from ..families.half_blind.names import PART_OF, SETTING_OF
+from ..domain import Aspect, Piece, Remark, Settings, SetUp
 from ..language.units import Ruler
 from .aim import Aim
 from .cautions import TURN
@@ -19,7 +18,7 @@ from .history import History
 from .knowledge import Knowledge
 from .lapses import lapses
 from .moisture import plan_remarks
-from .surprises import SPOKEN, surprises
+from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 
 _FAULTS = {
@@ -79,6 +78,11 @@ def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, 
     return (*_centre(made.known, pieces, Aim(pieces[-1].settings), ruler), TURN)
 
 
+def _noun(know: Knowledge, aspect: Aspect) -> str:
+    """What an aspect's own setting is called."""
+    return know.joint.plan.family.adjusted(aspect).noun
+
+
 def _unjudged(last: Piece | None) -> Iterable[Remark]:
     if last is not None and last.silent:
         yield Remark(
@@ -95,12 +99,12 @@ def _leaps(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
         can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
         leap = can.step * abs(know.joint.slope(aspect))
         if aspect != "centre" and can.coarse and leap > 2 * window.half:
-            what = "the clearance" if aspect == "fit" else "the step"
-            part = PART_OF[aspect]
+            what = {"fit": "the clearance", "seat": "the step"}.get(aspect, f"the {aspect}")
+            part = know.joint.plan.family.adjusted(aspect).part
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"One step of {ruler.length(can.step)} in the {SPOKEN[aspect]} moves {what} by "
-                f"{ruler.length(leap)}, over the "
+                f"One step of {ruler.length(can.step)} in the {_noun(know, aspect)} moves {what} "
+                f"by {ruler.length(leap)}, over the "
                 f"whole window of {ruler.length(2 * window.half)}: set it between the marks. If "
                 "you can by eye, say so once: "
                 f"`fitlog machine edit NAME --between {part}`; else take a caliper or a paper "
@@ -131,15 +135,15 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
         over = wanted > limit.high + 1e-9
         zero = found.settings.on_scale(know.joint.plan.machine)[
-            SETTING_OF[aspect]
+            know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
         why, remedy = (
             (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
         )
         yield Remark(
             f"limit-{aspect}",
-            f"The wanted {SPOKEN[aspect]} of {ruler.length(wanted + zero)} goes against {why}: "
-            f"{remedy}.",
+            f"The wanted {_noun(know, aspect)} of {ruler.length(wanted + zero)} goes against "
+            f"{why}: {remedy}.",
             aspect,
         )
 
@@ -150,7 +154,7 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
         can = know.joint.plan.adjuster(aspect)
         off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
         zero = found.settings.on_scale(know.joint.plan.machine)[
-            SETTING_OF[aspect]
+            know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
         if (
             can.coarse
@@ -160,8 +164,8 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
         ):
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"The {SPOKEN[aspect]} wants {ruler.length(wanted + zero)}, between two steps of "
-                f"{ruler.length(can.step)}, "
+                f"The {_noun(know, aspect)} wants {ruler.length(wanted + zero)}, between two steps "
+                f"of {ruler.length(can.step)}, "
                 "and none is good: set it between the marks with a caliper or a paper shim, and "
                 "log the setting you used.",
                 aspect,
@@ -251,6 +255,8 @@ def _real_board(know: Knowledge, settings: Settings, ruler: Ruler) -> Iterable[R
 def _rabbet(
     know: Knowledge, last: Piece | None, settings: Settings, ruler: Ruler
 ) -> Iterable[Remark]:
+    if "bit_height" not in settings:  # a joint without a rabbet
+        return
     if last is not None and abs(settings["bit_height"] - last.settings["bit_height"]) > 1e-9:
         yield Remark(
             "rabbet-follows",

@@ -52,7 +52,7 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
             "Measure it: to the far edge of the tip it is half the bit's diameter more.",
             "centre",
         )
-    else:
+    elif aspect == "seat":
         which = "the same bit" if plan.rabbet_bit == "same" else "a straight bit"
         yield Remark(
             "depth-from",
@@ -144,7 +144,7 @@ def _next(
         tail = "; the new clearance moves the seat by itself"
     return Remark(
         f"{aspect}-aim",
-        f"{aspect.capitalize()}: {lead} {_NAME[aspect]} at that setting is {known}; "
+        f"{aspect.capitalize()}: {lead} {_NAME.get(aspect, aspect)} at that setting is {known}; "
         f"good is {ruler.length(window.low)} to {ruler.length(window.high)}{tail}.",
         aspect,
     )
@@ -173,7 +173,7 @@ def by_what(know: Knowledge, aspect: Aspect, found: Aim, ruler: Ruler) -> str:
             f"as well known as words tell it ({by.chance:.0%}); the two walls measured would "
             "tell more"
         )
-    if not know.joint.plan.adjuster("seat").coarse:
+    if aspect != "seat" or not know.joint.plan.adjuster("seat").coarse:
         return f"sure to {by.chance:.0%}; another piece would cost more than it could still save"
     step = nominal_of(know, "seat", found.settings) + law_of(know, "seat", found.settings).mean
     off = step - know.joint.window("seat").middle

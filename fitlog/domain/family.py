@@ -32,6 +32,11 @@ class SettingKind:
     with_width: float = 0.0
     with_thickness: float = 0.0
 
+    @property
+    def noun(self) -> str:
+        """What it is called, without its article."""
+        return self.called.removeprefix("the ")
+
     def check(self, value: float) -> None:
         """Raise `Refused` for a length that this setting cannot have, mm."""
         (positive if self.positive else finite)(self.called, value)

@@ -34,6 +34,9 @@ class Settings:
     def __iter__(self) -> Iterator[str]:
         return iter(self.family.names)
 
+    def __contains__(self, name: object) -> bool:
+        return name in self.family.place
+
     def keys(self) -> tuple[str, ...]:
         """Return the names of the settings, so that `dict(settings)` is a mapping of them."""
         return self.family.names

@@ -30,6 +30,7 @@ from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
 from fitlog.families import Joint
 from fitlog.families.half_blind.names import say
+from fitlog.families.half_blind.seating import RoundEnd
 from fitlog.simulation import Truth
 
 DRAWS = 400_000
@@ -41,7 +42,7 @@ def a_seat(
 ) -> Coupled:
     """A step read on a piece whose clearance is about `driver_nominal`."""
     e = Evidence(1, nominal, None, 0.025, 0.1, 0.03, piece_sd, 0.02, 0.25)
-    return Coupled(e, RADIUS, driver_nominal, driver_sd, None)
+    return Coupled(e, RoundEnd(RADIUS), driver_nominal, driver_sd, None)
 
 
 # --- the straight line ----------------------------------------------------------------------------
@@ -86,7 +87,11 @@ def test_the_other_side_of_a_word_is_lifted_too() -> None:
     seat = a_seat(0.4, 0.07, 0.01)
     other = Evidence(1, 0.4, None, 0.025, -0.1, 0.03, 0.0, 0.02, 0.25)
     both = Coupled(
-        Evidence(*_fields(seat.evidence)[:9], other=other, swap=0.01), RADIUS, 0.07, 0.01, None
+        Evidence(*_fields(seat.evidence)[:9], other=other, swap=0.01),
+        RoundEnd(RADIUS),
+        0.07,
+        0.01,
+        None,
     )
     found, _ = uncoupled(both, Normal(0.0, 0.01))
     assert found.other is not None

@@ -15,7 +15,7 @@ from .. import defaults
 from ..domain import Aspect, AspectKind, Piece, Plan
 from ..estimator.choice import chance_good
 from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior
-from ..estimator.evidence import Coupled, Evidence, TermReading
+from ..estimator.evidence import Coupled, Evidence, Observed, TermReading
 from ..estimator.history import Lessons, suspect
 from ..estimator.hypotheses import Hypothesis, Weighed, plausible, turned, weigh
 from ..estimator.linearised import uncoupled
@@ -55,7 +55,7 @@ class Knowledge:
     leaning: dict[Aspect, Leaning] = field(default_factory=dict)
     doubt: dict[Aspect, float] = field(default_factory=dict)
     # Each made once: laws of coupled aspects at settings, of aspects alone, and of coupled ones.
-    taken: dict[tuple[Aspect, float, float, bool], Posterior] = field(
+    taken: dict[tuple[Aspect, float, Observed, bool], Posterior] = field(
         init=False, default_factory=dict, compare=False
     )
     _alone: dict[Aspect, Weighed] = field(init=False, default_factory=dict, compare=False)
@@ -200,7 +200,7 @@ class Knowledge:
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:
     seats = turned([s.evidence for s in said])
     return tuple(
-        Coupled(e, s.round_end, s.driver_nominal, s.driver_sd, s.driver)
+        Coupled(e, s.observed, s.driver_nominal, s.driver_sd, s.driver)
         for s, e in zip(said, seats, strict=True)
     )
 

@@ -46,11 +46,11 @@ def _coupled_law(
     def within(c: Array) -> Array:
         return band_chance(window.low, window.high, c, know.joint.word_noise(driver)) + 1e-9
 
-    clearance, radius = nominal_of(know, driver, settings), know.joint.round_end(settings)
-    key = (aspect, clearance, radius, good)
+    at, observed = nominal_of(know, driver, settings), know.joint.observed(settings)
+    key = (aspect, at, observed, good)
     if key not in know.taken:
         sd, given = know.joint.coupling_sd(settings), within if good else None
-        know.taken[key] = know.coupled(aspect).taken(clearance, radius, sd, given=given)
+        know.taken[key] = know.coupled(aspect).taken(at, observed, sd, given=given)
     return know.taken[key]
 
 

@@ -215,5 +215,5 @@ def varies(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
         return own
     taken = nominal_of(know, driver, settings) + know.law(driver).mean
     clearance = max(taken, know.joint.window(driver).low)
-    steep = math.sqrt(know.joint.round_end(settings) / clearance) / 2
+    steep = know.joint.observed(settings).steepness(clearance)
     return math.hypot(own, steep * know.joint.coupling_sd(settings))

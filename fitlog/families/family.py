@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from ..defaults import Band
     from ..domain import Aspect, Piece, Plan, Said, Settings, Window
-    from ..estimator.evidence import Coupled, Evidence, Term, TermReading
+    from ..estimator.evidence import Coupled, Evidence, Observed, Term, TermReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,8 +113,8 @@ class Joint(Protocol):
     def misfit_of(self, said: Said) -> float:
         """Return the misfit that the number said with a word stands for, mm."""
 
-    def round_end(self, settings: Settings) -> float:
-        """Return the radius that couples the seat to the clearance."""
+    def observed(self, settings: Settings) -> Observed:
+        """Return what the coupled aspect shows of its driver at these settings."""
 
     def piece_sd(self, aspect: Aspect) -> float:
         """Return how much the misfit varies from piece to piece at one setting."""

@@ -7,9 +7,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
+import numpy as np
+
 from ..domain import Aspect, Piece, Plan, Settings
 from ..families import Joint, joint_of
-from ..families.half_blind.geometry import seat_depth_taken
 from ..families.half_blind.names import ASPECTS, set_to
 
 
@@ -31,9 +32,10 @@ def wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
     """The misfit that the printed figures without coupling should give: a good fit takes its depth
     from the seat.
     """
+    driver = joint.plan.family.kind(aspect).driver
     taken = (
-        seat_depth_taken(joint.window("fit").middle, joint.round_end(settings))
-        if aspect == "seat"
+        float(joint.observed(settings).taken(np.array(joint.window(driver).middle)))
+        if driver is not None
         else 0.0
     )
     return joint.window(aspect).middle + taken

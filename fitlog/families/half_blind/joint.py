@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from ... import defaults
 from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
-from ...estimator.evidence import Coupled, Evidence, Term, TermReading, Voices
+from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
 from . import geometry
 from .causes import causes, wood_difference
@@ -108,7 +108,13 @@ class HalfBlindDovetail:
         size = said.size or 0.0
         return said.side * (size / 2 if said.aspect == CENTRE else size)
 
+    def observed(self, settings: Settings) -> Observed:
+        from .seating import RoundEnd
+
+        return RoundEnd(self.round_end(settings))
+
     def round_end(self, settings: Settings) -> float:
+        """Return the radius that couples the seat to the clearance, mm."""
         if self.plan.rabbet_bit == "same":
             return self.plan.bit.diameter / 2
         return (
@@ -189,7 +195,7 @@ class HalfBlindDovetail:
         return tuple(
             Coupled(
                 seat,
-                self.round_end(p.settings),
+                self.observed(p.settings),
                 self._nominal("fit", p),
                 math.hypot(
                     self.coupling_sd(p.settings),

@@ -9,9 +9,6 @@ from datetime import datetime
 from typing import Any
 
 from .domain import (
-    ASPECTS,
-    SETTING_OF,
-    WORDS,
     Advice,
     Bit,
     Machine,
@@ -25,6 +22,7 @@ from .domain import (
     Window,
 )
 from .domain.standing import ended, ended_at, for_real_boards, standing
+from .families.half_blind.names import ASPECTS, SETTING_OF, WORDS
 from .log import LoggedCut, LoggedFound
 
 Document = dict[str, Any]
@@ -274,10 +272,7 @@ def _last(piece: Piece, machine: Machine | None) -> Document:
 
 
 def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
-    return {
-        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
-        for name in SETTING_OF.values()
-    }
+    return {name: round(last.settings[name] - setup.first[name], 4) for name in SETTING_OF.values()}
 
 
 def _chances(chances: dict[str, float | None]) -> dict[str, float | None]:

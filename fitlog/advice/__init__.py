@@ -77,7 +77,7 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
 
 def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:
     """How to come to a new height so that the lift's play is taken up: from below."""
-    if moved is None or abs(moved["bit_height"]) < 1e-9:
+    if moved is None or abs(moved.get("bit_height", 0.0)) < 1e-9:
         return {}
     machine = setup.plan.machine
     play = machine.backlash if machine is not None else None

@@ -6,30 +6,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from .. import defaults
-from ..domain import (
-    SETTING_OF,
-    SETTLING_WORD,
-    Aspect,
-    Piece,
-    Plan,
-    Settings,
-    Settled,
-    adjuster,
-    adjusters,
-)
+from ..domain import Aspect, Piece, Settings, Settled
 from ..estimator.choice import best_target, chance_good
 from ..families import Limit
 from .knowledge import SWAPPED, Knowledge
-from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .laws import law_if_good, law_of, noise_of, nominal_of
 from .settled import SAME, nominal, settled_by
 from .sure import Sure, best_setting, by_figures, chance_inside, most_telling, reads
 
-PLACED = ("baseline", "inside", "flank")
 SURELY, MAYBE = (
     0.8,
     0.2,
@@ -61,15 +50,17 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     one.
     """
     plan, out = know.joint.plan, Aim(_for_own_size(know, pieces, base))
-    out.faulty = bool(pieces) and any(pieces[-1].verdict.has_fault(place) for place in PLACED)
-    for aspect in ("fit", "centre", "seat"):
+    out.faulty = bool(pieces) and any(
+        pieces[-1].verdict.has_fault(place) for place in plan.family.faults[:-1]
+    )
+    for aspect in plan.family.aspects:
         if aspect not in plan.in_play:
             continue
         if _settle(know, aspect, pieces, out):
             continue
         if pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
             continue  # nothing was learnt from it: the same again
-        if not (aspect == "fit" and out.faulty):
+        if not (know.kind(aspect).tried and out.faulty):
             _move(know, aspect, pieces, out)
     return out
 
@@ -87,7 +78,8 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
             "word" if accepted(know, aspect, holder) else "reading", chance, holder.number
         )
         return True
-    if aspect == "fit" or not pieces:
+    kind = know.kind(aspect)
+    if kind.tried or not pieces:
         return False
     sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
     if not sure.enough:
@@ -95,79 +87,78 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
     value, limit = out.settings.of(aspect), know.joint.limit(aspect)
     low, high = _within((limit.low, limit.high), _word_bounds(know, aspect, pieces, out.settings))
     best = min(max(sure.setting, low), high)  # not against the word just said
-    if aspect == "seat" and abs(best - sure.setting) > know.joint.window("seat").half:
+    if not kind.zeroed and abs(best - sure.setting) > know.joint.window(aspect).half:
         return False  # what would come out inside can't be set before that word is cleared up
     out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
     if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
         out.wanted[aspect] = best
-        out.settings = out.settings.with_(aspect, best)
+        out.settings = out.settings.moved(aspect, best)
     return True
 
 
 def accepted(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
     """Tell whether a piece was good in an aspect by the person's own word."""
     said = piece.verdict.of(aspect)
-    own = said is not None and said.word == SETTLING_WORD[aspect]
-    return own and (aspect == "fit" or know.joint.window(aspect).holds(0.0))
+    own = said is not None and said.settles
+    return own and (know.kind(aspect).tried or know.joint.window(aspect).holds(0.0))
 
 
 def _fit_open(know: Knowledge, out: Aim) -> bool:
-    return "fit" in know.joint.plan.in_play and "fit" not in out.held
+    lead = know.joint.plan.family.lead
+    return lead in know.joint.plan.in_play and lead not in out.held
 
 
 def _inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:
-    if aspect == "fit":
-        return know.real_chance(nominal_of(know, "fit", settings))
+    if know.kind(aspect).tried:
+        return know.real_chance(nominal_of(know, aspect, settings))
     return chance_inside(know, aspect, settings, fit_open=fit_open)
 
 
 def _reachable(know: Knowledge, aspect: Aspect, value: float) -> bool:
     """Tell whether the machine can be set to a value, which a typed setting need not be."""
-    can = adjuster(know.joint.plan.machine, aspect)
+    can = know.joint.plan.adjuster(aspect)
     return not can.coarse or abs(can.nearest(value) - value) < 1e-6
 
 
 def _may_stay(know: Knowledge, aspect: Aspect, settings: Settings) -> bool:
-    """Tell whether a setting can be proposed again as it stands: within its limits, the fence not
-    far off.
+    """Tell whether a setting can be proposed again as it stands: within its limits, and no harm in
+    it.
     """
     limit = know.joint.limit(aspect)
     if not limit.low - 1e-6 <= settings.of(aspect) <= limit.high + 1e-6:
         return False
-    return (
-        aspect != "centre"
-        or abs(nominal_of(know, "centre", settings) + know.centre.mean) <= defaults.MOST_SHAVING / 2
-    )
+    misfit = nominal_of(know, aspect, settings) + law_of(know, aspect, settings).mean
+    return know.joint.may_stay(aspect, misfit)
 
 
 def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) -> Settings:
     """Carry the last piece's settings over to a piece of the set-up's own size, the misfits
     unchanged.
     """
-    for aspect in ("centre", "seat") if pieces else ():
+    for aspect in _not_tried(know) if pieces else ():
         same = nominal(know.joint, aspect, pieces[-1])
-        settings = settings.with_(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
+        settings = settings.moved(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
     return settings
+
+
+def _not_tried(know: Knowledge) -> tuple[Aspect, ...]:
+    """The aspects that have a setting and need no joint that was tried."""
+    family = know.joint.plan.family
+    return tuple(a for a in family.setting_of if not family.kind(a).tried)
 
 
 def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
     """Return the nominal misfit to aim at, unrounded, before the limits of steps and the word just
     said.
     """
-    law, window = law_of(know, aspect, settings), know.joint.window(aspect)
-    if aspect == "seat" and "fit" in know.joint.plan.in_play:
-        # A piece whose fit is off is cut again anyway: aim the seat for the pieces whose fit is
-        # good.
-        law = seat_law_if_fit_good(know, settings)
-    noise, prior_sd = noise_of(know, aspect), law.sd if aspect == "seat" else know.cold[aspect].sd
+    law, window, kind = law_of(know, aspect, settings), know.joint.window(aspect), know.kind(aspect)
+    if kind.driver in know.joint.plan.in_play:
+        # A piece whose driver (the fit) is off is cut again anyway: aim for those where it is good.
+        law = law_if_good(know, aspect, settings)
+    noise, prior_sd = noise_of(know, aspect), law.sd if kind.driver else know.cold[aspect].sd
     fresh = not any(know.joint.reading_of(aspect, p) or p.verdict.of(aspect) for p in pieces)
-    if aspect == "centre":
-        # The fence side is where a shaving can snatch: a first piece lies surely outside, none is
-        # aimed inside.
-        outside = min(
-            defaults.START_OUTSIDE, max(0.0, 1.645 * law.sd - defaults.FENCE_SIDE_SHAVING / 2)
-        )
-        outside = outside if law.sd > defaults.FENCE_REMEMBERED else 0.0
+    outside = know.joint.first_outside(aspect, law.sd)
+    if outside is not None:  # no piece is aimed inside
         return (
             outside - law.mean
             if fresh
@@ -194,17 +185,17 @@ def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) ->
         out.asked.append(aspect)
         still = _unmoved(know, aspect, pieces[-1], settings)
         if abs(still - held) > 1e-6:
-            out.settings = settings.with_(
+            out.settings = settings.moved(
                 aspect, set_to(know, aspect, still, held, allowed, settings)
             )
         return
     value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
-    coarse = adjuster(joint.plan.machine, aspect).step > defaults.TRIFLE
-    if aspect != "fit" and pieces and coarse and not reads(know, aspect, pieces):
+    coarse = joint.plan.adjuster(aspect).step > defaults.TRIFLE
+    if not know.kind(aspect).tried and pieces and coarse and not reads(know, aspect, pieces):
         value, _ = most_telling(know, aspect, settings, allowed, fit_open=_fit_open(know, out))
     if held is not None and allowed[0] <= held <= allowed[1]:
-        value = held if abs(value - held) <= _trifle(joint.plan, aspect, pieces) + 1e-9 else value
-    out.settings = settings.with_(aspect, value)
+        value = held if abs(value - held) <= _trifle(know, aspect, pieces) + 1e-9 else value
+    out.settings = settings.moved(aspect, value)
 
 
 def _asks(know: Knowledge, aspect: Aspect) -> bool:
@@ -213,19 +204,17 @@ def _asks(know: Knowledge, aspect: Aspect) -> bool:
     """
     chance = know.chance_of(aspect, SWAPPED)
     return chance > MAYBE and (
-        aspect == "fit" or chance < SURELY
+        know.kind(aspect).tried or chance < SURELY
     )  # the fit, with words alone, is never that sure
 
 
-def _trifle(plan: Plan, aspect: Aspect, pieces: Sequence[Piece]) -> float:
+def _trifle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
     """The largest move that is not worth making: of the height, one that no known step of the lift
     stands for.
     """
-    if aspect == "fit":
-        stepped = plan.machine is not None and (
-            plan.machine.height_step or plan.machine.height_turn
-        )
-        return 0.0 if stepped else adjusters.PLAIN_STEP
+    own = know.joint.trifle(aspect)
+    if own is not None:
+        return own
     return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else 0.0
 
 
@@ -233,7 +222,11 @@ def _word_bounds(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings
 ) -> tuple[float, float]:
     """Return the range of a setting that does not go against the word last said of its aspect."""
-    said = [p for p in pieces if p.verdict.of(aspect) is not None and not _unheard(aspect, p)]
+    said = [
+        p
+        for p in pieces
+        if p.verdict.of(aspect) is not None and not p.verdict.silenced(know.kind(aspect))
+    ]
     side = _side(know, aspect, said[-1]) if said else 0
     if side == 0:
         return -math.inf, math.inf
@@ -246,8 +239,8 @@ def _unmoved(know: Knowledge, aspect: Aspect, piece: Piece, settings: Settings) 
     settings being new ones.
     """
     before = nominal(know.joint, aspect, piece)
-    if aspect == "seat":  # another fit also moves the step: the steps themselves stay alike
-        before += law_of(know, "seat", piece.settings).mean - law_of(know, "seat", settings).mean
+    if know.kind(aspect).driver:  # another fit also moves the step: the steps stay alike
+        before += law_of(know, aspect, piece.settings).mean - law_of(know, aspect, settings).mean
     return know.joint.setting_for(aspect, before, settings)
 
 
@@ -261,10 +254,11 @@ def _side(know: Knowledge, aspect: Aspect, piece: Piece) -> int:
     said, middle = piece.verdict.of(aspect), know.joint.window(aspect).middle
     if said is None:
         return 0
-    if aspect != "fit" and know.chance_of(aspect, SWAPPED) >= SURELY:
+    tried = know.kind(aspect).tried
+    if not tried and know.chance_of(aspect, SWAPPED) >= SURELY:
         said = said.turned
-    if said.size is not None and aspect != "fit":
-        low = high = said.side * (said.size / 2 if aspect == "centre" else said.size)
+    if said.size is not None and not tried:
+        low = high = know.joint.misfit_of(said)
     else:
         bands = know.joint.word_bands(aspect)[said.index]
         low, high = min(b[0] for b in bands), max(b[1] for b in bands)
@@ -282,18 +276,15 @@ def _within(first: tuple[float, float], then: tuple[float, float]) -> tuple[floa
     return end, end
 
 
-def _unheard(aspect: Aspect, piece: Piece) -> bool:
-    return aspect == "fit" and piece.verdict.has_fault("baseline")
-
-
 def _still_good(know: Knowledge, aspect: Aspect, holder: Piece, settings: Settings) -> bool:
-    """Tell whether a settled seat stays in its window at the new bit height; the others depend on
-    no other setting.
+    """Tell whether a settled seat stays in its window at the new bit height; what is not coupled
+    depends on no other setting.
     """
-    if aspect != "seat" or abs(settings.bit_height - holder.settings.bit_height) <= SAME:
+    driver = know.kind(aspect).driver
+    if driver is None or abs(settings.of(driver) - holder.settings.of(driver)) <= SAME:
         return True
-    step = nominal_of(know, "seat", settings) + law_of(know, "seat", settings).mean
-    return know.joint.window("seat").holds(step)
+    misfit = nominal_of(know, aspect, settings) + law_of(know, aspect, settings).mean
+    return know.joint.window(aspect).holds(misfit)
 
 
 def set_to(
@@ -309,7 +300,7 @@ def set_to(
 
     Where none lies inside, the setting that stands if it does, else the mark below the upper end.
     """
-    can = adjuster(know.joint.plan.machine, aspect, held)
+    can = know.joint.plan.adjuster(aspect, held)
     low, high = allowed
     near = sorted(
         {
@@ -321,25 +312,20 @@ def set_to(
     if not near:
         return held if held is not None and low - 1e-6 <= held <= high + 1e-6 else can.below(high)
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
-    if aspect == "centre" or len(near) < 2 or not can.coarse:
+    if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest
     slope, window = know.joint.slope(aspect), know.joint.window(aspect)
     at = np.array(
         [nominal_of(know, aspect, settings) + slope * (v - settings.of(aspect)) for v in near]
     )
-    law = (
-        seat_law_if_fit_good(know, settings) if aspect == "seat" else law_of(know, aspect, settings)
-    )
+    law = law_if_good(know, aspect, settings)
     chances = chance_good(law, at, window, noise_of(know, aspect))
     return nearest if abs(chances[0] - chances[1]) < 1e-3 else near[int(np.argmax(chances))]
 
 
 def moves(settings: Settings, last: Piece) -> dict[str, float]:
     """Differences to dial from the last piece's settings, by setting, mm."""
-    return {
-        name: round(getattr(settings, name) - getattr(last.settings, name), 6)
-        for name in SETTING_OF.values()
-    }
+    return {name: round(settings[name] - last.settings[name], 6) for name in settings}
 
 
 def for_real_boards(know: Knowledge, found: Aim) -> Settings:
@@ -350,21 +336,18 @@ def for_real_boards(know: Knowledge, found: Aim) -> Settings:
     would be no better.
     """
     plan, settings = know.joint.plan, found.settings
-    for aspect in ("centre", "seat"):
+    for aspect in _not_tried(know):
         if aspect in plan.in_play and (best := _better(know, aspect, found)) is not None:
-            settings = settings.with_(aspect, best.setting)
-    return replace(
-        settings,
-        fence_offset=settings.fence_offset + (plan.board_width - plan.width_of(None)) / 2,
-        socket_depth=settings.socket_depth + plan.tail_thickness - plan.thickness_of(None),
-    )
+            settings = settings.moved(aspect, best.setting)
+    return know.joint.carried(settings)
 
 
 def _better(know: Knowledge, aspect: Aspect, found: Aim) -> Sure | None:
     """The best setting of an aspect, where it is worth being said besides the one that stands."""
     by = found.settled.get(aspect)
-    if by is None or by.way in ("figures", "nearest") or (aspect == "seat" and by.way == "word"):
+    zeroed = know.kind(aspect).zeroed
+    if by is None or by.way in ("figures", "nearest") or (by.way == "word" and not zeroed):
         return None
     best = best_setting(know, aspect, found.settings, fit_open=_fit_open(know, found))
-    gain = best.chance - by.chance if aspect == "seat" else math.inf
+    gain = best.chance - by.chance if not zeroed else math.inf
     return best if gain > defaults.WORTH_SAYING else None

@@ -92,8 +92,8 @@ def after_move(moves: dict[str, float] | None) -> tuple[Remark, ...]:
     if moves is None:
         return ()
     out: list[Remark] = []
-    if abs(moves["bit_height"]) > 1e-9:
+    if abs(moves.get("bit_height", 0.0)) > 1e-9:
         out.append(NEW_HEIGHT)
-    if moves["fence_offset"] < -1e-9:
+    if moves.get("fence_offset", 0.0) < -1e-9:
         out.append(FRESH_PIECE)
     return tuple(out)

@@ -4,27 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from functools import cached_property
 from typing import Literal
 
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, SETTLING_WORD, WORDS, Aspect, Misfit, Piece, Settings
+from ..domain import Aspect, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
 from .knowledge import AS_SAID, Knowledge
-from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .laws import law_if_good, law_of, noise_of, nominal_of
 from .sure import heard, reads, varies
-
-# After these words an instrument can say how far: a feeler only when the joint comes apart, a rule
-# always.
-_READABLE: dict[Aspect, tuple[int, ...]] = {
-    "fit": (2, 3, 4, 5, 6),
-    "centre": (0, 2),
-    "seat": (0, 1, 2, 4, 5, 6),
-}
 
 
 class Outlook:
@@ -32,7 +23,7 @@ class Outlook:
 
     def __init__(self, know: Knowledge, settings: Settings) -> None:
         self.know, self.settings = know, settings
-        self.in_play = know.joint.plan.in_play
+        self.in_play, self.family = know.joint.plan.in_play, know.joint.plan.family
         self.law: dict[Aspect, Posterior] = {a: law_of(know, a, settings) for a in self.in_play}
         self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
 
@@ -41,7 +32,7 @@ class Outlook:
         all that is open.
         """
         out: dict[str, float | None] = {
-            a: self._good(a) if a in self.in_play else None for a in ASPECTS
+            a: self._good(a) if a in self.in_play else None for a in self.family.aspects
         }
         out["all"] = math.prod(self._now(open_aspects))
         return out
@@ -51,7 +42,7 @@ class Outlook:
         together.
         """
         out: dict[str, float | None] = {
-            a: self._inside(a) if a in self.in_play else None for a in ASPECTS
+            a: self._inside(a) if a in self.in_play else None for a in self.family.aspects
         }
         out["all"] = math.prod(chance for chance in out.values() if chance is not None)
         return out
@@ -64,9 +55,9 @@ class Outlook:
         """Chance that the next piece settles each open aspect: by its word, by a number inside, or
         by figures.
         """
-        together = "fit" in open_aspects
+        together = self.family.lead in open_aspects
         good = [
-            self._seat_if_fit_good if a == "seat" and together else self._good(a)
+            self._good_with_driver(a) if self.know.kind(a).driver in open_aspects else self._good(a)
             for a in open_aspects
         ]
         by_figures = [
@@ -88,11 +79,12 @@ class Outlook:
         """
         if not reads(self.know, aspect, self.know.pieces):
             return 0.0
-        if aspect == "fit":
-            return self._word_or_gap
+        kind = self.know.kind(aspect)
+        if kind.tried:
+            return self._word_or_reading(aspect)
         joint, vary = self.know.joint, varies(self.know, aspect, self.settings)
         left = math.hypot(
-            joint.read_sd(aspect), vary, vary if aspect == "seat" else 0.0
+            joint.read_sd(aspect), vary, 0.0 if kind.zeroed else vary
         )  # of that piece and of a real board
         then, best = (
             central_chance(left, joint.window(aspect)),
@@ -101,30 +93,30 @@ class Outlook:
         enough = then >= defaults.SETTLED_CHANCE or best - then < defaults.NO_BETTER
         return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if enough else 0.0
 
-    @cached_property
-    def _seat_if_fit_good(self) -> float:
-        """The seat's chance on a piece whose fit is good: the two hang together through the
-        clearance.
+    def _good_with_driver(self, aspect: Aspect) -> float:
+        """A coupled aspect's chance on a piece whose driver is good, such as the seat's where the
+        fit is: the two hang together through the clearance.
         """
-        law = seat_law_if_fit_good(self.know, self.settings)
-        at, window = np.array([self.nominal["seat"]]), self.know.joint.window("seat")
-        return _as_said("seat", float(chance_good(law, at, window, noise_of(self.know, "seat"))[0]))
+        law = law_if_good(self.know, aspect, self.settings)
+        at, window = np.array([self.nominal[aspect]]), self.know.joint.window(aspect)
+        chance = chance_good(law, at, window, noise_of(self.know, aspect))
+        return self._as_said(aspect, float(chance[0]))
 
-    @cached_property
-    def _word_or_gap(self) -> float:
-        """Chance that the next piece settles the fit: by `good`, or by a pull-apart gap inside the
-        window as stated.
+    def _word_or_reading(self, aspect: Aspect) -> float:
+        """Chance that the next piece settles a tried aspect: by its word, or by a reading (the
+        pull-apart gap) inside the window as stated.
 
         Word and gap are of one piece, whose own variation they share (Gauss and Hermite over it).
         """
-        joint, law = self.know.joint, self.law["fit"]
+        joint, law = self.know.joint, self.law[aspect]
         nodes, weights = np.polynomial.hermite_e.hermegauss(7)
-        clearance = self.nominal["fit"] + law.grid[None, :] + joint.piece_sd("fit") * nodes[:, None]
-        good, stated = joint.window("fit"), joint.stated_window("fit")
-        said = band_chance(good.low, good.high, clearance, joint.word_noise("fit"))
-        read = band_chance(stated.low, stated.high, clearance, joint.read_sd("fit"))
+        spread = joint.piece_sd(aspect) * nodes[:, None]
+        misfit = self.nominal[aspect] + law.grid[None, :] + spread
+        good, stated = joint.window(aspect), joint.stated_window(aspect)
+        said = band_chance(good.low, good.high, misfit, joint.word_noise(aspect))
+        read = band_chance(stated.low, stated.high, misfit, joint.read_sd(aspect))
         both = weights / weights.sum() @ (1 - (1 - said) * (1 - read)) @ law.weight
-        return _as_said("fit", float(both))
+        return self._as_said(aspect, float(both))
 
     def _inside(self, aspect: Aspect) -> float:
         return float(
@@ -141,32 +133,33 @@ class Outlook:
         chance = chance_good(
             self.law[aspect], at, self.know.joint.window(aspect), noise_of(self.know, aspect)
         )
-        return _as_said(aspect, float(chance[0]))
+        return self._as_said(aspect, float(chance[0]))
 
     def _later(self, aspect: Aspect) -> float:
         plan = self.know.joint.plan
         bands = self.know.joint.word_bands(aspect)
         read_sd: float | None = self.know.joint.read_sd(aspect)
-        if aspect == "fit" and plan.words_only:
+        kind = self.know.kind(aspect)
+        if kind.tried and plan.words_only:
             read_sd = None
         usual = later_chance(
             self.law[aspect],
             self.nominal[aspect],
             bands,
-            WORDS[aspect].index(SETTLING_WORD[aspect]),
+            kind.settled_at,
             self.know.joint.window(aspect),
             noise_of(self.know, aspect),
             read_sd,
-            _READABLE[aspect],
+            kind.readable,
         )
         return max(usual, self._by_figures(aspect))
 
-
-def _as_said(aspect: Aspect, chance: float) -> float:
-    """Chance that good is what will be said, given the chance that it will be so: a slip says any
-    of the words.
-    """
-    return (1 - defaults.SLIP) * chance + defaults.SLIP / len(WORDS[aspect])
+    def _as_said(self, aspect: Aspect, chance: float) -> float:
+        """Chance that good is what will be said, given the chance that it will be so: a slip says
+        any of the words.
+        """
+        words = self.know.kind(aspect).words
+        return (1 - defaults.SLIP) * chance + defaults.SLIP / len(words)
 
 
 def misfits(
@@ -175,7 +168,7 @@ def misfits(
     """What is known of each misfit at settings, for a piece of this size; None where not
     in play.
     """
-    out: dict[str, Misfit | None] = dict.fromkeys(ASPECTS)
+    out: dict[str, Misfit | None] = dict.fromkeys(know.joint.plan.family.aspects)
     for aspect in know.joint.plan.in_play:
         law = law_of(know, aspect, settings)
         nominal = know.joint.nominal(aspect, settings, width, thickness)
@@ -205,7 +198,7 @@ def centre_by(
         know.centre.sd > defaults.ZERO_KNOWN
         or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
     )
-    said = [v for p in pieces if (v := p.verdict.centre) is not None]
+    said = [v for p in pieces if (v := p.verdict.of("centre")) is not None]
     near = bool(said) and said[-1].side < 0
     risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(
         know, settings

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Literal
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Misfit, Piece, Settings, SetUp
+from ..domain import Aspect, Misfit, Piece, Settings, SetUp
 from .aim import Aim, aim, for_real_boards
 from .chances import Outlook, centre_by
 from .history import History
@@ -71,9 +71,11 @@ class Decision:
         play.
         """
         plan = self.known.joint.plan
-        if "centre" not in plan.in_play:
+        zeroed = plan.family.zeroed
+        if zeroed not in plan.in_play or zeroed is None:
             return None
-        law, nominal = self.known.centre, self.real.fence_offset - plan.board_width / 2
+        law = self.known.law(zeroed)
+        nominal = self.known.joint.nominal(zeroed, self.real, plan.board_width, plan.tail_thickness)
         low, high = law.interval(0.90)
         left, right = law.interval(
             0.6827
@@ -86,26 +88,21 @@ class Decision:
         that it is known.
         """
         plan = self.known.joint.plan
-        at = self.real
-        own = Settings(  # the same for a piece of the set-up's own size
-            at.bit_height,
-            at.fence_offset - (plan.board_width - plan.width_of(None)) / 2,
-            at.socket_depth - plan.tail_thickness + plan.thickness_of(None),
-        )
-        fit_open = "fit" in self.unsettled
+        own = self.known.joint.for_piece(self.real)
+        fit_open = plan.family.lead in self.unsettled
         found: dict[str, float | None] = {
-            a: self.known.real_chance(nominal_of(self.known, "fit", own))
-            if a == "fit"
+            a: self.known.real_chance(nominal_of(self.known, a, own))
+            if self.known.kind(a).tried
             else chance_inside(self.known, a, own, fit_open=fit_open)
             for a in plan.in_play
         }
         together = dict(found)
-        if (
-            "fit" in found and "seat" in found
-        ):  # a joint that fits seats as one that fits: the two hang together
-            together["seat"] = chance_inside(self.known, "seat", own, fit_open=True)
+        # A joint that fits seats as one that fits: what is coupled hangs together with its driver.
+        for a in found:
+            if self.known.kind(a).driver in found:
+                together[a] = chance_inside(self.known, a, own, fit_open=True)
         return {
-            **dict.fromkeys(ASPECTS),
+            **dict.fromkeys(plan.family.aspects),
             **found,
             "all": math.prod(c for c in together.values() if c is not None),
         }
@@ -116,7 +113,7 @@ def decide(setup: SetUp, past: History) -> Decision:
     plan, pieces = setup.plan, setup.pieces()
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
-    known = know(plan, pieces, past, setup.first.bit_height, by, setup.slots())
+    known = know(plan, pieces, past, setup.first.lead, by, setup.slots())
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
     return Decision(
         known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled)

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..domain import ASPECTS, Remark, SetUp, TrialCut
+from ..domain import Remark, Said, SetUp
 from ..language.units import Ruler, counted
 
 
@@ -40,19 +40,18 @@ def _replaced(setup: SetUp, ruler: Ruler) -> Iterator[Remark]:
         return
     newest = setup.cuts[-1]
     earlier = [c for c in setup.cuts[:-1] if c.piece == newest.piece and not c.slot]
-    for aspect in ASPECTS:
-        said = [c for c in earlier if c.verdict.of(aspect) is not None]
-        new, old = newest.verdict.of(aspect), said[-1].verdict.of(aspect) if said else None
+    for aspect in setup.plan.family.aspects:
+        said = [s for c in earlier if (s := c.verdict.of(aspect)) is not None]
+        new, old = newest.verdict.of(aspect), said[-1] if said else None
         if new is None or old is None or new == old or (new.word == old.word and old.size is None):
             continue  # a number added to its own word replaces nothing
         yield Remark(
             "word-replaced",
-            f'"{_spoken(newest, aspect, ruler)}" now stands for piece {newest.piece} instead of '
-            f'"{_spoken(said[-1], aspect, ruler)}": `fitlog undo` brings that back.',
+            f'"{_spoken(new, ruler)}" now stands for piece {newest.piece} instead of '
+            f'"{_spoken(old, ruler)}": `fitlog undo` brings that back.',
             aspect,
         )
 
 
-def _spoken(cut: TrialCut, aspect: str, ruler: Ruler) -> str:
-    said = getattr(cut.verdict, aspect)
+def _spoken(said: Said, ruler: Ruler) -> str:
     return said.word if said.size is None else f"{said.word} {ruler.length(said.size)}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..domain import SETTING_OF, Remark, Settings, SetUp
+from ..domain import Remark, Settings, SetUp
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import Ruler
 from . import approach
 from .cautions import after_move
@@ -27,12 +28,12 @@ class Finding:
     @property
     def off(self) -> dict[str, float]:
         """How far each setting is from where it was left, mm."""
-        return {name: value - getattr(self.left, name) for name, value in self.found.items()}
+        return {name: value - self.left[name] for name, value in self.found.items()}
 
     @property
     def moves(self) -> dict[str, float]:
         """How far each setting is to be moved to what is advised, mm."""
-        return {name: getattr(self.setup.shown, name) - value for name, value in self.found.items()}
+        return {name: self.setup.shown[name] - value for name, value in self.found.items()}
 
 
 def left_at(setup: SetUp) -> Settings:
@@ -46,7 +47,7 @@ def left_at(setup: SetUp) -> Settings:
 def finding(setup: SetUp, entry: int, found: Mapping[str, float], ruler: Ruler) -> Finding:
     """Return what there is to say of settings found, true mm by setting."""
     moves = dict.fromkeys(SETTING_OF.values(), 0.0)
-    moves |= {name: getattr(setup.shown, name) - value for name, value in found.items()}
+    moves |= {name: setup.shown[name] - value for name, value in found.items()}
     return Finding(
         setup, entry, found, left_at(setup), approach(moves, setup, ruler), after_move(moves)
     )

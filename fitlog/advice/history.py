@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, Plan, SetUp, merge
+from ..domain import Aspect, Piece, Plan, SetUp, merge
 from ..domain.standing import ended
 from ..estimator.coupled import Leaning
 from ..estimator.evidence import Evidence, Term, TermReading, Voices
@@ -27,18 +27,18 @@ from .voices import Speaker, meetings, scale_of, voices
 @dataclass(frozen=True, slots=True)
 class Lesson:
     """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the
-    bit under "fit".
+    bit under the lead.
 
-    leaning: what it says of seat and fit together, where its seat was judged.
+    leaning: what it says of a coupled aspect and its driver together, where that was judged.
     """
 
     setup: int
     heard: Mapping[Aspect, tuple[TermReading, ...]]
-    leaning: TermReading | None = None
+    leaning: Mapping[Aspect, tuple[TermReading, ...]]
 
 
 class Joined(NamedTuple):
-    """Laws of the seat's and the fit's offset before a set-up's pieces, and their
+    """Laws of a coupled aspect's and its driver's offset before a set-up's pieces, and their
     covariance, mm2.
     """
 
@@ -68,6 +68,7 @@ class History:
         self._opened = [(s, merge(s.cuts)) for s in setups]
         self._components = components
         self._by_aspect: dict[Aspect, Lessons] = {}
+        self._both: dict[Aspect, Lessons] = {}
 
     def __len__(self) -> int:
         return len(self._opened)
@@ -122,23 +123,30 @@ class History:
             self._by_aspect[aspect] = Lessons(heard, self._components)
         return self._by_aspect[aspect]
 
-    def seat_and_fit(
-        self, seat: Sequence[Term], fit: Sequence[Term], measured: Sequence[TermReading]
+    def together(
+        self,
+        aspect: Aspect,
+        driver: Aspect,
+        joint: Joint,
+        about: float,
+        measured: Sequence[TermReading],
     ) -> Joined:
-        """Return the laws of the seat's and the fit's offset together, by the newest set-ups and
-        readings of the bit.
+        """Return the laws of a coupled aspect's offset and its driver's together, by the newest
+        set-ups and readings of the bit. about: the first setting, mm.
         """
-        lessons = self._together.and_(measured) if measured else self._together
-        return Joined(*lessons.both(seat, fit))
+        if aspect not in self._both:
+            self._both[aspect] = self._lessons_of_both(aspect, driver)
+        lessons = self._both[aspect]
+        lessons = lessons.and_(measured) if measured else lessons
+        return Joined(*lessons.both(joint.terms(aspect, about), joint.terms(driver, about)))
 
-    @cached_property
-    def _together(self) -> Lessons:
+    def _lessons_of_both(self, aspect: Aspect, driver: Aspect) -> Lessons:
         heard = [
             _of_its_day(r, lesson.setup)
             for lesson in self.lessons[-defaults.HISTORY_NEWEST :]
-            for r in (*lesson.heard.get("fit", ()), *((lesson.leaning,) if lesson.leaning else ()))
+            for r in (*lesson.heard.get(driver, ()), *lesson.leaning.get(aspect, ()))
         ]
-        return Lessons(heard, {**self.of("seat").components, **self.of("fit").components})
+        return Lessons(heard, {**self.of(aspect).components, **self.of(driver).components})
 
     def taught(self, aspect: Aspect, terms: Sequence[Term]) -> int:
         """Return how many set-ups spoke of a cause that an aspect's offset is made of."""
@@ -167,49 +175,67 @@ def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) ->
     """Return the lesson of each set-up, all worked out in one sweep."""
     opened = [_Opened(s, pieces, spoken) for s, pieces in setups]
     heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
-    fits: dict[int, Normal] = {}
-    leaning: dict[int, TermReading] = {}
-    for aspect in ASPECTS:
-        said = {i: e for i, o in enumerate(opened) if (e := o.evidence(aspect, fits.get(i)))}
-        terms = {i: opened[i].joint.terms(aspect, opened[i].height) for i in said}
-        wide = {i: _prior(terms[i]) for i in said}
-        found = dict(zip(said, moments(list(wide.values()), list(said.values())), strict=True))
-        if aspect == "fit":
-            fits = found
-        for i, law in found.items():
-            lesson = learnt(wide[i], law)
-            if lesson is None:
-                continue
-            if aspect == "seat":
-                slope, fit = opened[i].leans(fits.get(i)), opened[i].fit_law(fits.get(i))
-                leaning[i] = _leaning(opened[i], slope, fit, lesson)
-                lesson = Normal(lesson.mean, math.hypot(lesson.sd, slope * fit.sd))
-            heard[i][aspect] = (TermReading(aspect, terms[i], lesson.mean, lesson.sd),)
+    leaning: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
+    laws: dict[Aspect, dict[int, Normal]] = {}
+    for aspect in dict.fromkeys(a for o in opened for a in o.family.aspects):
+        laws[aspect] = _learn_aspect(aspect, opened, laws, heard, leaning)
     for i, o in enumerate(opened):
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
         if own:
-            heard[i]["fit"] = (*heard[i].get("fit", ()), *own)
+            heard[i][o.family.lead] = (*heard[i].get(o.family.lead, ()), *own)
     return [
-        Lesson(s.number, h, leaning.get(i))
-        for i, ((s, _), h) in enumerate(zip(setups, heard, strict=True))
+        Lesson(s.number, h, both) for (s, _), h, both in zip(setups, heard, leaning, strict=True)
     ]
 
 
-def _leaning(opened: _Opened, slope: float, fit: Normal, seat: Normal) -> TermReading:
+def _learn_aspect(
+    aspect: Aspect,
+    opened: Sequence[_Opened],
+    laws: Mapping[Aspect, Mapping[int, Normal]],
+    heard: Sequence[dict[Aspect, tuple[TermReading, ...]]],
+    leaning: Sequence[dict[Aspect, tuple[TermReading, ...]]],
+) -> dict[int, Normal]:
+    """Put what each set-up teaches of one aspect into `heard` and `leaning`; return the laws of its
+    offset, by the set-up's place. laws: those of the aspects before it.
+    """
+    of = {i: o for i, o in enumerate(opened) if aspect in o.family.aspects}
+    drivers = {i: o.family.kind(aspect).driver for i, o in of.items()}
+    driver_laws = {i: laws.get(d, {}).get(i) for i, d in drivers.items() if d is not None}
+    said = {i: e for i, o in of.items() if (e := o.evidence(aspect, driver_laws.get(i)))}
+    terms = {i: opened[i].joint.terms(aspect, opened[i].about) for i in said}
+    wide = {i: _prior(terms[i]) for i in said}
+    found = dict(zip(said, moments(list(wide.values()), list(said.values())), strict=True))
+    for i, law in found.items():
+        lesson = learnt(wide[i], law)
+        if lesson is None:
+            continue
+        driver = drivers[i]
+        if driver is not None:
+            slope = opened[i].leans(aspect, driver_laws.get(i))
+            by = opened[i].driver_law(driver, driver_laws.get(i))
+            leaning[i][aspect] = (_leaning(opened[i], aspect, driver, slope, by, lesson),)
+            lesson = Normal(lesson.mean, math.hypot(lesson.sd, slope * by.sd))
+        heard[i][aspect] = (TermReading(aspect, terms[i], lesson.mean, lesson.sd),)
+    return found
+
+
+def _leaning(
+    opened: _Opened, aspect: Aspect, driver: Aspect, slope: float, by: Normal, lesson: Normal
+) -> TermReading:
     """The seat's lesson with the part that hangs on the fit's offset: a reading of both together.
 
     What is known of the seat is where its tails came to rest, and that is the seat's offset less
     the depth that the clearance took. At another set-up with the same bit the clearance is off in
     the same way, so that the two errors cancel.
     """
-    fit_terms = (
-        replace(t, factor=-slope * t.factor) for t in opened.joint.terms("fit", opened.height)
+    driver_terms = (
+        replace(t, factor=-slope * t.factor) for t in opened.joint.terms(driver, opened.about)
     )
     return TermReading(
-        "seat",
-        (*opened.joint.terms("seat", opened.height), *fit_terms),
-        seat.mean - slope * fit.mean,
-        seat.sd,
+        aspect,
+        (*opened.joint.terms(aspect, opened.about), *driver_terms),
+        lesson.mean - slope * by.mean,
+        lesson.sd,
     )
 
 
@@ -240,25 +266,32 @@ class _Opened:
     def __init__(self, setup: SetUp, pieces: tuple[Piece, ...], spoken: Voices) -> None:
         wood = setup.plan.wood(pieces[-1].scrap if pieces else "")
         self.joint: Joint = joint_of(setup.plan, spoken, wood=wood)
-        self.pieces = pieces
-        self.height = pieces[-1].settings.bit_height if pieces else setup.first.bit_height
+        self.family, self.pieces = setup.plan.family, pieces
+        self.about = pieces[-1].settings.lead if pieces else setup.first.lead
 
-    def evidence(self, aspect: Aspect, fit: Normal | None) -> tuple[Evidence, ...]:
-        """What its pieces say of an aspect's offset; of the seat's, that of `_leans` taken off."""
-        if aspect != "seat":
+    def evidence(self, aspect: Aspect, driver_law: Normal | None) -> tuple[Evidence, ...]:
+        """What its pieces say of an aspect's offset; of a coupled one, that of `leans` taken
+        off.
+        """
+        driver = self.family.kind(aspect).driver
+        if driver is None:
             return self.joint.evidence(aspect, self.pieces)
         # The piece judged last tells where the seat ended; the depth that its clearance took leans
         # on the fit.
         last = self.joint.coupled(self.pieces)[-1:]
-        return tuple(uncoupled(c, self.fit_law(fit))[0] for c in last)
+        return tuple(uncoupled(c, self.driver_law(driver, driver_law))[0] for c in last)
 
-    def fit_law(self, fit: Normal | None) -> Normal:
-        """The fit's offset: as its own pieces left it, or as it is assumed where none
-        was judged.
+    def driver_law(self, driver: Aspect, found: Normal | None) -> Normal:
+        """The driver's offset: as its own pieces left it, or as it is assumed where none was
+        judged.
         """
-        return fit or _NOTHING.law(self.joint.terms("fit", self.height))
+        return found or _NOTHING.law(self.joint.terms(driver, self.about))
 
-    def leans(self, fit: Normal | None) -> float:
-        """By how much the seat fell short for each mm that the fit's offset lies above its mean."""
-        last = self.joint.coupled(self.pieces)[-1:]
-        return uncoupled(last[0], self.fit_law(fit))[1] if last else 0.0
+    def leans(self, aspect: Aspect, driver_law: Normal | None) -> float:
+        """By how much a coupled aspect fell short for each mm that its driver's offset lies above
+        its mean.
+        """
+        driver, last = self.family.kind(aspect).driver, self.joint.coupled(self.pieces)[-1:]
+        if driver is None or not last:
+            return 0.0
+        return uncoupled(last[0], self.driver_law(driver, driver_law))[1]

@@ -7,15 +7,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import cache, cached_property
+from functools import cache
 
 import numpy as np
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, Plan
+from ..domain import Aspect, AspectKind, Piece, Plan
 from ..estimator.choice import chance_good
 from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior
-from ..estimator.evidence import Coupled, Evidence, TermReading
+from ..estimator.evidence import Coupled, Evidence, Observed, TermReading
 from ..estimator.history import Lessons, suspect
 from ..estimator.hypotheses import Hypothesis, Weighed, plausible, turned, weigh
 from ..estimator.linearised import uncoupled
@@ -37,8 +37,8 @@ class Knowledge:
     work. real: that of the real boards before pieces in them.  apart: how much looser those come
     out than the pieces at work. stock: the joint of pieces in the stock itself.  past: what earlier
     set-ups taught.  misread: readings left out. measured: readings of the bit itself, on slots and
-    pieces, that count. seat_given_fit, leaning: the seat's where the fit's offset is at its mean,
-    and how it moves with that. doubt: of the scale of each prior's sd, as the sd of its log.
+    pieces, that count. given, leaning: of a coupled aspect where its driver's offset is at its
+    mean, and how it moves with that. doubt: of the scale of each prior's sd, as the sd of its log.
     """
 
     joint: Joint
@@ -51,52 +51,72 @@ class Knowledge:
     past: History
     misread: tuple[TermReading, ...] = ()
     measured: tuple[TermReading, ...] = ()
-    seat_given_fit: Normal | None = None
-    leaning: Leaning = field(default_factory=Leaning)
+    given: dict[Aspect, Normal] = field(default_factory=dict)
+    leaning: dict[Aspect, Leaning] = field(default_factory=dict)
     doubt: dict[Aspect, float] = field(default_factory=dict)
-    seats: dict[tuple[float, float, bool], Posterior] = field(
-        default_factory=dict, compare=False
-    )  # by clearance, made once
+    # Each made once: laws of coupled aspects at settings, of aspects alone, and of coupled ones.
+    taken: dict[tuple[Aspect, float, Observed, bool], Posterior] = field(
+        init=False, default_factory=dict, compare=False
+    )
+    _alone: dict[Aspect, Weighed] = field(init=False, default_factory=dict, compare=False)
+    _together: dict[Aspect, tuple[CoupledMixture, dict[str, float]]] = field(
+        init=False, default_factory=dict, compare=False
+    )
+
+    def kind(self, aspect: Aspect) -> AspectKind:
+        """An aspect as its family declares it."""
+        return self.joint.plan.family.kind(aspect)
 
     def prior(self, aspect: Aspect) -> Prior:
-        """Law of an offset before this set-up's pieces (of the fit: those in the wood at work), its
-        scale uncertain.
+        """Law of an offset before this set-up's pieces (of the lead: those in the wood at work),
+        its scale uncertain.
         """
-        law = {
-            "fit": self.before,
-            "centre": self.cold["centre"],
-            "seat": self.seat_given_fit or self.cold["seat"],
-        }[aspect]
+        law = self.given.get(aspect, self.cold[aspect])
+        if aspect == self.joint.plan.family.lead:
+            law = self.before
         return scaled(law, self.doubt.get(aspect, 0.0))
 
-    @cached_property
-    def weighed_fit(self) -> Weighed:
-        """The fit's offset in the wood at work, with what may have gone wrong."""
-        return weigh(self._hypotheses("fit", self.joint.evidence("fit", self.pieces)))
+    def weighed(self, aspect: Aspect) -> Weighed:
+        """An aspect's offset by itself, with what may have gone wrong."""
+        if aspect not in self._alone:
+            said = self.joint.evidence(aspect, self.pieces)
+            self._alone[aspect] = weigh(self._hypotheses(aspect, said))
+        return self._alone[aspect]
 
-    @cached_property
-    def weighed_centre(self) -> Weighed:
-        """The centre's offset, with what may have gone wrong."""
-        return weigh(self._hypotheses("centre", self.joint.evidence("centre", self.pieces)))
+    def law(self, aspect: Aspect) -> Posterior:
+        """Posterior of the offset of an aspect that hangs on no other."""
+        return self.weighed(aspect).law
 
     @property
     def fit(self) -> Posterior:
-        """Posterior of the fit's offset in the wood at work."""
-        return self.weighed_fit.law
+        """Posterior of the lead aspect's offset in the wood at work."""
+        return self.law(self.joint.plan.family.lead)
 
     @property
     def centre(self) -> Posterior:
         """Posterior of the centre's offset."""
-        return self.weighed_centre.law
+        return self.law("centre")
 
-    @cached_property
-    def _seat(self) -> tuple[CoupledMixture, dict[str, float]]:
+    def _joined(self, aspect: Aspect) -> tuple[CoupledMixture, dict[str, float]]:
+        if aspect not in self._together:
+            self._together[aspect] = self._weighed_with(aspect, self.law(self._driver(aspect)))
+        return self._together[aspect]
+
+    def _driver(self, aspect: Aspect) -> Aspect:
+        driver = self.kind(aspect).driver
+        assert driver is not None
+        return driver
+
+    def _weighed_with(
+        self, aspect: Aspect, driver: Posterior
+    ) -> tuple[CoupledMixture, dict[str, float]]:
         said = self.joint.coupled(self.pieces)
-        fit = Normal(self.fit.mean, self.fit.sd)
-        rough = self._hypotheses("seat", tuple(uncoupled(s, fit)[0] for s in said))
+        about = Normal(driver.mean, driver.sd)
+        rough = self._hypotheses(aspect, tuple(uncoupled(s, about)[0] for s in said))
         kept = plausible(rough)
         seats = {AS_SAID: said, FAR_OFF: said, SWAPPED: _turned(said)}
-        found = [coupled_posterior(h.prior, self.fit, seats[h.name], self.leaning) for h in kept]
+        leaning = self.leaning.get(aspect, Leaning())
+        found = [coupled_posterior(h.prior, driver, seats[h.name], leaning) for h in kept]
         logs = np.array(
             [math.log(h.chance) + f.log_evidence for h, f in zip(kept, found, strict=True)]
         )
@@ -105,34 +125,38 @@ class Knowledge:
         named = {h.name: float(c) for h, c in zip(kept, chances, strict=True)}
         return CoupledMixture(parts), named
 
+    def coupled(self, aspect: Aspect) -> CoupledMixture:
+        """Joint posterior of the driver's offset and a coupled aspect's."""
+        return self._joined(aspect)[0]
+
     @property
     def seat(self) -> CoupledMixture:
         """Joint posterior of the fit's offset and the seat's."""
-        return self._seat[0]
+        return self.coupled("seat")
 
     def chance_of(self, aspect: Aspect, name: str) -> float:
         """Return the chance of one way to take an aspect's verdicts."""
-        if aspect == "seat":
-            return self._seat[1].get(name, 0.0)
-        return (self.weighed_fit if aspect == "fit" else self.weighed_centre).of(name)
+        if self.kind(aspect).driver is not None:
+            return self._joined(aspect)[1].get(name, 0.0)
+        return self.weighed(aspect).of(name)
 
     def as_taken(self, aspect: Aspect) -> tuple[Normal, tuple[Evidence, ...]]:
-        """Prior and verdicts of the fit or the centre under the likeliest hypothesis: what else is
-        odd is odd beside it.
+        """Prior and verdicts of an aspect that hangs on no other under the likeliest hypothesis:
+        what else is odd is odd beside it.
         """
-        likeliest = (self.weighed_fit if aspect == "fit" else self.weighed_centre).likeliest
+        likeliest = self.weighed(aspect).likeliest
         return Normal(likeliest.prior.mean, likeliest.prior.sd), likeliest.evidence
 
     def _hypotheses(self, aspect: Aspect, evidence: tuple[Evidence, ...]) -> list[Hypothesis]:
         """The ways to take an aspect's verdicts, as they were said first."""
-        prior, far = self.prior(aspect), defaults.FAR_OFF[aspect]
+        prior, (far, far_sd) = self.prior(aspect), self.joint.far_off(aspect)
         ways = [Hypothesis(AS_SAID, 1 - defaults.SWAPPED - far, prior, evidence)]
         swapped = defaults.SWAPPED * defaults.SWAPPED_SAID_AGAIN ** self._said_again(aspect)
         if swapped and any(e.other is not None for e in evidence):
             ways.append(Hypothesis(SWAPPED, swapped, prior, turned(evidence)))
         if not far:
             return ways
-        wide = Normal(prior.mean, math.hypot(prior.sd, defaults.FAR_OFF_SD[aspect]))
+        wide = Normal(prior.mean, math.hypot(prior.sd, far_sd))
         return [*ways, Hypothesis(FAR_OFF, far, wide, evidence)]
 
     def _said_again(self, aspect: Aspect) -> int:
@@ -142,27 +166,28 @@ class Knowledge:
         Not where numbers tell: two that contradict the first outweigh the word, and the setting
         goes the other way.
         """
-        if aspect != "fit" and any(self.joint.reading_of(aspect, p) for p in self.pieces):
+        kind = self.kind(aspect)
+        if not kind.tried and any(self.joint.reading_of(aspect, p) for p in self.pieces):
             return 0
         judged = [p for p in self.pieces if (v := p.verdict.of(aspect)) is not None and v.side]
         return len(judged) - len({self._as_cut(aspect, p) for p in judged})
 
     def _as_cut(self, aspect: Aspect, piece: Piece) -> tuple[float, ...]:
         """What pieces that are cut and called alike in an aspect have in common."""
-        said, height = piece.verdict.of(aspect), piece.settings.bit_height
+        said, kind = piece.verdict.of(aspect), self.kind(aspect)
         at = nominal(self.joint, aspect, piece) / self.joint.slope(aspect)
-        alike = (at, 0.0 if aspect == "centre" else height)
+        alike = (at, 0.0 if kind.zeroed else piece.settings.of(kind.driver or aspect))
         return (said.side if said else 0, *(round(value / SAME) for value in alike))
 
     def real_chance(self, nominal: float) -> float:
-        """Chance that the real boards' clearance, as one more piece comes out, is inside its
+        """Chance that the real boards' lead aspect, as one more piece comes out, is inside its
         window.
 
         nominal: what the figures give there, mm.
         """
-        at, window = np.array([nominal]), self.joint.window("fit")
-        varies = self.joint.piece_sd("fit")
-        found = self.stock.evidence("fit", self.pieces) if self.joint.wood else ()
+        lead, at = self.joint.plan.family.lead, np.array([nominal])
+        window, varies = self.joint.window(lead), self.joint.piece_sd(lead)
+        found = self.stock.evidence(lead, self.pieces) if self.joint.wood else ()
         if found:
             return float(chance_good(posterior(self.real, found), at, window, varies)[0])
         spread = math.hypot(self.apart.sd, varies)
@@ -172,7 +197,7 @@ class Knowledge:
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:
     seats = turned([s.evidence for s in said])
     return tuple(
-        Coupled(e, s.round_end, s.driver_nominal, s.driver_sd, s.driver)
+        Coupled(e, s.observed, s.driver_nominal, s.driver_sd, s.driver)
         for s, e in zip(said, seats, strict=True)
     )
 
@@ -188,7 +213,7 @@ def know(
     """Return what is known of `plan` from its pieces, its measured slots and earlier finished
     set-ups.
 
-    height: the bit height about which the fit's causes are taken, mm.  by: the person at work.
+    height: the first setting, about which causes are taken, mm.  by: the person at work.
     Pure: the same log gives the same answer.
     """
 
@@ -202,18 +227,21 @@ def know(
     joint = opened(wood)
     readings = joint.term_readings([*slots, *pieces])
     misread = tuple(r for r in readings if suspect(r))
-    lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in ASPECTS}
-    doubt = {a: doubt_of(len(lessons[a])) for a in ASPECTS}
+    family, lead = plan.family, plan.family.lead
+    lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in family.aspects}
+    doubt = {a: doubt_of(len(lessons[a])) for a in family.aspects}
     measured = tuple(r for r in readings if r not in misread)
-    fit = lessons["fit"] = lessons["fit"].and_(measured)
-    cold = {aspect: lessons[aspect].law(joint.terms(aspect, height)) for aspect in ASPECTS}
-    before = fit_before(plan, pieces, wood, opened, fit, height, doubt["fit"])
-    real = fit_before(plan, pieces, "", opened, fit, height, doubt["fit"]) if wood else before
-    doubt["fit"] *= before == cold["fit"]  # pieces in another wood have told the scale
-    apart = fit.law(joint.wood_terms(""))
-    given, leaning = past.seat_and_fit(
-        joint.terms("seat", height), joint.terms("fit", height), measured
-    ).leaning()
+    first = lessons[lead] = lessons[lead].and_(measured)
+    cold = {a: lessons[a].law(joint.terms(a, height)) for a in family.aspects}
+    before = fit_before(plan, pieces, wood, opened, first, height, doubt[lead])
+    real = fit_before(plan, pieces, "", opened, first, height, doubt[lead]) if wood else before
+    doubt[lead] *= before == cold[lead]  # pieces in another wood have told the scale
+    apart = first.law(joint.wood_terms(""))
+    leans = {
+        kind.name: past.together(kind.name, kind.driver, joint, height, measured).leaning()
+        for kind in family.kinds
+        if kind.driver is not None
+    }
     return Knowledge(
         joint,
         tuple(pieces),
@@ -225,8 +253,8 @@ def know(
         past,
         misread,
         measured,
-        given,
-        leaning,
+        {aspect: law for aspect, (law, _) in leans.items()},
+        {aspect: leaning for aspect, (_, leaning) in leans.items()},
         doubt,
     )
 

@@ -66,11 +66,13 @@ def _all_swapped(aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Rema
 def _far(know: Knowledge, aspect: Aspect, last: Piece, chance: float, ruler: Ruler) -> Remark:
     law = law_of(know, aspect, last.settings)
     off = abs(law.mean - know.cold[aspect].mean)
+    setting = know.joint.plan.family.adjusted(aspect)
     return Remark(
         "far-off-zero",
-        f"The {_NAME[aspect]}'s zero seems to be off by about {ruler.length(off)}, far more than "
-        "usual "
-        f"(chance {percent(chance)}); the setting allows for it. Measure {_PLACE[aspect]}.",
+        f"The {_NAME.get(aspect, setting.noun)}'s zero seems to be off by about "
+        f"{ruler.length(off)}, far more than usual "
+        f"(chance {percent(chance)}); the setting allows for it. Measure "
+        f"{_PLACE.get(aspect, setting.called)}.",
         aspect,
     )
 
@@ -106,7 +108,7 @@ def _verdicts(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]
 ) -> Iterable[tuple[Piece, Evidence]]:
     by_number = {p.number: p for p in pieces}
-    if aspect == "seat":
+    if know.kind(aspect).driver is not None:
         fit = Normal(know.fit.mean, know.fit.sd)
         found = tuple(uncoupled(c, fit)[0] for c in know.joint.coupled(pieces))
     else:
@@ -116,9 +118,11 @@ def _verdicts(
 
 def _turned_once(know: Knowledge, aspect: Aspect, piece: Piece, evidence: Evidence) -> float:
     """Chance that this one verdict had its sides swapped, given all of them."""
-    if aspect == "seat":  # the law of the misfit of such a piece, put at this piece's own place
-        law = law_of(know, "seat", piece.settings)
-        misfit = (nominal(know.joint, "seat", piece) + law.grid)[None, :]
+    if (
+        know.kind(aspect).driver is not None
+    ):  # the law of the misfit of such a piece, put at this piece's own place
+        law = law_of(know, aspect, piece.settings)
+        misfit = (nominal(know.joint, aspect, piece) + law.grid)[None, :]
     else:
         law = law_of(know, aspect, piece.settings)
         misfit = (evidence.nominal + law.grid)[None, :]

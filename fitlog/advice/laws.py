@@ -14,40 +14,44 @@ from .knowledge import Knowledge
 
 def noise_of(know: Knowledge, aspect: Aspect) -> float:
     """Standard deviation of a word about the misfit that its setting gives, mm."""
-    read = (
-        know.joint.read_sd(aspect) if aspect == "seat" else 0.0
-    )  # a seat that is not flush settles by its number
+    kind = know.kind(aspect)
+    # What neither wants to be tried nor only known settles by its number where the word is off.
+    read = 0.0 if kind.tried or kind.zeroed else know.joint.read_sd(aspect)
     return math.hypot(max(know.joint.word_noise(aspect), read), know.joint.piece_sd(aspect))
 
 
 def law_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
-    """Law of (misfit - nominal) of a piece cut at `settings`; for the seat this includes what the
-    clearance takes.
+    """Law of (misfit - nominal) of a piece cut at `settings`; for a coupled aspect this includes
+    what its driver takes.
     """
-    if aspect == "fit":
-        return know.fit
-    if aspect == "centre":
-        return know.centre
-    return _seat_law(know, settings, fit_good=False)
+    driver = know.kind(aspect).driver
+    if driver is None:
+        return know.law(aspect)
+    return _coupled_law(know, aspect, driver, settings, good=False)
 
 
-def seat_law_if_fit_good(know: Knowledge, settings: Settings) -> Posterior:
-    """Law of the seat's (misfit - nominal) on a piece whose fit is good: where the seat counts."""
-    return _seat_law(know, settings, fit_good=True)
+def law_if_good(know: Knowledge, aspect: Aspect, settings: Settings) -> Posterior:
+    """Law of (misfit - nominal) on a piece that is good in the aspect's driver: where it counts."""
+    driver = know.kind(aspect).driver
+    if driver is None:
+        return know.law(aspect)
+    return _coupled_law(know, aspect, driver, settings, good=True)
 
 
-def _seat_law(know: Knowledge, settings: Settings, *, fit_good: bool) -> Posterior:
-    window = know.joint.window("fit")
+def _coupled_law(
+    know: Knowledge, aspect: Aspect, driver: Aspect, settings: Settings, *, good: bool
+) -> Posterior:
+    window = know.joint.window(driver)
 
-    def good(c: Array) -> Array:
-        return band_chance(window.low, window.high, c, know.joint.word_noise("fit")) + 1e-9
+    def within(c: Array) -> Array:
+        return band_chance(window.low, window.high, c, know.joint.word_noise(driver)) + 1e-9
 
-    clearance, radius = nominal_of(know, "fit", settings), know.joint.round_end(settings)
-    key = (clearance, radius, fit_good)
-    if key not in know.seats:
-        sd = know.joint.coupling_sd(settings)
-        know.seats[key] = know.seat.taken(clearance, radius, sd, given=good if fit_good else None)
-    return know.seats[key]
+    at, observed = nominal_of(know, driver, settings), know.joint.observed(settings)
+    key = (aspect, at, observed, good)
+    if key not in know.taken:
+        sd, given = know.joint.coupling_sd(settings), within if good else None
+        know.taken[key] = know.coupled(aspect).taken(at, observed, sd, given=given)
+    return know.taken[key]
 
 
 def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:

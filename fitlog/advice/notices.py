@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import PART_OF, SETTING_OF, Piece, Remark, Settings, SetUp, adjuster
+from ..domain import Aspect, Piece, Remark, Settings, SetUp
 from ..language.units import Ruler
 from .aim import Aim
 from .cautions import TURN
@@ -18,7 +18,7 @@ from .history import History
 from .knowledge import Knowledge
 from .lapses import lapses
 from .moisture import plan_remarks
-from .surprises import SPOKEN, surprises
+from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 
 _FAULTS = {
@@ -78,6 +78,11 @@ def before_the_turn(setup: SetUp, past: History, ruler: Ruler) -> tuple[Remark, 
     return (*_centre(made.known, pieces, Aim(pieces[-1].settings), ruler), TURN)
 
 
+def _noun(know: Knowledge, aspect: Aspect) -> str:
+    """What an aspect's own setting is called."""
+    return know.joint.plan.family.adjusted(aspect).noun
+
+
 def _unjudged(last: Piece | None) -> Iterable[Remark]:
     if last is not None and last.silent:
         yield Remark(
@@ -91,15 +96,15 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
 def _leaps(know: Knowledge, ruler: Ruler) -> Iterable[Remark]:
     """Before the first piece: an adjuster one step of which leaps over the whole window."""
     for aspect in know.joint.plan.in_play:
-        can, window = adjuster(know.joint.plan.machine, aspect), know.joint.window(aspect)
+        can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
         leap = can.step * abs(know.joint.slope(aspect))
         if aspect != "centre" and can.coarse and leap > 2 * window.half:
-            what = "the clearance" if aspect == "fit" else "the step"
-            part = PART_OF[aspect]
+            what = {"fit": "the clearance", "seat": "the step"}.get(aspect, f"the {aspect}")
+            part = know.joint.plan.family.adjusted(aspect).part
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"One step of {ruler.length(can.step)} in the {SPOKEN[aspect]} moves {what} by "
-                f"{ruler.length(leap)}, over the "
+                f"One step of {ruler.length(can.step)} in the {_noun(know, aspect)} moves {what} "
+                f"by {ruler.length(leap)}, over the "
                 f"whole window of {ruler.length(2 * window.half)}: set it between the marks. If "
                 "you can by eye, say so once: "
                 f"`fitlog machine edit NAME --between {part}`; else take a caliper or a paper "
@@ -121,7 +126,7 @@ def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim, ruler: Ruler) -> 
 def _faults(last: Piece | None, ruler: Ruler, settings: Settings) -> Iterable[Remark]:
     for fault in last.verdict.faults if last else ():
         text = _FAULTS[fault.place].format(
-            height=ruler.length(settings.bit_height), margin=ruler.length(0.2)
+            height=ruler.length(settings["bit_height"]), margin=ruler.length(0.2)
         )
         yield Remark("gap-where" if fault.place == "unplaced" else f"gap-{fault.place}", text)
 
@@ -130,15 +135,15 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
         over = wanted > limit.high + 1e-9
         zero = found.settings.on_scale(know.joint.plan.machine)[
-            SETTING_OF[aspect]
+            know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
         why, remedy = (
             (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
         )
         yield Remark(
             f"limit-{aspect}",
-            f"The wanted {SPOKEN[aspect]} of {ruler.length(wanted + zero)} goes against {why}: "
-            f"{remedy}.",
+            f"The wanted {_noun(know, aspect)} of {ruler.length(wanted + zero)} goes against "
+            f"{why}: {remedy}.",
             aspect,
         )
 
@@ -146,10 +151,10 @@ def _limits(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
 def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
-        can = adjuster(know.joint.plan.machine, aspect)
+        can = know.joint.plan.adjuster(aspect)
         off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
         zero = found.settings.on_scale(know.joint.plan.machine)[
-            SETTING_OF[aspect]
+            know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
         if (
             can.coarse
@@ -159,8 +164,8 @@ def _coarse_steps(know: Knowledge, found: Aim, ruler: Ruler) -> Iterable[Remark]
         ):
             yield Remark(
                 f"coarse-step-{aspect}",
-                f"The {SPOKEN[aspect]} wants {ruler.length(wanted + zero)}, between two steps of "
-                f"{ruler.length(can.step)}, "
+                f"The {_noun(know, aspect)} wants {ruler.length(wanted + zero)}, between two steps "
+                f"of {ruler.length(can.step)}, "
                 "and none is good: set it between the marks with a caliper or a paper shim, and "
                 "log the setting you used.",
                 aspect,
@@ -217,7 +222,7 @@ def _other_size(
         settings.on_scale(plan.machine)["fence_offset"]
         + (plan.width_of(last.width) - plan.width_of(None)) / 2
     )
-    depth = settings.socket_depth + plan.thickness_of(last.thickness) - plan.thickness_of(None)
+    depth = settings["socket_depth"] + plan.thickness_of(last.thickness) - plan.thickness_of(None)
     yield Remark(
         "other-size",
         f"These settings are for a piece {ruler.size(plan.width_of(None))} wide and "
@@ -243,17 +248,19 @@ def _real_board(know: Knowledge, settings: Settings, ruler: Ruler) -> Iterable[R
         "and "
         f"{ruler.size(plan.tail_thickness)} thick, want a fence offset of {ruler.length(fence)} "
         "and a socket depth of "
-        f"{ruler.length(settings.socket_depth + thicker)}.",
+        f"{ruler.length(settings['socket_depth'] + thicker)}.",
     )
 
 
 def _rabbet(
     know: Knowledge, last: Piece | None, settings: Settings, ruler: Ruler
 ) -> Iterable[Remark]:
-    if last is not None and abs(settings.bit_height - last.settings.bit_height) > 1e-9:
+    if "bit_height" not in settings:  # a joint without a rabbet
+        return
+    if last is not None and abs(settings["bit_height"] - last.settings["bit_height"]) > 1e-9:
         yield Remark(
             "rabbet-follows",
-            f"The rabbet's length follows the height: {ruler.length(settings.bit_height)}, up to "
-            f"{ruler.length(0.2)} more.",
+            f"The rabbet's length follows the height: {ruler.length(settings['bit_height'])}, up "
+            f"to {ruler.length(0.2)} more.",
             "fit",
         )

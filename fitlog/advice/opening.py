@@ -12,6 +12,7 @@ from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import set_to
 from .aim import aim
 from .history import History
 from .knowledge import know
@@ -62,15 +63,23 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     limit = joint_of(plan).limit("fit")
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
-    base = Settings(
+    base = set_to(
         height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth)
     )
-    whole = replace(
-        plan, in_play=("fit", "centre", "seat")
-    )  # a start value for every setting, in play or not
-    first = aim(know(whole, (), past, height, by), (), base).settings
+    return first_from(plan, base, past, by)
+
+
+def first_from(plan: Plan, base: Settings, past: History, by: str = "") -> Settings:
+    """The settings for the first piece, rounded to the machine's steps. base: by printed figures,
+    true mm.
+    """
+    family = plan.family
+    # A start value for every setting, in play or not.
+    whole = replace(plan, in_play=family.aspects)
+    first = aim(know(whole, (), past, base.lead, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
-    return first if "centre" in plan.in_play else replace(first, fence_offset=base.fence_offset)
+    unchecked = family.zeroed if family.zeroed not in plan.in_play else None
+    return first if unchecked is None else first.moved(unchecked, base.of(unchecked))
 
 
 def check_wood(plan: Plan) -> None:

@@ -126,7 +126,7 @@ def own_size(joint: Joint, piece: Piece) -> Settings:
     """
     settings = piece.settings
     for aspect in ("centre", "seat"):
-        settings = settings.with_(
+        settings = settings.moved(
             aspect, round(joint.setting_for(aspect, nominal(joint, aspect, piece), settings), 6)
         )
     return settings

@@ -6,7 +6,7 @@ import shlex
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import Advice, Aspect, Misfit, Piece, Remark, adjuster
+from ..domain import Advice, Aspect, Misfit, Piece, Remark
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..families.half_blind.causes import diameter_prior
 from ..language.units import Ruler, counted
@@ -52,7 +52,7 @@ def _first(know: Knowledge, aspect: Aspect, ruler: Ruler) -> Iterable[Remark]:
             "Measure it: to the far edge of the tip it is half the bit's diameter more.",
             "centre",
         )
-    else:
+    elif aspect == "seat":
         which = "the same bit" if plan.rabbet_bit == "same" else "a straight bit"
         yield Remark(
             "depth-from",
@@ -140,11 +140,11 @@ def _next(
     size = f" {ruler.length(said.size)}" if said and said.size else ""
     lead = f'after "{said.word}{size}" the' if said else "the"
     tail = ""
-    if aspect == "seat" and abs(found.settings.bit_height - last.settings.bit_height) > 1e-9:
+    if aspect == "seat" and abs(found.settings["bit_height"] - last.settings["bit_height"]) > 1e-9:
         tail = "; the new clearance moves the seat by itself"
     return Remark(
         f"{aspect}-aim",
-        f"{aspect.capitalize()}: {lead} {_NAME[aspect]} at that setting is {known}; "
+        f"{aspect.capitalize()}: {lead} {_NAME.get(aspect, aspect)} at that setting is {known}; "
         f"good is {ruler.length(window.low)} to {ruler.length(window.high)}{tail}.",
         aspect,
     )
@@ -173,7 +173,7 @@ def by_what(know: Knowledge, aspect: Aspect, found: Aim, ruler: Ruler) -> str:
             f"as well known as words tell it ({by.chance:.0%}); the two walls measured would "
             "tell more"
         )
-    if not adjuster(know.joint.plan.machine, "seat").coarse:
+    if aspect != "seat" or not know.joint.plan.adjuster("seat").coarse:
         return f"sure to {by.chance:.0%}; another piece would cost more than it could still save"
     step = nominal_of(know, "seat", found.settings) + law_of(know, "seat", found.settings).mean
     off = step - know.joint.window("seat").middle

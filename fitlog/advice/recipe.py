@@ -17,21 +17,21 @@ def recipe(
     """
     length, size, dial = ruler.length, ruler.size, settings.on_scale(plan.machine)
     x = dial["fence_offset"]
-    gap = mouth(plan.bit.diameter, settings.bit_height, plan.bit.theta)
+    gap = mouth(plan.bit.diameter, settings["bit_height"], plan.bit.theta)
     strip = plan.pitch + gap - 2
     bit = "this bit" if plan.rabbet_bit == "same" else "a straight bit"
     steps = [
         f"Tail piece: {size(plan.width_of(None))} wide, {size(plan.thickness_of(None))} thick; "
         "first rabbet it "
-        f"{length(plan.rabbet_depth)} deep and {length(settings.bit_height)} long with {bit}.",
+        f"{length(plan.rabbet_depth)} deep and {length(settings['bit_height'])} long with {bit}.",
         f"On end against the fence: a pass at {length(x + plan.pitch)}, then one at {length(x)} "
         "(go in past it and come out to "
         "it), the same edge to the fence.",
         f"Pin strip about {size(round(strip))} wide, inside face down in a carrier: bit at "
         f"{length(dial['bit_height'])}, one "
-        f"socket {length(settings.socket_depth)} deep, from the end to the bit's centre (a caliper "
-        "to the deepest point of its "
-        f"mouth reads {length(settings.socket_depth + gap / 2)}).",
+        f"socket {length(settings['socket_depth'])} deep, from the end to the bit's centre (a "
+        "caliper to the deepest point of its "
+        f"mouth reads {length(settings['socket_depth'] + gap / 2)}).",
         "Try the joint: judge fit and seat now, before the turn widens the slot.",
     ]
     turn = (

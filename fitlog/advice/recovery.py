@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from .. import defaults
-from ..domain import Plan, Reading, Settings, Window, adjuster
+from ..domain import Plan, Reading, Settings, Window
 from ..domain.standing import worth_a_piece
 from ..errors import Refused
 from ..estimator.evidence import Term
@@ -25,6 +25,7 @@ from ..estimator.posterior import Normal
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
 from ..families.half_blind.causes import diameter_prior
+from ..families.half_blind.names import set_to
 from ..families.half_blind.sample import Sample, gap_outside, sample_clearance, sample_readings
 from .history import History
 from .opening import check_wood, pitch_for, sensible_height
@@ -148,7 +149,7 @@ def recover(
 
 
 def _at(plan: Plan, height: float) -> Settings:
-    return Settings(max(1.0, height), plan.board_width / 2, plan.tail_thickness)
+    return set_to(max(1.0, height), plan.board_width / 2, plan.tail_thickness)
 
 
 def _nominal(joint: Joint, height: float) -> float:
@@ -172,7 +173,7 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     """The height as the machine can set it; raises Refused past a limit."""
     plan, limit = joint.plan, joint.limit("fit")
     if limit.low <= height <= limit.high:
-        can = adjuster(plan.machine, "fit")
+        can = plan.adjuster("fit")
         return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
     why, remedy = (
         (limit.high_why, limit.high_remedy)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..domain import SETTLING_WORD, Aspect, Piece
+from ..domain import Aspect, Piece
 from ..families import Joint
 
 SAME = 0.013  # mm: settings that read alike to a thousandth of an inch are the same setting
@@ -16,18 +16,15 @@ def judged(joint: Joint, aspect: Aspect, piece: Piece) -> bool | None:
     Good is the settling word, or a reading inside the window as stated at `start`: one that was
     learned never overrules a word. `flush` does not settle a seat that is wanted proud.
     """
-    if aspect == "fit" and piece.verdict.has_fault("baseline"):
+    kind = joint.plan.family.kind(aspect)
+    if piece.verdict.silenced(kind):
         return None
     window, said, reading = (
         joint.stated_window(aspect),
         piece.verdict.of(aspect),
         joint.reading_of(aspect, piece),
     )
-    if (
-        said is not None
-        and said.word == SETTLING_WORD[aspect]
-        and (aspect == "fit" or window.holds(0.0))
-    ):
+    if said is not None and said.settles and (kind.tried or window.holds(0.0)):
         return True
     if reading is not None:
         return window.holds(reading[0])

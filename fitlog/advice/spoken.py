@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import SETTLING_WORD, WORDS, Aspect, Window
+from ..domain import Aspect, Window
 from ..estimator.scale import Scale
+from ..families.half_blind.names import SETTLING_WORD, WORDS
 from .history import History
 from .voices import assumed_scale
 

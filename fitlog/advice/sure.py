@@ -15,12 +15,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, Piece, Settings, adjuster
+from ..domain import Aspect, Piece, Settings
 from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
 from .knowledge import SWAPPED, Knowledge
-from .laws import law_of, noise_of, nominal_of, seat_law_if_fit_good
+from .laws import law_if_good, law_of, noise_of, nominal_of
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
@@ -45,7 +45,7 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
 
     Of the centre: that its error is known to within the window, wherever the fence stands.
     """
-    if aspect == "centre":
+    if know.kind(aspect).zeroed:
         return best_setting(know, aspect, settings, fit_open=fit_open).chance
     at = np.array([nominal_of(know, aspect, settings)])
     law = _law(know, aspect, settings, fit_open=fit_open)
@@ -60,7 +60,7 @@ def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
         law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0
     )
     value = know.joint.setting_for(aspect, target, settings)
-    return Sure(adjuster(know.joint.plan.machine, aspect).nearest(value), chance)
+    return Sure(know.joint.plan.adjuster(aspect).nearest(value), chance)
 
 
 def by_figures(
@@ -89,7 +89,7 @@ def _worth(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
     """How much surer another piece must make an aspect to be worth its wood."""
     if reads(know, aspect, pieces):
         return defaults.NO_BETTER
-    coarse = adjuster(know.joint.plan.machine, aspect).step > defaults.TRIFLE
+    coarse = know.joint.plan.adjuster(aspect).step > defaults.TRIFLE
     return defaults.NO_BETTER_ON_MARKS if coarse else defaults.NO_BETTER_IN_WORDS
 
 
@@ -111,17 +111,13 @@ def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
     if any(know.joint.reading_of(aspect, p) is not None for p in pieces):
         return True
     sides = [said.side for p in pieces if (said := p.verdict.of(aspect)) is not None]
-    off = any(side > 0 if aspect == "fit" else side for side in sides)
+    off = any(side > 0 if know.kind(aspect).tried else side for side in sides)
     return not off and not know.joint.plan.words_only
 
 
 def _law(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Posterior:
     # The real boards are cut only once the fit is good.
-    return (
-        seat_law_if_fit_good(know, settings)
-        if aspect == "seat" and fit_open
-        else law_of(know, aspect, settings)
-    )
+    return (law_if_good if fit_open else law_of)(know, aspect, settings)
 
 
 def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings) -> Array:
@@ -130,8 +126,8 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     """
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)
-    can = adjuster(know.joint.plan.machine, aspect)
-    if aspect == "centre" or can.step <= defaults.TRIFLE:
+    can = know.joint.plan.adjuster(aspect)
+    if know.kind(aspect).zeroed or can.step <= defaults.TRIFLE:
         return np.linspace(low, high, _PLACES)
     limit = know.joint.limit(aspect)
     ends = sorted(know.joint.setting_for(aspect, t, settings) for t in (low, high))
@@ -178,7 +174,7 @@ def most_telling(
     targets, told = _targets(know, aspect, law, settings), _told(law, vary)
     wanted = joint.setting_for(aspect, best_of(law, targets, window, 0.0)[0], settings)
     wanted = min(max(wanted, allowed[0]), allowed[1])
-    can, now = adjuster(joint.plan.machine, aspect), nominal_of(know, aspect, settings)
+    can, now = joint.plan.adjuster(aspect), nominal_of(know, aspect, settings)
     near = (can.below(wanted), can.above(wanted), settings.of(aspect))
     marks = [v for v in near if allowed[0] - 1e-6 <= v <= allowed[1] + 1e-6]
     noise, bands = math.hypot(noise_of(know, aspect), vary), joint.word_bands(aspect)
@@ -214,8 +210,10 @@ def varies(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
     the next.
     """
     own = know.joint.piece_sd(aspect)
-    if aspect != "seat":
+    driver = know.kind(aspect).driver
+    if driver is None:
         return own
-    clearance = max(nominal_of(know, "fit", settings) + know.fit.mean, know.joint.window("fit").low)
-    steep = math.sqrt(know.joint.round_end(settings) / clearance) / 2
+    taken = nominal_of(know, driver, settings) + know.law(driver).mean
+    clearance = max(taken, know.joint.window(driver).low)
+    steep = know.joint.observed(settings).steepness(clearance)
     return math.hypot(own, steep * know.joint.coupling_sd(settings))

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from .. import defaults
-from ..domain import SETTING_OF, Aspect, Piece, Remark
+from ..domain import Aspect, Piece, Remark
 from ..estimator.evidence import Evidence
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior, each_alone, posterior, without
@@ -20,7 +20,6 @@ from .knowledge import AS_SAID, Knowledge
 from .laws import law_of
 from .settled import nominal
 
-SPOKEN: dict[Aspect, str] = {"fit": "bit height", "centre": "fence offset", "seat": "socket depth"}
 _LOOK_BACK = 12  # pieces among which the one that is contradicted is sought
 
 
@@ -40,7 +39,11 @@ def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
         if aspect in found.limited:
             continue
         said = last.verdict.of(aspect) if last else None
-        if last is None or said is None or (aspect == "seat" and _expected(know, last)):
+        if (
+            last is None
+            or said is None
+            or (know.kind(aspect).driver and _expected(know, aspect, last))
+        ):
             continue
         word, before = (
             f'"{said.word}"',
@@ -55,20 +58,21 @@ def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
         )
 
 
-def _expected(know: Knowledge, piece: Piece) -> bool:
+def _expected(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
     """Whether a step is one that its settings may well give: how deep the tails go hangs on the
     clearance of each piece.
     """
-    reading = know.joint.reading_of("seat", piece)
-    law = law_of(know, "seat", piece.settings)
+    reading = know.joint.reading_of(aspect, piece)
+    law = law_of(know, aspect, piece.settings)
     return (
         reading is not None
-        and abs(reading[0] - nominal(know.joint, "seat", piece) - law.mean) < 2 * law.sd
+        and abs(reading[0] - nominal(know.joint, aspect, piece) - law.mean) < 2 * law.sd
     )
 
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    for aspect in ("fit", "centre") if pieces else ():
+    alone = [kind.name for kind in know.joint.plan.family.kinds if kind.driver is None]
+    for aspect in alone if pieces else ():
         prior, found = know.as_taken(aspect)
         if (
             not found
@@ -76,7 +80,7 @@ def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterab
             or aspect not in know.joint.plan.in_play
         ):
             continue
-        law = know.fit if aspect == "fit" else know.centre
+        law = know.law(aspect)
         plain = know.chance_of(aspect, AS_SAID) > 0.99 and found[-1].slip > 0
         before = without(law, found[-1]) if plain else posterior(prior, found[:-1])
         if surprise(before, found[-1]) < defaults.SURPRISE:
@@ -114,10 +118,8 @@ def _against(
     piece = next(p for p in pieces if p.number == worst)
     said, zero = piece.verdict.of(aspect), piece.settings.on_scale(know.joint.plan.machine)
     word = f'"{said.word}" ' if said else "its reading "
-    return (
-        f"after piece {worst} ({word}at a {SPOKEN[aspect]} of "
-        f"{ruler.length(zero[SETTING_OF[aspect]])})"
-    )
+    setting = know.joint.plan.family.adjusted(aspect)
+    return f"after piece {worst} ({word}at a {setting.noun} of {ruler.length(zero[setting.name])})"
 
 
 def _far_off(know: Knowledge, last: Piece | None, ruler: Ruler) -> Iterable[Remark]:

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import SETTING_OF, Aspect, Remark
+from ..domain import Aspect, Remark
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import Ruler
 from .aim import Aim
 from .drift import Finding

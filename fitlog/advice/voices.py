@@ -12,10 +12,6 @@ from ..estimator.scale import Meeting, Scale, assumed, learn_scale
 from ..families import Joint
 from .settled import nominal
 
-SCALED: tuple[Aspect, ...] = (
-    "fit",
-    "seat",
-)  # the centre's words are hardly ever said beside a number
 Speaker = tuple[str, Aspect]
 
 
@@ -27,11 +23,11 @@ def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, M
     """
     if joint.plan.many_tails:  # other edges
         return
-    for aspect in SCALED:
+    for aspect in (kind.name for kind in joint.plan.family.kinds if kind.scaled):
         read = {p.number: r for p in pieces if (r := joint.reading_of(aspect, p)) is not None}
         for piece in pieces if read else ():
             said = piece.verdict.of(aspect)
-            if said is None or (aspect == "fit" and piece.verdict.has_fault("baseline")):
+            if said is None or piece.verdict.silenced(said.kind):
                 continue
             law = _read_on(joint, aspect, piece, pieces, read)
             if law is not None and law[1] < defaults.MEETING_SD:
@@ -47,7 +43,7 @@ def _read_on(
 ) -> tuple[float, float] | None:
     """What all readings of a set-up say of one piece's own misfit, mean and sd, mm."""
     weight, total = 0.0, 0.0
-    if aspect == "fit":
+    if joint.plan.family.kind(aspect).tried:
         spread = joint.piece_sd(aspect)
         others = [p for p in pieces if p.number in read and p is not piece]
         known = [1 / (read[p.number][1] ** 2 + spread**2) for p in others]

@@ -29,14 +29,15 @@ def fit_before(
     offset, shifted and widened once by what sets the two woods apart, however many pieces there
     are.  doubt: of the causes' scale, which those pieces have told.
     """
+    lead = plan.family.lead
     others = list(dict.fromkeys(w for p in pieces if (w := plan.wood(p.scrap)) != wood))
-    heard = [w for w in others if opened(w).evidence("fit", pieces)]
+    heard = [w for w in others if opened(w).evidence(lead, pieces)]
     if not heard:
-        return lessons.law(opened(wood).terms("fit", height))
-    law = lessons.law(opened(heard[0]).terms("fit", height))
+        return lessons.law(opened(wood).terms(lead, height))
+    law = lessons.law(opened(heard[0]).terms(lead, height))
     prior: Prior = scaled(law, doubt)
     for here, following in zip(heard, [*heard[1:], wood], strict=True):
-        found = posterior(prior, opened(here).evidence("fit", pieces))
+        found = posterior(prior, opened(here).evidence(lead, pieces))
         apart = lessons.law(opened(here).wood_terms(following))
         prior = law = Normal(found.mean + apart.mean, math.hypot(found.sd, apart.sd))
     return law

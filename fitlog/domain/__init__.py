@@ -6,57 +6,30 @@ rows of the log are a different thing (see `store`); they are rebuilt into these
 
 from __future__ import annotations
 
-from .adjusters import PART_OF, Adjuster, adjuster
+from .adjusters import Adjuster, adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
-from .said import (
-    ASPECTS,
-    FAULT_PLACES,
-    READING_KINDS,
-    SETTLING_WORD,
-    WORDS,
-    Aspect,
-    Fault,
-    Reading,
-    Said,
-    Verdict,
-)
-from .setups import (
-    HALF_BLIND,
-    MOST_TAILS,
-    SETTING_OF,
-    Piece,
-    Plan,
-    Settings,
-    SetUp,
-    TrialCut,
-    Window,
-    merge,
-    tail_count,
-)
+from .family import Family, SettingKind
+from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
+from .settings import Settings
+from .setups import MOST_TAILS, Piece, Plan, SetUp, TrialCut, Window, merge, tail_count
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 
 __all__ = [
     "ADJUSTED",
-    "ASPECTS",
-    "FAULT_PLACES",
-    "HALF_BLIND",
     "HUMIDITIES",
     "MOISTURES",
     "MOST_TAILS",
     "NAME_LIMIT",
-    "PART_OF",
-    "READING_KINDS",
     "SAWN",
-    "SETTING_OF",
-    "SETTLING_WORD",
     "TEMPERATURES",
     "TEXT_LIMIT",
-    "WORDS",
     "Adjuster",
     "Advice",
     "Aspect",
+    "AspectKind",
     "Bit",
+    "Family",
     "Fault",
     "Machine",
     "Misfit",
@@ -66,6 +39,7 @@ __all__ = [
     "Remark",
     "Said",
     "SetUp",
+    "SettingKind",
     "Settings",
     "Settled",
     "Status",

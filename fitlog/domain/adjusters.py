@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from .said import Aspect
 from .shop import Machine
 
 PLAIN_STEP = 0.01  # a caliper's last digit: where no step is known
@@ -22,7 +21,6 @@ BETWEEN_SD = (
     0.125  # of a mark's distance: how far off such a setting lies; common practice, no source
 )
 
-PART_OF: dict[Aspect, str] = {"fit": "height", "centre": "fence", "seat": "depth"}
 Kind = Literal["free", "steps", "between", "turns"]
 
 
@@ -67,23 +65,17 @@ class Adjuster:
         return round(self.origin + place * self.step, 6)
 
 
-def adjuster(machine: Machine | None, aspect: Aspect, now: float | None = None) -> Adjuster:
-    """Return the adjuster of an aspect's setting. now: where it stands, which a lift moved by turns
-    starts from, mm.
+def adjuster(machine: Machine | None, part: str, now: float | None = None) -> Adjuster:
+    """Return what a part of the machine can be set to. now: where it stands, which a lift moved by
+    turns starts from, mm.
     """
     if machine is None:
         return Adjuster("free", PLAIN_STEP)
-    part = PART_OF[aspect]
-    step = {
-        "height": machine.height_step,
-        "fence": machine.fence_step,
-        "depth": machine.depth_step,
-    }[part]
-    origin = -{"height": machine.height_zero, "fence": machine.fence_zero, "depth": 0.0}[part]
+    step, turn, origin = machine.step(part), machine.turn(part), -machine.zero(part)
     if step is not None and part in machine.between:
         return Adjuster("between", step / BETWEEN_PARTS, origin, BETWEEN_SD * step)
     if step is not None:
         return Adjuster("steps", step, origin)
-    if part == "height" and machine.height_turn is not None and now is not None:
-        return Adjuster("turns", machine.height_turn / TURN_PARTS, now)
+    if turn is not None and now is not None:
+        return Adjuster("turns", turn / TURN_PARTS, now)
     return Adjuster("free", PLAIN_STEP, origin)

@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from .said import Aspect
-from .setups import Settings, Window
+from .settings import Settings
+from .setups import Window
 
 Status = Literal["tuning", "ready", "finished", "abandoned", "undone"]
 

@@ -2,47 +2,65 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field, replace
 
 from ..errors import Refused
 from .checks import optional_positive, positive
 
-Aspect = Literal["fit", "centre", "seat"]
-ASPECTS: tuple[Aspect, ...] = ("fit", "centre", "seat")
-# The words of each aspect in the order of the misfit they stand for, most negative first.
-WORDS: dict[Aspect, tuple[str, ...]] = {
-    "fit": (
-        "very tight",
-        "tight",
-        "slightly tight",
-        "good",
-        "slightly loose",
-        "loose",
-        "very loose",
-    ),
-    "centre": ("gap near", "centred", "gap far"),
-    "seat": ("very shy", "shy", "slightly shy", "flush", "slightly proud", "proud", "very proud"),
-}
-SETTLING_WORD: dict[Aspect, str] = {"fit": "good", "centre": "centred", "seat": "flush"}
-FAULT_PLACES = ("baseline", "inside", "flank", "unplaced")
-READING_KINDS = ("pull_gap", "mouth", "tail_width", "between_rods", "over_rods", "walls")
+Aspect = str  # a family's own name for what is judged
+
+
+@dataclass(frozen=True, slots=True)
+class AspectKind:
+    """One aspect as its family declares it; the same where the name is.
+
+    words: in the order of the misfit they stand for, most negative first. settling: the word that
+    accepts it.  setting: the name of its own setting, None where nothing tunes it.  place: in the
+    family's order.  places_gap: a word off the settling one says where a gap is.  tried: it is
+    settled by a joint that was tried, never by figures.  zeroed: it need only be known, since every
+    stop of the real boards is computed from its zero.  driver: the aspect that its misfit hangs on
+    beside its own offset.  unread: words after which nothing is measured.  silenced_by: places of a
+    gap that make its word worthless.  scaled: how a person uses its words is learnt where readings
+    meet them.
+    """
+
+    name: Aspect
+    words: tuple[str, ...] = field(compare=False, repr=False)
+    settling: str = field(compare=False, repr=False)
+    setting: str | None = field(default=None, compare=False, repr=False)
+    place: int = field(default=0, compare=False, repr=False)
+    places_gap: bool = field(default=False, compare=False, repr=False)
+    tried: bool = field(default=False, compare=False, repr=False)
+    zeroed: bool = field(default=False, compare=False, repr=False)
+    driver: Aspect | None = field(default=None, compare=False, repr=False)
+    unread: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    silenced_by: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    scaled: bool = field(default=False, compare=False, repr=False)
+
+    @property
+    def readable(self) -> tuple[int, ...]:
+        """The places of the words after which an instrument can say how far."""
+        return tuple(i for i, word in enumerate(self.words) if word not in self.unread)
+
+    @property
+    def settled_at(self) -> int:
+        """The place of the settling word among the words."""
+        return self.words.index(self.settling)
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One judged aspect: its word from WORDS and the number said with it.
+    """One judged aspect: one of its words and the number said with it, unsigned mm.
 
-    size: fit, the pull-apart gap; centre, the extra width of the cut; seat, the step; all unsigned
-    mm.
+    What the number measures is the family's.
     """
 
-    aspect: Aspect
+    kind: AspectKind
     word: str
     size: float | None = None
 
     def __post_init__(self) -> None:
-        if self.word not in WORDS[self.aspect]:
+        if self.word not in self.kind.words:
             raise Refused(
                 "bad-word",
                 f"{self.word!r} is no word for the {self.aspect}",
@@ -51,21 +69,30 @@ class Said:
         optional_positive("the size", self.size)
 
     @property
+    def aspect(self) -> Aspect:
+        """The name of what was judged."""
+        return self.kind.name
+
+    @property
     def index(self) -> int:
-        """Place of the word in WORDS, 0 for the most negative misfit."""
-        return WORDS[self.aspect].index(self.word)
+        """Place of the word among the aspect's, 0 for the most negative misfit."""
+        return self.kind.words.index(self.word)
 
     @property
     def turned(self) -> Said:
         """The same said of the other side: proud for shy, far for near, tight for loose."""
-        words = WORDS[self.aspect]
-        return Said(self.aspect, words[len(words) - 1 - self.index], self.size)
+        return replace(self, word=self.kind.words[-1 - self.index])
 
     @property
     def side(self) -> int:
         """-1, 0 or +1: the sign of the misfit that the word stands for."""
-        middle = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
+        middle = self.kind.settled_at
         return (self.index > middle) - (self.index < middle)
+
+    @property
+    def settles(self) -> bool:
+        """Whether the word is the one that accepts the aspect."""
+        return self.word == self.kind.settling
 
     def __str__(self) -> str:
         return self.word if self.size is None else f"{self.word} {self.size:.2f}"
@@ -79,10 +106,6 @@ class Fault:
     size: float | None = None
 
     def __post_init__(self) -> None:
-        if self.place not in FAULT_PLACES:
-            raise Refused(
-                "bad-word", f"{self.place!r} is no place of a gap", "say baseline, inside or flank"
-            )
         optional_positive("the size of the gap", self.size)
 
     def __str__(self) -> str:
@@ -92,26 +115,34 @@ class Fault:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """What was said of a piece. An aspect that is None was not judged: unknown, never good."""
+    """What was said of a piece, in the family's order. An aspect that was not judged is unknown,
+    never good.
+    """
 
-    fit: Said | None = None
-    centre: Said | None = None
-    seat: Said | None = None
+    said: tuple[Said, ...] = ()
     faults: tuple[Fault, ...] = ()
 
+    def __post_init__(self) -> None:
+        if len({said.aspect for said in self.said}) < len(self.said):
+            raise ValueError("an aspect has one word")
+        object.__setattr__(self, "said", tuple(sorted(self.said, key=lambda s: s.kind.place)))
+
     def of(self, aspect: Aspect) -> Said | None:
-        """Return what was said of `aspect`."""
-        said: Said | None = getattr(self, aspect)
-        return said
+        """Return what was said of `aspect`, None where it was not judged."""
+        return next((said for said in self.said if said.aspect == aspect), None)
 
     def with_(self, said: Said) -> Verdict:
         """Return this verdict with what was said of one aspect changed."""
-        return Verdict(
-            said if said.aspect == "fit" else self.fit,
-            said if said.aspect == "centre" else self.centre,
-            said if said.aspect == "seat" else self.seat,
-            self.faults,
-        )
+        others = (s for s in self.said if s.aspect != said.aspect)
+        return replace(self, said=(*others, said))
+
+    def without(self, aspect: Aspect) -> Verdict:
+        """Return this verdict with one aspect not judged."""
+        return replace(self, said=tuple(s for s in self.said if s.aspect != aspect))
+
+    def silenced(self, kind: AspectKind) -> bool:
+        """Tell whether a gap makes what was said of an aspect worthless."""
+        return any(self.has_fault(place) for place in kind.silenced_by)
 
     def has_fault(self, place: str) -> bool:
         """Tell whether a gap at `place` was said."""
@@ -125,33 +156,27 @@ class Verdict:
     def later(self, other: Verdict) -> Verdict:
         """Return this verdict with what was seen later on the same piece laid over it."""
         places = {f.place for f in other.faults}
-        placed = bool(places - {"unplaced"}) or (
-            other.centre is not None and other.centre.side != 0
+        placed = bool(places - {"unplaced"}) or any(
+            said.kind.places_gap and said.side for said in other.said
         )
         kept = tuple(
             f
             for f in self.faults
             if f.place not in places and not (placed and f.place == "unplaced")
         )
-        return Verdict(
-            other.fit or self.fit,
-            other.centre or self.centre,
-            other.seat or self.seat,
-            kept + other.faults,
-        )
+        unsaid = (said for said in self.said if other.of(said.aspect) is None)
+        return Verdict((*unsaid, *other.said), kept + other.faults)
 
     def __str__(self) -> str:
-        parts: list[object] = [s for s in (self.fit, self.centre, self.seat) if s is not None]
-        return ", ".join(str(p) for p in [*parts, *self.faults]) or "nothing judged"
+        return ", ".join(str(p) for p in (*self.said, *self.faults)) or "nothing judged"
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A number measured on a piece, mm.
+    """A number measured on a piece, mm; which kinds there are, the family says.
 
-    pull_gap: `value`.  mouth, tail_width: `value`.  between_rods, over_rods: rod diameter `rod`,
-    width `value`. walls: the wall at the fence `value`, the far wall `other`, beside a cut in the
-    middle.
+    rod: the diameter of the rods that it was taken over or between.  other: the second of two
+    numbers, such as the far wall's.
     """
 
     kind: str
@@ -160,22 +185,6 @@ class Reading:
     other: float | None = None
 
     def __post_init__(self) -> None:
-        if self.kind not in READING_KINDS:
-            raise Refused(
-                "bad-reading", f"{self.kind!r} is no kind of reading", "see fitlog cut --help"
-            )
         positive(f"the reading {self.kind.replace('_', ' ')}", self.value)
         optional_positive("the rod", self.rod)
         optional_positive("the far wall", self.other)
-        if (self.rod is not None) != self.kind.endswith("_rods"):
-            raise Refused(
-                "bad-reading",
-                "a reading over or between rods needs the rods' diameter",
-                "give D and the width",
-            )
-        if (self.other is not None) != (self.kind == "walls"):
-            raise Refused(
-                "bad-reading",
-                "the walls are two readings",
-                "give the wall at the fence, then the far one",
-            )

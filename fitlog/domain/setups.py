@@ -4,21 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Literal
 
 from ..errors import Refused
+from .adjusters import Adjuster, adjuster
 from .checks import board_size, finite, positive, within
-from .said import ASPECTS, Aspect, Reading, Verdict
+from .family import Family, listed
+from .said import Aspect, Reading, Verdict
+from .settings import Settings
 from .shop import MOISTURES, Bit, Machine, Stock
 
-SETTING_OF: dict[Aspect, str] = {
-    "fit": "bit_height",
-    "centre": "fence_offset",
-    "seat": "socket_depth",
-}
-HALF_BLIND = "half-blind dovetail"
+EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
 MOST_TAILS = 200
 AGAIN_WITHIN = timedelta(
     minutes=2
@@ -36,37 +34,6 @@ def tail_count(tails: int | None) -> int | None:
             f"give how many tails it has, 1 to {MOST_TAILS}",
         )
     return tails
-
-
-@dataclass(frozen=True, slots=True)
-class Settings:
-    """What is adjusted, as true lengths in mm (not as a user's scale reads them)."""
-
-    bit_height: float
-    fence_offset: float
-    socket_depth: float
-
-    def __post_init__(self) -> None:
-        positive("the bit height", self.bit_height)
-        positive("the fence offset", self.fence_offset)
-        finite("the socket depth", self.socket_depth)
-
-    def of(self, aspect: Aspect) -> float:
-        """Return the setting that belongs to `aspect`, mm."""
-        return float(getattr(self, SETTING_OF[aspect]))
-
-    def on_scale(self, machine: Machine | None) -> dict[str, float]:
-        """Return the settings by name as the user's own height and fence scales read them, mm."""
-        height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
-        return {
-            "bit_height": self.bit_height + height,
-            "fence_offset": self.fence_offset + fence,
-            "socket_depth": self.socket_depth,
-        }
-
-    def with_(self, aspect: Aspect, value: float) -> Settings:
-        """Return these settings with the one of `aspect` changed."""
-        return replace(self, **{SETTING_OF[aspect]: value})
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +63,9 @@ class TrialCut:
     at: datetime | None = None
     machine: str | None = None
     slot: bool = False
+
+    def __post_init__(self) -> None:
+        self.settings.family.check(self.verdict, self.readings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +147,7 @@ class Plan:
     rabbet_depth: float
     rabbet_bit: Literal["same", "straight"] = "same"
     wanted_step: float = 0.0
-    in_play: tuple[Aspect, ...] = ASPECTS
+    in_play: tuple[Aspect, ...] = EVERY
     words_only: bool = False
     by_eye: bool = False
     spaced: bool = False
@@ -190,9 +160,11 @@ class Plan:
     moisture: float | None = None
     pin_moisture: float | None = None
     scrap_moisture: float | None = None
-    joint: str = HALF_BLIND
+    family: Family = field(kw_only=True)
 
     def __post_init__(self) -> None:
+        if self.in_play is EVERY:
+            object.__setattr__(self, "in_play", self.family.aspects)
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
         within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
@@ -213,8 +185,19 @@ class Plan:
                 f"a joint {self.wanted_step:g} mm proud is not wanted",
                 "give 0 to 3 mm",
             )
-        if not self.in_play or any(a not in ASPECTS for a in self.in_play):
-            raise Refused("bad-aspect", "nothing is left to tune", "name fit, centre or seat")
+        if not self.in_play or any(a not in self.family.aspects for a in self.in_play):
+            raise Refused(
+                "bad-aspect", "nothing is left to tune", f"name {listed(self.family.aspects)}"
+            )
+
+    @property
+    def joint(self) -> str:
+        """The name of the joint's family."""
+        return self.family.name
+
+    def adjuster(self, aspect: Aspect, now: float | None = None) -> Adjuster:
+        """Return what an aspect's own setting can be set to. now: where it stands, mm."""
+        return adjuster(self.machine, self.family.adjusted(aspect).part, now)
 
     def width_of(self, piece_width: float | None) -> float:
         """Width of a test piece, mm: its own, the set-up's pieces', or the board's."""

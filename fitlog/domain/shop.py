@@ -172,3 +172,16 @@ class Machine:
             )
         finite("the height scale's zero", self.height_zero)
         finite("the fence scale's zero", self.fence_zero)
+
+    def zero(self, part: str) -> float:
+        """Return what the user's own scale of a part shows minus the true value, mm."""
+        return {"height": self.height_zero, "fence": self.fence_zero}.get(part, 0.0)
+
+    def step(self, part: str) -> float | None:
+        """Return the smallest move of a part, mm, None where it is not known."""
+        steps = {"height": self.height_step, "fence": self.fence_step, "depth": self.depth_step}
+        return steps.get(part)
+
+    def turn(self, part: str) -> float | None:
+        """Return the travel of a part per turn, mm, None where it has none."""
+        return self.height_turn if part == "height" else None

@@ -5,13 +5,14 @@ settings of the real boards.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from .. import defaults
 from .advice import Advice, Misfit
-from .said import ASPECTS, SETTLING_WORD, Aspect
-from .setups import Plan, Settings, SetUp
+from .said import Aspect, Said
+from .settings import Settings
+from .setups import Piece, Plan, SetUp
 
 _SAME = 0.005  # mm: what reads alike to a hundredth is the same setting
 Code = Literal["undone", "tuning", "doubted", "confirm", "weak", "ready"]
@@ -57,19 +58,22 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
     if open_ or (how is None and advice.status == "tuning"):
         return Standing("tuning", how)
     chances = chances_of(advice)
-    known: dict[Aspect, float] = {a: c for a in ASPECTS if (c := chances.get(a)) is not None}
+    aspects = setup.plan.family.aspects
+    known = {a: c for a in aspects if (c := chances.get(a)) is not None}
     weakest = min(known.items(), key=lambda pair: pair[1])[0] if known else None
     real = for_real_boards(setup, advice)
-    other = any(abs(real.of(aspect) - advice.settings.of(aspect)) > _SAME for aspect in ASPECTS)
-    return Standing(
-        _settled(known.get("fit"), chances.get("all")), how, chances.get("all"), weakest, other
-    )
+    other = any(abs(real[name] - advice.settings[name]) > _SAME for name in real)
+    tried = [
+        known[kind.name] for kind in setup.plan.family.kinds if kind.tried and kind.name in known
+    ]
+    together = chances.get("all")
+    return Standing(_settled(min(tried, default=None), together), how, together, weakest, other)
 
 
-def _settled(fit: float | None, together: float | None) -> Code:
+def _settled(tried: float | None, together: float | None) -> Code:
     if (together or 0.0) < defaults.DOUBTFUL:
         return "doubted"
-    if fit is not None and worth_a_piece(fit):
+    if tried is not None and worth_a_piece(tried):
         return "confirm"
     return "weak" if worth_a_piece(together or 0.0) else "ready"
 
@@ -100,17 +104,22 @@ def ended(setup: SetUp) -> Ended | None:
 
 
 def _never_good(setup: SetUp) -> bool:
-    pieces = setup.pieces()
-    said = [piece for piece in pieces if piece.verdict.fit is not None]
-    if not pieces or "fit" not in setup.plan.in_play or not said:
-        return not pieces
-    word = said[-1].verdict.fit
-    return (
-        word is not None
-        and word.word != SETTLING_WORD["fit"]
-        and word.size is None
-        and not said[-1].readings
-    )
+    pieces, in_play = setup.pieces(), setup.plan.in_play
+    if not pieces:
+        return True
+    tried = (aspect for aspect in setup.plan.family.tried if aspect in in_play)
+    return any(_left_bad(pieces, aspect) for aspect in tried)
+
+
+def _left_bad(pieces: tuple[Piece, ...], aspect: Aspect) -> bool:
+    """Whether the last piece judged in an aspect was neither good in it nor measured."""
+    judged: list[tuple[Piece, Said]] = [
+        (piece, said) for piece in pieces if (said := piece.verdict.of(aspect)) is not None
+    ]
+    if not judged:
+        return False
+    piece, said = judged[-1]
+    return not said.settles and said.size is None and not piece.readings
 
 
 def on_real_boards(
@@ -123,11 +132,11 @@ def on_real_boards(
         plan.board_width - plan.width_of(width),
         plan.tail_thickness - plan.thickness_of(thickness),
     )
-    return replace(
-        settings,
-        fence_offset=settings.fence_offset + wider / 2,
-        socket_depth=settings.socket_depth + thicker,
-    )
+    moved = {
+        kind.name: settings[kind.name] + wider * kind.with_width + thicker * kind.with_thickness
+        for kind in plan.family.settings
+    }
+    return Settings.named(plan.family, moved)
 
 
 def ended_at(setup: SetUp) -> Settings | None:
@@ -157,14 +166,14 @@ def for_real_boards(setup: SetUp, advice: Advice) -> Settings:
     return advice.real
 
 
-def centre_error(advice: Advice, real: Settings) -> Misfit | None:
-    """Return the error of the centre of a cut made on the real boards at `real`, mm; None where it
-    is not in play.
+def zero_error(advice: Advice, real: Settings) -> Misfit | None:
+    """Return the error of what is known by its zero, of a cut made on the real boards at `real`,
+    mm; None where it is not in play.
     """
-    zero = advice.zero
-    if zero is None or advice.real is None:
+    zero, aspect = advice.zero, real.family.zeroed
+    if zero is None or advice.real is None or aspect is None:
         return None
-    further, (low, high) = real.fence_offset - advice.real.fence_offset, zero.interval90
+    further, (low, high) = real.of(aspect) - advice.real.of(aspect), zero.interval90
     return Misfit(zero.mean + further, zero.sd, (low + further, high + further))
 
 

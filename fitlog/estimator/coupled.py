@@ -1,5 +1,6 @@
-"""Posterior of the seat's offset over the whole posterior of the fit: step = nominal + offset -
-sqrt(r max(0, c)).
+"""Posterior of a coupled offset over the whole posterior of its driver: misfit = nominal + offset -
+what the driver's misfit c takes (`evidence.Observed`); of the half-blind dovetail the seat over the
+fit, sqrt(r max(0, c)).
 
 The clearance c of a piece is its nominal plus the fit's offset plus that piece's own variation,
 which the fit word of the same piece also speaks of. So each seat verdict is averaged over the c of
@@ -16,7 +17,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from .evidence import Coupled
+from .evidence import Coupled, Observed
 from .likelihood import Array, Verdicts
 from .posterior import Posterior
 from .prior import Prior
@@ -60,32 +61,32 @@ class CoupledPosterior:
     def taken(
         self,
         driver_nominal: float,
-        round_end: float,
+        observed: Observed,
         driver_sd: float,
         given: Callable[[Array], Array] | None = None,
         bins: int = 513,
     ) -> Posterior:
-        """Law of offset - sqrt(round_end max(0, c)) for a piece cut where the nominal clearance is
+        """Law of offset - observed.taken(c) for a piece cut where the nominal clearance is
         driver_nominal.
 
         driver_sd: how much c varies from piece to piece.  given: chance of what is taken for
         granted at each c, such as a good fit; the law is then the conditional one.
         """
-        return _binned(*self.weighed(driver_nominal, round_end, driver_sd, given), bins)
+        return _binned(*self.weighed(driver_nominal, observed, driver_sd, given), bins)
 
     def weighed(
         self,
         driver_nominal: float,
-        round_end: float,
+        observed: Observed,
         driver_sd: float,
         given: Callable[[Array], Array] | None,
     ) -> tuple[Array, Array]:
         """Return the values of that law and their weights, in no order."""
         c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-_REACH, _REACH])
-        span = math.sqrt(round_end * max(0.0, c[1])) - math.sqrt(round_end * max(0.0, c[0]))
-        law = _Depths(
-            self.driver, [driver_nominal], [round_end], [driver_sd], max(span, driver_sd) / _TAKEN
-        )
+        ends = observed.taken(c)
+        step = max(float(ends[1] - ends[0]), driver_sd) / _TAKEN
+        stacked = observed.stacked([observed])
+        law = _Depths(self.driver, [driver_nominal], stacked, [driver_sd], step)
         share = law.share(
             self.driver, given(law.clearance) if given else None, whole=given is not None
         )[0]
@@ -116,17 +117,15 @@ class CoupledMixture:
     def taken(
         self,
         driver_nominal: float,
-        round_end: float,
+        observed: Observed,
         driver_sd: float,
         given: Callable[[Array], Array] | None = None,
         bins: int = 513,
     ) -> Posterior:
         """Return what `CoupledPosterior.taken` does, over all of them."""
         if len(self.parts) == 1:
-            return self.parts[0][1].taken(driver_nominal, round_end, driver_sd, given, bins)
-        found = [
-            (c, *p.weighed(driver_nominal, round_end, driver_sd, given)) for c, p in self.parts
-        ]
+            return self.parts[0][1].taken(driver_nominal, observed, driver_sd, given, bins)
+        found = [(c, *p.weighed(driver_nominal, observed, driver_sd, given)) for c, p in self.parts]
         values, weights = (
             np.concatenate([v for _, v, _ in found]),
             np.concatenate([c * w for c, _, w in found]),
@@ -205,10 +204,8 @@ class _Seats:
             [i for i, p in enumerate(pieces) if p.driver is not None], dtype=np.intp
         )
         self.fit = Verdicts([p.driver for p in pieces if p.driver is not None])
-        self.nominal, self.round_end = (
-            [p.driver_nominal for p in pieces],
-            [p.round_end for p in pieces],
-        )
+        self.nominal = [p.driver_nominal for p in pieces]
+        self.observed = [p.observed for p in pieces]
         self.sd = [p.driver_sd for p in pieces]
         noise = [
             p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces
@@ -217,9 +214,14 @@ class _Seats:
 
     def span(self, nodes: Array) -> float:
         """Over how much depth the range of the fit's offset runs, at most, mm."""
+        if not self.count:
+            return 0.0
         ends = np.array(self.nominal)[:, None] + nodes[[0, -1]][None, :]
-        depth = np.sqrt(np.array(self.round_end)[:, None] * np.maximum(0.0, ends))
+        depth = self._stacked().taken(ends)
         return float(np.ptp(depth, axis=1).max(initial=0.0))
+
+    def _stacked(self) -> Observed:
+        return self.observed[0].stacked(self.observed)
 
     def log(self, nodes: Array, grid: Array) -> Array:
         """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of
@@ -229,7 +231,7 @@ class _Seats:
         times = max(
             1, int(_SPACING * self.noise / finest)
         )  # depths on every so manieth step of the grid
-        law = _Depths(nodes, self.nominal, self.round_end, self.sd, times * finest)
+        law = _Depths(nodes, self.nominal, self._stacked(), self.sd, times * finest)
         share = law.share(nodes, self._tilt(law.clearance))
         out: Array = np.log(share @ self._seats(grid, law, times) + 1e-300).sum(axis=0)
         return out
@@ -263,35 +265,35 @@ class _Seats:
 
 
 class _Depths:
-    """Quadrature of the depth sqrt(round_end max(0, c)), one row a piece; the first depth is 0.
+    """Quadrature of the depth that c takes, one row a piece; the first depth is 0.
 
-    Above c = 0 the depth itself is the variable, where the integrand is smooth (dc = 2 depth /
-    round_end), by the trapezoidal rule in even steps with the first Euler-Maclaurin term at depth
-    0. Below it all of the law sits at depth 0.
+    Above c = 0 the depth itself is the variable, where the integrand is smooth, by the trapezoidal
+    rule in even steps with the first Euler-Maclaurin term at depth 0. Below it all of the law sits
+    at depth 0.
     """
 
     def __init__(
         self,
         nodes: Array,
         nominal: Sequence[float],
-        round_end: Sequence[float],
+        observed: Observed,
         sd: Sequence[float],
         step: float,
     ) -> None:
         self.nominal, self.sd = np.array(nominal)[:, None], np.array(sd)[:, None]
-        radius = np.array(round_end)[:, None]
         low, high = (
             self.nominal + nodes[0] - _REACH * self.sd,
             self.nominal + nodes[-1] + _REACH * self.sd,
         )
         under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
         tight, tight_weight = _gauss(under, above, ((above - under) / (6 * self.sd)).max())
-        first = np.floor(np.sqrt(radius * np.maximum(0.0, low)) / step)
-        last = np.ceil(np.sqrt(radius * np.maximum(0.0, high)) / step)
-        depth = step * (first + np.arange(int((last - first).max()) + 1)[None, :])
-        weight = np.where(depth > 0, step * 2 * depth, step**2 / 6) / radius
+        first = np.floor(observed.taken(low) / step)
+        last = np.ceil(observed.taken(high) / step)
+        places = np.arange(int((last - first).max()) + 1, dtype=np.float64)
+        depth = np.asarray(step * (first + places[None, :]), dtype=np.float64)
+        weight = observed.weight(depth, step)
         self.tight = tight.shape[1]
-        self.clearance = np.concatenate([tight, depth**2 / radius], axis=1)
+        self.clearance = np.concatenate([tight, observed.driver(depth)], axis=1)
         self.weight = np.concatenate([tight_weight, weight], axis=1)
         self.depth = np.concatenate([np.zeros_like(self.nominal), depth], axis=1)
 

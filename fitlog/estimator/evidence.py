@@ -6,11 +6,15 @@ Neither side knows the other: a joint knows geometry and fills these in, the est
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, Protocol, Self
 
 from ..defaults import Band
 from ..domain import Aspect
+
+if TYPE_CHECKING:
+    from .likelihood import Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,17 +87,38 @@ class Evidence:
     swap: float = 0.0
 
 
+class Observed(Protocol):
+    """What a coupled aspect shows of its driver's misfit c: something is taken from its own misfit,
+    nothing up to c = 0, and more the larger c is. Hashable for one piece.
+    """
+
+    def taken(self, driver: Array) -> Array:
+        """Return what each driver's misfit takes, mm."""
+
+    def driver(self, taken: Array) -> Array:
+        """Return the driver's misfit that takes each of these, from 0 on, mm."""
+
+    def weight(self, taken: Array, step: float) -> Array:
+        """Return how much of the driver's range each of these stands for, `step` apart, mm."""
+
+    def steepness(self, driver: float) -> float:
+        """Return d taken / d driver's misfit, above 0."""
+
+    def stacked(self, several: Sequence[Self]) -> Self:
+        """Return those of several pieces as one, a row each."""
+
+
 @dataclass(frozen=True, slots=True)
 class Coupled:
     """Evidence of a coupled aspect (the seat) with the driver it depends on (the clearance).
 
-    The misfit is nominal + offset - sqrt(round_end * max(0, c)), where c, the clearance of the same
+    The misfit is nominal + offset - observed.taken(c), where c, the driver's misfit on the same
     piece, is driver_nominal + driver offset + N(0, driver_sd^2); `driver`: what the piece says of c
     itself, or None.
     """
 
     evidence: Evidence
-    round_end: float
+    observed: Observed
     driver_nominal: float
     driver_sd: float
     driver: Evidence | None

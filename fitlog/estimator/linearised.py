@@ -26,7 +26,7 @@ def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
     nodes, weights = _hermite()
     sd = math.hypot(driver.sd, seat.driver_sd)
     clearance = seat.driver_nominal + driver.mean + sd * nodes
-    depth = np.sqrt(seat.round_end * np.maximum(clearance, 0.0))
+    depth = seat.observed.taken(clearance)
     mean = float(weights @ depth)
     slope = float(weights @ (nodes * depth)) / sd if sd > 0 else 0.0
     left = float(weights @ (depth - mean - slope * sd * nodes) ** 2) + (slope * seat.driver_sd) ** 2

@@ -11,8 +11,9 @@ from datetime import datetime, timedelta
 from functools import partial
 from typing import Any
 
-from ..domain import ASPECTS, Aspect, Reading, Verdict, clean_text
+from ..domain import Aspect, Reading, Verdict, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused
+from ..families.half_blind.names import ASPECTS
 from ..language.phrases import PULL_GAP_LIMIT, parse_phrases
 from ..language.units import Length, check_range, quoted
 from . import cells

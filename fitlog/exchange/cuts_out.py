@@ -8,7 +8,8 @@ import csv
 import io
 from collections.abc import Sequence
 
-from ..domain import ASPECTS, SetUp, TrialCut, Verdict
+from ..domain import SetUp, TrialCut, Verdict
+from ..families.half_blind.names import ASPECTS
 from ..language.units import shown
 from .cells import digits, guarded
 
@@ -71,9 +72,9 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool) -> list[str]:
         cut.at.isoformat(timespec="microseconds").replace("+00:00", "Z") if cut.at else "",
         text(cut.by),
         text(cut.machine or ""),
-        _mm(at.bit_height),
-        _mm(at.fence_offset),
-        _mm(at.socket_depth),
+        _mm(at["bit_height"]),
+        _mm(at["fence_offset"]),
+        _mm(at["socket_depth"]),
         *(cell for pair in said for cell in pair),
         _faults(cut.verdict),
         *_readings(cut),

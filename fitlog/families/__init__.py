@@ -1,18 +1,38 @@
-"""The joints fitlog can tune, by name. Geometry only: nothing here knows of logs, grids
+"""The joints fitlog can tune, by family. Geometry only: nothing here knows of logs, grids
 or screens.
 """
 
 from __future__ import annotations
 
-from ..domain import HALF_BLIND, Plan
-from ..errors import Refused
-from ..estimator.evidence import Voices
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from ..domain import Family, Plan
 from .family import Joint, Limit
-from .half_blind.joint import HalfBlindDovetail
+from .half_blind.names import HALF_BLIND
+from .names import FAMILIES, family_of
 
-__all__ = ["Joint", "Limit", "joint_of"]
+if TYPE_CHECKING:
+    from ..estimator.evidence import Voices
 
-_JOINTS: dict[str, type[HalfBlindDovetail]] = {HALF_BLIND: HalfBlindDovetail}
+    Opener = Callable[[Plan, Voices | None, str, str | None], Joint]
+
+__all__ = ["Joint", "Limit", "joint_of", "register"]
+
+
+def _half_blind() -> Opener:
+    from .half_blind.joint import HalfBlindDovetail
+
+    return HalfBlindDovetail
+
+
+_OPENERS: dict[str, Callable[[], Opener]] = {HALF_BLIND.name: _half_blind}
+
+
+def register(family: Family, opener: Callable[[], Opener]) -> None:
+    """Add a family. opener: returns the class of its joints, imported when first asked for."""
+    FAMILIES[family.name] = family
+    _OPENERS[family.name] = opener
 
 
 def joint_of(
@@ -23,8 +43,4 @@ def joint_of(
     voices: how people use their words, where that is known.  by: the person at work.
     wood: what the pieces at work are cut in (`Plan.wood`); None: what the plan says.
     """
-    if plan.joint not in _JOINTS:
-        raise Refused(
-            "unknown-joint", f"this version does not know the joint {plan.joint!r}", "update fitlog"
-        )
-    return _JOINTS[plan.joint](plan, voices, by, wood)
+    return _OPENERS[family_of(plan.joint).name]()(plan, voices, by, wood)

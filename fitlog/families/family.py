@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from ..defaults import Band
-from ..domain import Aspect, Piece, Plan, Settings, Window
-from ..estimator.evidence import Coupled, Evidence, Term, TermReading
+if TYPE_CHECKING:
+    from ..defaults import Band
+    from ..domain import Aspect, Piece, Plan, Said, Settings, Window
+    from ..estimator.evidence import Coupled, Evidence, Observed, Term, TermReading
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +84,37 @@ class Joint(Protocol):
     def limit(self, aspect: Aspect) -> Limit:
         """Return the range in which the aspect's setting may be proposed."""
 
-    def round_end(self, settings: Settings) -> float:
-        """Return the radius that couples the seat to the clearance."""
+    def carried(self, settings: Settings) -> Settings:
+        """Return the settings of a test piece carried over to the real boards, which may be wider
+        or thicker.
+        """
+
+    def for_piece(self, settings: Settings) -> Settings:
+        """Return settings of the real boards carried back to a test piece: `carried`, undone."""
+
+    def far_off(self, aspect: Aspect) -> tuple[float, float]:
+        """Return the chance that an aspect's zero is off by far more than its sd, and by how much,
+        as an sd, mm.
+        """
+
+    def first_outside(self, aspect: Aspect, sd: float) -> float | None:
+        """Return how far above zero a first piece's misfit is to lie at least, mm, its offset known
+        to `sd`; None where no side is the safer one.
+        """
+
+    def may_stay(self, aspect: Aspect, misfit: float) -> bool:
+        """Tell whether a setting with this misfit can be proposed again as it stands."""
+
+    def trifle(self, aspect: Aspect) -> float | None:
+        """Return the largest move that is not worth making, mm; None: `defaults.TRIFLE` where its
+        word did not ask for one.
+        """
+
+    def misfit_of(self, said: Said) -> float:
+        """Return the misfit that the number said with a word stands for, mm."""
+
+    def observed(self, settings: Settings) -> Observed:
+        """Return what the coupled aspect shows of its driver at these settings."""
 
     def piece_sd(self, aspect: Aspect) -> float:
         """Return how much the misfit varies from piece to piece at one setting."""

@@ -10,8 +10,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from ..domain import FAULT_PLACES, TEXT_LIMIT, Aspect, Fault, Said, Verdict
+from ..domain import TEXT_LIMIT, Aspect, Fault, Said, Verdict
 from ..errors import NotUnderstood, Refused, nearest
+from ..families.half_blind.names import FAULT_PLACES, judged, say
 from .units import UNIT_WORDS, Length, check_range, parse_length, quoted, shown
 
 # The largest sizes that are taken for what they are called, mm: common practice, no source.
@@ -123,7 +124,7 @@ class _Listener:
                 "nothing-said", f"{quoted(' '.join(self.tokens))} judges nothing", _EXAMPLE
             )
         faults = tuple(self.faults[p] for p in FAULT_PLACES if p in self.faults)
-        return Verdict(self.said.get("fit"), self.said.get("centre"), self.said.get("seat"), faults)
+        return judged(self.said.get("fit"), self.said.get("centre"), self.said.get("seat"), faults)
 
     def _hear(self, word: str) -> None:
         if word == _BREAK:
@@ -168,7 +169,7 @@ class _Listener:
         size = None if typed is None else self._size(aspect, word, typed)
         if aspect in self.said:
             raise _contradiction(self.said[aspect].word, word, aspect)
-        self.said[aspect] = Said(aspect, word, size)
+        self.said[aspect] = say(aspect, word, size)
 
     def _hear_gap(self, word: str) -> None:
         """Take `gap` or `shaved`, the side or place behind it, and the size behind that."""

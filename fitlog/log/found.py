@@ -10,8 +10,9 @@ from datetime import datetime, timedelta
 
 from sqlalchemy import Connection, exists, select
 
-from ..domain import SETTING_OF, Settings
+from ..domain import Settings
 from ..errors import Refused
+from ..families.half_blind.names import SETTING_OF
 from . import entries
 from .engine import Store
 from .rows import Stamp, moment, to_settings

@@ -5,21 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import Any, Literal, cast
+from typing import Any
 
 from sqlalchemy import Row
 
 from ..domain import (
     ADJUSTED,
-    ASPECTS,
-    SETTING_OF,
-    Aspect,
     Bit,
     Fault,
     Machine,
     Plan,
     Reading,
-    Said,
     Settings,
     Stock,
     TrialCut,
@@ -29,6 +25,7 @@ from ..domain import (
     positive,
 )
 from ..errors import Refused
+from ..families.half_blind.names import ASPECTS, HALF_BLIND, SETTING_OF, say, set_to
 
 Values = dict[str, Any]
 
@@ -168,21 +165,21 @@ def to_plan(
         machine,
         **_fields(row, (*PLAN_SIZES, *PLAN_COUNTS)),
         rabbet_bit=row.rabbet_bit,
-        in_play=cast("tuple[Aspect, ...]", tuple(row.in_play.split(","))),
+        in_play=tuple(row.in_play.split(",")),
         scrap=row.scrap,
-        joint=row.joint,
+        family=replace(HALF_BLIND, name=row.joint),
         **{name: bool(getattr(row, name)) for name in PLAN_FLAGS},
     )
 
 
 def settings_values(settings: Settings) -> Values:
     """Return the three columns of settings."""
-    return {name: getattr(settings, name) for name in SETTING_OF.values()}
+    return dict(settings)
 
 
 def to_settings(row: Row[Any]) -> Settings:
     """Return the settings of a row that has the three columns."""
-    return Settings(row.bit_height, row.fence_offset, row.socket_depth)
+    return set_to(row.bit_height, row.fence_offset, row.socket_depth)
 
 
 def cut_values(cut: TrialCut) -> Values:
@@ -199,7 +196,7 @@ def cut_values(cut: TrialCut) -> Values:
         "piece": cut.piece,
         **settings_values(cut.settings),
         **{column: name in cut.stated for name, column in STATED.items()},
-        **{column: getattr(cut.advised, name, None) for name, column in ADVISED.items()},
+        **{column: cut.advised[name] if cut.advised else None for name, column in ADVISED.items()},
         **{
             name: clean_text(f"the {name}", getattr(cut, name))
             for name in ("heard", "note", "scrap")
@@ -228,14 +225,13 @@ def reading_values(entry: int, readings: Iterable[Reading]) -> list[Values]:
 
 def to_verdict(rows: Iterable[Row[Any]]) -> Verdict:
     """Return the verdict that `rows` of one cut make up, in the order of the log."""
-    said: dict[Literal["fit", "centre", "seat"], Said] = {}
-    faults = []
+    said, faults = [], []
     for row in rows:
         if row.aspect == "fault":
             faults.append(Fault(row.word, row.size))
         else:
-            said[row.aspect] = Said(row.aspect, row.word, row.size)
-    return Verdict(**said, faults=tuple(faults))
+            said.append(say(row.aspect, row.word, row.size))
+    return Verdict(tuple(said), tuple(faults))
 
 
 def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> TrialCut:
@@ -243,7 +239,7 @@ def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> Tri
     advised = (
         None
         if row.advised_height is None
-        else Settings(*(getattr(row, name) for name in ADVISED.values()))
+        else set_to(*(getattr(row, name) for name in ADVISED.values()))
     )
     return TrialCut(
         entry=row.entry,

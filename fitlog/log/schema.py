@@ -12,7 +12,8 @@ from itertools import combinations, permutations
 from sqlalchemy import CheckConstraint, Table
 from sqlmodel import SQLModel
 
-from ..domain import ADJUSTED, ASPECTS, FAULT_PLACES, MOST_TAILS, READING_KINDS, SAWN, WORDS
+from ..domain import ADJUSTED, MOST_TAILS, SAWN
+from ..families.half_blind.names import ASPECTS, FAULT_PLACES, READING_KINDS, WORDS
 from . import columns
 
 KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found", "finish-as-is", "redo")

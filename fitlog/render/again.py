@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import ASPECTS, Plan, SetUp
+from ..domain import Plan, SetUp
 from ..domain.standing import ended
+from ..families.half_blind.names import ASPECTS
 from ..language.units import Ruler, counted
 
 

@@ -6,9 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
+from ..domain import Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
+from ..families.half_blind.names import ASPECTS, SETTING_OF
 from ..language.units import Ruler
 from .screen import Screen
 from .standing import percent, said
@@ -53,11 +54,7 @@ def _moved(cut: TrialCut) -> set[str]:
     """
     if cut.advised is None:
         return set()
-    return {
-        name
-        for name in SETTING_NAME
-        if abs(getattr(cut.advised, name) - getattr(cut.settings, name)) > 1e-9
-    }
+    return {name for name in SETTING_NAME if abs(cut.advised[name] - cut.settings[name]) > 1e-9}
 
 
 def told(cut: TrialCut, ruler: Ruler) -> str:

@@ -138,7 +138,7 @@ def _right(scene: Scene, width: int) -> str:
     if at.at == "over":
         return ""
     if at.at != "settings":
-        asked = [a for a in ("fit", "seat", "centre") if a in scene.setup.plan.in_play]
+        asked: list[str] = [a for a in ("fit", "seat", "centre") if a in scene.setup.plan.in_play]
         return f"piece {at.piece}: {at.at}, {asked.index(at.at) + 1} of {len(asked)}"
     if found is not None and found.status == "ready":
         return "READY"

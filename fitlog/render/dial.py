@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..domain import ASPECTS, SETTING_OF, Advice, SetUp
+from ..domain import Advice, SetUp
+from ..families.half_blind.names import ASPECTS, SETTING_OF
 from ..fronts.bench.figures import ROWS, figures
 from ..language.units import Ruler
 from .answer import SETTING_NAME, chance_of, outlook, real, standing

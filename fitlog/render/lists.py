@@ -7,7 +7,8 @@ from typing import Any
 
 from ..advice.bits import BitLaw
 from ..advice.moisture import percent
-from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
+from ..domain import Bit, Machine, Settings, SetUp, Stock
+from ..families.half_blind.names import SETTING_OF
 from ..families.wood import equilibrium
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from ..advice.progress import Step
 from ..advice.settled import SAME
-from ..domain import SETTING_OF, Aspect, Piece, SetUp
+from ..domain import Aspect, Piece, SetUp
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import MM_PER_INCH, Ruler, counted
 from .answer import SETTING_NAME
 from .blocks import has_blocks

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from ..advice.months import Months, month_text
 from ..advice.progress import Step
-from ..domain import SETTING_OF, SetUp
+from ..domain import SetUp
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import MM_PER_INCH, Ruler
 from ..newfile import Place
 from . import months as table

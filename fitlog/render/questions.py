@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 
 from .. import defaults
-from ..domain import WORDS, Aspect, Plan, Remark, SetUp
+from ..domain import Aspect, Plan, Remark, SetUp
+from ..families.half_blind.names import WORDS
 from ..fronts.bench import about_last
 from ..language.units import Ruler
 from .lines import MORE, wrap

@@ -50,7 +50,8 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     screen.line(
         f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the "
         "board) "
-        f"{ruler.length(job.stops.zero)}, socket depth {ruler.length(job.settings.socket_depth)}."
+        f"{ruler.length(job.stops.zero)}, socket depth "
+        f"{ruler.length(job.settings['socket_depth'])}."
     )
     for heading, steps in job.sections:
         screen.line()
@@ -121,7 +122,7 @@ def as_csv(job: Job) -> str:
     writer.writerow(COLUMNS)
     height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
     for stop in job.stops.stops:
-        depth = f"{job.settings.socket_depth:.4f}" if stop.cut.board == "pin" else ""
+        depth = f"{job.settings['socket_depth']:.4f}" if stop.cut.board == "pin" else ""
         writer.writerow(
             [
                 stop.number,

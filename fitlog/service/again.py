@@ -12,6 +12,7 @@ from ..advice.opening import pitch_for, sensible_height
 from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..errors import Refused
+from ..families.half_blind.names import HALF_BLIND
 from ..language.units import quoted
 from .asked import Bench, Wanted
 from .possible import check_first_height
@@ -158,7 +159,8 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         and (spacing := said.get("spacing", kept.get("spacing"))) is not None
     ):
         usual["pitch"] = min(usual["pitch"], spacing)  # until the real one is worked out
-    plan = Plan(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
+    sizes = {**usual, **kept, **said}
+    plan = Plan(bit, wanted.stock, wanted.pin_stock, wanted.machine, family=HALF_BLIND, **sizes)
     if wanted.height is not None:
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
     if wanted.pitch is not None or "pitch" in kept:

@@ -60,7 +60,7 @@ class Workbench:
         plan = self.plan(wanted, earlier, past)
         first = first_settings(plan, past, self.by)
         if wanted.height is not None:
-            first = replace(first, bit_height=wanted.height)
+            first = first.changed(bit_height=wanted.height)
         stamp = self.stamp(plan.machine)
         draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
@@ -95,7 +95,7 @@ class Workbench:
                 "there is no piece yet to add to",
                 "log the first one without --same-piece",
             )
-        settings = last.settings if told.later and last else replace(setup.shown, **told.changed)
+        settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
         check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
         silent = told.verdict.empty and not told.readings
         if silent and not (told.note if told.later else told.unjudged):

@@ -24,10 +24,9 @@ from ..domain import (
     Settings,
     SetUp,
     Stock,
-    adjuster,
     tail_count,
 )
-from ..domain.standing import LastTail, Standing, centre_error, for_real_boards, standing
+from ..domain.standing import LastTail, Standing, for_real_boards, standing, zero_error
 from ..errors import Refused
 from ..families import joint_of, wood
 from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
@@ -44,6 +43,7 @@ from ..families.half_blind.layouts.work import (
     smaller,
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
+from ..families.half_blind.names import HALF_BLIND
 from ..language.units import Ruler
 from .bench import Workbench
 from .laid import layout_for
@@ -108,6 +108,7 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
         pin_thickness=asked.pin_thickness,
         rabbet_depth=bit.diameter / 2,
         spaced=boards.spaced,
+        family=HALF_BLIND,
     )
     check_wood(plan)
     past = _learnt(bench, plan)
@@ -155,11 +156,11 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     plan, ruler, past = setup.plan, bench.ruler, bench.past(setup)
     advice = advise(setup, past, ruler)
     settings = for_real_boards(setup, advice)
-    centre, layout = centre_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )
-    fence = adjuster(plan.machine, "centre")
+    fence = plan.adjuster("centre")
     found = stops(layout, zero, fence.step if fence.coarse else None)
     tail = last_tail(setup, past, settings, centre, found.last_tail)
     how = standing(setup, advice)
@@ -229,7 +230,7 @@ def _sections(
         ("Mark the boards", marking()),
         ("Rabbet", before_rabbet(plan, settings, ruler)),
         ("Tail boards", before_tails(plan, found.layout, settings, ruler)),
-        ("Pin boards", before_pins(plan, found.layout, settings.socket_depth, ruler)),
+        ("Pin boards", before_pins(plan, found.layout, settings["socket_depth"], ruler)),
         (
             "The fence",
             (

@@ -211,7 +211,7 @@ class _Rows:
                 changed[name] = check_range(
                     length, *_limits(plan, name, off.get(name, 0.0))
                 ) - off.get(name, 0.0)
-        settings = replace(self._settings, **changed)
+        settings = self._settings.changed(**changed)
         if not new and not _same(settings, self._settings):
             hint = "give it a piece number of its own"
             raise Refused(
@@ -308,10 +308,7 @@ def _optional(length: Any, low: float, what: str) -> float | None:
 
 
 def _same(one: Settings, other: Settings) -> bool:
-    return all(
-        round(getattr(one, n) - getattr(other, n), _SAME) == 0
-        for n in ("bit_height", "fence_offset", "socket_depth")
-    )
+    return all(round(one[name] - other[name], _SAME) == 0 for name in one)
 
 
 def _key(cut: TrialCut, dated: bool) -> tuple[object, ...]:
@@ -319,7 +316,5 @@ def _key(cut: TrialCut, dated: bool) -> tuple[object, ...]:
     where there is one.
     """
     at = cut.settings
-    settings = tuple(
-        round(value, _SAME) for value in (at.bit_height, at.fence_offset, at.socket_depth)
-    )
+    settings = tuple(round(length, _SAME) for length in at.lengths)
     return cut.at if dated else None, settings, cut.verdict, cut.readings, cut.note, cut.scrap

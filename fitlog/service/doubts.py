@@ -111,10 +111,8 @@ def mended(told: Reported, doubt: Doubt) -> Reported:
     for name, value in doubt.mend.items():
         if name in changed:
             changed[name] = value
-        elif name == "fit" and verdict.fit is not None:
-            verdict = replace(verdict, fit=replace(verdict.fit, size=value))
-        elif name == "seat" and verdict.seat is not None:
-            verdict = replace(verdict, seat=replace(verdict.seat, size=value))
+        elif name in ("fit", "seat") and (said := verdict.of(name)) is not None:
+            verdict = verdict.with_(replace(said, size=value))
         elif name == "far wall":
             readings = tuple(replace(r, other=value) if r.kind == "walls" else r for r in readings)
         else:

@@ -130,6 +130,6 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
 
 def _shown(ruler: Ruler, setup: SetUp, spoken: str, name: str, before: float, after: float) -> str:
     last = setup.last_piece()
-    true = float(getattr(last.settings if last else setup.first, name))
+    true = (last.settings if last else setup.first)[name]
     numbers = f"{ruler.length(true + after)} instead of {ruler.length(true + before)}"
     return f"the {spoken} of set-up {setup.number} is {numbers}"

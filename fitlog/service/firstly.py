@@ -12,7 +12,6 @@ from ..advice.history import History
 from ..advice.opening import height_at
 from ..advice.recipe import least_width
 from ..domain import Plan, Remark, Settings, SetUp
-from ..domain.adjusters import adjuster
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind.layouts import Layout, layout_of
@@ -46,7 +45,7 @@ def _marks(plan: Plan, first: Settings, past: History, by: str, ruler: Ruler) ->
     """A pitch that the fence can only be set to roughly: better known now than when the fit is
     tuned for it.
     """
-    fence = adjuster(plan.machine, "centre")
+    fence = plan.adjuster("centre")
     if not fence.coarse or plan.spaced:
         return
     try:

@@ -9,7 +9,8 @@ from datetime import UTC, datetime, timedelta
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
 from ..document import Document, found_values, on_scale, remarks_document
-from ..domain import SETTING_OF, Advice, Remark, SetUp
+from ..domain import Advice, Remark, SetUp
+from ..families.half_blind.names import SETTING_OF
 from ..language.units import counted
 from ..log import Absence, Log
 from .asked import Bench
@@ -24,7 +25,7 @@ def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     Raises Refused: no-open-setup, and what `possible` says of settings that cannot be.
     """
     bench.require_open(setup)
-    check_settings(setup.plan, replace(left_at(setup), **settings), dict(settings), None, None)
+    check_settings(setup.plan, left_at(setup).changed(**settings), dict(settings), None, None)
     entry = bench.log.log_found(setup.number, settings, bench.stamp(setup.plan.machine))
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.

@@ -15,7 +15,7 @@ def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) 
 
     Raises Refused: no-layout.
     """
-    bit, height, count = plan.bit, settings.bit_height, tails or plan.tails
+    bit, height, count = plan.bit, settings["bit_height"], tails or plan.tails
     spacing = plan.spacing if tails in (None, plan.tails) else None
     if count is None:
         found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)

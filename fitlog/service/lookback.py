@@ -13,7 +13,8 @@ from ..advice.history import History
 from ..advice.months import Months, Split, Taken, by_month, month_text
 from ..advice.progress import Step, View, steps
 from ..document import Document, on_scale, said
-from ..domain import ASPECTS, SETTING_OF, Machine, SetUp
+from ..domain import Machine, SetUp
+from ..families.half_blind.names import ASPECTS, SETTING_OF
 from .bench import Workbench
 
 

@@ -14,6 +14,7 @@ from ..domain import Plan
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import HALF_BLIND
 from ..language.units import MM_PER_INCH, Ruler
 from .asked import Wanted
 from .doubts import Doubt, remedy, slips
@@ -216,6 +217,7 @@ def _pitch(wanted: Wanted) -> float:
         tail_thickness=wanted.stock.thickness,
         pin_thickness=wanted.boards()[2],
         rabbet_depth=bit.diameter / 2,
+        family=HALF_BLIND,
     )
     height = wanted.height or joint_of(plan).limit("fit").high
     return wanted.pitch or max(

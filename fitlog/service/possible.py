@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
+from ..families.half_blind.names import set_to
 from .asked import Reported
 
 # mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
@@ -55,7 +56,7 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
             f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm",
         )
     middle = joint.window("fit").middle
-    settings = Settings(height, plan.board_width / 2, plan.tail_thickness)
+    settings = set_to(height, plan.board_width / 2, plan.tail_thickness)
     play = joint.nominal("fit", settings, plan.board_width, plan.tail_thickness)
     if given_pitch and abs(play - middle) > HOPELESS:
         raise Refused(
@@ -79,9 +80,9 @@ def check_settings(
 
     changed: the settings the user named.  width, thickness: the piece's own, None for the set-up's.
     """
-    check_height(plan, settings.bit_height)
+    check_height(plan, settings["bit_height"])
     wide = plan.width_of(width)
-    off, radius = settings.fence_offset - wide / 2, plan.bit.diameter / 2
+    off, radius = settings["fence_offset"] - wide / 2, plan.bit.diameter / 2
     edge = abs(abs(off) - radius) < min(1.5, radius / 2)  # a caliper reads to an edge of the tip
     shown = settings.on_scale(plan.machine)["fence_offset"]
     if abs(off) > MOST_OFF or ("fence_offset" in changed and edge):
@@ -97,11 +98,11 @@ def check_settings(
         )
     if (
         "socket_depth" in changed
-        and not 0 < settings.socket_depth < plan.thickness_of(thickness) + 5
+        and not 0 < settings["socket_depth"] < plan.thickness_of(thickness) + 5
     ):
         raise Refused(
             "beyond-limit",
-            f"a socket depth of {settings.socket_depth:.2f} mm does not fit a tail board of "
+            f"a socket depth of {settings['socket_depth']:.2f} mm does not fit a tail board of "
             f"{plan.thickness_of(thickness):g} mm",
             "give how far the bit's centre went past the board's end",
         )

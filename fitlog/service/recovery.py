@@ -18,6 +18,7 @@ from ..document import Document, remarks_document
 from ..domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..families import joint_of
+from ..families.half_blind.names import HALF_BLIND
 from ..families.half_blind.sample import Sample, pitch_of
 from ..families.wood import coefficient
 from ..language.units import MM_PER_INCH, Ruler
@@ -136,8 +137,8 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
         )
     holder = settled_by(joint_of(setup.plan, past.voices, by), "fit", pieces)
     if holder is not None:
-        return holder.settings.bit_height
-    said = pieces[-1].verdict.fit
+        return holder.settings["bit_height"]
+    said = pieces[-1].verdict.of("fit")
     what = f'said "{said.word}"' if said else "did not judge the fit"
     raise Refused(
         "not-good",
@@ -198,6 +199,7 @@ def _plan(asked: Asked) -> tuple[Plan, str]:
         bit.diameter / 2,
         spaced=bool(asked.spaced),
         many_tails=asked.many_tails,
+        family=HALF_BLIND,
     )
     return _today(plan, asked), source
 

@@ -14,11 +14,12 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from .. import defaults
-from ..domain import ASPECTS, SETTING_OF, Aspect, Piece, Plan, Reading, Said, Settings, SetUp
+from ..domain import Aspect, Piece, Plan, Reading, Said, Settings, SetUp
 from ..errors import Refused
 from ..estimator.evidence import Voices
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import ASPECTS, SETTING_OF, set_to
 from ..language.units import MM_PER_INCH, Ruler
 from .asked import Reported
 from .doubts import EXACT, NEAR, Doubt, likely, remedy, slips, transposed
@@ -68,7 +69,7 @@ def doubts_on(
     were typed, mm.
     """
     gap = any(r.kind == "pull_gap" for r in told.readings) or (
-        told.verdict.fit is not None and told.verdict.fit.size
+        (said := told.verdict.of("fit")) is not None and said.size
     )
     voices = (
         bench.past(setup).voices if gap else {}
@@ -196,7 +197,7 @@ def _own_size(plan: Plan, aspect: Aspect, width: float | None, thickness: float 
 
 def _gaps(joint: Joint, ruler: Ruler, told: Reported) -> Iterator[Doubt]:
     """A pull-apart gap that its word cannot have, or that no joint of these figures has."""
-    said = told.verdict.fit
+    said = told.verdict.of("fit")
     gaps = [("fit", said.size)] if said is not None and said.size is not None else []
     gaps += [(r.kind, r.value) for r in told.readings if r.kind == "pull_gap"]
     for name, gap in gaps:
@@ -236,7 +237,7 @@ def _stray(joint: Joint, said: Said | None, gap: float) -> float:
 
 
 def _step(ruler: Ruler, told: Reported) -> Iterator[Doubt]:
-    said = told.verdict.seat
+    said = told.verdict.of("seat")
     if said is not None and said.size is not None and said.size > MOST_STEP:
         meant = _smaller(said.size, ruler, told.heard)[0]
         say = ruler.size(meant)
@@ -273,7 +274,7 @@ def _readings(at: Place, joint: Joint, told: Reported) -> Iterator[Doubt]:
     )
     for reading in told.readings:
         if reading.kind == "walls":
-            mouth = geometry.mouth(at.plan.bit.diameter, settings.bit_height, at.plan.bit.theta)
+            mouth = geometry.mouth(at.plan.bit.diameter, settings["bit_height"], at.plan.bit.theta)
             yield from _walls(at.ruler, reading, (at.plan.width_of(told.scrap_width) - mouth) / 2)
             continue
         one = Piece(
@@ -318,6 +319,6 @@ def _walls(ruler: Ruler, reading: Reading, half: float) -> Iterator[Doubt]:
 def _settings(at: Place, told: Reported) -> Settings:
     if told.later and at.last is not None:
         return at.last.settings
-    return Settings(
+    return set_to(
         **{name: told.changed.get(name, at.advised.of(a)) for a, name in SETTING_OF.items()}
     )

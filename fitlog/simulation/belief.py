@@ -12,7 +12,6 @@ from collections.abc import Sequence
 
 from ..advice.settled import SAME, judged, settled_by
 from ..domain import Aspect, Piece
-from ..domain.adjusters import adjuster
 from ..families import Joint
 from .reckoning import degree, side, telling
 
@@ -28,7 +27,7 @@ def believed(
     """
     if aspect == "fit":
         holder = settled_by(joint, aspect, pieces)
-        return None if holder is None else holder.settings.bit_height
+        return None if holder is None else holder.settings["bit_height"]
     told = telling(joint, aspect, pieces)
     if not told or (aspect == "seat" and _refitted(told[-1], pieces[-1])):
         return None
@@ -54,7 +53,7 @@ def corrected(joint: Joint, aspect: Aspect, piece: Piece) -> float | None:
 
 def _refitted(piece: Piece, last: Piece) -> bool:
     """Tell whether the bit was moved since: another fit seats otherwise."""
-    return abs(piece.settings.bit_height - last.settings.bit_height) > SAME
+    return abs(piece.settings["bit_height"] - last.settings["bit_height"]) > SAME
 
 
 def _between(joint: Joint, aspect: Aspect, told: Sequence[Piece]) -> float | None:
@@ -62,7 +61,7 @@ def _between(joint: Joint, aspect: Aspect, told: Sequence[Piece]) -> float | Non
     one for the seat.
     """
     last, now = told[-1], told[-1].settings.of(aspect)
-    can = adjuster(joint.plan.machine, aspect)
+    can = joint.plan.adjuster(aspect)
     if not can.coarse or side(joint, aspect, last) == 0:
         return None
     for other in told[:-1]:

@@ -117,7 +117,7 @@ class Advised:
         return (
             settings
             if zero is None
-            else settings.with_("centre", settings.fence_offset - zero.mean)
+            else settings.moved("centre", settings["fence_offset"] - zero.mean)
         )
 
     def decided(self, setup: SetUp) -> Decision:

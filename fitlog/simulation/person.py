@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import SETTLING_WORD, WORDS, Aspect, Plan, Reading, Said, Verdict
+from ..domain import Aspect, Plan, Reading, Said, Verdict
+from ..families.half_blind.names import SETTLING_WORD, WORDS, say
 from .draws import as_normal, uniforms
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
@@ -58,12 +59,12 @@ class Person:
         theta: the bit's true side angle, radians, on which a pull-apart gap depends; None: the
         printed one. aspects: which are judged by a word; None: all in play.
         """
-        angle, judged = (
+        angle, aspects = (
             plan.bit.theta if theta is None else theta,
             plan.in_play if aspects is None else aspects,
         )
-        said = {a: self._said(plan, a, misfits[a], angle, (setup, piece)) for a in judged}
-        return Verdict(said.get("fit"), said.get("centre"), said.get("seat"))
+        said = {a: self._said(plan, a, misfits[a], angle, (setup, piece)) for a in aspects}
+        return Verdict(tuple(one for one in said.values() if one is not None))
 
     def walls(self, setup: int, piece: int, walls: tuple[float, float]) -> Reading | None:
         """Return the two walls beside a cut as they are measured, mm: (at the fence, far); None
@@ -100,9 +101,9 @@ class Person:
         word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))
         if for_slip < self.slip:
             others = [w for w in WORDS[aspect] if w != word]
-            return Said(aspect, others[int(for_other * len(others))])
+            return say(aspect, others[int(for_other * len(others))])
         size = self._gap if aspect == "fit" else self._off
-        said = Said(aspect, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
+        said = say(aspect, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
         return mirrored(said) if self._swaps(aspect, which) else said
 
     def _swaps(self, aspect: Aspect, which: tuple[int, int]) -> bool:
@@ -144,7 +145,7 @@ def mirrored(said: Said) -> Said:
     the number stays.
     """
     words = WORDS[said.aspect]
-    return Said(said.aspect, words[len(words) - 1 - said.index], said.size)
+    return say(said.aspect, words[len(words) - 1 - said.index], said.size)
 
 
 def _fit_edges(plan: Plan) -> tuple[float, ...]:

@@ -9,7 +9,8 @@ from dataclasses import replace
 from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood, pitch_for, sensible_height
-from ..domain import ASPECTS, Aspect, Bit, Machine, Plan, Stock
+from ..domain import Aspect, Bit, Machine, Plan, Stock
+from ..families.half_blind.names import ASPECTS, HALF_BLIND
 from .conditions import Conditions
 from .draws import uniforms
 
@@ -40,6 +41,7 @@ def plan_for(
         bit.diameter / 2,
         in_play=in_play,
         words_only=words_only,
+        family=HALF_BLIND,
     )
     check_wood(plan)
     return replace(plan, pitch=pitch_for(plan, sensible_height(plan), History()))

@@ -7,9 +7,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from ..domain import ASPECTS, Aspect, Piece, Plan, Settings
+import numpy as np
+
+from ..domain import Aspect, Piece, Plan, Settings
 from ..families import Joint, joint_of
-from ..families.half_blind.geometry import seat_depth_taken
+from ..families.half_blind.names import ASPECTS, set_to
 
 
 def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
@@ -19,10 +21,10 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
     known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
     """
     joint = joint_of(plan)
-    settings = Settings(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
+    settings = set_to(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
     for aspect in ASPECTS:  # the fit first: the seat's figures depend on the height
         nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
-        settings = settings.with_(aspect, joint.setting_for(aspect, nominal, settings))
+        settings = settings.moved(aspect, joint.setting_for(aspect, nominal, settings))
     return settings
 
 
@@ -30,9 +32,10 @@ def wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
     """The misfit that the printed figures without coupling should give: a good fit takes its depth
     from the seat.
     """
+    driver = joint.plan.family.kind(aspect).driver
     taken = (
-        seat_depth_taken(joint.window("fit").middle, joint.round_end(settings))
-        if aspect == "seat"
+        float(joint.observed(settings).taken(np.array(joint.window(driver).middle)))
+        if driver is not None
         else 0.0
     )
     return joint.window(aspect).middle + taken

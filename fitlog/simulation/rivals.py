@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Piece, Plan, Settings, SetUp
-from ..domain.adjusters import adjuster
+from ..domain import Aspect, Piece, Plan, Settings, SetUp
 from ..families import Joint, joint_of
+from ..families.half_blind.names import ASPECTS
 from .belief import believed, corrected
 from .reckoning import degree, opening, reversals, side, telling, wanted
 
@@ -51,7 +51,7 @@ class Habit:
         now = self.real(setup)
         for aspect in looking if self.together else looking[:1]:
             limit, value = joint.limit(aspect), self._next(joint, aspect, pieces)
-            now = now.with_(aspect, min(max(value, limit.low), limit.high))
+            now = now.moved(aspect, min(max(value, limit.low), limit.high))
         return now, not looking
 
     def finished(self, setup: SetUp) -> None:
@@ -68,7 +68,7 @@ class Habit:
         zero = self._zero(setup.plan, pieces)
         if zero is None or near:
             return "walls"
-        shaving = 2 * (setup.shown.fence_offset - zero)
+        shaving = 2 * (setup.shown["fence_offset"] - zero)
         return "turn" if -_A_HAIR <= shaving <= defaults.MOST_SHAVING + 1e-9 else "walls"
 
     def real(self, setup: SetUp) -> Settings:
@@ -76,7 +76,7 @@ class Habit:
         pieces = setup.pieces()
         settings = pieces[-1].settings
         for aspect, setting in self._known(joint_of(setup.plan), pieces).items():
-            settings = settings if setting is None else settings.with_(aspect, setting)
+            settings = settings if setting is None else settings.moved(aspect, setting)
         return settings
 
     def _known(self, joint: Joint, pieces: Sequence[Piece]) -> dict[Aspect, float | None]:
@@ -106,7 +106,7 @@ class Habit:
         if self.by_degree:
             size *= degree(pieces[-1], aspect)
         way = -side(joint, aspect, pieces[-1]) * (1 if joint.slope(aspect) > 0 else -1)
-        return way * max(size, adjuster(joint.plan.machine, aspect, 0.0).step)
+        return way * max(size, joint.plan.adjuster(aspect, 0.0).step)
 
     def _measures(self, aspect: Aspect) -> bool:
         return self.uses_gap if aspect == "fit" else self.uses_numbers
@@ -161,7 +161,7 @@ class Notebook(Habit):
     def _zero(self, plan: Plan, pieces: Sequence[Piece]) -> float | None:
         if pieces or not any(tool == _tool(plan, "centre") for tool, _, _ in self.notes):
             return super()._zero(plan, pieces)
-        return self.first(plan).fence_offset
+        return self.first(plan)["fence_offset"]
 
 
 def _tool(plan: Plan, aspect: Aspect) -> tuple[object, ...]:

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from .. import defaults
-from ..domain import SETTING_OF, Aspect, Plan, Settings, SetUp, TrialCut, Verdict
-from ..domain.adjusters import adjuster
+from ..domain import Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..families import joint_of
+from ..families.half_blind.names import SETTING_OF
 from .methods import Knowing, Method, Slotting, Way
 from .person import Person
 from .truth import BOARDS, Truth
@@ -91,7 +91,7 @@ class _Season:
         if (
             "fit" not in plan.in_play
         ):  # it is tuned already, whoever tunes the rest: a joint that binds seats otherwise
-            proposed = proposed.with_("fit", self.truth.fitting_height(plan, number))
+            proposed = proposed.moved("fit", self.truth.fitting_height(plan, number))
         first = self._set(plan, proposed, None)
         started = _OPENING_DAY + timedelta(days=number)
         setup = SetUp(number, plan, first, first, started, sharpenings=plan.bit.sharpenings)
@@ -179,7 +179,7 @@ class _Season:
         believed = self.method.real(setup) if isinstance(self.method, Knowing) else last
         boards = self._set(plan, believed, last)
         self.off = self._dialled(setup, BOARDS, boards, last)
-        boards = self._really(boards).with_("centre", believed.fence_offset)
+        boards = self._really(boards).moved("centre", believed["fence_offset"])
         misfits, joint = self.truth.misfits(plan, setup.number, BOARDS, boards), joint_of(plan)
         return all(joint.window(aspect).holds(misfits[aspect]) for aspect in plan.in_play)
 
@@ -193,10 +193,10 @@ class _Season:
         for aspect in SETTING_OF:
             value, held = wanted.of(aspect), last.of(aspect) if last else None
             if held is None or abs(value - held) > 1e-9:
-                limit, can = joint.limit(aspect), adjuster(plan.machine, aspect, held)
+                limit, can = joint.limit(aspect), plan.adjuster(aspect, held)
                 value = can.nearest(min(max(value, limit.low), limit.high))
                 value = can.above(limit.low) if value < limit.low else value
-                wanted = wanted.with_(
+                wanted = wanted.moved(
                     aspect, can.below(limit.high) if value > limit.high else value
                 )
         return wanted
@@ -210,7 +210,7 @@ class _Season:
         out: dict[Aspect, float] = {}
         for aspect in SETTING_OF:
             stays = before is not None and abs(now.of(aspect) - before.of(aspect)) <= 1e-9
-            sd = adjuster(setup.plan.machine, aspect).sd if self.machine_rounding else 0.0
+            sd = setup.plan.adjuster(aspect).sd if self.machine_rounding else 0.0
             out[aspect] = (
                 self.off[aspect] if stays else self.truth.dialled(setup.number, piece, aspect, sd)
             )
@@ -218,5 +218,5 @@ class _Season:
 
     def _really(self, settings: Settings) -> Settings:
         for aspect, off in self.off.items():
-            settings = settings.with_(aspect, settings.of(aspect) + off) if off else settings
+            settings = settings.moved(aspect, settings.of(aspect) + off) if off else settings
         return settings

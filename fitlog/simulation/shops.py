@@ -13,6 +13,7 @@ from ..advice.opening import check_wood
 from ..domain import Aspect, Bit, Machine, Plan, Stock
 from ..families import joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import HALF_BLIND
 from .draws import uniforms
 
 BITS = (
@@ -91,6 +92,7 @@ def _plain(
         round(bit.diameter / 2, 2),
         in_play=in_play,
         words_only=words_only,
+        family=HALF_BLIND,
     )
 
 

@@ -9,11 +9,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import ASPECTS, Aspect, Plan, Settings
+from ..domain import Aspect, Plan, Settings
 from ..errors import Refused
 from ..estimator.evidence import Term
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import ASPECTS
 from .draws import normal
 
 # Every kind of cause whose spread can be scaled: the first words of the terms' keys, and what
@@ -119,7 +120,7 @@ class Truth:
         clearance = (
             geometry.clearance(real.diameter, real.pitch, height, real.theta) + real.shift["fit"]
         )
-        centre = settings.fence_offset - plan.width_of(None) / 2 + real.shift["centre"]
+        centre = settings["fence_offset"] - plan.width_of(None) / 2 + real.shift["centre"]
         same = plan.rabbet_bit == "same"
         width = (
             real.diameter if same else max(0.0, geometry.mouth(real.diameter, height, real.theta))
@@ -129,7 +130,7 @@ class Truth:
             plan.thickness_of(None),
             plan.rabbet_depth,
             rise,
-            settings.socket_depth,
+            settings["socket_depth"],
             clearance,
             width / 2,
         )
@@ -157,7 +158,7 @@ class Truth:
             * self.scale.get("piece", 1.0)
             * normal(self.seed, "piece", setup, piece)
         )
-        return settings.bit_height + self._real(plan, setup).height_zero + repeat
+        return settings["bit_height"] + self._real(plan, setup).height_zero + repeat
 
     def _real(self, plan: Plan, setup: int) -> _Real:
         known = self._known.get(setup)

@@ -28,12 +28,13 @@ from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
 from fitlog.advice.recipe import recipe
-from fitlog.domain import Reading, Remark, Said, Settings, merge
+from fitlog.domain import Reading, Remark, merge
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.language.units import Ruler
 
 Array = npt.NDArray[np.float64]
 LIFT = 2 * math.tan(BIT.theta)
-AT = Settings(8.7, 75.0, 11.0)
+AT = set_to(8.7, 75.0, 11.0)
 
 
 # --- how sure the real boards are -----------------------------------------------------------------
@@ -68,7 +69,7 @@ OTHER_SIDE = {
 def ready(pieces: Pieces, scrap: str = "") -> tuple[Remark, ...]:
     """Notices once the pieces are logged, the fit alone in play."""
     cuts = [
-        make_cut(n, replace(AT, bit_height=AT.bit_height - more / LIFT), Said("fit", word, gap))
+        make_cut(n, AT.changed(bit_height=AT["bit_height"] - more / LIFT), say("fit", word, gap))
         for n, (more, word, gap) in enumerate(pieces, 1)
     ]
     found = advise(
@@ -91,7 +92,7 @@ def by_hand(pieces: Pieces, apart: float) -> float:
     another 0.4, with chance 0.01 all sides are said the wrong way round, and each single one with
     0.01.
     """
-    height = AT.bit_height
+    height = AT["bit_height"]
     nominal = 2 * BIT.diameter - 22.6 - LIFT * height
     lean = 2 * height / math.cos(BIT.theta) ** 2 * math.radians(0.15)
     sd = math.sqrt((2 * 0.03) ** 2 + lean**2 + 0.05**2 + (LIFT * 0.05) ** 2 + 0.03**2 + 0.025**2)
@@ -280,10 +281,10 @@ def test_the_turn_comes_last_where_the_fence_is_known() -> None:
     """
     walls = (Reading("walls", 60.4, other=60.0),)  # 0.2 too far out at 75.2
     plan, cut = make_plan(), make_cut(1, AT, "tight")
-    pieces = merge([replace(cut, settings=replace(AT, fence_offset=75.2), readings=walls)])
-    known = know(plan, pieces, History(), AT.bit_height)
+    pieces = merge([replace(cut, settings=AT.changed(fence_offset=75.2), readings=walls)])
+    known = know(plan, pieces, History(), AT["bit_height"])
     way = {
-        x: centre_by(known, pieces, replace(AT, fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)
+        x: centre_by(known, pieces, AT.changed(fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)
     }
     assert way == {75.1: "turn", 75.02: "turn", 74.9: "walls", 75.5: "walls"}
     assert "Turn the tail piece" in recipe(plan, AT, Ruler(), "turn")[-1]

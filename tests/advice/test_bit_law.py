@@ -23,9 +23,10 @@ from scipy.stats import binom
 from fitlog import defaults
 from fitlog.advice.bits import BitLaw, bit_law
 from fitlog.advice.history import History
-from fitlog.domain import Bit, Machine, Plan, Reading, Settings, SetUp, Stock
+from fitlog.domain import Bit, Machine, Plan, Reading, SetUp, Stock
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
+from fitlog.families.half_blind.names import HALF_BLIND, set_to
 from fitlog.simulation import Advised, Person, Truth, run
 from fitlog.simulation.draws import normal
 
@@ -73,6 +74,7 @@ def season() -> list[Plan]:
                 8.2,
                 in_play=("fit",),
                 spaced=True,
+                family=HALF_BLIND,
             )
         )
     return plans
@@ -85,7 +87,7 @@ def true_mouth(truth: Truth, setup: SetUp) -> float:
     plan, cut = setup.plan, setup.cuts[-1]
     off = {
         t.key[0]: truth.value(t, setup.number)
-        for t in joint_of(plan).terms("fit", cut.settings.bit_height)
+        for t in joint_of(plan).terms("fit", cut.settings["bit_height"])
     }
     diameter, theta = plan.bit.diameter + off["diameter"], truth.theta(plan)
     wood = off["species"] + off["stock"] + off["fit day"]
@@ -233,10 +235,10 @@ def mouths(values: Sequence[tuple[float, float]], number: int = 1, **changes: ob
     """A finished set-up without a word: mouths (height, reading) alone."""
     plan = make_plan(**changes)  # type: ignore[arg-type]
     cuts = [
-        make_cut(i, Settings(height, 75.0, 11.0), readings=(Reading("mouth", value),))
+        make_cut(i, set_to(height, 75.0, 11.0), readings=(Reading("mouth", value),))
         for i, (height, value) in enumerate(values, 1)
     ]
-    return make_setup(plan, Settings(9.0, 75.0, 11.0), cuts, number, outcome="finished")
+    return make_setup(plan, set_to(9.0, 75.0, 11.0), cuts, number, outcome="finished")
 
 
 def by_hand(
@@ -296,7 +298,7 @@ def good_at(height: float, number: int, **changes: object) -> SetUp:
     pitch = half_blind.pitch_for(0.07, plan.bit.diameter - 0.05, height, plan.bit.theta)
     cut = make_cut(
         1,
-        Settings(height, 75.0, 11.0),
+        set_to(height, 75.0, 11.0),
         "good",
         readings=(Reading("pull_gap", 0.25), Reading("mouth", mouth)),
     )
@@ -340,8 +342,8 @@ def test_another_bit_at_the_same_table_tells_the_pitch_from_the_diameter() -> No
 def test_a_set_up_that_says_nothing_of_the_fit_teaches_nothing() -> None:
     silent = make_setup(
         make_plan(),
-        Settings(8.7, 75.0, 11.0),
-        [make_cut(1, Settings(8.7, 75.0, 11.0), None, "centred")],
+        set_to(8.7, 75.0, 11.0),
+        [make_cut(1, set_to(8.7, 75.0, 11.0), None, "centred")],
     )
     law = bit_law(BIT, History([silent], components={}))
     assert law == bit_law(BIT, History()) and law.taught == 0

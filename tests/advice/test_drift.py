@@ -35,10 +35,11 @@ from fitlog.advice import advise
 from fitlog.advice.drift import Finding, findings
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
-from fitlog.domain import Plan, Said, Settings, SetUp, TrialCut
+from fitlog.domain import Plan, Settings, SetUp, TrialCut
 from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal
 from fitlog.estimator.shifts import Step, log_evidence
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.language.units import Ruler
 from fitlog.simulation import Advised, Person, Truth, year
 
@@ -138,7 +139,7 @@ def test_what_cannot_be_weighed_is_a_value_error() -> None:
 
 def look(setup: SetUp) -> tuple[Finding, ...]:
     pieces = setup.pieces()
-    return findings(know(setup.plan, pieces, History(), setup.first.bit_height), pieces)
+    return findings(know(setup.plan, pieces, History(), setup.first["bit_height"]), pieces)
 
 
 class Shop:
@@ -155,7 +156,7 @@ class Shop:
 
     def cut(self, dialled: Settings) -> tuple[Finding, ...]:
         number = len(self.setup.cuts) + 1
-        real = replace(dialled, bit_height=dialled.bit_height + self.lost)
+        real = dialled.changed(bit_height=dialled["bit_height"] + self.lost)
         misfits = self.truth.misfits(self.plan, 1, number, real)
         verdict = self.person.judge(self.plan, 1, number, misfits, self.truth.theta(self.plan))
         self.setup = replace(
@@ -170,11 +171,11 @@ def six_pieces(seed: int, words_only: bool, kind: str, size: float = 0.2) -> lis
     """
     shop = Shop(seed, words_only, year(seed, 1, ("fit",), words_only)[0])
     at, found = shop.setup.first, [shop.cut(shop.setup.first), shop.cut(shop.setup.first)]
-    said = shop.setup.pieces()[-1].verdict.fit
+    said = shop.setup.pieces()[-1].verdict.of("fit")
     assert said is not None
     move = size if said.side > 0 or (said.side == 0 and seed % 2) else -size
     shop.lost = {"nothing": -move, "twice": move, "": 0.0}[kind]
-    at = replace(at, bit_height=at.bit_height + move)
+    at = at.changed(bit_height=at["bit_height"] + move)
     found += [shop.cut(at) for _ in range(4)]
     return [f for some in found for f in some]
 
@@ -213,13 +214,13 @@ def test_a_dead_move_is_mostly_found(words_only: bool, size: float) -> None:
 # --- the notices ----------------------------------------------------------------------------------
 
 
-AT = Settings(8.41, 75.0, 11.2)
+AT = set_to(8.41, 75.0, 11.2)
 
 
 def told(*rows: tuple[float, str, float | None], machine: object = None) -> dict[str, str]:
     """Notices by code after pieces of (height, fit word, pull-apart gap)."""
     cuts = [
-        make_cut(k, replace(AT, bit_height=h), Said("fit", w, g))
+        make_cut(k, AT.changed(bit_height=h), say("fit", w, g))
         for k, (h, w, g) in enumerate(rows, 1)
     ]
     found = advise(make_setup(make_plan(in_play=("fit",)), AT, cuts), History(), Ruler())
@@ -288,9 +289,9 @@ def test_an_old_dead_move_is_let_go_once_the_fit_is_settled() -> None:
 
 
 def test_a_dead_fence_is_named_for_the_centre() -> None:
-    far = Said("centre", "gap far", 0.6)
+    far = say("centre", "gap far", 0.6)
     fences = (75.3, 75.3, 75.0, 75.0)
-    cuts = [make_cut(k, replace(AT, fence_offset=x), None, far) for k, x in enumerate(fences, 1)]
+    cuts = [make_cut(k, AT.changed(fence_offset=x), None, far) for k, x in enumerate(fences, 1)]
     found = advise(make_setup(make_plan(in_play=("centre",)), AT, cuts), History(), Ruler())
     notices = {n.code: n for n in found.notices}
     assert (

@@ -22,7 +22,7 @@ from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import SWAPPED
-from fitlog.domain import WORDS, Said, Settings
+from fitlog.families.half_blind.names import WORDS, say, set_to
 from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
@@ -155,16 +155,14 @@ def test_a_fit_never_moves_against_the_word_just_said(
     """However likely it is that the sides were swapped: a tighter joint asked for by mistake costs
     the boards.
     """
-    at, cuts = Settings(8.7, 75.0, 11.0), []
+    at, cuts = set_to(8.7, 75.0, 11.0), []
     for number, (off, word, gap) in enumerate(rows, 1):
         size_ = None if gap is None or "tight" in word or word == "good" else gap / 100
-        cuts.append(
-            make_cut(number, Settings(8.7 + off / 1000, 75.0, 11.0), Said("fit", word, size_))
-        )
+        cuts.append(make_cut(number, set_to(8.7 + off / 1000, 75.0, 11.0), say("fit", word, size_)))
     made = decide(make_setup(make_plan(in_play=("fit",)), at, cuts), History())
     side, moved = (
-        Said("fit", rows[-1][1]).side,
-        made.settings.bit_height - cuts[-1].settings.bit_height,
+        say("fit", rows[-1][1]).side,
+        made.settings["bit_height"] - cuts[-1].settings["bit_height"],
     )
     if side:
         assert moved * side >= -1e-6, (rows, made.known.chance_of("fit", SWAPPED))
@@ -253,7 +251,7 @@ def test_only_what_is_logged_at_once_counts_as_maybe_the_same(
     """Two pieces called tight tell more than one that is logged twice, after which nearly the same
     is known as after one.
     """
-    at, plan = Settings(8.7, 75.0, 11.0), make_plan(in_play=("fit",))
+    at, plan = set_to(8.7, 75.0, 11.0), make_plan(in_play=("fit",))
     cuts = [
         make_cut(n, at, "tight", at=STARTED + (n - 1) * later, stated=("bit_height",))
         for n in (1, 2)

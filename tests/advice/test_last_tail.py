@@ -21,12 +21,13 @@ from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.last_tail import last_tail as tail_of
-from fitlog.domain import Machine, Misfit, Settings
-from fitlog.domain.standing import LastTail, centre_error, for_real_boards
+from fitlog.domain import Machine, Misfit
+from fitlog.domain.standing import LastTail, for_real_boards, zero_error
 from fitlog.families.half_blind.layouts.work import last_tail, smaller
+from fitlog.families.half_blind.names import set_to
 from fitlog.language.units import Ruler
 
-AT = Settings(8.7, 75.0, 11.0)
+AT = set_to(8.7, 75.0, 11.0)
 
 
 @pytest.fixture
@@ -89,12 +90,12 @@ def test_what_the_advice_says_of_zero_and_real_boards_counts() -> None:
         [make_cut(1, AT, "good", "centred", "flush")],
     )
     found = advise(setup, History(), Ruler())
-    assert for_real_boards(setup, found).fence_offset == pytest.approx(
-        found.settings.fence_offset + 25
+    assert for_real_boards(setup, found)["fence_offset"] == pytest.approx(
+        found.settings["fence_offset"] + 25
     )
-    own = replace(found, real=replace(AT, socket_depth=10.9), zero=Misfit(0.12, 0.02, (0.09, 0.15)))
-    assert for_real_boards(setup, own).socket_depth == 10.9
-    assert centre_error(own, own.real or AT) == own.zero
+    own = replace(found, real=AT.changed(socket_depth=10.9), zero=Misfit(0.12, 0.02, (0.09, 0.15)))
+    assert for_real_boards(setup, own)["socket_depth"] == 10.9
+    assert zero_error(own, own.real or AT) == own.zero
 
 
 # --- the last tail --------------------------------------------------------------------------------
@@ -237,9 +238,9 @@ def test_a_fence_set_between_its_marks_rounds_to_those_places(
     from fitlog.domain import adjuster
 
     machine = Machine("table", fence_step=0.4, between=("fence",))
-    assert adjuster(machine, "centre").step == pytest.approx(0.1)
+    assert adjuster(machine, "fence").step == pytest.approx(0.1)
     stocked.words("machine edit bench --fence-step 0.4")
     stocked.words("start --pitch 22.6 --tails 6")
     assert stocked.json("stops")["fence_step"] == 0.4
-    monkeypatch.setattr("fitlog.service.boards.adjuster", lambda *_: adjuster(machine, "centre"))
+    monkeypatch.setattr("fitlog.domain.setups.adjuster", lambda *_: adjuster(machine, "fence"))
     assert stocked.json("stops")["fence_step"] == pytest.approx(0.1)

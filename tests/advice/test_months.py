@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitlog.advice.months import Months, Split, Taken, by_month
-from fitlog.domain import Bit, Settings, SetUp, Stock
+from fitlog.domain import Bit, SetUp, Stock
+from fitlog.families.half_blind.names import set_to
 from fitlog.render import months as month_table
 
-FIRST = Settings(8.41, 75.2, 11.2)
+FIRST = set_to(8.41, 75.2, 11.2)
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 GOOD: tuple[str | None, ...] = ("good", "centred", "flush")
 OAK, ELM = STOCK, Stock("invented elm", "elm (invented)", 16.0, 140.0)

@@ -20,12 +20,13 @@ from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.progress import Step, steps
-from fitlog.domain import ASPECTS, WORDS, Aspect, Machine, Plan, Said, Settings, SetUp
+from fitlog.domain import Aspect, Machine, Plan, SetUp
+from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.language.units import UNITS, Ruler
 from fitlog.render.progress import _MARKS, charts, drawings, explained, heading, same
 from fitlog.simulation import Advised, Person, Truth, run
 
-FIRST = Settings(8.41, 75.2, 11.2)
+FIRST = set_to(8.41, 75.2, 11.2)
 MACHINE = Machine(
     "invented table", height_turn=1.5, fence_step=0.05, height_zero=0.31, fence_zero=-0.2
 )
@@ -87,18 +88,18 @@ def test_each_step_is_what_advise_said_then(seed: int) -> None:
 
 def test_other_sizes_other_woods_readings_later_and_nothing_judged() -> None:
     cuts = [
-        make_cut(1, FIRST, "tight", Said("centre", "gap far", 0.4), "proud"),
+        make_cut(1, FIRST, "tight", say("centre", "gap far", 0.4), "proud"),
         make_cut(1, FIRST, None, None, "flush", by="another"),
         make_cut(
             2,
-            replace(FIRST, bit_height=8.2, fence_offset=50.1),
+            FIRST.changed(bit_height=8.2, fence_offset=50.1),
             None,
             None,
             None,
             scrap="mdf",
             scrap_width=100.0,
         ),
-        make_cut(4, replace(FIRST, bit_height=8.1), "good", "centred", scrap_thickness=16.0),
+        make_cut(4, FIRST.changed(bit_height=8.1), "good", "centred", scrap_thickness=16.0),
     ]
     setup = make_setup(make_plan(machine=MACHINE, many_tails=True), FIRST, cuts)
     check_against_advise(setup, History())
@@ -108,8 +109,8 @@ def test_other_sizes_other_woods_readings_later_and_nothing_judged() -> None:
     assert found[0].judged == {"fit": False, "centre": False, "seat": True}
     # A narrower piece's fence offset is carried over by half of what the widths differ: e = x -
     # W/2.
-    assert found[1].view.settings.fence_offset == pytest.approx(50.1 + (150.0 - 100.0) / 2)
-    assert found[2].view.settings.bit_height == 8.1
+    assert found[1].view.settings["fence_offset"] == pytest.approx(50.1 + (150.0 - 100.0) / 2)
+    assert found[2].view.settings["bit_height"] == 8.1
 
 
 TIMES = math.exp(
@@ -144,7 +145,7 @@ def test_before_the_first_piece_by_independent_arithmetic() -> None:
         1.5 < reach(0.95) < 1.644854
     )  # heavier in its tails than the normal of the same sd, narrower before them
     plan = make_plan(in_play=("fit", "centre"))
-    setup = make_setup(plan, FIRST, [make_cut(1, replace(FIRST, bit_height=8.6), "good")])
+    setup = make_setup(plan, FIRST, [make_cut(1, FIRST.changed(bit_height=8.6), "good")])
     step = steps(setup, History())[0]
     slope, end = -2 * math.tan(math.radians(BIT.angle)), reach(0.95)
     for aspect, per_mm, half in (("fit", slope, 0.03), ("centre", 1.0, 0.05)):
@@ -209,7 +210,7 @@ def test_intervals_narrow_and_hold_the_truth_in_nine_of_ten() -> None:
 def test_a_step_knows_what_is_settled_at_its_own_settings() -> None:
     cuts = [
         make_cut(1, FIRST, "good", "centred", "flush"),
-        make_cut(2, replace(FIRST, bit_height=8.7), "tight", "centred"),
+        make_cut(2, FIRST.changed(bit_height=8.7), "tight", "centred"),
     ]
     found: tuple[Step, ...] = steps(make_setup(make_plan(), FIRST, cuts), History())
     assert found[1].settled == ASPECTS and not found[1].holds("fit") and found[1].holds("centre")
@@ -221,12 +222,12 @@ def test_a_seat_is_shown_at_its_own_height() -> None:
     prouder: cut deeper.
     """
     cuts = [
-        make_cut(1, replace(FIRST, bit_height=8.0), "loose", "centred", "shy"),
+        make_cut(1, FIRST.changed(bit_height=8.0), "loose", "centred", "shy"),
         make_cut(2, FIRST, "good", "centred"),
     ]
     setup = make_setup(make_plan(), FIRST, cuts)
     fit, centre, seat = charts(setup, "tuning", steps(setup, History()), Ruler())
-    assert fit.rows[0].proposed == FIRST.bit_height and centre.rows[0].proposed is not None
+    assert fit.rows[0].proposed == FIRST["bit_height"] and centre.rows[0].proposed is not None
     assert seat.rows[0].proposed is None and seat.rows[0].cut == 11.2
     assert "at its own bit height" in heading(seat, Ruler()) and "height)" not in heading(
         fit, Ruler()
@@ -262,7 +263,7 @@ def test_a_small_picture_by_hand() -> None:
     setup = make_setup(
         make_plan(in_play=("centre",)),
         FIRST,
-        [make_cut(1, FIRST, None, Said("centre", "gap far", 0.4))],
+        [make_cut(1, FIRST, None, say("centre", "gap far", 0.4))],
     )
     (chart,) = charts(setup, "tuning", found := steps(setup, History()), Ruler())
     middle = found[-1].view.belief["centre"].middle
@@ -306,7 +307,7 @@ def test_the_scale_is_the_users_own() -> None:
 
 
 def test_a_setting_far_off_is_at_the_edge_and_the_axis_stays_readable() -> None:
-    far = replace(FIRST, bit_height=11.9)
+    far = FIRST.changed(bit_height=11.9)
     setup = make_setup(make_plan(in_play=("fit",)), FIRST, [make_cut(1, far, "very tight")])
     proposed = steps(setup, History())[1].proposed.settings
     setup = replace(setup, cuts=(*setup.cuts, make_cut(2, proposed, "good")))
@@ -322,7 +323,7 @@ def test_a_setting_far_off_is_at_the_edge_and_the_axis_stays_readable() -> None:
     assert "farther off" in explained([chart], ASCII) and "o proposed" in explained([chart], ASCII)
 
 
-SAID = {a: st.none() | st.builds(Said, st.just(a), st.sampled_from(WORDS[a])) for a in ASPECTS}
+SAID = {a: st.none() | st.builds(say, st.just(a), st.sampled_from(WORDS[a])) for a in ASPECTS}
 
 
 @settings(max_examples=40, **STEADY)
@@ -343,7 +344,7 @@ def test_no_line_is_wider_than_the_screen(
         scrap = data.draw(
             st.sampled_from(["", "mdf", "a name as long as nobody would ever give a scrap"])
         )
-        at = Settings(FIRST.bit_height + h, FIRST.fence_offset + x, FIRST.socket_depth + s)
+        at = set_to(FIRST["bit_height"] + h, FIRST["fence_offset"] + x, FIRST["socket_depth"] + s)
         cuts.append(make_cut(number, at, *words, scrap=scrap))
     aspects = data.draw(st.sampled_from([ASPECTS, ("fit",), ("centre", "seat")]))
     setup = make_setup(make_plan(machine=MACHINE, in_play=aspects), FIRST, cuts, outcome=outcome)
@@ -360,7 +361,7 @@ def test_no_line_is_wider_than_the_screen(
 
 def test_fifty_pieces_and_none() -> None:
     cuts = [
-        make_cut(n, replace(FIRST, bit_height=8.0 + n / 60), "tight" if n % 2 else "slightly loose")
+        make_cut(n, FIRST.changed(bit_height=8.0 + n / 60), "tight" if n % 2 else "slightly loose")
         for n in range(1, 51)
     ]
     setup = make_setup(make_plan(in_play=("fit",)), FIRST, cuts)

@@ -30,9 +30,10 @@ from kept import (
 from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.advice.recovery import recover
-from fitlog.domain import Bit, Reading, Settings
+from fitlog.domain import Bit, Reading
 from fitlog.domain.standing import worth_a_piece
 from fitlog.errors import Refused
+from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.sample import Sample
 
 EGRET = Bit("egret", 12.4, 9.0, 16.0)
@@ -70,8 +71,8 @@ def test_a_sample_of_the_log_is_read_at_its_height() -> None:
     """m = D - 2 h tan(theta) with h known: what the clearance was adds nothing."""
     setup = make_setup(
         PLAN,
-        Settings(H, 75.0, 10.6),
-        [make_cut(1, Settings(H, 75.0, 10.6), "good")],
+        set_to(H, 75.0, 10.6),
+        [make_cut(1, set_to(H, 75.0, 10.6), "good")],
         outcome="finished",
     )
     past = History([setup])

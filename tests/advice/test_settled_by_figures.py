@@ -22,13 +22,14 @@ from fitlog.advice.chances import fence_side_chance
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.settled import judged, settled_by
-from fitlog.domain import WORDS, Aspect, Machine, Reading, Said, Settings
+from fitlog.domain import Aspect, Machine, Reading, Said
 from fitlog.estimator.evidence import Voice
 from fitlog.families import joint_of
+from fitlog.families.half_blind.names import WORDS, say, set_to
 from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
-AT = Settings(8.7, 75.2, 11.0)
+AT = set_to(8.7, 75.2, 11.0)
 SIXTY_FOURTHS = {"fence-step": "1/64in"}
 LIFT = 2 * math.tan(BIT.theta)
 
@@ -102,7 +103,7 @@ def words(aspect: Aspect) -> st.SearchStrategy[Said | None]:
     size = st.none() | st.integers(2, 150).map(lambda n: n / 100)
     plain = ("centred", "flush", "good")
     made = st.builds(
-        lambda w, s: Said(aspect, w, None if w in plain or "tight" in w else s),
+        lambda w, s: say(aspect, w, None if w in plain or "tight" in w else s),
         st.sampled_from(WORDS[aspect]),
         size,
     )
@@ -136,7 +137,7 @@ def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
     cuts = [
         make_cut(
             n,
-            Settings(8.7, 75.2 + off / 1000, 11.0),
+            set_to(8.7, 75.2 + off / 1000, 11.0),
             fit,
             centre,
             seat,
@@ -148,7 +149,7 @@ def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
     made, found = decide(setup, History()), advise(setup, History(), Ruler())
     if found.centre_by == "turn":
         assert fence_side_chance(made.known, found.settings) <= 0.05
-        said = [c.verdict.centre for c in cuts if c.verdict.centre is not None]
+        said = [c.verdict.of("centre") for c in cuts if c.verdict.of("centre") is not None]
         assert not said or said[-1].word != "gap near"
     if "fit" in found.settled_by:
         by = found.settled_by["fit"]
@@ -179,11 +180,11 @@ def test_slightly_tight_is_never_settled_by_a_learned_window() -> None:
     )
     assert (joint.window("fit").low, joint.window("fit").high) == pytest.approx((0.01, 0.111))
     pieces = make_setup(
-        make_plan(), AT, [make_cut(1, AT, Said("fit", "slightly tight", 0.05), by="ann")]
+        make_plan(), AT, [make_cut(1, AT, say("fit", "slightly tight", 0.05), by="ann")]
     ).pieces()
     assert judged(joint, "fit", pieces[0]) is False and settled_by(joint, "fit", pieces) is None
     read = make_setup(
-        make_plan(), AT, [make_cut(1, AT, Said("fit", "slightly tight", 0.2), by="ann")]
+        make_plan(), AT, [make_cut(1, AT, say("fit", "slightly tight", 0.2), by="ann")]
     ).pieces()
     assert judged(joint, "fit", read[0]) is True, "0.056 lies inside the window that was stated"
 

@@ -21,12 +21,13 @@ from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_settings
-from fitlog.domain import Advice, Machine, Plan, Reading, Said, Settings, SetUp, TrialCut, Verdict
+from fitlog.domain import Advice, Machine, Plan, Reading, Settings, SetUp, TrialCut, Verdict
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.language.units import Ruler
 from fitlog.simulation import Truth
 
 PLAN = make_plan()
-AT = Settings(8.7, 75.2, 11.0)
+AT = set_to(8.7, 75.2, 11.0)
 THETA = BIT.theta
 LIFT = 2 * math.tan(THETA)
 
@@ -36,7 +37,7 @@ def slot(mouth: float, at: Settings = AT, entry: int = 1) -> TrialCut:
     return TrialCut(entry, 1, at, Verdict(), (Reading("mouth", mouth),), slot=True)
 
 
-def expected_mouth(height: float = AT.bit_height) -> float:
+def expected_mouth(height: float = AT["bit_height"]) -> float:
     """Of a bit as it is assumed: 0.07 under its printed size."""
     return BIT.diameter + defaults.DIAMETER_PRINTED[0] - LIFT * height
 
@@ -52,7 +53,7 @@ def by_hand(mouths: int, off: float) -> tuple[float, float]:
     Causes: diameter, angle, height zero, and all else of the fit (pitch 0.05, wood 0.03, day 0.025)
     in one. A mouth is read to 0.03, and the lift repeats to 0.03 of height.
     """
-    turn = -2 * AT.bit_height / math.cos(THETA) ** 2
+    turn = -2 * AT["bit_height"] / math.cos(THETA) ** 2
     cov = np.diag([0.03**2, math.radians(0.15) ** 2, 0.05**2, 0.05**2 + 0.03**2 + 0.025**2])
     fit, mouth = np.array([2.0, turn, -LIFT, 1.0]), np.array([1.0, turn, -LIFT, 0.0])
     noise = (0.03**2 + (LIFT * 0.03) ** 2) / mouths if mouths else math.inf
@@ -78,7 +79,7 @@ def test_a_wide_slot_raises_the_bit_and_a_narrow_one_lowers_it(off: float) -> No
     that it moves.
     """
     expected, (_, found) = after(slot(expected_mouth()))[1], after(slot(expected_mouth() + off))
-    moved = found.settings.bit_height - expected.settings.bit_height
+    moved = found.settings["bit_height"] - expected.settings["bit_height"]
     assert moved == pytest.approx((by_hand(1, off)[0] - by_hand(1, 0.0)[0]) / LIFT, abs=0.03)
     assert (
         moved * off > 0 and found.moves is None and found.pieces == 0 and found.status == "tuning"
@@ -125,7 +126,7 @@ def test_it_is_offered_before_the_first_piece_with_what_it_saves() -> None:
         f"saves about {found.slot_saves:.1f} of them" in note.text
         and "`fitlog cut --slot --mouth L`" in note.text
     )
-    height = Ruler().length(found.settings.bit_height)
+    height = Ruler().length(found.settings["bit_height"])
     assert height in note.text and note.text.startswith("A slot first")
 
 
@@ -134,7 +135,7 @@ def test_what_it_saves_is_what_is_left_less_what_is_left_after_it() -> None:
     expected.
     """
     first = first_settings(PLAN, History())
-    measured = (slot(expected_mouth(first.bit_height), first),)
+    measured = (slot(expected_mouth(first["bit_height"]), first),)
     before, then = (
         advise(make_setup(PLAN, first, cuts), History(), Ruler()) for cuts in ((), measured)
     )
@@ -148,7 +149,7 @@ def test_what_it_saves_is_what_is_left_less_what_is_left_after_it() -> None:
         (replace(PLAN, words_only=True), ()),
         (replace(PLAN, in_play=("centre", "seat")), ()),
         (PLAN, (make_cut(1, AT, "tight"),)),
-        (PLAN, (slot(expected_mouth()), make_cut(1, AT, Said("fit", "loose", 0.8), "gap far"))),
+        (PLAN, (slot(expected_mouth()), make_cut(1, AT, say("fit", "loose", 0.8), "gap far"))),
         (
             PLAN,
             (
@@ -170,7 +171,7 @@ def test_the_height_of_the_slot_is_on_the_users_own_scale() -> None:
         plan=replace(PLAN, machine=Machine("table", height_step=0.05, height_zero=1.3))
     )
     (note,) = [n for n in found.notices if n.code == "slot-first"]
-    assert f"at {Ruler().length(found.settings.bit_height + 1.3)}, measure" in note.text
+    assert f"at {Ruler().length(found.settings['bit_height'] + 1.3)}, measure" in note.text
 
 
 # --- through the shell ----------------------------------------------------------------------------

@@ -19,8 +19,9 @@ import numpy as np
 from fitlog.advice.decision import Decision
 from fitlog.advice.laws import law_of
 from fitlog.advice.settled import judged
-from fitlog.domain import ASPECTS, SETTLING_WORD, Aspect, Piece, SetUp
+from fitlog.domain import Aspect, Piece, SetUp
 from fitlog.families import Joint
+from fitlog.families.half_blind.names import ASPECTS, SETTLING_WORD
 from fitlog.simulation import MOST, Advised, Conditions, Truth, one_joint, run
 from fitlog.simulation.shops import MACHINE
 from fitlog.simulation.truth import CAUSES

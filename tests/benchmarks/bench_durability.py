@@ -51,6 +51,7 @@ from durable import (
 
 from fitlog.domain import Plan
 from fitlog.errors import FitlogError
+from fitlog.families.half_blind.names import HALF_BLIND
 from fitlog.log import open_log
 from fitlog.log.care import copies, rebuilding
 
@@ -195,7 +196,10 @@ def together(folder: Path, processes: int, rows: int) -> dict[str, Any]:
     path = folder / f"together-{processes}.db"
     new_log(path, processes)
     with open_log(path, create=False) as log:
-        setups = [log.start(Plan(bit, *_fixed()), FIRST, "{}", now()) for bit in log.bits()]
+        setups = [
+            log.start(Plan(bit, *_fixed(), family=HALF_BLIND), FIRST, "{}", now())
+            for bit in log.bits()
+        ]
     children = [_writer(path, setup, rows) for setup in setups]
     told = [line.split() for child, pipe in children for line in _lines(child, pipe)]
     entries, waits = [int(entry) for entry, _ in told], [float(wait) for _, wait in told]

@@ -30,10 +30,10 @@ from hypothesis import strategies as st
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT)]
 
-from fitlog.domain import ASPECTS, FAULT_PLACES, WORDS  # noqa: E402
 from fitlog.errors import FitlogError  # noqa: E402
 from fitlog.exchange.cuts_in import Reader, read_cuts  # noqa: E402
 from fitlog.exchange.sheet import read_sheet  # noqa: E402
+from fitlog.families.half_blind.names import ASPECTS, FAULT_PLACES, WORDS  # noqa: E402
 from fitlog.language.phrases import parse_phrases  # noqa: E402
 from fitlog.language.units import UNITS, parse_length  # noqa: E402
 

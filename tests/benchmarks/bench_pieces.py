@@ -31,7 +31,8 @@ from recent import Newest
 
 from fitlog import defaults
 from fitlog.advice.history import History
-from fitlog.domain import ASPECTS, Aspect
+from fitlog.domain import Aspect
+from fitlog.families.half_blind.names import ASPECTS
 from fitlog.simulation import Advised, Habit, Method, Notebook, Person, Truth, run, year
 
 COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")

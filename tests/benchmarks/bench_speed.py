@@ -22,6 +22,8 @@ from itertools import cycle
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
+
 if TYPE_CHECKING:
     from fitlog.domain import Plan, SetUp, TrialCut
     from fitlog.families import Joint
@@ -85,14 +87,16 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
     """
     from fitlog.advice.history import History
     from fitlog.advice.opening import first_settings
-    from fitlog.domain import Said, Settings, SetUp, TrialCut, Verdict
+    from fitlog.domain import SetUp, TrialCut
 
     first, r = first_settings(plan, History()), random.Random(50)
 
     def cut(number: int) -> TrialCut:
         off = [0.1 * r.gauss(0, 1) for _ in range(3)]
-        settings = Settings(
-            first.bit_height + off[0], first.fence_offset + off[1], first.socket_depth + off[2]
+        settings = set_to(
+            first["bit_height"] + off[0],
+            first["fence_offset"] + off[1],
+            first["socket_depth"] + off[2],
         )
         sizes = [round(r.uniform(0.1, 0.6), 2) if readings else None for _ in range(3)]
         words = (
@@ -101,9 +105,9 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
             r.choice(("proud", "shy")),
         )
         said = [
-            Said(a, w, s) for a, w, s in zip(("fit", "centre", "seat"), words, sizes, strict=True)
+            say(a, w, s) for a, w, s in zip(("fit", "centre", "seat"), words, sizes, strict=True)
         ]
-        return TrialCut(number, number, settings, Verdict(*said))
+        return TrialCut(number, number, settings, judged(*said))
 
     setup = replace(
         SetUp(1, plan, first, first, datetime.now(UTC)),
@@ -120,7 +124,18 @@ def advice(readings: bool) -> None:
     from fitlog.language.units import Ruler
 
     stock = Stock("invented", "ash", 17, 150)
-    plan = Plan(Bit("invented", 12.7, 9.0, 16), stock, stock, None, 22.4, 150, 17, 17, 6.35)
+    plan = Plan(
+        Bit("invented", 12.7, 9.0, 16),
+        stock,
+        stock,
+        None,
+        22.4,
+        150,
+        17,
+        17,
+        6.35,
+        family=HALF_BLIND,
+    )
     setup = tuning(plan, 50, readings=readings)
     median = middle(lambda: advise(setup, History(), Ruler()))
     kind = "words and readings" if readings else "words only"
@@ -151,14 +166,15 @@ def finished(count: int) -> list[SetUp]:
     """
     from fitlog.advice.history import History
     from fitlog.advice.opening import first_settings
-    from fitlog.domain import ASPECTS, Said, SetUp, TrialCut, Verdict
+    from fitlog.domain import SetUp, TrialCut
     from fitlog.families import joint_of
+    from fitlog.families.half_blind.names import ASPECTS
     from fitlog.simulation import Person, Truth, year
 
     truth, person, r = Truth(7), Person(7), random.Random(7)
     plans = [replace(plan, in_play=ASPECTS) for plan in year(7, min(count, 120), ASPECTS)]
     starts = [(plan, first_settings(plan, History())) for plan in plans]
-    good = Verdict(Said("fit", "good"), Said("centre", "centred"), Said("seat", "flush"))
+    good = judged(say("fit", "good"), say("centre", "centred"), say("seat", "flush"))
     made: list[SetUp] = []
     for number, (plan, first) in zip(range(1, count + 1), cycle(starts), strict=False):
         joint, settings = joint_of(plan), first
@@ -171,7 +187,7 @@ def finished(count: int) -> list[SetUp]:
                 - joint.window(aspect).middle
                 + 0.02 * r.gauss(0, 1)
             )
-            settings = settings.with_(aspect, settings.of(aspect) - off / joint.slope(aspect))
+            settings = settings.moved(aspect, settings.of(aspect) - off / joint.slope(aspect))
         cuts = (TrialCut(2 * number, 1, first, said), TrialCut(2 * number + 1, 2, settings, good))
         setup = SetUp(
             number, plan, first, settings, datetime.now(UTC), cuts=cuts, outcome="finished"
@@ -186,7 +202,7 @@ def learning() -> None:
     """
     from fitlog.advice import advise
     from fitlog.advice.history import History
-    from fitlog.domain import ASPECTS
+    from fitlog.families.half_blind.names import ASPECTS
     from fitlog.language.units import Ruler
 
     ruler, shop = Ruler(), finished(max(FINISHED))
@@ -199,7 +215,7 @@ def learning() -> None:
             past.of(aspect).law(setup_terms[aspect])
 
     setup_terms = {
-        a: joint.terms(a, setup.first.bit_height) for joint in [_joint(setup)] for a in ASPECTS
+        a: joint.terms(a, setup.first["bit_height"]) for joint in [_joint(setup)] for a in ASPECTS
     }
     past = History(shop[:500])
     once = timed(lambda: advise(setup, past, ruler))

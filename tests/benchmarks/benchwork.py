@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import beside  # noqa: F401
 from building import make_cut, make_plan, make_setup
 
-from fitlog.domain import WORDS, Aspect, Machine, Reading, Settings, SetUp, TrialCut
+from fitlog.domain import Aspect, Machine, Reading, SetUp, TrialCut
+from fitlog.families.half_blind.names import WORDS, set_to
 from fitlog.fronts.bench import ORDER
 
-FIRST = Settings(8.41, 75.2, 11.2)
+FIRST = set_to(8.41, 75.2, 11.2)
 LIFT = Machine("turns", height_turn=1.5, fence_step=0.05, backlash=0.1)
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 ALL = ("cut", "very tight", "very proud", "gap far")

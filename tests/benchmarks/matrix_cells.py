@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
-from fitlog.domain import ASPECTS, Aspect, Machine, Plan
+from fitlog.domain import Aspect, Machine, Plan
+from fitlog.families.half_blind.names import ASPECTS
 from fitlog.simulation import Conditions, one_joint
 
 USUAL = Conditions(slips=0.0, readings=0.05)

@@ -22,8 +22,9 @@ from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
 from fitlog.advice.opening import first_settings
 from fitlog.advice.settled import settled_by
-from fitlog.domain import WORDS, Piece, Plan, Settings, SetUp
+from fitlog.domain import Piece, Plan, Settings, SetUp
 from fitlog.families import Joint, joint_of
+from fitlog.families.half_blind.names import WORDS
 from fitlog.simulation.methods import opening
 
 REACH = 3.0  # prior sds of heights to choose from
@@ -75,7 +76,7 @@ def bins(theta: float) -> int:
 
 def response(joint: Joint, piece: Piece) -> int:
     """The column of `chances` that a verdict falls into."""
-    said = piece.verdict.fit
+    said = piece.verdict.of("fit")
     assert said is not None
     if said.size is None:
         return WORD[said.word]
@@ -97,7 +98,7 @@ def prior(plan: Plan) -> tuple[Joint, float, float, Any]:
     steps of 0.01 mm.
     """
     joint, base = joint_of(plan), opening(plan, {})
-    mean, sd = know(plan, (), History(), base.bit_height).cold["fit"]
+    mean, sd = know(plan, (), History(), base["bit_height"]).cold["fit"]
     middle = joint.setting_for("fit", joint.window("fit").middle - mean, base)
     reach, limit = REACH * sd / abs(joint.slope("fit")), joint.limit("fit")
     low, high = max(middle - reach, limit.low), min(middle + reach, limit.high)
@@ -136,7 +137,7 @@ class Information:
         pieces = setup.pieces()
         if settled(self.joint, setup):
             return pieces[-1].settings, True
-        height = {"height": pieces[-1].settings.bit_height}
+        height = {"height": pieces[-1].settings["bit_height"]}
         self.engine.update(height, {"said": response(self.joint, pieces[-1])})
         return self._next(len(pieces)), False
 
@@ -146,7 +147,7 @@ class Information:
     def _clearance(self, height: Any, offset: Any) -> Any:
         plan = self.joint.plan
         nominal = self.joint.nominal("fit", self.base, plan.width_of(None), plan.thickness_of(None))
-        return nominal + self.joint.slope("fit") * (height - self.base.bit_height) + offset
+        return nominal + self.joint.slope("fit") * (height - self.base["bit_height"]) + offset
 
     def _engine(self, said_chances: Any) -> Any:
         with old_numpy():
@@ -169,10 +170,10 @@ class Information:
 
     def _next(self, pieces: int) -> Settings:
         if pieces < self.most:
-            return self.base.with_(
+            return self.base.moved(
                 "fit", round(float(self.engine.get_design("optimal")["height"]), 2)
             )
-        return self.base.with_("fit", float(self.heights[np.argmax(self.good @ self.engine.post)]))
+        return self.base.moved("fit", float(self.heights[np.argmax(self.good @ self.engine.post)]))
 
 
 class Optimiser:
@@ -200,8 +201,8 @@ class Optimiser:
         if settled(self.joint, setup):
             return piece.settings, True
         off = abs(guessed(self.joint, piece) - self.joint.window("fit").middle)
-        self.library.register({"height": piece.settings.bit_height}, -off)
-        return piece.settings.with_("fit", float(self.library.suggest()["height"])), False
+        self.library.register({"height": piece.settings["bit_height"]}, -off)
+        return piece.settings.moved("fit", float(self.library.suggest()["height"])), False
 
     def finished(self, setup: SetUp) -> None:
         """Forget it."""
@@ -209,7 +210,7 @@ class Optimiser:
 
 def guessed(joint: Joint, piece: Piece) -> float:
     """The clearance read, or the middle of the word's band, mm."""
-    read, edges, said = joint.reading_of("fit", piece), defaults.FIT_EDGES, piece.verdict.fit
+    read, edges, said = joint.reading_of("fit", piece), defaults.FIT_EDGES, piece.verdict.of("fit")
     assert said is not None
     ends = (edges[0] - 2 * OUTER, *edges, edges[-1] + 2 * OUTER)
     return read[0] if read is not None else (ends[said.index] + ends[said.index + 1]) / 2

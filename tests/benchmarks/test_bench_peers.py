@@ -20,8 +20,8 @@ from scipy.stats import chisquare
 
 from fitlog import defaults
 from fitlog.advice.settled import settled_by
-from fitlog.domain import Said, Settings
 from fitlog.families import joint_of
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.simulation import Advised, Person, Truth, run
 from fitlog.simulation.draws import normal
 
@@ -47,9 +47,9 @@ def test_the_chances_told_are_those_of_the_person(
     def one(number: int) -> tuple[int, bool]:
         own = clearance - 2 * math.tan(theta) * defaults.HEIGHT_REPEAT * normal("own", number)
         verdict = Person(1).judge(plan, 1, number, {"fit": own})
-        piece = make_piece(Settings(8.0, 70.0, 10.0), verdict.fit)
-        return peers.response(joint, piece), piece.verdict.fit == Said(
-            "fit", "good", verdict.fit.size
+        piece = make_piece(set_to(8.0, 70.0, 10.0), verdict.of("fit"))
+        return peers.response(joint, piece), piece.verdict.of("fit") == say(
+            "fit", "good", verdict.of("fit").size
         )  # type: ignore[union-attr]
 
     found = [one(number) for number in range(4000)]
@@ -70,7 +70,7 @@ def test_the_chances_told_are_those_of_the_person(
 
 def test_a_word_stands_for_the_middle_of_its_band() -> None:
     plan = bench_peers.joint_for(0, "wren", True)
-    settings = Settings(8.0, 70.0, 10.0)
+    settings = set_to(8.0, 70.0, 10.0)
     words = (
         "very tight",
         "tight",
@@ -84,7 +84,7 @@ def test_a_word_stands_for_the_middle_of_its_band() -> None:
     assert found == pytest.approx(
         [-0.11, -0.03, 0.02, 0.07, 0.14, 0.24, 0.35]
     )  # by hand, outer bands 0.05 beyond
-    read = make_piece(settings, Said("fit", "good", 0.30))
+    read = make_piece(settings, say("fit", "good", 0.30))
     assert peers.guessed(joint_of(plan), read) == pytest.approx(
         0.6 * 0.140540835, abs=1e-8
     )  # tan 8 deg from a table

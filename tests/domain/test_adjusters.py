@@ -18,8 +18,9 @@ from hypothesis import strategies as st
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_settings
-from fitlog.domain import WORDS, Aspect, Machine, Said, Settings, adjuster
+from fitlog.domain import Aspect, Machine, Said, Settings, adjuster
 from fitlog.domain.adjusters import Adjuster
+from fitlog.families.half_blind.names import PART_OF, WORDS, say
 from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
@@ -46,8 +47,8 @@ def off_grid(value: float, step: float, origin: float) -> float:
 def test_without_a_machine_or_a_step_a_caliper_is_all_that_limits() -> None:
     for machine in (None, Machine("bare")):
         assert (
-            adjuster(machine, "fit") == Adjuster("free", 0.01, -0.0)
-            and not adjuster(machine, "seat").coarse
+            adjuster(machine, "height") == Adjuster("free", 0.01, -0.0)
+            and not adjuster(machine, "depth").coarse
         )
 
 
@@ -59,7 +60,7 @@ def test_steps_count_from_the_users_own_zero(aspect: Aspect, step: float, origin
     """zero: what the scale shows less the true value, so that the scale's 0 is truly at
     minus that.
     """
-    found = adjuster(FULL, aspect)
+    found = adjuster(FULL, PART_OF[aspect])
     assert (found.kind, found.step, found.origin, found.sd, found.coarse) == (
         "steps",
         step,
@@ -69,31 +70,30 @@ def test_steps_count_from_the_users_own_zero(aspect: Aspect, step: float, origin
     )
 
 
-@pytest.mark.parametrize(
-    ("part", "aspect"), [("height", "fit"), ("fence", "centre"), ("depth", "seat")]
-)
-def test_between_marks_a_quarter_is_set_by_eye_with_its_error(part: str, aspect: Aspect) -> None:
+@pytest.mark.parametrize("part", ["height", "fence", "depth"])
+def test_between_marks_a_quarter_is_set_by_eye_with_its_error(part: str) -> None:
     """A quarter of a mark's distance, an eighth of it as sd: common practice, no source."""
     machine = Machine("eye", height_step=1.0, fence_step=1.0, depth_step=1.0, between=(part,))
-    for other, name in (("fit", "height"), ("centre", "fence"), ("seat", "depth")):
-        found = adjuster(machine, other)  # type: ignore[arg-type]
+    for name in ("height", "fence", "depth"):
+        found = adjuster(machine, name)
         assert (found.kind, found.step, found.sd) == (
             ("between", 0.25, 0.125) if name == part else ("steps", 1.0, 0.0)
         )
-    assert adjuster(Machine("no marks", between=(part,)), aspect).kind == "free"
+    assert adjuster(Machine("no marks", between=(part,)), part).kind == "free"
 
 
 def test_a_lift_by_turns_starts_from_where_it_stands() -> None:
     lift = Machine("turns", height_turn=1.6)
-    found = adjuster(lift, "fit", 8.437)
+    found = adjuster(lift, "height", 8.437)
     assert (found.kind, found.step, found.origin) == ("turns", 0.05, 8.437) and found.nearest(
         8.437
     ) == 8.437
-    assert adjuster(lift, "fit").kind == "free", (
+    assert adjuster(lift, "height").kind == "free", (
         "where it stands is not known before the first piece"
     )
-    assert adjuster(lift, "centre", 75.0).kind == "free"
-    assert adjuster(Machine("both", height_turn=1.6, height_step=0.1), "fit", 8.437).kind == "steps"
+    assert adjuster(lift, "fence", 75.0).kind == "free"
+    both = Machine("both", height_turn=1.6, height_step=0.1)
+    assert adjuster(both, "height", 8.437).kind == "steps"
 
 
 # --- what lies on its grid ------------------------------------------------------------------------
@@ -167,9 +167,9 @@ def test_a_setting_on_a_mark_stays_there_whatever_binary_makes_of_it(mark: int) 
 def on_scale(machine: Machine, at: Settings) -> None:
     """The settings read on the user's own scales are marks of those scales."""
     for shown, step, part in (
-        (at.bit_height + machine.height_zero, machine.height_step, "height"),
-        (at.fence_offset + machine.fence_zero, machine.fence_step, "fence"),
-        (at.socket_depth, machine.depth_step, "depth"),
+        (at["bit_height"] + machine.height_zero, machine.height_step, "height"),
+        (at["fence_offset"] + machine.fence_zero, machine.fence_step, "fence"),
+        (at["socket_depth"], machine.depth_step, "depth"),
     ):
         if step is not None:
             made = step / 4 if part in machine.between else step
@@ -192,7 +192,7 @@ SIZES = st.none() | st.integers(2, 150).map(lambda n: n / 100)
 def said(aspect: Aspect) -> st.SearchStrategy[Said | None]:
     """Any word or none; off its settling word sometimes with a number."""
     made = st.builds(
-        lambda w, s: Said(aspect, w, None if w in ("centred", "flush") or "tight" in w else s),
+        lambda w, s: say(aspect, w, None if w in ("centred", "flush") or "tight" in w else s),
         st.sampled_from(WORDS[aspect]),
         SIZES,
     )
@@ -229,7 +229,7 @@ def test_a_coarse_stop_is_never_told_a_hundredth() -> None:
     """13.69 and 7.31 on a 0.1 mm stop: what a depth stop was told before it had steps."""
     plain, stepped = (Machine("stop", depth_step=step) for step in (None, 0.1))
     told = [
-        first_settings(make_plan(machine=m, rabbet_depth=6.31), History()).socket_depth
+        first_settings(make_plan(machine=m, rabbet_depth=6.31), History())["socket_depth"]
         for m in (plain, stepped)
     ]
     assert off_grid(told[0], 0.1, 0.0) > 1e-3, "the free stop shows that the step is what rounds it"

@@ -24,13 +24,14 @@ from scipy.stats import chi2, f, multivariate_normal
 from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
-from fitlog.domain import ASPECTS, WORDS, Aspect, Bit, Machine, Plan, Said, Settings, SetUp, Stock
+from fitlog.domain import Aspect, Bit, Machine, Plan, Said, SetUp, Stock
 from fitlog.estimator.evidence import Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons, _Columns
 from fitlog.estimator.moments import moments
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
+from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.simulation import Advised, Person, Truth, run
 
 Array = NDArray[np.float64]
@@ -285,11 +286,11 @@ def random_set(r: random.Random, aspect: Aspect, kind: str) -> tuple[Normal, lis
     prior = Normal(mean, defaults.LESSON_WIDTH * r.uniform(low, high))
     truth, plan = r.gauss(*prior), make_plan(in_play=(aspect,))
     joint, read = joint_of(plan), kind == "readings"
-    base, pieces = Settings(8.7, 75.0, 11.0), []
+    base, pieces = set_to(8.7, 75.0, 11.0), []
     at = joint.nominal(aspect, base, plan.width_of(None), plan.thickness_of(None))
     for number in range(1, r.randint(1, 6) + 1):
         wanted = joint.window(aspect).middle - truth + r.gauss(0, 0.25 / number)
-        settings = base.with_(aspect, base.of(aspect) + (wanted - at) / joint.slope(aspect))
+        settings = base.moved(aspect, base.of(aspect) + (wanted - at) / joint.slope(aspect))
         misfit = wanted + truth + r.gauss(0, joint.piece_sd(aspect))
         with_number = read or (kind == "mixed" and r.random() < 0.5)
         pieces.append(
@@ -310,7 +311,7 @@ def spoken(r: random.Random, aspect: Aspect, misfit: float, with_number: bool) -
         if aspect == "fit":
             size = misfit / (2 * math.tan(BIT.theta)) + r.gauss(0, defaults.FEELER)
     readable = word not in ("centred", "flush", "very tight", "tight") and size > 0.01
-    return Said(aspect, word, size if with_number and readable else None)
+    return say(aspect, word, size if with_number and readable else None)
 
 
 @pytest.mark.parametrize("aspect", ASPECTS)
@@ -343,10 +344,10 @@ def ended(number: int, height: float = 8.7, seed: int = 0, **changes: object) ->
     """A finished set-up of two pieces about a height: the first off and read, the second good."""
     r, plan = random.Random(1000 * seed + number), make_plan(**changes)
     pitch = half_blind.pitch_for(0.07, plan.bit.diameter - 0.07, height, plan.bit.theta)
-    first = Settings(height - r.uniform(0.2, 0.6), 75.2, 11.0)
-    last = Settings(height + r.gauss(0, 0.1), 75 + r.gauss(0, 0.1), 11.0 + r.gauss(0, 0.1))
-    fit = Said("fit", "slightly loose", round(r.uniform(0.3, 0.8), 2))
-    said = (fit, Said("centre", "gap far", 0.3), Said("seat", "proud", 0.4))
+    first = set_to(height - r.uniform(0.2, 0.6), 75.2, 11.0)
+    last = set_to(height + r.gauss(0, 0.1), 75 + r.gauss(0, 0.1), 11.0 + r.gauss(0, 0.1))
+    fit = say("fit", "slightly loose", round(r.uniform(0.3, 0.8), 2))
+    said = (fit, say("centre", "gap far", 0.3), say("seat", "proud", 0.4))
     cuts = [
         make_cut(1, first, *said, by="ann"),
         make_cut(2, last, "good", "centred", "flush", by="ann"),

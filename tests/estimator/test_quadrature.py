@@ -26,6 +26,7 @@ from fitlog.estimator.coupled import coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons, learnt, suspect
 from fitlog.estimator.posterior import Normal, posterior
+from fitlog.families.half_blind.seating import RoundEnd
 
 FIT_WORDS = defaults.bands(defaults.FIT_EDGES)
 SEAT_WORDS = defaults.bands(defaults.SEAT_EDGES)
@@ -308,7 +309,7 @@ def seat_by_quadrature(
         if p.driver is not None:
             weight = weight * own(p.driver, value)
         for i in range(len(f)):
-            taken = math.sqrt(p.round_end) * depth[i]
+            taken = math.sqrt(p.observed.radius) * depth[i]
             joint[i] *= weight[i] @ own(
                 p.evidence, p.evidence.nominal + o[None, :] - taken[:, None]
             )
@@ -355,7 +356,7 @@ def random_seat(
             seat = Evidence(
                 number, base, None, 0.025, step + r.gauss(0, 0.03), 0.03, 0.0, defaults.SLIP, 1 / 28
             )
-        pieces.append(Coupled(seat, radius, nominal, sd, driver))
+        pieces.append(Coupled(seat, RoundEnd(radius), nominal, sd, driver))
     return prior_fit, prior_seat, fits, pieces
 
 

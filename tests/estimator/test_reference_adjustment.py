@@ -18,10 +18,11 @@ from building import make_cut, make_plan, make_setup
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.domain import Reading, Settings, Window, adjusters
+from fitlog.domain import Reading, Window, adjusters
 from fitlog.estimator.choice import best_target
 from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal, posterior
+from fitlog.families.half_blind.names import set_to
 from fitlog.language.units import Ruler
 
 FLAT = Normal(0.0, math.inf)
@@ -91,20 +92,20 @@ def test_the_rule_comes_out_of_the_ordinary_path(monkeypatch: pytest.MonkeyPatch
     for name, value in (("SLIP", 0.0), ("FENCE_ZERO_MEASURED", 1e4), ("FENCE_SIDE_ROUNDING", 0.0)):
         monkeypatch.setattr(defaults, name, value)
     monkeypatch.setattr(adjusters, "PLAIN_STEP", 1e-6)  # a fence that can be set anywhere
-    first = Settings(8.7, 75.4, 11.0)
+    first = set_to(8.7, 75.4, 11.0)
     setup, r, fence = (
         make_setup(make_plan(in_play=("centre",)), first),
         random.Random(11),
-        first.fence_offset,
+        first["fence_offset"],
     )
     for t in range(1, 7):
         deviation = (
             r.uniform(0.06, 0.4) * (-1) ** t
         )  # outside the window, so that nothing is settled
         walls = Reading("walls", 70.0 + 2 * deviation, other=70.0)
-        cut = make_cut(t, replace(first, fence_offset=fence), readings=[walls])
+        cut = make_cut(t, first.changed(fence_offset=fence), readings=[walls])
         setup = replace(setup, cuts=(*setup.cuts, cut))
-        moved = advise(setup, History(), Ruler()).settings.fence_offset - fence
+        moved = advise(setup, History(), Ruler()).settings["fence_offset"] - fence
         assert moved == pytest.approx(-deviation / t, abs=2e-6)
         fence += moved
 

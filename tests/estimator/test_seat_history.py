@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -20,15 +19,18 @@ from scipy.stats import chi2
 
 from fitlog.advice.history import History, Joined
 from fitlog.advice.knowledge import know
-from fitlog.advice.laws import nominal_of, seat_law_if_fit_good
+from fitlog.advice.laws import law_if_good, nominal_of
 from fitlog.advice.opening import first_settings
-from fitlog.domain import Said, Settings, SetUp
+from fitlog.domain import Aspect, Settings, SetUp
 from fitlog.estimator.coupled import Leaning, coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons
 from fitlog.estimator.linearised import uncoupled
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
+from fitlog.families import Joint
+from fitlog.families.half_blind.names import say
+from fitlog.families.half_blind.seating import RoundEnd
 from fitlog.simulation import Truth
 
 DRAWS = 400_000
@@ -40,7 +42,7 @@ def a_seat(
 ) -> Coupled:
     """A step read on a piece whose clearance is about `driver_nominal`."""
     e = Evidence(1, nominal, None, 0.025, 0.1, 0.03, piece_sd, 0.02, 0.25)
-    return Coupled(e, RADIUS, driver_nominal, driver_sd, None)
+    return Coupled(e, RoundEnd(RADIUS), driver_nominal, driver_sd, None)
 
 
 # --- the straight line ----------------------------------------------------------------------------
@@ -85,7 +87,11 @@ def test_the_other_side_of_a_word_is_lifted_too() -> None:
     seat = a_seat(0.4, 0.07, 0.01)
     other = Evidence(1, 0.4, None, 0.025, -0.1, 0.03, 0.0, 0.02, 0.25)
     both = Coupled(
-        Evidence(*_fields(seat.evidence)[:9], other=other, swap=0.01), RADIUS, 0.07, 0.01, None
+        Evidence(*_fields(seat.evidence)[:9], other=other, swap=0.01),
+        RoundEnd(RADIUS),
+        0.07,
+        0.01,
+        None,
     )
     found, _ = uncoupled(both, Normal(0.0, 0.01))
     assert found.other is not None
@@ -192,9 +198,16 @@ def test_a_leaning_prior_has_the_law_of_the_pair_before_any_seat(slope: float) -
 class Deaf(History):
     """A history that knows the seat and the fit each by itself."""
 
-    def seat_and_fit(self, seat: object, fit: object, measured: object) -> Joined:
-        found = super().seat_and_fit(seat, fit, measured)  # type: ignore[arg-type]
-        return Joined(self.of("seat").law(seat), found.fit, 0.0)  # type: ignore[arg-type]
+    def together(
+        self,
+        aspect: Aspect,
+        driver: Aspect,
+        joint: Joint,
+        about: float,
+        measured: Sequence[TermReading],
+    ) -> Joined:
+        found = super().together(aspect, driver, joint, about, measured)
+        return Joined(self.of(aspect).law(joint.terms(aspect, about)), found.fit, 0.0)
 
 
 PLAN = make_plan(in_play=("fit", "seat"))
@@ -205,7 +218,7 @@ def where_good(truth: Truth, number: int, at: Settings) -> Settings:
     wanted = random.Random(f"{truth.seed} {number}").uniform(0.04, 0.10)
     for _ in range(3):
         off = truth.misfits(PLAN, number, 1, at)["fit"] - wanted
-        at = replace(at, bit_height=at.bit_height + off / (2 * math.tan(PLAN.bit.theta)))
+        at = at.changed(bit_height=at["bit_height"] + off / (2 * math.tan(PLAN.bit.theta)))
     return at
 
 
@@ -213,7 +226,7 @@ def finished(truth: Truth) -> SetUp:
     """A set-up of one piece at which the fit was called good and the step was read."""
     at = where_good(truth, 1, first_settings(PLAN, History()))
     step = truth.misfits(PLAN, 1, 1, at)["seat"]
-    seat = Said("seat", "proud" if step > 0 else "shy", max(0.01, abs(round(step, 2))))
+    seat = say("seat", "proud" if step > 0 else "shy", max(0.01, abs(round(step, 2))))
     return make_setup(PLAN, at, [make_cut(1, at, "good", seat=seat)], 1, outcome="finished")
 
 
@@ -222,8 +235,8 @@ def told(past: History, truth: Truth) -> tuple[float, float]:
     step then lies, mm.
     """
     at = first_settings(PLAN, past)
-    good, known = where_good(truth, 2, at), know(PLAN, (), past, at.bit_height)
-    law = seat_law_if_fit_good(known, good)
+    good, known = where_good(truth, 2, at), know(PLAN, (), past, at["bit_height"])
+    law = law_if_good(known, "seat", good)
     return law.sd, truth.misfits(PLAN, 2, 1, good)["seat"] - nominal_of(
         known, "seat", good
     ) - law.mean

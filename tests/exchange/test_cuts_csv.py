@@ -104,7 +104,7 @@ def test_words_and_their_sizes_in_columns_of_their_own() -> None:
     cut = read_cuts(sheet, Reader("mm", None, NOW))[0][0]
     assert sheet.unused == ("walls",)
     assert str(cut.verdict) == "slightly loose 0.40, gap far 0.25, shy 0.40, gap inside 0.20"
-    assert cut.verdict.seat.size == pytest.approx(25.4 / 64) and [
+    assert cut.verdict.of("seat").size == pytest.approx(25.4 / 64) and [
         (r.kind, r.value) for r in cut.readings
     ] == [("mouth", 9.0)]
 

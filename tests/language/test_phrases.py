@@ -13,8 +13,9 @@ import pytest
 from hypothesis import assume, example, given, seed
 from hypothesis import strategies as st
 
-from fitlog.domain import FAULT_PLACES, WORDS, Aspect, Fault, Said, Verdict
+from fitlog.domain import Aspect, Fault, Said, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
+from fitlog.families.half_blind.names import FAULT_PLACES, WORDS, judged, say
 from fitlog.language.phrases import (
     EXTRA_WIDTH_LIMIT,
     FAULT_GAP_LIMIT,
@@ -30,8 +31,8 @@ def verdict(
 ) -> Verdict:
     """Build a verdict from words; sizes go by the aspect's name."""
     words: dict[Aspect, str] = {"fit": fit, "centre": centre, "seat": seat}
-    said = {a: Said(a, w, sizes.get(a)) if w else None for a, w in words.items()}
-    return Verdict(said["fit"], said["centre"], said["seat"], faults)
+    said = {a: say(a, w, sizes.get(a)) if w else None for a, w in words.items()}
+    return judged(said["fit"], said["centre"], said["seat"], faults)
 
 
 ACCEPTED: list[tuple[str, Verdict]] = [
@@ -113,13 +114,15 @@ def test_mixed_fractions_are_one_size(text: str) -> None:
     with pytest.raises(Refused) as caught:
         parse_phrases(text)
     assert caught.value.code == "absurd-size"
-    assert parse_phrases(text.replace("1", "0", 1)).seat == Said("seat", "proud", 25.4 / 16)
+    assert parse_phrases(text.replace("1", "0", 1)).of("seat") == say("seat", "proud", 25.4 / 16)
 
 
 @pytest.mark.parametrize(("units", "size"), [("mm", 0.1), ("inch", 2.54), ("fraction", 2.54)])
 def test_bare_sizes_are_in_the_preferred_unit(units: str, size: float) -> None:
-    assert parse_phrases("gap far 0.1", units=units).centre == Said("centre", "gap far", size)
-    assert parse_phrases("gap far 0.1 mm", units=units).centre == Said("centre", "gap far", 0.1)
+    assert parse_phrases("gap far 0.1", units=units).of("centre") == say("centre", "gap far", size)
+    assert parse_phrases("gap far 0.1 mm", units=units).of("centre") == say(
+        "centre", "gap far", 0.1
+    )
 
 
 REFUSED: list[tuple[str, str, str]] = [  # text, code, part of message or hint
@@ -219,7 +222,7 @@ def test_limits_are_still_plausible() -> None:
         f"{FAULT_GAP_LIMIT}"
     )
     said = parse_phrases(text)
-    assert said.seat == Said("seat", "proud", STEP_LIMIT)
+    assert said.of("seat") == say("seat", "proud", STEP_LIMIT)
     assert said.faults == (Fault("flank", FAULT_GAP_LIMIT),)
 
 
@@ -238,7 +241,7 @@ _SIZES = st.one_of(
 def _said(aspect: Aspect) -> st.SearchStrategy[Said | None]:
     words = st.sampled_from(WORDS[aspect])
     pairs = st.tuples(words, _SIZES).map(
-        lambda p: Said(aspect, p[0], None if p[0] in _UNSIZED else p[1])
+        lambda p: say(aspect, p[0], None if p[0] in _UNSIZED else p[1])
     )
     return st.one_of(st.none(), pairs)
 
@@ -249,7 +252,7 @@ def _verdicts() -> st.SearchStrategy[Verdict]:
     faults = in_order.flatmap(
         lambda places: st.tuples(*(st.builds(Fault, st.just(p), _SIZES) for p in places))
     )
-    return st.builds(Verdict, _said("fit"), _said("centre"), _said("seat"), faults)
+    return st.builds(judged, _said("fit"), _said("centre"), _said("seat"), faults)
 
 
 @given(_verdicts())
@@ -265,7 +268,7 @@ def test_what_is_shown_is_understood_again(said: Verdict) -> None:
 def test_order_and_commas_do_not_matter(
     fit: Said | None, centre: Said | None, seat: Said | None
 ) -> None:
-    expected = Verdict(fit, centre, seat)
+    expected = judged(fit, centre, seat)
     phrases = [str(said) for said in (fit, centre, seat) if said]
     for order in itertools.permutations(phrases):
         for separator in (", ", " ", ",  ", "; ", " and "):

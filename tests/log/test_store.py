@@ -15,19 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import ASH, BIT, FIRST, FULL, OAK, PLAN, STAMP, T0, TABLE, make_place, refused, stock_up
 
-from fitlog.domain import (
-    FAULT_PLACES,
-    WORDS,
-    Aspect,
-    Fault,
-    Plan,
-    Reading,
-    Said,
-    Settings,
-    SetUp,
-    TrialCut,
-    Verdict,
-)
+from fitlog.domain import Aspect, Fault, Plan, Reading, Said, SetUp, TrialCut
+from fitlog.families.half_blind.names import FAULT_PLACES, HALF_BLIND, WORDS, judged, say, set_to
 from fitlog.log import Log, Preferences, Stamp, open_log
 
 # What goes in comes out
@@ -57,7 +46,7 @@ def test_set_up_round_trip(log: Log) -> None:
 
 
 def test_plan_without_machine_and_all_defaults(log: Log) -> None:
-    plan = Plan(BIT, OAK, OAK, None, 20.1, 138.5, 18.3, 18.3, 6.2)
+    plan = Plan(BIT, OAK, OAK, None, 20.1, 138.5, 18.3, 18.3, 6.2, family=HALF_BLIND)
     assert log.setup(log.start(plan, FIRST, "{}", Stamp("", T0))).plan == plan
 
 
@@ -67,7 +56,7 @@ LINES = st.text(st.characters(exclude_categories=("C", "Z")), max_size=30)
 
 def said(aspect: Aspect) -> st.SearchStrategy[Said | None]:
     return st.none() | st.builds(
-        Said, st.just(aspect), st.sampled_from(WORDS[aspect]), st.none() | LENGTHS
+        say, st.just(aspect), st.sampled_from(WORDS[aspect]), st.none() | LENGTHS
     )
 
 
@@ -76,7 +65,7 @@ READINGS = st.one_of(
     st.builds(Reading, st.sampled_from(("between_rods", "over_rods")), LENGTHS, rod=LENGTHS),
     st.builds(Reading, st.just("walls"), LENGTHS, other=LENGTHS),
 )
-SETTINGS = st.builds(Settings, LENGTHS, LENGTHS, st.floats(-1e5, 1e5))
+SETTINGS = st.builds(set_to, LENGTHS, LENGTHS, st.floats(-1e5, 1e5))
 FAULTS = st.lists(
     st.builds(Fault, st.sampled_from(FAULT_PLACES), st.none() | LENGTHS), max_size=3
 ).map(tuple)
@@ -85,7 +74,7 @@ CUTS = st.builds(
     st.just(0),
     st.just(1),
     SETTINGS,
-    st.builds(Verdict, said("fit"), said("centre"), said("seat"), FAULTS),
+    st.builds(judged, said("fit"), said("centre"), said("seat"), FAULTS),
     st.lists(READINGS, max_size=4).map(tuple),
     st.sampled_from(((), ("fence_offset",), ("bit_height", "fence_offset", "socket_depth"))),
     st.none() | SETTINGS,
@@ -131,7 +120,7 @@ def test_time_without_zone_and_bad_values_refused(log: Log) -> None:
     refused("bad-size", log.record, number, replace(FULL, scrap_width=float("nan")), STAMP)
     refused("bad-setting", log.record, number, replace(FULL, stated=("speed",)), STAMP)
     refused("control-character", log.record, number, replace(FULL, note="\x1b[2J"), STAMP)
-    refused("not-stored", log.record, number, replace(FULL, settings=Settings(1e7, 1, 1)), STAMP)
+    refused("not-stored", log.record, number, replace(FULL, settings=set_to(1e7, 1, 1)), STAMP)
     refused("not-stored", log.show, number, FIRST, '{"cost": NaN}', STAMP)
     assert log.setup(number).cuts == ()
 

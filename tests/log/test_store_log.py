@@ -92,7 +92,7 @@ def test_one_open_set_up_for_a_bit(log: Log) -> None:
 def test_shown_advice_and_documents(log: Log, place: Place) -> None:
     number = log.start(PLAN, FIRST, '{"n": 0}', STAMP)
     log.record(number, PLAIN, STAMP)
-    moved = replace(FIRST, bit_height=8.4)
+    moved = FIRST.changed(bit_height=8.4)
     for _ in range(3):
         log.show(number, moved, '{"n": 1}', STAMP)
     assert log.setup(number).shown == moved and log.setup(number).first == FIRST
@@ -108,7 +108,12 @@ def test_filters_and_unknown_set_ups(log: Log) -> None:
     log.add_bit(replace(BIT, name="blue"))
     one = log.start(PLAN, FIRST, "{}", STAMP)
     two = log.start(
-        replace(PLAN, bit=log.bit("blue"), pin_stock=OAK, joint="box joint"), FIRST, "{}", STAMP
+        replace(
+            PLAN, bit=log.bit("blue"), pin_stock=OAK, family=replace(PLAN.family, name="box joint")
+        ),
+        FIRST,
+        "{}",
+        STAMP,
     )
 
     def numbers(**how: Any) -> list[int]:

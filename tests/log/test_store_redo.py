@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import BIT, FIRST, FULL, PLAIN, PLAN, STAMP, T0, TABLE, Place, refused, stock_up
 
-from fitlog.domain import Machine, Reading, Said, Verdict
+from fitlog.domain import Machine, Reading, Verdict
+from fitlog.families.half_blind.names import judged, say
 from fitlog.log import Log, Stamp, open_log
 
 SLOT = replace(PLAIN, verdict=Verdict(), readings=(Reading("mouth", 9.5),), slot=True, heard="")
@@ -66,7 +67,7 @@ def test_a_slot_is_measured_and_not_judged(log: Log) -> None:
     number = log.start(PLAN, FIRST, "{}", STAMP)
     for wrong in (
         replace(SLOT, readings=()),
-        replace(SLOT, verdict=Verdict(fit=Said("fit", "tight"))),
+        replace(SLOT, verdict=judged(fit=say("fit", "tight"))),
         replace(SLOT, verdict=FULL.verdict),
     ):
         assert "--slot" in refused("bad-slot", log.record, number, wrong, STAMP).hint

@@ -18,13 +18,14 @@ import pytest
 from building import STARTED, make_cut, make_plan, make_setup
 from shapely.geometry import Polygon
 
-from fitlog.domain import Bit, Machine, Plan, Remark, Said, Settings, Stock
+from fitlog.domain import Bit, Machine, Plan, Remark, Settings, Stock
 from fitlog.domain.standing import Standing
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.layouts import Layout, layout_of, stops
 from fitlog.families.half_blind.layouts.job import Job
 from fitlog.families.half_blind.layouts.layout import wide_tails
 from fitlog.families.half_blind.layouts.work import rabbet
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.language.units import UNITS, Ruler
 from fitlog.render.sheet import draw, outline, pages, stick
 from fitlog.render.sheet.paper import PAPERS, Line, Words, wrapped
@@ -42,16 +43,16 @@ SAID = (
     (None, None, None),
     ("good", "centred", "flush"),
     (
-        Said("fit", "slightly loose", 1.234),
-        Said("centre", "gap far", 0.789),
-        Said("seat", "slightly proud", 0.123),
+        say("fit", "slightly loose", 1.234),
+        say("centre", "gap far", 0.789),
+        say("seat", "slightly proud", 0.123),
     ),
 )
 
 
 def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -> Job | None:
     """A job of these boards; None where so many tails don't fit."""
-    layout = layout_of(plan.bit, settings.bit_height, plan.board_width, tails, plan.pitch)
+    layout = layout_of(plan.bit, settings["bit_height"], plan.board_width, tails, plan.pitch)
     if layout is None:
         return None
     made = [
@@ -106,7 +107,7 @@ def drawn_job(seed: int) -> tuple[Job, str, Ruler]:
             rabbet_depth=diameter / 2,
             rabbet_bit=dice.choice(("same", "straight")),
         )
-        settings = Settings(height, width / 2 + dice.uniform(-0.3, 0.3), 11.11)
+        settings = set_to(height, width / 2 + dice.uniform(-0.3, 0.3), 11.11)
         job = job_of(
             plan,
             dice.randint(1, max(1, int(width // pitch))),
@@ -181,7 +182,7 @@ def test_two_hundred_tails_and_fences_in_fractions(paper: str, units: str) -> No
         tail_thickness=12.0,
         pin_thickness=12.0,
     )
-    job = job_of(plan, 200, Settings(8.0, 1000.0, 4.0), 5, "ready")
+    job = job_of(plan, 200, set_to(8.0, 1000.0, 4.0), 5, "ready")
     assert job is not None and len(job.stops.stops) >= 400
     made = check_pages(job, paper, Ruler(units))
     texts = [m.text for page in made for m in page.marks if isinstance(m, Words)]
@@ -194,7 +195,7 @@ def test_a_drawer_and_five_trial_cuts_take_one_page(paper: str) -> None:
     plan = make_plan(
         bit, Machine("bench", fence_step=0.05), pitch=23.6, pin_thickness=18.0, tail_thickness=18.0
     )
-    job = job_of(plan, 6, Settings(13.4, 74.95, 12.46), 5, "ready")
+    job = job_of(plan, 6, set_to(13.4, 74.95, 12.46), 5, "ready")
     assert job is not None
     assert len(check_pages(replace(job, notices=()), paper, Ruler())) == 1
 

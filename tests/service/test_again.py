@@ -15,8 +15,9 @@ import pytest
 from logs import STAMP, Place
 from shop import Shop, by_code
 
-from fitlog.domain import Bit, Plan, Said, Stock, Verdict
+from fitlog.domain import Bit, Plan, Stock
 from fitlog.errors import Refused
+from fitlog.families.half_blind.names import judged, say
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.service import Reported, Wanted, Workbench, again
@@ -505,11 +506,8 @@ def test_a_start_keeps_the_one_advice_that_it_shows(place: Place, bench: Workben
     bench.record(
         bench.current(),
         Reported(
-            Verdict(
-                *(
-                    Said(a, w)
-                    for a, w in (("fit", "good"), ("centre", "centred"), ("seat", "flush"))
-                )
+            judged(
+                *(say(a, w) for a, w in (("fit", "good"), ("centre", "centred"), ("seat", "flush")))
             )
         ),
     )  # type: ignore[arg-type]

@@ -20,9 +20,10 @@ from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.document import advice_document, review_row
-from fitlog.domain import Advice, Misfit, Said, Settings, SetUp
-from fitlog.domain.standing import Standing, centre_error, ended, for_real_boards, standing
+from fitlog.domain import Advice, Misfit, SetUp
+from fitlog.domain.standing import Standing, ended, for_real_boards, standing, zero_error
 from fitlog.errors import Refused
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.fronts.cli import ending
 from fitlog.language.units import Ruler
 from fitlog.render.answer import advice as show_advice
@@ -31,7 +32,7 @@ from fitlog.render.screen import Screen
 from fitlog.render.standing import _ENDED, _OPEN, said, unsettled
 from fitlog.service.ending import not_a_good_base
 
-AT = Settings(8.7, 75.0, 11.0)
+AT = set_to(8.7, 75.0, 11.0)
 GOOD = make_cut(1, AT, "good", "centred", "flush")
 
 
@@ -179,7 +180,7 @@ def test_it_teaches_only_what_its_pieces_say(shop: Shop) -> None:
         (
             "finished",
             False,
-            [make_cut(1, AT, Said("fit", "slightly loose", 0.4))],
+            [make_cut(1, AT, say("fit", "slightly loose", 0.4))],
             "good",
         ),  # measured: it may be inside
         ("finished", False, [make_cut(1, AT, "tight"), make_cut(2, AT, "good")], "good"),
@@ -358,17 +359,17 @@ def test_what_the_real_boards_want_is_said_where_it_is_not_the_last_pieces() -> 
     """`proud 0.15` may settle the seat; 0.1 deeper is still the better depth."""
     setup, found = settled()
     assert "For the real boards" not in printed(setup, found)
-    deeper = replace(found.settings, socket_depth=found.settings.socket_depth + 0.1)
+    deeper = found.settings.changed(socket_depth=found.settings["socket_depth"] + 0.1)
     better = replace(found, real=deeper)
     text = printed(setup, better)
-    depth = f"socket depth {deeper.socket_depth:.2f} mm"
+    depth = f"socket depth {deeper['socket_depth']:.2f} mm"
     assert f"For the real boards set bit height 8.70 mm, fence offset 75.00 mm, {depth}" in text
     assert (
         "settings named for them" in headline(setup, better, 2)
         or standing(setup, better).code != "ready"
     )
     assert advice_document(setup, better)["real"]["socket_depth"] == pytest.approx(
-        deeper.socket_depth, abs=1e-4
+        deeper["socket_depth"], abs=1e-4
     )
 
 
@@ -381,14 +382,14 @@ def test_what_ended_short_of_ready_shows_what_it_ended_at(outcome: Any, marked: 
     found = advise(setup, History(), Ruler())
     next_ = replace(
         found,
-        real=replace(AT, bit_height=8.3, fence_offset=74.8),
+        real=AT.changed(bit_height=8.3, fence_offset=74.8),
         zero=Misfit(0.01, 0.03, (-0.04, 0.06)),
     )
     assert (
         for_real_boards(setup, next_) == AT
         and review_row(setup, outcome)["settings"]["bit_height"] == 8.7
     )
-    error = centre_error(next_, AT)
+    error = zero_error(next_, AT)
     assert (
         error is not None
         and error.mean == pytest.approx(0.21)

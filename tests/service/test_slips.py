@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 from pane import CENTRE, FIT, SEAT, Pane
 from shop import BIT, Shop, by_code
 
-from fitlog.domain import Bit, Plan, Settings, Stock, Verdict
+from fitlog.domain import Bit, Plan, Stock, Verdict
+from fitlog.families.half_blind.names import HALF_BLIND, set_to
 from fitlog.fronts.bench import Deed, Stand, View, press
 from fitlog.fronts.cli.joined import joined
 from fitlog.language.units import MM_PER_INCH, Ruler
@@ -593,16 +594,17 @@ def test_settings_near_those_advised_are_hardly_ever_doubted() -> None:
         tail_thickness=17,
         pin_thickness=17,
         rabbet_depth=6.55,
+        family=HALF_BLIND,
     )
     draw, doubted = random.Random(7), 0
     for _ in range(2000):
-        advised = Settings(
+        advised = set_to(
             round(draw.uniform(8, 12), 2),
             round(draw.uniform(74, 77), 2),
             round(draw.uniform(9, 12), 2),
         )
         at = Place(plan, advised, None, Ruler("mm"))
         for name in ("bit_height", "fence_offset", "socket_depth"):
-            typed = round(getattr(advised, name) + draw.gauss(0, 0.5), 2)
+            typed = round(advised[name] + draw.gauss(0, 0.5), 2)
             doubted += any(cut_doubts(at, Reported(Verdict(), changed={name: typed})))
     assert doubted <= 60, doubted

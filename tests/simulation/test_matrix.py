@@ -35,10 +35,11 @@ from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
 
 from fitlog import defaults
-from fitlog.domain import ASPECTS, Machine, Misfit, Plan, Reading, Said, Settings, SetUp, TrialCut
+from fitlog.domain import Machine, Misfit, Plan, Reading, Settings, SetUp, TrialCut
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
 from fitlog.families import joint_of
+from fitlog.families.half_blind.names import ASPECTS, PART_OF, say, set_to
 from fitlog.simulation import (
     Advised,
     Conditions,
@@ -56,7 +57,7 @@ from fitlog.simulation.truth import BOARDS, CAUSES, KINDS
 from fitlog.simulation.tuned import rivals
 
 RARE = 1e-6  # false alarm of one random check
-SETTINGS = Settings(8.41, 75.2, 11.2)
+SETTINGS = set_to(8.41, 75.2, 11.2)
 STILL = dict.fromkeys(KINDS, 0.0)
 TAN8 = 0.140540835  # from a table
 COARSEST = Machine("coarse", height_step=0.1, fence_step=0.4, depth_step=0.5)
@@ -111,7 +112,7 @@ def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
     for seed in range(150):
         plan = one_joint(seed, FINE.machine, off=off)
         joint, truth = joint_of(plan), Conditions(sds=2.0, height_zero_off=off).truth(seed)
-        at = Settings(joint.limit("fit").high, 50.0, 5.0)
+        at = set_to(joint.limit("fit").high, 50.0, 5.0)
         tight = truth.misfits(plan, 1, BOARDS, at)["fit"]
         assert tight < joint.window("fit").middle, (seed, plan.bit.name)
 
@@ -178,13 +179,16 @@ def test_a_swapped_side_is_the_mirrored_word_with_its_number() -> None:
     settled = replace(swapped, word_noise=0.0).judge(
         plan, 1, 1, {"fit": 0.07, "centre": 0.0, "seat": 0.0}
     )
-    assert (settled.centre, settled.seat) == (Said("centre", "centred"), Said("seat", "flush"))
+    assert (settled.of("centre"), settled.of("seat")) == (
+        say("centre", "centred"),
+        say("seat", "flush"),
+    )
 
 
 def test_swaps_come_at_their_rate() -> None:
     """False alarm 1e-6 by the binomial law."""
     plan, person = make_plan(in_play=("seat",)), Person(5, swap=0.05)
-    words = [person.judge(plan, 1, piece, {"seat": 0.4}).seat for piece in range(4000)]
+    words = [person.judge(plan, 1, piece, {"seat": 0.4}).of("seat") for piece in range(4000)]
     swapped = sum(said is not None and "shy" in said.word for said in words)
     assert binom.ppf(RARE / 2, 4000, 0.05) <= swapped <= binom.isf(RARE / 2, 4000, 0.05)
 
@@ -243,7 +247,7 @@ def test_whoever_proposes_the_machine_sets_what_it_can(cell: Cell) -> None:
         for cut in outcome.setup.cuts:
             for aspect in ASPECTS:
                 value = cut.settings.of(aspect)
-                assert adjuster(cell.machine, aspect).nearest(value) == pytest.approx(
+                assert adjuster(cell.machine, PART_OF[aspect]).nearest(value) == pytest.approx(
                     value, abs=1e-6
                 )
 
@@ -271,7 +275,7 @@ def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_agai
     """
     machine = Machine("by eye", fence_step=0.8, between=("fence",))
     plan, sd = make_plan(machine=machine, in_play=("centre",)), 0.1
-    stay, other = SETTINGS.with_("centre", 75.2), SETTINGS.with_("centre", 75.6)
+    stay, other = SETTINGS.moved("centre", 75.2), SETTINGS.moved("centre", 75.6)
     offs = []
     for seed in range(500):
         turns = run(Truth(seed, STILL), Person(seed), Stepping(stay, stay, other), [plan])[0].turns
@@ -304,7 +308,7 @@ def test_a_slot_in_waste_is_measured_and_is_no_piece() -> None:
     assert [c.piece for c in pieces] == list(range(1, len(pieces) + 1)) and len(
         outcome.setup.slots()
     ) == 2
-    mouth = 12.53 - 2 * first.settings.bit_height * TAN8
+    mouth = 12.53 - 2 * first.settings["bit_height"] * TAN8
     assert first.verdict.empty and first.readings[0].value == pytest.approx(mouth, abs=1e-6)
     read = [Person(2).mouth(1, n, 10.0) for n in range(1000)]
     squares = sum((r.value - 10.0) ** 2 for r in read if r is not None) / defaults.CALIPER**2
@@ -326,25 +330,25 @@ def test_half_the_extra_width_half_the_walls_and_the_whole_step() -> None:
     """
     plan = make_plan(in_play=("centre", "seat"))
     told = make_cut(
-        1, SETTINGS, centre=Said("centre", "gap far", 0.5), seat=Said("seat", "proud", 0.31)
+        1, SETTINGS, centre=say("centre", "gap far", 0.5), seat=say("seat", "proud", 0.31)
     )
     now, ready = after(SENSIBLE, plan, told)
-    assert ready and (now.fence_offset, now.socket_depth) == pytest.approx((74.95, 11.51))
+    assert ready and (now["fence_offset"], now["socket_depth"]) == pytest.approx((74.95, 11.51))
     walls = make_cut(
-        1, SETTINGS, seat=Said("seat", "shy", 0.4), readings=[Reading("walls", 70.4, other=69.8)]
+        1, SETTINGS, seat=say("seat", "shy", 0.4), readings=[Reading("walls", 70.4, other=69.8)]
     )
     now, ready = after(SENSIBLE, plan, walls)
-    assert ready and (now.fence_offset, now.socket_depth) == pytest.approx((74.9, 10.8))
+    assert ready and (now["fence_offset"], now["socket_depth"]) == pytest.approx((74.9, 10.8))
     words = make_cut(1, SETTINGS, centre="gap far", seat="proud")
     now, ready = after(SENSIBLE, plan, words)
-    assert not ready and (now.fence_offset, now.socket_depth) == pytest.approx((75.0, 11.4))
+    assert not ready and (now["fence_offset"], now["socket_depth"]) == pytest.approx((75.0, 11.4))
 
 
 def test_walls_that_are_alike_settle_the_centre_for_one_who_uses_no_numbers() -> None:
     plan, plain = make_plan(in_play=("centre",)), Habit(fence_step=0.2)
     off = make_cut(1, SETTINGS, readings=[Reading("walls", 70.4, other=69.8)])
     now, ready = after(plain, plan, off)
-    assert not ready and now.fence_offset == pytest.approx(75.0)
+    assert not ready and now["fence_offset"] == pytest.approx(75.0)
     alike = make_cut(2, now, readings=[Reading("walls", 70.12, other=70.05)])
     assert after(plain, plan, off, alike) == (now, True)
 
@@ -353,26 +357,28 @@ def test_a_gap_is_how_far_to_raise_for_no_play() -> None:
     """c = 2 tan(theta) g: a gap of 0.9 is 0.253 mm of play, 0.183 too much: up by 0.183 / (2 tan 8)
     = 0.651 mm.
     """
-    plan, loose = make_plan(in_play=("fit",)), make_cut(1, SETTINGS, fit=Said("fit", "loose", 0.9))
+    plan, loose = make_plan(in_play=("fit",)), make_cut(1, SETTINGS, fit=say("fit", "loose", 0.9))
     now, ready = after(SENSIBLE, plan, loose)
-    assert not ready and now.bit_height == pytest.approx(8.41 + 0.9 - 0.07 / (2 * TAN8), abs=1e-6)
-    assert after(replace(SENSIBLE, uses_gap=False), plan, loose)[0].bit_height == pytest.approx(
+    assert not ready and now["bit_height"] == pytest.approx(
+        8.41 + 0.9 - 0.07 / (2 * TAN8), abs=1e-6
+    )
+    assert after(replace(SENSIBLE, uses_gap=False), plan, loose)[0]["bit_height"] == pytest.approx(
         8.81
     )
-    inside = make_cut(2, SETTINGS, fit=Said("fit", "slightly loose", 0.3))  # 0.084 mm of play
+    inside = make_cut(2, SETTINGS, fit=say("fit", "slightly loose", 0.3))  # 0.084 mm of play
     assert after(SENSIBLE, plan, loose, inside)[1]
 
 
 def test_a_seat_read_before_the_fit_moved_is_looked_at_again() -> None:
     plan = make_plan(in_play=("fit", "seat"))
-    first = make_cut(1, SETTINGS, "loose", seat=Said("seat", "shy", 0.3))
+    first = make_cut(1, SETTINGS, "loose", seat=say("seat", "shy", 0.3))
     now, ready = after(SENSIBLE, plan, first)
-    assert not ready and (now.bit_height, now.socket_depth) == pytest.approx((8.81, 10.9))
+    assert not ready and (now["bit_height"], now["socket_depth"]) == pytest.approx((8.81, 10.9))
     unseen = make_cut(2, now, "good")
     assert after(SENSIBLE, plan, first, unseen) == (now, False)
-    seen = make_cut(2, now, "good", seat=Said("seat", "slightly proud", 0.1))
+    seen = make_cut(2, now, "good", seat=say("seat", "slightly proud", 0.1))
     again, ready = after(SENSIBLE, plan, first, seen)
-    assert ready and again.socket_depth == pytest.approx(11.0)
+    assert ready and again["socket_depth"] == pytest.approx(11.0)
 
 
 def test_between_two_marks_the_search_ends() -> None:
@@ -382,20 +388,20 @@ def test_between_two_marks_the_search_ends() -> None:
     plan = make_plan(machine=COARSEST, in_play=("centre",))
     far, near = (
         make_cut(1, SETTINGS, centre="gap far"),
-        make_cut(2, SETTINGS.with_("centre", 74.8), centre="gap near"),
+        make_cut(2, SETTINGS.moved("centre", 74.8), centre="gap near"),
     )
     now, ready = after(SENSIBLE, plan, far, near)
-    assert ready and now.fence_offset == pytest.approx(75.0)
+    assert ready and now["fence_offset"] == pytest.approx(75.0)
     assert not after(replace(SENSIBLE, marks=False), plan, far, near)[1]
     assert not after(SENSIBLE, make_plan(in_play=("centre",)), far, near)[
         1
     ]  # a free fence can stand between
     seat = make_plan(machine=COARSEST, in_play=("seat",))
-    low, high = Settings(8.4, 75.2, 11.0), Settings(8.4, 75.2, 11.5)
+    low, high = set_to(8.4, 75.2, 11.0), set_to(8.4, 75.2, 11.5)
     now, ready = after(
         SENSIBLE, seat, make_cut(1, low, seat="slightly proud"), make_cut(2, high, seat="shy")
     )
-    assert ready and now.socket_depth == 11.0
+    assert ready and now["socket_depth"] == 11.0
 
 
 def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off_the_far_wall() -> (
@@ -413,13 +419,13 @@ def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off
     read = make_setup(plan, SETTINGS, [walls], outcome="finished")
 
     def way(fence: float) -> str:
-        return SENSIBLE.centre_by(replace(read, shown=SETTINGS.with_("centre", fence)))
+        return SENSIBLE.centre_by(replace(read, shown=SETTINGS.moved("centre", fence)))
 
     assert [way(f) for f in (74.85, 74.9, 75.2, 75.31)] == ["walls", "turn", "turn", "walls"]
-    snatched = make_cut(2, SETTINGS, "good", Said("centre", "gap near", 0.1), "flush")
+    snatched = make_cut(2, SETTINGS, "good", say("centre", "gap near", 0.1), "flush")
     assert SENSIBLE.centre_by(make_setup(plan, SETTINGS, [walls, snatched])) == "walls"
     book.finished(read)
-    assert book.first(plan).fence_offset == pytest.approx(
+    assert book.first(plan)["fence_offset"] == pytest.approx(
         74.9
     )  # what it noted is the zero, not the mark
     other = make_setup(plan, book.first(plan), number=2)
@@ -451,15 +457,15 @@ def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(
     error: float, inside: bool
 ) -> None:
     plan = make_plan(machine=COARSEST, in_play=("centre",))
-    method = Believing(SETTINGS, SETTINGS.with_("centre", 75.0 + error))
+    method = Believing(SETTINGS, SETTINGS.moved("centre", 75.0 + error))
     assert isinstance(method, Knowing)
     outcome = run(Truth(1, STILL), Person(1), method, [plan])[0]
     assert outcome.inside is inside and outcome.turns == (None,)
     (cut,) = outcome.setup.cuts
-    assert cut.verdict.centre is None and cut.readings[0].kind == "walls"
+    assert cut.verdict.of("centre") is None and cut.readings[0].kind == "walls"
     error_read = (cut.readings[0].value - (cut.readings[0].other or 0.0)) / 2
     assert error_read == pytest.approx(
-        cut.settings.fence_offset - 75.0, abs=6 * defaults.CALIPER / math.sqrt(2)
+        cut.settings["fence_offset"] - 75.0, abs=6 * defaults.CALIPER / math.sqrt(2)
     )
 
 
@@ -471,10 +477,10 @@ def test_fit_and_seat_are_inside_as_one_more_piece_comes_out_on_the_marks_of_the
     joint = joint_of(plan)
     for seed in range(60):
         truth = Truth(seed, {**STILL, "piece": 1.0, "stock": 1.0, "socket day": 1.0})
-        believed = Settings(8.44 + seed % 3 * 0.03, 75.0, 11.4)
+        believed = set_to(8.44 + seed % 3 * 0.03, 75.0, 11.4)
         method = Believing(SETTINGS, believed)
         outcome = run(truth, Person(seed), method, [plan])[0]
-        at = Settings(round(believed.bit_height, 1), 75.0, 11.5)
+        at = set_to(round(believed["bit_height"], 1), 75.0, 11.5)
         true = truth.misfits(plan, 1, BOARDS, at)
         assert outcome.inside is all(joint.window(a).holds(true[a]) for a in ASPECTS)
         counts[outcome.inside] += 1
@@ -505,7 +511,7 @@ def test_second_passes_that_shave_the_fence_side_are_counted() -> None:
     plan = make_plan(in_play=("centre",))
     fences = (75.3, 74.96, 74.94, 74.8)
     outcome = run(
-        Truth(1, STILL), Person(1), Stepping(*(SETTINGS.with_("centre", f) for f in fences)), [plan]
+        Truth(1, STILL), Person(1), Stepping(*(SETTINGS.moved("centre", f) for f in fences)), [plan]
     )[0]
     assert outcome.turns == pytest.approx((0.6, -0.08, -0.12, -0.4)) and outcome.snatched == (
         False,
@@ -529,7 +535,7 @@ class Certain(Advised):
 def test_the_tools_own_real_settings_and_zero_are_used() -> None:
     setup = make_setup(make_plan(), SETTINGS, [make_cut(1, SETTINGS, "good", "centred", "flush")])
     assert (
-        Certain().real(setup) == SETTINGS.with_("centre", 75.0)
+        Certain().real(setup) == SETTINGS.moved("centre", 75.0)
         and Certain().centre_by(setup) == "walls"
     )
     asked = Advised()
@@ -584,8 +590,8 @@ def test_a_centre_that_is_not_asked_for_is_not_judged() -> None:
 
     outcome = run(Truth(1), Person(1), Incurious(SETTINGS, SETTINGS), [make_plan()])[0]
     (cut,) = outcome.setup.cuts
-    assert cut.verdict.centre is None and cut.readings == () and outcome.turns == (None,)
-    assert cut.verdict.fit is not None and cut.verdict.seat is not None
+    assert cut.verdict.of("centre") is None and cut.readings == () and outcome.turns == (None,)
+    assert cut.verdict.of("fit") is not None and cut.verdict.of("seat") is not None
 
 
 def test_one_bound_over_all() -> None:

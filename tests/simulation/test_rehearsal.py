@@ -23,16 +23,17 @@ from scipy.stats import binom, chi2, chisquare, kstest, norm
 from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.advice.opening import check_wood
-from fitlog.domain import ASPECTS, WORDS, Aspect, Machine, Plan, Said, Settings, SetUp, Stock
+from fitlog.domain import Aspect, Machine, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
+from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.simulation import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
 from fitlog.simulation.draws import as_normal, uniforms
 from fitlog.simulation.truth import KINDS
 
 RARE = 1e-6  # false alarm of one random check
-SETTINGS = Settings(8.41, 75.2, 11.2)
+SETTINGS = set_to(8.41, 75.2, 11.2)
 STILL = dict.fromkeys(KINDS, 0.0)
 SURE = Person(0, word_noise=0.0, feeler=0.0, rule=None, words_only=True)
 TAN8 = 0.140540835  # from a table
@@ -43,7 +44,7 @@ def linear(truth: Truth, plan: Plan, aspect: Aspect, settings: Settings, setup: 
     factor * cause.
     """
     joint = joint_of(plan)
-    terms = joint.terms(aspect, settings.bit_height)
+    terms = joint.terms(aspect, settings["bit_height"])
     nominal = joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
     return nominal + sum(t.factor * truth.value(t, setup) for t in terms)
 
@@ -184,9 +185,9 @@ def test_first_order_sum_is_right_to_second_order(seed: int) -> None:
 
 def test_the_true_clearance_and_gap_angle_by_hand() -> None:
     truth, plan = Truth(21, {"piece": 0.0}), make_plan()
-    off = {t.key[0]: truth.value(t, 1) for t in joint_of(plan).terms("fit", SETTINGS.bit_height)}
+    off = {t.key[0]: truth.value(t, 1) for t in joint_of(plan).terms("fit", SETTINGS["bit_height"])}
     theta = math.radians(8.0) + off["angle"]
-    height = SETTINGS.bit_height + off["height zero"]
+    height = SETTINGS["bit_height"] + off["height zero"]
     wood = off["species"] + off["stock"] + off["fit day"]
     by_hand = (
         2 * (12.6 + off["diameter"]) - (22.6 + off["pitch"]) - 2 * height * math.tan(theta) + wood
@@ -201,7 +202,7 @@ def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
     seed: int, rabbet_bit: str
 ) -> None:
     plan = make_plan(rabbet_bit=rabbet_bit)
-    truth, low = Truth(seed), SETTINGS.with_("fit", 7.0)  # low: loose enough to take depth
+    truth, low = Truth(seed), SETTINGS.moved("fit", 7.0)  # low: loose enough to take depth
     off = {t.key[0]: truth.value(t, 4) for a in ASPECTS for t in joint_of(plan).terms(a, 7.0)}
     for piece in (1, 2):
         found = truth.misfits(plan, 4, piece, low)
@@ -246,7 +247,7 @@ def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> N
     drawn = [Truth(seed, scale).misfits(plan, 1, 1, SETTINGS) for seed in range(n)]
     for aspect in ("fit", "centre"):
         joint = joint_of(plan)
-        terms = joint.terms(aspect, SETTINGS.bit_height)
+        terms = joint.terms(aspect, SETTINGS["bit_height"])
         nominal = joint.nominal(aspect, SETTINGS, 150.0, 17.0)
         mean = sum(t.factor * t.mean for t in terms)
         variance = sum((t.factor * t.sd * scale.get(t.key[0], 1.0)) ** 2 for t in terms)
@@ -341,7 +342,7 @@ def test_numbers_are_as_good_as_their_instruments() -> None:
     level([s.size for s in judged(Person(6), "centre", -0.3) if s.size], 0.6, defaults.CALIPER)
     level([s.size for s in judged(Person(6, rule=0.05), "seat", -0.5) if s.size], 0.5, 0.05)
     steep = make_plan(in_play=("fit",))
-    said = Person(6, feeler=0.0).judge(steep, 1, 1, {"fit": 0.2}, math.radians(7.5)).fit
+    said = Person(6, feeler=0.0).judge(steep, 1, 1, {"fit": 0.2}, math.radians(7.5)).of("fit")
     assert said is not None and said.size == pytest.approx(0.2 / (2 * math.tan(math.radians(7.5))))
 
 
@@ -430,9 +431,9 @@ def test_the_habit_halves_after_each_reversal() -> None:
 
 def test_the_habit_may_use_a_number_but_not_for_the_fit() -> None:
     far, proud, gap = (
-        Said("centre", "gap far", 0.5),
-        Said("seat", "proud", 0.31),
-        Said("fit", "loose", 0.9),
+        say("centre", "gap far", 0.5),
+        say("seat", "proud", 0.31),
+        say("fit", "loose", 0.9),
     )
     numbers = Habit(0.4, uses_numbers=True)
     assert played(numbers, "centre", [far]) == pytest.approx([75.2, 74.95])
@@ -444,23 +445,25 @@ def test_the_habit_may_use_a_number_but_not_for_the_fit() -> None:
 def test_one_aspect_at_a_time_and_the_seat_again_after_the_fit() -> None:
     plan, h = make_plan(), Habit(0.4, 0.2, 0.2)
     off = make_cut(1, SETTINGS, "loose", "gap far", "proud")
-    assert h.after(make_setup(plan, SETTINGS, [off])) == (Settings(8.81, 75.2, 11.2), False)
+    assert h.after(make_setup(plan, SETTINGS, [off])) == (set_to(8.81, 75.2, 11.2), False)
     together, ready = Habit(0.4, 0.2, 0.2, together=True).after(make_setup(plan, SETTINGS, [off]))
     assert not ready
-    assert (together.bit_height, together.fence_offset, together.socket_depth) == pytest.approx(
-        (8.81, 75.0, 11.4)
-    )
-    second = make_cut(2, Settings(8.81, 75.2, 11.2), "good", "gap far", "proud")
+    assert (
+        together["bit_height"],
+        together["fence_offset"],
+        together["socket_depth"],
+    ) == pytest.approx((8.81, 75.0, 11.4))
+    second = make_cut(2, set_to(8.81, 75.2, 11.2), "good", "gap far", "proud")
     moved, ready = h.after(make_setup(plan, SETTINGS, [off, second]))
     assert not ready
-    assert (moved.bit_height, moved.fence_offset, moved.socket_depth) == pytest.approx(
+    assert (moved["bit_height"], moved["fence_offset"], moved["socket_depth"]) == pytest.approx(
         (8.81, 75.0, 11.2)
     )
     # seat flush at a height 0.05 lower, the fit since then good: the seat was not looked at there
     first = make_cut(1, SETTINGS, "loose", "centred", "flush")
-    unseen = make_cut(2, SETTINGS.with_("fit", 8.46), "good")
+    unseen = make_cut(2, SETTINGS.moved("fit", 8.46), "good")
     now, ready = h.after(make_setup(plan, SETTINGS, [first, unseen]))
-    assert (now, ready) == (SETTINGS.with_("fit", 8.46), False)
+    assert (now, ready) == (SETTINGS.moved("fit", 8.46), False)
     seen = make_cut(3, now, seat="flush")
     assert h.after(make_setup(plan, SETTINGS, [first, unseen, seen])) == (now, True)
 
@@ -469,9 +472,9 @@ def test_a_seat_moved_by_the_fit_alone_is_no_reversal() -> None:
     plan, h = make_plan(in_play=("fit", "seat")), Habit(0.4, 0.2, 0.2)
     cuts = [
         make_cut(1, SETTINGS, "loose", seat="shy"),
-        make_cut(2, SETTINGS.with_("fit", 8.81), "good", seat="slightly proud"),
+        make_cut(2, SETTINGS.moved("fit", 8.81), "good", seat="slightly proud"),
     ]
-    assert h.after(make_setup(plan, SETTINGS, cuts))[0].socket_depth == pytest.approx(11.4)
+    assert h.after(make_setup(plan, SETTINGS, cuts))[0]["socket_depth"] == pytest.approx(11.4)
 
 
 def test_the_habit_starts_from_the_printed_figures() -> None:
@@ -480,12 +483,12 @@ def test_the_habit_starts_from_the_printed_figures() -> None:
     """
     first = Habit().first(make_plan())
     height = (25.2 - 22.6 - 0.07) / (2 * TAN8)
-    assert first.bit_height == pytest.approx(height, abs=1e-6)
-    assert first.fence_offset == 75.0
+    assert first["bit_height"] == pytest.approx(height, abs=1e-6)
+    assert first["fence_offset"] == 75.0
     depth = 17 - 6.3 + height * TAN8 - math.sqrt(6.3 * 0.07)
-    assert first.socket_depth == pytest.approx(depth, abs=1e-6)
+    assert first["socket_depth"] == pytest.approx(depth, abs=1e-6)
     proud = Habit().first(make_plan(wanted_step=0.5))
-    assert proud.socket_depth == pytest.approx(depth - 0.5, abs=1e-6)
+    assert proud["socket_depth"] == pytest.approx(depth - 0.5, abs=1e-6)
 
 
 def ended(plan: Plan, settings: Settings, number: int = 1) -> SetUp:
@@ -506,27 +509,27 @@ def test_the_notebook_carries_a_good_height_to_another_pitch() -> None:
     book = Notebook()
     plan = make_plan()
     height, biased = 9.000943, 0.14 / (2 * TAN8)
-    assert book.first(plan).bit_height == pytest.approx(height, abs=1e-5)
-    assert Notebook(start_bias=0.14).first(plan).bit_height == pytest.approx(
+    assert book.first(plan)["bit_height"] == pytest.approx(height, abs=1e-5)
+    assert Notebook(start_bias=0.14).first(plan)["bit_height"] == pytest.approx(
         height - biased, abs=1e-5
     )
-    book.finished(ended(plan, Settings(8.4, 75.11, 11.2)))
+    book.finished(ended(plan, set_to(8.4, 75.11, 11.2)))
     again = book.first(plan)
-    assert (again.bit_height, again.fence_offset, again.socket_depth) == pytest.approx(
+    assert (again["bit_height"], again["fence_offset"], again["socket_depth"]) == pytest.approx(
         (8.4, 75.11, 11.2)
     )
     wider = book.first(replace(plan, pitch=23.1, board_width=180.0))
-    assert wider.bit_height == pytest.approx(8.4 - 1.778842, abs=1e-5)
-    assert wider.fence_offset == pytest.approx(90.11)
-    assert wider.socket_depth == pytest.approx(
+    assert wider["bit_height"] == pytest.approx(8.4 - 1.778842, abs=1e-5)
+    assert wider["fence_offset"] == pytest.approx(90.11)
+    assert wider["socket_depth"] == pytest.approx(
         11.2 - 1.778842 * TAN8, abs=1e-5
     )  # less rise, else as it was
     other = replace(plan, bit=replace(BIT, name="another"))
-    assert book.first(other).bit_height == pytest.approx(height, abs=1e-5)
-    assert book.first(other).fence_offset == pytest.approx(
+    assert book.first(other)["bit_height"] == pytest.approx(height, abs=1e-5)
+    assert book.first(other)["fence_offset"] == pytest.approx(
         75.11
     )  # the fence belongs to the machine
-    assert book.first(replace(plan, by_eye=True)).fence_offset == 75.0
+    assert book.first(replace(plan, by_eye=True))["fence_offset"] == 75.0
 
 
 def test_what_the_notebook_remembers() -> None:
@@ -537,10 +540,10 @@ def test_what_the_notebook_remembers() -> None:
     heights = {}
     for memory in ("same bit", "same bit and stock", "mean of bit"):
         book = Notebook(memory=memory)
-        book.finished(ended(plan, Settings(8.4, 75.0, 11.2)))
-        book.finished(ended(pine, Settings(8.6, 75.0, 11.2)))
+        book.finished(ended(plan, set_to(8.4, 75.0, 11.2)))
+        book.finished(ended(pine, set_to(8.6, 75.0, 11.2)))
         elm = replace(pine, stock=replace(pine.stock, name="invented elm"))
-        heights[memory] = [book.first(p).bit_height for p in (plan, pine, elm)]
+        heights[memory] = [book.first(p)["bit_height"] for p in (plan, pine, elm)]
     assert heights["same bit"] == pytest.approx([8.6, 8.6, 8.6])
     assert heights["same bit and stock"] == pytest.approx([8.4, 8.6, 8.6])
     assert heights["mean of bit"] == pytest.approx([8.5, 8.5, 8.5])
@@ -548,8 +551,8 @@ def test_what_the_notebook_remembers() -> None:
 
 def test_an_aspect_out_of_play_is_not_noted() -> None:
     book, plan = Notebook(), make_plan(in_play=("fit",))
-    book.finished(ended(plan, Settings(8.4, 75.4, 11.9)))
-    assert book.first(plan).fence_offset == 75.0
+    book.finished(ended(plan, set_to(8.4, 75.4, 11.9)))
+    assert book.first(plan)["fence_offset"] == 75.0
 
 
 # --- the season -----------------------------------------------------------------------------------
@@ -603,14 +606,19 @@ def test_settings_are_what_the_machine_can_set_and_within_its_limits() -> None:
             limit = joint_of(outcome.setup.plan).limit("fit")
             for cut in outcome.setup.cuts:
                 assert (
-                    abs(cut.settings.bit_height / 0.05 - round(cut.settings.bit_height / 0.05))
+                    abs(
+                        cut.settings["bit_height"] / 0.05 - round(cut.settings["bit_height"] / 0.05)
+                    )
                     < 1e-6
                 )
                 assert (
-                    abs(cut.settings.fence_offset / 0.1 - round(cut.settings.fence_offset / 0.1))
+                    abs(
+                        cut.settings["fence_offset"] / 0.1
+                        - round(cut.settings["fence_offset"] / 0.1)
+                    )
                     < 1e-6
                 )
-                assert limit.low - 1e-9 <= cut.settings.bit_height <= limit.high + 1e-9
+                assert limit.low - 1e-9 <= cut.settings["bit_height"] <= limit.high + 1e-9
     exact = run(Truth(2), Person(2), Habit(), plans[:1], machine_rounding=False)[0].setup
     assert exact.first == Habit().first(plans[0])
 

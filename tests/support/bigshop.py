@@ -26,8 +26,9 @@ from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_settings, pitch_for
 from fitlog.document import advice_document
-from fitlog.domain import WORDS, Bit, Machine, Plan, Said, Settings, SetUp, Stock, TrialCut, Verdict
+from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock, TrialCut
 from fitlog.families import joint_of
+from fitlog.families.half_blind.names import HALF_BLIND, WORDS, judged, say, set_to
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.log.rows import plan_values
@@ -190,16 +191,16 @@ class _Writer:
         count 0: three, none good.
         """
         r = self.random
-        best = first.bit_height - misfit / slope
+        best = first["bit_height"] - misfit / slope
         for piece in range(1, (count or 3) + 1):
             far = 0.8 ** (piece - 1)
-            at = Settings(
+            at = set_to(
                 round(best + far * r.gauss(0, 0.25), 3),
-                round(first.fence_offset + far * r.gauss(0, 0.2), 3),
-                round(first.socket_depth + far * r.gauss(0, 0.25), 3),
+                round(first["fence_offset"] + far * r.gauss(0, 0.2), 3),
+                round(first["socket_depth"] + far * r.gauss(0, 0.25), 3),
             )
             entry = self._entry("cut", number, person, table)
-            self._said(entry, slope * (at.bit_height - best) + 0.07, at, first, piece == count)
+            self._said(entry, slope * (at["bit_height"] - best) + 0.07, at, first, piece == count)
             self.rows.add(
                 "trial_cut",
                 entry,
@@ -218,7 +219,7 @@ class _Writer:
                 back = self._entry("retract", number, person, table)
                 self.rows.add("retraction", back, entry)
                 entry = self._entry("cut", number, person, table)
-                self._said(entry, slope * (at.bit_height - best) + 0.07, at, first, False)
+                self._said(entry, slope * (at["bit_height"] - best) + 0.07, at, first, False)
                 self.rows.add(
                     "trial_cut",
                     entry,
@@ -249,7 +250,7 @@ class _Writer:
         )
         self.rows.add("verdict", cut, "fit", fit, sized or None)
         if r.random() < 0.8 or ended:
-            away = at.fence_offset - first.fence_offset
+            away = at["fence_offset"] - first["fence_offset"]
             word = "centred" if abs(away) < 0.05 or ended else "gap far" if away > 0 else "gap near"
             self.rows.add(
                 "verdict",
@@ -259,7 +260,7 @@ class _Writer:
                 None if word == "centred" else round(2 * abs(away), 2),
             )
         if r.random() < 0.8 or ended:
-            step = 0.0 if ended else at.socket_depth - first.socket_depth
+            step = 0.0 if ended else at["socket_depth"] - first["socket_depth"]
             word = WORDS["seat"][bisect(defaults.SEAT_EDGES, -step)]
             self.rows.add(
                 "verdict",
@@ -320,6 +321,7 @@ class _Writer:
                 wood.thickness,
                 wood.thickness,
                 BITS[bit].diameter / 2,
+                family=HALF_BLIND,
             )
             plan = replace(plan, pitch=round(pitch_for(plan, 7.5 + stock % 3, History()), 1))
             first = first_settings(plan, History())
@@ -334,12 +336,14 @@ def _text(at: datetime) -> str:
 
 
 def _three(settings: Settings) -> Row:
-    return settings.bit_height, settings.fence_offset, settings.socket_depth
+    return settings["bit_height"], settings["fence_offset"], settings["socket_depth"]
 
 
 def _documents() -> Iterator[str]:
     """The real documents of one set-up's advice, for nothing, one, two, ... pieces."""
-    plan = Plan(BITS[0], STOCKS[0], STOCKS[0], MACHINES[0], 17.2, 110, 15, 15, 4.75)
+    plan = Plan(
+        BITS[0], STOCKS[0], STOCKS[0], MACHINES[0], 17.2, 110, 15, 15, 4.75, family=HALF_BLIND
+    )
     first = first_settings(plan, History())
     setup = SetUp(1, plan, first, first, OPENED)
     words = (
@@ -350,10 +354,10 @@ def _documents() -> Iterator[str]:
     for piece in range(4):
         if piece:
             said = [
-                Said(a, w) for a, w in zip(("fit", "centre", "seat"), words[piece - 1], strict=True)
+                say(a, w) for a, w in zip(("fit", "centre", "seat"), words[piece - 1], strict=True)
             ]  # type: ignore[arg-type]
             setup = replace(
-                setup, cuts=(*setup.cuts, TrialCut(piece, piece, setup.shown, Verdict(*said)))
+                setup, cuts=(*setup.cuts, TrialCut(piece, piece, setup.shown, judged(*said)))
             )
         advice = advise(setup, History(), Ruler())
         setup = replace(setup, shown=advice.settings)

@@ -18,9 +18,9 @@ from fitlog.domain import (
     SetUp,
     Stock,
     TrialCut,
-    Verdict,
     merge,
 )
+from fitlog.families.half_blind.names import HALF_BLIND, judged, say
 
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
@@ -31,7 +31,7 @@ def make_plan(bit: Bit = BIT, machine: Machine | None = None, **changes: Any) ->
     """A sound plan: 12.6 mm bit at 8 deg, pitch 22.6 (height about 8.7), boards 17 mm thick and 150
     mm wide.
     """
-    plan = Plan(bit, STOCK, STOCK, machine, 22.6, 150.0, 17.0, 17.0, 6.3)
+    plan = Plan(bit, STOCK, STOCK, machine, 22.6, 150.0, 17.0, 17.0, 6.3, family=HALF_BLIND)
     return replace(plan, **changes)
 
 
@@ -46,8 +46,8 @@ def make_cut(
 ) -> TrialCut:
     """A trial cut with words, each as text or as `Said`."""
     said = {"fit": fit, "centre": centre, "seat": seat}
-    words = {a: Said(a, w) if isinstance(w, str) else w for a, w in said.items()}  # type: ignore[arg-type]
-    return TrialCut(piece, piece, settings, Verdict(**words), tuple(readings), **more)  # type: ignore[arg-type]
+    words = {a: say(a, w) if isinstance(w, str) else w for a, w in said.items()}
+    return TrialCut(piece, piece, settings, judged(**words), tuple(readings), **more)
 
 
 def make_setup(

@@ -12,25 +12,26 @@ from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitlog.domain import Bit, Fault, Plan, Reading, Said, Settings, Stock, TrialCut, Verdict
+from fitlog.domain import Bit, Fault, Plan, Reading, Stock, TrialCut
+from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
 from fitlog.log import Log, Stamp, open_log
 from fitlog.log.care import rebuilding
 
 ROOT = Path(__file__).resolve().parents[2]
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
-FIRST = Settings(8.7, 70.2, 9.1)
-PLAN = Plan(BIT, STOCK, STOCK, None, 22.6, 150.0, 17.0, 17.0, 6.3)
+FIRST = set_to(8.7, 70.2, 9.1)
+PLAN = Plan(BIT, STOCK, STOCK, None, 22.6, 150.0, 17.0, 17.0, 6.3, family=HALF_BLIND)
 # Five verdicts and three readings: nine rows in four tables, which must come together or not at
 # all.
 CUT = TrialCut(
     0,
     1,
     FIRST,
-    Verdict(
-        Said("fit", "tight", 0.2),
-        Said("centre", "gap far", 0.3),
-        Said("seat", "proud", 0.25),
+    judged(
+        say("fit", "tight", 0.2),
+        say("centre", "gap far", 0.3),
+        say("seat", "proud", 0.25),
         (Fault("baseline", 0.2), Fault("unplaced")),
     ),
     (
@@ -94,7 +95,7 @@ def step(log: Log, draw: random.Random) -> str:
         log.retract(entry, now())
         return f"back {entry}"
     if chance < 0.3:
-        log.show(number, Settings(8.0 + draw.random(), 70.2, 9.1), "{}", now())
+        log.show(number, set_to(8.0 + draw.random(), 70.2, 9.1), "{}", now())
         return "shown"
     return f"cut {log.record(number, CUT, now())}"
 

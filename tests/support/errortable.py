@@ -82,6 +82,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "families.half_blind.layouts",
         "families",
         "domain.setups",
+        "domain.family",
     ),
     "Set-ups and their cuts": (
         "service.bench",

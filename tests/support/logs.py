@@ -17,19 +17,9 @@ import pytest
 from postgres import Server
 from shop import Shop
 
-from fitlog.domain import (
-    Bit,
-    Fault,
-    Machine,
-    Plan,
-    Reading,
-    Said,
-    Settings,
-    Stock,
-    TrialCut,
-    Verdict,
-)
+from fitlog.domain import Bit, Fault, Machine, Plan, Reading, Stock, TrialCut
 from fitlog.errors import FitlogError
+from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
 from fitlog.log import Log, Stamp, layout
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
@@ -38,7 +28,7 @@ BIT = Bit("Green 8", 12.6, 8.0, 11.5, measured=True, neck=8.5)
 OAK = Stock("red oak", "oak (invented)", 18.4, 140.0)
 ASH = Stock("ash", "ash (invented)", 12.2, 139.0)
 TABLE = Machine("the table", 0.02, 1.5, 0.05, 0.1, height_zero=0.31, fence_zero=-0.4)
-FIRST = Settings(8.7, 70.2, 9.1)
+FIRST = set_to(8.7, 70.2, 9.1)
 PLAN = Plan(
     BIT,
     OAK,
@@ -59,15 +49,16 @@ PLAN = Plan(
     "pine offcuts",
     90.5,
     17.9,
+    family=HALF_BLIND,
 )
 FULL = TrialCut(
     0,
     1,
-    Settings(8.71, 70.25, 9.15),
-    Verdict(
-        Said("fit", "slightly loose", 0.4),
-        Said("centre", "gap far", 0.3),
-        Said("seat", "proud", 0.25),
+    set_to(8.71, 70.25, 9.15),
+    judged(
+        say("fit", "slightly loose", 0.4),
+        say("centre", "gap far", 0.3),
+        say("seat", "proud", 0.25),
         (Fault("baseline", 0.2), Fault("unplaced")),
     ),
     (
@@ -86,7 +77,7 @@ FULL = TrialCut(
     88.0,
     17.5,
 )
-PLAIN = TrialCut(0, 1, FIRST, Verdict(fit=Said("fit", "tight")))
+PLAIN = TrialCut(0, 1, FIRST, judged(fit=say("fit", "tight")))
 TABLES = {table.name for table in layout.APPEND_ONLY}
 CATALOGUE = {"bit", "stock", "machine"}
 
@@ -189,8 +180,8 @@ from fitlog.errors import Refused
 from fitlog.log import Log, Preferences, Stamp, engine, entries, open_log
 path = sys.argv[1]
 stamp = Stamp("child", datetime.now(UTC))
-said = Verdict(Said("fit", "tight"), Said("centre", "centred"), Said("seat", "flush"))
-cut = TrialCut(0, 1, Settings(8.7, 70.2, 9.1), said, (Reading("mouth", 10.0),))
+said = judged(say("fit", "tight"), say("centre", "centred"), say("seat", "flush"))
+cut = TrialCut(0, 1, set_to(8.7, 70.2, 9.1), said, (Reading("mouth", 10.0),))
 def die_at(start):
     def look(connection, cursor, statement, *rest):
         if statement.startswith(start):

@@ -9,11 +9,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import SETTLING_WORD, WORDS, Aspect, Piece, Plan, Settings, Window, adjuster
-from ...estimator.evidence import Coupled, Evidence, Term, TermReading, Voices
+from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
+from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
 from . import geometry
 from .causes import causes, wood_difference
+from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
 
@@ -54,25 +55,74 @@ class HalfBlindDovetail:
         plan = self.plan
         if aspect == "fit":
             return geometry.clearance(
-                plan.bit.diameter, plan.pitch, settings.bit_height, self.theta
+                plan.bit.diameter, plan.pitch, settings["bit_height"], self.theta
             )
         if aspect == "centre":
-            return settings.fence_offset - width / 2
-        rise = settings.bit_height * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
-        return geometry.step(thickness, plan.rabbet_depth, rise, settings.socket_depth, 0.0, 0.0)
+            return settings["fence_offset"] - width / 2
+        rise = settings["bit_height"] * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
+        return geometry.step(thickness, plan.rabbet_depth, rise, settings["socket_depth"], 0.0, 0.0)
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
         width, thickness = self.plan.width_of(None), self.plan.thickness_of(None)
         now = self.nominal(aspect, settings, width, thickness)
         return settings.of(aspect) + (nominal - now) / self.slope(aspect)
 
+    def carried(self, settings: Settings) -> Settings:
+        plan = self.plan
+        return set_to(
+            settings[HEIGHT],
+            settings[FENCE] + (plan.board_width - plan.width_of(None)) / 2,
+            settings[DEPTH] + plan.tail_thickness - plan.thickness_of(None),
+        )
+
+    def for_piece(self, settings: Settings) -> Settings:
+        plan = self.plan
+        return set_to(
+            settings[HEIGHT],
+            settings[FENCE] - (plan.board_width - plan.width_of(None)) / 2,
+            settings[DEPTH] - plan.tail_thickness + plan.thickness_of(None),
+        )
+
+    def far_off(self, aspect: Aspect) -> tuple[float, float]:
+        return defaults.FAR_OFF[aspect], defaults.FAR_OFF_SD[aspect]
+
+    def first_outside(self, aspect: Aspect, sd: float) -> float | None:
+        # The fence side is where a shaving can snatch: a first piece lies surely outside.
+        if aspect != CENTRE:
+            return None
+        if sd <= defaults.FENCE_REMEMBERED:
+            return 0.0
+        return min(defaults.START_OUTSIDE, max(0.0, 1.645 * sd - defaults.FENCE_SIDE_SHAVING / 2))
+
+    def may_stay(self, aspect: Aspect, misfit: float) -> bool:
+        return aspect != CENTRE or abs(misfit) <= defaults.MOST_SHAVING / 2
+
+    def trifle(self, aspect: Aspect) -> float | None:
+        if aspect != FIT:
+            return None
+        machine = self.plan.machine
+        stepped = machine is not None and (machine.height_step or machine.height_turn)
+        return 0.0 if stepped else adjusters.PLAIN_STEP
+
+    def misfit_of(self, said: Said) -> float:
+        size = said.size or 0.0
+        return said.side * (size / 2 if said.aspect == CENTRE else size)
+
+    def observed(self, settings: Settings) -> Observed:
+        from .seating import RoundEnd
+
+        return RoundEnd(self.round_end(settings))
+
     def round_end(self, settings: Settings) -> float:
+        """Return the radius that couples the seat to the clearance, mm."""
         if self.plan.rabbet_bit == "same":
             return self.plan.bit.diameter / 2
-        return max(0.0, geometry.mouth(self.plan.bit.diameter, settings.bit_height, self.theta)) / 2
+        return (
+            max(0.0, geometry.mouth(self.plan.bit.diameter, settings["bit_height"], self.theta)) / 2
+        )
 
     def piece_sd(self, aspect: Aspect) -> float:
-        set_to = adjuster(self.plan.machine, aspect).sd
+        set_to = self.plan.adjuster(aspect).sd
         return (
             abs(self.slope("fit")) * math.hypot(defaults.HEIGHT_REPEAT, set_to)
             if aspect == "fit"
@@ -145,7 +195,7 @@ class HalfBlindDovetail:
         return tuple(
             Coupled(
                 seat,
-                self.round_end(p.settings),
+                self.observed(p.settings),
                 self._nominal("fit", p),
                 math.hypot(
                     self.coupling_sd(p.settings),
@@ -162,7 +212,7 @@ class HalfBlindDovetail:
         return tuple(
             r
             for p in measured
-            for r in term_readings(self.plan, p, self.terms("fit", p.settings.bit_height))
+            for r in term_readings(self.plan, p, self.terms("fit", p.settings["bit_height"]))
         )
 
     def limit(self, aspect: Aspect) -> Limit:

@@ -36,8 +36,9 @@ def read_clearance(piece: Piece, theta: float) -> Known | None:
     tan(theta) u(g).
     """
     gaps = [r.value for r in piece.readings if r.kind == "pull_gap"]
-    if piece.verdict.fit is not None and piece.verdict.fit.size is not None:
-        gaps.append(piece.verdict.fit.size)
+    said = piece.verdict.of("fit")
+    if said is not None and said.size is not None:
+        gaps.append(said.size)
     factor = 2 * math.tan(theta)
     return combine([(factor * gap, factor * defaults.FEELER) for gap in gaps])
 
@@ -54,7 +55,7 @@ def read_centre(piece: Piece) -> Known | None:
         for r in piece.readings
         if r.kind == "walls"
     ]
-    said = piece.verdict.centre
+    said = piece.verdict.of("centre")
     if said is not None and said.size is not None:
         found.append((said.side * said.size / 2, defaults.CALIPER / 2))
     return combine(found)
@@ -62,7 +63,7 @@ def read_centre(piece: Piece) -> Known | None:
 
 def read_seat(piece: Piece) -> Known | None:
     """The step said with its number, proud positive."""
-    said = piece.verdict.seat
+    said = piece.verdict.of("seat")
     if said is None or said.size is None:
         return None
     return said.side * said.size, defaults.CALIPER
@@ -72,7 +73,7 @@ def term_readings(plan: Plan, piece: Piece, fit_terms: tuple[Term, ...]) -> tupl
     """Return what mouth, tail width and rods say of diameter, angle, pitch and height zero."""
     causes = {t.key[0]: t for t in fit_terms}
     return tuple(
-        _term_reading(plan, piece.settings.bit_height, r, causes)
+        _term_reading(plan, piece.settings["bit_height"], r, causes)
         for r in piece.readings
         if r.kind in TELLING
     )

@@ -15,11 +15,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ... import defaults
-from ...domain import Piece, Plan, Reading, Settings, Verdict, Window
+from ...domain import Piece, Plan, Reading, Verdict, Window
 from ...estimator.evidence import Term, TermReading
 from .causes import causes
 from .geometry import clearance as clearance_at
 from .geometry import slope_clearance_angle
+from .names import set_to
 from .readings import term_readings
 
 _FELT = {
@@ -93,7 +94,7 @@ def _at_height(made: Plan, height: float, reading: Reading) -> TermReading:
     terms = causes(made, "fit", height)
     if reading.kind != "pull_gap":
         return term_readings(
-            made, Piece(0, Settings(height, 1.0, 1.0), Verdict(), (reading,), ()), terms
+            made, Piece(0, set_to(height, 1.0, 1.0), Verdict(), (reading,), ()), terms
         )[0]
     lift = 2 * math.tan(made.bit.theta)
     offset = lift * reading.value - clearance_at(
@@ -123,7 +124,7 @@ def _heard(made: Plan, reading: Reading, known: dict[str, Term]) -> TermReading:
             lift * defaults.FEELER,
         )
     else:
-        piece = Piece(0, Settings(1.0, 1.0, 1.0), Verdict(), (reading,), ())  # rods know no height
+        piece = Piece(0, set_to(1.0, 1.0, 1.0), Verdict(), (reading,), ())  # rods know no height
         return term_readings(made, piece, tuple(known.values()))[0]
     terms = tuple(replace(known[name], factor=factor) for name, factor in factors.items())
     return TermReading(reading.kind, terms, reading.value - nominal, sd)

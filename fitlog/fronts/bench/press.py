@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...domain import WORDS, Aspect, Said
+from ...domain import Aspect, Said
+from ...families.half_blind.names import WORDS
 from .stand import Stand, takes_number
 
 Kind = Literal[

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
 
 from ...domain import Aspect, Said, SetUp, TrialCut
 
@@ -25,7 +24,7 @@ class Stand:
     "over" at the end.
     """
 
-    at: Literal["settings", "fit", "seat", "centre", "over"]
+    at: str
     piece: int
 
 

@@ -121,7 +121,7 @@ class Table:
     def scene(self, view: View) -> Scene:
         """Return all that a frame shows."""
         dial = (
-            replace(self.setup.shown, **self.held).on_scale(self.setup.plan.machine)
+            self.setup.shown.changed(**self.held).on_scale(self.setup.plan.machine)
             if self.held
             else {}
         )
@@ -190,7 +190,11 @@ class Table:
             named, _ = changed(self.session, self.setup, told)
             self._doubt(Reported(Verdict(), changed=named), deed)
             check_settings(
-                self.setup.plan, replace(self.setup.shown, **self.held, **named), named, None, None
+                self.setup.plan,
+                self.setup.shown.changed(**{**self.held, **named}),
+                named,
+                None,
+                None,
             )
             self.held |= named
         except Doubted as doubt:

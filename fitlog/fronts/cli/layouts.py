@@ -125,7 +125,7 @@ def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
     from ...families.half_blind.layouts import Asked
 
     middle, table = given["middle"], boards.machine
-    fence = adjuster(table, "centre")
+    fence = adjuster(table, "fence")
     thick = "any board's thickness"
     return Asked(
         session.size(given["width"], "the board width", 10, 2000, "any board")

@@ -77,7 +77,7 @@ def changed(
                 or 0.0
             )
             moved[name] = size if more is not None else -size
-            named[name] = getattr(last.settings, name) + moved[name]
+            named[name] = last.settings[name] + moved[name]
     return named, moved
 
 

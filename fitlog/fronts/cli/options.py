@@ -109,7 +109,7 @@ def one_of(word: str, known: tuple[str, ...], option: str) -> str:
 
 def aspects_of(text: str | None) -> tuple[str, ...]:
     """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
-    from ...domain import ASPECTS
+    from ...families.half_blind.names import ASPECTS
 
     if text is None:
         return ASPECTS

@@ -86,13 +86,13 @@ def _how_measured(job: Job, ruler: Ruler) -> list[str]:
     height, fence = "from the table", "puts a cut on the middle of the board"
     if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
         fence = f"as set; the middle of the board is cut at {zero}"
-    if abs(dial["bit_height"] - true.bit_height) > 5e-3:
-        height = f"on the machine's scale; from the table {ruler.length(true.bit_height)}"
-    if abs(dial["fence_offset"] - true.fence_offset) > 5e-3:
-        fence += f", on the machine's scale; true {ruler.length(true.fence_offset)}"
+    if abs(dial["bit_height"] - true["bit_height"]) > 5e-3:
+        height = f"on the machine's scale; from the table {ruler.length(true['bit_height'])}"
+    if abs(dial["fence_offset"] - true["fence_offset"]) > 5e-3:
+        fence += f", on the machine's scale; true {ruler.length(true['fence_offset'])}"
     far, deepest = (
-        true.fence_offset + plan.bit.diameter / 2,
-        true.socket_depth + job.layout.mouth / 2,
+        true["fence_offset"] + plan.bit.diameter / 2,
+        true["socket_depth"] + job.layout.mouth / 2,
     )
     return [
         f"{height}; a new height means a new test piece",
@@ -235,7 +235,7 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
         if fences
         else f"{', '.join(ruler.length(p.depth) for p in found)} deep"
     )
-    deep, long = ruler.length(plan.rabbet_depth), ruler.length(job.settings.bit_height)
+    deep, long = ruler.length(plan.rabbet_depth), ruler.length(job.settings["bit_height"])
     lines = [
         f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
         f"with {how}: {passes}.",
@@ -266,7 +266,7 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
     return (
         f"Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
         f"then {ruler.length(fence)}, the same edge to the fence; one socket "
-        f"{ruler.length(job.settings.socket_depth)} deep; "
+        f"{ruler.length(job.settings['socket_depth'])} deep; "
         f"judge fit and seat{turn}."
     )
 

@@ -13,7 +13,7 @@ import random
 import pytest
 from building import make_plan
 
-from fitlog.domain import Bit, Settings
+from fitlog.domain import Bit
 from fitlog.families.half_blind import geometry as g
 from fitlog.families.half_blind.joint import HalfBlindDovetail
 
@@ -21,6 +21,8 @@ shapely = pytest.importorskip("shapely")
 from polygons import EMPTY, Drawn, largest  # noqa: E402
 from shapely import affinity  # noqa: E402
 from shapely.geometry import LineString, Point, Polygon, box  # noqa: E402
+
+from fitlog.families.half_blind.names import set_to  # noqa: E402
 
 
 @pytest.mark.parametrize("seed", range(30))
@@ -72,7 +74,7 @@ def test_the_turn_widens_the_cut_by_twice_the_error(seed: int) -> None:
     width, e = r.uniform(80, 200), r.uniform(-0.5, 0.5)
     x = width / 2 + e
     joint = HalfBlindDovetail(make_plan(board_width=width))
-    assert joint.nominal("centre", Settings(9.0, x, 9.0), width, 17.0) == pytest.approx(e, abs=1e-9)
+    assert joint.nominal("centre", set_to(9.0, x, 9.0), width, 17.0) == pytest.approx(e, abs=1e-9)
     first, second = (
         affinity.translate(d.bit, width - x),
         affinity.translate(d.bit, x),
@@ -126,7 +128,7 @@ def test_seat_is_where_the_square_corners_meet_the_round_end(seed: int) -> None:
         rabbet_depth=rabbet,
         rabbet_bit="same" if same else "straight",
     )
-    joint, settings = HalfBlindDovetail(plan), Settings(d.height, 75.0, depth)
+    joint, settings = HalfBlindDovetail(plan), set_to(d.height, 75.0, depth)
     steps = []
     for part in (
         0.0,

@@ -16,13 +16,14 @@ from building import make_cut, make_piece, make_plan, make_setup
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.domain import Bit, Reading, Said, Settings
+from fitlog.domain import Bit, Reading
 from fitlog.errors import Refused
 from fitlog.estimator.evidence import Term
 from fitlog.estimator.history import Lessons
 from fitlog.families.half_blind import geometry as g
 from fitlog.families.half_blind.causes import causes
 from fitlog.families.half_blind.joint import HalfBlindDovetail
+from fitlog.families.half_blind.names import say, set_to
 from fitlog.families.half_blind.readings import combine, read_centre, read_clearance, term_readings
 from fitlog.language.units import Ruler
 
@@ -121,7 +122,7 @@ def test_worked_rods_read_on_a_piece_are_no_surprise(
         Reading("mouth", mouth),
         Reading("tail_width", end),
     )
-    piece = make_piece(Settings(9.5, 75.2, 9.0), readings=readings)
+    piece = make_piece(set_to(9.5, 75.2, 9.0), readings=readings)
     found = term_readings(plan, piece, causes(plan, "fit", 9.5))
     assert [r.kind for r in found] == ["between_rods", "over_rods", "mouth", "tail_width"]
     for reading in found:
@@ -152,7 +153,7 @@ def test_reading_sensitivities_are_the_slopes(kind: str) -> None:
     plan = make_plan(Bit("b", diameter, angle, 15.0), pitch=pitch)
     found = term_readings(
         plan,
-        make_piece(Settings(height, 75.0, 9.0), readings=[reading]),
+        make_piece(set_to(height, 75.0, 9.0), readings=[reading]),
         causes(plan, "fit", height),
     )[0]
     assert found.value == pytest.approx(5.0 - shown(), abs=1e-12)
@@ -280,9 +281,9 @@ def test_reversal_gives_half_the_difference(e: float) -> None:
     extra = both[1] - both[0] - diameter
     # the second pass cuts at `first` again; what stands out of `again` is what it shaves
     side = "gap far" if first[1] > again[1] else "gap near"
-    at = Settings(9.0, x, 9.0)
+    at = set_to(9.0, x, 9.0)
     by_walls = read_centre(make_piece(at, readings=[Reading("walls", walls[0], other=walls[1])]))
-    by_turn = read_centre(make_piece(at, centre=Said("centre", side, extra)))
+    by_turn = read_centre(make_piece(at, centre=say("centre", side, extra)))
     assert by_walls is not None
     assert by_turn is not None
     assert by_walls[0] == pytest.approx(e, abs=1e-9)
@@ -307,9 +308,9 @@ def test_common_practice_rabbet_is_the_radius() -> None:
 
 def test_common_practice_error_is_half_of_what_the_second_pass_shows() -> None:
     # common practice, no source: move the fence by half the extra width, never by all of it
-    plan, first = make_plan(), Settings(8.7, 75.2, 10.2)
+    plan, first = make_plan(), set_to(8.7, 75.2, 10.2)
     for side, sign in (("gap far", -1), ("gap near", 1)):
-        setup = make_setup(plan, first, [make_cut(1, first, centre=Said("centre", side, 0.4))])
+        setup = make_setup(plan, first, [make_cut(1, first, centre=say("centre", side, 0.4))])
         moves = advise(setup, History(), Ruler()).moves
         assert moves is not None
         assert moves["fence_offset"] == pytest.approx(sign * 0.2, abs=0.0151)  # rounded to 0.01
@@ -322,7 +323,7 @@ def test_common_practice_raising_tightens_lowering_loosens() -> None:
         < g.clearance(D, 28.07, H, THETA)
         < g.clearance(D, 28.07, H - 0.1, THETA)
     )
-    plan, first = make_plan(), Settings(8.7, 75.2, 10.2)
+    plan, first = make_plan(), set_to(8.7, 75.2, 10.2)
     for word, sign in (("loose", 1), ("tight", -1)):
         moves = advise(
             make_setup(plan, first, [make_cut(1, first, fit=word)]), History(), Ruler()
@@ -339,6 +340,6 @@ def test_a_pull_apart_gap_is_the_height_to_raise() -> None:
             g.height_for(0.0, D, pitch, THETA) - H, abs=1e-10
         )
     assert g.pull_apart_gap(-0.1, THETA) == 0.0
-    read = read_clearance(make_piece(Settings(9, 75, 9), fit=Said("fit", "loose", 0.8)), THETA)
+    read = read_clearance(make_piece(set_to(9, 75, 9), fit=say("fit", "loose", 0.8)), THETA)
     assert read is not None
     assert read[0] == pytest.approx(2 * math.tan(THETA) * 0.8)

@@ -15,7 +15,8 @@ from hypothesis import strategies as st
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.notices import before_the_turn
-from fitlog.domain import WORDS, SetUp
+from fitlog.domain import SetUp
+from fitlog.families.half_blind.names import WORDS
 from fitlog.fronts.bench import View, last_word, stand
 from fitlog.fronts.bench.figures import ROWS, figures, large
 from fitlog.language.units import UNITS, Ruler
@@ -109,7 +110,7 @@ def test_a_move_and_its_cautions_are_read_beside_the_figures(units: str) -> None
     assert scene.advice is not None and scene.advice.moves is not None
     lines = frame(scene, 79, 24)
     text = " ".join(" ".join(lines).split())
-    figure = figures(scene.ruler.length(scene.advice.settings.bit_height), 79)
+    figure = figures(scene.ruler.length(scene.advice.settings["bit_height"]), 79)
     assert any(all(any(row.rstrip() in line for line in lines) for row in rows) for rows in figure)
     assert all(remark.text in text for remark in scene.advice.cautions)
     assert scene.advice.approach and set(scene.advice.approach["bit_height"].split()) <= set(

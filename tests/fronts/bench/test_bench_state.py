@@ -19,8 +19,9 @@ from shop import Shop, by_code
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.domain import WORDS, Aspect, Reading, Said, Verdict
+from fitlog.domain import Aspect, Reading, Verdict
 from fitlog.errors import NotUnderstood
+from fitlog.families.half_blind.names import WORDS, say
 from fitlog.fronts.bench import (
     ORDER,
     Deed,
@@ -97,12 +98,12 @@ def test_every_answer_moves_on_and_undo_moves_back(words: list[str]) -> None:
 
 
 def test_a_number_belongs_to_the_newest_word_of_the_last_piece() -> None:
-    assert last_word(at_the_bench("cut", "tight", "proud")) == Said("seat", "proud")
-    assert last_word(at_the_bench("cut", "loose", "seat not judged")) == Said("fit", "loose")
+    assert last_word(at_the_bench("cut", "tight", "proud")) == say("seat", "proud")
+    assert last_word(at_the_bench("cut", "loose", "seat not judged")) == say("fit", "loose")
     assert last_word(at_the_bench("cut", "loose", "flush", "centred", "cut")) is None
     both = make_setup(make_plan(), FIRST, [make_cut(1, FIRST, "loose", "gap far", "flush")])
-    assert last_word(both) == Said("centre", "gap far")
-    assert [w for a in ORDER for w in WORDS[a] if not takes_number(Said(a, w))] == [
+    assert last_word(both) == say("centre", "gap far")
+    assert [w for a in ORDER for w in WORDS[a] if not takes_number(say(a, w))] == [
         "very tight",
         "tight",
         "flush",
@@ -129,7 +130,7 @@ def test_the_digits_are_the_words_from_one_end_to_the_other(aspect: Aspect) -> N
 @pytest.mark.parametrize("at", ["settings", *ORDER, "over"])
 def test_no_other_key_does_anything(at: str) -> None:
     known = set("u?qfms \r\nhxdwoF\x04") | set(string.digits)
-    view = View(Stand(at, 2), Said("fit", "loose"))  # type: ignore[arg-type]
+    view = View(Stand(at, 2), say("fit", "loose"))  # type: ignore[arg-type]
     for key in [*(set(map(chr, range(128))) - known), "esc", "other"]:
         after, deed = press(view, key)
         assert (
@@ -151,7 +152,7 @@ def test_only_the_settings_screen_cuts_and_only_a_ready_one_finishes() -> None:
 
 
 def test_typing_a_number_keeps_to_its_line() -> None:
-    view = View(Stand("seat", 1), Said("fit", "loose"))
+    view = View(Stand("seat", 1), say("fit", "loose"))
     for key in ["m", *"0.45", "\x7f", " ", "i", "n"]:
         view, deed = press(view, key)
         assert deed is None
@@ -199,17 +200,17 @@ def test_an_unjudged_piece_beyond_a_limit_is_not_proposed_again() -> None:
     be cut.
     """
     plan = make_plan()
-    deep = replace(FIRST, bit_height=plan.pin_thickness - 2.0)
+    deep = FIRST.changed(bit_height=plan.pin_thickness - 2.0)
     found = advise(make_setup(plan, FIRST, [make_cut(1, deep)]), History(), Ruler())
-    assert found.settings.bit_height <= plan.pin_thickness - 2.4 + 1e-9
+    assert found.settings["bit_height"] <= plan.pin_thickness - 2.4 + 1e-9
 
 
 def test_an_unjudged_piece_with_the_fence_too_far_in_is_not_proposed_again() -> None:
-    near = replace(
-        FIRST, fence_offset=74.6
+    near = FIRST.changed(
+        fence_offset=74.6
     )  # 0.4 mm inside the middle of the 150 mm board: the fence side is shaved
     found = advise(make_setup(make_plan(), FIRST, [make_cut(1, near)]), History(), Ruler())
-    assert found.settings.fence_offset >= 75.0
+    assert found.settings["fence_offset"] >= 75.0
 
 
 # --- the workbench --------------------------------------------------------------------------------

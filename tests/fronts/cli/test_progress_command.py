@@ -23,7 +23,8 @@ from terminal import ESCAPE, on_terminal
 from fitlog.advice.history import History
 from fitlog.advice.months import by_month
 from fitlog.advice.progress import steps
-from fitlog.domain import Bit, Settings, Stock
+from fitlog.domain import Bit, Stock
+from fitlog.families.half_blind.names import set_to
 from fitlog.language.units import Ruler
 from fitlog.log import Stamp, open_log
 from fitlog.render import progress_picture as picture
@@ -57,7 +58,7 @@ def over_years(shop: Shop) -> None:
     with open_log(shop.db, create=True) as log:
         log.add_bit(bit)
         log.add_stock(stock)
-        plan, first = plan_for(bit, stock, stock, None), Settings(8.0, 75.0, 11.0)
+        plan, first = plan_for(bit, stock, stock, None), set_to(8.0, 75.0, 11.0)
         for day, pieces, wait, outcome in (
             (3, 2, 1, "finished"),
             (9, 1, 2, "finished"),

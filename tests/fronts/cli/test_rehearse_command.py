@@ -26,10 +26,11 @@ from statsmodels.api import OLS
 from terminal import ESCAPE, on_terminal
 
 from fitlog import defaults
-from fitlog.domain import ASPECTS, Bit, Machine, Plan, Settings, SetUp, Stock
+from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
+from fitlog.families.half_blind.names import ASPECTS
 from fitlog.render.rehearsal import bars
 from fitlog.simulation import (
     METHODS,
@@ -174,7 +175,9 @@ class Refusing(Habit):
 
     def after(self, setup: SetUp) -> tuple[Settings, bool]:
         printed, first = opening(setup.plan, {}), setup.cuts[0].settings
-        assert first.bit_height == pytest.approx(printed.bit_height, abs=0.006)  # rounded to 0.01
+        assert first["bit_height"] == pytest.approx(
+            printed["bit_height"], abs=0.006
+        )  # rounded to 0.01
         return super().after(setup)
 
 

@@ -60,7 +60,7 @@ class Bench:
         self.setup, self.ruler, self.pieces = setup, ruler, setup.pieces()
         by = self.pieces[-1].by if self.pieces else setup.by
         self.at: Settings = self.pieces[-1].settings if self.pieces else setup.shown
-        self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first.bit_height, by)
+        self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first["bit_height"], by)
         self.found: tuple[Finding, ...] = findings(self.know, self.pieces)
         self.shown = signs(self.know, self.pieces, self.at, self.found, ruler)
 
@@ -154,7 +154,7 @@ class Bench:
         if code.startswith("move-"):
             return self._last_move()
         if code == "stands-proud" and self.pieces:
-            said = self.pieces[-1].verdict.seat
+            said = self.pieces[-1].verdict.of("seat")
             if said is not None and said.size is not None and said.side > 0:
                 return said.size, f"piece {self.pieces[-1].number}"
         return None
@@ -173,7 +173,7 @@ class Bench:
             return abs(doubted.move), f"the move before piece {doubted.after}"
         pairs: list[tuple[Piece, Piece]] = list(zip(self.pieces, self.pieces[1:], strict=False))
         for old, new in reversed(pairs):
-            moved = abs(new.settings.bit_height - old.settings.bit_height)
+            moved = abs(new.settings["bit_height"] - old.settings["bit_height"])
             if moved > 0.02:
                 return moved, f"the move before piece {new.number}"
         return None

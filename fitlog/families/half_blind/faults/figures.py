@@ -96,7 +96,7 @@ class Figures:
         return {**self._of_size(), **self._of_setup()}
 
     def _of_size(self) -> dict[str, float]:
-        plan, d, height = self.plan, self.size, self.settings.bit_height
+        plan, d, height = self.plan, self.size, self.settings["bit_height"]
         theta, leaning = plan.bit.theta, lean(self.size, height)
         lift = height_for(d, theta)
         return {
@@ -117,7 +117,7 @@ class Figures:
         }
 
     def _of_setup(self) -> dict[str, float]:
-        plan, height = self.plan, self.settings.bit_height
+        plan, height = self.plan, self.settings["bit_height"]
         bit, theta = plan.bit, plan.bit.theta
         end = bit.diameter if plan.rabbet_bit == "same" else self._mouth
         low, high = self.window
@@ -140,7 +140,7 @@ class Figures:
             "least_rabbet_mm": geometry.least_rabbet(low, end / 2),
             "seat_change_mm": rise,
             "mouth_mm": self._mouth,
-            "mouth_reach_mm": self.settings.socket_depth + self._mouth / 2,
+            "mouth_reach_mm": self.settings["socket_depth"] + self._mouth / 2,
             "half_pitch_mm": plan.pitch / 2,
             "play_mm": play,
             "over_mm": play + 0.1,
@@ -164,7 +164,9 @@ class Figures:
     def _mouth(self) -> float:
         return max(
             0.0,
-            geometry.mouth(self.plan.bit.diameter, self.settings.bit_height, self.plan.bit.theta),
+            geometry.mouth(
+                self.plan.bit.diameter, self.settings["bit_height"], self.plan.bit.theta
+            ),
         )
 
     @property

@@ -81,7 +81,7 @@ def _of_plan(plan: Plan, ruler: Ruler) -> Iterator[Sign]:
 
 
 def _of_height(plan: Plan, at: Settings, ruler: Ruler) -> Iterator[Sign]:
-    lap = plan.pin_thickness - at.bit_height
+    lap = plan.pin_thickness - at["bit_height"]
     if lap < defaults.LEAST_LAP + 0.5:
         yield (
             "thin-lap",
@@ -96,7 +96,7 @@ def _of_last_moves(pieces: Sequence[Piece], ruler: Ruler) -> Iterator[Sign]:
     last = pieces[-1]
     if last.scrap:
         yield "other-wood", f"the last piece was cut in {last.scrap}"
-    heights = [p.settings.bit_height for p in pieces]
+    heights = [p.settings["bit_height"] for p in pieces]
     moved = next((b - a for a, b in reversed(list(pairwise(heights))) if abs(b - a) > SAME), 0.0)
     if moved == 0.0:
         return

@@ -69,7 +69,7 @@ def marking() -> tuple[str, ...]:
 def before_rabbet(plan: Plan, settings: Settings, ruler: Ruler) -> tuple[str, ...]:
     """How the rabbet on the back of the tails is taken off."""
     height, over = settings.on_scale(plan.machine)["bit_height"], ruler.length(defaults.RABBET_OVER)
-    length = f"{ruler.length(settings.bit_height)} long (up to {over} more, never less)"
+    length = f"{ruler.length(settings['bit_height'])} long (up to {over} more, never less)"
     how = (
         f"this bit at {ruler.length(height)}, the board on end, its inside face to the fence"
         if plan.rabbet_bit == "same"
@@ -104,7 +104,7 @@ def before_tails(plan: Plan, layout: Layout, settings: Settings, ruler: Ruler) -
             "clears the strip before it."
         )
     return (
-        *_waste(layout, settings.bit_height, ruler),
+        *_waste(layout, settings["bit_height"], ruler),
         f"Tails first, while a wrong one costs one board: bit at {height}, on end, a backing board "
         "behind, all boards at one "
         "stop before the fence moves.",

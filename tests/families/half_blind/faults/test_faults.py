@@ -16,11 +16,12 @@ import pytest
 from building import BIT, STOCK, make_cut, make_plan, make_setup
 
 from fitlog.advice.history import History
-from fitlog.domain import Fault, Machine, Plan, Said, Settings, SetUp, Stock, Verdict
+from fitlog.domain import Fault, Machine, Plan, SetUp, Stock
 from fitlog.families.half_blind.faults import SYMPTOMS, Bench, Diagnosis, parse_symptoms
+from fitlog.families.half_blind.names import judged, say, set_to
 from fitlog.language.units import Ruler
 
-AT = Settings(9.5, 75.0, 11.2)
+AT = set_to(9.5, 75.0, 11.2)
 CODES = [s.code for s in SYMPTOMS]
 
 
@@ -155,7 +156,7 @@ def test_heights_for_a_change_of_fit_and_of_diameter() -> None:
 
 def test_a_thin_lap_tells_what_the_pitch_must_give() -> None:
     """17 - 15 leaves 2 mm; 0.4 mm lower keeps 2.4, and costs 2 x 0.4 x tan 8 deg of pitch."""
-    setup = make_setup(make_plan(), replace(AT, bit_height=15.0))
+    setup = make_setup(make_plan(), AT.changed(bit_height=15.0))
     cause = next(c for c in diagnosed("lap thin", setup).causes if c.code == "height-too-great")
     wanted = {"lap_mm": 2.0, "highest_mm": 14.6, "lower_mm": 0.4, "pitch_more_mm": 0.8 * TAN8}
     assert cause.amounts == pytest.approx(wanted, abs=1e-4)
@@ -169,7 +170,7 @@ def test_edges_take_the_difference_one_to_one_from_half_the_pitch() -> None:
 
 def test_what_is_dialled_is_on_the_users_own_scale() -> None:
     setup = make_setup(
-        make_plan(machine=Machine("zeroed", height_zero=2.0)), replace(AT, bit_height=15.0)
+        make_plan(machine=Machine("zeroed", height_zero=2.0)), AT.changed(bit_height=15.0)
     )
     cause = next(c for c in diagnosed("lap thin", setup).causes if c.code == "height-too-great")
     assert "set to 17.00 mm" in cause.text and "a bit height of 16.60 mm" in cause.cure
@@ -181,7 +182,7 @@ def test_what_is_dialled_is_on_the_users_own_scale() -> None:
 def test_a_size_is_taken_from_the_log_when_none_is_typed() -> None:
     cut = replace(
         make_cut(1, AT, "tight"),
-        verdict=Verdict(Said("fit", "tight"), faults=(Fault("baseline", 0.35),)),
+        verdict=judged(say("fit", "tight"), faults=(Fault("baseline", 0.35),)),
     )
     found = diagnosed("gap baseline", make_setup(make_plan(), AT, [cut]))
     assert (found.size, found.source, found.of) == (0.35, "log", "piece 1")
@@ -191,7 +192,7 @@ def test_a_size_is_taken_from_the_log_when_none_is_typed() -> None:
 
 
 def test_an_error_of_the_centre_is_twice_as_large_on_the_middle_tail() -> None:
-    cuts = [make_cut(1, AT, None, Said("centre", "gap far", 0.4))]
+    cuts = [make_cut(1, AT, None, say("centre", "gap far", 0.4))]
     found = diagnosed("middle tight", make_setup(make_plan(in_play=("centre",)), AT, cuts))
     assert found.size == pytest.approx(0.4, abs=0.02) and found.source == "log"
     assert found.causes[0].code == "centre-off" and "the centre is off" in found.causes[0].why[0]
@@ -201,7 +202,7 @@ def test_an_error_of_the_centre_is_twice_as_large_on_the_middle_tail() -> None:
 
 
 def order(words: str, plan: Plan, *heights: float) -> list[str]:
-    cuts = [make_cut(k, replace(AT, bit_height=h), "good") for k, h in enumerate(heights, 1)]
+    cuts = [make_cut(k, AT.changed(bit_height=h), "good") for k, h in enumerate(heights, 1)]
     return [c.code for c in diagnosed(words, make_setup(plan, AT, cuts)).causes]
 
 

@@ -1,0 +1,163 @@
+"""A family of joints as plain data: its settings, its aspects with their words, its faults and its
+readings, all by the family's own names.
+
+Every other value of the domain is keyed by these names and knows none of them itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from ..errors import Refused
+from .checks import finite, positive
+from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class SettingKind:
+    """One thing that is adjusted. called: as a sentence names it, such as "the bit height".
+
+    part: of the machine, which has the step and the scale.  ways: the direction words of a larger
+    and of a smaller setting. positive: whether zero is none. with_width, with_thickness: by how
+    much it moves with each mm that a board is wider or thicker.
+    """
+
+    name: str
+    called: str
+    part: str
+    ways: tuple[str, str]
+    positive: bool = False
+    with_width: float = 0.0
+    with_thickness: float = 0.0
+
+    @property
+    def noun(self) -> str:
+        """What it is called, without its article."""
+        return self.called.removeprefix("the ")
+
+    def check(self, value: float) -> None:
+        """Raise `Refused` for a length that this setting cannot have, mm."""
+        (positive if self.positive else finite)(self.called, value)
+
+
+@dataclass(frozen=True)
+class Family:
+    """What a family declares, in the order in which it is set and judged; the same where the name
+    is.
+
+    faults: the places of a gap that no setting cures, the last where none was said. readings: what
+    may be measured, by kind, with the second number that each needs: "rod", "other" or "".
+    """
+
+    name: str
+    settings: tuple[SettingKind, ...] = field(compare=False, repr=False)
+    kinds: tuple[AspectKind, ...] = field(compare=False, repr=False)
+    faults: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    readings: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
+
+    @cached_property
+    def aspects(self) -> tuple[Aspect, ...]:
+        """The names of the aspects."""
+        return tuple(kind.name for kind in self.kinds)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """The names of the settings."""
+        return tuple(setting.name for setting in self.settings)
+
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """The place of each setting in the family's order, by name."""
+        return {name: i for i, name in enumerate(self.names)}
+
+    @cached_property
+    def by_aspect(self) -> dict[Aspect, AspectKind]:
+        """The aspects by name."""
+        return {kind.name: kind for kind in self.kinds}
+
+    @cached_property
+    def setting_of(self) -> dict[Aspect, str]:
+        """The name of each aspect's own setting, of those that have one."""
+        return {kind.name: kind.setting for kind in self.kinds if kind.setting is not None}
+
+    @cached_property
+    def tried(self) -> tuple[Aspect, ...]:
+        """The aspects that only a joint that was tried settles."""
+        return tuple(kind.name for kind in self.kinds if kind.tried)
+
+    @property
+    def lead(self) -> Aspect:
+        """The aspect that the wood and the cutter themselves show in: the first."""
+        return self.aspects[0]
+
+    @cached_property
+    def zeroed(self) -> Aspect | None:
+        """The aspect that need only be known, from whose zero every stop is computed."""
+        return next((kind.name for kind in self.kinds if kind.zeroed), None)
+
+    def kind(self, aspect: Aspect) -> AspectKind:
+        """Return an aspect as it was declared; raise `Refused` for none of the family's."""
+        if aspect not in self.by_aspect:
+            raise Refused(
+                "bad-aspect",
+                f"{aspect!r} is no aspect of the {self.name}",
+                f"name {listed(self.aspects)}",
+            )
+        return self.by_aspect[aspect]
+
+    def words(self, aspect: Aspect) -> tuple[str, ...]:
+        """Return the words of an aspect, most negative misfit first."""
+        return self.kind(aspect).words
+
+    def adjusted(self, aspect: Aspect) -> SettingKind:
+        """Return the setting that an aspect is tuned by."""
+        return self.settings[self.place[self.setting_of[aspect]]]
+
+    def said(self, aspect: Aspect, word: str, size: float | None = None) -> Said:
+        """Return one judged aspect; raise `Refused` for a word that is none of its own."""
+        return Said(self.kind(aspect), word, size)
+
+    def check(self, verdict: Verdict, readings: tuple[Reading, ...] = ()) -> None:
+        """Raise `Refused` for what this family cannot have been said or read of."""
+        for said in verdict.said:
+            self.kind(said.aspect)
+        for fault in verdict.faults:
+            self.check_fault(fault)
+        for reading in readings:
+            self.check_reading(reading)
+
+    def check_fault(self, fault: Fault) -> None:
+        """Raise `Refused` for a gap where this family has none."""
+        if fault.place not in self.faults:
+            raise Refused(
+                "bad-word",
+                f"{fault.place!r} is no place of a gap",
+                f"say {listed(self.faults[:-1])}",
+            )
+
+    def check_reading(self, reading: Reading) -> None:
+        """Raise `Refused` for a reading that this family does not take."""
+        if reading.kind not in self.readings:
+            raise Refused(
+                "bad-reading", f"{reading.kind!r} is no kind of reading", "see fitlog cut --help"
+            )
+        second = self.readings[reading.kind]
+        if (reading.rod is not None) != (second == "rod"):
+            raise Refused(
+                "bad-reading",
+                "a reading over or between rods needs the rods' diameter",
+                "give D and the width",
+            )
+        if (reading.other is not None) != (second == "other"):
+            raise Refused(
+                "bad-reading",
+                "the walls are two readings",
+                "give the wall at the fence, then the far one",
+            )
+
+
+def listed(names: tuple[str, ...]) -> str:
+    """Names as a remedy lists them: "fit, centre or seat"."""
+    return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 
 from .. import defaults
 from ..domain import Aspect, Plan, Reading, Said, Verdict
-from ..families.half_blind.names import SETTLING_WORD, WORDS, say
 from .draws import as_normal, uniforms
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
@@ -98,19 +97,20 @@ class Person:
         for_word, for_size, for_slip, for_other = uniforms(
             int(self.seed), "verdict", *which, aspect
         )
+        kind = plan.family.kind(aspect)
         word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))
         if for_slip < self.slip:
-            others = [w for w in WORDS[aspect] if w != word]
-            return say(aspect, others[int(for_other * len(others))])
-        size = self._gap if aspect == "fit" else self._off
-        said = say(aspect, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
+            others = [w for w in kind.words if w != word]
+            return Said(kind, others[int(for_other * len(others))])
+        size = self._gap if kind.tried else self._off
+        said = Said(kind, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
         return mirrored(said) if self._swaps(aspect, which) else said
 
     def _swaps(self, aspect: Aspect, which: tuple[int, int]) -> bool:
         return self.swap > 0 and uniforms(int(self.seed), "swap", *which, aspect)[0] < self.swap
 
     def _word(self, plan: Plan, aspect: Aspect, misfit: float, noise: float) -> str:
-        words = WORDS[aspect]
+        words = plan.family.words(aspect)
         if aspect == "centre":  # which wall was shaved is plain to see, only how much is not
             off = abs(misfit + noise) > defaults.CENTRED + self.edges_off
             return words[(2 if misfit > 0 else 0) if off else 1]
@@ -121,7 +121,12 @@ class Person:
         self, plan: Plan, aspect: Aspect, word: str, clearance: float, theta: float, noise: float
     ) -> float | None:
         """A pull-apart gap, taken where the joint opens and is not plainly tight."""
-        if self.words_only or plan.words_only or clearance <= 0 or word in ("very tight", "tight"):
+        if (
+            self.words_only
+            or plan.words_only
+            or clearance <= 0
+            or word in plan.family.kind(aspect).unread
+        ):
             return None
         gap = _read(clearance / (2 * math.tan(theta)) + self.feeler * noise, self.gap_step)
         return gap if gap > 0 else None
@@ -132,7 +137,7 @@ class Person:
         """The extra width of a cut that is not centred, or the step of a joint that is
         not flush.
         """
-        if self.rule is None or word == SETTLING_WORD[aspect]:
+        if self.rule is None or word == plan.family.kind(aspect).settling:
             return None
         size = (
             2 * abs(misfit) if aspect == "centre" else misfit if word.endswith("proud") else -misfit
@@ -144,8 +149,7 @@ def mirrored(said: Said) -> Said:
     """Return what was said, said of the other side: proud for shy, far for near, tight for loose;
     the number stays.
     """
-    words = WORDS[said.aspect]
-    return say(said.aspect, words[len(words) - 1 - said.index], said.size)
+    return said.turned
 
 
 def _fit_edges(plan: Plan) -> tuple[float, ...]:

@@ -11,7 +11,7 @@ import numpy as np
 
 from ..domain import Aspect, Piece, Plan, Settings
 from ..families import Joint, joint_of
-from ..families.half_blind.names import ASPECTS, set_to
+from ..families.half_blind.names import set_to
 
 
 def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
@@ -22,7 +22,7 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
     """
     joint = joint_of(plan)
     settings = set_to(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
-    for aspect in ASPECTS:  # the fit first: the seat's figures depend on the height
+    for aspect in plan.family.aspects:  # the fit first: the seat's figures depend on the height
         nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
         settings = settings.moved(aspect, joint.setting_for(aspect, nominal, settings))
     return settings
@@ -59,7 +59,7 @@ def side(joint: Joint, aspect: Aspect, piece: Piece) -> int:
         joint.window(aspect).middle,
         joint.reading_of(aspect, piece),
     )
-    if reading is not None and aspect != "fit":
+    if reading is not None and not joint.plan.family.kind(aspect).tried:
         value = reading[0]
     elif said is None:
         return 0

@@ -9,7 +9,6 @@ from typing import Literal
 from .. import defaults
 from ..domain import Aspect, Piece, Plan, Settings, SetUp
 from ..families import Joint, joint_of
-from ..families.half_blind.names import ASPECTS
 from .belief import believed, corrected
 from .reckoning import degree, opening, reversals, side, telling, wanted
 
@@ -83,7 +82,7 @@ class Habit:
         """By aspect in play, the setting that is believed right; None while it is looked for."""
         return {
             a: believed(joint, a, pieces, numbers=self.uses_numbers, marks=self.marks)
-            for a in ASPECTS
+            for a in joint.plan.family.aspects
             if a in joint.plan.in_play
         }
 
@@ -134,7 +133,7 @@ class Notebook(Habit):
         are none, mm.
         """
         known: dict[Aspect, float] = {"fit": self.start_bias}
-        for aspect in ASPECTS:
+        for aspect in plan.family.aspects:
             found = [
                 (wood, value) for tool, wood, value in self.notes if tool == _tool(plan, aspect)
             ]

@@ -11,7 +11,6 @@ from datetime import UTC, datetime, timedelta
 from .. import defaults
 from ..domain import Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..families import joint_of
-from ..families.half_blind.names import SETTING_OF
 from .methods import Knowing, Method, Slotting, Way
 from .person import Person
 from .truth import BOARDS, Truth
@@ -190,7 +189,7 @@ class _Season:
         if not self.machine_rounding:
             return wanted
         joint = joint_of(plan)
-        for aspect in SETTING_OF:
+        for aspect in plan.family.setting_of:
             value, held = wanted.of(aspect), last.of(aspect) if last else None
             if held is None or abs(value - held) > 1e-9:
                 limit, can = joint.limit(aspect), plan.adjuster(aspect, held)
@@ -208,7 +207,7 @@ class _Season:
         where it stayed.
         """
         out: dict[Aspect, float] = {}
-        for aspect in SETTING_OF:
+        for aspect in setup.plan.family.setting_of:
             stays = before is not None and abs(now.of(aspect) - before.of(aspect)) <= 1e-9
             sd = setup.plan.adjuster(aspect).sd if self.machine_rounding else 0.0
             out[aspect] = (

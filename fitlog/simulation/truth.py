@@ -14,7 +14,6 @@ from ..errors import Refused
 from ..estimator.evidence import Term
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
-from ..families.half_blind.names import ASPECTS
 from .draws import normal
 
 # Every kind of cause whose spread can be scaled: the first words of the terms' keys, and what
@@ -176,7 +175,7 @@ class Truth:
             plan.bit.theta + off["angle"],
             plan.pitch + off["pitch"],
             off["height zero"],
-            {a: self._shift(joint, a, setup) for a in ASPECTS},
+            {a: self._shift(joint, a, setup) for a in plan.family.aspects},
         )
 
     def _shift(self, joint: Joint, aspect: Aspect, setup: int) -> float:

@@ -14,7 +14,10 @@ from ..defaults import Band
 from ..domain import Aspect
 
 if TYPE_CHECKING:
-    from .likelihood import Array
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ from .domain import (
     SETTING_OF,
     WORDS,
     Advice,
-    Bit,
     Machine,
     Misfit,
     Piece,
@@ -21,11 +20,9 @@ from .domain import (
     Settings,
     Settled,
     SetUp,
-    Stock,
     Window,
 )
 from .domain.standing import ended, ended_at, for_real_boards, standing
-from .log import LoggedCut, LoggedFound
 
 Document = dict[str, Any]
 
@@ -47,19 +44,6 @@ def zeros(machine: Machine | None) -> dict[str, float]:
     """Return what each setting's scale shows more than the truth, mm."""
     height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
     return {"bit_height": height, "fence_offset": fence, "socket_depth": 0.0}
-
-
-def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
-    """Return what was found once, as `show` tells it. remembered: the settings in force then."""
-    return {
-        "entry": logged.entry,
-        "retracted": logged.retracted,
-        "found": found_values(logged.settings, machine),
-        "remembered": on_scale(logged.remembered, machine),
-        "by": logged.by,
-        "at": moment(logged.at),
-        "machine": logged.machine,
-    }
 
 
 def advice_document(setup: SetUp, advice: Advice) -> Document:
@@ -132,62 +116,11 @@ def review_row(setup: SetUp, status: str) -> Document:
     }
 
 
-def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
-    """Return one entry about a piece, with the settings that had been advised for it. piece: None
-    for a slot in waste.
-    """
-    cut, machine = logged.cut, setup.plan.machine
-    return {
-        "entry": cut.entry,
-        "piece": None if cut.slot else cut.piece,
-        "slot": cut.slot,
-        "retracted": logged.retracted,
-        "settings": on_scale(cut.settings, machine),
-        "stated": list(cut.stated),
-        "advised": on_scale(cut.advised, machine) if cut.advised else None,
-        "said": said(cut.verdict),
-        "readings": [
-            {"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in cut.readings
-        ],
-        "note": cut.note,
-        "scrap": cut.scrap,
-        "by": cut.by,
-        "at": moment(cut.at),
-        "machine": cut.machine,
-    }
-
-
 def said(verdict: Any) -> Document:
     """Return a verdict as words with their sizes in mm."""
     spoken: Document = {a: str(verdict.of(a)) if verdict.of(a) else None for a in ASPECTS}
     spoken["faults"] = [str(f) for f in verdict.faults]
     return spoken
-
-
-def bit_document(bit: Bit) -> Document:
-    """Return a bit of the catalogue."""
-    return {
-        "name": bit.name,
-        "diameter": bit.diameter,
-        "angle": bit.angle,
-        "cutting_length": bit.cutting_length,
-        "measured": bit.measured,
-        "neck": bit.neck,
-        "sharpenings": bit.sharpenings,
-        "retired": bit.retired,
-    }
-
-
-def cuts_like(law: Any) -> Document:
-    """Return what a bit really measures, mm and degrees, each with one standard deviation."""
-    return {
-        "diameter": round(law.diameter.mean, 4),
-        "diameter_sd": round(law.diameter.sd, 4),
-        "angle": round(law.angle_deg.mean, 4),
-        "angle_sd": round(law.angle_deg.sd, 4),
-        "setups": law.taught,
-        "since_sharpening": law.fresh,
-    }
 
 
 def words_document(
@@ -223,39 +156,6 @@ def _scale(found: Any) -> Document:
         ],
         "noise": round(found.scale.noise, 4),
         "noise_interval90": [round(x, 4) for x in found.scale.noise_range],
-    }
-
-
-def stock_document(stock: Stock) -> Document:
-    """Return a stock of the catalogue. moisture: by a meter, %; temperature, deg C, and humidity,
-    %, of its air.
-    """
-    return {
-        "name": stock.name,
-        "species": stock.species,
-        "thickness": stock.thickness,
-        "width": stock.width,
-        "moisture": stock.moisture,
-        "temperature": stock.temperature,
-        "humidity": stock.humidity,
-        "sawn": stock.sawn or None,
-        "retired": stock.retired,
-    }
-
-
-def machine_document(machine: Machine) -> Document:
-    """Return a machine of the catalogue."""
-    return {
-        "name": machine.name,
-        "height_step": machine.height_step,
-        "height_turn": machine.height_turn,
-        "fence_step": machine.fence_step,
-        "depth_step": machine.depth_step,
-        "between": list(machine.between),
-        "backlash": machine.backlash,
-        "height_zero": machine.height_zero,
-        "fence_zero": machine.fence_zero,
-        "retired": machine.retired,
     }
 
 

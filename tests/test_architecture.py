@@ -28,11 +28,17 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "document": (("log", *GROUND), ()),
     "exchange": (("exchange", *GROUND), ()),
     "service": (
-        ("service", "advice", "estimator", "exchange", "families", "log", "document", *GROUND),
+        (
+            *("service", "advice", "estimator", "exchange", "families", "simulation", "log"),
+            *("document", *GROUND),
+        ),
         (),
     ),
     "render": (
-        ("render", "advice", "fronts", "document", "families", "simulation", "log", *GROUND),
+        (
+            *("render", "service", "advice", "fronts", "document", "families", "simulation"),
+            *("log", *GROUND),
+        ),
         ("rich", "matplotlib"),
     ),
     "shipped": ((), ()),

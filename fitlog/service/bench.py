@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from .. import defaults
@@ -21,7 +21,7 @@ from ..document import Document, advice_document, review_row, words_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..language.units import Ruler, quoted
-from ..log import Log, LoggedCut, Stamp
+from ..log import Log, LoggedCut, LoggedFound, Stamp
 from . import undoing
 from .again import plan_of
 from .asked import Answer, Reported, Wanted
@@ -33,6 +33,18 @@ from .possible import check_settings, check_slot
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A set-up, where it stands, and every entry about its pieces and what was found, those taken
+    back included.
+    """
+
+    setup: SetUp
+    status: str
+    cuts: Sequence[LoggedCut]
+    found: Sequence[LoggedFound]
 
 
 class Workbench:
@@ -159,6 +171,10 @@ class Workbench:
             self.log, setup, piece, self.stamp(setup.plan.machine), whole=whole
         )
 
+    def only_started(self, setup: SetUp) -> bool:
+        """Tell whether an undo would take back the whole of a set-up."""
+        return undoing.is_start(self.log, setup)
+
     def redo(self, setup: SetUp) -> tuple[str, Answer]:
         """Bring back what was last taken back of a set-up; return what that is. Raises Refused as
         `undoing.bring_back`.
@@ -232,6 +248,12 @@ class Workbench:
     def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
         """Return a set-up and every entry about its pieces, those taken back included."""
         return self.log.setup(number), self.log.cut_entries(number)
+
+    def shown(self, number: int | None) -> Shown:
+        """Return set-up `number`, or the current one, with every entry about it."""
+        setup = self.current(number)
+        cuts, found = self.log.cut_entries(setup.number), self.log.found_entries(setup.number)
+        return Shown(setup, self.status(setup), cuts, found)
 
     def words(self, person: str | None) -> Document:
         """Return how a person, the one at work by default, uses their words, and who else has

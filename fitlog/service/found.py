@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING
 
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
-from ..document import Document, found_values, on_scale, remarks_document
-from ..domain import SETTING_OF, Advice, Remark, SetUp
+from ..domain import Advice, Remark, SetUp
 from ..language.units import counted
 from ..log import Absence, Log
 from .possible import check_settings
@@ -70,20 +69,3 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
         "stands and log it: "
         "`fitlog found --height L` (--fence, --depth) says what to dial.",
     )
-
-
-def finding_document(told: Finding) -> Document:
-    """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
-    measured.
-    """
-    machine, names = told.setup.plan.machine, tuple(SETTING_OF.values())
-    return {
-        "setup": told.setup.number,
-        "entry": told.entry,
-        "found": found_values(told.found, machine),
-        "left": on_scale(told.left, machine),
-        "off": {n: round(told.off[n], 4) if n in told.found else None for n in names},
-        "settings": on_scale(told.setup.shown, machine),
-        "moves": {n: round(told.moves[n], 4) if n in told.found else None for n in names},
-        "cautions": remarks_document(told.cautions),
-    }

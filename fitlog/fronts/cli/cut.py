@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from ...errors import FitlogError, NotUnderstood, Refused
+from ...errors import FitlogError, NotUnderstood
 from .options import Db, Json, SetupNumber, Yes, complete_words
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
-    from ...domain import Reading, SetUp
-    from ...service import Reported, Workbench
+    from ...domain import SetUp, TrialCut
+    from ...service.reader.cuts import CutTyped
     from .session import Session
 
 
@@ -111,69 +112,68 @@ def cut(
       fitlog cut --same-piece gap near
       fitlog cut --slot --mouth 9.5
     """
-    told: dict[str, Any] = {
-        "settings": {"bit_height": height, "fence_offset": fence, "socket_depth": depth},
-        "moves": {
-            "bit_height": (up, down),
-            "fence_offset": (out, in_),
-            "socket_depth": (deeper, shallower),
-        },
-        "readings": {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width},
-        "pairs": {"between_rods": between_rods, "over_rods": over_rods, "walls": walls},
-        "scrap_width": scrap_width,
-        "scrap_thickness": scrap_thickness,
-        "texts": {"note": note, "scrap": scrap},
-        "later": same_piece,
-        "slot": slot,
-        "yes": yes,
+    from ...service.reader.cuts import CutTyped, Dialled, PieceTyped
+    from .consent import asking, confirmed
+    from .session import open_session
+
+    settings = {
+        "bit_height": Dialled(height, up, down),
+        "fence_offset": Dialled(fence, out, in_),
+        "socket_depth": Dialled(depth, deeper, shallower),
     }
-    _log_and_answer(phrase, told, setup, db, json)
+    one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
+    two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
+    piece = PieceTyped(scrap, scrap_width, scrap_thickness)
+    said = tuple(phrase or ())
+    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece)
+    with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
+        _log_and_answer(session, typed, setup, yes, json)
 
 
 def _log_and_answer(
-    phrase: list[str] | None, told: dict[str, Any], setup: int | None, db: str | None, json: bool
+    session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool
 ) -> None:
-    from .session import give, open_session, put_json, say
+    from ...service.reader.cuts import reported
+    from .consent import settled_cut
 
-    with open_session(db, create=False) as session:
-        bench = session.bench()
-        found = bench.current(setup)
-        bench = session.bench(found.plan.machine)
-        words = phrase or _asked(told)
-        logged = bench.record(found, _reported(session, bench, found, words, told, json))
-        what = "the slot" if logged.slot else f"piece {logged.piece}"
-        # From here on the row is on disk: whatever fails now, the cut was logged and this command
-        # succeeded.
-        try:
-            if not json:
-                from ...render.answer import logged as show_logged
-
-                show_logged(session.screen, logged, found, session.ruler(found.plan.machine))
-            give(session, bench.answer(found.number), as_json=json)
-            sys.stdout.flush()
-        except FitlogError as error:
-            if json:
-                piece = None if logged.slot else logged.piece
-                put_json(
-                    {
-                        "logged": {"setup": found.number, "piece": piece},
-                        "error": {"code": error.code},
-                    }
-                )
-            say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
-        except OSError as error:
-            let_go_of_output()
-            if not isinstance(error, BrokenPipeError):
-                say(
-                    f"fitlog: {what} is logged; its answer could not be written out "
-                    f"({error.strerror})"
-                )
+    setup = session.bench().current(number)
+    bench = session.bench(setup.plan.machine)
+    typed = replace(typed, words=typed.words or _asked(typed))
+    told, moved = reported(session.reader, setup, typed)
+    told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
+    _answer(session, setup, bench.record(setup, told), json)
 
 
-def _asked(told: dict[str, Any]) -> list[str]:
+def _answer(session: Session, setup: SetUp, logged: TrialCut, json: bool) -> None:
+    """Answer a cut whose row is on disk: whatever fails now, it was logged and the command
+    succeeded.
+    """
+    from ...render.answer import logged as show_logged
+    from .session import give, put_json, say
+
+    ruler, what = session.ruler(setup.plan.machine), f"piece {logged.piece}"
+    what = "the slot" if logged.slot else what
+    try:
+        if not json:
+            show_logged(session.screen, logged, setup, ruler)
+        give(session, session.bench(setup.plan.machine).answer(setup.number), as_json=json)
+        sys.stdout.flush()
+    except FitlogError as error:
+        if json:
+            piece = None if logged.slot else logged.piece
+            row = {"setup": setup.number, "piece": piece}
+            put_json({"logged": row, "error": {"code": error.code}})
+        say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
+    except OSError as error:
+        let_go_of_output()
+        if not isinstance(error, BrokenPipeError):
+            say(f"fitlog: {what} is logged; its answer could not be written out ({error.strerror})")
+
+
+def _asked(typed: CutTyped) -> tuple[str, ...]:
     """Ask for the words on a terminal; readings alone need none."""
-    if told["slot"] or any(told["readings"].values()) or any(told["pairs"].values()):
-        return []
+    if typed.wordless:
+        return ()
     if not sys.stdin.isatty():
         raise NotUnderstood(
             "nothing-said",
@@ -181,74 +181,4 @@ def _asked(told: dict[str, Any]) -> list[str]:
             "say how it fits: fitlog cut slightly tight",
         )
     words: str = typer.prompt("How is it? (such as: slightly tight, gap far 0.3, flush)", err=True)
-    return [words]
-
-
-def _reported(
-    session: Session,
-    bench: Workbench,
-    setup: SetUp,
-    words: list[str],
-    told: dict[str, Any],
-    json: bool,
-) -> Reported:
-    from ...language.phrases import parse_phrases
-    from ...service import Reported
-    from .consent import settled_cut
-    from .moves import changed
-
-    plan = setup.plan
-    if told["later"] and (
-        any(v is not None for v in told["settings"].values())
-        or any(v is not None for pair in told["moves"].values() for v in pair)
-    ):
-        raise Refused(
-            "settings-on-same-piece",
-            "a piece keeps the settings it was cut at",
-            "leave the settings out, or --same-piece",
-        )
-    named, moved = changed(session, setup, told, json=json)
-    reported = Reported(
-        verdict=parse_phrases(words, units=session.units),
-        heard=" ".join(words),
-        readings=tuple(_readings(session, told)),
-        changed=named,
-        later=told["later"],
-        slot=told["slot"],
-        scrap_width=session.size(
-            told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"
-        ),
-        scrap_thickness=session.size(
-            told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"
-        ),
-        **told["texts"],
-    )
-    return settled_cut(bench, setup, reported, moved, yes=told["yes"], json=json)
-
-
-def _readings(session: Session, told: dict[str, Any]) -> list[Reading]:
-    from ...domain import Reading
-
-    def read(text: str, what: str, high: float = 200.0) -> float:
-        return session.size(text, what, 0.0, high, "anything on a test piece") or 0.0
-
-    found = [
-        Reading(
-            kind, read(text, f"the {kind.replace('_', ' ')}", 6.0 if kind == "pull_gap" else 200.0)
-        )
-        for kind, text in told["readings"].items()
-        if text is not None
-    ]
-    for kind, pair in told["pairs"].items():
-        if pair is not None and kind == "walls":
-            found.append(
-                Reading(
-                    kind,
-                    read(pair[0], "the wall at the fence"),
-                    other=read(pair[1], "the far wall"),
-                )
-            )
-        elif pair is not None:
-            width = read(pair[1], f"the width {kind.replace('_', ' ')}")
-            found.append(Reading(kind, width, rod=read(pair[0], "the rods", 50.0)))
-    return found
+    return (words,)

@@ -35,14 +35,15 @@ def demo(
     Example:
       fitlog demo
     """
-    from .session import now, open_session, put_json
+    from ...service.session import Session as Owner
+    from .session import open_session, put_json
 
     named = str(Path(typer.get_app_dir("fitlog")) / "demo.db") if to is None else to
     _clear(named)
     path = Path(named)
     script = _script()
     with open_session(str(path), create=True) as session:
-        session.log.prefer(_MARK, name=_MARK, at=now())
+        Owner(session.log, _MARK).prefer(name=_MARK)
         session.by = script["by"]
         answers = _replay(session, script, quiet=json)
         if json:
@@ -66,8 +67,8 @@ def _clear(named: str) -> None:
     """Make room for the demo's log: an earlier demo is removed, any other file is left alone and
     refused.
     """
-    from ...log import open_log
     from ...newfile import COMPANIONS, place_of, written
+    from ...service.session import Session, opened
 
     with written(named, "the demo"):
         try:
@@ -77,8 +78,8 @@ def _clear(named: str) -> None:
             if error.code not in ("is-a-log", "file-exists") and not os.path.isdir(named):  # noqa: PTH112 - "" is none
                 raise
         path = Path(named).resolve()
-        with open_log(path, create=False) as log:
-            ours = log.preferences(_MARK).name == _MARK
+        with opened(str(path), create=False) as (log, _):
+            ours = Session(log, _MARK).preferences().name == _MARK
         if not ours:
             raise Refused(
                 "not-a-demo", f"{path} is a log of somebody's own", "give another file with --to"
@@ -89,12 +90,12 @@ def _clear(named: str) -> None:
 
 def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[dict[str, Any]]:
     from ...domain import Bit, Machine, Stock
-    from ...language.phrases import parse_phrases
     from ...render import answer as show
-    from ...service import Reported, Wanted
+    from ...service import Wanted
+    from ...service.reader.cuts import CutTyped, reported
 
     def size(text: str) -> float:
-        return session.length(text, "a size").mm
+        return session.reader.length(text, "a size").mm
 
     def made(values: dict[str, Any]) -> dict[str, Any]:
         return {
@@ -107,9 +108,9 @@ def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[di
         Stock(**made(script["stock"])),
         Machine(**made(script["machine"])),
     )
-    session.log.add_bit(bit)
-    session.log.add_stock(stock)
-    session.log.add_machine(machine)
+    session.bits.put(bit)
+    session.stocks.put(stock)
+    session.machines.put(machine)
     session.own_machine = None  # the demo's shop has one machine
     bench, ruler, screen = session.bench(machine), session.ruler(machine), session.screen
     answers: list[dict[str, Any]] = []
@@ -126,7 +127,8 @@ def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[di
         shown(opened)
         for words in run["cuts"]:
             setup = bench.current()
-            logged = bench.record(setup, Reported(parse_phrases(words, units=session.units), words))
+            told, _ = reported(session.reader, setup, CutTyped((words,)))
+            logged = bench.record(setup, told)
             if not quiet:
                 _typed(screen, f"cut {words}")
                 show.logged(screen, logged, setup, ruler)

@@ -33,17 +33,16 @@ def found(
       fitlog found --height 9.32
       fitlog found --height 23/64 --fence 80.1mm
     """
-    from ...service.found import finding_document
     from ...service.found import found as log_found
-    from .moves import changed
+    from ...service.reader.cuts import Dialled, changed
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
         at = session.bench().current(setup)
         bench = session.bench(at.plan.machine)
-        nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"), (None, None))
         typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
-        measured, _ = changed(session, at, {"settings": typed, "moves": nothing})
+        dialled = {name: Dialled(text) for name, text in typed.items()}
+        measured, _ = changed(session.reader, at, dialled)
         if not measured:
             raise NotUnderstood(
                 "nothing-said",
@@ -52,6 +51,8 @@ def found(
             )
         told = log_found(bench, at, measured)
         if json:
+            from ...render.documents.found import finding_document
+
             put_json(finding_document(told))
             return
         from ...render.found import finding

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+if TYPE_CHECKING:
+    from ...service.catalogue import Kind
 
-def names(kind: str) -> list[str]:
+
+def names(kind: Kind) -> list[str]:
     """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
     trouble.
     """
@@ -17,9 +20,7 @@ def names(kind: str) -> list[str]:
         with open_session(None, create=False) as session:
             # A name with a control character was put in past the front door; a shell would print it
             # raw.
-            return [
-                item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()
-            ]
+            return [item.name for item in session.shelf(kind).all(False) if item.name.isprintable()]
     except Exception:  # completion must never disturb a shell
         return []
 

@@ -6,7 +6,6 @@ from typing import Annotated
 
 import typer
 
-from ...errors import NotUnderstood, nearest
 from .moisture import PinToday, ScrapToday, Today
 from .options import (
     BitName,
@@ -118,40 +117,28 @@ def start(
       fitlog start --pitch 19.4 --spacer --width 120
       fitlog start --again 3 --thickness 15.2
     """
-    given = locals()
+    from ...service.again import Named
+    from ...service.reader.start import Boards, Layout, Moistures, Scrap, StartTyped, Way, wanted_of
     from .consent import settled_start
     from .session import give, open_session, say
-    from .starting import tell, wanted_of
+    from .starting import beside, chooser
 
+    typed = StartTyped(
+        Named(bit, stock, pin_stock, machine),
+        again,
+        Layout(pitch, height, tails, spacing, many_tails),
+        Boards(width, thickness, pin_thickness, rabbet, rabbet_bit, proud),
+        Way(only, words_only, by_eye, spacer),
+        Scrap(scrap, scrap_width, scrap_thickness),
+        Moistures(moisture, pin_moisture, scrap_moisture),
+    )
     with open_session(db, create=False) as session:
-        wanted, several = wanted_of(session, given)
+        wanted, several = wanted_of(session, typed, chooser(session))
         wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
-        if answer.closed is not None:
-            say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
-        tell(session, wanted, answer, several)
+        for line in beside(session, wanted, answer, several):
+            say(line)
         give(session, answer, as_json=json)
-
-
-def one_of(word: str, known: tuple[str, ...], option: str) -> str:
-    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
-    if word.lower() in known:
-        return word.lower()
-    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
-
-
-def aspects_of(text: str | None) -> tuple[str, ...]:
-    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
-    from ...domain import ASPECTS
-
-    if text is None:
-        return ASPECTS
-    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
-    for word in words:
-        one_of(word, ASPECTS, "--only")
-    if not words:
-        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
-    return tuple(a for a in ASPECTS if a in words)
 
 
 def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
@@ -184,7 +171,7 @@ def use(
     from .session import give, open_session
 
     with open_session(db, create=False) as session:
-        found = session.log.setup(number)
+        found = session.bench().current(number)
         give(session, session.bench(found.plan.machine).choose(number), as_json=json)
 
 
@@ -236,30 +223,15 @@ def show(
     Example:
       fitlog show 3
     """
-    from ...document import cut_row, found_row, review_row
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        bench = session.bench()
-        found = bench.current(number)
-        found, cuts = bench.history(found.number)
-        status, was_found = bench.status(found), session.log.found_entries(found.number)
+        told = session.bench().shown(number)
         if json:
-            as_found = [found_row(f, found.plan.machine) for f in was_found]
-            put_json(
-                {
-                    "setup": review_row(found, status),
-                    "cuts": [cut_row(c, found) for c in cuts],
-                    "found": as_found,
-                }
-            )
-            return
-        from ...domain.standing import ended
-        from ...render.lists import history, how_ended
+            from ...render.documents.setups import shown_document
 
-        ruler = session.ruler(found.plan.machine)
-        state = how_ended(status, ended(found))
-        session.screen.head(
-            f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}"
-        )
-        history(session.screen, found, cuts, ruler, was_found)
+            put_json(shown_document(told))
+            return
+        from ...render.lists import history
+
+        history(session.screen, told, session.ruler(told.setup.plan.machine))

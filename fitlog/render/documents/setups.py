@@ -1,0 +1,56 @@
+"""The JSON of `show`."""
+
+from __future__ import annotations
+
+from ...document import Document, found_values, moment, on_scale, review_row, said
+from ...domain import Machine, SetUp
+from ...log import LoggedCut, LoggedFound
+from ...service.bench import Shown
+
+
+def shown_document(told: Shown) -> Document:
+    """Return a set-up with every entry about its pieces, and what was found at the machine."""
+    machine = told.setup.plan.machine
+    return {
+        "setup": review_row(told.setup, told.status),
+        "cuts": [cut_row(cut, told.setup) for cut in told.cuts],
+        "found": [found_row(one, machine) for one in told.found],
+    }
+
+
+def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
+    """Return one entry about a piece, with the settings that had been advised for it. piece: None
+    for a slot in waste.
+    """
+    cut, machine = logged.cut, setup.plan.machine
+    return {
+        "entry": cut.entry,
+        "piece": None if cut.slot else cut.piece,
+        "slot": cut.slot,
+        "retracted": logged.retracted,
+        "settings": on_scale(cut.settings, machine),
+        "stated": list(cut.stated),
+        "advised": on_scale(cut.advised, machine) if cut.advised else None,
+        "said": said(cut.verdict),
+        "readings": [
+            {"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in cut.readings
+        ],
+        "note": cut.note,
+        "scrap": cut.scrap,
+        "by": cut.by,
+        "at": moment(cut.at),
+        "machine": cut.machine,
+    }
+
+
+def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
+    """Return what was found once, as `show` tells it. remembered: the settings in force then."""
+    return {
+        "entry": logged.entry,
+        "retracted": logged.retracted,
+        "found": found_values(logged.settings, machine),
+        "remembered": on_scale(logged.remembered, machine),
+        "by": logged.by,
+        "at": moment(logged.at),
+        "machine": logged.machine,
+    }

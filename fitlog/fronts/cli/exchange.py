@@ -69,6 +69,8 @@ def export(
       fitlog log export shop.json
       fitlog log export --csv cuts.csv --bit half
     """
+    from ...newfile import whole_file
+    from ...render.exchange import exported
     from ...render.screen import Screen
     from .session import open_session, put_json
 
@@ -83,8 +85,6 @@ def export(
         if file == "-":
             write_all(_to_output)
             return
-        from ...newfile import whole_file
-
         with (
             whole_file(file, "the export", over=force) as spare,
             spare.open("w", encoding="utf-8", newline="") as out,
@@ -92,10 +92,8 @@ def export(
             write_all(out.write)
     if json:
         put_json({"file": file, "rows": rows})
-        return
-    what = "trial cut" if csv else "row"
-    count = sum(rows.values())
-    Screen().line(f"{count:,} {what}{'' if count == 1 else 's'} written to {file}")
+    else:
+        exported(Screen(), sum(rows.values()), "trial cut" if csv else "row", file)
 
 
 def _cuts_out(

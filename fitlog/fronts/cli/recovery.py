@@ -93,15 +93,13 @@ def recover(
     from ...service.recovery import recovered
     from .session import open_session, put_json
 
+    named = Named(bit, stock, pin_stock, machine)
     one = (("mouth", mouth), ("tail_width", tail_width), ("pull_gap", pull_gap))
     over = (("over_rods", over_rods), ("over_rods", over_other_rods))
     between = (("between_rods", between_rods), ("between_rods", between_other_rods))
-    typed = RecoverTyped(
-        Named(bit, stock, pin_stock, machine),
-        origin,
-        SampleTyped(sample_bit, pitch, (*one, *over, *between)),
-        TodayTyped(height, thickness, pin_thickness, spacer, many_tails),
-    )
+    sample = SampleTyped(sample_bit, pitch, (*one, *over, *between))
+    today = TodayTyped(height, thickness, pin_thickness, spacer, many_tails)
+    typed = RecoverTyped(named, origin, sample, today)
     with open_session(db, create=False) as session:
         asked = asked_of(session, typed)
         answer = recovered(session.bench(asked.machine), asked)
@@ -112,5 +110,4 @@ def recover(
             return
         from ...render.recovery import recovery
 
-        talk = (("Why", answer.reasons), ("Note", answer.notices), ("Care", answer.cautions))
-        recovery(session.screen, answer.found, talk, answer.start, session.ruler(asked.machine))
+        recovery(session.screen, answer, session.ruler(asked.machine))

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ...errors import Refused
 from .options import BitName, Db, Force, Json, MachineName, Only, PinStock, StockName, WordsOnly
 from .rehearse_conditions import (
     EdgesOff,
@@ -24,9 +23,11 @@ from .rehearse_conditions import (
 
 if TYPE_CHECKING:
     from ...domain import Plan
+    from ...language.units import Ruler
+    from ...newfile import Place
+    from ...render.screen import Screen
+    from ...service.reader.rehearse import Runs
     from ...simulation import Comparison, Conditions
-
-_MOST_SETUPS, _LONGEST_ROW = 100_000, 60
 
 
 Setups = Annotated[
@@ -86,45 +87,44 @@ def rehearse(
       fitlog rehearse --repeats --in-a-row 2 --fence-zero-off 3mm
       fitlog rehearse --picture pieces.svg
     """
-    from ...render import canvas, pictures
-    from ...render import rehearsal as show
+    from ...render import canvas
+    from ...service.again import Named
     from ...service.reader.choices import aspects_of
-    from ...service.reader.rehearse import Lapses, Off, conditions
-    from ...simulation import plan_for
-    from .session import open_session, put_json, say
+    from ...service.reader.rehearse import Runs, Shops, rehearsal_of
+    from .session import open_session
 
-    _within("--setups", setups, _MOST_SETUPS)
-    _within("--in-a-row", in_a_row, _LONGEST_ROW)
-    aspects = aspects_of(only)
+    runs, aspects = Runs(setups, in_a_row, seed).check(), aspects_of(only)
+    off = (fence_zero_off, height_zero_off, edges_off)
+    shops = Shops(sds, slips, swaps, readings, *off, repeats)
+    named = Named(bit, stock, pin_stock, machine)
     target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()
-        tool, boards = session.bits.only(bit), session.boards(stock, pin_stock)
-        plan = plan_for(tool, *boards, session.machine(machine), aspects, words_only)
-        lapses = Lapses(slips, swaps)
-        off = Off(fence_zero_off, height_zero_off, edges_off)
-        told = conditions(session.reader, sds, lapses, readings, off, repeats)
-    found = _compared(plan, setups, in_a_row, seed, told)
+        plan, told = rehearsal_of(session, named, aspects, words_only, shops)
+    _show(_compared(plan, runs, told), target, screen, ruler, json)
+
+
+def _show(
+    found: Comparison, target: Place | None, screen: Screen, ruler: Ruler, json: bool
+) -> None:
+    from ...render import pictures
+    from ...render.documents.rehearsal import comparison_document
+    from ...render.rehearsal import comparison
+    from .session import put_json, say
+
     if target is not None:
         pictures.draw(found, target)
         say(f"The picture is in {target.name}.")
     if json:
-        from ...render.documents.rehearsal import comparison_document
-
         put_json(comparison_document(found))
     else:
-        show.comparison(screen, found, ruler)
+        comparison(screen, found, ruler)
 
 
-def _within(option: str, value: int, most: int) -> None:
-    if not 1 <= value <= most:
-        raise Refused("out-of-range", f"{option} cannot be {value}", f"give 1 to {most}")
-
-
-def _compared(plan: Plan, setups: int, in_a_row: int, seed: int, told: Conditions) -> Comparison:
+def _compared(plan: Plan, runs: Runs, told: Conditions) -> Comparison:
     from ...render.rehearsal import progress
     from ...simulation import METHODS, compare
 
     gc.enable()  # off in short processes: this one makes much that must go
-    with progress(setups * len(METHODS)) as done:
-        return compare(plan, setups, in_a_row, seed, done=done, conditions=told)
+    with progress(runs.setups * len(METHODS)) as done:
+        return compare(plan, *runs, done=done, conditions=told)

@@ -5,12 +5,16 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
+from ...domain import Aspect, Plan
 from ...errors import Refused
-from ...simulation import Conditions
+from ...simulation import Conditions, plan_for
+from ..again import Named
 from ..limits import Limit
+from ..session import Session
 from .lengths import Reader
 from .wood import percent
 
+_MOST_SETUPS, _LONGEST_ROW = 100_000, 60
 _MOST_LAPSES = 50.0  # per cent: beyond, a word says the opposite
 _MOST_SDS, _FARTHEST_ZERO, _COARSEST, _FARTHEST_EDGE = 5.0, 5.0, 1.0, 0.5  # multiples; mm; mm; mm
 _READINGS = Limit(
@@ -27,38 +31,69 @@ _EDGES = Limit(
 )
 
 
-class Lapses(NamedTuple):
-    """How often a verdict is another word, and is said of the other side; None: as usual."""
+class Runs(NamedTuple):
+    """How many set-ups each way of working makes, how many of them in a shop, and which shops are
+    drawn.
+    """
 
+    setups: int
+    in_a_row: int
+    seed: int
+
+    def check(self) -> Runs:
+        """Return them; raise Refused ("out-of-range") for more than a command can do, or none."""
+        _within("--setups", self.setups, _MOST_SETUPS)
+        _within("--in-a-row", self.in_a_row, _LONGEST_ROW)
+        return self
+
+
+class Shops(NamedTuple):
+    """What the simulated shops are like, as typed: how often a verdict is another word (`slips`)
+    or said of the other side, how far zeros and words lie from where they are assumed; None: as
+    usual.
+    """
+
+    sds: float
     slips: str | None
     swaps: str | None
-
-
-class Off(NamedTuple):
-    """How far zeros and words lie from where they are assumed; None: not at all."""
-
+    readings: str | None
     fence_zero: str | None
     height_zero: str | None
     edges: str | None
+    repeats: bool
 
 
-def conditions(
-    reader: Reader, sds: float, lapses: Lapses, readings: str | None, off: Off, repeats: bool
-) -> Conditions:
-    """Return what the options say; raises `Refused` or `NotUnderstood` for what no shop is like."""
-    if not (math.isfinite(sds) and 0 <= sds <= _MOST_SDS):
-        raise Refused("out-of-range", f"--sds cannot be {sds:g}", f"give 0 to {_MOST_SDS:g}")
+def rehearsal_of(
+    session: Session, named: Named, aspects: tuple[Aspect, ...], words_only: bool, shops: Shops
+) -> tuple[Plan, Conditions]:
+    """Return the plan of what is named or alone in the catalogue, chosen as `start` does, and what
+    the shops are like.
+    """
+    bit, boards = session.bits.only(named.bit), session.boards(named.stock, named.pin_stock)
+    plan = plan_for(bit, *boards, session.machine(named.machine), aspects, words_only)
+    return plan, _conditions(session.reader, shops)
+
+
+def _conditions(reader: Reader, told: Shops) -> Conditions:
+    """Return what the shops are like; raises Refused or NotUnderstood for what no shop is like."""
+    if not (math.isfinite(told.sds) and 0 <= told.sds <= _MOST_SDS):
+        raise Refused("out-of-range", f"--sds cannot be {told.sds:g}", f"give 0 to {_MOST_SDS:g}")
     usual = Conditions()
     return Conditions(
-        sds=sds,
-        slips=_share(lapses.slips, "--slips", usual.slips),
-        swaps=_share(lapses.swaps, "--swaps", usual.swaps),
-        readings=_readings(reader, readings),
-        fence_zero_off=_zero(reader, off.fence_zero, "--fence-zero-off"),
-        height_zero_off=_zero(reader, off.height_zero, "--height-zero-off"),
-        edges_off=reader.maybe(off.edges, _EDGES) or 0.0,
-        repeats=repeats,
+        sds=told.sds,
+        slips=_share(told.slips, "--slips", usual.slips),
+        swaps=_share(told.swaps, "--swaps", usual.swaps),
+        readings=_readings(reader, told.readings),
+        fence_zero_off=_zero(reader, told.fence_zero, "--fence-zero-off"),
+        height_zero_off=_zero(reader, told.height_zero, "--height-zero-off"),
+        edges_off=reader.maybe(told.edges, _EDGES) or 0.0,
+        repeats=told.repeats,
     )
+
+
+def _within(option: str, value: int, most: int) -> None:
+    if not 1 <= value <= most:
+        raise Refused("out-of-range", f"{option} cannot be {value}", f"give 1 to {most}")
 
 
 def _share(text: str | None, option: str, usual: float) -> float:

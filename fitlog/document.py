@@ -10,8 +10,6 @@ from typing import Any
 
 from .domain import (
     ASPECTS,
-    SETTING_OF,
-    WORDS,
     Advice,
     Machine,
     Misfit,
@@ -20,9 +18,10 @@ from .domain import (
     Settings,
     Settled,
     SetUp,
+    Verdict,
     Window,
 )
-from .domain.standing import ended, ended_at, for_real_boards, standing
+from .domain.standing import for_real_boards, standing
 
 Document = dict[str, Any]
 
@@ -80,7 +79,7 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         "chance_good": _chances(advice.chance_good),
         "chance_inside": _chances(advice.chance_inside),
         "chance_real": _chances(advice.chance_real),
-        "window": {a: _window(advice.window.get(a)) for a in ASPECTS},
+        "window": {a: window(advice.window.get(a)) for a in ASPECTS},
         "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
         "pieces_left": round(advice.pieces_left, 2),
         "reasons": remarks_document(advice.reasons),
@@ -93,70 +92,11 @@ def _settled_by(by: Settled | None) -> Document | None:
     return None if by is None else {"way": by.way, "chance": round(by.chance, 4), "piece": by.piece}
 
 
-def review_row(setup: SetUp, status: str) -> Document:
-    """Return one set-up as `review` lists it; first_moves: how far from the first.
-
-    settings: those of its last piece, carried over to the real boards' own size.  ended: how it
-    ended, null while open.
-    """
-    plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
-    return {
-        "setup": setup.number,
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
-        "started": moment(setup.started),
-        "finished": moment(setup.ended),
-        "status": status,
-        "ended": ended(setup),
-        "pieces": len(setup.pieces()),
-        "settings": on_scale(real, plan.machine) if real else None,
-        "first_moves": _first_moves(setup, last) if last else None,
-    }
-
-
-def said(verdict: Any) -> Document:
+def said(verdict: Verdict) -> Document:
     """Return a verdict as words with their sizes in mm."""
     spoken: Document = {a: str(verdict.of(a)) if verdict.of(a) else None for a in ASPECTS}
     spoken["faults"] = [str(f) for f in verdict.faults]
     return spoken
-
-
-def words_document(
-    person: str, others: Sequence[str], setups: int, fit: Any, seat: Any
-) -> Document:
-    """Return a person's scales of words. others: who else has logged a cut; setups: how many are
-    finished.
-    """
-    tails = {"aim": _window(fit.good()), "aim_many_tails": _window(fit.good(many_tails=True))}
-    return {
-        "person": person,
-        "others": list(others),
-        "setups": setups,
-        "fit": {**_scale(fit), **tails},
-        "seat": _scale(seat),
-    }
-
-
-def _scale(found: Any) -> Document:
-    """A scale of words. low, high: where a word's band ends, null where it is open; *_sd: how sure
-    that is.
-    """
-    edges = [None, *(round(e, 4) for e in found.scale.edges), None]
-    sds = [None, *(round(s, 4) for s in found.scale.edge_sds), None]
-    ends = zip(edges, edges[1:], sds, sds[1:], strict=False)
-    return {
-        "learned": found.learned,
-        "met": found.met,
-        "missing": found.missing,
-        "words": [
-            {"word": word, "low": low, "high": high, "low_sd": low_sd, "high_sd": high_sd}
-            for word, (low, high, low_sd, high_sd) in zip(WORDS[found.aspect], ends, strict=True)
-        ],
-        "noise": round(found.scale.noise, 4),
-        "noise_interval90": [round(x, 4) for x in found.scale.noise_range],
-    }
 
 
 def moment(at: datetime | None) -> str | None:
@@ -173,19 +113,13 @@ def _last(piece: Piece, machine: Machine | None) -> Document:
     }
 
 
-def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
-    return {
-        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
-        for name in SETTING_OF.values()
-    }
-
-
 def _chances(chances: dict[str, float | None]) -> dict[str, float | None]:
     return {name: None if chance is None else round(chance, 4) for name, chance in chances.items()}
 
 
-def _window(window: Window | None) -> list[float] | None:
-    return None if window is None else [round(window.low, 4), round(window.high, 4)]
+def window(found: Window | None) -> list[float] | None:
+    """Return a window as its two ends, mm."""
+    return None if found is None else [round(found.low, 4), round(found.high, 4)]
 
 
 def _misfit(misfit: Misfit | None) -> Document | None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from ..advice.bits import BitLaw
 from ..advice.moisture import percent
+from ..document import Document
 from ..domain import SETTING_OF, Bit, Machine, Settings, Stock
 from ..domain.standing import ended
 from ..families.wood import equilibrium
@@ -154,7 +154,7 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     )
 
 
-def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
+def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     """Print set-ups, newest first."""
     out = []
     for r in rows:

@@ -16,8 +16,8 @@ from ..advice.history import History
 from ..advice.notices import before_the_turn
 from ..advice.opening import first_settings
 from ..advice.recipe import recipe
-from ..advice.spoken import spoken
-from ..document import Document, advice_document, review_row, words_document
+from ..advice.spoken import Spoken, spoken
+from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..language.units import Ruler, quoted
@@ -45,6 +45,19 @@ class Shown:
     status: str
     cuts: Sequence[LoggedCut]
     found: Sequence[LoggedFound]
+
+
+@dataclass(frozen=True)
+class Words:
+    """How a person uses their words of fit and seat. others: who else has logged a cut; setups:
+    how many are finished.
+    """
+
+    person: str
+    others: Sequence[str]
+    setups: int
+    fit: Spoken
+    seat: Spoken
 
 
 class Workbench:
@@ -231,17 +244,18 @@ class Workbench:
 
     def review(
         self, bit: str | None, stock: str | None, last: int | None = None
-    ) -> tuple[list[Document], bool]:
-        """Return past and present set-ups, newest first, and whether older ones were left out.
+    ) -> tuple[list[tuple[SetUp, str]], bool]:
+        """Return past and present set-ups with their status, newest first, and whether older ones
+        were left out.
         last: so many; None: all.
         """
-        rows: list[Document] = []
+        rows: list[tuple[SetUp, str]] = []
         before: int | None = None
         while found := self.log.setups(bit=bit, stock=stock, before=before, limit=REVIEWED_AT_ONCE):
             for setup in found:
                 if len(rows) == last:
                     return rows, True
-                rows.append(review_row(setup, self.status(setup)))
+                rows.append((setup, self.status(setup)))
             before = found[-1].number
         return rows, False
 
@@ -255,7 +269,7 @@ class Workbench:
         cuts, found = self.log.cut_entries(setup.number), self.log.found_entries(setup.number)
         return Shown(setup, self.status(setup), cuts, found)
 
-    def words(self, person: str | None) -> Document:
+    def words(self, person: str | None) -> Words:
         """Return how a person, the one at work by default, uses their words, and who else has
         logged a cut.
 
@@ -268,9 +282,8 @@ class Workbench:
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
         past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
         fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
-        return words_document(
-            name, [k for k in known if k != name], self.log.count_finished(), fit, seat
-        )
+        others = [other for other in known if other != name]
+        return Words(name, others, self.log.count_finished(), fit, seat)
 
     def bit_figures(self, bit: Bit) -> BitLaw:
         """Return what a bit really measures, by its newest finished set-ups and the

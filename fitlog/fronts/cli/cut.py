@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ...errors import FitlogError, NotUnderstood
-from .options import Db, Json, SetupNumber, Yes, complete_words
+from .options import Db, Json, SetupNumber, Yes, complete_words, length
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
@@ -18,24 +18,19 @@ if TYPE_CHECKING:
     from .session import Session
 
 
-def _length(text: str, name: str = "") -> Any:
-    names = [f"--{name}"] if name else []
-    return typer.Option(*names, metavar="L", help=text)
-
-
 Words = Annotated[
     list[str] | None,
     typer.Argument(metavar="[WORDS]...", help="What was seen.", autocompletion=complete_words),
 ]
-Height = Annotated[str | None, _length("The bit height it was cut at, if not as advised.")]
-Fence = Annotated[str | None, _length("The fence offset it was cut at.")]
-Depth = Annotated[str | None, _length("The socket depth it was cut at.")]
-Up = Annotated[str | None, _length("Or: how far the bit went up since the last piece.")]
-Down = Annotated[str | None, _length("... down; 1/8turn works too.")]
-Out = Annotated[str | None, _length("How far the fence offset grew since the last piece.")]
-In = Annotated[str | None, _length("... shrank.", "in")]
-Deeper = Annotated[str | None, _length("How much deeper the socket is since the last piece.")]
-Shallower = Annotated[str | None, _length("... shallower.")]
+Height = Annotated[str | None, length("The bit height it was cut at, if not as advised.")]
+Fence = Annotated[str | None, length("The fence offset it was cut at.")]
+Depth = Annotated[str | None, length("The socket depth it was cut at.")]
+Up = Annotated[str | None, length("Or: how far the bit went up since the last piece.")]
+Down = Annotated[str | None, length("... down; 1/8turn works too.")]
+Out = Annotated[str | None, length("How far the fence offset grew since the last piece.")]
+In = Annotated[str | None, length("... shrank.", "in")]
+Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
+Shallower = Annotated[str | None, length("... shallower.")]
 SamePiece = Annotated[
     bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")
 ]
@@ -43,9 +38,9 @@ Slot = Annotated[
     bool,
     typer.Option("--slot", help="Only a slot in waste, measured with --mouth: no joint, no piece."),
 ]
-PullGap = Annotated[str | None, _length("How far the joint comes apart before it binds.")]
-Mouth = Annotated[str | None, _length("Width of the slot at the surface.")]
-TailWidth = Annotated[str | None, _length("Width of a tail at its end.")]
+PullGap = Annotated[str | None, length("How far the joint comes apart before it binds.")]
+Mouth = Annotated[str | None, length("Width of the slot at the surface.")]
+TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
 Pair = tuple[str, str] | None
 Between = Annotated[
     Pair,
@@ -62,8 +57,8 @@ Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.
 Scrap = Annotated[
     str, typer.Option(metavar="TEXT", help="What the piece was made of, if not the stock.")
 ]
-ScrapWidth = Annotated[str | None, _length("Its width.")]
-ScrapThickness = Annotated[str | None, _length("Its thickness.")]
+ScrapWidth = Annotated[str | None, length("Its width.")]
+ScrapThickness = Annotated[str | None, length("Its thickness.")]
 
 
 def cut(

@@ -15,6 +15,9 @@ from ...errors import Refused
 from .options import Json
 
 if TYPE_CHECKING:
+    from ...language.units import Ruler
+    from ...render.screen import Screen
+    from ...service.replay import Step
     from .session import Session
 
 
@@ -35,6 +38,7 @@ def demo(
     Example:
       fitlog demo
     """
+    from ...service.replay import Run, replayed, shop
     from ...service.session import Session as Owner
     from .session import open_session, put_json
 
@@ -45,16 +49,23 @@ def demo(
     with open_session(str(path), create=True) as session:
         Owner(session.log, _MARK).prefer(name=_MARK)
         session.by = script["by"]
-        answers = _replay(session, script, quiet=json)
+        wanted = shop(session, script["bit"], script["stock"], script["machine"])
+        ruler, answers = session.ruler(wanted.machine), []
+        for step in replayed(session, wanted, [Run(**run) for run in script["setups"]]):
+            answers.append(step.answer.document)
+            if not json:
+                _shown(session, step, ruler)
         if json:
             put_json({"demo": str(path), "answers": answers})
-            return
-        session.screen.line()
-        session.screen.head(
-            "Your turn: set-up 2 is open after its first piece, in the demo's own log"
-        )
-        for command in ("next", "review", "show 1", "cut good, centred, flush"):
-            session.screen.line(f"  {_program()} --db {_quoted(path)} {command}")
+        else:
+            _your_turn(session.screen, path)
+
+
+def _your_turn(screen: Screen, path: Path) -> None:
+    screen.line()
+    screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
+    for command in ("next", "review", "show 1", "cut good, centred, flush"):
+        screen.line(f"  {_program()} --db {_quoted(path)} {command}")
 
 
 def _script() -> dict[str, Any]:
@@ -88,61 +99,15 @@ def _clear(named: str) -> None:
             path.with_name(path.name + ending).unlink(missing_ok=True)
 
 
-def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[dict[str, Any]]:
-    from ...domain import Bit, Machine, Stock
-    from ...render import answer as show
-    from ...service import Wanted
-    from ...service.reader.cuts import CutTyped, reported
+def _shown(session: Session, step: Step, ruler: Ruler) -> None:
+    from ...render import answer
 
-    def size(text: str) -> float:
-        return session.reader.length(text, "a size").mm
-
-    def made(values: dict[str, Any]) -> dict[str, Any]:
-        return {
-            k: size(v) if isinstance(v, str) and k not in ("name", "species") else v
-            for k, v in values.items()
-        }
-
-    bit, stock, machine = (
-        Bit(**made(script["bit"])),
-        Stock(**made(script["stock"])),
-        Machine(**made(script["machine"])),
-    )
-    session.bits.put(bit)
-    session.stocks.put(stock)
-    session.machines.put(machine)
-    session.own_machine = None  # the demo's shop has one machine
-    bench, ruler, screen = session.bench(machine), session.ruler(machine), session.screen
-    answers: list[dict[str, Any]] = []
-
-    def shown(found: Any) -> None:
-        answers.append(found.document)
-        if not quiet:
-            show.advice(screen, found.setup, found.advice, ruler, found.steps)
-
-    for run in script["setups"]:
-        if not quiet:
-            _typed(screen, "start")
-        opened = bench.start(Wanted(bit, stock, stock, machine))
-        shown(opened)
-        for words in run["cuts"]:
-            setup = bench.current()
-            told, _ = reported(session.reader, setup, CutTyped((words,)))
-            logged = bench.record(setup, told)
-            if not quiet:
-                _typed(screen, f"cut {words}")
-                show.logged(screen, logged, setup, ruler)
-            shown(bench.answer(setup.number))
-        if run["finish"]:
-            if not quiet:
-                _typed(screen, "finish")
-            shown(bench.finish(bench.current()))
-    return answers
-
-
-def _typed(screen: Any, command: str) -> None:
+    screen, told = session.screen, step.answer
     screen.line()
-    screen.head(f"$ fitlog {command}   (invented data)")
+    screen.head(f"$ fitlog {step.typed}   (invented data)")
+    if step.logged is not None:
+        answer.logged(screen, step.logged, told.setup, ruler)
+    answer.advice(screen, told.setup, told.advice, ruler, told.steps)
 
 
 def _program() -> str:

@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
-
-import typer
+from typing import Annotated
 
 from ...errors import NotUnderstood
-from .options import Db, Json, SetupNumber
-
-
-def _length(text: str) -> Any:
-    return typer.Option(metavar="L", help=text)
+from .options import Db, Json, SetupNumber, length
 
 
 def found(
-    height: Annotated[str | None, _length("The bit height as measured now.")] = None,
-    fence: Annotated[str | None, _length("The fence offset as measured now.")] = None,
-    depth: Annotated[str | None, _length("The socket depth as measured now.")] = None,
+    height: Annotated[str | None, length("The bit height as measured now.")] = None,
+    fence: Annotated[str | None, length("The fence offset as measured now.")] = None,
+    depth: Annotated[str | None, length("The socket depth as measured now.")] = None,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,

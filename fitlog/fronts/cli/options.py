@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+from typer.models import OptionInfo
 
 if TYPE_CHECKING:
     from ...service.catalogue import Kind
@@ -56,6 +57,13 @@ def complete_symptom(incomplete: str) -> list[str]:
 
 def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
+
+
+def length(text: str, name: str = "") -> OptionInfo:
+    """Return an option that takes a length; name: where the parameter cannot be called so."""
+    names = [f"--{name}"] if name else []
+    option: OptionInfo = typer.Option(*names, metavar="L", help=text)
+    return option
 
 
 Db = Annotated[

@@ -79,10 +79,11 @@ def words(
       fitlog words
       fitlog words --person Wren
     """
+    from ...render.documents.words import words_document
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        found = session.bench().words(person)
+        found = words_document(session.bench().words(person))
         if json:
             put_json(found)
             return

@@ -193,10 +193,12 @@ def review(
       fitlog review --bit half
       fitlog review --all --json
     """
+    from ...render.documents.setups import review_row
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        rows, more = session.bench().review(bit, stock, None if every else last)
+        found, more = session.bench().review(bit, stock, None if every else last)
+        rows = [review_row(setup, status) for setup, status in found]
         if more:
             say(f"Only the newest {len(rows)} are listed. All of them: fitlog review --all")
         if json:

@@ -1,9 +1,10 @@
-"""The JSON of `show`."""
+"""The JSON of `review` and `show`."""
 
 from __future__ import annotations
 
-from ...document import Document, found_values, moment, on_scale, review_row, said
-from ...domain import Machine, SetUp
+from ...document import Document, found_values, moment, on_scale, said
+from ...domain import SETTING_OF, Machine, Piece, SetUp
+from ...domain.standing import ended, ended_at
 from ...log import LoggedCut, LoggedFound
 from ...service.bench import Shown
 
@@ -53,4 +54,34 @@ def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
         "by": logged.by,
         "at": moment(logged.at),
         "machine": logged.machine,
+    }
+
+
+def review_row(setup: SetUp, status: str) -> Document:
+    """Return one set-up as `review` lists it; first_moves: how far from the first.
+
+    settings: those of its last piece, carried over to the real boards' own size.  ended: how it
+    ended, null while open.
+    """
+    plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
+    return {
+        "setup": setup.number,
+        "bit": plan.bit.name,
+        "stock": plan.stock.name,
+        "pin_stock": plan.pin_stock.name,
+        "machine": plan.machine.name if plan.machine else None,
+        "started": moment(setup.started),
+        "finished": moment(setup.ended),
+        "status": status,
+        "ended": ended(setup),
+        "pieces": len(setup.pieces()),
+        "settings": on_scale(real, plan.machine) if real else None,
+        "first_moves": _first_moves(setup, last) if last else None,
+    }
+
+
+def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
+    return {
+        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
+        for name in SETTING_OF.values()
     }

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from ...document import zeros
 from ...domain import Plan, Reading, Said, SetUp, Verdict
 from ...errors import NotUnderstood, Refused
 from ...language.phrases import parse_phrases, sized
@@ -134,10 +133,8 @@ def _itself(reader: Reader, setup: SetUp, name: str, text: str) -> float:
     where a slip explains it.
     """
     plan, machine = setup.plan, setup.plan.machine
-    zero = zeros(machine)[name]
-    limit = limits.setting(plan, name).moved(zero)
     try:
-        return reader.size(text, limit, machine) - zero
+        return reader.setting(text, name, limits.setting(plan, name), machine)
     except Refused as error:
         typed, advised = reader.length(text, name, machine).mm, setup.shown.on_scale(machine)[name]
         found = likely(typed, [advised], reader.ruler) if typed > 0 else None

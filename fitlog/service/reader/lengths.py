@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from ...domain import Machine
+from ...document import zeros
+from ...domain import Bit, Machine
 from ...language.units import Length, Ruler, parse_length
-from ..limits import Limit
+from ..limits import Limit, bit_height
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,16 @@ class Reader:
     def maybe(self, text: str | None, limit: Limit, machine: Machine | None = None) -> float | None:
         """Read a size as `size` does where one was given."""
         return None if text is None else self.size(text, limit, machine)
+
+    def setting(self, text: str, name: str, limit: Limit, machine: Machine | None) -> float:
+        """Read a setting on the person's own scale; return the true length, mm."""
+        zero = zeros(machine)[name]
+        return self.size(text, limit.moved(zero), machine) - zero
+
+    def height(self, text: str | None, bit: Bit, machine: Machine | None) -> float | None:
+        """Read a bit height as `setting` does where one was given."""
+        limit = bit_height(bit)
+        return None if text is None else self.setting(text, "bit_height", limit, machine)
 
     def sizes(
         self, texts: Mapping[str, str | None], limits: Mapping[str, Limit]

@@ -59,8 +59,6 @@ def asked_of(session: Session, typed: RecoverTyped) -> Asked:
     here = old.machine.name if old and old.machine and not named.machine else named.machine
     machine = session.machine(here)
     cut_by = session.bits.get(sample.bit) if sample.bit else None
-    zero = machine.height_zero if machine else 0.0
-    height = reader.maybe(today.height, limits.bit_height(bit).moved(zero), machine)
     return Asked(
         bit,
         stock,
@@ -70,7 +68,7 @@ def asked_of(session: Session, typed: RecoverTyped) -> Asked:
         cut_by,
         pitch=reader.maybe(sample.pitch, limits.pitch(bit)),
         readings=readings(reader, sample.readings, _SAMPLE),
-        remembered=None if height is None else height - zero,
+        remembered=reader.height(today.height, bit, machine),
         thickness=reader.maybe(today.thickness, limits.TAIL_BOARD),
         pin_thickness=reader.maybe(today.pin_thickness, limits.PIN_BOARD),
         spaced=today.spacer,

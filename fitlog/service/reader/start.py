@@ -183,15 +183,14 @@ def _read(
     bit, stock, pin_stock, machine = _things(
         session, typed.named, base.plan if base is not None else None, chooser
     )
-    zero = machine.height_zero if machine else 0.0
-    height = reader.maybe(typed.layout.height, limits.bit_height(bit).moved(zero), machine)
+    height = reader.height(typed.layout.height, bit, machine)
     wanted = Wanted(
         bit,
         stock,
         pin_stock,
         machine,
         pitch=reader.maybe(typed.layout.pitch, limits.pitch(bit)),
-        height=None if height is None else height - zero,
+        height=height,
         width=reader.maybe(boards.width, limits.BOARD_WIDTH),
         thickness=reader.maybe(boards.thickness, limits.TAIL_BOARD._replace(high=2000)),
         pin_thickness=reader.maybe(boards.pin_thickness, limits.PIN_BOARD),

@@ -272,7 +272,7 @@ def test_the_note_says_what_the_headline_says(
     """The whole advice, with the chances of the real boards put in where they are asked for."""
     rest = (together / fit) ** 0.5
     real = {"fit": fit, "centre": rest, "seat": rest, "all": together}
-    for where in ("domain.standing", "advisor.reasons"):
+    for where in ("domain.standing", "advice.reasons"):
         monkeypatch.setattr(f"fitlog.{where}.chances_of", lambda _: real)
     setup = make_setup(make_plan(), AT, [GOOD])
     found = advise(setup, History(), Ruler())

@@ -70,15 +70,7 @@ class Table:
     def opened(self) -> View:
         """Return the first view; raises Refused for a set-up that has ended."""
         view = self.look()
-        if view.stand.at == "over":
-            state = "undone" if self.setup.undone else self.setup.outcome
-            hint = (
-                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
-                "fitlog undo"
-            )
-            raise Refused(
-                "no-open-setup", f"no set-up is open: set-up {self.setup.number} is {state}", hint
-            )
+        self.bench.require_open(self.setup)
         cuts = self.setup.cuts
         self.top = (
             f"Newest entry: {named(cuts[-1])}{TAKES_BACK}"

@@ -190,6 +190,13 @@ def _reading(reader: Reader, kind: str, text: Numbers, on: str) -> Reading:
     first, second = text
     if kind == "walls":
         near = read(first, "the wall at the fence")
-        return Reading(kind, near, other=read(second, "the far wall"))
+        return pair(kind, near, read(second, "the far wall"))
     width = read(second, f"the width {spoken}")
-    return Reading(kind, width, rod=reader.size(first, limits.ROD._replace(why=on)))
+    return pair(kind, width, reader.size(first, limits.ROD._replace(why=on)))
+
+
+def pair(kind: str, value: float, beside: float) -> Reading:
+    """Return a reading of two numbers, mm: a width and the rods it was taken with, or two walls."""
+    if kind == "walls":
+        return Reading(kind, value, other=beside)
+    return Reading(kind, value, rod=beside)

@@ -19,6 +19,7 @@ from ...exchange.sheet import Line, Problem, Sheet
 from ...language.phrases import parse_phrases, sized
 from ...language.units import Length, quoted
 from .. import limits
+from .cuts import pair
 from .lengths import Reader
 
 T = TypeVar("T")
@@ -263,10 +264,8 @@ def _pair(given: dict[str, Length], kind: str, keys: tuple[str, str]) -> Reading
         there = next(key for key in keys if key not in missing)
         said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
         raise Refused("bad-reading", said, "give both columns, or neither")
-    value = _size(given, keys[0], kind)
-    if kind == "walls":
-        return Reading(kind, value, other=_size(given, keys[1], kind))
-    return Reading(kind, value, rod=_size(given, keys[1], "rod"))
+    other = kind if kind == "walls" else "rod"
+    return pair(kind, _size(given, keys[0], kind), _size(given, keys[1], other))
 
 
 def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool) -> Verdict:

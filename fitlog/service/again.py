@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from .. import defaults
 from ..advice.history import History
@@ -13,7 +13,7 @@ from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..language.units import quoted
-from .asked import Wanted
+from .asked import PlanValue, Wanted
 from .possible import check_first_height
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ LAYOUT = KEPT[:4]
 ALIKE = (*LAYOUT, "board_width", "rabbet_depth", "rabbet_bit", "wanted_step", "in_play")
 # of the newest set-ups, where nobody named one: who has worked otherwise for so long means that
 LOOKED_AT = 24
+_made: Callable[..., Plan] = Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,12 +157,10 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         "pin_thickness": wanted.pin_stock.thickness,
         "rabbet_depth": bit.diameter / 2,
     }
-    if (
-        not (kept.keys() | said.keys()) >= {"pitch"}
-        and (spacing := said.get("spacing", kept.get("spacing"))) is not None
-    ):
+    spacing = said.get("spacing", kept.get("spacing"))
+    if not (kept.keys() | said.keys()) >= {"pitch"} and isinstance(spacing, int | float):
         usual["pitch"] = min(usual["pitch"], spacing)  # until the real one is worked out
-    plan = Plan(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
+    plan = _made(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
     if wanted.height is not None:
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
     if wanted.pitch is not None or "pitch" in kept:
@@ -186,7 +185,7 @@ def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
     )
 
 
-def _kept(wanted: Wanted) -> dict[str, Any]:
+def _kept(wanted: Wanted) -> dict[str, PlanValue]:
     """Return what of an earlier set-up comes again: all that was not said, or with `like` the
     layout as one.
     """
@@ -220,7 +219,7 @@ def _kept(wanted: Wanted) -> dict[str, Any]:
     return kept
 
 
-def _layout(wanted: Wanted, said: dict[str, Any]) -> dict[str, Any]:
+def _layout(wanted: Wanted, said: dict[str, PlanValue]) -> dict[str, PlanValue]:
     """Return the layout of the set-up that a new one is like, where nothing of a layout was said;
     else nothing.
 
@@ -229,7 +228,7 @@ def _layout(wanted: Wanted, said: dict[str, Any]) -> dict[str, Any]:
     if wanted.like is None or wanted.height is not None or {*LAYOUT, "board_width"} & said.keys():
         return {}
     base = wanted.like.plan
-    thick = said.get("pin_thickness", wanted.pin_stock.thickness)
+    thick = wanted.pin_stock.thickness if wanted.pin_thickness is None else wanted.pin_thickness
     return (
         {name: getattr(base, name) for name in LAYOUT}
         if abs(base.pin_thickness - thick) < 0.5
@@ -293,5 +292,5 @@ def _is(wanted: str | None, name: str) -> bool:
     return wanted is None or wanted == name
 
 
-def _many(tails: int | None) -> bool:
-    return (tails or 0) >= defaults.MANY_TAILS
+def _many(tails: PlanValue) -> bool:
+    return isinstance(tails, int) and tails >= defaults.MANY_TAILS

@@ -4,12 +4,14 @@ workbench.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from ..document import Document
-from ..domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from ..domain import Advice, Aspect, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
+
+PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
 
 @dataclass(frozen=True)
@@ -44,7 +46,7 @@ class Wanted:
     thickness: float | None = None
     pin_thickness: float | None = None
     rabbet: float | None = None
-    options: dict[str, Any] = field(default_factory=dict)
+    options: Mapping[str, PlanValue] = field(default_factory=dict)
     again: SetUp | None = None
     like: SetUp | None = None
 
@@ -61,7 +63,7 @@ class Wanted:
             self.pin_thickness or (pin.pin_thickness if pin else self.pin_stock.thickness),
         )
 
-    def said(self) -> dict[str, Any]:
+    def said(self) -> dict[str, PlanValue]:
         """Return what of a plan was said, by its names there."""
         sizes = {
             "pitch": self.pitch,

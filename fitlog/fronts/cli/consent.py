@@ -25,7 +25,7 @@ T = TypeVar("T")
 
 def asking(json: bool) -> bool:
     """Tell whether there is somebody to ask: a terminal, and no document wanted."""
-    return not json and sys.stdin.isatty()
+    return not json and sys.stdin is not None and sys.stdin.isatty()
 
 
 def confirmed(question: str) -> bool:

@@ -7,18 +7,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
 
 from ..errors import FitlogError
-from ..exchange.document import lines
+from ..exchange.document import Row, lines
 from ..language.units import preference
 from ..log import Log, Stamp
 from ..log.arriving import Arrivals
 from ..log.bulk import Undo, at_one_moment, together
 from ..log.identity import Merged
 from ..log.merging import Merge
-
-Row = tuple[str, dict[str, Any]]
 
 
 @dataclass(frozen=True)

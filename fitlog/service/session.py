@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 
-from ..domain import Bit, Machine, Stock, clean_name
+from ..domain import Bit, Machine, SetUp, Stock, clean_name
 from ..errors import Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
@@ -42,6 +42,15 @@ class Session:
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""
         return Workbench(self.log, self.by, self.ruler(machine), self.home())
+
+    def at(self, number: int | None = None) -> tuple[SetUp, Workbench]:
+        """Return set-up `number`, or the current one, and its use cases, which speak in turns of
+        its machine's lift. Raises Refused: no-setup, unknown-setup.
+        """
+        bench = self.bench()
+        setup = bench.current(number)
+        bench.ruler = self.ruler(setup.plan.machine)
+        return setup, bench
 
     @property
     def bits(self) -> Shelf[Bit]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from ...domain import Advice, Aspect, Fault, Remark, Said, SetUp, Verdict
+from ...domain import Advice, Aspect, Fault, Remark, Said, Verdict
 from ...errors import FitlogError, Refused
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
@@ -20,12 +20,10 @@ from . import Deed, View, about_last, last_word, not_judged, stand
 class Table:
     """One set-up at the machine. Nothing here outlives the process that is not in the log."""
 
-    def __init__(self, session: Session, setup: SetUp) -> None:
-        self.session, self.setup = session, setup
-        self.bench, self.ruler = (
-            session.bench(setup.plan.machine),
-            session.ruler(setup.plan.machine),
-        )
+    def __init__(self, session: Session, number: int | None) -> None:
+        """number: of the set-up, None for the current one."""
+        self.session = session
+        self.setup, self.bench = session.at(number)
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
         self.steps: tuple[str, ...] = ()
@@ -116,7 +114,7 @@ class Table:
         return Scene(
             self.setup,
             view,
-            self.ruler,
+            self.bench.ruler,
             self.advice,
             {name: dial[name] for name in self.held},
             self.steps,

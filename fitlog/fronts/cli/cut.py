@@ -14,6 +14,7 @@ from .shell import let_go_of_output
 
 if TYPE_CHECKING:
     from ...domain import SetUp, TrialCut
+    from ...service import Workbench
     from ...service.reader.cuts import CutTyped
     from .session import Session
 
@@ -131,27 +132,25 @@ def _log_and_answer(
     from ...service.reader.cuts import reported
     from .consent import settled_cut
 
-    setup = session.bench().current(number)
-    bench = session.bench(setup.plan.machine)
+    setup, bench = session.at(number)
     typed = replace(typed, words=typed.words or _asked(typed))
     told, moved = reported(session.reader, setup, typed)
     told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
-    _answer(session, setup, bench.record(setup, told), json)
+    _answer(session, bench, setup, bench.record(setup, told), json)
 
 
-def _answer(session: Session, setup: SetUp, logged: TrialCut, json: bool) -> None:
+def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, json: bool) -> None:
     """Answer a cut whose row is on disk: whatever fails now, it was logged and the command
     succeeded.
     """
     from ...render.answer import logged as show_logged
     from .session import give, put_json, say
 
-    ruler, what = session.ruler(setup.plan.machine), f"piece {logged.piece}"
-    what = "the slot" if logged.slot else what
+    what = "the slot" if logged.slot else f"piece {logged.piece}"
     try:
         if not json:
-            show_logged(session.screen, logged, setup, ruler)
-        give(session, session.bench(setup.plan.machine).answer(setup.number), as_json=json)
+            show_logged(session.screen, logged, setup, bench.ruler)
+        give(session, bench.answer(setup.number), as_json=json)
         sys.stdout.flush()
     except FitlogError as error:
         if json:

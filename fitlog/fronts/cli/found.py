@@ -32,8 +32,7 @@ def found(
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        at = session.bench().current(setup)
-        bench = session.bench(at.plan.machine)
+        at, bench = session.at(setup)
         typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
         dialled = {name: Dialled(text) for name, text in typed.items()}
         measured, _ = changed(session.reader, at, dialled)
@@ -51,4 +50,4 @@ def found(
             return
         from ...render.found import finding
 
-        finding(session.screen, told, session.ruler(at.plan.machine))
+        finding(session.screen, told, bench.ruler)

@@ -114,9 +114,8 @@ def stops(
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        ruler = session.ruler(found.plan.machine)
-        job = real_boards(session.bench(found.plan.machine), found, tails)
+        found, bench = session.at(setup)
+        job = real_boards(bench, found, tails)
         if csv not in (None, "-"):
             _write(str(csv), job, force)
             say(f"The stops are in {csv}.")
@@ -131,7 +130,7 @@ def stops(
         else:
             from ...render.stops import stops as show_stops
 
-            show_stops(session.screen, job, ruler)
+            show_stops(session.screen, job, bench.ruler)
         if (json or csv == "-") and (told := unsettled(job.standing)):
             say(told)
 

@@ -77,8 +77,8 @@ def _setup(session: Session, number: int | None, target: Place | None, json: boo
     from ...service.lookback import converged
     from .session import put_json, say
 
-    setup = session.bench().current(number)
-    found, ruler = converged(session.bench(), setup), session.ruler(setup.plan.machine)
+    setup, bench = session.at(number)
+    found, ruler = converged(bench, setup), bench.ruler
     if target is not None:
         from ...render import progress_picture
 

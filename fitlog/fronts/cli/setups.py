@@ -151,8 +151,8 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     from .session import give, open_session
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        give(session, session.bench(found.plan.machine).answer(found.number), as_json=json)
+        found, bench = session.at(setup)
+        give(session, bench.answer(found.number), as_json=json)
 
 
 def use(
@@ -171,8 +171,8 @@ def use(
     from .session import give, open_session
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(number)
-        give(session, session.bench(found.plan.machine).choose(number), as_json=json)
+        _, bench = session.at(number)
+        give(session, bench.choose(number), as_json=json)
 
 
 def review(

@@ -48,14 +48,13 @@ def sheet(
 
     size = one_of(paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
+        found, bench = session.at(setup)
         target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
-        job = real_boards(session.bench(found.plan.machine), found, tails)
+        job = real_boards(bench, found, tails)
         from ...render.sheet import draw
         from ...render.standing import unsettled
 
-        ruler = session.ruler(found.plan.machine)
-        made, names = draw.drawn(job, size, ruler, target, over=force)
+        made, names = draw.drawn(job, size, bench.ruler, target, over=force)
         if told := unsettled(job.standing):
             say(told)
         if json:

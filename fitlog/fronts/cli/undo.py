@@ -31,8 +31,7 @@ def undo(
     from .session import give, open_session, say
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        bench = session.bench(found.plan.machine)
+        found, bench = session.at(setup)
         whole = yes or (
             piece is None
             and sys.stdin.isatty()

@@ -12,7 +12,7 @@ from ..domain.standing import ended
 from ..families.wood import equilibrium
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
-from ..service.bench import Shown
+from ..service.asked import Shown
 from .answer import told
 from .found import found_row
 from .screen import Screen

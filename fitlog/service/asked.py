@@ -4,12 +4,14 @@ workbench.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from ..advice.spoken import Spoken
 from ..document import Document
 from ..domain import Advice, Aspect, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
+from ..log import LoggedCut, LoggedFound
 
 PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
@@ -93,6 +95,31 @@ class Reported:
     scrap_thickness: float | None = None
     unjudged: bool = False
     slot: bool = False
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A set-up, where it stands, and every entry about its pieces and what was found, those taken
+    back included.
+    """
+
+    setup: SetUp
+    status: str
+    cuts: Sequence[LoggedCut]
+    found: Sequence[LoggedFound]
+
+
+@dataclass(frozen=True)
+class Words:
+    """How a person uses their words of fit and seat. others: who else has logged a cut; setups:
+    how many are finished.
+    """
+
+    person: str
+    others: Sequence[str]
+    setups: int
+    fit: Spoken
+    seat: Spoken
 
 
 def named(cut: TrialCut) -> str:

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from .. import defaults
@@ -16,15 +16,15 @@ from ..advice.history import History
 from ..advice.notices import before_the_turn
 from ..advice.opening import first_settings
 from ..advice.recipe import recipe
-from ..advice.spoken import Spoken, spoken
+from ..advice.spoken import spoken
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..language.units import Ruler, quoted
-from ..log import Log, LoggedCut, LoggedFound, Stamp
+from ..log import Log, Stamp
 from . import undoing
 from .again import plan_of
-from .asked import Answer, Reported, Wanted
+from .asked import Answer, Reported, Shown, Wanted, Words
 from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import with_as_found
@@ -33,31 +33,6 @@ from .possible import check_settings, check_slot
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
-
-
-@dataclass(frozen=True)
-class Shown:
-    """A set-up, where it stands, and every entry about its pieces and what was found, those taken
-    back included.
-    """
-
-    setup: SetUp
-    status: str
-    cuts: Sequence[LoggedCut]
-    found: Sequence[LoggedFound]
-
-
-@dataclass(frozen=True)
-class Words:
-    """How a person uses their words of fit and seat. others: who else has logged a cut; setups:
-    how many are finished.
-    """
-
-    person: str
-    others: Sequence[str]
-    setups: int
-    fit: Spoken
-    seat: Spoken
 
 
 class Workbench:
@@ -258,10 +233,6 @@ class Workbench:
                 rows.append((setup, self.status(setup)))
             before = found[-1].number
         return rows, False
-
-    def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
-        """Return a set-up and every entry about its pieces, those taken back included."""
-        return self.log.setup(number), self.log.cut_entries(number)
 
     def shown(self, number: int | None) -> Shown:
         """Return set-up `number`, or the current one, with every entry about it."""

@@ -6,7 +6,7 @@ from ...document import Document, found_values, moment, on_scale, said
 from ...domain import SETTING_OF, Machine, Piece, SetUp
 from ...domain.standing import ended, ended_at
 from ...log import LoggedCut, LoggedFound
-from ...service.bench import Shown
+from ...service.asked import Shown
 
 
 def shown_document(told: Shown) -> Document:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...advice.spoken import Spoken
 from ...document import Document, window
 from ...domain import WORDS
-from ...service.bench import Words
+from ...service.asked import Words
 
 
 def words_document(told: Words) -> Document:

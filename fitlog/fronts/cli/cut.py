@@ -108,7 +108,8 @@ def cut(
       fitlog cut --same-piece gap near
       fitlog cut --slot --mouth 9.5
     """
-    from ...service.reader.cuts import CutTyped, Dialled, PieceTyped
+    from ...service.reader.cuts import CutTyped, Dialled
+    from ...service.reader.lengths import PieceTyped
     from .consent import asking, confirmed
     from .session import open_session
 

@@ -71,7 +71,8 @@ def plan(
     """
     from ...service.again import Named
     from ...service.boards import planned
-    from ...service.reader.layouts import BoardsTyped, PlanTyped, wish_of
+    from ...service.reader.layouts import PlanTyped, wish_of
+    from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
     wood = BoardsTyped(width, thickness, pin_thickness)

@@ -118,22 +118,24 @@ def start(
       fitlog start --again 3 --thickness 15.2
     """
     from ...service.again import Named
-    from ...service.reader.start import Boards, Layout, Moistures, Scrap, StartTyped, Way, wanted_of
+    from ...service.reader import start as read
+    from ...service.reader.lengths import BoardsTyped, PieceTyped
     from .consent import settled_start
     from .session import give, open_session, say
     from .starting import beside, chooser
 
-    typed = StartTyped(
+    typed = read.StartTyped(
         Named(bit, stock, pin_stock, machine),
         again,
-        Layout(pitch, height, tails, spacing, many_tails),
-        Boards(width, thickness, pin_thickness, rabbet, rabbet_bit, proud),
-        Way(only, words_only, by_eye, spacer),
-        Scrap(scrap, scrap_width, scrap_thickness),
-        Moistures(moisture, pin_moisture, scrap_moisture),
+        read.LayoutTyped(pitch, height, tails, spacing, many_tails),
+        BoardsTyped(width, thickness, pin_thickness),
+        read.RabbetTyped(rabbet, rabbet_bit, proud),
+        read.WayTyped(only, words_only, by_eye, spacer),
+        PieceTyped(scrap, scrap_width, scrap_thickness),
+        read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )
     with open_session(db, create=False) as session:
-        wanted, several = wanted_of(session, typed, chooser(session))
+        wanted, several = read.wanted_of(session, typed, chooser(session))
         wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
         for line in beside(session, wanted, answer, several):

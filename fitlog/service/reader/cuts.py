@@ -13,7 +13,7 @@ from ...language.units import MM_PER_INCH, parse_length
 from .. import limits
 from ..asked import Reported
 from ..doubts import likely
-from .lengths import Reader
+from .lengths import PieceTyped, Reader
 
 _BARE_FRACTION = re.compile(r"[+\u2212-]?(?:[0-9]+[ -]+)?[0-9]+/0*[1-9][0-9]*")
 Values = dict[str, float]
@@ -34,15 +34,6 @@ class Dialled:
     def said(self) -> tuple[str, ...]:
         """What was typed of it."""
         return tuple(t for t in (self.itself, self.more, self.less) if t is not None)
-
-
-@dataclass(frozen=True, slots=True)
-class PieceTyped:
-    """What a piece is made of, where it differs from the set-up's."""
-
-    scrap: str = ""
-    width: str | None = None
-    thickness: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +77,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         later=typed.later,
         slot=typed.slot,
         note=typed.note,
-        scrap=typed.piece.scrap,
+        scrap=typed.piece.scrap or "",
         scrap_width=reader.maybe(typed.piece.width, limits.SCRAP_WIDTH),
         scrap_thickness=reader.maybe(typed.piece.thickness, thickness),
     )

@@ -12,15 +12,7 @@ from ..again import Named
 from ..boards import Boards, Wish
 from ..session import Session
 from .choices import one_of
-
-
-@dataclass(frozen=True, slots=True)
-class BoardsTyped:
-    """The boards' sizes; None: the stock's own."""
-
-    width: str | None = None
-    thickness: str | None = None
-    pin_thickness: str | None = None
+from .lengths import BoardsTyped
 
 
 @dataclass(frozen=True, slots=True)

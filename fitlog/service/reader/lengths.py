@@ -12,6 +12,24 @@ from ..limits import Limit, bit_height
 
 
 @dataclass(frozen=True, slots=True)
+class BoardsTyped:
+    """The boards' sizes; None: not given."""
+
+    width: str | None = None
+    thickness: str | None = None
+    pin_thickness: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTyped:
+    """What a test piece is made of, where it differs; None: not given."""
+
+    scrap: str | None = None
+    width: str | None = None
+    thickness: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Reader:
     """One person's text. units: of a number that names none; agrees: asks that person yes or no,
     None where nobody can be asked.

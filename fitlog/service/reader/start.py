@@ -16,6 +16,7 @@ from ..asked import Wanted
 from ..catalogue import Shelf
 from ..session import Session
 from .choices import aspects_of, one_of
+from .lengths import BoardsTyped, PieceTyped
 from .wood import told
 
 LAST = "last"
@@ -23,7 +24,7 @@ T = TypeVar("T", Bit, Stock, Machine)
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class LayoutTyped:
     """How the cuts are spaced; None: not given."""
 
     pitch: str | None = None
@@ -34,19 +35,16 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
-class Boards:
-    """Today's boards, their rabbet, and how proud the tails are wanted; None: not given."""
+class RabbetTyped:
+    """The rabbet, and how proud the tails are wanted; None: not given."""
 
-    width: str | None = None
-    thickness: str | None = None
-    pin_thickness: str | None = None
-    rabbet: str | None = None
-    rabbet_bit: str | None = None
+    depth: str | None = None
+    bit: str | None = None
     proud: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class WayTyped:
     """How it is tuned; None: not given."""
 
     only: str | None = None
@@ -56,16 +54,7 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Scrap:
-    """What the test pieces are; None: not given."""
-
-    name: str | None = None
-    width: str | None = None
-    thickness: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Moistures:
+class MoistureTyped:
     """How dry the boards and the scrap are today; None: not given."""
 
     tail: str | None = None
@@ -81,18 +70,19 @@ class StartTyped:
 
     named: Named = field(default_factory=Named)
     again: str | None = None
-    layout: Layout = field(default_factory=Layout)
-    boards: Boards = field(default_factory=Boards)
-    way: Way = field(default_factory=Way)
-    scrap: Scrap = field(default_factory=Scrap)
-    moistures: Moistures = field(default_factory=Moistures)
+    layout: LayoutTyped = field(default_factory=LayoutTyped)
+    boards: BoardsTyped = field(default_factory=BoardsTyped)
+    rabbet: RabbetTyped = field(default_factory=RabbetTyped)
+    way: WayTyped = field(default_factory=WayTyped)
+    piece: PieceTyped = field(default_factory=PieceTyped)
+    moisture: MoistureTyped = field(default_factory=MoistureTyped)
 
     @property
     def own(self) -> bool:
         """Whether more than names and the day's moisture was said, which makes a set-up of its
         own.
         """
-        groups = (self.layout, self.boards, self.way, self.scrap)
+        groups = (self.layout, self.boards, self.rabbet, self.way, self.piece)
         return any(value is not None for group in groups for value in astuple(group))
 
 
@@ -194,7 +184,7 @@ def _read(
         width=reader.maybe(boards.width, limits.BOARD_WIDTH),
         thickness=reader.maybe(boards.thickness, limits.TAIL_BOARD._replace(high=2000)),
         pin_thickness=reader.maybe(boards.pin_thickness, limits.PIN_BOARD),
-        rabbet=reader.maybe(boards.rabbet, limits.RABBET),
+        rabbet=reader.maybe(typed.rabbet.depth, limits.RABBET),
         again=base,
     )
     wanted = _with_options(session, typed, wanted)
@@ -204,24 +194,23 @@ def _read(
 
 
 def _with_options(session: Session, typed: StartTyped, wanted: Wanted) -> Wanted:
-    reader, boards, way, scrap = session.reader, typed.boards, typed.way, typed.scrap
-    rabbet_bit = boards.rabbet_bit
+    reader, rabbet, way, piece = session.reader, typed.rabbet, typed.way, typed.piece
     thickness = limits.scrap_thickness(1, limits.SCRAP_WIDTH.why)
     said = {
         "rabbet_bit": None
-        if rabbet_bit is None
-        else one_of(rabbet_bit, ("same", "straight"), "--rabbet-bit"),
-        "wanted_step": reader.maybe(boards.proud, limits.WANTED_STEP),
+        if rabbet.bit is None
+        else one_of(rabbet.bit, ("same", "straight"), "--rabbet-bit"),
+        "wanted_step": reader.maybe(rabbet.proud, limits.WANTED_STEP),
         "in_play": None if way.only is None else aspects_of(way.only),
         "words_only": way.words_only,
         "by_eye": way.by_eye,
         "spaced": way.spacer,
         "many_tails": typed.layout.many_tails,
         "tails": tail_count(typed.layout.tails),
-        "scrap": scrap.name,
+        "scrap": piece.scrap,
         "spacing": reader.maybe(typed.layout.spacing, limits.spacing(wanted.bit)),
-        "piece_width": reader.maybe(scrap.width, limits.SCRAP_WIDTH),
-        "piece_thickness": reader.maybe(scrap.thickness, thickness),
+        "piece_width": reader.maybe(piece.width, limits.SCRAP_WIDTH),
+        "piece_thickness": reader.maybe(piece.thickness, thickness),
     }
     given = {name: value for name, value in said.items() if value is not None}
     return replace(wanted, options={**given, **_today(session, typed, wanted)})
@@ -234,10 +223,10 @@ def _today(session: Session, typed: StartTyped, wanted: Wanted) -> dict[str, flo
     A pin board of the tail board's own stock is taken to be like it, and so is scrap of that stock;
     the moisture of sheet goods is not comparable with a board's.
     """
-    given, stock, pin_stock = typed.moistures, wanted.stock, wanted.pin_stock
+    given, stock, pin_stock = typed.moisture, wanted.stock, wanted.pin_stock
     tail = told(given.tail, "the tail board's moisture", content_of(stock))
     own = tail if pin_stock == stock else content_of(pin_stock)
-    name = typed.scrap.name
+    name = typed.piece.scrap
     if name is None:
         name = wanted.again.plan.scrap if wanted.again is not None else ""
     scrap = _scrap(session, name, stock)

@@ -176,7 +176,7 @@ class _Row:
     def _said(self, given: dict[str, Length]) -> tuple[Verdict, str]:
         """Return what all columns say together, and the words for it."""
         parts = [self._text("said"), self._text("faults")]
-        heard = [part for part in parts if part]
+        heard, own = [part for part in parts if part], set()
         for aspect in ASPECTS:
             word, size = self._text(aspect), given.get(_SIZES[aspect])
             fits = partial(self._aspect, aspect, word)
@@ -187,15 +187,17 @@ class _Row:
                     else word
                 )
                 parts.append(word)
+                own.add(aspect)
                 heard.append(word if size is None else f"{word} {size.text}")
         spoken = ", ".join(part for part in parts if part)
         verdict = Verdict()
         if spoken:
             verdict = self._try(lambda: parse_phrases(spoken, units=self._reader.units)) or verdict
-        for aspect in ASPECTS:
-            beside = bool(spoken and self._text(aspect))
-            if _SIZES[aspect] in given and (verdict.of(aspect) if beside else aspect != "fit"):
-                read = partial(_sized, verdict, aspect, given[_SIZES[aspect]], beside)
+        beside = {aspect: bool(spoken and self._text(aspect)) for aspect in ASPECTS}
+        for aspect in sorted(ASPECTS, key=lambda one: not beside[one]):  # its own word's size first
+            known = aspect in own and verdict.of(aspect) if beside[aspect] else aspect != "fit"
+            if _SIZES[aspect] in given and known:
+                read = partial(_sized, verdict, aspect, given[_SIZES[aspect]], beside[aspect])
                 verdict = self._try(read) or Verdict()
         if not spoken:
             return verdict, ""

@@ -27,14 +27,20 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
         ("log", "domain", "errors", "names", "newfile"),
         ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
     ),
-    "document": (("log", *GROUND), ()),
+    "document": (GROUND, ()),
     "exchange": (("exchange", *GROUND), ()),
     "service": (
-        ("service", "advice", "estimator", "exchange", "families", "log", "document", *GROUND),
+        (
+            *("service", "advice", "estimator", "exchange", "families", "simulation", "log"),
+            *("document", *GROUND),
+        ),
         (),
     ),
     "render": (
-        ("render", "advice", "fronts", "document", "families", "simulation", "log", *GROUND),
+        (
+            *("render", "service", "advice", "fronts", "document", "families", "simulation"),
+            *("log", *GROUND),
+        ),
         ("rich", "matplotlib"),
     ),
     "shipped": ((), ()),
@@ -256,3 +262,48 @@ def test_no_test_imports_a_test() -> None:
     for path in TESTS.rglob("*.py"):
         names = [name for name, _ in imports(path, TESTS)]
         assert not [name for name in names if name.split(".")[-1].startswith("test_")], path
+
+
+CLI = PACKAGE / "fronts" / "cli"
+
+
+def commands() -> Iterator[tuple[str, ast.FunctionDef]]:
+    """Every command: registered by a decorator, or a value of the table of commands."""
+    table = next(
+        node.value
+        for node in ast.parse((CLI / "__init__.py").read_text(encoding="utf-8")).body
+        if isinstance(node, ast.AnnAssign) and isinstance(node.value, ast.Dict)
+    )
+    listed = {value.id for value in table.values if isinstance(value, ast.Name)}
+    for path in sorted(CLI.glob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not isinstance(node, ast.FunctionDef):
+                continue
+            made_by = {ast.unparse(one).split("(")[0] for one in node.decorator_list}
+            if node.name in listed or any(name.endswith("app.command") for name in made_by):
+                yield f"{path.name} {node.name}", node
+
+
+def test_a_command_reads_calls_and_shows() -> None:
+    """At most 25 lines beside its options and its help: rules are the reader's and the use
+    cases'.
+    """
+    found = dict(commands())
+    assert len(found) > 40
+    for name, node in found.items():
+        body = node.body[1:] if ast.get_docstring(node) else node.body
+        first = node.body[0].end_lineno or 0 if body is not node.body else body[0].lineno - 1
+        assert (node.end_lineno or 0) - first <= 25, name
+
+
+def test_fronts_see_no_log_and_read_no_text() -> None:
+    """What looks after the log's own file is the log's; all else is a use case. Only the reader
+    turns text into values.
+    """
+    fronts = [path for path in FILES if part_of(path) == "fronts"]
+    seen = {path.name for path in fronts for n, _ in imports(path) if n.startswith("fitlog.log")}
+    assert seen == {"log.py", "roles.py"}
+    readers = ("parse_length", "parse_phrases", "check_range")
+    for path in fronts:
+        text = path.read_text(encoding="utf-8")
+        assert not [word for word in (*readers, "locals()") if word in text], path

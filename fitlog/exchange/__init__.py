@@ -4,6 +4,6 @@ has them.
 Pure: text and bytes in, plain values out, and back. Nothing here knows the store, asks or prints.
 
 `document` the JSON; `sheet` bytes to cells, whatever program wrote them; `columns` what their
-headers mean; `cells` one length, one day, one text that a spreadsheet must not run; `cuts_in` rows
-to trial cuts; `cuts_out` trial cuts to rows.
+headers mean; `cells` one length, one day, one text that a spreadsheet must not run; `cuts_out`
+trial cuts to rows. Rows become trial cuts in `service.reader.rows`, as all that is typed.
 """

@@ -239,16 +239,27 @@ class _Listener:
 
     def _size(self, kind: str, word: str, typed: str) -> float:
         """Return the size said with a word, mm; refuse one that the word cannot have."""
-        name, limit = _KINDS[kind]
-        length = parse_length(typed, units=self.units, turn=1.0, what=name)
-        if length.unit == "turn":
-            raise NotUnderstood(
-                "bad-length", f"{name} cannot be in turns: {quoted(typed)}", "give it in mm or in"
-            )
-        _refuse_size(word, typed)
-        if length.mm <= 0:
-            raise _no_size_at_all(kind, word, length)
-        return check_range(length, 0.0, limit, name, f"the {limit:g} mm that is plausible for it")
+        length = parse_length(typed, units=self.units, turn=1.0, what=_KINDS[kind][0])
+        return _checked(kind, word, length)
+
+
+def sized(said: Said, length: Length) -> Said:
+    """Return a word with the size that was read for it; raises as `parse_phrases` does for one that
+    the word cannot have.
+    """
+    return Said(said.kind, said.word, _checked(said.aspect, said.word, length))
+
+
+def _checked(kind: str, word: str, length: Length) -> float:
+    """Return the size that goes with a word, mm; refuse one that it cannot have."""
+    name, limit = _KINDS[kind]
+    if length.unit == "turn":
+        message = f"{name} cannot be in turns: {quoted(length.text)}"
+        raise NotUnderstood("bad-length", message, "give it in mm or in")
+    _refuse_size(word, length.text)
+    if length.mm <= 0:
+        raise _no_size_at_all(kind, word, length)
+    return check_range(length, 0.0, limit, name, f"the {limit:g} mm that is plausible for it")
 
 
 def _refuse_size(word: str, typed: str) -> None:

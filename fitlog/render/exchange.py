@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
+from ..domain import TrialCut
 from ..language.units import Ruler, counted
+from ..service.cuts import CutsIn
+from ..service.exchange import Imported
 from .screen import Screen
 
 _WHAT = (
@@ -19,7 +20,12 @@ _WHAT = (
 _MOST = 40
 
 
-def imported(screen: Screen, done: Any, file: str, dry_run: bool) -> None:
+def exported(screen: Screen, count: int, what: str, file: str) -> None:
+    """Print how much was written where."""
+    screen.line(f"{count:,} {what}{'' if count == 1 else 's'} written to {file}")
+
+
+def imported(screen: Screen, done: Imported, file: str, dry_run: bool) -> None:
     """Print what an import of a whole log did. done: an `Imported` of the workbench."""
     merged, would = done.merged, "Would add" if dry_run else "Added"
     screen.line(f"{would} {_counts(merged.added)} from {file}.")
@@ -47,7 +53,7 @@ def imported(screen: Screen, done: Any, file: str, dry_run: bool) -> None:
 
 
 def cuts_in(
-    screen: Screen, done: Any, unused: tuple[str, ...], ruler: Ruler, nothing: bool
+    screen: Screen, done: CutsIn, unused: tuple[str, ...], ruler: Ruler, nothing: bool
 ) -> None:
     """Print what an import of trial cuts did, or would do. done: a `CutsIn` of the workbench."""
     for problem in done.problems:
@@ -87,7 +93,7 @@ def cuts_in(
         )
 
 
-def _said(cut: Any) -> str:
+def _said(cut: TrialCut) -> str:
     parts = [] if cut.verdict.empty else [str(cut.verdict)]
     parts += [reading.kind.replace("_", " ") for reading in cut.readings]
     return ", ".join(parts) or "a note"

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+import shlex
 
-from ..domain import Remark
 from ..families.half_blind.layouts import Found, Layout
 from ..language.units import MM_PER_INCH, Ruler
+from ..service.boards import Planned
 from .blocks import has_blocks
 from .screen import Screen, plain
 
@@ -16,18 +16,9 @@ _PIPE_WIDTH, _WIDEST = 80, 100
 _HALVES = "\u2588\u2580\u2584"  # a whole block, its upper half, its lower half
 
 
-def layouts(
-    screen: Screen,
-    found: Sequence[Found],
-    thickness: float,
-    ruler: Ruler,
-    more: int,
-    command: str,
-    notes: Sequence[Remark],
-) -> None:
-    """Print layouts, best first, and draw the first. thickness: of the pin board, mm; more: how
-    many are not shown.
-    """
+def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
+    """Print layouts, best first, and draw the first."""
+    found, thickness = told.layouts, told.wish.asked.pin_thickness
     best = found[0]
     screen.line()
     screen.head(
@@ -65,15 +56,39 @@ def layouts(
     screen.head("Why in this order")
     for number, one in enumerate(found, 1):
         screen.line(f"{number}. {why(one)}.", indent="   ")
-    if more:
-        screen.line(f"{more} more: see them with --all.")
-    if notes:
+    if told.more:
+        screen.line(f"{told.more} more: see them with --all.")
+    if told.notes:
         screen.line()
         screen.head("Note")
-    for note in notes:
+    for note in told.notes:
         screen.line(f"- {note.text}", indent="  ")
     screen.line()
-    screen.line(f"Go on with the first: {command}")
+    screen.line(f"Go on with the first: {start_command(told, ruler)}")
+
+
+def start_command(told: Planned, ruler: Ruler) -> str:
+    """Return the command that opens a set-up for the best layout, as this person would type it."""
+    boards, asked, best = told.wish.boards, told.wish.asked, told.layouts[0]
+    layout, mm = best.layout, ruler.units == "mm"
+
+    def size(length: float, more: int = 0) -> str:
+        number = f"{length:.{3 + more}f}" if mm else f"{length / MM_PER_INCH:.{4 + more}f}"
+        return number.rstrip("0").rstrip(".") + ("" if mm else "in")
+
+    parts = ["fitlog", "start", "--bit", layout.bit.name, "--stock", boards.stock.name]
+    parts += ["--pin-stock", boards.pin_stock.name] if boards.pin_stock is not boards.stock else []
+    parts += ["--machine", boards.machine.name] if boards.machine is not None else []
+    finer = 3 if best.true else 0  # a pitch on the marks is one exactly
+    parts += ["--pitch", size(layout.pitch, finer), "--tails", str(layout.tails)]
+    parts += ["--spacing", size(layout.spacing, finer)] if layout.wide else []
+    for option, value, usual in (
+        ("--width", asked.width, boards.stock.width),
+        ("--thickness", asked.tail_thickness, boards.stock.thickness),
+        ("--pin-thickness", asked.pin_thickness, boards.pin_stock.thickness),
+    ):
+        parts += [option, size(value)] if abs(value - usual) > 1e-9 else []
+    return shlex.join([*parts, *(["--spacer"] if boards.spaced else [])])
 
 
 def why(one: Found) -> str:

@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from ..advice.bits import BitLaw
 from ..advice.moisture import percent
-from ..domain import Bit, Machine, Settings, SetUp, Stock
+from ..document import Document
+from ..domain import Bit, Machine, Settings, Stock
+from ..domain.standing import ended
 from ..families.half_blind.names import SETTING_OF
 from ..families.wood import equilibrium
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
+from ..service.asked import Shown
 from .answer import told
 from .found import found_row
 from .screen import Screen
 from .sure import give_or_take
+
+
+def things(screen: Screen, items: Sequence[Bit | Stock | Machine], ruler: Ruler) -> None:
+    """Print things of one kind."""
+    if all(isinstance(item, Bit) for item in items):
+        bits(screen, [item for item in items if isinstance(item, Bit)], ruler)
+    elif all(isinstance(item, Stock) for item in items):
+        stocks(screen, [item for item in items if isinstance(item, Stock)], ruler)
+    else:
+        machines(screen, [item for item in items if isinstance(item, Machine)], ruler)
 
 
 def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
@@ -143,7 +155,7 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     )
 
 
-def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None:
+def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     """Print set-ups, newest first."""
     out = []
     for r in rows:
@@ -183,19 +195,16 @@ def how_ended(status: str, ended: str | None) -> str:
     return "ended as it is" if ended == "as it is" else status
 
 
-def history(
-    screen: Screen,
-    setup: SetUp,
-    cuts: Sequence[LoggedCut],
-    ruler: Ruler,
-    found: Sequence[LoggedFound] = (),
-) -> None:
+def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     """Print every entry about a set-up's pieces, what had been advised beside what was cut; and
     what was found between.
     """
+    setup, plan = shown.setup, shown.setup.plan
+    state = how_ended(shown.status, ended(setup))
+    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {plan.stock.name}, {state}")
     rows: list[list[str]] = []
     before: LoggedCut | None = None
-    for logged in _in_order(cuts, found):
+    for logged in _in_order(shown.cuts, shown.found):
         if isinstance(logged, LoggedFound):
             rows.append(found_row(logged, setup.plan.machine, ruler))
             continue
@@ -226,7 +235,7 @@ def history(
             [piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back]
         )
     screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
-    for logged in cuts:
+    for logged in shown.cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(
                 f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"

@@ -4,26 +4,17 @@ to go on.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from ..advice.recovery import Recovery
-from ..domain import Remark
 from ..language.units import Ruler
+from ..service.recovery import Recovered
 from .screen import Screen
 
 _ANSWER = ("test-piece", "no-test-piece")  # said right under the height
 
 
-def recovery(
-    screen: Screen,
-    found: Recovery,
-    talk: Sequence[tuple[str, Sequence[Remark]]],
-    start: str,
-    ruler: Ruler,
-) -> None:
-    """Print a recovered height. talk: titles with what is said under them; start: the command to go
-    on with.
-    """
+def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
+    """Print a recovered height, why, what to mind, and the command to go on with."""
+    found, start = told.found, told.start
+    talk = (("Why", told.reasons), ("Note", told.notices), ("Care", told.cautions))
     plan, offer = found.plan, found.offer
     zero = plan.machine.height_zero if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""

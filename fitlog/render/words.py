@@ -4,9 +4,8 @@ is learned.
 
 from __future__ import annotations
 
-from typing import Any
-
 from .. import defaults
+from ..document import Document
 from ..language.units import Ruler, counted
 from .screen import Screen
 from .sure import digits_for, small
@@ -14,7 +13,7 @@ from .sure import digits_for, small
 _MEANS = {"fit": "clearance", "seat": "step, proud above zero"}
 
 
-def words(screen: Screen, found: dict[str, Any], ruler: Ruler) -> None:
+def words(screen: Screen, found: Document, ruler: Ruler) -> None:
     """Print the document of `words`."""
     person = found["person"]
     _scale(screen, "fit", person, found["fit"], ruler)
@@ -31,7 +30,7 @@ def words(screen: Screen, found: dict[str, Any], ruler: Ruler) -> None:
         )
 
 
-def _scale(screen: Screen, aspect: str, person: str, scale: dict[str, Any], ruler: Ruler) -> None:
+def _scale(screen: Screen, aspect: str, person: str, scale: Document, ruler: Ruler) -> None:
     screen.head(
         f"The {aspect}, as {person} says it: {'learned' if scale['learned'] else 'assumed'}"
     )
@@ -53,13 +52,13 @@ def _band(ruler: Ruler, low: float | None, high: float | None) -> str:
     return open_end + small([end for end in (low, high) if end is not None], ruler, digits=2)
 
 
-def _sure(word: dict[str, Any], ruler: Ruler, digits: int) -> str:
+def _sure(word: Document, ruler: Ruler, digits: int) -> str:
     ends = [sd for sd in (word["low_sd"], word["high_sd"]) if sd is not None]
     same = len({small([sd], ruler, digits=digits) for sd in ends}) == 1
     return small(ends[:1] if same else ends, ruler, " and ", digits)
 
 
-def _where_from(scale: dict[str, Any]) -> str:
+def _where_from(scale: Document) -> str:
     met, needed = scale["met"], defaults.VOICE_MEETINGS[0]
     count = f"{counted(met, 'word')} in finished set-ups met a reading"
     if scale["learned"]:
@@ -73,7 +72,7 @@ def _where_from(scale: dict[str, Any]) -> str:
     )
 
 
-def _aim(screen: Screen, person: str, fit: dict[str, Any], ruler: Ruler) -> None:
+def _aim(screen: Screen, person: str, fit: Document, ruler: Ruler) -> None:
     aim, many = (_band(ruler, *fit[key]) for key in ("aim", "aim_many_tails"))
     if fit["learned"]:
         screen.line(

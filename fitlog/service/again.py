@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from functools import partial
 
 from .. import defaults
 from ..advice.history import History
@@ -14,7 +14,7 @@ from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
 from ..language.units import quoted
-from .asked import Bench, Wanted
+from .asked import Bench, PlanValue, Wanted
 from .possible import check_first_height
 
 # What of a plan a repeat keeps; the rest is named (bit, boards' stocks, machine) or of the day
@@ -43,6 +43,7 @@ LAYOUT = KEPT[:4]
 ALIKE = (*LAYOUT, "board_width", "rabbet_depth", "rabbet_bit", "wanted_step", "in_play")
 # of the newest set-ups, where nobody named one: who has worked otherwise for so long means that
 LOOKED_AT = 24
+_made: Callable[..., Plan] = partial(Plan, family=HALF_BLIND)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,13 +155,10 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         "pin_thickness": wanted.pin_stock.thickness,
         "rabbet_depth": bit.diameter / 2,
     }
-    if (
-        not (kept.keys() | said.keys()) >= {"pitch"}
-        and (spacing := said.get("spacing", kept.get("spacing"))) is not None
-    ):
+    spacing = said.get("spacing", kept.get("spacing"))
+    if not (kept.keys() | said.keys()) >= {"pitch"} and isinstance(spacing, int | float):
         usual["pitch"] = min(usual["pitch"], spacing)  # until the real one is worked out
-    sizes = {**usual, **kept, **said}
-    plan = Plan(bit, wanted.stock, wanted.pin_stock, wanted.machine, family=HALF_BLIND, **sizes)
+    plan = _made(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
     if wanted.height is not None:
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
     if wanted.pitch is not None or "pitch" in kept:
@@ -185,7 +183,7 @@ def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
     )
 
 
-def _kept(wanted: Wanted) -> dict[str, Any]:
+def _kept(wanted: Wanted) -> dict[str, PlanValue]:
     """Return what of an earlier set-up comes again: all that was not said, or with `like` the
     layout as one.
     """
@@ -219,7 +217,7 @@ def _kept(wanted: Wanted) -> dict[str, Any]:
     return kept
 
 
-def _layout(wanted: Wanted, said: dict[str, Any]) -> dict[str, Any]:
+def _layout(wanted: Wanted, said: dict[str, PlanValue]) -> dict[str, PlanValue]:
     """Return the layout of the set-up that a new one is like, where nothing of a layout was said;
     else nothing.
 
@@ -228,7 +226,7 @@ def _layout(wanted: Wanted, said: dict[str, Any]) -> dict[str, Any]:
     if wanted.like is None or wanted.height is not None or {*LAYOUT, "board_width"} & said.keys():
         return {}
     base = wanted.like.plan
-    thick = said.get("pin_thickness", wanted.pin_stock.thickness)
+    thick = wanted.pin_stock.thickness if wanted.pin_thickness is None else wanted.pin_thickness
     return (
         {name: getattr(base, name) for name in LAYOUT}
         if abs(base.pin_thickness - thick) < 0.5
@@ -292,5 +290,5 @@ def _is(wanted: str | None, name: str) -> bool:
     return wanted is None or wanted == name
 
 
-def _many(tails: int | None) -> bool:
-    return (tails or 0) >= defaults.MANY_TAILS
+def _many(tails: PlanValue) -> bool:
+    return isinstance(tails, int) and tails >= defaults.MANY_TAILS

@@ -4,14 +4,18 @@ workbench.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Protocol
 
+from ..advice.spoken import Spoken
 from ..document import Document
-from ..domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from ..domain import Advice, Aspect, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
 from ..language.units import Ruler
-from ..log import Log, Stamp
+from ..log import Log, LoggedCut, LoggedFound, Stamp
+
+PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
 
 @dataclass(frozen=True)
@@ -46,7 +50,7 @@ class Wanted:
     thickness: float | None = None
     pin_thickness: float | None = None
     rabbet: float | None = None
-    options: dict[str, Any] = field(default_factory=dict)
+    options: Mapping[str, PlanValue] = field(default_factory=dict)
     again: SetUp | None = None
     like: SetUp | None = None
 
@@ -63,7 +67,7 @@ class Wanted:
             self.pin_thickness or (pin.pin_thickness if pin else self.pin_stock.thickness),
         )
 
-    def said(self) -> dict[str, Any]:
+    def said(self) -> dict[str, PlanValue]:
         """Return what of a plan was said, by its names there."""
         sizes = {
             "pitch": self.pitch,
@@ -106,6 +110,31 @@ class Bench(Protocol):
     def status(self, setup: SetUp) -> str: ...
     def require_open(self, setup: SetUp) -> None: ...
     def stamp(self, machine: Machine | None) -> Stamp: ...
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A set-up, where it stands, and every entry about its pieces and what was found, those taken
+    back included.
+    """
+
+    setup: SetUp
+    status: str
+    cuts: Sequence[LoggedCut]
+    found: Sequence[LoggedFound]
+
+
+@dataclass(frozen=True)
+class Words:
+    """How a person uses their words of fit and seat. others: who else has logged a cut; setups:
+    how many are finished.
+    """
+
+    person: str
+    others: Sequence[str]
+    setups: int
+    fit: Spoken
+    seat: Spoken
 
 
 def named(cut: TrialCut) -> str:

@@ -17,14 +17,14 @@ from ..advice.notices import before_the_turn
 from ..advice.opening import first_settings
 from ..advice.recipe import recipe
 from ..advice.spoken import spoken
-from ..document import Document, advice_document, review_row, words_document
+from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..language.units import Ruler, quoted
-from ..log import Absence, Log, LoggedCut, Stamp
+from ..log import Absence, Log, Stamp
 from . import undoing
 from .again import plan_of
-from .asked import Answer, Reported, Wanted
+from .asked import Answer, Reported, Shown, Wanted, Words
 from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
@@ -165,6 +165,10 @@ class Workbench:
             self.log, setup, piece, self.stamp(setup.plan.machine), whole=whole
         )
 
+    def only_started(self, setup: SetUp) -> bool:
+        """Tell whether an undo would take back the whole of a set-up."""
+        return undoing.is_start(self.log, setup)
+
     def redo(self, setup: SetUp) -> tuple[str, Answer]:
         """Bring back what was last taken back of a set-up; return what that is. Raises Refused as
         `undoing.bring_back`.
@@ -221,25 +225,28 @@ class Workbench:
 
     def review(
         self, bit: str | None, stock: str | None, last: int | None = None
-    ) -> tuple[list[Document], bool]:
-        """Return past and present set-ups, newest first, and whether older ones were left out.
+    ) -> tuple[list[tuple[SetUp, str]], bool]:
+        """Return past and present set-ups with their status, newest first, and whether older ones
+        were left out.
         last: so many; None: all.
         """
-        rows: list[Document] = []
+        rows: list[tuple[SetUp, str]] = []
         before: int | None = None
         while found := self.log.setups(bit=bit, stock=stock, before=before, limit=REVIEWED_AT_ONCE):
             for setup in found:
                 if len(rows) == last:
                     return rows, True
-                rows.append(review_row(setup, self.status(setup)))
+                rows.append((setup, self.status(setup)))
             before = found[-1].number
         return rows, False
 
-    def history(self, number: int) -> tuple[SetUp, list[LoggedCut]]:
-        """Return a set-up and every entry about its pieces, those taken back included."""
-        return self.log.setup(number), self.log.cut_entries(number)
+    def shown(self, number: int | None) -> Shown:
+        """Return set-up `number`, or the current one, with every entry about it."""
+        setup = self.current(number)
+        cuts, found = self.log.cut_entries(setup.number), self.log.found_entries(setup.number)
+        return Shown(setup, self.status(setup), cuts, found)
 
-    def words(self, person: str | None) -> Document:
+    def words(self, person: str | None) -> Words:
         """Return how a person, the one at work by default, uses their words, and who else has
         logged a cut.
 
@@ -252,9 +259,8 @@ class Workbench:
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
         past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
         fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
-        return words_document(
-            name, [k for k in known if k != name], self.log.count_finished(), fit, seat
-        )
+        others = [other for other in known if other != name]
+        return Words(name, others, self.log.count_finished(), fit, seat)
 
     def bit_figures(self, bit: Bit) -> BitLaw:
         """Return what a bit really measures, by its newest finished set-ups and the

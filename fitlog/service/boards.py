@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from .. import defaults
 from ..advice import advise, cautions
@@ -14,7 +13,6 @@ from ..advice.history import History
 from ..advice.last_tail import WALLS_SD, last_tail, read_fit_sd
 from ..advice.moisture import Board, moisture_remarks, plan_remarks
 from ..advice.opening import check_wood, height_at, pitch_for, sensible_height
-from ..document import on_scale, remarks_document
 from ..domain import (
     Bit,
     Machine,
@@ -30,7 +28,6 @@ from ..domain.standing import LastTail, Standing, for_real_boards, standing, zer
 from ..errors import Refused
 from ..families import joint_of, wood
 from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
-from ..families.half_blind.layouts.documents import layout_document, stops_list
 from ..families.half_blind.layouts.job import Job, Section
 from ..families.half_blind.layouts.work import (
     before_pins,
@@ -50,6 +47,7 @@ from .laid import layout_for
 
 # of the chance of the last tail's play: what measuring the two walls must add to be asked for
 _HELPS = 0.1
+_SHOWN = 6  # layouts, unless every one is wanted
 
 
 @dataclass(frozen=True)
@@ -60,6 +58,35 @@ class Boards:
     pin_stock: Stock
     machine: Machine | None
     spaced: bool = False
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What `plan` was asked: which bits may be used, on which boards, for which layouts."""
+
+    bits: Sequence[Bit]
+    boards: Boards
+    asked: Asked
+
+
+@dataclass(frozen=True)
+class Planned:
+    """The layouts that were found, best first. more: how many are left out; notes: which bits are,
+    and what the moisture does.
+    """
+
+    wish: Wish
+    layouts: Sequence[Found]
+    more: int
+    notes: tuple[Remark, ...]
+
+
+def planned(bench: Workbench, wish: Wish, *, every: bool = False) -> Planned:
+    """Return the best layouts, or every one. Raises Refused as `plan_layouts`."""
+    found, left_out = plan_layouts(bench, wish.bits, wish.boards, wish.asked)
+    shown = found if every else found[:_SHOWN]
+    notes = (*left_out, *remarks_on(wish.boards, shown[0].layout, bench.ruler))
+    return Planned(wish, shown, len(found) - len(shown), notes)
 
 
 def plan_layouts(
@@ -178,41 +205,6 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
         None if centre is None else centre.sd,
         tail,
     )
-
-
-def job_document(job: Job) -> dict[str, Any]:
-    """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
-
-    zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its
-    chance of being in the window.
-    """
-    return {
-        "setup": job.setup.number,
-        "status": job.status,
-        "ended": job.standing.ended,
-        "standing": job.standing.code,
-        "layout": layout_document(job.layout),
-        "settings": on_scale(job.settings, job.setup.plan.machine),
-        "fence_step": job.stops.step,
-        "zero": round(job.stops.zero, 4),
-        "zero_sd": None if job.zero_sd is None else round(job.zero_sd, 4),
-        "last_tail": _tail(job.last_tail),
-        "largest_rounding": round(job.stops.largest_error, 4),
-        "play_lost": round(job.stops.play_lost, 4),
-        "rabbet": [
-            {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
-        ],
-        "stops": stops_list(job.stops),
-        "steps": {heading: list(steps) for heading, steps in job.sections},
-        "notices": remarks_document(job.notices),
-        "cautions": remarks_document(job.cautions),
-    }
-
-
-def _tail(tail: LastTail | None) -> dict[str, float] | None:
-    if tail is None:
-        return None
-    return {"mean": round(tail.mean, 4), "sd": round(tail.sd, 4), "chance": round(tail.chance, 4)}
 
 
 def _sections(

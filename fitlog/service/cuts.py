@@ -6,19 +6,20 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from typing import Any
 
+from ..document import zeros
 from ..domain import Machine, Settings, SetUp, TrialCut, merge
 from ..errors import FitlogError, Refused
-from ..exchange.cuts_in import CutLine
 from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
-from ..language.units import Ruler, check_range, counted
+from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
 from ..log.transfer.bulk import Undo, setup_numbers, together
+from . import limits
 from .asked import Reported, Wanted
 from .bench import Workbench
 from .possible import check_settings
+from .reader.rows import CutLine
 from .slips import Place, cut_doubts
 
 _SAME = 6  # decimals of a mm to which settings are the same
@@ -74,6 +75,14 @@ def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -
         found = log.setup(number)
         for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
             yield csv_line(csv_row(logged.cut, found, logged.retracted))
+
+
+def bad_lines(done: CutsIn, file: str) -> Refused:
+    """Return the refusal of a table with lines that cannot be logged."""
+    count = len({problem.line for problem in done.problems})
+    hint = "correct them in the file, or say --skip-bad to log the others alone"
+    said = f"{counted(count, 'line')} of {file!r} cannot be logged; nothing was"
+    return Refused("bad-lines", said, hint)
 
 
 class _Then(Workbench):
@@ -200,25 +209,20 @@ class _Rows:
     def _cut(self, line: CutLine, new: bool) -> TrialCut:
         """Return a line as a trial cut; raises Refused for what cannot have been cut."""
         plan = self._setup.plan
-        zero = (
-            {"bit_height": plan.machine.height_zero, "fence_offset": plan.machine.fence_zero}
-            if plan.machine
-            else {}
-        )
         changed: dict[str, float] = {}
-        for given, off in ((line.settings, zero), (line.true, dict[str, float]())):
+        for given, zero in ((line.settings, zeros(plan.machine)), (line.true, zeros(None))):
             for name, length in given.items():
-                changed[name] = check_range(
-                    length, *_limits(plan, name, off.get(name, 0.0))
-                ) - off.get(name, 0.0)
+                limit = limits.setting(plan, name).moved(zero[name])
+                changed[name] = limit.check(length) - zero[name]
         settings = self._settings.changed(**changed)
         if not new and not _same(settings, self._settings):
             hint = "give it a piece number of its own"
             raise Refused(
                 "settings-on-same-piece", "a piece keeps the settings it was cut at", hint
             )
-        width = _optional(line.scrap_width, 10, "the scrap's width")
-        thickness = _optional(line.scrap_thickness, plan.rabbet_depth, "the scrap's thickness")
+        width = _optional(line.scrap_width, limits.SCRAP_WIDTH)
+        thick = limits.scrap_thickness(plan.rabbet_depth, limits.SCRAP_WIDTH.why)
+        thickness = _optional(line.scrap_thickness, thick)
         if not self._asked.yes:
             self._refuse_doubtful(
                 Reported(
@@ -286,25 +290,8 @@ class _Rows:
         )
 
 
-def _limits(plan: Any, name: str, off: float) -> tuple[float, float, str, str]:
-    """Return the limits of a setting as a scale that is off by `off` reads it, and what they are
-    called.
-    """
-    reach = f"this bit's cutting length of {plan.bit.cutting_length:g} mm"
-    low, high, why = {
-        "bit_height": (0.5, plan.bit.cutting_length, reach),
-        "fence_offset": (0.5, 2000.0, "any fence"),
-        "socket_depth": (0.1, 100.0, "any board's thickness"),
-    }[name]
-    return low + off, high + off, f"the {name.replace('_', ' ')}", why
-
-
-def _optional(length: Any, low: float, what: str) -> float | None:
-    return (
-        None
-        if length is None
-        else check_range(length, low, 2000 if low == 10 else 100, what, "any test piece")
-    )
+def _optional(length: Length | None, limit: limits.Limit) -> float | None:
+    return None if length is None else limit.check(length)
 
 
 def _same(one: Settings, other: Settings) -> bool:

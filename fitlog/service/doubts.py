@@ -7,10 +7,10 @@ is never an answer.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from itertools import pairwise
-from typing import Any
 
 from ..errors import Refused
 from ..language.units import MM_PER_INCH, Ruler
@@ -122,9 +122,7 @@ def mended(told: Reported, doubt: Doubt) -> Reported:
 
 def put_right(wanted: Wanted, doubt: Doubt) -> Wanted:
     """Return what `start` was asked for with a doubt put right."""
-    own: dict[str, Any] = {n: v for n, v in doubt.mend.items() if n not in wanted.options}
-    return replace(
-        wanted,
-        **own,
-        options={**wanted.options, **{n: v for n, v in doubt.mend.items() if n in wanted.options}},
-    )
+    changed: Callable[..., Wanted] = partial(replace, wanted)
+    own = {name: value for name, value in doubt.mend.items() if name not in wanted.options}
+    option = {name: value for name, value in doubt.mend.items() if name in wanted.options}
+    return changed(**own, options={**wanted.options, **option})

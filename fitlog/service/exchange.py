@@ -7,18 +7,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
 
 from ..errors import FitlogError
-from ..exchange.document import lines
+from ..exchange.document import Row, lines
 from ..language.units import preference
 from ..log import Log, Stamp
 from ..log.transfer.arriving import Arrivals
 from ..log.transfer.bulk import Undo, at_one_moment, together
 from ..log.transfer.identity import Merged
 from ..log.transfer.merging import Merge
-
-Row = tuple[str, dict[str, Any]]
 
 
 @dataclass(frozen=True)

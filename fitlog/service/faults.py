@@ -5,29 +5,32 @@ read.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from ..advice.cautions import FULL
-from ..document import Document, remarks_document
 from ..domain import SetUp
 from ..families.half_blind.faults import (
     SYMPTOMS,
     VOCABULARY,
     Bench,
-    Diagnosis,
     Faults,
-    Likely,
     parse_symptoms,
 )
 from .bench import Workbench
 
-__all__ = ["VOCABULARY", "faults", "faults_document"]
+__all__ = ["VOCABULARY", "at_hand", "faults"]
 
 _CAUTIONS = (
     "unplug",
     "one-pass",
     "new-height",
 )  # every test and cure is about the bit or a new cut
+
+
+def at_hand(bench: Workbench, number: int | None, *, needed: bool) -> SetUp | None:
+    """Return set-up `number`, or the current one; None without one, unless it is needed. Raises
+    Refused (no-setup, unknown-setup).
+    """
+    return bench.current(number) if number is not None or needed else bench.log.current()
 
 
 def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: str) -> Faults:
@@ -43,40 +46,3 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     asked = at.diagnose(seen)
     cautions = tuple(c for c in FULL if c.code in _CAUTIONS) if asked else ()
     return Faults(setup, at.log_shows(gaps=not asked), asked, () if asked else SYMPTOMS, cautions)
-
-
-def faults_document(found: Faults) -> Document:
-    """Return the JSON of `fault`: every key always there, lengths in mm."""
-    return {
-        "setup": found.setup.number if found.setup else None,
-        "log": remarks_document(found.log),
-        "found": [_diagnosis(d) for d in found.asked],
-        "symptoms": [
-            {"code": s.code, "words": s.words, "title": s.title, "size": s.size or None}
-            for s in found.list
-        ],
-        "cautions": remarks_document(found.cautions),
-    }
-
-
-def _diagnosis(found: Diagnosis) -> dict[str, Any]:
-    return {
-        "symptom": found.symptom.code,
-        "words": found.symptom.words,
-        "title": found.symptom.title,
-        "size": None if found.size is None else round(found.size, 4),
-        "size_from": found.source,
-        "causes": [_cause(c) for c in found.causes],
-    }
-
-
-def _cause(cause: Likely) -> dict[str, Any]:
-    return {
-        "code": cause.code,
-        "share": round(cause.share, 3),
-        "text": cause.text,
-        "why": list(cause.why),
-        "test": cause.test,
-        "cure": cause.cure,
-        "amounts": cause.amounts,
-    }

@@ -8,9 +8,7 @@ from datetime import UTC, datetime, timedelta
 
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
-from ..document import Document, found_values, on_scale, remarks_document
 from ..domain import Advice, Remark, SetUp
-from ..families.half_blind.names import SETTING_OF
 from ..language.units import counted
 from ..log import Absence, Log
 from .asked import Bench
@@ -72,20 +70,3 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
         "stands and log it: "
         "`fitlog found --height L` (--fence, --depth) says what to dial.",
     )
-
-
-def finding_document(told: Finding) -> Document:
-    """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
-    measured.
-    """
-    machine, names = told.setup.plan.machine, tuple(SETTING_OF.values())
-    return {
-        "setup": told.setup.number,
-        "entry": told.entry,
-        "found": found_values(told.found, machine),
-        "left": on_scale(told.left, machine),
-        "off": {n: round(told.off[n], 4) if n in told.found else None for n in names},
-        "settings": on_scale(told.setup.shown, machine),
-        "moves": {n: round(told.moves[n], 4) if n in told.found else None for n in names},
-        "cautions": remarks_document(told.cautions),
-    }

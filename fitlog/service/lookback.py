@@ -10,11 +10,9 @@ from dataclasses import dataclass
 
 from .. import defaults
 from ..advice.history import History
-from ..advice.months import Months, Split, Taken, by_month, month_text
-from ..advice.progress import Step, View, steps
-from ..document import Document, on_scale, said
-from ..domain import Machine, SetUp
-from ..families.half_blind.names import ASPECTS, SETTING_OF
+from ..advice.months import Months, by_month
+from ..advice.progress import Step, steps
+from ..domain import SetUp
 from .bench import Workbench
 
 
@@ -94,96 +92,3 @@ def over_months(
     }
     found = by_month(finished(), wanted, History([spoken[number] for number in sorted(spoken)]))
     return Over(found, asked, others[None], others["abandoned"])
-
-
-def converged_document(found: Converged) -> Document:
-    """Return the JSON of how a set-up converged: lengths mm, settings and good settings as the
-    user's scales read them.
-    """
-    plan = found.setup.plan
-    return {
-        "setup": found.setup.number,
-        "joint": plan.joint,
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
-        "status": found.status,
-        "in_play": list(plan.in_play),
-        "pieces": len(found.steps) - 1,
-        "steps": [_step(step, plan.machine) for step in found.steps],
-    }
-
-
-def _step(step: Step, machine: Machine | None) -> Document:
-    piece, cut = step.piece, step.cut
-    spoken = None
-    if piece is not None and cut is not None:
-        spoken = {
-            "piece": piece.number,
-            **_view(cut, machine),
-            "settings": on_scale(piece.settings, machine),
-            "said": said(piece.verdict),
-            "good": {a: (step.judged or {}).get(a) for a in ASPECTS},
-            "scrap": piece.scrap,
-        }
-    return {
-        "known_pieces": step.known,
-        "settled": list(step.settled),
-        "window": {
-            a: [round(w.low, 4), round(w.high, 4)] if (w := step.window.get(a)) else None
-            for a in ASPECTS
-        },
-        "proposed": _view(step.proposed, machine),
-        "cut": spoken,
-    }
-
-
-def _view(view: View, machine: Machine | None) -> Document:
-    dial, true = on_scale(view.settings, machine), view.settings
-    good: Document = dict.fromkeys(SETTING_OF.values())
-    misfit: Document = dict.fromkeys(ASPECTS)
-    for aspect, law in view.misfit.items():
-        name, belief = SETTING_OF[aspect], view.belief[aspect]
-        shift = dial[name] - true.of(aspect)
-        good[name] = {
-            "middle": round(belief.middle + shift, 4),
-            "interval90": [round(x + shift, 4) for x in belief.interval90],
-            "reach": round(belief.reach, 4),
-        }
-        misfit[aspect] = {
-            "mean": round(law.mean, 4),
-            "sd": round(law.sd, 4),
-            "interval90": [round(x, 4) for x in law.interval90],
-        }
-    chances = {a: None if c is None else round(c, 4) for a, c in view.chance_good.items()}
-    return {"settings": dial, "chance_good": chances, "misfit": misfit, "good_setting": good}
-
-
-def months_document(found: Over) -> Document:
-    """Return the JSON of pieces over the months; an empty month has 0 set-ups and null means."""
-    months = found.months
-    return {
-        "asked": {name: found.asked.get(name) for name in ("bit", "stock", "machine")},
-        "months": [{"month": month_text(when), **_split(split)} for when, split in months.rows],
-        "total": _split(months.total),
-        "not_counted": {
-            "open": found.unfinished,
-            "abandoned": found.abandoned,
-            "without_a_piece": months.pieceless,
-        },
-    }
-
-
-def _split(split: Split) -> Document:
-    return {**_taken(split.every), "first": _taken(split.first), "later": _taken(split.later)}
-
-
-def _taken(taken: Taken) -> Document:
-    mean, share = (None if x is None else round(x, 4) for x in (taken.mean, taken.share))
-    return {
-        "setups": taken.setups,
-        "pieces": taken.pieces,
-        "mean_pieces": mean,
-        "good_at_once": share,
-    }

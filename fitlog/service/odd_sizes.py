@@ -54,7 +54,8 @@ def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
             yield from _thickness(ruler, name, given, usual, board)
     if wanted.width is not None:
         yield from _width(ruler, wanted, wanted.width)
-    step = float(wanted.options.get("wanted_step", 0.0))
+    step = wanted.options.get("wanted_step")
+    step = float(step) if isinstance(step, int | float) else 0.0
     if abs(step) > MOST_PROUD:
         meant = step / MM_PER_INCH if ruler.units != "mm" else step / 10
         message = (

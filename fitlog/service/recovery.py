@@ -5,16 +5,14 @@ writes nothing.
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from .. import defaults
 from ..advice import cautions
 from ..advice.history import History
-from ..advice.recovery import Offer, Recovery, recover
+from ..advice.recovery import Recovery, recover
 from ..advice.recovery_talk import notices, reasons
 from ..advice.settled import settled_by
-from ..document import Document, remarks_document
 from ..domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..families import joint_of
@@ -52,14 +50,15 @@ class Asked:
 
 @dataclass(frozen=True)
 class Recovered:
-    """What is handed back to be shown. start: the command to go on with."""
+    """What is handed back to be shown. start: the command to go on with; origin: the
+    set-up that the joint comes from."""
 
     found: Recovery
     reasons: tuple[Remark, ...]
     notices: tuple[Remark, ...]
     cautions: tuple[Remark, ...]
     start: str
-    document: Document
+    origin: SetUp | None
 
 
 def recovered(bench: Workbench, asked: Asked) -> Recovered:
@@ -87,7 +86,7 @@ def recovered(bench: Workbench, asked: Asked) -> Recovered:
     told = notices(found, ruler, None if moves is None else moves.value)
     why, mind = reasons(found, pitch_from, ruler), (*not_a_good_base(asked.origin), *told)
     care = (*cautions.FULL, cautions.speed(plan))
-    return Recovered(found, why, mind, care, start, _document(found, asked, why, mind, care, start))
+    return Recovered(found, why, mind, care, start, asked.origin)
 
 
 def _past(bench: Workbench, asked: Asked) -> History:
@@ -275,67 +274,3 @@ def _start(found: Recovery, asked: Asked, ruler: Ruler) -> str:
 def _exact(mm: float, ruler: Ruler) -> str:
     value, unit = (mm, "mm") if ruler.units == "mm" else (mm / MM_PER_INCH, "in")
     return f"{round(value, 4 if unit == 'mm' else 5):.10g}{unit}"
-
-
-def _document(
-    found: Recovery,
-    asked: Asked,
-    why: Sequence[Remark],
-    mind: Sequence[Remark],
-    care: Sequence[Remark],
-    start: str,
-) -> Document:
-    """The one JSON document: lengths mm, heights on the user's own scale as everywhere."""
-    plan = found.plan
-    zero = plan.machine.height_zero if plan.machine else 0.0
-    return {
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
-        "from": asked.origin.number if asked.origin else None,
-        "pitch": round(plan.pitch, 4),
-        "height": round(found.offer.height + zero, 4),
-        "height_sd": round(found.height.sd, 4),
-        "interval90": [round(end + zero, 4) for end in found.range90],
-        "chance_good": round(found.offer.chance, 4),
-        "test_piece": found.test_piece,
-        "clearance": _law(found.offer.clearance),
-        "window": [round(found.window.low, 4), round(found.window.high, 4)],
-        "by_figures": _law(found.figures, zero),
-        "cut_at": _law(found.cut_at, zero),
-        "rods_angle": _law(found.rods_angle),
-        "diameter": _law(found.diameter),
-        "angle": _law(found.angle_deg),
-        "setups": found.taught,
-        "readings": [
-            {
-                "kind": h.reading.kind,
-                "value": h.reading.value,
-                "rod": h.reading.rod,
-                "height_sd": round(h.height_sd, 4),
-                "off": round(h.off, 2),
-                "left_out": h.left_out,
-            }
-            for h in found.heard
-        ],
-        "remembered": _offer(found.remembered, zero),
-        "start": start,
-        "reasons": remarks_document(why),
-        "notices": remarks_document(mind),
-        "cautions": remarks_document(care),
-    }
-
-
-def _law(law: Sequence[float] | None, zero: float = 0.0) -> Document | None:
-    return None if law is None else {"mean": round(law[0] + zero, 4), "sd": round(law[1], 4)}
-
-
-def _offer(offer: Offer | None, zero: float) -> Document | None:
-    if offer is None:
-        return None
-    return {
-        "height": round(offer.height + zero, 4),
-        "clearance": _law(offer.clearance),
-        "chance_good": round(offer.chance, 4),
-    }

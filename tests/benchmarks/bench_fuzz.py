@@ -31,11 +31,11 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT)]
 
 from fitlog.errors import FitlogError  # noqa: E402
-from fitlog.exchange.cuts_in import Reader, read_cuts  # noqa: E402
 from fitlog.exchange.sheet import read_sheet  # noqa: E402
 from fitlog.families.half_blind.names import ASPECTS, FAULT_PLACES, WORDS  # noqa: E402
 from fitlog.language.phrases import parse_phrases  # noqa: E402
 from fitlog.language.units import UNITS, parse_length  # noqa: E402
+from fitlog.service.reader.rows import Table, read_cuts  # noqa: E402
 
 MM = {
     "mm": Fraction(1),
@@ -232,7 +232,7 @@ def check_table(data: bytes) -> None:
     """
     try:
         sheet = read_sheet(data)
-        cuts, problems, back = read_cuts(sheet, Reader("mm", None, NOW))
+        cuts, problems, back = read_cuts(sheet, Table("mm", order=None, now=NOW))
     except FitlogError as error:
         assert error.message.isprintable() and error.hint, data
         return

@@ -18,9 +18,9 @@ from shop import Shop
 
 from fitlog.exchange.cells import guarded, moment, unguarded
 from fitlog.exchange.columns import meaning
-from fitlog.exchange.cuts_in import Reader, read_cuts
 from fitlog.exchange.cuts_out import csv_line
 from fitlog.exchange.sheet import read_sheet
+from fitlog.service.reader.rows import Table, read_cuts
 
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
 PLAIN = (
@@ -32,7 +32,7 @@ PLAIN = (
 def read(
     data: bytes, units: str = "mm", order: str | None = None
 ) -> tuple[list[Any], list[Any], int]:
-    return read_cuts(read_sheet(data), Reader(units, order, NOW))
+    return read_cuts(read_sheet(data), Table(units, order=order, now=NOW))
 
 
 def one(data: bytes, **how: Any) -> Any:
@@ -101,7 +101,7 @@ def test_words_and_their_sizes_in_columns_of_their_own() -> None:
     head = b"fit;gap;center;extra width (mm);seat;step (in);gaps;mouth;walls\n"
     data = head + b"slightly loose;0,4;far;0,25;shy;1/64;gap inside 0.2;9;x\n"
     sheet = read_sheet(data)
-    cut = read_cuts(sheet, Reader("mm", None, NOW))[0][0]
+    cut = read_cuts(sheet, Table("mm", order=None, now=NOW))[0][0]
     assert sheet.unused == ("walls",)
     assert str(cut.verdict) == "slightly loose 0.40, gap far 0.25, shy 0.40, gap inside 0.20"
     assert cut.verdict.of("seat").size == pytest.approx(25.4 / 64) and [

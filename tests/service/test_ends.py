@@ -19,7 +19,7 @@ from shop import Shop, by_code
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.document import advice_document, review_row
+from fitlog.document import advice_document
 from fitlog.domain import Advice, Misfit, SetUp
 from fitlog.domain.standing import Standing, ended, for_real_boards, standing, zero_error
 from fitlog.errors import Refused
@@ -28,6 +28,7 @@ from fitlog.fronts.cli import ending
 from fitlog.language.units import Ruler
 from fitlog.render.answer import advice as show_advice
 from fitlog.render.answer import standing as headline
+from fitlog.render.documents.setups import review_row
 from fitlog.render.screen import Screen
 from fitlog.render.standing import _ENDED, _OPEN, said, unsettled
 from fitlog.service.ending import not_a_good_base

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable
 from dataclasses import replace
 
-from ...domain import Advice, Reading, Remark, SetUp, Verdict
+from ...domain import Advice, Aspect, Fault, Remark, Verdict
 from ...errors import FitlogError, Refused
-from ...language.phrases import parse_phrases
-from ...language.units import parse_length
+from ...families.half_blind.names import say
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
 from ...service.doubts import Doubt
 from ...service.possible import check_settings
+from ...service.reader.cuts import Dialled, changed, numbered, readings
 from ...service.slips import doubts_on
-from ..cli.moves import changed
 from ..cli.session import Session
 from . import Deed, View, about_last, last_word, not_judged, stand
 
@@ -23,18 +21,15 @@ from . import Deed, View, about_last, last_word, not_judged, stand
 class Table:
     """One set-up at the machine. Nothing here outlives the process that is not in the log."""
 
-    def __init__(self, session: Session, setup: SetUp) -> None:
-        self.session, self.setup = session, setup
-        self.bench, self.ruler = (
-            session.bench(setup.plan.machine),
-            session.ruler(setup.plan.machine),
-        )
+    def __init__(self, session: Session, number: int | None) -> None:
+        """number: of the set-up, None for the current one."""
+        self.session = session
+        self.setup, self.bench = session.at(number)
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
         self.steps: tuple[str, ...] = ()
         self.turn: tuple[Remark, ...] = ()
-        self.top, self._seen, self._stale = "", -1, False
-        self._file = _identity(session.log.path)
+        self.top, self._stale, self._held = "", False, session.held()
         self._deeds: dict[str, Callable[[Deed], None]] = {
             "cut": self._cut,
             "word": self._word,
@@ -51,8 +46,8 @@ class Table:
         """Read the log and return where the dialogue stands; the advice on the next piece is then
         the one last shown.
         """
-        log = self.session.log
-        self._seen, setup = log.written_by_others(), log.setup(self.setup.number)
+        self._held.look()
+        setup = self.bench.current(self.setup.number)
         at, told = stand(setup), about_last(setup)
         self.turn = self.bench.before_the_turn(setup) if at.at == "centre" else ()
         if at != stand(self.setup):
@@ -74,15 +69,7 @@ class Table:
     def opened(self) -> View:
         """Return the first view; raises Refused for a set-up that has ended."""
         view = self.look()
-        if view.stand.at == "over":
-            state = "undone" if self.setup.undone else self.setup.outcome
-            hint = (
-                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
-                "fitlog undo"
-            )
-            raise Refused(
-                "no-open-setup", f"no set-up is open: set-up {self.setup.number} is {state}", hint
-            )
+        self.bench.require_open(self.setup)
         cuts = self.setup.cuts
         self.top = (
             f"Newest entry: {named(cuts[-1])}{TAKES_BACK}"
@@ -103,9 +90,9 @@ class Table:
             fresh = self._if_moved_on()
             if fresh is not None:
                 return fresh
-            self._require_file()
+            self._held.require_file()
             self._deeds[deed.kind](deed)
-            self._require_file()
+            self._held.require_file()
         except Doubted as doubt:
             return replace(view, asked=deed, line=doubt.line)
         except FitlogError as error:
@@ -128,7 +115,7 @@ class Table:
         return Scene(
             self.setup,
             view,
-            self.ruler,
+            self.bench.ruler,
             self.advice,
             {name: dial[name] for name in self.held},
             self.steps,
@@ -153,7 +140,7 @@ class Table:
         it showed.
         """
         stale, before = self._stale, (self.setup.cuts, self.setup.outcome, self.setup.undone)
-        if not stale and self.session.log.written_by_others() == self._seen:
+        if not stale and not self._held.moved_on:
             return None
         view = self.look()
         self._stale = False
@@ -165,29 +152,12 @@ class Table:
         self.top = "Another window has written to this set-up."
         return replace(view, line="Not logged: look at how it stands now, then press again.")
 
-    def _require_file(self) -> None:
-        """Refuse to go on when the log's file was moved or replaced: what is written to it would be
-        lost.
-        """
-        path = self.session.log.path
-        if _identity(path) != self._file:
-            raise Refused(
-                "log-gone",
-                f"the log {path} was moved, replaced or deleted; nothing more is stored in it",
-                "put it back, or leave with q",
-            )
-
     def _hold(self, view: View, deed: Deed) -> View:
         """Keep a setting as really set, until the piece is cut; it passes the checks that it will
         be logged by.
         """
         try:
-            nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"))
-            told = {
-                "settings": nothing | {deed.what: deed.text},
-                "moves": dict.fromkeys(nothing, (None, None)),
-            }
-            named, _ = changed(self.session, self.setup, told)
+            named, _ = changed(self.session.reader, self.setup, {deed.what: Dialled(deed.text)})
             self._doubt(Reported(Verdict(), changed=named), deed)
             check_settings(
                 self.setup.plan,
@@ -217,52 +187,39 @@ class Table:
         self._record(Reported(Verdict(), changed=self.held, unjudged=True))
         self.held = {}
 
-    def _heard(self, words: str) -> Reported:
-        return Reported(parse_phrases(words, units=self.session.units), words, later=True)
-
-    def _say(self, words: str) -> None:
-        self._record(self._heard(words))
-
     def _word(self, deed: Deed) -> None:
-        self._say(deed.text)
+        verdict = Verdict().with_(say(self._aspect(deed), deed.text))
+        self._record(Reported(verdict, deed.text, later=True))
 
     def _gap(self, deed: Deed) -> None:
-        self._say(f"gap {deed.what}")
+        verdict = Verdict(faults=(Fault(deed.what),))
+        self._record(Reported(verdict, f"gap {deed.what}", later=True))
 
     def _number(self, deed: Deed) -> None:
-        """Say the last word again with its number; what is no length is told as one before it is
-        taken for words.
-        """
+        """Say the last word again with its number."""
         said = last_word(self.setup)
         if said is not None:
-            parse_length(deed.text, units=self.session.units, turn=1.0, what="the number")
-            told = self._heard(f"{said.word} {deed.text}")
-            self._doubt(told, deed)
-            self._record(told)
+            self._measured(numbered(self.session.reader, said, deed.text), deed)
 
     def _skip(self, deed: Deed) -> None:
-        aspect = next(a for a in self.setup.plan.in_play if a == deed.what)
-        self._record(Reported(Verdict(), note=not_judged(aspect), later=True))
+        self._record(Reported(Verdict(), note=not_judged(self._aspect(deed)), later=True))
 
     def _walls(self, deed: Deed) -> None:
-        near, far = (
-            self.session.size(text, what, 0.0, 200.0, "anything on a test piece") or 0.0
-            for text, what in ((deed.what, "the wall at the fence"), (deed.text, "the far wall"))
-        )
-        told = Reported(Verdict(), readings=(Reading("walls", near, other=far),), later=True)
-        self._doubt(told, deed)
-        self._record(told)
+        walls = readings(self.session.reader, [("walls", (deed.what, deed.text))])
+        self._measured(Reported(Verdict(), readings=walls, later=True), deed)
 
     def _slot(self, deed: Deed) -> None:
         """A slot in waste at the height that is set, measured; the settings held stay held."""
-        mouth = (
-            self.session.size(deed.text, "the mouth", 0.0, 200.0, "anything on a test piece") or 0.0
-        )
-        told = Reported(
-            Verdict(), readings=(Reading("mouth", mouth),), changed=self.held, slot=True
-        )
+        mouth = readings(self.session.reader, [("mouth", deed.text)])
+        told = Reported(Verdict(), readings=mouth, changed=self.held, slot=True)
+        self._measured(told, deed)
+
+    def _measured(self, told: Reported, deed: Deed) -> None:
         self._doubt(told, deed)
         self._record(told)
+
+    def _aspect(self, deed: Deed) -> Aspect:
+        return next(a for a in self.setup.plan.in_play if a == deed.what)
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:
@@ -289,14 +246,3 @@ class Doubted(Exception):
 
 def _sentence(error: FitlogError) -> str:
     return f"{error.message}: {error.hint}" if error.hint else error.message
-
-
-def _identity(path: os.PathLike[str] | None) -> tuple[int, int] | None:
-    """Return what tells a file from any other, None without one."""
-    if path is None:
-        return None
-    try:
-        found = os.stat(path)  # noqa: PTH116
-    except OSError:
-        return None
-    return found.st_dev, found.st_ino

@@ -46,7 +46,7 @@ def bench(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
         with open_session(db, create=False) as session:
             from ..bench.table import Table
 
-            table = Table(session, session.bench().current(setup))
+            table = Table(session, setup)
             view = table.opened()
             with terminal() as keys:
                 _converse(table, view, keys)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .moisture import Humidity, Moisture, Sawn, Temperature, wood_given
+from .moisture import Humidity, Moisture, Sawn, Temperature
 from .options import Db, Json, Yes, complete_bit, complete_machine, complete_stock
 from .sizes import (
     Angle,
@@ -22,10 +22,11 @@ from .sizes import (
     HeightTurn,
     HeightZero,
     Neck,
-    scales_of,
-    sizes_of,
 )
-from .things import add, edit, put, put_one
+from .things import add, edit, put, put_one, show
+
+if TYPE_CHECKING:
+    from ...service.catalogue import Kind
 
 bit_app = typer.Typer(
     help="Dovetail bits: add, list, edit, retire, sharpen.",
@@ -115,7 +116,7 @@ def bit_edit(
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
     others = {"name": new_name, "angle": angle, "measured": measured}
-    edit("bit", name, sizes, others, restore, db, json, yes=yes, correction=correction)
+    edit("bit", name, sizes, others, {}, restore, db, json, yes=yes, correction=correction)
 
 
 @bit_app.command("sharpen")
@@ -133,13 +134,12 @@ def bit_sharpen(
     Example:
       fitlog bit sharpen half --diameter 12.52
     """
-    from ...log import Stamp
-    from .session import now, open_session
+    from ...service.limits import CATALOGUE
+    from .session import open_session
 
     with open_session(db, create=False) as session:
-        size = sizes_of(session, {"diameter": diameter}).get("diameter")
-        found = session.log.sharpen(name, size, Stamp(session.by, now()))
-        put(session, "bit", [found], json, single=True)
+        size = session.reader.maybe(diameter, CATALOGUE["diameter"])
+        show(session, "bit", session.sharpen(name, size), json)
 
 
 @stock_app.command("add")
@@ -163,16 +163,11 @@ def stock_add(
       fitlog stock add ash --species ash --thickness 15 --width 140
       fitlog stock add oak --species "red oak" --thickness 18 --width 160 --moisture 9% --sawn flat
     """
+    from ...service.reader.wood import wood_given
+
     wood = wood_given(moisture, temperature, humidity, sawn)
-    add(
-        "stock",
-        name,
-        {"thickness": thickness, "width": width},
-        {"species": species, **wood},
-        yes,
-        db,
-        json,
-    )
+    sizes = {"thickness": thickness, "width": width}
+    add("stock", name, sizes, {"species": species, **wood}, yes, db, json)
 
 
 @stock_app.command("edit")
@@ -198,9 +193,11 @@ def stock_edit(
       fitlog stock edit ash --thickness 14.5
       fitlog stock edit ash --moisture none --temperature 20C --humidity 55%
     """
+    from ...service.reader.wood import wood_given
+
     sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
     wood = wood_given(moisture, temperature, humidity, sawn)
-    edit("stock", name, sizes, others, restore, db, json, yes=yes, exactly=wood)
+    edit("stock", name, sizes, others, wood, restore, db, json, yes=yes)
 
 
 @machine_app.command("add")
@@ -224,6 +221,8 @@ def machine_add(
       fitlog machine add bench --height-turn 1.5 --backlash 0.1
       fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
     """
+    from ...service.reader.choices import scales_of
+
     sizes = {
         "height_step": height_step,
         "height_turn": height_turn,
@@ -261,6 +260,8 @@ def machine_edit(
       fitlog machine edit bench --fence-step 0.05
       fitlog machine edit bench --between none
     """
+    from ...service.reader.choices import scales_of
+
     sizes = {
         "height_step": height_step,
         "height_turn": height_turn,
@@ -270,19 +271,11 @@ def machine_edit(
         "height_zero": height_zero,
         "fence_zero": fence_zero,
     }
-    edit(
-        "machine",
-        name,
-        sizes,
-        {"name": new_name, "between": scales_of(between)},
-        restore,
-        db,
-        json,
-        yes=yes,
-    )
+    others = {"name": new_name, "between": scales_of(between)}
+    edit("machine", name, sizes, others, {}, restore, db, json, yes=yes)
 
 
-def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> None:
+def _more(app: typer.Typer, kind: Kind, complete: Callable[[str], list[str]]) -> None:
     """Give `list`, `show`, `retire` and `remove` to a kind."""
     example = f"\n\n\b\nExample:\n  fitlog {kind} "
     named = typer.Argument(..., metavar="NAME", help="Its name.", autocompletion=complete)
@@ -292,14 +285,14 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            put(session, kind, getattr(session.log, kind + "s")(all_), json)
+            put(session, kind, session.shelf(kind).all(all_), json)
 
     @app.command("show", help=f"Show one {kind}.{example}show NAME")
-    def show(name: str = named, db: Db = None, json: Json = False) -> None:
+    def show_(name: str = named, db: Db = None, json: Json = False) -> None:
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            put_one(session, kind, getattr(session.log, kind)(name), json)
+            put_one(session, kind, name, json)
 
     @app.command(
         "retire",
@@ -309,17 +302,14 @@ def _more(app: typer.Typer, kind: str, complete: Callable[[str], list[str]]) -> 
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            getattr(session.log, f"retire_{kind}")(name)
-            put(session, kind, [getattr(session.log, kind)(name)], json, single=True)
+            put(session, kind, [session.shelf(kind).retire(name)], json, single=True)
 
     @app.command("remove", help=f"Delete a {kind} that no set-up refers to.{example}remove NAME")
     def remove(name: str = named, db: Db = None, json: Json = False) -> None:
         from .session import open_session
 
         with open_session(db, create=False) as session:
-            found = getattr(session.log, kind)(name)
-            getattr(session.log, f"remove_{kind}")(name)
-            put(session, kind, [found], json, single=True)
+            put(session, kind, [session.shelf(kind).remove(name)], json, single=True)
 
 
 _more(bit_app, "bit", complete_bit)

@@ -6,27 +6,26 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterable
-from dataclasses import replace
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import typer
 
 from ...errors import FitlogError
 
 if TYPE_CHECKING:
-    from ...domain import Bit, Machine, SetUp, Stock
+    from ...domain import SetUp
     from ...language.units import Ruler
     from ...service import Reported, Wanted, Workbench
+    from ...service.catalogue import AnyEdit
     from ...service.doubts import Doubt
     from .session import Session
 
 T = TypeVar("T")
-SIZES = ("diameter", "angle", "cutting_length", "thickness", "width")
 
 
 def asking(json: bool) -> bool:
     """Tell whether there is somebody to ask: a terminal, and no document wanted."""
-    return not json and sys.stdin.isatty()
+    return not json and sys.stdin is not None and sys.stdin.isatty()
 
 
 def confirmed(question: str) -> bool:
@@ -110,47 +109,17 @@ def settled_sizes(
 
 
 def agreed_edit(
-    session: Session,
-    kind: str,
-    old: Bit | Stock | Machine,
-    changes: dict[str, Any],
-    *,
-    yes: bool,
-    correction: bool,
-    json: bool,
-) -> dict[str, Any]:
-    """Return the changes of an edit with doubtful sizes put right; say what it does to earlier
+    session: Session, edit: AnyEdit, *, yes: bool, correction: bool, json: bool
+) -> AnyEdit:
+    """Return an edit of the catalogue with doubtful sizes put right; say what it does to earlier
     set-ups, and ask.
 
     correction: that was said beforehand.  Raises the refusal where nobody can be asked, or the
     answer is no.
     """
-    from ...domain import Bit, Machine
-    from ...service.edits import bit_edit, machine_edit
-
-    if changes.keys() & set(SIZES) and not isinstance(old, Machine):
-        sizes = {
-            name: value
-            for name in SIZES
-            if isinstance(value := changes.get(name, getattr(old, name, None)), float)
-        }
-        told = settled_sizes(session.ruler(), kind, sizes, None, yes=yes, json=json)
-        changes = {
-            **changes,
-            **{name: value for name, value in told.items() if value != sizes[name]},
-        }
-    new, refusal = replace(old, **changes), None
-    if isinstance(old, Bit) and isinstance(new, Bit):
-        refusal = bit_edit(session.bench(), old, new)
-        question = "Is it the same steel, and only the figure was wrong?"
-    elif isinstance(old, Machine) and isinstance(new, Machine):
-        refusal = machine_edit(session.bench(), old, new)
-        question = "Was the scale itself moved?"
-    if refusal is not None:
-        agreed(
-            refusal,
-            f"{refusal.message[:1].upper()}{refusal.message[1:]}. {question}",
-            yes=yes or correction,
-            json=json,
-        )
-    return changes
+    if sizes := edit.sizes():
+        kind = edit.shelf.kind
+        edit = edit.mended(settled_sizes(session.ruler(), kind, sizes, None, yes=yes, json=json))
+    if (told := edit.consequence(session.bench)) is not None:
+        agreed(told.refusal, told.question, yes=yes or correction, json=json)
+    return edit

@@ -3,38 +3,35 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING, Annotated, Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ...errors import FitlogError, NotUnderstood, Refused
-from .options import Db, Json, SetupNumber, Yes, complete_words
+from ...errors import FitlogError, NotUnderstood
+from .options import Db, Json, SetupNumber, Yes, complete_words, length
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
-    from ...domain import Reading, SetUp
-    from ...service import Reported, Workbench
+    from ...domain import SetUp, TrialCut
+    from ...service import Workbench
+    from ...service.reader.cuts import CutTyped
     from .session import Session
-
-
-def _length(text: str, name: str = "") -> Any:
-    names = [f"--{name}"] if name else []
-    return typer.Option(*names, metavar="L", help=text)
 
 
 Words = Annotated[
     list[str] | None,
     typer.Argument(metavar="[WORDS]...", help="What was seen.", autocompletion=complete_words),
 ]
-Height = Annotated[str | None, _length("The bit height it was cut at, if not as advised.")]
-Fence = Annotated[str | None, _length("The fence offset it was cut at.")]
-Depth = Annotated[str | None, _length("The socket depth it was cut at.")]
-Up = Annotated[str | None, _length("Or: how far the bit went up since the last piece.")]
-Down = Annotated[str | None, _length("... down; 1/8turn works too.")]
-Out = Annotated[str | None, _length("How far the fence offset grew since the last piece.")]
-In = Annotated[str | None, _length("... shrank.", "in")]
-Deeper = Annotated[str | None, _length("How much deeper the socket is since the last piece.")]
-Shallower = Annotated[str | None, _length("... shallower.")]
+Height = Annotated[str | None, length("The bit height it was cut at, if not as advised.")]
+Fence = Annotated[str | None, length("The fence offset it was cut at.")]
+Depth = Annotated[str | None, length("The socket depth it was cut at.")]
+Up = Annotated[str | None, length("Or: how far the bit went up since the last piece.")]
+Down = Annotated[str | None, length("... down; 1/8turn works too.")]
+Out = Annotated[str | None, length("How far the fence offset grew since the last piece.")]
+In = Annotated[str | None, length("... shrank.", "in")]
+Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
+Shallower = Annotated[str | None, length("... shallower.")]
 SamePiece = Annotated[
     bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")
 ]
@@ -42,9 +39,9 @@ Slot = Annotated[
     bool,
     typer.Option("--slot", help="Only a slot in waste, measured with --mouth: no joint, no piece."),
 ]
-PullGap = Annotated[str | None, _length("How far the joint comes apart before it binds.")]
-Mouth = Annotated[str | None, _length("Width of the slot at the surface.")]
-TailWidth = Annotated[str | None, _length("Width of a tail at its end.")]
+PullGap = Annotated[str | None, length("How far the joint comes apart before it binds.")]
+Mouth = Annotated[str | None, length("Width of the slot at the surface.")]
+TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
 Pair = tuple[str, str] | None
 Between = Annotated[
     Pair,
@@ -61,8 +58,8 @@ Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.
 Scrap = Annotated[
     str, typer.Option(metavar="TEXT", help="What the piece was made of, if not the stock.")
 ]
-ScrapWidth = Annotated[str | None, _length("Its width.")]
-ScrapThickness = Annotated[str | None, _length("Its thickness.")]
+ScrapWidth = Annotated[str | None, length("Its width.")]
+ScrapThickness = Annotated[str | None, length("Its thickness.")]
 
 
 def cut(
@@ -111,70 +108,67 @@ def cut(
       fitlog cut --same-piece gap near
       fitlog cut --slot --mouth 9.5
     """
-    told: dict[str, Any] = {
-        "settings": {"bit_height": height, "fence_offset": fence, "socket_depth": depth},
-        "moves": {
-            "bit_height": (up, down),
-            "fence_offset": (out, in_),
-            "socket_depth": (deeper, shallower),
-        },
-        "readings": {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width},
-        "pairs": {"between_rods": between_rods, "over_rods": over_rods, "walls": walls},
-        "scrap_width": scrap_width,
-        "scrap_thickness": scrap_thickness,
-        "texts": {"note": note, "scrap": scrap},
-        "later": same_piece,
-        "slot": slot,
-        "yes": yes,
+    from ...service.reader.cuts import CutTyped, Dialled
+    from ...service.reader.lengths import PieceTyped
+    from .consent import asking, confirmed
+    from .session import open_session
+
+    settings = {
+        "bit_height": Dialled(height, up, down),
+        "fence_offset": Dialled(fence, out, in_),
+        "socket_depth": Dialled(depth, deeper, shallower),
     }
-    _log_and_answer(phrase, told, setup, db, json)
+    one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
+    two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
+    piece = PieceTyped(scrap, scrap_width, scrap_thickness)
+    said = tuple(phrase or ())
+    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece)
+    with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
+        _log_and_answer(session, typed, setup, yes, json)
 
 
 def _log_and_answer(
-    phrase: list[str] | None, told: dict[str, Any], setup: int | None, db: str | None, json: bool
+    session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool
 ) -> None:
-    from .session import give, open_session, put_json, say
+    from ...service.reader.cuts import reported
+    from .consent import settled_cut
 
-    with open_session(db, create=False) as session:
-        with session.log.at_one_moment():
-            found = session.bench().current(setup)
-            bench = session.bench(found.plan.machine)
-            bench.past(found)  # learnt once, for the doubts about what is said and for the advice
-        words = phrase or _asked(told)
-        logged = bench.record(found, _reported(session, bench, found, words, told, json))
-        what = "the slot" if logged.slot else f"piece {logged.piece}"
-        # From here on the row is on disk: whatever fails now, the cut was logged and this command
-        # succeeded.
-        try:
-            if not json:
-                from ...render.answer import logged as show_logged
-
-                show_logged(session.screen, logged, found, session.ruler(found.plan.machine))
-            give(session, bench.answer(found.number), as_json=json)
-            sys.stdout.flush()
-        except FitlogError as error:
-            if json:
-                piece = None if logged.slot else logged.piece
-                put_json(
-                    {
-                        "logged": {"setup": found.number, "piece": piece},
-                        "error": {"code": error.code},
-                    }
-                )
-            say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
-        except OSError as error:
-            let_go_of_output()
-            if not isinstance(error, BrokenPipeError):
-                say(
-                    f"fitlog: {what} is logged; its answer could not be written out "
-                    f"({error.strerror})"
-                )
+    setup, bench = session.at(number)
+    typed = replace(typed, words=typed.words or _asked(typed))
+    told, moved = reported(session.reader, setup, typed)
+    told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
+    _answer(session, bench, setup, bench.record(setup, told), json)
 
 
-def _asked(told: dict[str, Any]) -> list[str]:
+def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, json: bool) -> None:
+    """Answer a cut whose row is on disk: whatever fails now, it was logged and the command
+    succeeded.
+    """
+    from ...render.answer import logged as show_logged
+    from .session import give, put_json, say
+
+    what = "the slot" if logged.slot else f"piece {logged.piece}"
+    try:
+        if not json:
+            show_logged(session.screen, logged, setup, bench.ruler)
+        give(session, bench.answer(setup.number), as_json=json)
+        sys.stdout.flush()
+    except FitlogError as error:
+        if json:
+            piece = None if logged.slot else logged.piece
+            row = {"setup": setup.number, "piece": piece}
+            put_json({"logged": row, "error": {"code": error.code}})
+        say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
+    except OSError as error:
+        let_go_of_output()
+        if not isinstance(error, BrokenPipeError):
+            say(f"fitlog: {what} is logged; its answer could not be written out ({error.strerror})")
+
+
+def _asked(typed: CutTyped) -> tuple[str, ...]:
     """Ask for the words on a terminal; readings alone need none."""
-    if told["slot"] or any(told["readings"].values()) or any(told["pairs"].values()):
-        return []
+    if typed.wordless:
+        return ()
     if not sys.stdin.isatty():
         raise NotUnderstood(
             "nothing-said",
@@ -182,74 +176,4 @@ def _asked(told: dict[str, Any]) -> list[str]:
             "say how it fits: fitlog cut slightly tight",
         )
     words: str = typer.prompt("How is it? (such as: slightly tight, gap far 0.3, flush)", err=True)
-    return [words]
-
-
-def _reported(
-    session: Session,
-    bench: Workbench,
-    setup: SetUp,
-    words: list[str],
-    told: dict[str, Any],
-    json: bool,
-) -> Reported:
-    from ...language.phrases import parse_phrases
-    from ...service import Reported
-    from .consent import settled_cut
-    from .moves import changed
-
-    plan = setup.plan
-    if told["later"] and (
-        any(v is not None for v in told["settings"].values())
-        or any(v is not None for pair in told["moves"].values() for v in pair)
-    ):
-        raise Refused(
-            "settings-on-same-piece",
-            "a piece keeps the settings it was cut at",
-            "leave the settings out, or --same-piece",
-        )
-    named, moved = changed(session, setup, told, json=json)
-    reported = Reported(
-        verdict=parse_phrases(words, units=session.units),
-        heard=" ".join(words),
-        readings=tuple(_readings(session, told)),
-        changed=named,
-        later=told["later"],
-        slot=told["slot"],
-        scrap_width=session.size(
-            told["scrap_width"], "the scrap's width", 10, 2000, "any test piece"
-        ),
-        scrap_thickness=session.size(
-            told["scrap_thickness"], "the scrap's thickness", plan.rabbet_depth, 100, "any piece"
-        ),
-        **told["texts"],
-    )
-    return settled_cut(bench, setup, reported, moved, yes=told["yes"], json=json)
-
-
-def _readings(session: Session, told: dict[str, Any]) -> list[Reading]:
-    from ...domain import Reading
-
-    def read(text: str, what: str, high: float = 200.0) -> float:
-        return session.size(text, what, 0.0, high, "anything on a test piece") or 0.0
-
-    found = [
-        Reading(
-            kind, read(text, f"the {kind.replace('_', ' ')}", 6.0 if kind == "pull_gap" else 200.0)
-        )
-        for kind, text in told["readings"].items()
-        if text is not None
-    ]
-    for kind, pair in told["pairs"].items():
-        if pair is not None and kind == "walls":
-            found.append(
-                Reading(
-                    kind,
-                    read(pair[0], "the wall at the fence"),
-                    other=read(pair[1], "the far wall"),
-                )
-            )
-        elif pair is not None:
-            width = read(pair[1], f"the width {kind.replace('_', ' ')}")
-            found.append(Reading(kind, width, rod=read(pair[0], "the rods", 50.0)))
-    return found
+    return (words,)

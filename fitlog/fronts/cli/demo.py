@@ -15,6 +15,9 @@ from ...errors import Refused
 from .options import Json
 
 if TYPE_CHECKING:
+    from ...language.units import Ruler
+    from ...render.screen import Screen
+    from ...service.replay import Step
     from .session import Session
 
 
@@ -35,25 +38,34 @@ def demo(
     Example:
       fitlog demo
     """
-    from .session import now, open_session, put_json
+    from ...service.replay import Run, replayed, shop
+    from ...service.session import Session as Owner
+    from .session import open_session, put_json
 
     named = str(Path(typer.get_app_dir("fitlog")) / "demo.db") if to is None else to
     _clear(named)
     path = Path(named)
     script = _script()
     with open_session(str(path), create=True) as session:
-        session.log.prefer(_MARK, name=_MARK, at=now())
+        Owner(session.log, _MARK).prefer(name=_MARK)
         session.by = script["by"]
-        answers = _replay(session, script, quiet=json)
+        wanted = shop(session, script["bit"], script["stock"], script["machine"])
+        ruler, answers = session.ruler(wanted.machine), []
+        for step in replayed(session, wanted, [Run(**run) for run in script["setups"]]):
+            answers.append(step.answer.document)
+            if not json:
+                _shown(session, step, ruler)
         if json:
             put_json({"demo": str(path), "answers": answers})
-            return
-        session.screen.line()
-        session.screen.head(
-            "Your turn: set-up 2 is open after its first piece, in the demo's own log"
-        )
-        for command in ("next", "review", "show 1", "cut good, centred, flush"):
-            session.screen.line(f"  {_program()} --db {_quoted(path)} {command}")
+        else:
+            _your_turn(session.screen, path)
+
+
+def _your_turn(screen: Screen, path: Path) -> None:
+    screen.line()
+    screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
+    for command in ("next", "review", "show 1", "cut good, centred, flush"):
+        screen.line(f"  {_program()} --db {_quoted(path)} {command}")
 
 
 def _script() -> dict[str, Any]:
@@ -66,8 +78,8 @@ def _clear(named: str) -> None:
     """Make room for the demo's log: an earlier demo is removed, any other file is left alone and
     refused.
     """
-    from ...log import open_log
     from ...newfile import COMPANIONS, place_of, written
+    from ...service.session import Session, opened
 
     with written(named, "the demo"):
         try:
@@ -77,8 +89,8 @@ def _clear(named: str) -> None:
             if error.code not in ("is-a-log", "file-exists") and not os.path.isdir(named):  # noqa: PTH112 - "" is none
                 raise
         path = Path(named).resolve()
-        with open_log(path, create=False) as log:
-            ours = log.preferences(_MARK).name == _MARK
+        with opened(str(path), create=False) as (log, _):
+            ours = Session(log, _MARK).preferences().name == _MARK
         if not ours:
             raise Refused(
                 "not-a-demo", f"{path} is a log of somebody's own", "give another file with --to"
@@ -87,60 +99,15 @@ def _clear(named: str) -> None:
             path.with_name(path.name + ending).unlink(missing_ok=True)
 
 
-def _replay(session: Session, script: dict[str, Any], *, quiet: bool) -> list[dict[str, Any]]:
-    from ...domain import Bit, Machine, Stock
-    from ...language.phrases import parse_phrases
-    from ...render import answer as show
-    from ...service import Reported, Wanted
+def _shown(session: Session, step: Step, ruler: Ruler) -> None:
+    from ...render import answer
 
-    def size(text: str) -> float:
-        return session.length(text, "a size").mm
-
-    def made(values: dict[str, Any]) -> dict[str, Any]:
-        return {
-            k: size(v) if isinstance(v, str) and k not in ("name", "species") else v
-            for k, v in values.items()
-        }
-
-    bit, stock, machine = (
-        Bit(**made(script["bit"])),
-        Stock(**made(script["stock"])),
-        Machine(**made(script["machine"])),
-    )
-    session.log.add_bit(bit)
-    session.log.add_stock(stock)
-    session.log.add_machine(machine)
-    session.own_machine = None  # the demo's shop has one machine
-    bench, ruler, screen = session.bench(machine), session.ruler(machine), session.screen
-    answers: list[dict[str, Any]] = []
-
-    def shown(found: Any) -> None:
-        answers.append(found.document)
-        if not quiet:
-            show.advice(screen, found.setup, found.advice, ruler, found.steps)
-
-    for run in script["setups"]:
-        if not quiet:
-            _typed(screen, "start")
-        opened = bench.start(Wanted(bit, stock, stock, machine))
-        shown(opened)
-        for words in run["cuts"]:
-            setup = bench.current()
-            logged = bench.record(setup, Reported(parse_phrases(words, units=session.units), words))
-            if not quiet:
-                _typed(screen, f"cut {words}")
-                show.logged(screen, logged, setup, ruler)
-            shown(bench.answer(setup.number))
-        if run["finish"]:
-            if not quiet:
-                _typed(screen, "finish")
-            shown(bench.finish(bench.current()))
-    return answers
-
-
-def _typed(screen: Any, command: str) -> None:
+    screen, told = session.screen, step.answer
     screen.line()
-    screen.head(f"$ fitlog {command}   (invented data)")
+    screen.head(f"$ fitlog {step.typed}   (invented data)")
+    if step.logged is not None:
+        answer.logged(screen, step.logged, told.setup, ruler)
+    answer.advice(screen, told.setup, told.advice, ruler, told.steps)
 
 
 def _program() -> str:

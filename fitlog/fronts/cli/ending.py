@@ -39,10 +39,8 @@ def finish(
     from .session import give, open_session, say
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        answer = _ended(
-            session.bench(found.plan.machine), found, abandon=abandon, as_it_is=as_it_is
-        )
+        found, bench = session.at(setup)
+        answer = _ended(bench, found, abandon=abandon, as_it_is=as_it_is)
         if found.outcome is not None:
             say(f"Set-up {found.number} was {found.outcome} already.")
         give(session, answer, as_json=json)

@@ -17,8 +17,7 @@ from .log import log_app
 from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes
 
 if TYPE_CHECKING:
-    from ...service.cuts import CutsIn
-    from ...service.exchange import Imported
+    from ...service.reader.table import TableTyped
     from .session import Session
 
 __all__ = ["log_app"]
@@ -70,6 +69,8 @@ def export(
       fitlog log export shop.json
       fitlog log export --csv cuts.csv --bit half
     """
+    from ...newfile import whole_file
+    from ...render.exchange import exported
     from ...render.screen import Screen
     from .session import open_session, put_json
 
@@ -84,8 +85,6 @@ def export(
         if file == "-":
             write_all(_to_output)
             return
-        from ...newfile import whole_file
-
         with (
             whole_file(file, "the export", over=force) as spare,
             spare.open("w", encoding="utf-8", newline="") as out,
@@ -93,10 +92,8 @@ def export(
             write_all(out.write)
     if json:
         put_json({"file": file, "rows": rows})
-        return
-    what = "trial cut" if csv else "row"
-    count = sum(rows.values())
-    Screen().line(f"{count:,} {what}{'' if count == 1 else 's'} written to {file}")
+    else:
+        exported(Screen(), sum(rows.values()), "trial cut" if csv else "row", file)
 
 
 def _cuts_out(
@@ -161,30 +158,23 @@ def import_(
       fitlog log import cuts.csv --setup 3
       fitlog log import cuts.csv --bit half --stock ash
     """
-    given = {
-        "setup": setup,
-        "bit": bit,
-        "stock": stock,
-        "pin_stock": pin_stock,
-        "machine": machine,
-        "pitch": pitch,
-        "dates": dates,
-        "again": again,
-        "skip_bad": skip_bad,
-        "yes": yes,
-    }
+    from ...service.again import Named
+    from ...service.reader.table import TableTyped
+
+    named = Named(bit, stock, pin_stock, machine)
+    typed = TableTyped(setup, named, pitch, dates, again, skip_bad, yes)
     gc.enable()
     with _opened(file) as (stream, is_document):
-        if is_document:
-            if any(given.values()):
-                raise NotUnderstood(
-                    "usage",
-                    "a whole log needs no set-up named",
-                    "leave all options but --dry-run out",
-                )
-            _import_log(file, stream, dry_run, db, json)
-        else:
-            _import_cuts(file, stream, given, dry_run, db, json)
+        if not is_document:
+            _import_cuts(file, stream, typed, dry_run, db, json)
+            return
+        if typed.anything:
+            raise NotUnderstood(
+                "usage",
+                "a whole log needs no set-up named",
+                "leave all options but --dry-run out",
+            )
+        _import_log(file, stream, dry_run, db, json)
 
 
 @contextmanager
@@ -215,7 +205,9 @@ def _import_log(file: str, stream: BinaryIO, dry_run: bool, db: str | None, as_j
         finally:
             text.detach()
         if as_json:
-            put_json(_log_document(done, dry_run))
+            from ...render.documents.exchange import imported_document
+
+            put_json(imported_document(done, dry_run))
         else:
             from ...render.exchange import imported
 
@@ -239,96 +231,28 @@ def _dry_home(db: str | None, dry_run: bool) -> Iterator[str | None]:
         yield str(Path(folder) / "log.db")
 
 
-def _log_document(done: Imported, dry_run: bool) -> dict[str, Any]:
-    merged = done.merged
-    renamed = [{"kind": kind, "name": name, "here": here} for kind, name, here in merged.renamed]
-    return {
-        "dry_run": dry_run,
-        "identical": done.identical,
-        "added": dict(merged.added),
-        "found": dict(merged.found),
-        "renamed": renamed,
-        "left_out": merged.left_out,
-        "setups": len(merged.setups),
-        "still_open": list(done.still_open),
-        "current": done.kept,
-    }
-
-
 def _import_cuts(
-    file: str, stream: BinaryIO, given: dict[str, Any], dry_run: bool, db: str | None, as_json: bool
+    file: str, stream: BinaryIO, typed: TableTyped, dry_run: bool, db: str | None, as_json: bool
 ) -> None:
-    from ...exchange.cuts_in import Reader, read_cuts
     from ...exchange.sheet import MOST_BYTES, read_sheet
-    from ...service.cuts import Asked, log_cuts
-    from .session import now, open_session, put_json
+    from ...service.cuts import bad_lines, log_cuts
+    from ...service.reader.table import asked_of
+    from .session import open_session, put_json
 
-    order = given["dates"]
-    if order not in (None, "dmy", "mdy"):
-        raise NotUnderstood("bad-choice", f"--dates cannot be {order!r}", "say dmy or mdy")
+    typed.check()
     with open_session(db, create=False) as session:
-        where = _where(session, given)
+        where = typed.target(session)
         sheet = read_sheet(stream.read(MOST_BYTES + 1))
-        lines, problems, back = read_cuts(sheet, Reader(session.units, order, now()))
-        asked = Asked(
-            lines, problems, back, given["again"], given["skip_bad"], dry_run, given["yes"]
-        )
+        asked = asked_of(session.reader, typed, sheet, dry_run)
         done = log_cuts(session.log, session.by, session.ruler(), where, asked)
-        stopped = bool(done.problems) and not given["skip_bad"]
+        stopped = bool(done.problems) and not typed.skip_bad
         if as_json:
-            put_json(_cuts_document(done, sheet.unused, dry_run, stopped))
+            from ...render.documents.exchange import cuts_document
+
+            put_json(cuts_document(done, sheet.unused, dry_run, stopped))
             raise typer.Exit(1 if stopped else 0)
         from ...render.exchange import cuts_in
 
         cuts_in(session.screen, done, sheet.unused, session.ruler(), dry_run or stopped)
     if stopped:
-        count = len({problem.line for problem in done.problems})
-        hint = "correct them in the file, or say --skip-bad to log the others alone"
-        said = (
-            f"{count} {'line' if count == 1 else 'lines'} of {file!r} cannot be logged; nothing was"
-        )
-        raise Refused("bad-lines", said, hint)
-
-
-def _where(session: Session, given: dict[str, Any]) -> Any:
-    """Return the set-up to log to, or what is to be started."""
-    from ...service import Wanted
-
-    if given["setup"] is not None:
-        if any(given[name] for name in ("bit", "stock", "pin_stock", "machine", "pitch")):
-            raise NotUnderstood(
-                "usage",
-                "--setup names a set-up with its bit and boards",
-                "leave --bit and the others out",
-            )
-        return given["setup"]
-    if given["bit"] is None:
-        hint = "say --setup N, or --bit NAME --stock NAME to start one for them"
-        raise NotUnderstood(
-            "no-target", "a table does not say which set-up its cuts belong to", hint
-        )
-    bit, stock = session.log.bit(given["bit"]), session.only("stock", given["stock"])
-    pin_stock = session.log.stock(given["pin_stock"]) if given["pin_stock"] else stock
-    fit = f"what a {bit.diameter:g} mm bit can space"
-    pitch = session.size(given["pitch"], "the pitch", bit.diameter, 2 * bit.diameter, fit)
-    return Wanted(bit, stock, pin_stock, session.machine(given["machine"]), pitch=pitch)
-
-
-def _cuts_document(
-    done: CutsIn, unused: tuple[str, ...], dry_run: bool, stopped: bool
-) -> dict[str, Any]:
-    from ...document import said
-
-    return {
-        "dry_run": dry_run,
-        "setup": done.setup,
-        "started": done.opened,
-        "logged": 0 if dry_run or stopped else len(done.cuts),
-        "cuts": [
-            {"line": line, "piece": cut.piece, "said": said(cut.verdict)} for line, cut in done.cuts
-        ],
-        "known": done.known,
-        "taken_back": done.back,
-        "unused": list(unused),
-        "problems": [{"line": p.line, "message": p.message, "hint": p.hint} for p in done.problems],
-    }
+        raise bad_lines(done, file)

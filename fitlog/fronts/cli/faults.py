@@ -33,19 +33,18 @@ def fault(
       fitlog fault middle tail loose
       fitlog fault last tails tight 0.1mm, edges uneven
     """
-    from ...service.faults import faults, faults_document
+    from ...service.faults import at_hand, faults
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        bench = session.bench()
-        found = bench.current(setup) if setup is not None or words else bench.log.current()
-        ruler = session.ruler(found.plan.machine if found else None)
-        told = faults(
-            session.bench(found.plan.machine if found else None), found, words or (), session.units
-        )
+        found = at_hand(session.bench(), setup, needed=bool(words))
+        machine = found.plan.machine if found else None
+        told = faults(session.bench(machine), found, words or (), session.reader.units)
         if json:
+            from ...render.documents.faults import faults_document
+
             put_json(faults_document(told))
             return
         from ...render.faults import faults as show_faults
 
-        show_faults(session.screen, told, ruler)
+        show_faults(session.screen, told, session.ruler(machine))

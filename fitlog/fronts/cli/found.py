@@ -2,22 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
-
-import typer
+from typing import Annotated
 
 from ...errors import NotUnderstood
-from .options import Db, Json, SetupNumber
-
-
-def _length(text: str) -> Any:
-    return typer.Option(metavar="L", help=text)
+from .options import Db, Json, SetupNumber, length
 
 
 def found(
-    height: Annotated[str | None, _length("The bit height as measured now.")] = None,
-    fence: Annotated[str | None, _length("The fence offset as measured now.")] = None,
-    depth: Annotated[str | None, _length("The socket depth as measured now.")] = None,
+    height: Annotated[str | None, length("The bit height as measured now.")] = None,
+    fence: Annotated[str | None, length("The fence offset as measured now.")] = None,
+    depth: Annotated[str | None, length("The socket depth as measured now.")] = None,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,
@@ -33,17 +27,15 @@ def found(
       fitlog found --height 9.32
       fitlog found --height 23/64 --fence 80.1mm
     """
-    from ...service.found import finding_document
     from ...service.found import found as log_found
-    from .moves import changed
+    from ...service.reader.cuts import Dialled, changed
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        at = session.bench().current(setup)
-        bench = session.bench(at.plan.machine)
-        nothing = dict.fromkeys(("bit_height", "fence_offset", "socket_depth"), (None, None))
+        at, bench = session.at(setup)
         typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
-        measured, _ = changed(session, at, {"settings": typed, "moves": nothing})
+        dialled = {name: Dialled(text) for name, text in typed.items()}
+        measured, _ = changed(session.reader, at, dialled)
         if not measured:
             raise NotUnderstood(
                 "nothing-said",
@@ -52,8 +44,10 @@ def found(
             )
         told = log_found(bench, at, measured)
         if json:
+            from ...render.documents.found import finding_document
+
             put_json(finding_document(told))
             return
         from ...render.found import finding
 
-        finding(session.screen, told, session.ruler(at.plan.machine))
+        finding(session.screen, told, bench.ruler)

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, one_of
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
 
 if TYPE_CHECKING:
-    from ...families.half_blind.layouts import Asked
     from ...families.half_blind.layouts.job import Job
-    from .session import Session
-
-_SHOWN = 6
-
 
 Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")]
 Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
@@ -74,109 +69,26 @@ def plan(
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
     """
-    from ...service.boards import Boards, plan_layouts, remarks_on
+    from ...service.again import Named
+    from ...service.boards import planned
+    from ...service.reader.layouts import PlanTyped, wish_of
+    from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
-    given = locals()
+    wood = BoardsTyped(width, thickness, pin_thickness)
+    named = Named(bit, stock, pin_stock, machine)
+    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer)
     with open_session(db, create=False) as session:
-        tail_stock = session.only("stock", stock)
-        boards = Boards(
-            tail_stock,
-            session.log.stock(pin_stock) if pin_stock else tail_stock,
-            session.machine(machine),
-            spacer,
-        )
-        bits = [session.log.bit(bit)] if bit else session.log.bits() or [session.only("bit", None)]
-        asked, bench = _asked(session, boards, given), session.bench()
-        found, left_out = plan_layouts(bench, bits, boards, asked)
-        shown = found if all_ else found[:_SHOWN]
-        notes = (*left_out, *remarks_on(boards, shown[0].layout, bench.ruler))
+        wish, bench = wish_of(session, typed), session.bench()
+        found = planned(bench, wish, every=all_)
         if json:
-            from ...document import remarks_document
-            from ...families.half_blind.layouts.documents import found_document
+            from ...render.documents.layouts import planned_document
 
-            notices = remarks_document(notes)
-            put_json(
-                {
-                    "layouts": [found_document(one) for one in shown],
-                    "more": len(found) - len(shown),
-                    "notices": notices,
-                }
-            )
+            put_json(planned_document(found))
             return
         from ...render.layouts import layouts
 
-        command = _start_command(session, boards, asked, shown[0])
-        layouts(
-            session.screen,
-            shown,
-            asked.pin_thickness,
-            bench.ruler,
-            len(found) - len(shown),
-            command,
-            notes,
-        )
-
-
-def _asked(session: Session, boards: Any, given: dict[str, Any]) -> Asked:
-    from ... import defaults
-    from ...domain import tail_count
-    from ...domain.adjusters import adjuster
-    from ...families.half_blind.layouts import Asked
-
-    middle, table = given["middle"], boards.machine
-    fence = adjuster(table, "fence")
-    thick = "any board's thickness"
-    return Asked(
-        session.size(given["width"], "the board width", 10, 2000, "any board")
-        or boards.stock.width,
-        session.size(given["thickness"], "the tail board's thickness", 1, 100, thick)
-        or boards.stock.thickness,
-        session.size(given["pin_thickness"], "the pin board's thickness", 1, 100, thick)
-        or boards.pin_stock.thickness,
-        session.size(given["half_pin"], "the thinnest half-pin", 0.5, 100, "any half-pin")
-        or defaults.LEAST_HALF_PIN,
-        fence.step if fence.coarse else None,
-        tail_count(given["tails"]),
-        session.size(given["pitch"], "the pitch", 3, 200, "any pitch"),
-        middle and one_of(middle, ("pin", "tail"), "--middle"),
-        given["wide"],
-        table.fence_step if table and not boards.spaced else None,
-    )
-
-
-def _start_command(session: Session, boards: Any, asked: Asked, best: Any) -> str:
-    """The command that opens a set-up for a layout, as this person would type it."""
-    import shlex
-
-    from ...language.units import MM_PER_INCH
-
-    layout, true = best.layout, best.true
-
-    def size(mm: float, more: int = 0) -> str:
-        number = (
-            f"{mm:.{3 + more}f}" if session.units == "mm" else f"{mm / MM_PER_INCH:.{4 + more}f}"
-        )
-        return number.rstrip("0").rstrip(".") + ("" if session.units == "mm" else "in")
-
-    parts = ["fitlog", "start", "--bit", layout.bit.name, "--stock", boards.stock.name]
-    parts += ["--pin-stock", boards.pin_stock.name] if boards.pin_stock is not boards.stock else []
-    parts += ["--machine", boards.machine.name] if boards.machine is not None else []
-    finer = 3 if true else 0  # a pitch on the marks is one exactly
-    parts += ["--pitch", size(layout.pitch, finer), "--tails", str(layout.tails)]
-    parts += ["--spacing", size(layout.spacing, finer)] if layout.wide else []
-    own = (
-        ("--width", asked.width, boards.stock.width),
-        ("--thickness", asked.tail_thickness, boards.stock.thickness),
-        ("--pin-thickness", asked.pin_thickness, boards.pin_stock.thickness),
-    )
-    parts += [
-        word
-        for option, value, usual in own
-        if abs(value - usual) > 1e-9
-        for word in (option, size(value))
-    ]
-    return shlex.join([*parts, *(["--spacer"] if boards.spaced else [])])
+        layouts(session.screen, found, bench.ruler)
 
 
 def stops(
@@ -203,14 +115,13 @@ def stops(
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        ruler = session.ruler(found.plan.machine)
-        job = real_boards(session.bench(found.plan.machine), found, tails)
+        found, bench = session.at(setup)
+        job = real_boards(bench, found, tails)
         if csv not in (None, "-"):
             _write(str(csv), job, force)
             say(f"The stops are in {csv}.")
         if json:
-            from ...service.boards import job_document
+            from ...render.documents.layouts import job_document
 
             put_json(job_document(job))
         elif csv == "-":
@@ -220,7 +131,7 @@ def stops(
         else:
             from ...render.stops import stops as show_stops
 
-            show_stops(session.screen, job, ruler)
+            show_stops(session.screen, job, bench.ruler)
         if (json or csv == "-") and (told := unsettled(job.standing)):
             say(told)
 

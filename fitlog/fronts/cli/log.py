@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated
 
 import typer
 
+from ...errors import Refused
 from .options import Db, Force, Json
-
-if TYPE_CHECKING:
-    from ...log.care.copies import Content
 
 log_app = typer.Typer(
     help="Look after the log: where it is, whether it is sound, backups.",
@@ -28,36 +25,16 @@ def where(db: Db = None, json: Json = False) -> None:
       fitlog log where
     """
     from ...log.care import upkeep as care
+    from ...render import care as view
+    from ...render.documents import care as documents
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
         found = care.where(session.log)
-        last = {"by": found.by, "at": found.at.isoformat()} if found.at else None
         if json:
-            put_json(
-                {
-                    "log": found.where,
-                    "kind": found.kind,
-                    "bytes": found.size,
-                    "layout": found.layout,
-                    "read_only": found.read_only,
-                    "rows": found.rows,
-                    "last": last,
-                }
-            )
+            put_json(documents.where(found))
             return
-        line = session.screen.line
-        line(f"Log: {found.where}")
-        line(
-            f"Size: {_size(found.size)}, layout "
-            f"{found.layout}{', which you may only read' if found.read_only else ''}."
-        )
-        line(f"It holds {_counts(found.rows)}.")
-        line(
-            f"Last written by {found.by or 'somebody'} at {_moment(found.at)}."
-            if found.at
-            else "No set-up was started yet."
-        )
+        view.where(session.screen, found)
 
 
 @log_app.command()
@@ -71,40 +48,28 @@ def health(db: Db = None, json: Json = False) -> None:
     Example:
       fitlog log health
     """
-    from ...errors import Refused
     from ...log.care import upkeep as care
+    from ...render import care as view
+    from ...render.documents import care as documents
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
         found = care.health(session.log)
         if json:
-            put_json(
-                {
-                    "log": session.log.where,
-                    "sound": not found.faults,
-                    "faults": found.faults,
-                    "rows": found.rows,
-                }
-            )
+            put_json(documents.health(session.log.where, found))
             raise typer.Exit(1 if found.faults else 0)
-        for fault in found.faults:
-            session.screen.line(f"Wrong: {fault}", indent="  ")
+        view.health(session.screen, found)
         if found.faults:
-            many = (
-                "more than a hundred"
-                if len(found.faults) >= care.MOST_FAULTS
-                else str(len(found.faults))
-            )
-            said = (
-                f"the log {session.log.where} is not sound: {many} "
-                f"{'thing is' if many == '1' else 'things are'} wrong"
-            )
-            raise Refused(
-                "unsound-log",
-                said,
-                "copy it as it is, then put a backup back: fitlog log restore FILE --replace",
-            )
-        session.screen.line(f"The log is sound: {_counts(found.rows)}, each read back.")
+            raise _unsound(session.log.where, len(found.faults))
+
+
+def _unsound(log: str, count: int) -> Refused:
+    from ...log.care.upkeep import MOST_FAULTS
+
+    many = "more than a hundred" if count >= MOST_FAULTS else str(count)
+    said = f"the log {log} is not sound: {many} {'thing is' if count == 1 else 'things are'} wrong"
+    hint = "copy it as it is, then put a backup back: fitlog log restore FILE --replace"
+    return Refused("unsound-log", said, hint)
 
 
 @log_app.command()
@@ -128,15 +93,16 @@ def backup(
       fitlog log backup stick/
     """
     from ...log.care import upkeep as care
+    from ...render import care as view
+    from ...render.documents import care as documents
+    from ...render.screen import Screen
     from .session import default_log, now, put_json
 
     file, held = care.backup(db or default_log(), to, now().astimezone().date(), replace=force)
     if json:
-        put_json({"backup": str(file), **_held(held)})
-        return
-    _line(f"Backup: {file}")
-    _line(f"It holds {_counts(dict(held.rows))}, each read back.")
-    _line(f"To put it back: fitlog log restore {_quoted(file)}")
+        put_json(documents.backup(file, held))
+    else:
+        view.backup(Screen(), file, held)
 
 
 @log_app.command()
@@ -156,18 +122,16 @@ def restore(
       fitlog log restore log.db.2031-03-04.backup --replace
     """
     from ...log.care import upkeep as care
+    from ...render import care as view
+    from ...render.documents import care as documents
+    from ...render.screen import Screen
     from .session import default_log, now, put_json
 
     log, done = care.restore(file, db or default_log(), now().astimezone().date(), replace=replace)
     if json:
-        put_json(
-            {"log": str(log), "kept": str(done.kept) if done.kept else None, **_held(done.content)}
-        )
-        return
-    _line(f"Log: {log}")
-    _line(f"It holds {_counts(dict(done.content.rows))} again.")
-    if done.kept is not None:
-        _line(f"The log that was there is kept in {done.kept}")
+        put_json(documents.restored(log, done))
+    else:
+        view.restored(Screen(), log, done)
 
 
 @log_app.command()
@@ -189,55 +153,13 @@ def migrate(
       fitlog log migrate --yes --db postgresql+psycopg://box/shop
     """
     from ...log.care import upkeep as care
+    from ...render import care as view
+    from ...render.documents import care as documents
+    from ...render.screen import Screen
     from .session import default_log, now, put_json
 
     done = care.migrate(db or default_log(), now().astimezone().date(), agreed=yes)
     if json:
-        backup = str(done.backup) if done and done.backup else None
-        put_json(
-            {"from": done.found, "to": done.now, "backup": backup}
-            if done
-            else {"from": None, "to": None, "backup": None}
-        )
-    elif done is None:
-        _line("The log is up to date; nothing was changed.")
+        put_json(documents.migrated(done))
     else:
-        kept = f"; as it was before it is in {done.backup}" if done.backup else ""
-        _line(f"The log was brought from layout {done.found} to {done.now}{kept}.")
-
-
-def _line(text: str) -> None:
-    from ...render.screen import Screen
-
-    Screen().line(text)
-
-
-def _held(content: Content) -> dict[str, Any]:
-    rows = {name: count for name, count in content.rows if not name.startswith("sqlite_")}
-    return {"layout": content.layout, "newest_entry": content.newest, "rows": rows}
-
-
-def _counts(rows: dict[str, int]) -> str:
-    named = (
-        ("setup", "set-up"),
-        ("trial_cut", "trial cut"),
-        ("bit", "bit"),
-        ("stock", "stock"),
-        ("machine", "machine"),
-    )
-    told = [f"{rows[table]:,} {what}{'' if rows[table] == 1 else 's'}" for table, what in named]
-    return f"{', '.join(told[:-1])} and {told[-1]}"
-
-
-def _size(found: int) -> str:
-    return f"{found / 1e6:,.1f} MB" if found >= 1e6 else f"{found / 1e3:,.0f} kB"
-
-
-def _moment(at: Any) -> str:
-    return str(at.astimezone().strftime("%Y-%m-%d %H:%M"))
-
-
-def _quoted(path: Path) -> str:
-    import shlex
-
-    return shlex.quote(str(path))
+        view.migrated(Screen(), done)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
+from typer.models import OptionInfo
+
+if TYPE_CHECKING:
+    from ...service.catalogue import Kind
 
 from ...errors import NotUnderstood, nearest
 
 
-def names(kind: str) -> list[str]:
+def names(kind: Kind) -> list[str]:
     """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
     trouble.
     """
@@ -19,9 +23,7 @@ def names(kind: str) -> list[str]:
         with open_session(None, create=False) as session:
             # A name with a control character was put in past the front door; a shell would print it
             # raw.
-            return [
-                item.name for item in getattr(session.log, kind + "s")() if item.name.isprintable()
-            ]
+            return [item.name for item in session.shelf(kind).all(False) if item.name.isprintable()]
     except Exception:  # completion must never disturb a shell
         return []
 
@@ -57,6 +59,13 @@ def complete_symptom(incomplete: str) -> list[str]:
 
 def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
+
+
+def length(text: str, name: str = "") -> OptionInfo:
+    """Return an option that takes a length; name: where the parameter cannot be called so."""
+    names = [f"--{name}"] if name else []
+    option: OptionInfo = typer.Option(*names, metavar="L", help=text)
+    return option
 
 
 Db = Annotated[

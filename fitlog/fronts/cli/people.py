@@ -43,21 +43,13 @@ def prefer(
       fitlog prefer --units fraction --name Wren
       fitlog prefer --machine "left table"
     """
-    from ...domain import clean_name
-    from ...language.units import preference
-    from .session import now, open_session, put_json
+    from .session import open_session, put_json
 
     change = units is not None or name is not None or machine is not None
     with open_session(db, create=change) as session:
         if change:
-            session.log.prefer(
-                session.login,
-                units=None if units is None else preference(units),
-                name=None if name is None else clean_name("name", name),
-                machine=machine and session.log.machine(machine).name,
-                at=now(),
-            )
-        found = session.log.preferences(session.login)
+            session.prefer(units, name, machine)
+        found = session.preferences()
         if json:
             put_json(
                 {
@@ -87,10 +79,11 @@ def words(
       fitlog words
       fitlog words --person Wren
     """
+    from ...render.documents.words import words_document
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        found = session.bench().words(person)
+        found = words_document(session.bench().words(person))
         if json:
             put_json(found)
             return

@@ -74,17 +74,19 @@ def progress(
 
 
 def _setup(session: Session, number: int | None, target: Place | None, json: bool) -> None:
-    from ...service.lookback import converged, converged_document
+    from ...service.lookback import converged
     from .session import put_json, say
 
-    setup = session.bench().current(number)
-    found, ruler = converged(session.bench(), setup), session.ruler(setup.plan.machine)
+    setup, bench = session.at(number)
+    found, ruler = converged(bench, setup), bench.ruler
     if target is not None:
         from ...render import progress_picture
 
         progress_picture.draw_setup(setup, found.status, found.steps, ruler, target)
         say(f"The picture is in {target.name}.")
     if json:
+        from ...render.documents.lookback import converged_document
+
         put_json(converged_document(found))
         return
     from ...render.progress import progress as show
@@ -95,7 +97,7 @@ def _setup(session: Session, number: int | None, target: Place | None, json: boo
 def _months(
     session: Session, names: tuple[str | None, ...], target: Place | None, json: bool
 ) -> None:
-    from ...service.lookback import months_document, over_months
+    from ...service.lookback import over_months
     from .session import put_json, say
 
     found = over_months(session.bench(), *names)
@@ -111,6 +113,8 @@ def _months(
         progress_picture.draw_months(found.months, found.asked, found.uncounted, target)
         say(f"The picture is in {target.name}.")
     if json:
+        from ...render.documents.lookback import months_document
+
         put_json(months_document(found))
         return
     if not found.months.rows:

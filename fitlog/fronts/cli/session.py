@@ -1,6 +1,4 @@
-"""From the user's words to the workbench's values: the log, the person, their units, lengths as
-they write them.
-"""
+"""One command of one person: the log it works on, and where its answer goes."""
 
 from __future__ import annotations
 
@@ -9,123 +7,44 @@ import json
 import logging
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from functools import cached_property
 from pathlib import Path
-from typing import Any
 
 import typer
 
-from ...domain import Machine
-from ...errors import Refused
-from ...language.units import Length, Ruler, check_range, parse_length
-from ...log import Log, open_log
+from ...document import Document
 from ...render.screen import Screen
-from ...service import Answer, Workbench
+from ...service import Answer
+from ...service import session as service
 
 logging.getLogger("sqlalchemy").setLevel(
     logging.CRITICAL + 1
 )  # its alarms are told as sentences, or not at all
 
 
-class Session:
-    """One command of one person at one log."""
+class Session(service.Session):
+    """One command of one person at one log, and the screen it is answered on."""
 
-    def __init__(self, log: Log, login: str) -> None:
-        self.log, self.login = log, login
-        preferences = log.preferences(login)
-        self.units = preferences.units
-        self.by = preferences.name or login
-        self.own_machine = os.environ.get("FITLOG_MACHINE") or preferences.machine
-        self.screen = Screen()
-
-    def ruler(self, machine: Machine | None = None) -> Ruler:
-        """How lengths are shown to this person; a machine with a known lift adds its turns."""
-        return Ruler(self.units, machine.height_turn if machine else None)
-
-    def bench(self, machine: Machine | None = None) -> Workbench:
-        """Return the workbench, speaking this person's units."""
-        return Workbench(self.log, self.by, self.ruler(machine), self.home())
-
-    def home(self) -> Machine | None:
-        """Return the machine that this person said to be at, by FITLOG_MACHINE or `prefer
-        --machine`; None without.
-        """
-        if not self.own_machine:
-            return None
-        try:
-            return self.log.machine(self.own_machine)
-        except Refused as error:
-            given = "FITLOG_MACHINE" if os.environ.get("FITLOG_MACHINE") else "your preference"
-            hint = (
-                f"{error.hint}; {given} names it: say another with fitlog prefer --machine "
-                'NAME, or "" for none'
-            )
-            raise Refused(error.code, error.message, hint) from None
-
-    def length(self, text: str, what: str, machine: Machine | None = None) -> Length:
-        """Read a length as the user wrote it."""
-        turn = machine.height_turn if machine else None
-        return parse_length(text, units=self.units, turn=turn, what=what)
-
-    def size(
-        self,
-        text: str | None,
-        what: str,
-        low: float,
-        high: float,
-        why: str,
-        machine: Machine | None = None,
-    ) -> float | None:
-        """Read an optional size, mm, and refuse it outside [low, high]; `why` names the limit."""
-        return (
-            None
-            if text is None
-            else check_range(self.length(text, what, machine), low, high, what, why)
-        )
-
-    def only(self, kind: str, name: str | None) -> Any:
-        """Return what is named in the catalogue, or the only one there is."""
-        if name is not None:
-            return getattr(self.log, kind)(name)
-        found = getattr(self.log, kind + "s")()
-        if len(found) == 1:
-            return found[0]
-        if not found:
-            raise Refused(
-                f"no-{kind}",
-                f"there is no {kind} in the catalogue",
-                f"add one: fitlog {kind} add --help",
-            )
-        known = ", ".join(item.name for item in found)
-        raise Refused(
-            "which-one", f"there are {len(found)} {kind}s", f"name one with --{kind}: {known}"
-        )
-
-    def machine(self, name: str | None) -> Machine | None:
-        """Return the machine that is named, else the person's own, else the only one there is; None
-        among several.
-        """
-        if name is not None:
-            return self.log.machine(name)
-        if (own := self.home()) is not None:
-            return own
-        found = self.log.machines()
-        return found[0] if len(found) == 1 else None
+    @cached_property
+    def screen(self) -> Screen:
+        """Where the answer goes."""
+        return Screen()
 
 
 @contextmanager
-def open_session(db: str | None, *, create: bool) -> Iterator[Session]:
-    """Open the log for one command and close it after."""
-    with open_log(db or default_log(), create=create) as log:
-        if log.upgraded is not None:
-            done = log.upgraded
-            say(
-                f"The log was brought from layout {done.found} to {done.now}; as it was before it "
-                f"is in {done.backup}."
-            )
-        yield Session(log, login())
+def open_session(
+    db: str | None, *, create: bool, agrees: Callable[[str], bool] | None = None
+) -> Iterator[Session]:
+    """Open the log for one command and close it after. agrees: asks the user yes or no, None where
+    that is not to be.
+    """
+    with service.opened(db or default_log(), create=create) as (log, told):
+        if told:
+            say(told)
+        yield Session(log, login(), os.environ.get("FITLOG_MACHINE"), agrees)
 
 
 def default_log() -> str:
@@ -146,7 +65,7 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
-def put_json(document: Any) -> None:
+def put_json(document: Document) -> None:
     """Print one JSON document; what no terminal should get raw comes as an escape of JSON's own."""
     text = json.dumps(document, ensure_ascii=False)
     print("".join(c if c.isprintable() else json.dumps(c)[1:-1] for c in text))

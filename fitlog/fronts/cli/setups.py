@@ -117,18 +117,29 @@ def start(
       fitlog start --pitch 19.4 --spacer --width 120
       fitlog start --again 3 --thickness 15.2
     """
-    given = locals()
+    from ...service.again import Named
+    from ...service.reader import start as read
+    from ...service.reader.lengths import BoardsTyped, PieceTyped
     from .consent import settled_start
     from .session import give, open_session, say
-    from .starting import tell, wanted_of
+    from .starting import beside, chooser
 
+    typed = read.StartTyped(
+        Named(bit, stock, pin_stock, machine),
+        again,
+        read.LayoutTyped(pitch, height, tails, spacing, many_tails),
+        BoardsTyped(width, thickness, pin_thickness),
+        read.RabbetTyped(rabbet, rabbet_bit, proud),
+        read.WayTyped(only, words_only, by_eye, spacer),
+        PieceTyped(scrap, scrap_width, scrap_thickness),
+        read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
+    )
     with open_session(db, create=False) as session:
-        wanted, several = wanted_of(session, given)
+        wanted, several = read.wanted_of(session, typed, chooser(session))
         wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
         answer = session.bench(wanted.machine).start(wanted)
-        if answer.closed is not None:
-            say(f"Set-up {answer.closed} with this bit was ready and is now finished.")
-        tell(session, wanted, answer, several)
+        for line in beside(session, wanted, answer, several):
+            say(line)
         give(session, answer, as_json=json)
 
 
@@ -142,8 +153,8 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     from .session import give, open_session
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        give(session, session.bench(found.plan.machine).look_at(found), as_json=json)
+        found, bench = session.at(setup)
+        give(session, bench.look_at(found), as_json=json)
 
 
 def use(
@@ -162,8 +173,8 @@ def use(
     from .session import give, open_session
 
     with open_session(db, create=False) as session:
-        found = session.log.setup(number)
-        give(session, session.bench(found.plan.machine).choose(number), as_json=json)
+        _, bench = session.at(number)
+        give(session, bench.choose(number), as_json=json)
 
 
 def review(
@@ -184,10 +195,12 @@ def review(
       fitlog review --bit half
       fitlog review --all --json
     """
+    from ...render.documents.setups import review_row
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
-        rows, more = session.bench().review(bit, stock, None if every else last)
+        found, more = session.bench().review(bit, stock, None if every else last)
+        rows = [review_row(setup, status) for setup, status in found]
         if more:
             say(f"Only the newest {len(rows)} are listed. All of them: fitlog review --all")
         if json:
@@ -214,30 +227,15 @@ def show(
     Example:
       fitlog show 3
     """
-    from ...document import cut_row, found_row, review_row
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
-        bench = session.bench()
-        found = bench.current(number)
-        found, cuts = bench.history(found.number)
-        status, was_found = bench.status(found), session.log.found_entries(found.number)
+        told = session.bench().shown(number)
         if json:
-            as_found = [found_row(f, found.plan.machine) for f in was_found]
-            put_json(
-                {
-                    "setup": review_row(found, status),
-                    "cuts": [cut_row(c, found) for c in cuts],
-                    "found": as_found,
-                }
-            )
-            return
-        from ...domain.standing import ended
-        from ...render.lists import history, how_ended
+            from ...render.documents.setups import shown_document
 
-        ruler = session.ruler(found.plan.machine)
-        state = how_ended(status, ended(found))
-        session.screen.head(
-            f"Set-up {found.number}: {found.plan.bit.name}, {found.plan.stock.name}, {state}"
-        )
-        history(session.screen, found, cuts, ruler, was_found)
+            put_json(shown_document(told))
+            return
+        from ...render.lists import history
+
+        history(session.screen, told, session.ruler(told.setup.plan.machine))

@@ -4,12 +4,11 @@ read.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ...errors import NotUnderstood, Refused, nearest
+from ...errors import Refused
 from .options import Db, Force, Json, SetupNumber
 
 if TYPE_CHECKING:
@@ -43,34 +42,27 @@ def sheet(
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
     """
-    from ...render.canvas import free
     from ...service.boards import real_boards
+    from ...service.reader.choices import one_of
     from .session import open_session, put_json, say
 
-    size = paper.lower()
-    if size not in PAPERS:
-        raise NotUnderstood("bad-choice", f"--paper cannot be {paper!r}", nearest(paper, PAPERS))
+    size = one_of(paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
+        found, bench = session.at(setup)
         target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
-        job = real_boards(session.bench(found.plan.machine), found, tails)
-        from ...render.sheet import draw, pages
+        job = real_boards(bench, found, tails)
+        from ...render.sheet import draw
         from ...render.standing import unsettled
 
-        made = draw.laid_out(job, size, session.ruler(found.plan.machine))
-        names = [str(path) for path in draw.files(Path(target.name), len(made))]
-        places = [target, *(free(name, over=force) for name in names[1:])]
-        draw.write(made, places, f"Set-up {found.number}: {found.plan.bit.name}")
+        made, names = draw.drawn(job, size, bench.ruler, target, over=force)
         if told := unsettled(job.standing):
             say(told)
         if json:
-            put_json(pages.document(job, made, size, names))
+            from ...render.documents.sheet import sheet_document
+
+            put_json(sheet_document(job, made, size, names))
             return
-        where = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-        say(
-            f"The sheet is in {where} ({len(made)} {'page' if len(made) == 1 else 'pages'}, "
-            f"{size})."
-        )
+        say(draw.where(made, names, size))
         session.screen.line("Print it at 100 %, then measure its 100 mm bar.")
 
 

@@ -28,16 +28,14 @@ def undo(
       fitlog undo
       fitlog undo --piece 2
     """
-    from ...service.undoing import is_start
     from .session import give, open_session, say
 
     with open_session(db, create=False) as session:
-        found = session.bench().current(setup)
-        bench = session.bench(found.plan.machine)
+        found, bench = session.at(setup)
         whole = yes or (
             piece is None
             and sys.stdin.isatty()
-            and is_start(session.log, found)
+            and bench.only_started(found)
             and _agreed(found.number)
         )
         what, answer = bench.undo(found, piece, whole=whole)

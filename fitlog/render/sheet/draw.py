@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...families.half_blind.layouts.job import Job
-from ...language.units import Ruler
+from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
-from ..canvas import drawing, quiet
+from ..canvas import drawing, free, quiet
 from .pages import Page, sheet
 from .paper import MM_PER_POINT, Mark, Shape, Words
 
@@ -56,6 +56,25 @@ def laid_out(job: Job, paper: str, ruler: Ruler) -> tuple[Page, ...]:
     """
     with set_up():
         return sheet(job, paper, ruler, measure)
+
+
+def drawn(
+    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool
+) -> tuple[tuple[Page, ...], list[str]]:
+    """Draw the sheet of a job; return its pages and the names of the files they are in. over: what
+    is there already may be written over.
+    """
+    made, setup = laid_out(job, paper, ruler), job.setup
+    names = [str(path) for path in files(Path(target.name), len(made))]
+    places = [target, *(free(name, over=over) for name in names[1:])]
+    write(made, places, f"Set-up {setup.number}: {setup.plan.bit.name}")
+    return made, names
+
+
+def where(made: Sequence[Page], names: Sequence[str], paper: str) -> str:
+    """Return in which files the pages are, in a sentence."""
+    files = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+    return f"The sheet is in {files} ({counted(len(made), 'page')}, {paper})."
 
 
 def files(path: Path, count: int) -> list[Path]:

@@ -2,14 +2,58 @@
 
 from __future__ import annotations
 
-from typing import Any
+from ...document import Document, on_scale, remarks_document
+from ...domain.standing import LastTail
+from ...families.half_blind.layouts import Found, Layout, Stops
+from ...families.half_blind.layouts.job import Job
+from ...service.boards import Planned
 
-from .finding import Found
-from .layout import Layout
-from .stops import Stops
+
+def planned_document(told: Planned) -> Document:
+    """Return the JSON of `plan`."""
+    return {
+        "layouts": [found_document(one) for one in told.layouts],
+        "more": told.more,
+        "notices": remarks_document(told.notes),
+    }
 
 
-def layout_document(layout: Layout) -> dict[str, Any]:
+def job_document(job: Job) -> Document:
+    """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
+
+    zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its
+    chance of being in the window.
+    """
+    return {
+        "setup": job.setup.number,
+        "status": job.status,
+        "ended": job.standing.ended,
+        "standing": job.standing.code,
+        "layout": layout_document(job.layout),
+        "settings": on_scale(job.settings, job.setup.plan.machine),
+        "fence_step": job.stops.step,
+        "zero": round(job.stops.zero, 4),
+        "zero_sd": None if job.zero_sd is None else round(job.zero_sd, 4),
+        "last_tail": _tail(job.last_tail),
+        "largest_rounding": round(job.stops.largest_error, 4),
+        "play_lost": round(job.stops.play_lost, 4),
+        "rabbet": [
+            {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
+        ],
+        "stops": stops_list(job.stops),
+        "steps": {heading: list(steps) for heading, steps in job.sections},
+        "notices": remarks_document(job.notices),
+        "cautions": remarks_document(job.cautions),
+    }
+
+
+def _tail(tail: LastTail | None) -> dict[str, float] | None:
+    if tail is None:
+        return None
+    return {"mean": round(tail.mean, 4), "sd": round(tail.sd, 4), "chance": round(tail.chance, 4)}
+
+
+def layout_document(layout: Layout) -> Document:
     """Return one layout. pin, tail, half_pin: their least and greatest widths; passes: of each
     socket.
     """
@@ -32,7 +76,7 @@ def layout_document(layout: Layout) -> dict[str, Any]:
     }
 
 
-def found_document(one: Found) -> dict[str, Any]:
+def found_document(one: Found) -> Document:
     """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height:
     true, by what is known.
 
@@ -55,7 +99,7 @@ def found_document(one: Found) -> dict[str, Any]:
     return {**layout_document(one.layout), **own, **fence}
 
 
-def stops_list(found: Stops) -> list[dict[str, Any]]:
+def stops_list(found: Stops) -> list[Document]:
     """Return every stop. fence_exact, fence: as the user's scale reads it, before and after
     rounding.
     """

@@ -9,16 +9,21 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
-from typing import Any
+from typing import TypeVar
 
-from ..domain import Aspect, Reading, Verdict, clean_text
-from ..errors import FitlogError, NotUnderstood, Refused
-from ..families.half_blind.names import ASPECTS
-from ..language.phrases import PULL_GAP_LIMIT, parse_phrases
-from ..language.units import Length, check_range, quoted
-from . import cells
-from .columns import LENGTHS
-from .sheet import Line, Problem, Sheet
+from ...domain import Aspect, Reading, Verdict, clean_text
+from ...errors import FitlogError, NotUnderstood, Refused
+from ...exchange import cells
+from ...exchange.columns import LENGTHS
+from ...exchange.sheet import Line, Problem, Sheet
+from ...families.half_blind.names import ASPECTS
+from ...language.phrases import parse_phrases, sized
+from ...language.units import Length, quoted
+from .. import limits
+from .cuts import pair
+from .lengths import Reader
+
+T = TypeVar("T")
 
 SETTINGS = ("bit_height", "fence_offset", "socket_depth")
 _TRUE = {"true_height": "bit_height", "true_fence": "fence_offset", "true_depth": "socket_depth"}
@@ -28,8 +33,11 @@ _ANSWERS = {
     "centre": "centred, gap far or gap near",
     "seat": "flush, proud or shy",
 }
-_PAIRS = (("between_rods", "between_rods", "between_rod"), ("over_rods", "over_rods", "over_rod"))
-_MOST = 200.0  # mm; anything on a test piece is smaller
+_PAIRS = {
+    "between_rods": ("between_rods", "between_rod"),
+    "over_rods": ("over_rods", "over_rod"),
+    "walls": ("wall_near", "wall_far"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +64,16 @@ class CutLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Reader:
-    """How a person's table is read. units: preferred; order: of day and month, "dmy", "mdy" or
-    None; now: the time.
+class Table(Reader):
+    """How a person's table is read. order: of day and month, "dmy", "mdy" or None; now: the
+    time, aware.
     """
 
-    units: str
-    order: str | None
-    now: datetime
+    order: str | None = None
+    now: datetime = datetime.max
 
 
-def read_cuts(sheet: Sheet, reader: Reader) -> tuple[list[CutLine], list[Problem], int]:
+def read_cuts(sheet: Sheet, reader: Table) -> tuple[list[CutLine], list[Problem], int]:
     """Return the trial cuts of a table, what is wrong with its other lines, and how many lines were
     taken back.
     """
@@ -90,7 +97,7 @@ def read_cuts(sheet: Sheet, reader: Reader) -> tuple[list[CutLine], list[Problem
 class _Row:
     """One line; whatever is wrong with a cell is noted, and the others are read on."""
 
-    def __init__(self, sheet: Sheet, line: Line, reader: Reader, points: bool) -> None:
+    def __init__(self, sheet: Sheet, line: Line, reader: Table, points: bool) -> None:
         self._sheet, self._line, self._reader, self._points = sheet, line, reader, points
         self.problems: list[Problem] = []
 
@@ -132,7 +139,7 @@ class _Row:
     def _text(self, key: str) -> str:
         return self._line.cells.get(key, "")
 
-    def _try(self, read: Callable[[], Any]) -> Any:
+    def _try(self, read: Callable[[], T]) -> T | None:
         """Return what `read` gives; note what it refuses, and return None."""
         try:
             return read()
@@ -165,35 +172,36 @@ class _Row:
                 )
             return cells.length(text, column.unit, self._reader.units, what)
 
-        found: Length | None = self._try(read)
-        return found
+        return self._try(read)
 
     def _said(self, given: dict[str, Length]) -> tuple[Verdict, str]:
         """Return what all columns say together, and the words for it."""
         parts = [self._text("said"), self._text("faults")]
-        heard = [part for part in parts if part]
+        heard, own = [part for part in parts if part], set()
         for aspect in ASPECTS:
             word, size = self._text(aspect), given.get(_SIZES[aspect])
-            if word and self._try(partial(self._aspect, aspect, word)):
+            fits = partial(self._aspect, aspect, word)
+            if word and self._try(fits) is not None:
                 word = (
                     f"gap {word}"
                     if aspect == "centre" and re.match(r"(far|near)\b", word.casefold())
                     else word
                 )
-                parts.append(word if size is None else f"{word} {cells.digits(size.mm)} mm")
+                parts.append(word)
+                own.add(aspect)
                 heard.append(word if size is None else f"{word} {size.text}")
         spoken = ", ".join(part for part in parts if part)
+        verdict = Verdict()
+        if spoken:
+            verdict = self._try(lambda: parse_phrases(spoken, units=self._reader.units)) or verdict
+        beside = {aspect: bool(spoken and self._text(aspect)) for aspect in ASPECTS}
+        for aspect in sorted(ASPECTS, key=lambda one: not beside[one]):  # its own word's size first
+            known = aspect in own and verdict.of(aspect) if beside[aspect] else aspect != "fit"
+            if _SIZES[aspect] in given and known:
+                read = partial(_sized, verdict, aspect, given[_SIZES[aspect]], beside[aspect])
+                verdict = self._try(read) or Verdict()
         if not spoken:
-            for aspect in ("centre", "seat"):
-                if _SIZES[aspect] in given:
-                    self._try(partial(_sized, Verdict(), aspect, given[_SIZES[aspect]]))
-        if not spoken:
-            return Verdict(), ""
-        verdict = self._try(lambda: parse_phrases(spoken, units=self._reader.units)) or Verdict()
-        for aspect in ("centre", "seat"):
-            if _SIZES[aspect] in given and not self._text(aspect):
-                sized = partial(_sized, verdict, aspect, given[_SIZES[aspect]])
-                verdict = self._try(sized) or Verdict()
+            return verdict, ""
         return verdict, self._try(lambda: clean_text("what was said", ", ".join(heard))) or ""
 
     def _aspect(self, aspect: Aspect, word: str) -> bool:
@@ -211,52 +219,20 @@ class _Row:
         return True
 
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:
-        def size(key: str, high: float = _MOST) -> float:
-            what = key.replace("_", " ")
-            return check_range(
-                given[key], 0.0, high, f"the {what}", f"anything on a test piece ({high:g} mm)"
-            )
-
-        found = []
         if "fit_size" in given and not self._text("fit"):
-            given = {
-                "pull_gap": given["fit_size"],
-                **given,
-            }  # a gap without a word beside it is a reading
-        for key in ("pull_gap", "mouth", "tail_width"):
-            if key in given:
-                most = PULL_GAP_LIMIT if key == "pull_gap" else _MOST
-                found.append(self._try(lambda k=key, m=most: Reading(k, size(k, m))))  # type: ignore[misc]
-        for kind, value, rod in _PAIRS:
-            if value in given or rod in given:
-                found.append(
-                    self._try(
-                        lambda k=kind, v=value, r=rod: self._pair(  # type: ignore[misc]
-                            given, (v, r), lambda: Reading(k, size(v), rod=size(r, 50.0))
-                        )
-                    )
-                )
-        if "wall_near" in given or "wall_far" in given:
-            found.append(
-                self._try(
-                    lambda: self._pair(
-                        given,
-                        ("wall_near", "wall_far"),
-                        lambda: Reading("walls", size("wall_near"), other=size("wall_far")),
-                    )
-                )
-            )
+            # a gap without a word beside it is a reading
+            given = {"pull_gap": given["fit_size"], **given}
+        found = [
+            self._try(partial(_single, given, key))
+            for key in ("pull_gap", "mouth", "tail_width")
+            if key in given
+        ]
+        found += [
+            self._try(partial(_pair, given, kind, keys))
+            for kind, keys in _PAIRS.items()
+            if any(key in given for key in keys)
+        ]
         return tuple(reading for reading in found if reading is not None)
-
-    def _pair(
-        self, given: dict[str, Length], keys: tuple[str, str], make: Callable[[], Reading]
-    ) -> Reading:
-        missing = [key for key in keys if key not in given]
-        if missing:
-            there = next(key for key in keys if key not in missing)
-            said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
-            raise Refused("bad-reading", said, "give both columns, or neither")
-        return make()
 
     def _moment(self) -> datetime | None:
         if not self._text("date"):
@@ -271,18 +247,40 @@ class _Row:
                 raise Refused("bad-date", said, "check day, month and year")
             return found
 
-        made: datetime | None = self._try(read)
-        return made
+        return self._try(read)
 
 
-def _sized(verdict: Verdict, aspect: Aspect, size: Length) -> Verdict:
+def _size(given: dict[str, Length], key: str, kind: str) -> float:
+    limit = limits.reading(kind, f"the {key.replace('_', ' ')}")
+    if kind == "rod":
+        limit = limit._replace(high=limits.ROD.high)
+    return limit._replace(why=f"{limit.why} ({limit.high:g} mm)").check(given[key])
+
+
+def _single(given: dict[str, Length], kind: str) -> Reading:
+    return Reading(kind, _size(given, kind, kind))
+
+
+def _pair(given: dict[str, Length], kind: str, keys: tuple[str, str]) -> Reading:
+    missing = [key for key in keys if key not in given]
+    if missing:
+        there = next(key for key in keys if key not in missing)
+        said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
+        raise Refused("bad-reading", said, "give both columns, or neither")
+    other = kind if kind == "walls" else "rod"
+    return pair(kind, _size(given, keys[0], kind), _size(given, keys[1], other))
+
+
+def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool) -> Verdict:
     """Return a verdict with the size that another column has for an aspect; refuse a size without a
-    word.
+    word. beside: the word has a column too, so that a size in it is the one too many.
     """
-    said = verdict.of(aspect)
+    said, digits = verdict.of(aspect), cells.digits(size.mm)
+    if said is not None and said.size is not None and beside:
+        hint = "say the word, then its size"
+        raise NotUnderstood("stray-number", f"{quoted(digits)} has no word before it", hint)
     if said is None or said.size is not None:
         what = "has no word with it" if said is None else "is said twice"
         said_ = f"the size {quoted(size.text)} of the {aspect} {what}"
         raise NotUnderstood("no-word", said_, f"say {_ANSWERS[aspect]} beside it")
-    sized = parse_phrases(f"{said.word} {cells.digits(size.mm)} mm")
-    return verdict.later(sized)
+    return verdict.with_(sized(said, Length(size.mm, f"{digits} mm", "mm")))

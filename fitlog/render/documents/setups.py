@@ -1,0 +1,88 @@
+"""The JSON of `review` and `show`."""
+
+from __future__ import annotations
+
+from ...document import Document, found_values, moment, on_scale, said
+from ...domain import Machine, Piece, SetUp
+from ...domain.standing import ended, ended_at
+from ...families.half_blind.names import SETTING_OF
+from ...log import LoggedCut, LoggedFound
+from ...service.asked import Shown
+
+
+def shown_document(told: Shown) -> Document:
+    """Return a set-up with every entry about its pieces, and what was found at the machine."""
+    machine = told.setup.plan.machine
+    return {
+        "setup": review_row(told.setup, told.status),
+        "cuts": [cut_row(cut, told.setup) for cut in told.cuts],
+        "found": [found_row(one, machine) for one in told.found],
+    }
+
+
+def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
+    """Return one entry about a piece, with the settings that had been advised for it. piece: None
+    for a slot in waste.
+    """
+    cut, machine = logged.cut, setup.plan.machine
+    return {
+        "entry": cut.entry,
+        "piece": None if cut.slot else cut.piece,
+        "slot": cut.slot,
+        "retracted": logged.retracted,
+        "settings": on_scale(cut.settings, machine),
+        "stated": list(cut.stated),
+        "advised": on_scale(cut.advised, machine) if cut.advised else None,
+        "said": said(cut.verdict),
+        "readings": [
+            {"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in cut.readings
+        ],
+        "note": cut.note,
+        "scrap": cut.scrap,
+        "by": cut.by,
+        "at": moment(cut.at),
+        "machine": cut.machine,
+    }
+
+
+def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
+    """Return what was found once, as `show` tells it. remembered: the settings in force then."""
+    return {
+        "entry": logged.entry,
+        "retracted": logged.retracted,
+        "found": found_values(logged.settings, machine),
+        "remembered": on_scale(logged.remembered, machine),
+        "by": logged.by,
+        "at": moment(logged.at),
+        "machine": logged.machine,
+    }
+
+
+def review_row(setup: SetUp, status: str) -> Document:
+    """Return one set-up as `review` lists it; first_moves: how far from the first.
+
+    settings: those of its last piece, carried over to the real boards' own size.  ended: how it
+    ended, null while open.
+    """
+    plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
+    return {
+        "setup": setup.number,
+        "bit": plan.bit.name,
+        "stock": plan.stock.name,
+        "pin_stock": plan.pin_stock.name,
+        "machine": plan.machine.name if plan.machine else None,
+        "started": moment(setup.started),
+        "finished": moment(setup.ended),
+        "status": status,
+        "ended": ended(setup),
+        "pieces": len(setup.pieces()),
+        "settings": on_scale(real, plan.machine) if real else None,
+        "first_moves": _first_moves(setup, last) if last else None,
+    }
+
+
+def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
+    return {
+        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
+        for name in SETTING_OF.values()
+    }

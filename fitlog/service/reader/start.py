@@ -1,0 +1,250 @@
+"""What `start` was told, as typed, and the earlier set-up that is repeated where one is meant."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import astuple, dataclass, field, replace
+from typing import Protocol, TypeVar
+
+from ...domain import Bit, Machine, Plan, SetUp, Stock, tail_count
+from ...errors import NotUnderstood, Refused
+from ...families.wood import coefficient, content_of
+from ...language.units import shown
+from .. import limits
+from ..again import Named, alike, last, like, numbered, retired
+from ..asked import Wanted
+from ..catalogue import Shelf
+from ..session import Session
+from .choices import aspects_of, one_of
+from .lengths import BoardsTyped, PieceTyped
+from .wood import told
+
+LAST = "last"
+T = TypeVar("T", Bit, Stock, Machine)
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutTyped:
+    """How the cuts are spaced; None: not given."""
+
+    pitch: str | None = None
+    height: str | None = None
+    tails: int | None = None
+    spacing: str | None = None
+    many_tails: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RabbetTyped:
+    """The rabbet, and how proud the tails are wanted; None: not given."""
+
+    depth: str | None = None
+    bit: str | None = None
+    proud: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WayTyped:
+    """How it is tuned; None: not given."""
+
+    only: str | None = None
+    words_only: bool | None = None
+    by_eye: bool | None = None
+    spacer: bool | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoistureTyped:
+    """How dry the boards and the scrap are today; None: not given."""
+
+    tail: str | None = None
+    pin: str | None = None
+    scrap: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StartTyped:
+    """All that `start` takes. again: which set-up is repeated, "last" or its number; None: none was
+    named.
+    """
+
+    named: Named = field(default_factory=Named)
+    again: str | None = None
+    layout: LayoutTyped = field(default_factory=LayoutTyped)
+    boards: BoardsTyped = field(default_factory=BoardsTyped)
+    rabbet: RabbetTyped = field(default_factory=RabbetTyped)
+    way: WayTyped = field(default_factory=WayTyped)
+    piece: PieceTyped = field(default_factory=PieceTyped)
+    moisture: MoistureTyped = field(default_factory=MoistureTyped)
+
+    @property
+    def own(self) -> bool:
+        """Whether more than names and the day's moisture was said, which makes a set-up of its
+        own.
+        """
+        groups = (self.layout, self.boards, self.rabbet, self.way, self.piece)
+        return any(value is not None for group in groups for value in astuple(group))
+
+
+class Chooser(Protocol):
+    """Somebody who can be asked which is meant."""
+
+    def thing(self, kind: str, known: Sequence[str]) -> str:
+        """Return the name of one of several of a kind."""
+
+    def setup(self, found: Sequence[SetUp]) -> SetUp | None:
+        """Return the set-up that is repeated, None for a new one."""
+
+
+def wanted_of(
+    session: Session, typed: StartTyped, chooser: Chooser | None
+) -> tuple[Wanted, list[SetUp]]:
+    """Return what is wanted, and the earlier set-ups that differ where nobody said which of them is
+    meant. chooser: None where nobody can be asked.
+    """
+    home, machine = session.home(), typed.named.machine
+    named = replace(typed.named, machine=machine or (home.name if home else None))
+    base, new = None, False
+    several: list[SetUp] = []
+    if typed.again is not None:
+        base = _repeated(session, typed.again, named, machine)
+    elif not typed.own:
+        found = alike(session.bench(), named)
+        base = found[0] if len(found) == 1 else None
+        if len(found) > 1 and chooser is not None:
+            base = chooser.setup(found)
+            new = base is None
+        elif len(found) > 1:
+            several = found
+    return _read(session, typed, base, new, chooser), several
+
+
+def _repeated(session: Session, again: str, named: Named, machine: str | None) -> SetUp:
+    """Return the set-up that --again names, or the last one with what is named. machine: the one
+    that was typed.
+    """
+    if again != LAST and not (again.isdecimal() and len(again) < 19):
+        what = f"--again cannot be {shown(again)!r}"
+        raise NotUnderstood(
+            "bad-choice", what, "give the number of a set-up, or none for the last one"
+        )
+    bench = session.bench()
+    found = last(bench, named) if again == LAST else numbered(bench, int(again))
+    if (gone := retired(found.plan, replace(named, machine=machine))) is not None:
+        kind, name = gone
+        hint = (
+            f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
+            "--restore"
+        )
+        raise Refused("retired", f"the {kind} {name} of set-up {found.number} is retired", hint)
+    return found
+
+
+def _one(shelf: Shelf[T], name: str | None, chooser: Chooser | None) -> T:
+    """Return what is named; where several are in the catalogue and nobody said which, ask."""
+    known = shelf.all(False) if name is None and chooser is not None else []
+    if chooser is not None and len(known) > 1:
+        name = chooser.thing(shelf.kind, [item.name for item in known])
+    return shelf.only(name)
+
+
+def _things(
+    session: Session, named: Named, old: Plan | None, chooser: Chooser | None
+) -> tuple[Bit, Stock, Stock, Machine | None]:
+    """Return bit, stock, pin stock and machine: named, of the repeated plan, or chosen."""
+    if old is None:
+        bit = _one(session.bits, named.bit, chooser)
+        stock = _one(session.stocks, named.stock, chooser)
+        pin_stock = session.stocks.get(named.pin_stock) if named.pin_stock else stock
+        return bit, stock, pin_stock, session.machine(named.machine)
+    bit = session.bits.get(named.bit or old.bit.name)
+    stock = session.stocks.get(named.stock or old.stock.name)
+    same = old.pin_stock.name == old.stock.name
+    pin_stock = session.stocks.get(named.pin_stock or (stock.name if same else old.pin_stock.name))
+    at = named.machine or (old.machine.name if old.machine is not None else None)
+    return bit, stock, pin_stock, session.machine(at)
+
+
+def _read(
+    session: Session, typed: StartTyped, base: SetUp | None, new: bool, chooser: Chooser | None
+) -> Wanted:
+    """Return what was typed as values, in true mm. new: like no other."""
+    reader, boards = session.reader, typed.boards
+    bit, stock, pin_stock, machine = _things(
+        session, typed.named, base.plan if base is not None else None, chooser
+    )
+    height = reader.height(typed.layout.height, bit, machine)
+    wanted = Wanted(
+        bit,
+        stock,
+        pin_stock,
+        machine,
+        pitch=reader.maybe(typed.layout.pitch, limits.pitch(bit)),
+        height=height,
+        width=reader.maybe(boards.width, limits.BOARD_WIDTH),
+        thickness=reader.maybe(boards.thickness, limits.TAIL_BOARD._replace(high=2000)),
+        pin_thickness=reader.maybe(boards.pin_thickness, limits.PIN_BOARD),
+        rabbet=reader.maybe(typed.rabbet.depth, limits.RABBET),
+        again=base,
+    )
+    wanted = _with_options(session, typed, wanted)
+    if base is not None or new:
+        return wanted
+    return replace(wanted, like=like(session.bench(), wanted))
+
+
+def _with_options(session: Session, typed: StartTyped, wanted: Wanted) -> Wanted:
+    reader, rabbet, way, piece = session.reader, typed.rabbet, typed.way, typed.piece
+    thickness = limits.scrap_thickness(1, limits.SCRAP_WIDTH.why)
+    said = {
+        "rabbet_bit": None
+        if rabbet.bit is None
+        else one_of(rabbet.bit, ("same", "straight"), "--rabbet-bit"),
+        "wanted_step": reader.maybe(rabbet.proud, limits.WANTED_STEP),
+        "in_play": None if way.only is None else aspects_of(way.only),
+        "words_only": way.words_only,
+        "by_eye": way.by_eye,
+        "spaced": way.spacer,
+        "many_tails": typed.layout.many_tails,
+        "tails": tail_count(typed.layout.tails),
+        "scrap": piece.scrap,
+        "spacing": reader.maybe(typed.layout.spacing, limits.spacing(wanted.bit)),
+        "piece_width": reader.maybe(piece.width, limits.SCRAP_WIDTH),
+        "piece_thickness": reader.maybe(piece.thickness, thickness),
+    }
+    given = {name: value for name, value in said.items() if value is not None}
+    return replace(wanted, options={**given, **_today(session, typed, wanted)})
+
+
+def _today(session: Session, typed: StartTyped, wanted: Wanted) -> dict[str, float | None]:
+    """Return the moistures of a plan, %: what `start` was told, else what the catalogue says of the
+    stocks.
+
+    A pin board of the tail board's own stock is taken to be like it, and so is scrap of that stock;
+    the moisture of sheet goods is not comparable with a board's.
+    """
+    given, stock, pin_stock = typed.moisture, wanted.stock, wanted.pin_stock
+    tail = told(given.tail, "the tail board's moisture", content_of(stock))
+    own = tail if pin_stock == stock else content_of(pin_stock)
+    name = typed.piece.scrap
+    if name is None:
+        name = wanted.again.plan.scrap if wanted.again is not None else ""
+    scrap = _scrap(session, name, stock)
+    comparable = scrap is not None and coefficient(scrap.species) is not None
+    return {
+        "moisture": tail,
+        "pin_moisture": told(given.pin, "the pin board's moisture", own),
+        "scrap_moisture": told(
+            given.scrap,
+            "the scrap's moisture",
+            content_of(scrap) if scrap is not None and comparable else None,
+        ),
+    }
+
+
+def _scrap(session: Session, name: str, stock: Stock) -> Stock | None:
+    """The stock of the catalogue that the scrap is, another than the board's own."""
+    said = " ".join(name.split()).casefold()
+    if not said or said in (stock.name.casefold(), stock.species.casefold()):
+        return None
+    return next((one for one in session.stocks.all(True) if one.name.casefold() == said), None)

@@ -1,0 +1,69 @@
+"""What an import of a table of trial cuts was told, as typed, and the table's own lines."""
+
+from __future__ import annotations
+
+from dataclasses import astuple, dataclass, field
+from datetime import UTC, datetime
+
+from ...errors import NotUnderstood
+from ...exchange.sheet import Sheet
+from .. import limits
+from ..again import Named
+from ..asked import Wanted
+from ..cuts import Asked
+from ..session import Session
+from .lengths import Reader
+from .rows import Table, read_cuts
+
+
+@dataclass(frozen=True, slots=True)
+class TableTyped:
+    """All that an import takes beside its file; None: not given. dates: "dmy" or "mdy"."""
+
+    setup: int | None = None
+    named: Named = field(default_factory=Named)
+    pitch: str | None = None
+    dates: str | None = None
+    again: bool = False
+    skip_bad: bool = False
+    yes: bool = False
+
+    @property
+    def anything(self) -> bool:
+        """Whether anything of it was given."""
+        rest = (self.setup, self.pitch, self.dates, self.again, self.skip_bad, self.yes)
+        return any((*astuple(self.named), *rest))
+
+    def check(self) -> None:
+        """Refuse ("bad-choice") an order of dates that is not known."""
+        if self.dates not in (None, "dmy", "mdy"):
+            raise NotUnderstood("bad-choice", f"--dates cannot be {self.dates!r}", "say dmy or mdy")
+
+    def target(self, session: Session) -> int | Wanted:
+        """Return the set-up to log to, or what is to be started."""
+        if self.setup is not None:
+            if any((*astuple(self.named), self.pitch)):
+                raise NotUnderstood(
+                    "usage",
+                    "--setup names a set-up with its bit and boards",
+                    "leave --bit and the others out",
+                )
+            return self.setup
+        named = self.named
+        if named.bit is None:
+            hint = "say --setup N, or --bit NAME --stock NAME to start one for them"
+            raise NotUnderstood(
+                "no-target", "a table does not say which set-up its cuts belong to", hint
+            )
+        bit, boards = session.bits.get(named.bit), session.boards(named.stock, named.pin_stock)
+        pitch = session.reader.maybe(self.pitch, limits.pitch(bit))
+        return Wanted(bit, *boards, session.machine(named.machine), pitch=pitch)
+
+
+def asked_of(reader: Reader, typed: TableTyped, sheet: Sheet, dry_run: bool) -> Asked:
+    """Return the trial cuts of a table, what is wrong with its lines, and what is to be done with
+    them.
+    """
+    how = Table(reader.units, order=typed.dates, now=datetime.now(UTC))
+    lines, problems, back = read_cuts(sheet, how)
+    return Asked(lines, problems, back, typed.again, typed.skip_bad, dry_run, typed.yes)

@@ -1,0 +1,148 @@
+"""One person at one log: whose units, whose name, whose machine, and the doors to the use cases."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+
+from ..domain import Bit, Machine, SetUp, Stock, clean_name
+from ..errors import Refused
+from ..language.units import Ruler, preference
+from ..log import Log, Preferences, Stamp, open_log
+from . import catalogue
+from .bench import Workbench
+from .catalogue import AnyShelf, Kind, Shelf
+from .held import Held
+from .reader import Reader
+
+
+class Session:
+    """One person at one log. at: the machine said for this session, before the one preferred;
+    agrees: asks that person yes or no, None where nobody can be asked.
+    """
+
+    def __init__(
+        self,
+        log: Log,
+        login: str,
+        at: str | None = None,
+        agrees: Callable[[str], bool] | None = None,
+    ) -> None:
+        self.log, self.login = log, login
+        preferences = log.preferences(login)
+        self.by = preferences.name or login
+        self.own_machine, self._said = at or preferences.machine, bool(at)
+        self.reader = Reader(preferences.units, agrees)
+
+    def ruler(self, machine: Machine | None = None) -> Ruler:
+        """How lengths are shown to this person; a machine with a known lift adds its turns."""
+        return Ruler(self.reader.units, machine.height_turn if machine else None)
+
+    def bench(self, machine: Machine | None = None) -> Workbench:
+        """Return the use cases of set-ups, speaking this person's units."""
+        return Workbench(self.log, self.by, self.ruler(machine), self.home())
+
+    def at(self, number: int | None = None) -> tuple[SetUp, Workbench]:
+        """Return set-up `number`, or the current one, and its use cases, which speak in turns of
+        its machine's lift. Raises Refused: no-setup, unknown-setup.
+        """
+        bench = self.bench()
+        setup = bench.current(number)
+        bench.ruler = self.ruler(setup.plan.machine)
+        return setup, bench
+
+    @property
+    def bits(self) -> Shelf[Bit]:
+        """The bits of the catalogue."""
+        return catalogue.bits(self.log)
+
+    @property
+    def stocks(self) -> Shelf[Stock]:
+        """The kinds of board of the catalogue."""
+        return catalogue.stocks(self.log)
+
+    @property
+    def machines(self) -> Shelf[Machine]:
+        """The machines of the catalogue."""
+        return catalogue.machines(self.log)
+
+    def shelf(self, kind: Kind) -> AnyShelf:
+        """Return all of one kind."""
+        if kind == "machine":
+            return self.machines
+        return self.bits if kind == "bit" else self.stocks
+
+    def sharpen(self, name: str, diameter: float | None) -> Bit:
+        """Note that a bit was sharpened, and return it."""
+        return catalogue.sharpen(self.log, name, diameter, Stamp(self.by, datetime.now(UTC)))
+
+    def home(self) -> Machine | None:
+        """Return the machine that this person said to be at; None without."""
+        if not self.own_machine:
+            return None
+        try:
+            return self.log.machine(self.own_machine)
+        except Refused as error:
+            given = "FITLOG_MACHINE" if self._said else "your preference"
+            hint = (
+                f"{error.hint}; {given} names it: say another with fitlog prefer --machine "
+                'NAME, or "" for none'
+            )
+            raise Refused(error.code, error.message, hint) from None
+
+    def machine(self, name: str | None) -> Machine | None:
+        """Return the machine that is named, else the person's own, else the only one there is; None
+        among several.
+        """
+        if name is not None:
+            return self.log.machine(name)
+        if (own := self.home()) is not None:
+            return own
+        found = self.log.machines()
+        return found[0] if len(found) == 1 else None
+
+    def boards(self, stock: str | None, pin_stock: str | None) -> tuple[Stock, Stock]:
+        """Return the tail board's stock, named or the only one, and the pin board's, the same
+        unless another is named.
+        """
+        tail = self.stocks.only(stock)
+        return tail, self.log.stock(pin_stock) if pin_stock else tail
+
+    def held(self) -> Held:
+        """Return the log as one that is held open all day."""
+        return Held(self.log)
+
+    def preferences(self) -> Preferences:
+        """Return what this person prefers."""
+        return self.log.preferences(self.login)
+
+    def prefer(
+        self, units: str | None = None, name: str | None = None, machine: str | None = None
+    ) -> None:
+        """Keep what this person prefers; None leaves it, a machine of "" means none.
+
+        Raises NotUnderstood (unknown-units), Refused (bad-name, unknown-name).
+        """
+        self.log.prefer(
+            self.login,
+            units=None if units is None else preference(units),
+            name=None if name is None else clean_name("name", name),
+            machine=machine and self.log.machine(machine).name,
+            at=datetime.now(UTC),
+        )
+
+
+@contextmanager
+def opened(place: str, *, create: bool) -> Iterator[tuple[Log, str]]:
+    """Open a log and close it after; yield it with what was done to bring it up to date, "" for
+    nothing.
+    """
+    with open_log(place, create=create) as log:
+        done, told = log.upgraded, ""
+        if done is not None:
+            told = (
+                f"The log was brought from layout {done.found} to {done.now}; as it was before it "
+                f"is in {done.backup}."
+            )
+        yield log, told

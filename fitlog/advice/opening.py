@@ -11,7 +11,7 @@ from .. import defaults
 from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
-from ..families.half_blind import geometry
+from ..families.half_blind import figures, geometry
 from ..families.half_blind.names import set_to
 from .aim import aim
 from .history import History
@@ -114,7 +114,7 @@ def least_rabbet(plan: Plan, height: float) -> float:
         if plan.rabbet_bit == "same"
         else geometry.mouth(bit.diameter, height, bit.theta)
     )
-    return geometry.least_rabbet(defaults.fit_window(plan.many_tails).low, width / 2)
+    return geometry.least_rabbet(figures.fit_window(plan.many_tails).low, width / 2)
 
 
 def _out_of_reach(plan: Plan, height: float) -> Refused:

@@ -12,7 +12,7 @@ from ... import defaults
 from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
 from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
-from . import geometry
+from . import figures, geometry
 from .causes import causes, wood_difference
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
@@ -36,15 +36,15 @@ class HalfBlindDovetail:
         if aspect == "fit":
             return self._good_fit()
         if aspect == "centre":
-            return defaults.CENTRE_WINDOW
+            return figures.CENTRE_WINDOW
         return self._seat_window()
 
     def stated_window(self, aspect: Aspect) -> Window:
-        return defaults.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
+        return figures.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
 
     def _seat_window(self) -> Window:
         wanted = self.plan.wanted_step
-        return Window(wanted - defaults.SEAT_TOLERANCE, wanted + defaults.SEAT_TOLERANCE)
+        return Window(wanted - figures.SEAT_TOLERANCE, wanted + figures.SEAT_TOLERANCE)
 
     def slope(self, aspect: Aspect) -> float:
         if aspect == "fit":
@@ -84,7 +84,7 @@ class HalfBlindDovetail:
         )
 
     def far_off(self, aspect: Aspect) -> tuple[float, float]:
-        return defaults.FAR_OFF[aspect], defaults.FAR_OFF_SD[aspect]
+        return figures.FAR_OFF[aspect], figures.FAR_OFF_SD[aspect]
 
     def first_outside(self, aspect: Aspect, sd: float) -> float | None:
         # The fence side is where a shaving can snatch: a first piece lies surely outside.
@@ -147,8 +147,8 @@ class HalfBlindDovetail:
 
     def _new_bands(self, aspect: Aspect, by: str) -> tuple[tuple[defaults.Band, ...], ...]:
         if aspect == "centre":
-            return defaults.centre_bands()
-        edges = defaults.word_edges(aspect, self.plan.many_tails)
+            return figures.centre_bands()
+        edges = figures.word_edges(aspect, self.plan.many_tails)
         voice = self._voices.get((by, aspect))
         return defaults.bands(
             edges
@@ -165,7 +165,7 @@ class HalfBlindDovetail:
         at.
         """
         if (self.by, "fit") not in self._voices:
-            return defaults.fit_window(self.plan.many_tails)
+            return figures.fit_window(self.plan.many_tails)
         ((low, high, _),) = self.word_bands("fit")[WORDS["fit"].index("good")]
         return Window(low, high)
 
@@ -316,7 +316,7 @@ class HalfBlindDovetail:
         ):
             background *= self._misread_walls(read - self._nominal("centre", piece))
         elif read is not None:
-            background /= defaults.SLIP_RANGE[aspect]
+            background /= figures.SLIP_RANGE[aspect]
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
         if read is not None and aspect != "fit" and said is not None:
             bands = self._off(aspect, said.side, piece.by)

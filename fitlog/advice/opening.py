@@ -75,7 +75,7 @@ def first_from(plan: Plan, base: Settings, past: History, by: str = "") -> Setti
     """
     family = plan.family
     # A start value for every setting, in play or not.
-    whole = replace(plan, in_play=family.aspects)
+    whole = replace(plan, in_play=tuple(family.setting_of))
     first = aim(know(whole, (), past, base.lead, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
     unchecked = family.zeroed if family.zeroed not in plan.in_play else None

@@ -14,6 +14,7 @@ from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading
 from ..family import Limit
 from . import figures, geometry
 from .causes import causes, wood_difference
+from .limits import limit
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
@@ -216,58 +217,7 @@ class HalfBlindDovetail:
         )
 
     def limit(self, aspect: Aspect) -> Limit:
-        if aspect == "fit":
-            return self._height_limit()
-        radius = self.plan.bit.diameter / 2
-        if aspect == "centre":
-            return Limit(
-                radius,
-                2000.0,
-                "the edge at the fence, which the bit would cut away",
-                "no board is that wide",
-                "take a wider piece",
-                "take a narrower piece",
-            )
-        return Limit(
-            0.5,
-            100.0,
-            "the least of 0.5 mm: a shallower socket holds no tail",
-            "no board is that thick",
-            "take a shallower rabbet or a thicker tail board",
-            "check the tail board's thickness",
-        )
-
-    def _height_limit(self) -> Limit:
-        plan, bit = self.plan, self.plan.bit
-        least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
-        ends = (
-            (
-                plan.pin_thickness - defaults.LEAST_LAP,
-                f"the lap: a pin board of {plan.pin_thickness:g} mm must keep "
-                f"{defaults.LEAST_LAP:g} mm",
-                "take a wider pitch or a thicker pin board",
-            ),
-            (
-                bit.cutting_length - 0.1,
-                f"the bit's cutting length of {bit.cutting_length:g} mm",
-                "take a wider pitch or a longer bit",
-            ),
-            (
-                (bit.diameter - least_mouth) / (2 * math.tan(self.theta)),
-                f"the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f} "
-                "mm)",
-                "take a wider pitch or a larger bit",
-            ),
-        )
-        high, why, remedy = min(ends)
-        return Limit(
-            2.0,
-            high,
-            "the least of 2 mm: a shorter tail holds nothing",
-            why,
-            "take a narrower pitch or a larger bit",
-            remedy,
-        )
+        return limit(self.plan, aspect)
 
     def _off(self, aspect: Aspect, side: int, by: str) -> tuple[defaults.Band, ...] | None:
         """All words on one side of flush or centred: what is said with a number was called that,

@@ -11,8 +11,6 @@ import math
 from functools import lru_cache
 from itertools import pairwise
 
-from .domain import Aspect, Window
-
 # --- what is known of a bit, a machine and the wood before any trial cut --------------------------
 DIAMETER_PRINTED = (-0.07, 0.03)  # bits come 0.05-0.10 under their printed size
 DIAMETER_MEASURED = (0.0, 0.02)  # a caliper across two cutting edges
@@ -33,7 +31,7 @@ DAY_TO_DAY_SOCKET = 0.05
 HEIGHT_REPEAT = 0.03  # lock and lift, per piece: worth 2 tan(theta) times as much of clearance
 WORD_NOISE = 0.025  # a word, on top of its band
 BAND_EDGES = (
-    0.05  # how well a person keeps to the bands below: counts where a number was said with the word
+    0.05  # how well a person keeps to a word's band: counts where a number was said with the word
 )
 CALIPER = 0.03  # a caliper on wood
 FEELER = 0.05  # a feeler under a pull-apart gap, of the gap
@@ -46,45 +44,13 @@ SWAP_ONCE = 0.01
 # and in one set-up of a hundred all of them have: the boards are looked at the other way round
 SWAPPED = 0.01
 SWAPPED_SAID_AGAIN = 0.01  # times that, for each time a side is said again of a piece cut alike
-# Chance that a zero is off by far more than its sd: a tape hooked wrongly, another edge measured.
-# Of fences it is common.
-FAR_OFF: dict[Aspect, float] = {"fit": 0.02, "centre": 0.05, "seat": 0.02}
-FAR_OFF_SD: dict[Aspect, float] = {
-    "fit": 0.4,
-    "centre": 3.0,
-    "seat": 3.0,
-}  # mm by which it then is off
 # mm, sd: by how much a wall is misread when it is, which no walls that differ by millimetres can
 # come from
 MISREAD_WALL = 0.5
 AGAIN = 0.5  # chance that a piece is logged twice, given the same words within two minutes
 AGAIN_STEP = 0.05  # what a number is read to: said of the same piece again it is the same number
-SLIP_RANGE: dict[Aspect, float] = {
-    "fit": 1.0,
-    "centre": 2.0,
-    "seat": 4.0,
-}  # where a slipped reading may fall
-UNNUMBERED_WIDE_GAP = 0.25  # how often a gap past the plain band is said without its number
-
-# --- words, as edges between neighbouring words from the most negative misfit up ------------------
-FIT_EDGES = (-0.06, 0.0, 0.04, 0.10, 0.18, 0.30)
-FIT_EDGES_MANY_TAILS = (
-    -0.06,
-    0.04,
-    0.08,
-    0.15,
-    0.23,
-    0.30,
-)  # `good` and its neighbours move with the window
-CENTRED = 0.05
-PLAIN_GAP = 0.40
-SEAT_EDGES = (-0.60, -0.20, -0.08, 0.08, 0.20, 0.60)  # flush: a sheet of paper
 
 # --- what counts as good --------------------------------------------------------------------------
-FIT_WINDOW = Window(0.04, 0.10)
-FIT_WINDOW_MANY_TAILS = Window(0.08, 0.15)
-CENTRE_WINDOW = Window(-CENTRED, CENTRED)
-SEAT_TOLERANCE = 0.15
 AS_FOUND_HOURS = (
     24  # a height older than that is measured before it is trusted; common practice, no source
 )
@@ -207,18 +173,6 @@ WIDE_BOARD = 200.0  # from this width on boards cup and move enough to show
 Band = tuple[float, float, float]
 
 
-def fit_window(many_tails: bool) -> Window:
-    """Return the window of clearance that counts as good."""
-    return FIT_WINDOW_MANY_TAILS if many_tails else FIT_WINDOW
-
-
-def word_edges(aspect: Aspect, many_tails: bool = False) -> tuple[float, ...]:
-    """Return the assumed edges between the words of the fit or the seat, mm."""
-    if aspect == "seat":
-        return SEAT_EDGES
-    return FIT_EDGES_MANY_TAILS if many_tails else FIT_EDGES
-
-
 @lru_cache(maxsize=64)
 def bands(edges: tuple[float, ...]) -> tuple[tuple[Band, ...], ...]:
     """Return each word's band as (low, high, weight) between neighbouring edges, open at
@@ -226,14 +180,3 @@ def bands(edges: tuple[float, ...]) -> tuple[tuple[Band, ...], ...]:
     """
     ends = (-math.inf, *edges, math.inf)
     return tuple(((low, high, 1.0),) for low, high in pairwise(ends))
-
-
-def centre_bands() -> tuple[tuple[Band, ...], ...]:
-    """Bands of `gap near`, `centred`, `gap far` said without a number.
-
-    A plain gap is 0.05-0.40 mm off; a wider one is mostly said with its number, so that it counts
-    less.
-    """
-    near = ((-PLAIN_GAP, -CENTRED, 1.0), (-math.inf, -PLAIN_GAP, UNNUMBERED_WIDE_GAP))
-    far = ((CENTRED, PLAIN_GAP, 1.0), (PLAIN_GAP, math.inf, UNNUMBERED_WIDE_GAP))
-    return (near, ((-CENTRED, CENTRED, 1.0),), far)

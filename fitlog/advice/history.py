@@ -177,7 +177,7 @@ def _learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) ->
     heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     leaning: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     laws: dict[Aspect, dict[int, Normal]] = {}
-    for aspect in dict.fromkeys(a for o in opened for a in o.family.aspects):
+    for aspect in dict.fromkeys(a for o in opened for a in o.family.setting_of):
         laws[aspect] = _learn_aspect(aspect, opened, laws, heard, leaning)
     for i, o in enumerate(opened):
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))
@@ -198,7 +198,7 @@ def _learn_aspect(
     """Put what each set-up teaches of one aspect into `heard` and `leaning`; return the laws of its
     offset, by the set-up's place. laws: those of the aspects before it.
     """
-    of = {i: o for i, o in enumerate(opened) if aspect in o.family.aspects}
+    of = {i: o for i, o in enumerate(opened) if aspect in o.family.setting_of}
     drivers = {i: o.family.kind(aspect).driver for i, o in of.items()}
     driver_laws = {i: laws.get(d, {}).get(i) for i, d in drivers.items() if d is not None}
     said = {i: e for i, o in of.items() if (e := o.evidence(aspect, driver_laws.get(i)))}

@@ -228,11 +228,11 @@ def know(
     readings = joint.term_readings([*slots, *pieces])
     misread = tuple(r for r in readings if suspect(r))
     family, lead = plan.family, plan.family.lead
-    lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in family.aspects}
-    doubt = {a: doubt_of(len(lessons[a])) for a in family.aspects}
+    lessons: dict[Aspect, Lessons] = {a: past.of(a) for a in family.setting_of}
+    doubt = {a: doubt_of(len(lessons[a])) for a in lessons}
     measured = tuple(r for r in readings if r not in misread)
     first = lessons[lead] = lessons[lead].and_(measured)
-    cold = {a: lessons[a].law(joint.terms(a, height)) for a in family.aspects}
+    cold = {a: lessons[a].law(joint.terms(a, height)) for a in family.setting_of}
     before = fit_before(plan, pieces, wood, opened, first, height, doubt[lead])
     real = fit_before(plan, pieces, "", opened, first, height, doubt[lead]) if wood else before
     doubt[lead] *= before == cold[lead]  # pieces in another wood have told the scale

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from .. import defaults
 from ..domain import Plan, Remark
 from ..families import wood
+from ..families.half_blind import figures
 from ..language.units import Ruler, shown
 
 _SHOWN_SPECIES = 30
@@ -35,7 +36,7 @@ def plan_remarks(plan: Plan, ruler: Ruler) -> tuple[Remark, ...]:
     """Return what a set-up's boards and scrap call for, by their moisture on the day of `start`."""
     tail = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
     pin = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
-    window, step = defaults.fit_window(plan.many_tails), plan.spacing or plan.pitch
+    window, step = figures.fit_window(plan.many_tails), plan.spacing or plan.pitch
     span = plan.board_width - step
     if plan.tails is not None:
         span = min(span, (plan.tails - 1) * step)

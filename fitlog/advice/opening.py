@@ -11,7 +11,7 @@ from .. import defaults
 from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
-from ..families.half_blind import geometry
+from ..families.half_blind import figures, geometry
 from ..families.half_blind.names import set_to
 from .aim import aim
 from .history import History
@@ -75,7 +75,7 @@ def first_from(plan: Plan, base: Settings, past: History, by: str = "") -> Setti
     """
     family = plan.family
     # A start value for every setting, in play or not.
-    whole = replace(plan, in_play=family.aspects)
+    whole = replace(plan, in_play=tuple(family.setting_of))
     first = aim(know(whole, (), past, base.lead, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
     unchecked = family.zeroed if family.zeroed not in plan.in_play else None
@@ -114,7 +114,7 @@ def least_rabbet(plan: Plan, height: float) -> float:
         if plan.rabbet_bit == "same"
         else geometry.mouth(bit.diameter, height, bit.theta)
     )
-    return geometry.least_rabbet(defaults.fit_window(plan.many_tails).low, width / 2)
+    return geometry.least_rabbet(figures.fit_window(plan.many_tails).low, width / 2)
 
 
 def _out_of_reach(plan: Plan, height: float) -> Refused:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from .. import defaults
 from ..domain import Aspect, Window
 from ..estimator.scale import Scale
+from ..families.half_blind import figures
 from ..families.half_blind.names import SETTLING_WORD, WORDS
 from .history import History
 from .voices import assumed_scale
@@ -38,8 +39,8 @@ class Spoken:
         """
         at = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
         usual, wanted = (
-            defaults.word_edges(self.aspect),
-            defaults.word_edges(self.aspect, many_tails),
+            figures.word_edges(self.aspect),
+            figures.word_edges(self.aspect, many_tails),
         )
         low, high = (self.scale.edges[i] - usual[i] + wanted[i] for i in (at - 1, at))
         return Window(low, high)

@@ -71,14 +71,11 @@ def _expected(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
 
 
 def _surprises(know: Knowledge, pieces: Sequence[Piece], ruler: Ruler) -> Iterable[Remark]:
-    alone = [kind.name for kind in know.joint.plan.family.kinds if kind.driver is None]
+    plan = know.joint.plan
+    alone = [a for a in plan.family.aspects if a in plan.in_play and not know.kind(a).driver]
     for aspect in alone if pieces else ():
         prior, found = know.as_taken(aspect)
-        if (
-            not found
-            or found[-1].piece != pieces[-1].number
-            or aspect not in know.joint.plan.in_play
-        ):
+        if not found or found[-1].piece != pieces[-1].number:
             continue
         law = know.law(aspect)
         plain = know.chance_of(aspect, AS_SAID) > 0.99 and found[-1].slip > 0

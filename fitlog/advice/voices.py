@@ -10,6 +10,7 @@ from ..domain import Aspect, Piece
 from ..estimator.evidence import Voice, Voices
 from ..estimator.scale import Meeting, Scale, assumed, learn_scale
 from ..families import Joint
+from ..families.half_blind import figures
 from .settled import nominal
 
 Speaker = tuple[str, Aspect]
@@ -73,7 +74,7 @@ def scale_of(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
 
 def assumed_scale(aspect: Aspect) -> Scale:
     """Return the scale of a person of whom nothing is known."""
-    return assumed(defaults.word_edges(aspect), defaults.WORD_NOISE, defaults.BAND_EDGES)
+    return assumed(figures.word_edges(aspect), defaults.WORD_NOISE, defaults.BAND_EDGES)
 
 
 def voices(found: dict[Speaker, Scale]) -> Voices:
@@ -82,6 +83,6 @@ def voices(found: dict[Speaker, Scale]) -> Voices:
 
 
 def _voice(aspect: Aspect, scale: Scale) -> Voice:
-    base = defaults.word_edges(aspect)
+    base = figures.word_edges(aspect)
     doubt = math.sqrt(sum(sd**2 for sd in scale.edge_sds) / len(base))
     return Voice(tuple(e - b for e, b in zip(scale.edges, base, strict=True)), scale.noise, doubt)

@@ -164,7 +164,7 @@ class Plan:
 
     def __post_init__(self) -> None:
         if self.in_play is EVERY:
-            object.__setattr__(self, "in_play", self.family.aspects)
+            object.__setattr__(self, "in_play", tuple(self.family.setting_of))
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
         within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
@@ -185,9 +185,11 @@ class Plan:
                 f"a joint {self.wanted_step:g} mm proud is not wanted",
                 "give 0 to 3 mm",
             )
-        if not self.in_play or any(a not in self.family.aspects for a in self.in_play):
+        if not self.in_play or any(a not in self.family.setting_of for a in self.in_play):
             raise Refused(
-                "bad-aspect", "nothing is left to tune", f"name {listed(self.family.aspects)}"
+                "bad-aspect",
+                "nothing is left to tune",
+                f"name {listed(tuple(self.family.setting_of))}",
             )
 
     @property

@@ -1,7 +1,9 @@
-"""What a joint tells the rest of the tool: which settings it has, what each does, what limits it.
+"""What a family tells the rest of the tool: what its settings do, what words and readings mean,
+what limits it.
 
-A new joint is a new module with a class of this shape, named in `joints.joint_of`; nothing else
-changes.
+What can be data is data: `domain.Family` has the names, words and places (`half_blind.names`). A
+new family is a new folder with one of those and a class of the shape of `Joint`, both told to
+`families.register`; nothing else changes.
 """
 
 from __future__ import annotations
@@ -125,7 +127,7 @@ class Joint(Protocol):
         """
 
     def word_bands(self, aspect: Aspect, by: str | None = None) -> tuple[tuple[Band, ...], ...]:
-        """Return the bands of the aspect's words, in the order of `domain.WORDS`; by: whose, None
+        """Return the bands of the aspect's words, in the order of the words; by: whose, None
         for the one at work.
         """
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from .. import defaults
 from ..domain import Aspect, Plan, Remark, SetUp
+from ..families.half_blind import figures
 from ..families.half_blind.names import WORDS
 from ..fronts.bench import about_last
 from ..language.units import Ruler
@@ -93,7 +93,7 @@ def _tests(aspect: Aspect, ruler: Ruler, walls: bool = False) -> Sequence[str]:
     if aspect == "fit":
         return FIT_TESTS
     if aspect == "centre":
-        thin = small([2 * defaults.CENTRED], ruler)
+        thin = small([2 * figures.CENTRED], ruler)
         if walls:
             return (
                 "the wall at the fence is thinner",
@@ -105,7 +105,7 @@ def _tests(aspect: Aspect, ruler: Ruler, walls: bool = False) -> Sequence[str]:
             f"no shaving, or up to {thin}",
             "a shaving away from the fence",
         )
-    most, plain, little = (-e for e in defaults.SEAT_EDGES[:3])
+    most, plain, little = (-e for e in figures.SEAT_EDGES[:3])
     below = (
         f"over {small([most], ruler)} below the end",
         f"{small([plain, most], ruler)} below it",

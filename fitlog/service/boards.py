@@ -27,6 +27,7 @@ from ..domain import (
 from ..domain.standing import LastTail, Standing, for_real_boards, standing, zero_error
 from ..errors import Refused
 from ..families import joint_of, wood
+from ..families.half_blind import figures
 from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from ..families.half_blind.layouts.job import Job, Section
 from ..families.half_blind.layouts.work import (
@@ -117,7 +118,7 @@ def remarks_on(boards: Boards, layout: Layout, ruler: Ruler) -> tuple[Remark, ..
     tail, pin = (
         Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
     )
-    play = defaults.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    play = figures.fit_window(layout.tails >= defaults.MANY_TAILS).middle
     span = layout.spacing * (layout.tails - 1)
     return moisture_remarks(tail, pin, layout.width, span, play, ruler)
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from .. import defaults
 from ..domain import Aspect, Plan, Reading, Said, Verdict
+from ..families.half_blind import figures
 from .draws import as_normal, uniforms
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
@@ -112,9 +113,9 @@ class Person:
     def _word(self, plan: Plan, aspect: Aspect, misfit: float, noise: float) -> str:
         words = plan.family.words(aspect)
         if aspect == "centre":  # which wall was shaved is plain to see, only how much is not
-            off = abs(misfit + noise) > defaults.CENTRED + self.edges_off
+            off = abs(misfit + noise) > figures.CENTRED + self.edges_off
             return words[(2 if misfit > 0 else 0) if off else 1]
-        edges = defaults.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
+        edges = figures.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
         return words[sum(misfit + noise > edge + self.edges_off for edge in edges)]
 
     def _gap(
@@ -153,7 +154,7 @@ def mirrored(said: Said) -> Said:
 
 
 def _fit_edges(plan: Plan) -> tuple[float, ...]:
-    return defaults.FIT_EDGES_MANY_TAILS if plan.many_tails else defaults.FIT_EDGES
+    return figures.FIT_EDGES_MANY_TAILS if plan.many_tails else figures.FIT_EDGES
 
 
 def _read(value: float, step: float) -> float:

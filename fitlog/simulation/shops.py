@@ -6,13 +6,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from .. import defaults
 from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood
 from ..domain import Aspect, Bit, Machine, Plan, Stock
 from ..families import joint_of
-from ..families.half_blind import geometry
+from ..families.half_blind import figures, geometry
 from ..families.half_blind.names import HALF_BLIND
 from .draws import uniforms
 
@@ -102,7 +101,7 @@ def _pitched(plan: Plan, share: float, room: float) -> Plan:
     """
     low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - room)
     height, bit = low + share * (high - low), plan.bit
-    pitch = geometry.pitch_for(defaults.fit_window(False).middle, bit.diameter, height, bit.theta)
+    pitch = geometry.pitch_for(figures.fit_window(False).middle, bit.diameter, height, bit.theta)
     plan = replace(plan, pitch=round(pitch, 1))
     check_wood(plan)
     return plan

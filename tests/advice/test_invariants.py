@@ -39,6 +39,7 @@ from fitlog.domain import (
     adjusters,
     merge,
 )
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, WORDS, say, set_to
 from fitlog.language.units import Ruler
 
@@ -145,7 +146,7 @@ def test_without_slips_a_tighter_word_never_asks_for_a_higher_bit(
     with pytest.MonkeyPatch.context() as patch:
         for lapse in ("SLIP", "SWAP_ONCE", "SWAPPED"):
             patch.setattr(defaults, lapse, 0.0)
-        patch.setattr(defaults, "FAR_OFF", dict.fromkeys(defaults.FAR_OFF, 0.0))
+        patch.setattr(figures, "FAR_OFF", dict.fromkeys(figures.FAR_OFF, 0.0))
         heights = []
         for word in WORDS["fit"]:
             cut = make_cut(last.number, last.settings, word)
@@ -388,7 +389,7 @@ def test_every_default_is_a_length_or_is_not() -> None:
     """So that the next test cannot miss a new one: name a new constant in LENGTHS or in OTHERS."""
     numbers = {
         n
-        for n, v in vars(defaults).items()
+        for n, v in (*vars(defaults).items(), *vars(figures).items())
         if n.isupper() and isinstance(v, float | int | tuple | dict | Window)
     }
     assert numbers == {*LENGTHS, *OTHERS}
@@ -430,7 +431,8 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
     plain = wanted()
     with pytest.MonkeyPatch.context() as patch:
         for name in LENGTHS:
-            patch.setattr(defaults, name, grown(getattr(defaults, name), k))
+            at = figures if hasattr(figures, name) else defaults
+            patch.setattr(at, name, grown(getattr(at, name), k))
         for module in ("fitlog.advice.settled", "fitlog.advice.aim"):
             patch.setattr(import_module(module), "SAME", SAME * k)
         patch.setattr(adjusters, "PLAIN_STEP", adjusters.PLAIN_STEP * k)

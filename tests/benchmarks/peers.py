@@ -24,6 +24,7 @@ from fitlog.advice.opening import first_settings
 from fitlog.advice.settled import settled_by
 from fitlog.domain import Piece, Plan, Settings, SetUp
 from fitlog.families import Joint, joint_of
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS
 from fitlog.simulation.methods import opening
 
@@ -49,7 +50,7 @@ def chances(theta: float, reads: bool) -> tuple[Any, Any]:
     without a number, then the bins of a gap read, each `defaults.FEELER` wide, the last one open.
     """
     clear = np.arange(-SPAN, SPAN + FINE / 2, FINE)
-    edges = np.array([-np.inf, *defaults.FIT_EDGES, np.inf])
+    edges = np.array([-np.inf, *figures.FIT_EDGES, np.inf])
     words = np.diff(ndtr((edges[None, :] - clear[:, None]) / defaults.WORD_NOISE), axis=1)
     spoken, parts = words.copy(), [words]
     if reads:
@@ -210,7 +211,7 @@ class Optimiser:
 
 def guessed(joint: Joint, piece: Piece) -> float:
     """The clearance read, or the middle of the word's band, mm."""
-    read, edges, said = joint.reading_of("fit", piece), defaults.FIT_EDGES, piece.verdict.of("fit")
+    read, edges, said = joint.reading_of("fit", piece), figures.FIT_EDGES, piece.verdict.of("fit")
     assert said is not None
     ends = (edges[0] - 2 * OUTER, *edges, edges[-1] + 2 * OUTER)
     return read[0] if read is not None else (ends[said.index] + ends[said.index + 1]) / 2

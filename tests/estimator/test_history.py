@@ -30,6 +30,7 @@ from fitlog.estimator.history import Lessons, _Columns
 from fitlog.estimator.moments import moments
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.families import joint_of
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.simulation import Advised, Person, Truth, run
@@ -303,10 +304,10 @@ def spoken(r: random.Random, aspect: Aspect, misfit: float, with_number: bool) -
     """A word by the bands, with the number beside it where one can be read."""
     felt = misfit + r.gauss(0, defaults.WORD_NOISE)
     if aspect == "centre":
-        word = "centred" if abs(felt) <= defaults.CENTRED else "gap far" if felt > 0 else "gap near"
+        word = "centred" if abs(felt) <= figures.CENTRED else "gap far" if felt > 0 else "gap near"
         size = 2 * abs(misfit) + r.gauss(0, defaults.CALIPER)
     else:
-        word = WORDS[aspect][sum(felt > edge for edge in defaults.word_edges(aspect))]
+        word = WORDS[aspect][sum(felt > edge for edge in figures.word_edges(aspect))]
         size = abs(misfit) + r.gauss(0, defaults.CALIPER)
         if aspect == "fit":
             size = misfit / (2 * math.tan(BIT.theta)) + r.gauss(0, defaults.FEELER)

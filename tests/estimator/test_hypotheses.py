@@ -18,12 +18,13 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from fitlog.defaults import SEAT_EDGES, bands
+from fitlog.defaults import bands
 from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.hypotheses import UNLIKELY, Hypothesis, turned, weigh
 from fitlog.estimator.likelihood import Verdicts, log_likelihood
 from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal, Scaled, scaled
+from fitlog.families.half_blind.figures import SEAT_EDGES
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 WORDS = bands(SEAT_EDGES)

@@ -26,11 +26,12 @@ from fitlog.estimator.coupled import coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
 from fitlog.estimator.history import Lessons, learnt, suspect
 from fitlog.estimator.posterior import Normal, posterior
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.seating import RoundEnd
 
-FIT_WORDS = defaults.bands(defaults.FIT_EDGES)
-SEAT_WORDS = defaults.bands(defaults.SEAT_EDGES)
-CENTRE_WORDS = defaults.centre_bands()
+FIT_WORDS = defaults.bands(figures.FIT_EDGES)
+SEAT_WORDS = defaults.bands(figures.SEAT_EDGES)
+CENTRE_WORDS = figures.centre_bands()
 
 
 # --- one offset -----------------------------------------------------------------------------------
@@ -116,7 +117,7 @@ def random_fit(r: random.Random) -> tuple[Normal, list[Evidence]]:
         )
         read = misfit + r.gauss(0, slope * 0.05) if kind != "word" else None
         background = (1 / 7 if bands else 1.0) * (
-            1.0 if read is None else 1 / defaults.SLIP_RANGE["fit"]
+            1.0 if read is None else 1 / figures.SLIP_RANGE["fit"]
         )
         slip = r.choice([defaults.SLIP, defaults.SLIP, 0.0])
         found.append(
@@ -137,7 +138,7 @@ def random_centre(r: random.Random) -> tuple[Normal, list[Evidence]]:
             bands, read = CENTRE_WORDS[1 + (e > 0.05) - (e < -0.05)], None
         else:
             bands, read = None, e + r.gauss(0, 0.015)
-        background = 1 / 3 * (1.0 if read is None else 1 / defaults.SLIP_RANGE["centre"])
+        background = 1 / 3 * (1.0 if read is None else 1 / figures.SLIP_RANGE["centre"])
         found.append(
             Evidence(number, nominal, bands, 0.025, read, 0.015, 0.0, defaults.SLIP, background)
         )
@@ -341,7 +342,7 @@ def random_seat(
             said = c + r.gauss(0, 0.025)
             bands = next(w for w in FIT_WORDS if w[0][0] <= said < w[0][1])
             read = max(0.01, c + r.gauss(0, slope * 0.05)) if r.random() < 0.4 and c > 0 else None
-            background = 1 / 7 * (1.0 if read is None else 1 / defaults.SLIP_RANGE["fit"])
+            background = 1 / 7 * (1.0 if read is None else 1 / figures.SLIP_RANGE["fit"])
             driver = Evidence(
                 number, nominal, bands, 0.025, read, slope * 0.05, sd, defaults.SLIP, background
             )

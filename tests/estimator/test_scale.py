@@ -17,8 +17,9 @@ from hypothesis import strategies as st
 from scipy import optimize
 from scipy.stats import binom, multivariate_normal, norm
 
-from fitlog.defaults import BAND_EDGES, FIT_EDGES, SEAT_EDGES, SLIP, WORD_NOISE
+from fitlog.defaults import BAND_EDGES, SLIP, WORD_NOISE
 from fitlog.estimator.scale import LEAST_BAND, LOG_NOISE_SD, Meeting, Scale, assumed, learn_scale
+from fitlog.families.half_blind.figures import FIT_EDGES, SEAT_EDGES
 
 Vector = np.ndarray
 FIT = assumed(FIT_EDGES, WORD_NOISE, BAND_EDGES)

@@ -18,10 +18,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import norm
 
-from fitlog.defaults import SEAT_EDGES, bands
+from fitlog.defaults import bands
 from fitlog.domain import Window
 from fitlog.estimator.posterior import Posterior, from_log_density
 from fitlog.estimator.worth import _inside, after_a_reading, after_a_word, best_of, shrunk
+from fitlog.families.half_blind.figures import SEAT_EDGES
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 SEAT = Window(-0.15, 0.15)

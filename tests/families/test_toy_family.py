@@ -15,7 +15,18 @@ from fitlog import families
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
-from fitlog.domain import Advice, Fault, Plan, Reading, Settings, SetUp, TrialCut, Verdict
+from fitlog.domain import (
+    Advice,
+    AspectKind,
+    Fault,
+    Plan,
+    Reading,
+    Settings,
+    SetUp,
+    TrialCut,
+    Verdict,
+)
+from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
 from fitlog.families import names
 from fitlog.language.units import Ruler
@@ -115,3 +126,20 @@ def test_what_the_family_does_not_know_is_refused() -> None:
         PRINTED.with_("key_gap", -1.0)
     with pytest.raises(Refused, match="nothing is left to tune"):
         replace(PLAN, in_play=("fit",))
+
+
+def test_an_aspect_without_a_setting_is_judged_and_never_tuned() -> None:
+    """Such as a corner that follows from the rest: its word is kept, its verdict moves nothing."""
+    corner = AspectKind("corner", ("open", "closed"), "closed", None, 2)
+    family = replace(PEGS, kinds=(*PEGS.kinds, corner))
+    plan = replace(PLAN, family=family, in_play=EVERY)
+    assert plan.in_play == ("play", "place") and family.aspects[-1] == "corner"
+    with pytest.raises(Refused, match="nothing is left to tune"):
+        replace(plan, in_play=("corner",))
+    said = Verdict((family.said("corner", "open"), family.said("play", "slack")))
+    assert str(said) == "slack, open"
+    at = Settings(family, PRINTED.lengths)
+    setup = SetUp(1, plan, at, at, STARTED, cuts=(TrialCut(1, 1, at, said),))
+    found = advise(setup, History(), Ruler())
+    assert found.status == "tuning" and "corner" not in found.window
+    assert found.settings["key_gap"] < at["key_gap"]

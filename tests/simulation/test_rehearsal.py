@@ -26,6 +26,7 @@ from fitlog.advice.opening import check_wood
 from fitlog.domain import Aspect, Machine, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.simulation import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
@@ -299,7 +300,7 @@ def agree(said: Sequence[Said], expected: dict[str, float]) -> None:
 def test_words_of_the_fit_come_in_the_probits_shares(misfit: float) -> None:
     agree(
         judged(Person(1), "fit", misfit),
-        shares("fit", misfit, defaults.FIT_EDGES, defaults.WORD_NOISE),
+        shares("fit", misfit, figures.FIT_EDGES, defaults.WORD_NOISE),
     )
     own = (-0.1, -0.02, 0.02, 0.12, 0.2, 0.35)
     agree(
@@ -307,20 +308,20 @@ def test_words_of_the_fit_come_in_the_probits_shares(misfit: float) -> None:
         shares("fit", misfit, own, 0.05),
     )
     many = judged(Person(3), "fit", misfit, many_tails=True)
-    agree(many, shares("fit", misfit, defaults.FIT_EDGES_MANY_TAILS, defaults.WORD_NOISE))
+    agree(many, shares("fit", misfit, figures.FIT_EDGES_MANY_TAILS, defaults.WORD_NOISE))
 
 
 @pytest.mark.parametrize("misfit", [-0.22, 0.07, 0.6])
 def test_words_of_the_seat_come_in_the_probits_shares(misfit: float) -> None:
     agree(
         judged(Person(4), "seat", misfit),
-        shares("seat", misfit, defaults.SEAT_EDGES, defaults.WORD_NOISE),
+        shares("seat", misfit, figures.SEAT_EDGES, defaults.WORD_NOISE),
     )
 
 
 @pytest.mark.parametrize("misfit", [-0.06, 0.03])
 def test_the_shaved_wall_is_always_the_right_one(misfit: float) -> None:
-    off = float(norm.sf((defaults.CENTRED - abs(misfit)) / defaults.WORD_NOISE))
+    off = float(norm.sf((figures.CENTRED - abs(misfit)) / defaults.WORD_NOISE))
     near, far = (off, 0.0) if misfit < 0 else (0.0, off)
     agree(
         judged(Person(5), "centre", misfit), {"gap near": near, "centred": 1 - off, "gap far": far}

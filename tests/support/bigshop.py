@@ -21,13 +21,13 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_settings, pitch_for
 from fitlog.document import advice_document
 from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock, TrialCut
 from fitlog.families import joint_of
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import HALF_BLIND, WORDS, judged, say, set_to
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
@@ -246,7 +246,7 @@ class _Writer:
         fit = (
             "good"
             if ended
-            else WORDS["fit"][bisect(defaults.FIT_EDGES, clearance + r.gauss(0, 0.02))]
+            else WORDS["fit"][bisect(figures.FIT_EDGES, clearance + r.gauss(0, 0.02))]
         )
         self.rows.add("verdict", cut, "fit", fit, sized or None)
         if r.random() < 0.8 or ended:
@@ -261,7 +261,7 @@ class _Writer:
             )
         if r.random() < 0.8 or ended:
             step = 0.0 if ended else at["socket_depth"] - first["socket_depth"]
-            word = WORDS["seat"][bisect(defaults.SEAT_EDGES, -step)]
+            word = WORDS["seat"][bisect(figures.SEAT_EDGES, -step)]
             self.rows.add(
                 "verdict",
                 cut,

@@ -12,8 +12,9 @@ from ... import defaults
 from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
 from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
-from . import geometry
+from . import figures, geometry
 from .causes import causes, wood_difference
+from .limits import limit
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
@@ -36,15 +37,15 @@ class HalfBlindDovetail:
         if aspect == "fit":
             return self._good_fit()
         if aspect == "centre":
-            return defaults.CENTRE_WINDOW
+            return figures.CENTRE_WINDOW
         return self._seat_window()
 
     def stated_window(self, aspect: Aspect) -> Window:
-        return defaults.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
+        return figures.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
 
     def _seat_window(self) -> Window:
         wanted = self.plan.wanted_step
-        return Window(wanted - defaults.SEAT_TOLERANCE, wanted + defaults.SEAT_TOLERANCE)
+        return Window(wanted - figures.SEAT_TOLERANCE, wanted + figures.SEAT_TOLERANCE)
 
     def slope(self, aspect: Aspect) -> float:
         if aspect == "fit":
@@ -84,7 +85,7 @@ class HalfBlindDovetail:
         )
 
     def far_off(self, aspect: Aspect) -> tuple[float, float]:
-        return defaults.FAR_OFF[aspect], defaults.FAR_OFF_SD[aspect]
+        return figures.FAR_OFF[aspect], figures.FAR_OFF_SD[aspect]
 
     def first_outside(self, aspect: Aspect, sd: float) -> float | None:
         # The fence side is where a shaving can snatch: a first piece lies surely outside.
@@ -147,8 +148,8 @@ class HalfBlindDovetail:
 
     def _new_bands(self, aspect: Aspect, by: str) -> tuple[tuple[defaults.Band, ...], ...]:
         if aspect == "centre":
-            return defaults.centre_bands()
-        edges = defaults.word_edges(aspect, self.plan.many_tails)
+            return figures.centre_bands()
+        edges = figures.word_edges(aspect, self.plan.many_tails)
         voice = self._voices.get((by, aspect))
         return defaults.bands(
             edges
@@ -165,7 +166,7 @@ class HalfBlindDovetail:
         at.
         """
         if (self.by, "fit") not in self._voices:
-            return defaults.fit_window(self.plan.many_tails)
+            return figures.fit_window(self.plan.many_tails)
         ((low, high, _),) = self.word_bands("fit")[WORDS["fit"].index("good")]
         return Window(low, high)
 
@@ -216,58 +217,7 @@ class HalfBlindDovetail:
         )
 
     def limit(self, aspect: Aspect) -> Limit:
-        if aspect == "fit":
-            return self._height_limit()
-        radius = self.plan.bit.diameter / 2
-        if aspect == "centre":
-            return Limit(
-                radius,
-                2000.0,
-                "the edge at the fence, which the bit would cut away",
-                "no board is that wide",
-                "take a wider piece",
-                "take a narrower piece",
-            )
-        return Limit(
-            0.5,
-            100.0,
-            "the least of 0.5 mm: a shallower socket holds no tail",
-            "no board is that thick",
-            "take a shallower rabbet or a thicker tail board",
-            "check the tail board's thickness",
-        )
-
-    def _height_limit(self) -> Limit:
-        plan, bit = self.plan, self.plan.bit
-        least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
-        ends = (
-            (
-                plan.pin_thickness - defaults.LEAST_LAP,
-                f"the lap: a pin board of {plan.pin_thickness:g} mm must keep "
-                f"{defaults.LEAST_LAP:g} mm",
-                "take a wider pitch or a thicker pin board",
-            ),
-            (
-                bit.cutting_length - 0.1,
-                f"the bit's cutting length of {bit.cutting_length:g} mm",
-                "take a wider pitch or a longer bit",
-            ),
-            (
-                (bit.diameter - least_mouth) / (2 * math.tan(self.theta)),
-                f"the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f} "
-                "mm)",
-                "take a wider pitch or a larger bit",
-            ),
-        )
-        high, why, remedy = min(ends)
-        return Limit(
-            2.0,
-            high,
-            "the least of 2 mm: a shorter tail holds nothing",
-            why,
-            "take a narrower pitch or a larger bit",
-            remedy,
-        )
+        return limit(self.plan, aspect)
 
     def _off(self, aspect: Aspect, side: int, by: str) -> tuple[defaults.Band, ...] | None:
         """All words on one side of flush or centred: what is said with a number was called that,
@@ -316,7 +266,7 @@ class HalfBlindDovetail:
         ):
             background *= self._misread_walls(read - self._nominal("centre", piece))
         elif read is not None:
-            background /= defaults.SLIP_RANGE[aspect]
+            background /= figures.SLIP_RANGE[aspect]
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
         if read is not None and aspect != "fit" and said is not None:
             bands = self._off(aspect, said.side, piece.by)

@@ -83,6 +83,6 @@ def review_row(setup: SetUp, status: str) -> Document:
 
 def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
     return {
-        name: round(getattr(last.settings, name) - getattr(setup.first, name), 4)
+        name: round(last.settings[name] - setup.first[name], 4)
         for name in SETTING_OF.values()
     }

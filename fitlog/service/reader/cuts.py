@@ -115,7 +115,7 @@ def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple
                 )
             size = _move(reader, setup.plan, name, dialled.said[0])
             moved[name] = size if dialled.more is not None else -size
-            named[name] = getattr(last.settings, name) + moved[name]
+            named[name] = last.settings[name] + moved[name]
     return named, moved
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from .... import defaults
 from ....errors import Refused
 from ....language.units import Ruler, counted
+from .. import figures
 from .candidates import Asked, Reach, candidates
 from .layout import MOST_EDGE_PASSES, Layout
 from .marks import Rounding, on_marks, rounding
@@ -116,7 +117,7 @@ def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool, ruler: Ru
     anything else.
     """
     half, step = (
-        defaults.fit_window(layout.tails >= defaults.MANY_TAILS).half,
+        figures.fit_window(layout.tails >= defaults.MANY_TAILS).half,
         ruler.length(asked.step or 0.0),
     )
     lost = ruler.length(abs(cost.lost))

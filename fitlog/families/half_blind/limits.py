@@ -1,0 +1,65 @@
+"""Where a half-blind dovetail's settings end, with what sets each end and what to change beyond."""
+
+from __future__ import annotations
+
+import math
+
+from ... import defaults
+from ...domain import Aspect, Plan
+from ..family import Limit
+
+
+def limit(plan: Plan, aspect: Aspect) -> Limit:
+    """Return the range in which an aspect's setting may be proposed, mm."""
+    if aspect == "fit":
+        return _height_limit(plan)
+    radius = plan.bit.diameter / 2
+    if aspect == "centre":
+        return Limit(
+            radius,
+            2000.0,
+            "the edge at the fence, which the bit would cut away",
+            "no board is that wide",
+            "take a wider piece",
+            "take a narrower piece",
+        )
+    return Limit(
+        0.5,
+        100.0,
+        "the least of 0.5 mm: a shallower socket holds no tail",
+        "no board is that thick",
+        "take a shallower rabbet or a thicker tail board",
+        "check the tail board's thickness",
+    )
+
+
+def _height_limit(plan: Plan) -> Limit:
+    bit = plan.bit
+    least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
+    ends = (
+        (
+            plan.pin_thickness - defaults.LEAST_LAP,
+            f"the lap: a pin board of {plan.pin_thickness:g} mm must keep "
+            f"{defaults.LEAST_LAP:g} mm",
+            "take a wider pitch or a thicker pin board",
+        ),
+        (
+            bit.cutting_length - 0.1,
+            f"the bit's cutting length of {bit.cutting_length:g} mm",
+            "take a wider pitch or a longer bit",
+        ),
+        (
+            (bit.diameter - least_mouth) / (2 * math.tan(bit.theta)),
+            f"the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f} mm)",
+            "take a wider pitch or a larger bit",
+        ),
+    )
+    high, why, remedy = min(ends)
+    return Limit(
+        2.0,
+        high,
+        "the least of 2 mm: a shorter tail holds nothing",
+        why,
+        "take a narrower pitch or a larger bit",
+        remedy,
+    )

@@ -82,7 +82,4 @@ def review_row(setup: SetUp, status: str) -> Document:
 
 
 def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
-    return {
-        name: round(last.settings[name] - setup.first[name], 4)
-        for name in SETTING_OF.values()
-    }
+    return {name: round(last.settings[name] - setup.first[name], 4) for name in SETTING_OF.values()}

@@ -25,7 +25,7 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
         ("log", "domain", "errors", "newfile"),
         ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
     ),
-    "document": (("log", *GROUND), ()),
+    "document": (("log", "families", *GROUND), ()),
     "exchange": (("exchange", *GROUND), ()),
     "service": (
         ("service", "advice", "estimator", "exchange", "families", "log", "document", *GROUND),

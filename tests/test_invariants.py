@@ -40,7 +40,6 @@ from fitlog.domain import (
     adjusters,
     merge,
 )
-from fitlog.language.units import Ruler
 
 FIRST = Settings(8.41, 75.2, 11.2)
 MACHINES = [
@@ -250,7 +249,7 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
             make_cut(1, FIRST, seat=Said("seat", "proud", 0.2)),
         ],
     )
-    moves = advise(setup, History(), Ruler()).moves
+    moves = advise(setup, History()).moves
     assert moves is not None
     assert moves["socket_depth"] == pytest.approx(-0.3, abs=0.03)
 

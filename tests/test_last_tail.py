@@ -88,7 +88,7 @@ def test_what_the_advice_says_of_zero_and_real_boards_counts() -> None:
         AT,
         [make_cut(1, AT, "good", "centred", "flush")],
     )
-    found = advise(setup, History(), Ruler())
+    found = advise(setup, History())
     assert for_real_boards(setup, found).fence_offset == pytest.approx(
         found.settings.fence_offset + 25
     )
@@ -179,7 +179,7 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     off = known.centre.grid - known.centre.mean
     edges = [known.fit.cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
     by_hand = float(known.centre.weight @ (edges[1] - edges[0]))
-    error = advise(setup, History(), Ruler()).misfit["centre"]
+    error = advise(setup, History()).misfit["centre"]
     tail = tail_of(setup, History(), AT, error, 0.0)
     assert tail is not None and tail.chance == pytest.approx(by_hand, abs=2e-3)
     assert (

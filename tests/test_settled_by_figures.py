@@ -25,7 +25,6 @@ from fitlog.advice.settled import judged, settled_by
 from fitlog.domain import WORDS, Aspect, Machine, Reading, Said, Settings
 from fitlog.estimator.evidence import Voice
 from fitlog.families import joint_of
-from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 AT = Settings(8.7, 75.2, 11.0)
@@ -145,7 +144,7 @@ def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
         for n, (off, fit, centre, seat, walls) in enumerate(rows, 1)
     ]
     setup = make_setup(make_plan(machine=machine), AT, cuts)
-    made, found = decide(setup, History()), advise(setup, History(), Ruler())
+    made, found = decide(setup, History()), advise(setup, History())
     if found.centre_by == "turn":
         assert fence_side_chance(made.known, found.settings) <= 0.05
         said = [c.verdict.centre for c in cuts if c.verdict.centre is not None]

@@ -7,7 +7,7 @@ rows of the log are a different thing (see `store`); they are rebuilt into these
 from __future__ import annotations
 
 from .adjusters import PART_OF, Adjuster, adjuster
-from .advice import Advice, Misfit, Remark, Settled, Status
+from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .said import (
     ASPECTS,
@@ -71,6 +71,7 @@ __all__ = [
     "Status",
     "Stock",
     "TrialCut",
+    "Value",
     "Verdict",
     "Window",
     "adjuster",
@@ -80,5 +81,6 @@ __all__ = [
     "finite",
     "merge",
     "positive",
+    "remark",
     "tail_count",
 ]

@@ -5,6 +5,7 @@ or the list of symptoms.
 from __future__ import annotations
 
 from ..families.half_blind.faults import Diagnosis, Faults
+from ..families.telling import say
 from ..language.units import Ruler
 from .screen import Screen
 
@@ -28,7 +29,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line()
         screen.head("The log shows")
     for remark in found.log:
-        screen.line(f"- {remark.text}", indent="  ")
+        screen.line(f"- {say(remark, ruler)}", indent="  ")
     if found.list:
         screen.line()
         screen.head(
@@ -40,7 +41,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line()
         screen.head("Care")
     for remark in found.cautions:
-        screen.line(f"- {remark.text}", indent="  ")
+        screen.line(f"- {say(remark, ruler)}", indent="  ")
 
 
 def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:

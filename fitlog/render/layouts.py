@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from ..domain import Remark
 from ..families.half_blind.layouts import Found, Layout
+from ..families.telling import say
 from ..language.units import MM_PER_INCH, Ruler
 from .blocks import has_blocks
 from .screen import Screen, plain
@@ -71,7 +72,7 @@ def layouts(
         screen.line()
         screen.head("Note")
     for note in notes:
-        screen.line(f"- {note.text}", indent="  ")
+        screen.line(f"- {say(note, ruler)}", indent="  ")
     screen.line()
     screen.line(f"Go on with the first: {command}")
 

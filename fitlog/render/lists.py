@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from ..advice.bits import BitLaw
-from ..advice.moisture import percent
 from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
 from ..families.wood import equilibrium
+from ..language.numbers import content
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
 from .answer import told
@@ -101,7 +101,7 @@ def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
 
 def _moisture(stock: Stock) -> str:
     """A stock's moisture by its meter."""
-    return "" if stock.moisture is None else percent(stock.moisture)
+    return "" if stock.moisture is None else content(stock.moisture)
 
 
 def _air(stock: Stock, ruler: Ruler) -> str:
@@ -111,7 +111,7 @@ def _air(stock: Stock, ruler: Ruler) -> str:
     scale = "C" if ruler.units == "mm" else "F"
     degrees = stock.temperature if scale == "C" else stock.temperature * 1.8 + 32
     found = equilibrium(stock.temperature, stock.humidity)
-    return f"{percent(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
+    return f"{content(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:

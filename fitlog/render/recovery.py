@@ -8,6 +8,8 @@ from collections.abc import Sequence
 
 from ..advice.recovery import Recovery
 from ..domain import Remark
+from ..families.telling import say
+from ..language.numbers import percent
 from ..language.units import Ruler
 from .screen import Screen
 
@@ -42,7 +44,7 @@ def recovery(
                 "bit height",
                 ruler.length(offer.height + zero),
                 f"{low} to {high}",
-                _percent(offer.chance),
+                percent(offer.chance),
             ]
         ],
         right=(1, 3),
@@ -51,15 +53,12 @@ def recovery(
         up = ruler.move("bit_height", offer.height)
         screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
     screen.line()
-    screen.line(next(r.text for _, remarks in talk for r in remarks if r.code in _ANSWER))
+    answer = next(r for _, remarks in talk for r in remarks if r.code in _ANSWER)
+    screen.line(say(answer, ruler))
     for title, remarks in talk:
         screen.line()
         screen.head(title)
         for remark in (r for r in remarks if r.code not in _ANSWER):
-            screen.line(f"- {remark.text}", indent="  ")
+            screen.line(f"- {say(remark, ruler)}", indent="  ")
     screen.line()
     screen.line(f"Go on with: {start}", indent="   ")
-
-
-def _percent(chance: float) -> str:
-    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from ..document import Document
-from ..domain import Advice, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from ..domain import Advice, Bit, Machine, Reading, Remark, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
 
 
@@ -21,7 +21,7 @@ class Answer:
     setup: SetUp
     advice: Advice
     document: Document
-    steps: tuple[str, ...] = ()
+    steps: tuple[Remark, ...] = ()
     closed: int | None = None
     unkept: FitlogError | None = None
 

@@ -19,6 +19,7 @@ from ..families.half_blind.faults import (
     Likely,
     parse_symptoms,
 )
+from ..language.units import Ruler
 from .bench import Workbench
 
 __all__ = ["VOCABULARY", "faults", "faults_document"]
@@ -45,17 +46,17 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     return Faults(setup, at.log_shows(gaps=not asked), asked, () if asked else SYMPTOMS, cautions)
 
 
-def faults_document(found: Faults) -> Document:
+def faults_document(found: Faults, ruler: Ruler) -> Document:
     """Return the JSON of `fault`: every key always there, lengths in mm."""
     return {
         "setup": found.setup.number if found.setup else None,
-        "log": remarks_document(found.log),
+        "log": remarks_document(found.log, ruler),
         "found": [_diagnosis(d) for d in found.asked],
         "symptoms": [
             {"code": s.code, "words": s.words, "title": s.title, "size": s.size or None}
             for s in found.list
         ],
-        "cautions": remarks_document(found.cautions),
+        "cautions": remarks_document(found.cautions, ruler),
     }
 
 

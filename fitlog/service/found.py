@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
 from ..document import Document, found_values, on_scale, remarks_document
-from ..domain import SETTING_OF, Advice, Remark, SetUp
-from ..language.units import counted
+from ..domain import SETTING_OF, Advice, Remark, SetUp, remark
+from ..language.units import Ruler
 from ..log import Absence, Log
 from .possible import check_settings
 
@@ -32,7 +32,7 @@ def found(bench: Workbench, setup: SetUp, settings: Mapping[str, float]) -> Find
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.
     now = bench.answer(setup.number)
-    return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
+    return finding(replace(now.setup, shown=now.advice.settings), entry, settings)
 
 
 def with_as_found(log: Log, by: str, setup: SetUp, advice: Advice) -> Advice:
@@ -55,24 +55,18 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
     assert setup.plan.machine is not None
     machine, last, other = setup.plan.machine.name, absence.last, absence.other
     days = (now - last.at) // timedelta(days=1)
-    if other is not None:
-        who = "you" if other.by == by else other.by or "somebody"
-        why = f"Since this set-up was last at {machine}, {who} used it for set-up {other.setup}"
-    elif last.by != by:
-        why = f"{last.by or 'Somebody'} was the last at this set-up, not you"
-    elif now - last.at > AT_MOST:
-        why = f"This set-up was last worked on more than {counted(days, 'day')} ago"
-    else:
+    if other is None and last.by == by and now - last.at <= AT_MOST:
         return None
-    return Remark(
+    return remark(
         "as-found",
-        f"{why}: its height and fence may have moved. Before the next cut, measure where the bit "
-        "stands and log it: "
-        "`fitlog found --height L` (--fence, --depth) says what to dial.",
+        machine=machine,
+        other=None if other is None else (other.by == by, other.by, other.setup),
+        last=None if last.by == by else last.by or "",
+        days=days,
     )
 
 
-def finding_document(told: Finding) -> Document:
+def finding_document(told: Finding, ruler: Ruler) -> Document:
     """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
     measured.
     """
@@ -85,5 +79,5 @@ def finding_document(told: Finding) -> Document:
         "off": {n: round(told.off[n], 4) if n in told.found else None for n in names},
         "settings": on_scale(told.setup.shown, machine),
         "moves": {n: round(told.moves[n], 4) if n in told.found else None for n in names},
-        "cautions": remarks_document(told.cautions),
+        "cautions": remarks_document(told.cautions, ruler),
     }

@@ -31,7 +31,7 @@ class Table:
         )
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
-        self.steps: tuple[str, ...] = ()
+        self.steps: tuple[Remark, ...] = ()
         self.turn: tuple[Remark, ...] = ()
         self.top, self._seen, self._stale = "", -1, False
         self._file = _identity(session.log.path)

@@ -44,7 +44,7 @@ def fault(
             session.bench(found.plan.machine if found else None), found, words or (), session.units
         )
         if json:
-            put_json(faults_document(told))
+            put_json(faults_document(told, session.ruler(found.plan.machine if found else None)))
             return
         from ...render.faults import faults as show_faults
 

@@ -52,7 +52,7 @@ def found(
             )
         told = log_found(bench, at, measured)
         if json:
-            put_json(finding_document(told))
+            put_json(finding_document(told, bench.ruler))
             return
         from ...render.found import finding
 

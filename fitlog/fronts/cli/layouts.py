@@ -91,12 +91,12 @@ def plan(
         asked, bench = _asked(session, boards, given), session.bench()
         found, left_out = plan_layouts(bench, bits, boards, asked)
         shown = found if all_ else found[:_SHOWN]
-        notes = (*left_out, *remarks_on(boards, shown[0].layout, bench.ruler))
+        notes = (*left_out, *remarks_on(boards, shown[0].layout))
         if json:
             from ...document import remarks_document
             from ...families.half_blind.layouts.documents import found_document
 
-            notices = remarks_document(notes)
+            notices = remarks_document(notes, bench.ruler)
             put_json(
                 {
                     "layouts": [found_document(one) for one in shown],
@@ -213,7 +213,7 @@ def stops(
         if json:
             from ...service.boards import job_document
 
-            put_json(job_document(job))
+            put_json(job_document(job, session.ruler(found.plan.machine)))
         elif csv == "-":
             from ...render.stops import as_csv
 

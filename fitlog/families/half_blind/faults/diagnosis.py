@@ -12,7 +12,7 @@ from ....advice.history import History
 from ....advice.knowledge import Knowledge, know
 from ....advice.laws import nominal_of
 from ....advice.telltales import telltales
-from ....domain import Piece, Remark, Settings, SetUp
+from ....domain import Piece, Remark, Settings, SetUp, remark
 from ....language.units import Ruler
 from .figures import Figures
 from .kinds import Cause, Symptom
@@ -68,7 +68,7 @@ class Bench:
         """Return what the log shows of itself: moves and drifts, and with `gaps` the newest gaps
         that were logged.
         """
-        return (*telltales(self.know, self.found, self.ruler), *(self._logged() if gaps else ()))
+        return (*telltales(self.know, self.found), *(self._logged() if gaps else ()))
 
     def diagnose(self, seen: Sequence[Seen]) -> tuple[Diagnosis, ...]:
         """Return the causes of each symptom in order."""
@@ -79,14 +79,9 @@ class Bench:
         for piece in self.pieces:
             for fault in piece.verdict.faults:
                 if fault.place in _GAPS:
-                    size = f" {self.ruler.length(fault.size)}" if fault.size is not None else ""
-                    out.append(
-                        Remark(
-                            f"gap-{fault.place}",
-                            f"Piece {piece.number} was logged with a gap {fault.place}{size}: "
-                            f"`fitlog fault gap {fault.place}` has its causes.",
-                        )
-                    )
+                    place, size = fault.place, fault.size
+                    told = remark(f"gap-{place}", place=place, piece=piece.number, size=size)
+                    out.append(told)
         return out[-3:]
 
     def _diagnosis(self, seen: Seen) -> Diagnosis:

@@ -1,0 +1,14 @@
+"""The half-blind dovetail's own sentences and names, in English."""
+
+from __future__ import annotations
+
+from . import boards, pieces, reasons, recipe, recovery
+
+NAMES = reasons.NAMES
+SENTENCES = {
+    **boards.SENTENCES,
+    **pieces.SENTENCES,
+    **reasons.SENTENCES,
+    **recipe.SENTENCES,
+    **recovery.SENTENCES,
+}

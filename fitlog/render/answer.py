@@ -10,6 +10,7 @@ from ..domain import ASPECTS, SETTING_OF, Advice, Aspect, Piece, Reading, Remark
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.telling import COMMANDS, say
+from ..language.english.names import woods
 from ..language.numbers import percent
 from ..language.saying import Spelling
 from ..language.units import Ruler
@@ -107,11 +108,7 @@ def advice(
     """Print the advice on the next piece."""
     plan, piece = setup.plan, found.pieces + 1
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.line()
     pitch = f"pitch {ruler.size(plan.pitch)}"
     screen.head(

@@ -11,6 +11,7 @@ from ..domain import Advice, Remark, SetUp
 from ..domain.standing import for_real_boards
 from ..families.telling import KEYS, say
 from ..fronts.bench import View
+from ..language.english.names import woods
 from ..language.units import Ruler
 from .answer import SETTING_NAME, standing
 from .dial import all_good, settings_body
@@ -129,11 +130,7 @@ def _page(lines: list[str], number: int, count: int, width: int, height: int) ->
 
 def _name(scene: Scene) -> str:
     plan = scene.setup.plan
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     machine = f", {plan.machine.name}" if plan.machine else ""
     return f"Set-up {scene.setup.number}: {plan.bit.name}, {wood}{machine}"
 

@@ -8,6 +8,7 @@ from typing import Any
 from ..advice.bits import BitLaw
 from ..domain import SETTING_OF, Bit, Machine, Settings, SetUp, Stock
 from ..families.wood import equilibrium
+from ..language.english.names import woods
 from ..language.numbers import content
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
@@ -147,7 +148,7 @@ def review(screen: Screen, rows: Sequence[dict[str, Any]], ruler: Ruler) -> None
     out = []
     for r in rows:
         dial, moves = r["settings"] or {}, r["first_moves"] or {}
-        wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
+        wood = woods(r["stock"], r["pin_stock"])
         out.append(
             [
                 str(r["setup"]),

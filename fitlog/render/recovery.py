@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from ..advice.recovery import Recovery
 from ..domain import Remark
 from ..families.telling import say
+from ..language.english.names import woods
 from ..language.numbers import percent
 from ..language.units import Ruler
 from .screen import Screen
@@ -29,11 +30,7 @@ def recovery(
     plan, offer = found.plan, found.offer
     zero = plan.machine.height_zero if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
     screen.line()
     low, high = (ruler.length(end + zero) for end in found.range90)

@@ -27,8 +27,9 @@ def _reasons(found: Recovery, pitch_from: int | str) -> Iterable[Remark]:
     if found.rods_angle is not None:
         yield remark("angle-from-rods", rods=found.rods_angle, known=found.angle_deg)
     worth = found.test_piece
-    code = "test-piece" if worth else "no-test-piece"
-    yield remark(code, "fit", chance=found.offer.chance, worth=worth)
+    yield remark(
+        "test-piece" if worth else "no-test-piece", "fit", chance=found.offer.chance, worth=worth
+    )
 
 
 def _sample(found: Recovery) -> Iterable[Remark]:

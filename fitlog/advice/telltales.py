@@ -6,14 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import Aspect, Remark, remark
+from ..domain import Remark, remark
 from .aim import Aim
 from .drift import Finding
 from .knowledge import Knowledge
 
 ASKED = ("sides-swapped", "side-swapped-once", "far-off-zero")
-_CODES = {"nothing": "move-did-nothing", "twice": "move-overshot"}
-_DRIFTS: dict[Aspect, str] = {"fit": "fit-drifts", "centre": "centre-drifts"}
 
 
 def telltales(know: Knowledge, found: Sequence[Finding]) -> tuple[Remark, ...]:
@@ -23,7 +21,7 @@ def telltales(know: Knowledge, found: Sequence[Finding]) -> tuple[Remark, ...]:
 
 def _move(found: Finding) -> Remark:
     return remark(
-        code_of(found),
+        "move-overshot" if found.kind == "twice" else "move-did-nothing",
         found.aspect,
         twice=found.kind == "twice",
         before=found.before,
@@ -34,22 +32,11 @@ def _move(found: Finding) -> Remark:
 
 
 def _drift(know: Knowledge, found: Finding) -> Remark:
-    each = found.move
-    of_fit = {"height": abs(each) / abs(know.joint.slope("fit"))} if found.aspect == "fit" else {}
-    return remark(
-        code_of(found),
-        found.aspect,
-        before=found.before,
-        after=found.after,
-        chance=found.chance,
-        each=each,
-        **of_fit,
-    )
-
-
-def code_of(finding: Finding) -> str:
-    """Return the stable code of a finding."""
-    return _DRIFTS[finding.aspect] if finding.kind == "drift" else _CODES[finding.kind]
+    span, each, chance = (found.before, found.after), found.move, found.chance
+    if found.aspect == "centre":
+        return remark("centre-drifts", "centre", pieces=span, chance=chance, each=each)
+    height = abs(each) / abs(know.joint.slope("fit"))
+    return remark("fit-drifts", "fit", pieces=span, chance=chance, each=each, height=height)
 
 
 def worth_saying(found: Sequence[Finding], aim: Aim, last: int) -> tuple[Finding, ...]:

@@ -58,7 +58,7 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         screen.line()
         screen.head(heading)
         for step in steps:
-            screen.line(f"- {step}", indent="  ")
+            screen.line(f"- {say(step, ruler)}", indent="  ")
         _table_of(screen, heading, job, ruler)
     for title, remarks in (("Note", job.notices), ("Care", job.cautions)):
         if remarks:

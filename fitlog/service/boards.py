@@ -44,6 +44,7 @@ from ..families.half_blind.layouts.work import (
     smaller,
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
+from ..families.telling import say
 from ..language.units import Ruler
 from .bench import Workbench
 from .laid import layout_for
@@ -167,7 +168,7 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
         settings,
         found,
         rabbet(plan, found),
-        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), ruler),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
         (*doubts, *plan_remarks(plan)),
         (*cautions.FULL, cautions.speed(plan)),
         how,
@@ -199,7 +200,7 @@ def job_document(job: Job, ruler: Ruler) -> dict[str, Any]:
             {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
         ],
         "stops": stops_list(job.stops),
-        "steps": {heading: list(steps) for heading, steps in job.sections},
+        "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
         "notices": remarks_document(job.notices, ruler),
         "cautions": remarks_document(job.cautions, ruler),
     }
@@ -218,24 +219,21 @@ def _sections(
     centre: Misfit | None,
     tail: LastTail | None,
     read_sd: float,
-    ruler: Ruler,
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.fence_step is not None
     return (
         ("Mark the boards", marking()),
-        ("Rabbet", before_rabbet(plan, settings, ruler)),
-        ("Tail boards", before_tails(plan, found.layout, settings, ruler)),
-        ("Pin boards", before_pins(plan, found.layout, settings.socket_depth, ruler)),
+        ("Rabbet", before_rabbet(plan, settings)),
+        ("Tail boards", before_tails(plan, found.layout, settings)),
+        ("Pin boards", before_pins(found.layout, settings.socket_depth)),
         (
             "The fence",
             (
-                "For the rabbet, the tail boards and the pin boards each: bring the fence in past "
-                "the first position and come out "
-                "to it; then it only moves out.",
-                *rounding(found, half, known, ruler),
-                *last_tail_line(centre, tail, ruler),
-                *smaller(tail, WALLS_SD, read_sd, ruler),
+                remark("fence-out"),
+                *rounding(found, half, known),
+                *last_tail_line(centre, tail),
+                *smaller(tail, WALLS_SD, read_sd),
             ),
         ),
     )

@@ -25,6 +25,7 @@ COMMANDS: Spelling = {
     "only": "start --only fit,seat",
     "plan": "fitlog plan",
     "start-anew": "fitlog undo --yes, then start with --pitch {pitch} --tails {tails}{spacing}",
+    "walls-later": "fitlog cut --same-piece --walls NEAR FAR",
     "stops": "`fitlog stops`",
 }
 KEYS: Spelling = {

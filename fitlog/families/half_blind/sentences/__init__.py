@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import boards, pieces, reasons, recipe, recovery
+from . import boards, pieces, reasons, recipe, recovery, stops
 
 NAMES = reasons.NAMES
 SENTENCES = {
@@ -11,4 +11,5 @@ SENTENCES = {
     **reasons.SENTENCES,
     **recipe.SENTENCES,
     **recovery.SENTENCES,
+    **stops.SENTENCES,
 }

@@ -169,12 +169,12 @@ def move(t: Tongue, *, twice: bool, before: int, after: int, moved: float, chanc
 
 
 def fit_drifts(
-    t: Tongue, *, before: int, after: int, chance: float, each: float, height: float
+    t: Tongue, *, pieces: tuple[int, int], chance: float, each: float, height: float
 ) -> str:
     """A fit that drifts. each: a piece, mm, looser above 0; height: the same as a height, mm."""
     way, word = ("looser", "loose") if each > 0 else ("tighter", "tight")
     return (
-        f"The fit seems to grow {way} from piece {before} to piece {after} (chance "
+        f"The fit seems to grow {way} from piece {pieces[0]} to piece {pieces[1]} (chance "
         f"{percent(chance)}): about {t.length(abs(each))} of clearance a piece, "
         f"{t.length(height)} of height. The bit may creep in its collet or the lift in its lock, "
         "or the wood changes. Measure the bit's height before and after a piece; "
@@ -182,10 +182,10 @@ def fit_drifts(
     )
 
 
-def centre_drifts(t: Tongue, *, before: int, after: int, chance: float, each: float) -> str:
+def centre_drifts(t: Tongue, *, pieces: tuple[int, int], chance: float, each: float) -> str:
     """A centre that drifts. each: a piece, mm, outward above 0."""
     return (
-        f"The centre seems to drift from piece {before} to piece {after} (chance "
+        f"The centre seems to drift from piece {pieces[0]} to piece {pieces[1]} (chance "
         f"{percent(chance)}): about {t.length(abs(each))} {'out' if each > 0 else 'in'} a piece, "
         "as a fence that creeps in its lock. Measure from the fence to the bit's centre before "
         "and after a piece."

@@ -65,7 +65,7 @@ def layouts(
     screen.line()
     screen.head("Why in this order")
     for number, one in enumerate(found, 1):
-        screen.line(f"{number}. {why(one)}.", indent="   ")
+        screen.line(f"{number}. {why(one, ruler)}.", indent="   ")
     if more:
         screen.line(f"{more} more: see them with --all.")
     if notes:
@@ -77,11 +77,11 @@ def layouts(
     screen.line(f"Go on with the first: {command}")
 
 
-def why(one: Found) -> str:
+def why(one: Found, ruler: Ruler) -> str:
     """Return what ranks a layout: what speaks for it and what against it."""
     sides = (("For", False), ("Against", True))
     told = {
-        side: "; ".join(mark.text for mark in one.marks if mark.against == against)
+        side: "; ".join(say(mark.told, ruler) for mark in one.marks if mark.against == against)
         for side, against in sides
     }
     return ". ".join(f"{side}: {texts}" for side, texts in told.items() if texts)

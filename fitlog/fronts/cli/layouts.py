@@ -99,7 +99,7 @@ def plan(
             notices = remarks_document(notes, bench.ruler)
             put_json(
                 {
-                    "layouts": [found_document(one) for one in shown],
+                    "layouts": [found_document(one, bench.ruler) for one in shown],
                     "more": len(found) - len(shown),
                     "notices": notices,
                 }

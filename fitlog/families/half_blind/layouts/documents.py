@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from ....language.units import Ruler
+from ...telling import say
 from .finding import Found
 from .layout import Layout
 from .stops import Stops
@@ -32,14 +34,14 @@ def layout_document(layout: Layout) -> dict[str, Any]:
     }
 
 
-def found_document(one: Found) -> dict[str, Any]:
+def found_document(one: Found, ruler: Ruler) -> dict[str, Any]:
     """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height:
     true, by what is known.
 
     play_lost, largest_rounding: by rounding to the fence's step, the zero on a mark; null where no
     marks set the pitch.
     """
-    marks = [{"points": round(mark.points, 3), "text": mark.text} for mark in one.marks]
+    marks = [{"points": round(mark.points, 3), "text": say(mark.told, ruler)} for mark in one.marks]
     own = {
         "lap": round(one.lap, 4),
         "bit_height_sd": round(one.height_sd, 4),

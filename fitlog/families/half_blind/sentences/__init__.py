@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from . import boards, pieces, reasons, recipe, recovery, stops
+from . import boards, layouts, pieces, reasons, recipe, recovery, stops
 
 NAMES = reasons.NAMES
 SENTENCES = {
     **boards.SENTENCES,
+    **layouts.SENTENCES,
     **pieces.SENTENCES,
     **reasons.SENTENCES,
     **recipe.SENTENCES,

@@ -19,6 +19,7 @@ from ..families.half_blind.faults import (
     Likely,
     parse_symptoms,
 )
+from ..families.telling import say
 from ..language.units import Ruler
 from .bench import Workbench
 
@@ -40,7 +41,7 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     seen = parse_symptoms(words, units=units)
     if setup is None:
         return Faults(None, (), (), SYMPTOMS, ())
-    at = Bench(setup, bench.past(setup), bench.ruler)
+    at = Bench(setup, bench.past(setup))
     asked = at.diagnose(seen)
     cautions = tuple(c for c in FULL if c.code in _CAUTIONS) if asked else ()
     return Faults(setup, at.log_shows(gaps=not asked), asked, () if asked else SYMPTOMS, cautions)
@@ -51,7 +52,7 @@ def faults_document(found: Faults, ruler: Ruler) -> Document:
     return {
         "setup": found.setup.number if found.setup else None,
         "log": remarks_document(found.log, ruler),
-        "found": [_diagnosis(d) for d in found.asked],
+        "found": [_diagnosis(d, ruler) for d in found.asked],
         "symptoms": [
             {"code": s.code, "words": s.words, "title": s.title, "size": s.size or None}
             for s in found.list
@@ -60,24 +61,24 @@ def faults_document(found: Faults, ruler: Ruler) -> Document:
     }
 
 
-def _diagnosis(found: Diagnosis) -> dict[str, Any]:
+def _diagnosis(found: Diagnosis, ruler: Ruler) -> dict[str, Any]:
     return {
         "symptom": found.symptom.code,
         "words": found.symptom.words,
         "title": found.symptom.title,
         "size": None if found.size is None else round(found.size, 4),
         "size_from": found.source,
-        "causes": [_cause(c) for c in found.causes],
+        "causes": [_cause(c, ruler) for c in found.causes],
     }
 
 
-def _cause(cause: Likely) -> dict[str, Any]:
+def _cause(cause: Likely, ruler: Ruler) -> dict[str, Any]:
     return {
         "code": cause.code,
         "share": round(cause.share, 3),
-        "text": cause.text,
-        "why": list(cause.why),
-        "test": cause.test,
-        "cure": cause.cure,
+        "text": say(cause.text, ruler),
+        "why": [say(why, ruler) for why in cause.why],
+        "test": say(cause.test, ruler),
+        "cure": say(cause.cure, ruler),
         "amounts": cause.amounts,
     }

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from . import boards, layouts, pieces, reasons, recipe, recovery, stops
+from . import boards, faults, layouts, pieces, reasons, recipe, recovery, stops
 
 NAMES = reasons.NAMES
 SENTENCES = {
     **boards.SENTENCES,
+    **faults.SENTENCES,
     **layouts.SENTENCES,
     **pieces.SENTENCES,
     **reasons.SENTENCES,

@@ -10,11 +10,6 @@ from ....language.units import counted
 from . import recovery
 
 Spread = tuple[float, float]  # a mean and one standard deviation
-STATE = {
-    "measured": "measured",
-    "sharpened": "sharpened, not measured since",
-    "sold": "as sold",
-}
 
 
 def height_from(t: Tongue, **given: object) -> str:
@@ -54,7 +49,7 @@ def _bit(
     if turned is not None:
         return f"{name} that cuts like {t.spread(size)} and {turned[0]:.2f} +- {turned[1]:.2f} deg"
     under = "" if state == "measured" else f"; such bits run {t.length(-size[0])} under"
-    return f"{name} ({STATE[state]}{under}, +-{t.length(size[1])})"
+    return f"{name} ({recovery.STATE[state]}{under}, +-{t.length(size[1])})"
 
 
 def _learnt(taught: int) -> str:

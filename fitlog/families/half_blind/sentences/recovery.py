@@ -14,7 +14,7 @@ _NAMES = {
     "between_rods": "the width between rods",
     "pull_gap": "the pull-apart gap",
 }
-_STATE = {
+STATE = {
     "measured": "measured",
     "sharpened": "sharpened, not measured since",
     "sold": "as sold",
@@ -49,7 +49,7 @@ def bit_from(
     source = (
         f"corrected by {' and '.join(told)}"
         if told
-        else f"{_STATE[state]}, nothing is known of it beyond its figures"
+        else f"{STATE[state]}, nothing is known of it beyond its figures"
     )
     if under is not None:
         source += f" (such bits run {t.length(under)} under)"

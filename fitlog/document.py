@@ -22,6 +22,8 @@ from .domain import (
 )
 from .domain.standing import for_real_boards, standing
 from .families.half_blind.names import ASPECTS
+from .families.telling import say
+from .language.units import Ruler
 
 Document = dict[str, Any]
 
@@ -45,13 +47,14 @@ def zeros(machine: Machine | None) -> dict[str, float]:
     return {"bit_height": height, "fence_offset": fence, "socket_depth": 0.0}
 
 
-def advice_document(setup: SetUp, advice: Advice) -> Document:
+def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
     """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print.
 
     standing: the code of how it stands; ended: how it ended, null while open.  real: what to set
     for the real boards; chance_real: that they then come out inside.  settled_by: by what each
     settled aspect is.  centre_by: how the next piece shows the centre, "turn", "walls" or "".
-    slot_saves: test pieces that a measured slot would save now, null for none.
+    slot_saves: test pieces that a measured slot would save now, null for none.  ruler: of the
+    texts.
     """
     plan, last, how = setup.plan, setup.last_piece(), standing(setup, advice)
     return {
@@ -82,9 +85,9 @@ def advice_document(setup: SetUp, advice: Advice) -> Document:
         "window": {a: window(advice.window.get(a)) for a in ASPECTS},
         "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
         "pieces_left": round(advice.pieces_left, 2),
-        "reasons": remarks_document(advice.reasons),
-        "notices": remarks_document(advice.notices),
-        "cautions": remarks_document(advice.cautions),
+        "reasons": remarks_document(advice.reasons, ruler),
+        "notices": remarks_document(advice.notices, ruler),
+        "cautions": remarks_document(advice.cautions, ruler),
     }
 
 
@@ -132,6 +135,6 @@ def _misfit(misfit: Misfit | None) -> Document | None:
     }
 
 
-def remarks_document(remarks: Sequence[Remark]) -> list[Document]:
-    """Return remarks with their stable codes."""
-    return [{"code": r.code, "aspect": r.aspect, "text": r.text} for r in remarks]
+def remarks_document(remarks: Sequence[Remark], ruler: Ruler) -> list[Document]:
+    """Return remarks with their stable codes and their sentences, in a person's units."""
+    return [{"code": r.code, "aspect": r.aspect, "text": say(r, ruler)} for r in remarks]

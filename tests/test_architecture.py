@@ -27,7 +27,7 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
         ("log", "domain", "errors", "names", "newfile"),
         ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
     ),
-    "document": (GROUND, ()),
+    "document": (("families", *GROUND), ()),
     "exchange": (("exchange", *GROUND), ()),
     "service": (
         (

@@ -1,14 +1,11 @@
-"""From a set-up and its trial cuts to the advice: a pure function of the log, in the user's own
-units.
-"""
+"""From a set-up and its trial cuts to the advice: a pure function of the log."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from ..domain import Advice, SetUp, Status
+from ..domain import Advice, Remark, SetUp, Status, remark
 from ..domain.standing import standing
-from ..language.units import Ruler
 from . import cautions
 from .aim import moves
 from .chances import misfits
@@ -22,10 +19,10 @@ from .slot import offer, slot_saves
 __all__ = ["advise"]
 
 
-def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
+def advise(setup: SetUp, past: History) -> Advice:
     """Return the advice for the next piece of a set-up.
 
-    past: what earlier finished set-ups teach. ruler: how lengths are shown in the texts.
+    past: what earlier finished set-ups teach.
     """
     plan, made = setup.plan, decide(setup, past)
     known, pieces, found, ready = made.known, made.pieces, made.found, made.ready
@@ -51,16 +48,14 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
-        reasons=next_reasons(known, pieces, found, misfit, ruler)
-        if last
-        else first_reasons(known, ruler),
+        reasons=next_reasons(known, pieces, found, misfit) if last else first_reasons(known),
         notices=(
-            *offer(made, saves, ruler),
-            *doubles(setup, ruler),
-            *notices(known, pieces, found, ruler),
+            *offer(made, saves),
+            *doubles(setup),
+            *notices(known, pieces, found),
         ),
         cautions=cautions.after_move(moved) if last else cautions.opening(plan),
-        approach=approach(moved, setup, ruler),
+        approach=approach(moved, setup),
         settled_by=dict(found.settled),
         real=made.real,
         zero=made.zero,
@@ -72,20 +67,15 @@ def advise(setup: SetUp, past: History, ruler: Ruler) -> Advice:
         return advice
     # The settings of the real boards are then the answer itself, and no note on the test piece's.
     kept = (note for note in advice.notices if note.code != "real-board")
-    return replace(advice, notices=(*kept, *confirm(known, advice, standing(setup, advice), ruler)))
+    return replace(advice, notices=(*kept, *confirm(known, advice, standing(setup, advice))))
 
 
-def approach(moved: dict[str, float] | None, setup: SetUp, ruler: Ruler) -> dict[str, str]:
+def approach(moved: dict[str, float] | None, setup: SetUp) -> dict[str, Remark]:
     """How to come to a new height so that the lift's play is taken up: from below."""
     if moved is None or abs(moved.get("bit_height", 0.0)) < 1e-9:
         return {}
+    if moved["bit_height"] > 0:
+        return {"bit_height": remark("come-up")}
     machine = setup.plan.machine
     play = machine.backlash if machine is not None else None
-    if moved["bit_height"] > 0:
-        return {
-            "bit_height": "come up to it from below; if you pass it, go back down and come up again"
-        }
-    past = f"at least {ruler.length(play + 0.1)}" if play else "well"
-    return {
-        "bit_height": f"go {past} below it, then come up to it, so that the lift's play is taken up"
-    }
+    return {"bit_height": remark("go-below", play=play + 0.1 if play else None)}

@@ -8,58 +8,13 @@ from __future__ import annotations
 
 import math
 
-from ..domain import Plan, Remark
+from ..domain import Plan, Remark, remark
 
-FULL: tuple[Remark, ...] = (
-    Remark(
-        "first-of-all",
-        "Local codes, the makers' instructions and qualified instruction come before anything "
-        "here.",
-    ),
-    Remark(
-        "unplug",
-        "Unplug the router before touching the bit; change a setting only with the power off and "
-        "the bit "
-        "at rest.",
-    ),
-    Remark("collet", "Shank fully in, then backed out 1.5 to 3 mm; collet clean and tight."),
-    Remark(
-        "feed",
-        "Feed right to left along the fence, against the bit's rotation; never a climb cut, and "
-        "never a loose "
-        "piece between bit and fence.",
-    ),
-    Remark(
-        "hands",
-        "Hands 75 to 100 mm from the bit; push blocks and backing boards; no piece under about 300 "
-        "mm "
-        "unless it is in a carrier.",
-    ),
-    Remark("guards", "Eyes, ears and lungs protected; no gloves, no loose sleeves."),
-    Remark(
-        "one-pass",
-        "A dovetail slot is cut at full height in one pass: waste it with a straight bit first, "
-        "and never "
-        "lift the work off the bit.",
-    ),
-    Remark("new-height", "A new height means a new test piece."),
-)
-
-TURN = Remark(
-    "far-shaving",
-    "The second pass after the turn pushes the board off the fence: hold it in with a push block.",
-    "centre",
-)
-NEW_HEIGHT = Remark(
-    "new-height",
-    "Power off before the height is changed; a new height means a new test piece.",
-    "fit",
-)
-FRESH_PIECE = Remark(
-    "fresh-piece",
-    "Set a smaller fence offset only for a fresh piece, never for one cut already.",
-    "centre",
-)
+_ALWAYS = ("first-of-all", "unplug", "collet", "feed", "hands", "guards", "one-pass", "new-height")
+FULL: tuple[Remark, ...] = tuple(remark(code) for code in _ALWAYS)
+TURN = remark("far-shaving", "centre")
+NEW_HEIGHT = remark("new-height", "fit", moved=True)
+FRESH_PIECE = remark("fresh-piece", "centre")
 
 
 def top_speed(plan: Plan) -> int:
@@ -73,12 +28,7 @@ def speed(plan: Plan) -> Remark:
     comes first).
     """
     top = top_speed(plan)
-    rim = math.pi * plan.bit.diameter * top / 60000
-    return Remark(
-        "speed",
-        f"Speed: not above the bit's mark; without one at most {top} rpm (the rim then runs at "
-        f"{rim:.0f} m/s).",
-    )
+    return remark("speed", top=top, rim=math.pi * plan.bit.diameter * top / 60000)
 
 
 def opening(plan: Plan) -> tuple[Remark, ...]:

@@ -6,13 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..domain import Remark, Said, SetUp
-from ..language.units import Ruler, counted
+from ..domain import Remark, SetUp, remark
 
 
-def doubles(setup: SetUp, ruler: Ruler) -> tuple[Remark, ...]:
+def doubles(setup: SetUp) -> tuple[Remark, ...]:
     """Return what the newest entry of a set-up repeats or replaces."""
-    return (*_twice(setup), *_replaced(setup, ruler))
+    return (*_twice(setup), *_replaced(setup))
 
 
 def _twice(setup: SetUp) -> Iterator[Remark]:
@@ -26,15 +25,10 @@ def _twice(setup: SetUp) -> Iterator[Remark]:
     )
     assert newest.at is not None and before.at is not None  # else it were not `again`
     seconds = max(1, round((newest.at - before.at).total_seconds()))
-    yield Remark(
-        "piece-twice",
-        f"Piece {newest.piece} says the same as piece {before.piece}, {counted(seconds, 'second')} "
-        "before: if it is the same "
-        "piece, `fitlog undo` takes it back.",
-    )
+    yield remark("piece-twice", piece=newest.piece, before=before.piece, seconds=seconds)
 
 
-def _replaced(setup: SetUp, ruler: Ruler) -> Iterator[Remark]:
+def _replaced(setup: SetUp) -> Iterator[Remark]:
     """A word of the newest entry that stands where another one stood."""
     if not setup.cuts or setup.cuts[-1].slot:
         return
@@ -45,13 +39,10 @@ def _replaced(setup: SetUp, ruler: Ruler) -> Iterator[Remark]:
         new, old = newest.verdict.of(aspect), said[-1] if said else None
         if new is None or old is None or new == old or (new.word == old.word and old.size is None):
             continue  # a number added to its own word replaces nothing
-        yield Remark(
+        yield remark(
             "word-replaced",
-            f'"{_spoken(new, ruler)}" now stands for piece {newest.piece} instead of '
-            f'"{_spoken(old, ruler)}": `fitlog undo` brings that back.',
             aspect,
+            piece=newest.piece,
+            new=(new.word, new.size),
+            old=(old.word, old.size),
         )
-
-
-def _spoken(said: Said, ruler: Ruler) -> str:
-    return said.word if said.size is None else f"{said.word} {ruler.length(said.size)}"

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from ..domain import Remark, Settings, SetUp
 from ..families.half_blind.names import SETTING_OF
-from ..language.units import Ruler
 from . import approach
 from .cautions import after_move
 
@@ -22,7 +21,7 @@ class Finding:
     entry: int
     found: Mapping[str, float]
     left: Settings
-    approach: Mapping[str, str]
+    approach: Mapping[str, Remark]
     cautions: tuple[Remark, ...]
 
     @property
@@ -44,10 +43,8 @@ def left_at(setup: SetUp) -> Settings:
     return last.settings if last else setup.shown
 
 
-def finding(setup: SetUp, entry: int, found: Mapping[str, float], ruler: Ruler) -> Finding:
+def finding(setup: SetUp, entry: int, found: Mapping[str, float]) -> Finding:
     """Return what there is to say of settings found, true mm by setting."""
     moves = dict.fromkeys(SETTING_OF.values(), 0.0)
     moves |= {name: setup.shown[name] - value for name, value in found.items()}
-    return Finding(
-        setup, entry, found, left_at(setup), approach(moves, setup, ruler), after_move(moves)
-    )
+    return Finding(setup, entry, found, left_at(setup), approach(moves, setup), after_move(moves))

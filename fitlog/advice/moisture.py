@@ -13,12 +13,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import Plan, Remark
+from ..domain import Plan, Remark, Value, remark
 from ..families import wood
 from ..families.half_blind import figures
-from ..language.units import Ruler, shown
-
-_SHOWN_SPECIES = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +29,7 @@ class Board:
     moisture: float | None = None
 
 
-def plan_remarks(plan: Plan, ruler: Ruler) -> tuple[Remark, ...]:
+def plan_remarks(plan: Plan) -> tuple[Remark, ...]:
     """Return what a set-up's boards and scrap call for, by their moisture on the day of `start`."""
     tail = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
     pin = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
@@ -40,15 +37,15 @@ def plan_remarks(plan: Plan, ruler: Ruler) -> tuple[Remark, ...]:
     span = plan.board_width - step
     if plan.tails is not None:
         span = min(span, (plan.tails - 1) * step)
-    said = moisture_remarks(tail, pin, plan.board_width, span, window.middle, ruler)
+    said = moisture_remarks(tail, pin, plan.board_width, span, window.middle)
     if "fit" not in plan.in_play:
         return said
     scrap = Board(plan.scrap, moisture=plan.scrap_moisture)
-    return (*said, *scrap_remarks(tail, scrap, plan.board_width, plan.pitch, window.half, ruler))
+    return (*said, *scrap_remarks(tail, scrap, plan.board_width, plan.pitch, window.half))
 
 
 def moisture_remarks(
-    tail: Board, pin: Board, width: float, span: float, play: float, ruler: Ruler
+    tail: Board, pin: Board, width: float, span: float, play: float
 ) -> tuple[Remark, ...]:
     """Return the remark "moisture-boards" when a tail and a pin board differ enough to matter, else
     nothing.
@@ -72,20 +69,21 @@ def moisture_remarks(
     rate = (found[0].value + found[1].value) / 2 * abs(tail.moisture - pin.moisture)
     if rate * span <= play:
         return ()
-    text = (
-        f"The tail board is at {percent(tail.moisture)} moisture and the pin board at "
-        f"{percent(pin.moisture)}: once they "
-        f"are at one, their patterns are {ruler.length(rate * width)} apart over "
-        f"{ruler.size(width)} of width and "
-        f"{ruler.length(rate * span)} between the outer tails, and the joint has "
-        f"{ruler.length(play)} of play. Let them lie "
-        "together until they agree, then cut both the same day and put them together soon."
+    told = remark(
+        "moisture-boards",
+        tail=tail.moisture,
+        pin=pin.moisture,
+        apart=rate * width,
+        width=width,
+        outer=rate * span,
+        play=play,
+        doubts=_doubts(tail.moisture, pin.moisture, (tail, pin)),
     )
-    return (Remark("moisture-boards", text + _doubts(tail.moisture, pin.moisture, (tail, pin))),)
+    return (told,)
 
 
 def scrap_remarks(
-    board: Board, scrap: Board, width: float, pitch: float, half: float, ruler: Ruler
+    board: Board, scrap: Board, width: float, pitch: float, half: float
 ) -> tuple[Remark, ...]:
     """Return the remark "moisture-scrap" when the scrap's moisture differs enough from the board's,
     else nothing.
@@ -105,49 +103,31 @@ def scrap_remarks(
     rate = found.value * abs(board.moisture - scrap.moisture)
     if rate * pitch <= half:
         return ()
-    text = (
-        f"The scrap is at {percent(scrap.moisture)} moisture and the boards at "
-        f"{percent(board.moisture)}: that is "
-        f"{ruler.length(rate * pitch)} a tail and {ruler.length(rate * width)} over "
-        f"{ruler.size(width)} of width, so what "
-        "fits in the scrap says less of the boards. Take scrap from the same batch, or let it lie "
-        "with the boards until "
-        "they agree; until then try scrap only on scrap cut the same day, never on a board."
+    told = remark(
+        "moisture-scrap",
+        "fit",
+        scrap=scrap.moisture,
+        boards=board.moisture,
+        tail=rate * pitch,
+        apart=rate * width,
+        width=width,
+        doubts=_doubts(board.moisture, scrap.moisture, (board,)),
     )
-    return (
-        Remark("moisture-scrap", text + _doubts(board.moisture, scrap.moisture, (board,)), "fit"),
-    )
-
-
-def percent(content: float) -> str:
-    """Return a moisture as it is shown, to a tenth of a per cent."""
-    return f"{round(content, 1):g}%"
+    return (told,)
 
 
 def _same(one: float, other: float) -> bool:
     return abs(one - other) < defaults.METER_STEP
 
 
-def _doubts(one: float, other: float, boards: Sequence[Board]) -> str:
-    """What makes the numbers of a remark less than sure: the meter, the range of the formula, what
-    was taken.
+def _doubts(one: float, other: float, boards: Sequence[Board]) -> tuple[Value, ...]:
+    """What makes the numbers of a remark less than sure: how good the meter is where that may be
+    all, the range of the formula where it is left, and what was taken of each species.
     """
-    said = ""
-    if abs(one - other) <= math.hypot(defaults.METER, defaults.METER):
-        said += (
-            f" Such readings are good to about {defaults.METER:g}%, so the difference may be "
-            "theirs alone: measure again."
-        )
-    if wood.rough(one, other):
-        low, high = wood.RELIABLE
-        said += f" Below {low:g}% and above {high:g}% these figures are rough."
-    taken = [
-        f"{_quoted(b)} as {'; '.join(c.taken)}"
-        for b in boards
-        if (c := wood.coefficient(b.species, b.sawn)) and c.taken
-    ]
-    return said + (f" Taken: {', and '.join(dict.fromkeys(taken))}." if taken else "")
-
-
-def _quoted(board: Board) -> str:
-    return f'"{shown(board.species, _SHOWN_SPECIES)}"'
+    near = abs(one - other) <= math.hypot(defaults.METER, defaults.METER)
+    found = ((b.species, wood.coefficient(b.species, b.sawn)) for b in boards)
+    return (
+        defaults.METER if near else None,
+        wood.RELIABLE if wood.rough(one, other) else None,
+        tuple((species, tuple(c.taken)) for species, c in found if c and c.taken),
+    )

@@ -3,57 +3,43 @@
 from __future__ import annotations
 
 from .. import defaults
-from ..domain import Plan, Settings
+from ..domain import Plan, Remark, Settings, remark
 from ..families.half_blind.geometry import mouth
-from ..language.units import Ruler
 
 
-def recipe(
-    plan: Plan, settings: Settings, ruler: Ruler, centre_by: str = "walls"
-) -> tuple[str, ...]:
-    """Return the steps of one test piece at these settings, in the user's units.
+def recipe(plan: Plan, settings: Settings, centre_by: str = "walls") -> tuple[Remark, ...]:
+    """Return the steps of one test piece at these settings.
 
     centre_by: how it shows the centre, "walls", "turn" or "" not at all (`Advice.centre_by`).
     """
-    length, size, dial = ruler.length, ruler.size, settings.on_scale(plan.machine)
+    dial, depth = settings.on_scale(plan.machine), settings["socket_depth"]
     x = dial["fence_offset"]
     gap = mouth(plan.bit.diameter, settings["bit_height"], plan.bit.theta)
-    strip = plan.pitch + gap - 2
-    bit = "this bit" if plan.rabbet_bit == "same" else "a straight bit"
-    steps = [
-        f"Tail piece: {size(plan.width_of(None))} wide, {size(plan.thickness_of(None))} thick; "
-        "first rabbet it "
-        f"{length(plan.rabbet_depth)} deep and {length(settings['bit_height'])} long with {bit}.",
-        f"On end against the fence: a pass at {length(x + plan.pitch)}, then one at {length(x)} "
-        "(go in past it and come out to "
-        "it), the same edge to the fence.",
-        f"Pin strip about {size(round(strip))} wide, inside face down in a carrier: bit at "
-        f"{length(dial['bit_height'])}, one "
-        f"socket {length(settings['socket_depth'])} deep, from the end to the bit's centre (a "
-        "caliper to the deepest point of its "
-        f"mouth reads {length(settings['socket_depth'] + gap / 2)}).",
-        "Try the joint: judge fit and seat now, before the turn widens the slot.",
-    ]
-    turn = (
-        "the tail piece about its upright axis (the other edge to the fence, the same end down), "
-        "mark the edge now at the "
-        f"fence, and pass again at {length(x)}: the shaving, far or near, shows the centre."
+    steps = (
+        remark(
+            "cut-tail-piece",
+            width=plan.width_of(None),
+            thickness=plan.thickness_of(None),
+            rabbet=plan.rabbet_depth,
+            height=settings["bit_height"],
+            same=plan.rabbet_bit == "same",
+        ),
+        remark("cut-passes", first=x + plan.pitch, then=x),
+        remark(
+            "cut-pin-strip",
+            width=round(plan.pitch + gap - 2),
+            height=dial["bit_height"],
+            depth=depth,
+            deepest=depth + gap / 2,
+        ),
+        remark("try-joint"),
     )
     if centre_by == "turn" and "centre" in plan.in_play:
-        steps.append(f"Turn {turn}")
-    elif centre_by == "walls" and "centre" in plan.in_play:
-        steps.append(
-            f"Before any turn measure the two walls beside the slot at {length(x)}, the one at the "
-            "fence and the far one "
-            "(`--walls NEAR FAR`): half their difference is the error of the centre. That is all "
-            "it takes."
-        )
-        steps.append(
-            "Only where the wall at the fence is the thicker one, by no more than "
-            f"{length(defaults.MOST_SHAVING)}, you may "
-            f"also turn {turn}"
-        )
-    return tuple(steps)
+        return (*steps, remark("turn-piece", fence=x, most=None))
+    if centre_by == "walls" and "centre" in plan.in_play:
+        turn = remark("turn-piece", fence=x, most=defaults.MOST_SHAVING)
+        return (*steps, remark("measure-walls", fence=x), turn)
+    return steps
 
 
 def least_width(plan: Plan) -> float:

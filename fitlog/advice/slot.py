@@ -8,8 +8,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from .. import defaults
-from ..domain import Piece, Reading, Remark, Settings, Verdict
-from ..language.units import Ruler
+from ..domain import Piece, Reading, Remark, Settings, Verdict, remark
 from .chances import Outlook
 from .decision import Decision
 from .knowledge import Knowledge
@@ -30,20 +29,13 @@ def slot_saves(made: Decision) -> float | None:
     return now - after if now - after >= defaults.SLOT_WORTH else None
 
 
-def offer(made: Decision, saves: float | None, ruler: Ruler) -> Iterable[Remark]:
+def offer(made: Decision, saves: float | None) -> Iterable[Remark]:
     """Offer a slot where it is worth its minute."""
     if saves is None:
         return
     height = made.settings.on_scale(made.known.joint.plan.machine)["bit_height"]
-    another = "Another slot" if made.known.measured else "A slot"
-    yield Remark(
-        "slot-first",
-        f"{another} first: it takes a minute, a test piece a quarter of an hour, and saves about "
-        f"{saves:.1f} of them. Cut it "
-        f"in waste at {ruler.length(height)}, measure its mouth, and log it with `fitlog cut "
-        "--slot --mouth L`.",
-        "fit",
-    )
+    another = bool(made.known.measured)
+    yield remark("slot-first", "fit", another=another, saves=saves, height=height)
 
 
 def _measured(known: Knowledge, settings: Settings) -> Knowledge:

@@ -7,7 +7,7 @@ rows of the log are a different thing (see `store`); they are rebuilt into these
 from __future__ import annotations
 
 from .adjusters import Adjuster, adjuster
-from .advice import Advice, Misfit, Remark, Settled, Status
+from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .family import Family, SettingKind
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
@@ -45,6 +45,7 @@ __all__ = [
     "Status",
     "Stock",
     "TrialCut",
+    "Value",
     "Verdict",
     "Window",
     "adjuster",
@@ -54,5 +55,6 @@ __all__ = [
     "finite",
     "merge",
     "positive",
+    "remark",
     "tail_count",
 ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from .said import Aspect
 from .settings import Settings
@@ -12,13 +12,26 @@ from .setups import Window
 Status = Literal["tuning", "ready", "finished", "abandoned", "undone"]
 
 
+# What a remark speaks of: lengths in mm, chances, words, numbers of pieces, and tuples of such.
+Value: TypeAlias = "float | str | bool | tuple[Value, ...] | None"
+
+
 @dataclass(frozen=True, slots=True)
 class Remark:
-    """One line of talk with a stable code: a reason, a notice or a caution."""
+    """One line of talk as data: a reason, a notice, a caution or a step, with a stable code.
+
+    values: what its sentence speaks of, by name. The sentence is the catalogue's (`language`): no
+    unit, no language and no front's command is known here.
+    """
 
     code: str
-    text: str
     aspect: Aspect | None = None
+    values: tuple[tuple[str, Value], ...] = ()
+
+
+def remark(code: str, aspect: Aspect | None = None, /, **values: Value) -> Remark:
+    """Return a remark of these values."""
+    return Remark(code, aspect, tuple(values.items()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +86,7 @@ class Advice:
     reasons: tuple[Remark, ...] = ()
     notices: tuple[Remark, ...] = ()
     cautions: tuple[Remark, ...] = ()
-    approach: dict[str, str] = field(default_factory=dict)
+    approach: dict[str, Remark] = field(default_factory=dict)
     settled_by: dict[Aspect, Settled] = field(default_factory=dict)
     real: Settings | None = None
     zero: Misfit | None = None

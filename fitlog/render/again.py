@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..families.half_blind.names import ASPECTS
+from ..language.english.names import woods
 from ..language.units import Ruler, counted
 
 
@@ -88,11 +89,7 @@ def _told(plan: Plan, ruler: Ruler) -> dict[str, str]:
     usual is left out.
     """
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     bit = " with a straight bit" if plan.rabbet_bit == "straight" else ""
     way = "proud" if plan.wanted_step > 0 else "shy"
     pieces = " by ".join(

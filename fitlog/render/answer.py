@@ -10,9 +10,13 @@ from ..domain import Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.half_blind.names import ASPECTS, SETTING_OF
+from ..families.telling import COMMANDS, say
+from ..language.english.names import woods
+from ..language.numbers import percent
+from ..language.saying import Spelling
 from ..language.units import Ruler
 from .screen import Screen
-from .standing import percent, said
+from .standing import said
 
 SETTING_NAME = {
     "bit_height": "bit height",
@@ -96,16 +100,12 @@ def _size(size: float | None, ruler: Ruler) -> str:
 
 
 def advice(
-    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[str] = ()
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[Remark] = ()
 ) -> None:
     """Print the advice on the next piece."""
     plan, piece = setup.plan, found.pieces + 1
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.line()
     pitch = f"pitch {ruler.size(plan.pitch)}"
     screen.head(
@@ -116,8 +116,8 @@ def advice(
     _dial(screen, setup, found, ruler)
     if setup.outcome is not None or setup.undone:
         return
-    for name, text in found.approach.items():
-        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    for name, how in found.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {say(how, ruler)}.", indent="   ")
     if boards := real(setup, found, ruler):
         screen.line(boards)
     screen.line()
@@ -126,15 +126,15 @@ def advice(
         screen.line()
         screen.head("The test piece")
         for number, step in enumerate(steps, 1):
-            screen.line(f"{number}. {step}", indent="   ")
-    _talk(screen, "Why", found.reasons)
-    _talk(screen, "Note", found.notices)
-    _talk(screen, "Care", found.cautions)
+            screen.line(f"{number}. {say(step, ruler)}", indent="   ")
+    talk(screen, "Why", found.reasons, ruler)
+    talk(screen, "Note", found.notices, ruler)
+    talk(screen, "Care", found.cautions, ruler)
 
 
-def standing(setup: SetUp, found: Advice, piece: int) -> str:
+def standing(setup: SetUp, found: Advice, piece: int, spelling: Spelling = COMMANDS) -> str:
     """Return how a set-up stands and what is to be done about it."""
-    return said(decided(setup, found), piece).headline
+    return said(decided(setup, found), piece, spelling).headline
 
 
 def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
@@ -195,11 +195,12 @@ def outlook(found: Advice) -> str:
     return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
 
 
-def _talk(screen: Screen, title: str, remarks: Iterable[Remark]) -> None:
+def talk(screen: Screen, title: str, remarks: Iterable[Remark], ruler: Ruler) -> None:
+    """Print remarks under their title; nothing where there are none."""
     lines = list(remarks)
     if not lines:
         return
     screen.line()
     screen.head(title)
     for remark in lines:
-        screen.line(f"- {remark.text}", indent="  ")
+        screen.line(f"- {say(remark, ruler)}", indent="  ")

@@ -9,12 +9,14 @@ from dataclasses import dataclass, field
 
 from ..domain import Advice, Remark, SetUp
 from ..domain.standing import for_real_boards
+from ..families.telling import KEYS, say
 from ..fronts.bench import View
+from ..language.english.names import woods
 from ..language.units import Ruler
 from .answer import SETTING_NAME, standing
 from .dial import all_good, settings_body
 from .lines import clip, ends, row_of, wrap
-from .questions import by_key, gap_question, question
+from .questions import gap_question, question
 
 TAKES_BACK = ". u takes it back."
 _ROOMY = 22  # rows from which on blank lines are affordable
@@ -54,7 +56,7 @@ class Scene:
     ruler: Ruler
     advice: Advice | None = None
     held: Mapping[str, float] = field(default_factory=dict)
-    steps: tuple[str, ...] = ()
+    steps: tuple[Remark, ...] = ()
     turn: tuple[Remark, ...] = ()
     top: str = ""
 
@@ -78,15 +80,19 @@ def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
     `height` lines.
     """
     found, room = scene.advice, max(1, height - 2)
+
+    def tell(remark: Remark) -> str:
+        return say(remark, scene.ruler, KEYS)
+
     parts: list[tuple[str, list[str]]] = [("Keys", [f"{keys}: {what}" for keys, what in _KEYS])]
-    parts += [("The test piece", [f"{n}. {step}" for n, step in enumerate(scene.steps, 1)])]
-    parts += [("Before the turn", [by_key(r) for r in scene.turn])]
+    parts += [("The test piece", [f"{n}. {tell(step)}" for n, step in enumerate(scene.steps, 1)])]
+    parts += [("Before the turn", [tell(r) for r in scene.turn])]
     if found is not None:
         parts += [
-            ("Why", [r.text for r in found.reasons]),
-            ("Note", [by_key(r) for r in found.notices]),
+            ("Why", [tell(r) for r in found.reasons]),
+            ("Note", [tell(r) for r in found.notices]),
         ]
-        parts += [("Care", [r.text for r in found.cautions])]
+        parts += [("Care", [tell(r) for r in found.cautions])]
     blocks: list[list[str]] = []
     for title, texts in parts:
         told = [wrap(f"- {text}", width, "  ") for text in texts]
@@ -124,11 +130,7 @@ def _page(lines: list[str], number: int, count: int, width: int, height: int) ->
 
 def _name(scene: Scene) -> str:
     plan = scene.setup.plan
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     machine = f", {plan.machine.name}" if plan.machine else ""
     return f"Set-up {scene.setup.number}: {plan.bit.name}, {wood}{machine}"
 

@@ -20,11 +20,12 @@ if TYPE_CHECKING:
 ENDINGS = (".svg", ".png", ".pdf")
 
 
-def checked(text: str, *, over: bool = False) -> Place:
+def checked(text: str, *, over: bool = False, sheet: bool = False) -> Place:
     """Return where a picture is to go; raise `Refused` when it cannot be drawn or written there,
     before any work.
 
-    over: it may take the place of another file, of a log never.
+    over: it may take the place of another file, of a log never.  sheet: it is a page, which
+    nothing can do without.
     """
     place = free(text, over=over)
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # it talks while it is read, too
@@ -39,9 +40,11 @@ def checked(text: str, *, over: bool = False) -> Place:
             if isinstance(error, ModuleNotFoundError)
             else f"cannot be loaded ({str(error)[:90]})"
         )
-        remedy = "in fitlog's checkout run pip install '.[pictures]', or leave --picture out"
+        remedy = "in fitlog's checkout run pip install '.[pictures]'"
         raise Refused(
-            "no-matplotlib", f"a picture needs matplotlib, which {why}", remedy
+            "no-matplotlib",
+            f"{'the sheet' if sheet else 'a picture'} needs matplotlib, which {why}",
+            remedy if sheet else f"{remedy}, or leave --picture out",
         ) from error
     with drawing(text), part_of(place):
         return place

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from ..domain import Advice, SetUp
 from ..families.half_blind.names import ASPECTS, SETTING_OF
+from ..families.telling import KEYS, say
 from ..fronts.bench.figures import ROWS, figures
+from ..language.numbers import percent
 from ..language.units import Ruler
 from .answer import SETTING_NAME, chance_of, outlook, real, standing
 from .lines import fill, wrap
-from .questions import by_key
-from .standing import percent
 
 _FIRST = (
     "Care: unplug the router before touching the bit. How to cut the test piece, and all "
@@ -46,7 +46,8 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
     for aspect in ASPECTS:
         name = SETTING_OF[aspect]
         move = ruler.move(name, found.moves[name]) if found.moves else ""
-        state, approach = chance_of(found, aspect), found.approach.get(name, "")
+        state, how = chance_of(found, aspect), found.approach.get(name)
+        approach = "" if how is None else say(how, ruler, KEYS)
         state = f"good: {state}" if state.endswith("%") else state
         if name in held:
             move, state, approach = f"as really set, not {ruler.length(dial[name])}", "", ""
@@ -71,7 +72,7 @@ def settings_body(
     ranked = changed or all_  # what stays as it is is large only beside all that there is to say
     for count in range(len(ranked), -1, -1):
         blocks, unsaid = _blocks(all_, ranked[:count], width)
-        pressing, talk = _pressing(setup, found, unsaid, ruler, width), _talk(found, width)
+        pressing, talk = _pressing(setup, found, unsaid, ruler, width), _talk(found, ruler, width)
         wanted = len(pressing) + (min(1, len(talk)) if changed else sum(map(len, talk)))
         wanted = (
             min(wanted, _LEAST) if count == 1 else wanted
@@ -139,21 +140,17 @@ def _pressing(
     """What must be read before the piece is cut: how it stands, how to come to a setting, what a
     move makes new.
     """
-    said = (
-        [standing(setup, found, found.pieces + 1).replace("`fitlog finish`", "F")]
-        if found.status == "ready"
-        else []
-    )
+    said = [standing(setup, found, found.pieces + 1, KEYS)] if found.status == "ready" else []
     said += [boards] if (boards := real(setup, found, ruler)) else []
-    said += [f"Care: {r.text}" for r in found.cautions] if found.moves else [_FIRST]
+    said += [f"Care: {say(r, ruler, KEYS)}" for r in found.cautions] if found.moves else [_FIRST]
     said += [f"{d.name.capitalize()}: {d.approach}." for d in unsaid]
     return [line for text in said for line in wrap(text, width, "  ")]
 
 
-def _talk(found: Advice, width: int) -> list[list[str]]:
+def _talk(found: Advice, ruler: Ruler, width: int) -> list[list[str]]:
     """What else there is to say, each remark as its lines."""
-    said = [*(f"Note: {by_key(r)}" for r in found.notices), outlook(found)]
-    said += [] if found.moves else [f"Care: {r.text}" for r in found.cautions]
+    said = [*(f"Note: {say(r, ruler, KEYS)}" for r in found.notices), outlook(found)]
+    said += [] if found.moves else [f"Care: {say(r, ruler, KEYS)}" for r in found.cautions]
     return [wrap(text, width, "  ") for text in said]
 
 

@@ -5,6 +5,7 @@ or the list of symptoms.
 from __future__ import annotations
 
 from ..families.half_blind.faults import Diagnosis, Faults
+from ..families.telling import say
 from ..language.units import Ruler
 from .screen import Screen
 
@@ -28,7 +29,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line()
         screen.head("The log shows")
     for remark in found.log:
-        screen.line(f"- {remark.text}", indent="  ")
+        screen.line(f"- {say(remark, ruler)}", indent="  ")
     if found.list:
         screen.line()
         screen.head(
@@ -40,7 +41,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line()
         screen.head("Care")
     for remark in found.cautions:
-        screen.line(f"- {remark.text}", indent="  ")
+        screen.line(f"- {say(remark, ruler)}", indent="  ")
 
 
 def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
@@ -48,10 +49,11 @@ def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
     screen.line(_size(found, ruler))
     for number, cause in enumerate(found.causes, 1):
         screen.line()
-        why = f" ({'; '.join(cause.why)}.)" if cause.why else ""
-        screen.line(f"{number}. {cause.text}{why}", indent="   ")
-        screen.line(f"   Test: {cause.test}", indent="   ")
-        screen.line(f"   Cure: {cause.cure}", indent="   ")
+        reasons = "; ".join(say(why, ruler) for why in cause.why)
+        why = f" ({reasons}.)" if reasons else ""
+        screen.line(f"{number}. {say(cause.text, ruler)}{why}", indent="   ")
+        screen.line(f"   Test: {say(cause.test, ruler)}", indent="   ")
+        screen.line(f"   Cure: {say(cause.cure, ruler)}", indent="   ")
 
 
 def _size(found: Diagnosis, ruler: Ruler) -> str:
@@ -61,8 +63,8 @@ def _size(found: Diagnosis, ruler: Ruler) -> str:
     size, what = ruler.length(found.size), found.symptom.size
     if found.source == "said":
         return f"Amounts for {size}, {what}. {order}"
-    if found.source == "log":
-        return f"Amounts for {size}, {what}, as the log has it ({found.of}). {order}"
+    if found.of is not None:
+        return f"Amounts for {size}, {what}, as the log has it ({say(found.of, ruler)}). {order}"
     typical = (
         f"No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)"
     )

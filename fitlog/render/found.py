@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..advice.found import Finding
 from ..document import zeros
 from ..domain import Machine
+from ..families.telling import say
 from ..language.units import Ruler
 from ..log import LoggedFound
 from .answer import SETTING_NAME
@@ -37,10 +38,10 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
     screen.line(f"Logged for set-up {told.setup.number}.")
     screen.line()
     screen.table(["setting", "found", "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4))
-    for name, text in told.approach.items():
-        screen.line(f"{SETTING_NAME[name].capitalize()}: {text}.", indent="   ")
+    for name, how in told.approach.items():
+        screen.line(f"{SETTING_NAME[name].capitalize()}: {say(how, ruler)}.", indent="   ")
     for remark in told.cautions:
-        screen.line(f"Care: {remark.text}")
+        screen.line(f"Care: {say(remark, ruler)}")
 
 
 def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list[str]:

@@ -6,6 +6,7 @@ import math
 import shlex
 
 from ..families.half_blind.layouts import Found, Layout
+from ..families.telling import say
 from ..language.units import MM_PER_INCH, Ruler
 from ..service.boards import Planned
 from .blocks import has_blocks
@@ -55,14 +56,14 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     screen.line()
     screen.head("Why in this order")
     for number, one in enumerate(found, 1):
-        screen.line(f"{number}. {why(one)}.", indent="   ")
+        screen.line(f"{number}. {why(one, ruler)}.", indent="   ")
     if told.more:
         screen.line(f"{told.more} more: see them with --all.")
     if told.notes:
         screen.line()
         screen.head("Note")
     for note in told.notes:
-        screen.line(f"- {note.text}", indent="  ")
+        screen.line(f"- {say(note, ruler)}", indent="  ")
     screen.line()
     screen.line(f"Go on with the first: {start_command(told, ruler)}")
 
@@ -91,11 +92,11 @@ def start_command(told: Planned, ruler: Ruler) -> str:
     return shlex.join([*parts, *(["--spacer"] if boards.spaced else [])])
 
 
-def why(one: Found) -> str:
+def why(one: Found, ruler: Ruler) -> str:
     """Return what ranks a layout: what speaks for it and what against it."""
     sides = (("For", False), ("Against", True))
     told = {
-        side: "; ".join(mark.text for mark in one.marks if mark.against == against)
+        side: "; ".join(say(mark.told, ruler) for mark in one.marks if mark.against == against)
         for side, against in sides
     }
     return ". ".join(f"{side}: {texts}" for side, texts in told.items() if texts)

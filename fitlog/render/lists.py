@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..advice.bits import BitLaw
-from ..advice.moisture import percent
 from ..document import Document
 from ..domain import Bit, Machine, Settings, Stock
 from ..domain.standing import ended
 from ..families.half_blind.names import SETTING_OF
 from ..families.wood import equilibrium
+from ..language.english.names import woods
+from ..language.numbers import content
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
 from ..service.asked import Shown
@@ -114,7 +115,7 @@ def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
 
 def _moisture(stock: Stock) -> str:
     """A stock's moisture by its meter."""
-    return "" if stock.moisture is None else percent(stock.moisture)
+    return "" if stock.moisture is None else content(stock.moisture)
 
 
 def _air(stock: Stock, ruler: Ruler) -> str:
@@ -124,7 +125,7 @@ def _air(stock: Stock, ruler: Ruler) -> str:
     scale = "C" if ruler.units == "mm" else "F"
     degrees = stock.temperature if scale == "C" else stock.temperature * 1.8 + 32
     found = equilibrium(stock.temperature, stock.humidity)
-    return f"{percent(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
+    return f"{content(found)} ({degrees:.0f}{scale}, {stock.humidity:g}%)"
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
@@ -160,7 +161,7 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     out = []
     for r in rows:
         dial, moves = r["settings"] or {}, r["first_moves"] or {}
-        wood = r["stock"] if r["stock"] == r["pin_stock"] else f"{r['stock']} on {r['pin_stock']}"
+        wood = woods(r["stock"], r["pin_stock"])
         out.append(
             [
                 str(r["setup"]),

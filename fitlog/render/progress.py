@@ -10,6 +10,8 @@ from ..advice.progress import Step
 from ..advice.settled import SAME
 from ..domain import Aspect, Piece, SetUp
 from ..families.half_blind.names import SETTING_OF
+from ..language.english.names import woods
+from ..language.numbers import narrow
 from ..language.units import MM_PER_INCH, Ruler, counted
 from .answer import SETTING_NAME
 from .blocks import has_blocks
@@ -82,11 +84,7 @@ def progress(
 def title(setup: SetUp, status: str, steps: Sequence[Step]) -> str:
     """Name the set-up and say where it stands."""
     plan = setup.plan
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     what = ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
     return (
         f"Set-up {setup.number}: {what}. {status.capitalize()} after "
@@ -166,7 +164,7 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
     low, middle, high = (
         x + shift for x in (belief.interval90[0], belief.middle, belief.interval90[1])
     )
-    state = "settled" if step.holds(aspect) else _percent(view.chance_good[aspect] or 0.0)
+    state = "settled" if step.holds(aspect) else narrow(view.chance_good[aspect] or 0.0)
     proposed = step.proposed.settings.of(aspect) + shift
     if piece is not None:
         dial = ruler.length(
@@ -191,10 +189,6 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
         )
     label = "ready" if status == "ready" else "next"
     return Row(label, low, middle, high, None, proposed, ruler.length(proposed), state, "")
-
-
-def _percent(chance: float) -> str:
-    return "<1%" if chance < 0.005 else ">99%" if chance >= 0.995 else f"{chance:.0%}"
 
 
 def said(piece: Piece, step: Step, aspect: Aspect, ruler: Ruler) -> str:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from ..domain import Aspect, Plan, Remark, SetUp
 from ..families.half_blind import figures
 from ..families.half_blind.names import WORDS
+from ..families.telling import KEYS, say
 from ..fronts.bench import about_last
 from ..language.units import Ruler
 from .lines import MORE, wrap
@@ -52,20 +52,6 @@ def question(
     words = _options(list(zip(WORDS[aspect], _tests(aspect, ruler, walls), strict=True)), width)
     before = _before(setup, turn, ruler, width) if aspect == "centre" else []
     return _fitted(title, words, before, rows)
-
-
-def by_key(remark: Remark) -> str:
-    """Return a remark's text with the keys of the dialogue where it names a command."""
-    if remark.code == "piece-unjudged":
-        return (
-            "The piece before this one is not judged, so nothing was learnt from it. u goes "
-            "back to its questions."
-        )
-    if remark.code == "slot-first":
-        return remark.text.replace("log it with `fitlog cut --slot --mouth L`", "type it with o")
-    return re.sub(
-        r"\(`--walls NEAR FAR`(?: logs \w+)?\)", "(key w, when it is judged)", remark.text
-    )
 
 
 def gap_question(width: int, rows: int) -> list[str]:
@@ -132,7 +118,7 @@ def _before(setup: SetUp, turn: Sequence[Remark], ruler: Ruler, width: int) -> l
     if not told:
         return []
     fence = ruler.length(told[0].settings.on_scale(setup.plan.machine)["fence_offset"])
-    minded = [by_key(r) for r in turn]
+    minded = [say(r, ruler, KEYS) for r in turn]
     if any(r.code in WALLS for r in turn):
         return [wrap(minded[0], width)]
     how = (

@@ -4,6 +4,9 @@ to go on.
 
 from __future__ import annotations
 
+from ..families.telling import say
+from ..language.english.names import woods
+from ..language.numbers import percent
 from ..language.units import Ruler
 from ..service.recovery import Recovered
 from .screen import Screen
@@ -18,11 +21,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
     plan, offer = found.plan, found.offer
     zero = plan.machine.height_zero if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
     screen.line()
     low, high = (ruler.length(end + zero) for end in found.range90)
@@ -33,7 +32,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
                 "bit height",
                 ruler.length(offer.height + zero),
                 f"{low} to {high}",
-                _percent(offer.chance),
+                percent(offer.chance),
             ]
         ],
         right=(1, 3),
@@ -42,15 +41,12 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
         up = ruler.move("bit_height", offer.height)
         screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
     screen.line()
-    screen.line(next(r.text for _, remarks in talk for r in remarks if r.code in _ANSWER))
+    answer = next(r for _, remarks in talk for r in remarks if r.code in _ANSWER)
+    screen.line(say(answer, ruler))
     for title, remarks in talk:
         screen.line()
         screen.head(title)
         for remark in (r for r in remarks if r.code not in _ANSWER):
-            screen.line(f"- {remark.text}", indent="  ")
+            screen.line(f"- {say(remark, ruler)}", indent="  ")
     screen.line()
     screen.line(f"Go on with: {start}", indent="   ")
-
-
-def _percent(chance: float) -> str:
-    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"

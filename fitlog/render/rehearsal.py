@@ -8,6 +8,8 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
+from ..language.english.names import woods
+from ..language.numbers import narrow
 from ..language.units import Ruler, counted
 from ..simulation import MANY, MOST, Comparison, Conditions, Mean
 from ..simulation.tuned import first_moves
@@ -32,7 +34,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
             name,
             mean_of(t.mean_first()),
             mean_of(t.mean_later()),
-            *map(_percent, (t.good_at_once, t.over(), t.share_inside)),
+            *(narrow(x, counted=True) for x in (t.good_at_once, t.over(), t.share_inside)),
         ]
         for name, t in found.tallies.items()
     ]
@@ -62,11 +64,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
 def what(found: Comparison) -> str:
     """Name the bit, the boards and the machine."""
     plan = found.plan
-    wood = (
-        plan.stock.name
-        if plan.stock.name == plan.pin_stock.name
-        else f"{plan.stock.name} on {plan.pin_stock.name}"
-    )
+    wood = woods(plan.stock.name, plan.pin_stock.name)
     return ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
 
 
@@ -131,10 +129,6 @@ def mean_of(found: Mean) -> str:
     return f"{found.mean:.2f}" if found.se is None else f"{found.mean:.2f} +- {found.se:.2f}"
 
 
-def _percent(share: float) -> str:
-    return "<1%" if 0 < share < 0.005 else ">99%" if 0.995 <= share < 1 else f"{share:.0%}"
-
-
 def rows(found: Comparison) -> tuple[list[str], dict[str, list[float]]]:
     """Return the labels of the rows (pieces), and by method the share of all its set-ups in each
     row.
@@ -160,7 +154,8 @@ def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
     for i, label in enumerate(labels):
         here = [values[i] for values in by_method.values()]
         cells = (
-            f"  {_percent(v) if v else '-':>4} {bar(v / top * room, blocks):<{room}}" for v in here
+            f"  {narrow(v, counted=True) if v else '-':>4} {bar(v / top * room, blocks):<{room}}"
+            for v in here
         )
         out.append(label.rjust(lead) + "".join(cells))
     return [line.rstrip() for line in out]

@@ -5,6 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..domain.standing import Standing
+from ..families.telling import COMMANDS
+from ..language.numbers import percent
+from ..language.saying import Spelling
 
 
 class Said(NamedTuple):
@@ -30,18 +33,18 @@ _OPEN: dict[str, Said] = {
     ),
     "weak": Said(
         "Ready by the test pieces, {chance} in everything ({weakest} least sure). Cut the real "
-        "boards, then `fitlog finish`.",
+        "boards, then {finish}.",
         "BY THE PIECES",
         "{chance} in everything",
     ),
     "ready": Said(
-        "Ready: these settings are good. Cut the real boards, then `fitlog finish`.",
+        "Ready: these settings are good. Cut the real boards, then {finish}.",
         "READY",
         "{chance} by the test pieces",
     ),
 }
 _OTHER = Said(
-    "Ready: cut the real boards at the settings named for them, then `fitlog finish`.",
+    "Ready: cut the real boards at the settings named for them, then {finish}.",
     *_OPEN["ready"][1:],
 )
 _ENDED: dict[str, Said] = {
@@ -66,7 +69,7 @@ _NOT_ALL = Said(
 )
 
 
-def said(how: Standing, piece: int = 0) -> Said:
+def said(how: Standing, piece: int = 0, spelling: Spelling = COMMANDS) -> Said:
     """Return how a set-up stands in words. piece: the number of the next one."""
     row = _OPEN[how.code] if how.ended is None else _ENDED[how.ended]
     if how.ended is None and how.code == "ready" and how.other:
@@ -75,12 +78,8 @@ def said(how: Standing, piece: int = 0) -> Said:
         row = _NOT_ALL if how.code == "tuning" else _NOT_SURE
     chance = "" if how.chance is None else percent(how.chance)
     told = {"piece": piece, "chance": chance, "weakest": f"the {how.weakest}"}
+    told["finish"] = spelling["finish"]
     return Said(*(text.format(**told) for text in row))
-
-
-def percent(chance: float) -> str:
-    """Return a chance as text, never a certainty."""
-    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
 
 
 def unsettled(how: Standing) -> str:

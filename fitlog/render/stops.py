@@ -7,9 +7,11 @@ import io
 
 from ..families.half_blind.layouts import Stop
 from ..families.half_blind.layouts.job import Job
+from ..families.telling import say
+from ..language.numbers import percent
 from ..language.units import MM_PER_INCH, Ruler
 from .screen import Screen
-from .standing import percent, unsettled
+from .standing import unsettled
 
 KINDS = {
     "edge": "open edge, once with each edge to the fence",
@@ -57,14 +59,14 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         screen.line()
         screen.head(heading)
         for step in steps:
-            screen.line(f"- {step}", indent="  ")
+            screen.line(f"- {say(step, ruler)}", indent="  ")
         _table_of(screen, heading, job, ruler)
     for title, remarks in (("Note", job.notices), ("Care", job.cautions)):
         if remarks:
             screen.line()
             screen.head(title)
         for remark in remarks:
-            screen.line(f"- {remark.text}", indent="  ")
+            screen.line(f"- {say(remark, ruler)}", indent="  ")
 
 
 def stands(job: Job) -> str:

@@ -10,9 +10,8 @@ from typing import Protocol
 
 from ..advice.spoken import Spoken
 from ..document import Document
-from ..domain import Advice, Aspect, Bit, Machine, Reading, SetUp, Stock, TrialCut, Verdict
+from ..domain import Advice, Aspect, Bit, Machine, Reading, Remark, SetUp, Stock, TrialCut, Verdict
 from ..errors import FitlogError
-from ..language.units import Ruler
 from ..log import Log, LoggedCut, LoggedFound, Stamp
 
 PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
@@ -27,7 +26,7 @@ class Answer:
     setup: SetUp
     advice: Advice
     document: Document
-    steps: tuple[str, ...] = ()
+    steps: tuple[Remark, ...] = ()
     closed: int | None = None
     unkept: FitlogError | None = None
 
@@ -104,8 +103,6 @@ class Bench(Protocol):
 
     @property
     def log(self) -> Log: ...
-    @property
-    def ruler(self) -> Ruler: ...
     def answer(self, number: int) -> Answer: ...
     def status(self, setup: SetUp) -> str: ...
     def require_open(self, setup: SetUp) -> None: ...

@@ -69,11 +69,15 @@ class Workbench:
             self.log.close(clear, "finished", stamp)
             self._learnt = None
         number = self.log.start(
-            plan, first, lambda n: _kept(replace(draft, number=n), advice), stamp, advice.settings
+            plan,
+            first,
+            lambda n: _kept(replace(draft, number=n), advice, self.ruler),
+            stamp,
+            advice.settings,
         )
         setup = replace(draft, number=number)
-        steps = recipe(plan, first, self.ruler, advice.centre_by)
-        return Answer(setup, advice, advice_document(setup, advice), steps, clear)
+        steps = recipe(plan, first, advice.centre_by)
+        return Answer(setup, advice, advice_document(setup, advice, self.ruler), steps, clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from
@@ -137,15 +141,15 @@ class Workbench:
             past, absence = self.past(setup), since_last_here(self.log, setup)
         return self._present(setup, past, absence)
 
-    def steps(self, setup: SetUp) -> tuple[str, ...]:
+    def steps(self, setup: SetUp) -> tuple[Remark, ...]:
         """Return how to cut the next test piece at the settings last shown."""
-        return recipe(setup.plan, setup.shown, self.ruler)
+        return recipe(setup.plan, setup.shown)
 
     def before_the_turn(self, setup: SetUp) -> tuple[Remark, ...]:
         """Return what is to be minded before the second pass on the last piece; nothing without a
         piece.
         """
-        return before_the_turn(setup, self.past(setup), self.ruler)
+        return before_the_turn(setup, self.past(setup))
 
     def undo(
         self, setup: SetUp, piece: int | None = None, *, whole: bool = False
@@ -304,13 +308,13 @@ class Workbench:
 
     def _present(self, setup: SetUp, past: History, absence: Absence | None) -> Answer:
         advice = with_as_found(self._advise(setup, past), setup, absence, self.by)
-        document = advice_document(setup, advice)
+        document = advice_document(setup, advice, self.ruler)
         unkept: FitlogError | None = None
         try:
             self.log.show(
                 setup.number,
                 advice.settings,
-                _kept(setup, advice),
+                _kept(setup, advice, self.ruler),
                 self.stamp(setup.plan.machine),
                 setup.shown,
             )
@@ -319,10 +323,8 @@ class Workbench:
         return Answer(setup, advice, document, unkept=unkept)
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
-        advice = advise(setup, past, self.ruler)
-        return replace(
-            advice, notices=(*advice.notices, *before_the_first(setup, past, self.by, self.ruler))
-        )
+        advice = advise(setup, past)
+        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by)))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another
@@ -372,6 +374,6 @@ class Workbench:
         return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
 
 
-def _kept(setup: SetUp, advice: Advice) -> str:
+def _kept(setup: SetUp, advice: Advice, ruler: Ruler) -> str:
     """Return an advice as the log keeps it."""
-    return json.dumps(advice_document(setup, advice))
+    return json.dumps(advice_document(setup, advice, ruler))

@@ -22,6 +22,7 @@ from ..domain import (
     Settings,
     SetUp,
     Stock,
+    remark,
     tail_count,
 )
 from ..domain.standing import LastTail, Standing, for_real_boards, standing, zero_error
@@ -35,14 +36,12 @@ from ..families.half_blind.layouts.work import (
     before_rabbet,
     before_tails,
     marking,
-    play_of,
     rabbet,
     rounding,
     smaller,
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
 from ..families.half_blind.names import HALF_BLIND
-from ..language.units import Ruler
 from .bench import Workbench
 from .laid import layout_for
 
@@ -86,7 +85,7 @@ def planned(bench: Workbench, wish: Wish, *, every: bool = False) -> Planned:
     """Return the best layouts, or every one. Raises Refused as `plan_layouts`."""
     found, left_out = plan_layouts(bench, wish.bits, wish.boards, wish.asked)
     shown = found if every else found[:_SHOWN]
-    notes = (*left_out, *remarks_on(wish.boards, shown[0].layout, bench.ruler))
+    notes = (*left_out, *remarks_on(wish.boards, shown[0].layout))
     return Planned(wish, shown, len(found) - len(shown), notes)
 
 
@@ -106,21 +105,18 @@ def plan_layouts(
             refusals[bit.name] = error
     if not reaches:
         raise next(iter(refusals.values()))
-    out = (
-        Remark("bit-left-out", f"{name} was left out: {error.message}.")
-        for name, error in refusals.items()
-    )
+    out = (remark("bit-left-out", name=name, why=error.message) for name, error in refusals.items())
     return find(reaches, asked, bench.ruler), tuple(out)
 
 
-def remarks_on(boards: Boards, layout: Layout, ruler: Ruler) -> tuple[Remark, ...]:
+def remarks_on(boards: Boards, layout: Layout) -> tuple[Remark, ...]:
     """Return what the boards' moisture means for a layout."""
     tail, pin = (
         Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
     )
     play = figures.fit_window(layout.tails >= defaults.MANY_TAILS).middle
     span = layout.spacing * (layout.tails - 1)
-    return moisture_remarks(tail, pin, layout.width, span, play, ruler)
+    return moisture_remarks(tail, pin, layout.width, span, play)
 
 
 def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
@@ -182,7 +178,7 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
             "undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start"
         )
     plan, ruler, past = setup.plan, bench.ruler, bench.past(setup)
-    advice = advise(setup, past, ruler)
+    advice = advise(setup, past)
     settings = for_real_boards(setup, advice)
     centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
@@ -192,15 +188,15 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     found = stops(layout, zero, fence.step if fence.coarse else None)
     tail = last_tail(setup, past, settings, centre, found.last_tail)
     how = standing(setup, advice)
-    doubts = (*_doubts(how), *_unsure(tail, ruler), *_far(found, ruler))
+    doubts = (*_doubts(how), *_unsure(tail), *_far(found))
     return Job(
         setup,
         advice.status,
         settings,
         found,
         rabbet(plan, found),
-        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), ruler),
-        (*doubts, *plan_remarks(plan, ruler)),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
+        (*doubts, *plan_remarks(plan)),
         (*cautions.FULL, cautions.speed(plan)),
         how,
         None if centre is None else centre.sd,
@@ -215,24 +211,21 @@ def _sections(
     centre: Misfit | None,
     tail: LastTail | None,
     read_sd: float,
-    ruler: Ruler,
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.fence_step is not None
     return (
         ("Mark the boards", marking()),
-        ("Rabbet", before_rabbet(plan, settings, ruler)),
-        ("Tail boards", before_tails(plan, found.layout, settings, ruler)),
-        ("Pin boards", before_pins(plan, found.layout, settings["socket_depth"], ruler)),
+        ("Rabbet", before_rabbet(plan, settings)),
+        ("Tail boards", before_tails(plan, found.layout, settings)),
+        ("Pin boards", before_pins(found.layout, settings["socket_depth"])),
         (
             "The fence",
             (
-                "For the rabbet, the tail boards and the pin boards each: bring the fence in past "
-                "the first position and come out "
-                "to it; then it only moves out.",
-                *rounding(found, half, known, ruler),
-                *last_tail_line(centre, tail, ruler),
-                *smaller(tail, WALLS_SD, read_sd, ruler),
+                remark("fence-out"),
+                *rounding(found, half, known),
+                *last_tail_line(centre, tail),
+                *smaller(tail, WALLS_SD, read_sd),
             ),
         ),
     )
@@ -241,52 +234,26 @@ def _sections(
 def _doubts(how: Standing) -> Iterator[Remark]:
     """What speaks against cutting real boards at these settings."""
     if how.ended == "abandoned":
-        text = (
-            "This set-up was abandoned: nothing says that its settings are good. Start another "
-            "before you cut real wood."
-        )
-        yield Remark("abandoned-setup", text)
+        yield remark("abandoned-setup")
     elif how.ended == "as it is":
-        text = (
-            "This set-up was ended as it is, short of ready: nothing says that its settings "
-            "are "
-            "good. Tune before real wood."
-        )
-        yield Remark("ended-as-it-is", text)
+        yield remark("ended-as-it-is")
     elif how.code == "tuning":
-        text = (
-            "The set-up is not settled yet: these stops hold for the settings so far; tune on "
-            "before you cut real wood."
-        )
-        yield Remark("not-settled", text)
+        yield remark("not-settled")
     elif how.code == "doubted" and how.ended is None:
-        text = (
-            "It is ready by your word, but the figures doubt it: make one more cut in the real "
-            "stock first."
-        )
-        yield Remark("doubted", text)
+        yield remark("doubted")
 
 
-def _unsure(tail: LastTail | None, ruler: Ruler) -> Iterator[Remark]:
+def _unsure(tail: LastTail | None) -> Iterator[Remark]:
     """A last tail that may well not fit, and what makes that less likely."""
     if tail is None:
         return
     helped = tail.with_(WALLS_SD).chance - tail.chance
     if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
-        text = (
-            f"The last tail: {play_of(tail, ruler)} `fitlog stops` says under The fence what "
-            "makes that surer."
-        )
-        yield Remark("centre-unsure", text, "centre")
+        play = (tail.mean, tail.sd)
+        yield remark("centre-unsure", "centre", play=play, window=tail.window, chance=tail.chance)
 
 
-def _far(found: Stops, ruler: Ruler) -> Iterator[Remark]:
+def _far(found: Stops) -> Iterator[Remark]:
     most = max(stop.setting for stop in found.stops)
     if most > defaults.FENCE_REACH:
-        yield Remark(
-            "far-stops",
-            f"The fence goes out to {ruler.length(most)}: where yours does not reach, clamp a "
-            "straight board across the table "
-            "as a fence, parallel to its travel, and take its distance to the bit's centre. The "
-            "pin boards need every stop.",
-        )
+        yield remark("far-stops", most=most)

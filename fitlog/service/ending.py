@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..domain import Advice, Remark, SetUp
+from ..domain import Advice, Remark, SetUp, remark
 from ..domain.standing import ended
 from ..errors import Refused
 
@@ -30,11 +30,6 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
 
 def not_a_good_base(setup: SetUp | None) -> Iterator[Remark]:
     """Yield a word about an earlier set-up that is built on though it was never found good."""
-    how = {"as it is": "ended as it is, short of ready", "abandoned": "abandoned"}
-    if setup is not None and (end := how.get(ended(setup) or "")) is not None:
-        text = (
-            f"Set-up {setup.number} was {end}: its settings were never all found good, and "
-            "only "
-            "what its pieces say is used."
-        )
-        yield Remark("not-good", text)
+    how = None if setup is None else ended(setup)
+    if setup is not None and how in ("as it is", "abandoned"):
+        yield remark("not-good", setup=setup.number, ended=how)

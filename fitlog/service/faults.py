@@ -42,7 +42,7 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     seen = parse_symptoms(words, units=units)
     if setup is None:
         return Faults(None, (), (), SYMPTOMS, ())
-    at = Bench(setup, bench.past(setup), bench.ruler)
+    at = Bench(setup, bench.past(setup))
     asked = at.diagnose(seen)
     cautions = tuple(c for c in FULL if c.code in _CAUTIONS) if asked else ()
     return Faults(setup, at.log_shows(gaps=not asked), asked, () if asked else SYMPTOMS, cautions)

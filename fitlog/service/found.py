@@ -8,8 +8,7 @@ from datetime import UTC, datetime, timedelta
 
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
-from ..domain import Advice, Remark, SetUp
-from ..language.units import counted
+from ..domain import Advice, Remark, SetUp, remark
 from ..log import Absence, Log
 from .asked import Bench
 from .possible import check_settings
@@ -28,7 +27,7 @@ def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.
     now = bench.answer(setup.number)
-    return finding(replace(now.setup, shown=now.advice.settings), entry, settings, bench.ruler)
+    return finding(replace(now.setup, shown=now.advice.settings), entry, settings)
 
 
 def since_last_here(log: Log, setup: SetUp) -> Absence | None:
@@ -55,18 +54,12 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
     assert setup.plan.machine is not None
     machine, last, other = setup.plan.machine.name, absence.last, absence.other
     days = (now - last.at) // timedelta(days=1)
-    if other is not None:
-        who = "you" if other.by == by else other.by or "somebody"
-        why = f"Since this set-up was last at {machine}, {who} used it for set-up {other.setup}"
-    elif last.by != by:
-        why = f"{last.by or 'Somebody'} was the last at this set-up, not you"
-    elif now - last.at > AT_MOST:
-        why = f"This set-up was last worked on more than {counted(days, 'day')} ago"
-    else:
+    if other is None and last.by == by and now - last.at <= AT_MOST:
         return None
-    return Remark(
+    return remark(
         "as-found",
-        f"{why}: its height and fence may have moved. Before the next cut, measure where the bit "
-        "stands and log it: "
-        "`fitlog found --height L` (--fence, --depth) says what to dial.",
+        machine=machine,
+        other=None if other is None else (other.by == by, other.by, other.setup),
+        last=None if last.by == by else last.by or "",
+        days=days,
     )

@@ -81,10 +81,10 @@ def recovered(bench: Workbench, asked: Asked) -> Recovered:
     if asked.remembered is not None:
         check_height(plan, asked.remembered)
     found = recover(plan, past, _sample(asked, plan, height), bench.by, asked.remembered)
-    ruler, start = bench.ruler, _start(found, asked, bench.ruler)
+    start = _start(found, asked, bench.ruler)
     moves = coefficient(plan.stock.species, plan.stock.sawn)
-    told = notices(found, ruler, None if moves is None else moves.value)
-    why, mind = reasons(found, pitch_from, ruler), (*not_a_good_base(asked.origin), *told)
+    told = notices(found, None if moves is None else moves.value)
+    why, mind = reasons(found, pitch_from), (*not_a_good_base(asked.origin), *told)
     care = (*cautions.FULL, cautions.speed(plan))
     return Recovered(found, why, mind, care, start, asked.origin)
 
@@ -146,13 +146,14 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     )
 
 
-def _plan(asked: Asked) -> tuple[Plan, str]:
+def _plan(asked: Asked) -> tuple[Plan, int | str]:
     """Today's plan, and where its pitch comes from."""
     bit, origin = asked.bit, asked.origin
     if asked.pitch is not None:
-        pitch, source = asked.pitch, "as given"
+        source: int | str = "given"
+        pitch = asked.pitch
     elif origin is not None:
-        pitch, source = origin.plan.pitch, f"that of set-up {origin.number}"
+        pitch, source = origin.plan.pitch, origin.number
     else:
         derived = pitch_of(asked.readings)
         if derived is None:
@@ -162,7 +163,7 @@ def _plan(asked: Asked) -> tuple[Plan, str]:
                 "give it with --pitch, or measure both its mouth and its tail end width, which add "
                 "up to it",
             )
-        pitch, source = round(derived, 4), "which the sample's own widths add up to"
+        pitch, source = round(derived, 4), "sample"
     if origin is not None:
         old = origin.plan
         rabbet = old.rabbet_depth if old.bit.name == bit.name else bit.diameter / 2

@@ -16,7 +16,7 @@ from dataclasses import replace
 import numpy as np
 import numpy.typing as npt
 import pytest
-from building import BIT, STOCK, make_cut, make_plan, make_setup
+from building import BIT, STOCK, in_words, make_cut, make_plan, make_setup
 from scipy.stats import norm
 from shop import BIT as FIGURES
 from shop import Shop, by_code
@@ -30,7 +30,6 @@ from fitlog.advice.knowledge import know
 from fitlog.advice.recipe import recipe
 from fitlog.domain import Reading, Remark, merge
 from fitlog.families.half_blind.names import say, set_to
-from fitlog.language.units import Ruler
 
 Array = npt.NDArray[np.float64]
 LIFT = 2 * math.tan(BIT.theta)
@@ -72,9 +71,7 @@ def ready(pieces: Pieces, scrap: str = "") -> tuple[Remark, ...]:
         make_cut(n, AT.changed(bit_height=AT["bit_height"] - more / LIFT), say("fit", word, gap))
         for n, (more, word, gap) in enumerate(pieces, 1)
     ]
-    found = advise(
-        make_setup(make_plan(in_play=("fit",), scrap=scrap), AT, cuts), History(), Ruler()
-    )
+    found = advise(make_setup(make_plan(in_play=("fit",), scrap=scrap), AT, cuts), History())
     assert found.status == "ready"
     return found.notices
 
@@ -145,8 +142,8 @@ def heard(c: Array, piece: tuple[float, str, float | None], wrong: float) -> Arr
 
 def stated(notice: Remark) -> int:
     """The chance that a notice states, percent."""
-    found = re.search(r"with a chance of (\d+)%", notice.text)
-    assert found, notice.text
+    found = re.search(r"with a chance of (\d+)%", in_words(notice))
+    assert found, in_words(notice)
     return int(found[1])
 
 
@@ -172,8 +169,8 @@ def test_in_scrap_the_boards_may_come_out_otherwise(name: str) -> None:
     plain, scrap = the_notice(ready(READY[name])), the_notice(ready(READY[name], "mdf"))
     assert stated(scrap) == pytest.approx(100 * by_hand(READY[name], 0.03 * math.sqrt(2)), abs=0.6)
     assert stated(scrap) < stated(plain)
-    assert "scrap" in scrap.text and "0.04 mm" in scrap.text
-    assert "scrap" not in plain.text
+    assert "scrap" in in_words(scrap) and "0.04 mm" in in_words(scrap)
+    assert "scrap" not in in_words(plain)
 
 
 @pytest.mark.parametrize("scrap", ["", "mdf"])
@@ -192,7 +189,7 @@ def test_a_confirming_cut_is_worth_its_wood_when_it_saves_more(
         monkeypatch.setattr(defaults, "SPOILED_JOINT", 1 / (1 - chance - off))
         notice = the_notice(ready(READY[name], scrap))
         assert (notice.code, notice.aspect) == (code, "fit")
-        assert words in notice.text
+        assert words in in_words(notice)
 
 
 def test_nothing_is_confirmed_before_all_is_settled_or_without_the_fit(shop: Shop) -> None:
@@ -287,8 +284,8 @@ def test_the_turn_comes_last_where_the_fence_is_known() -> None:
         x: centre_by(known, pieces, AT.changed(fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)
     }
     assert way == {75.1: "turn", 75.02: "turn", 74.9: "walls", 75.5: "walls"}
-    assert "Turn the tail piece" in recipe(plan, AT, Ruler(), "turn")[-1]
-    assert not any(step.startswith("Turn") for step in recipe(plan, AT, Ruler(), "walls"))
+    assert "Turn the tail piece" in in_words(recipe(plan, AT, "turn")[-1])
+    assert not any(in_words(step).startswith("Turn") for step in recipe(plan, AT, "walls"))
 
 
 # --- how many tails -------------------------------------------------------------------------------

@@ -27,7 +27,7 @@ from datetime import UTC, datetime
 
 import numpy as np
 import pytest
-from building import make_cut, make_plan, make_setup
+from building import in_words, make_cut, make_plan, make_setup
 from scipy.integrate import quad
 
 from fitlog import defaults
@@ -40,7 +40,6 @@ from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal
 from fitlog.estimator.shifts import Step, log_evidence
 from fitlog.families.half_blind.names import say, set_to
-from fitlog.language.units import Ruler
 from fitlog.simulation import Advised, Person, Truth, year
 
 DAY = datetime(2031, 1, 1, tzinfo=UTC)
@@ -223,8 +222,8 @@ def told(*rows: tuple[float, str, float | None], machine: object = None) -> dict
         make_cut(k, AT.changed(bit_height=h), say("fit", w, g))
         for k, (h, w, g) in enumerate(rows, 1)
     ]
-    found = advise(make_setup(make_plan(in_play=("fit",)), AT, cuts), History(), Ruler())
-    return {n.code: n.text for n in found.notices}
+    found = advise(make_setup(make_plan(in_play=("fit",)), AT, cuts), History())
+    return {n.code: in_words(n) for n in found.notices}
 
 
 def test_a_move_that_did_nothing_is_named_with_its_pieces_and_size() -> None:
@@ -292,9 +291,8 @@ def test_a_dead_fence_is_named_for_the_centre() -> None:
     far = say("centre", "gap far", 0.6)
     fences = (75.3, 75.3, 75.0, 75.0)
     cuts = [make_cut(k, AT.changed(fence_offset=x), None, far) for k, x in enumerate(fences, 1)]
-    found = advise(make_setup(make_plan(in_play=("centre",)), AT, cuts), History(), Ruler())
+    found = advise(make_setup(make_plan(in_play=("centre",)), AT, cuts), History())
     notices = {n.code: n for n in found.notices}
-    assert (
-        notices["move-did-nothing"].aspect == "centre"
-        and "in 0.30 mm" in notices["move-did-nothing"].text
+    assert notices["move-did-nothing"].aspect == "centre" and "in 0.30 mm" in in_words(
+        notices["move-did-nothing"]
     )

@@ -41,7 +41,6 @@ from fitlog.domain import (
 )
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import HALF_BLIND, WORDS, say, set_to
-from fitlog.language.units import Ruler
 
 FIRST = set_to(8.41, 75.2, 11.2)
 MACHINES = [
@@ -253,7 +252,7 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
             make_cut(1, FIRST, seat=say("seat", "proud", 0.2)),
         ],
     )
-    moves = advise(setup, History(), Ruler()).moves
+    moves = advise(setup, History()).moves
     assert moves is not None
     assert moves["socket_depth"] == pytest.approx(-0.3, abs=0.03)
 

@@ -23,7 +23,6 @@ from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import SWAPPED
 from fitlog.families.half_blind.names import WORDS, say, set_to
-from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 MM = {"height-step": "0.05", "fence-step": "0.1", "depth-step": "0.1"}
@@ -260,7 +259,7 @@ def test_only_what_is_logged_at_once_counts_as_maybe_the_same(
     assert make_setup(plan, at, cuts).pieces()[1].again is again
     share = (one.mean - two.mean) / one.sd
     assert (abs(share) < 0.1) is again
-    told = {n.code for n in advise(make_setup(plan, at, cuts), History(), Ruler()).notices}
+    told = {n.code for n in advise(make_setup(plan, at, cuts), History()).notices}
     assert ("piece-twice" in told) is again
 
 

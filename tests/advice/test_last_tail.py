@@ -13,7 +13,7 @@ import random
 from dataclasses import replace
 
 import pytest
-from building import make_cut, make_plan, make_setup
+from building import in_words, make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
@@ -69,7 +69,8 @@ def test_an_uncertainty_is_never_nothing(units: str, never: str, least: str) -> 
     assert ruler.length(0.004) == never and ruler.doubt(0.004) == least
     assert ruler.doubt(0.3) == ruler.length(0.3)
     tail = LastTail((0.07, 0.003), 0.001, (0.04, 0.10))
-    (text,) = last_tail(Misfit(0.2, 0.001, (0.19, 0.21)), tail, ruler)
+    (told,) = last_tail(Misfit(0.2, 0.001, (0.19, 0.21)), tail)
+    text = in_words(told, units)
     assert f"+-{never}" not in text and f"+- {never}" not in text and least in text
 
 
@@ -89,7 +90,7 @@ def test_what_the_advice_says_of_zero_and_real_boards_counts() -> None:
         AT,
         [make_cut(1, AT, "good", "centred", "flush")],
     )
-    found = advise(setup, History(), Ruler())
+    found = advise(setup, History())
     assert for_real_boards(setup, found)["fence_offset"] == pytest.approx(
         found.settings["fence_offset"] + 25
     )
@@ -157,13 +158,13 @@ def test_the_stops_state_it_and_offer_what_makes_it_surer(shop: Shop) -> None:
 
 
 def test_what_would_not_help_is_not_offered() -> None:
-    sure = smaller(LastTail((0.07, 0.01), 0.002, (0.04, 0.1)), 0.02, 0.02, Ruler())
-    unsure = smaller(LastTail((0.07, 0.01), 0.08, (0.04, 0.1)), 0.02, 0.02, Ruler())
+    sure = smaller(LastTail((0.07, 0.01), 0.002, (0.04, 0.1)), 0.02, 0.02)
+    unsure = smaller(LastTail((0.07, 0.01), 0.08, (0.04, 0.1)), 0.02, 0.02)
     assert (
         sure == ()
-        and "walls" in unsure[0]
-        and "gauge" in unsure[-1]
-        and smaller(None, 0.02, 0.02, Ruler()) == ()
+        and "walls" in in_words(unsure[0])
+        and "gauge" in in_words(unsure[-1])
+        and smaller(None, 0.02, 0.02) == ()
     )
 
 
@@ -180,7 +181,7 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     off = known.centre.grid - known.centre.mean
     edges = [known.fit.cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
     by_hand = float(known.centre.weight @ (edges[1] - edges[0]))
-    error = advise(setup, History(), Ruler()).misfit["centre"]
+    error = advise(setup, History()).misfit["centre"]
     tail = tail_of(setup, History(), AT, error, 0.0)
     assert tail is not None and tail.chance == pytest.approx(by_hand, abs=2e-3)
     assert (
@@ -216,10 +217,11 @@ def test_the_shim_goes_the_way_that_gives_the_play_back() -> None:
     the fence.
     """
     more, less = (
-        smaller(LastTail((0.07, 0.01), 0.01, (0.04, 0.1), off), 0.02, 0.02, Ruler())
-        for off in (0.2, -0.2)
+        smaller(LastTail((0.07, 0.01), 0.01, (0.04, 0.1), off), 0.02, 0.02) for off in (0.2, -0.2)
     )
-    assert "0.20 mm further in" in more[-1] and "0.20 mm further out" in less[-1]
+    assert "0.20 mm further in" in in_words(more[-1]) and "0.20 mm further out" in in_words(
+        less[-1]
+    )
 
 
 def test_scrap_in_another_wood_makes_the_last_tail_less_sure(stocked: Shop) -> None:

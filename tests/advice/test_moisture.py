@@ -14,13 +14,14 @@ from contextlib import closing
 from typing import Any
 
 import pytest
-from building import make_plan
+from building import in_words, make_plan
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
 from fitlog.advice.moisture import Board, moisture_remarks, plan_remarks, scrap_remarks
 from fitlog.domain import Stock
+from fitlog.families.telling import say
 from fitlog.language.units import Ruler
 
 MAPLE, OAK = "hard maple", "red oak"  # flat-sawn 0.00353 and 0.00369 per 1 % (table 13-5, read)
@@ -40,11 +41,9 @@ def boards(
     """What is said of a flat-sawn maple tail board and a flat-sawn pin board; "" when
     nothing is.
     """
-    said = moisture_remarks(
-        Board(MAPLE, "flat", tail), Board(pins, "flat", pin), WIDTH, SPAN, play, ruler or Ruler()
-    )
+    said = moisture_remarks(Board(MAPLE, "flat", tail), Board(pins, "flat", pin), WIDTH, SPAN, play)
     assert {remark.code for remark in said} <= {"moisture-boards"} and len(said) <= 1
-    return said[0].text if said else ""
+    return say(said[0], ruler or Ruler()) if said else ""
 
 
 def lengths(text: str) -> list[float]:
@@ -81,9 +80,11 @@ def test_what_the_numbers_are_worth_is_said() -> None:
     )  # sqrt(2) x 1 %
     assert "rough" in boards(5, 9) and "rough" in boards(10, 15) and "rough" not in boards(6, 14)
     assert "Taken" not in boards(12, 9)
-    said = moisture_remarks(
-        Board("oak", "", 12), Board("teak (invented)", "flat", 9), WIDTH, SPAN, PLAY, Ruler()
-    )[0].text
+    said = in_words(
+        moisture_remarks(
+            Board("oak", "", 12), Board("teak (invented)", "flat", 9), WIDTH, SPAN, PLAY
+        )[0]
+    )
     assert all(part in said for part in ("red oak", "flat-sawn", "typical"))
 
 
@@ -97,18 +98,16 @@ def test_below_a_tenth_of_a_per_cent_no_reading_tells_boards_apart() -> None:
 
     def said(tail: float) -> list[float]:
         found = moisture_remarks(
-            Board(MAPLE, "flat", tail), Board(MAPLE, "flat", 9), 2000, 1900, PLAY, Ruler()
+            Board(MAPLE, "flat", tail), Board(MAPLE, "flat", 9), 2000, 1900, PLAY
         )
-        return lengths("".join(remark.text for remark in found))
+        return lengths("".join(in_words(remark) for remark in found))
 
     assert said(9.09) == [] and said(9.11) == [0.78, 2000, 0.74, 0.07]
 
 
 def test_sheet_goods_are_not_compared() -> None:
     assert boards(9, 6, pins="mdf") == ""
-    assert not scrap_remarks(
-        Board(MAPLE, "flat", 12), Board("plywood", "", 6), WIDTH, PITCH, 0.03, Ruler()
-    )
+    assert not scrap_remarks(Board(MAPLE, "flat", 12), Board("plywood", "", 6), WIDTH, PITCH, 0.03)
 
 
 @given(one=st.floats(1, 40), other=st.floats(1, 40), both=st.floats(-5, 5))
@@ -130,13 +129,13 @@ def test_only_the_difference_counts(one: float, other: float, both: float) -> No
 
 def test_scrap_of_another_moisture_says_less() -> None:
     """22.6 x 0.00353 x 3 = 0.24 mm a tail; 150 x 0.00353 x 3 = 1.59 over the width."""
-    said = scrap_remarks(Board(MAPLE, "flat", 12), Board("", "", 9), WIDTH, PITCH, 0.03, Ruler())
-    assert [r.code for r in said] == ["moisture-scrap"] and lengths(said[0].text) == [
+    said = scrap_remarks(Board(MAPLE, "flat", 12), Board("", "", 9), WIDTH, PITCH, 0.03)
+    assert [r.code for r in said] == ["moisture-scrap"] and lengths(in_words(said[0])) == [
         0.24,
         1.59,
         150,
     ]
-    assert "same batch" in said[0].text
+    assert "same batch" in in_words(said[0])
 
 
 def test_scrap_matters_from_half_a_window_a_tail_on() -> None:
@@ -144,9 +143,7 @@ def test_scrap_matters_from_half_a_window_a_tail_on() -> None:
 
     def told(scrap: float | None) -> bool:
         return bool(
-            scrap_remarks(
-                Board(MAPLE, "flat", 9), Board("", "", scrap), WIDTH, PITCH, 0.03, Ruler()
-            )
+            scrap_remarks(Board(MAPLE, "flat", 9), Board("", "", scrap), WIDTH, PITCH, 0.03)
         )
 
     assert told(9.38) and told(8.62) and not told(9.37) and not told(8.63) and not told(None)
@@ -163,19 +160,16 @@ def test_a_plan_knows_its_span_and_its_play() -> None:
         "moisture": 10.0,
         "pin_moisture": 9.0,
     }
-    assert lengths(plan_remarks(make_plan(**plan), Ruler())[0].text) == [0.53, 150, 0.45, 0.07]
-    assert lengths(plan_remarks(make_plan(**plan, many_tails=True), Ruler())[0].text)[
+    assert lengths(in_words(plan_remarks(make_plan(**plan))[0])) == [0.53, 150, 0.45, 0.07]
+    assert lengths(in_words(plan_remarks(make_plan(**plan, many_tails=True))[0]))[
         3
     ] == pytest.approx(0.115, abs=0.0051)
-    three = plan_remarks(make_plan(**plan, tails=3), Ruler())[0].text
+    three = in_words(plan_remarks(make_plan(**plan, tails=3))[0])
     assert lengths(three)[2] == 0.16  # 2 x 22.6 x 0.00353
-    assert not plan_remarks(
-        make_plan(**plan, tails=1), Ruler()
-    )  # one tail has no neighbour to creep from
-    assert {r.code for r in plan_remarks(make_plan(**plan, scrap_moisture=14.0), Ruler())} == CODES
+    assert not plan_remarks(make_plan(**plan, tails=1))  # one tail has no neighbour to creep from
+    assert {r.code for r in plan_remarks(make_plan(**plan, scrap_moisture=14.0))} == CODES
     assert {
-        r.code
-        for r in plan_remarks(make_plan(**plan, scrap_moisture=14.0, in_play=("centre",)), Ruler())
+        r.code for r in plan_remarks(make_plan(**plan, scrap_moisture=14.0, in_play=("centre",)))
     } == {"moisture-boards"}
 
 

@@ -49,7 +49,7 @@ def check_against_advise(setup: SetUp, past: History) -> None:
     found = steps(setup, past)
     assert [s.known for s in found] == list(range(len(setup.pieces()) + 1))
     for step in found:
-        then = advise(first_pieces(setup, step.known), past, Ruler())
+        then = advise(first_pieces(setup, step.known), past)
         assert step.proposed.settings == then.settings
         assert dict(step.proposed.chance_good) == then.chance_good
         assert step.settled == then.settled and dict(step.window) == then.window

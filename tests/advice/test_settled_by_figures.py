@@ -26,7 +26,6 @@ from fitlog.domain import Aspect, Machine, Reading, Said
 from fitlog.estimator.evidence import Voice
 from fitlog.families import joint_of
 from fitlog.families.half_blind.names import WORDS, say, set_to
-from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 AT = set_to(8.7, 75.2, 11.0)
@@ -146,7 +145,7 @@ def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
         for n, (off, fit, centre, seat, walls) in enumerate(rows, 1)
     ]
     setup = make_setup(make_plan(machine=machine), AT, cuts)
-    made, found = decide(setup, History()), advise(setup, History(), Ruler())
+    made, found = decide(setup, History()), advise(setup, History())
     if found.centre_by == "turn":
         assert fence_side_chance(made.known, found.settings) <= 0.05
         said = [c.verdict.of("centre") for c in cuts if c.verdict.of("centre") is not None]

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from building import BIT, make_cut, make_plan, make_setup
+from building import BIT, in_words, make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
@@ -44,7 +44,7 @@ def expected_mouth(height: float = AT["bit_height"]) -> float:
 
 def after(*cuts: TrialCut, plan: Plan = PLAN) -> tuple[SetUp, Advice]:
     setup = make_setup(plan, AT, cuts)
-    return setup, advise(setup, History(), Ruler())
+    return setup, advise(setup, History())
 
 
 def by_hand(mouths: int, off: float) -> tuple[float, float]:
@@ -122,12 +122,11 @@ def test_it_is_offered_before_the_first_piece_with_what_it_saves() -> None:
     _, found = after()
     assert found.slot_saves is not None and found.slot_saves >= defaults.SLOT_WORTH
     (note,) = [n for n in found.notices if n.code == "slot-first"]
-    assert (
-        f"saves about {found.slot_saves:.1f} of them" in note.text
-        and "`fitlog cut --slot --mouth L`" in note.text
-    )
+    assert f"saves about {found.slot_saves:.1f} of them" in in_words(
+        note
+    ) and "`fitlog cut --slot --mouth L`" in in_words(note)
     height = Ruler().length(found.settings["bit_height"])
-    assert height in note.text and note.text.startswith("A slot first")
+    assert height in in_words(note) and in_words(note).startswith("A slot first")
 
 
 def test_what_it_saves_is_what_is_left_less_what_is_left_after_it() -> None:
@@ -136,9 +135,7 @@ def test_what_it_saves_is_what_is_left_less_what_is_left_after_it() -> None:
     """
     first = first_settings(PLAN, History())
     measured = (slot(expected_mouth(first["bit_height"]), first),)
-    before, then = (
-        advise(make_setup(PLAN, first, cuts), History(), Ruler()) for cuts in ((), measured)
-    )
+    before, then = (advise(make_setup(PLAN, first, cuts), History()) for cuts in ((), measured))
     assert before.slot_saves is not None
     assert before.pieces_left - then.pieces_left == pytest.approx(before.slot_saves, abs=0.005)
 
@@ -171,7 +168,7 @@ def test_the_height_of_the_slot_is_on_the_users_own_scale() -> None:
         plan=replace(PLAN, machine=Machine("table", height_step=0.05, height_zero=1.3))
     )
     (note,) = [n for n in found.notices if n.code == "slot-first"]
-    assert f"at {Ruler().length(found.settings['bit_height'] + 1.3)}, measure" in note.text
+    assert f"at {Ruler().length(found.settings['bit_height'] + 1.3)}, measure" in in_words(note)
 
 
 # --- through the shell ----------------------------------------------------------------------------

@@ -121,7 +121,6 @@ def advice(readings: bool) -> None:
     from fitlog.advice import advise
     from fitlog.advice.history import History
     from fitlog.domain import Bit, Plan, Stock
-    from fitlog.language.units import Ruler
 
     stock = Stock("invented", "ash", 17, 150)
     plan = Plan(
@@ -137,7 +136,7 @@ def advice(readings: bool) -> None:
         family=HALF_BLIND,
     )
     setup = tuning(plan, 50, readings=readings)
-    median = middle(lambda: advise(setup, History(), Ruler()))
+    median = middle(lambda: advise(setup, History()))
     kind = "words and readings" if readings else "words only"
     print(
         f"| one advice, 50 cuts, {kind} in all three aspects | {median:.1f} ms | 20 ms | "
@@ -203,11 +202,10 @@ def learning() -> None:
     from fitlog.advice import advise
     from fitlog.advice.history import History
     from fitlog.families.half_blind.names import ASPECTS
-    from fitlog.language.units import Ruler
 
-    ruler, shop = Ruler(), finished(max(FINISHED))
+    shop = finished(max(FINISHED))
     setup = tuning(shop[0].plan, 50, readings=True)
-    advise(setup, History(shop[:50]), ruler)  # imports what is imported late
+    advise(setup, History(shop[:50]))  # imports what is imported late
 
     def first_law(past: History) -> None:
         for aspect in ASPECTS:
@@ -218,8 +216,8 @@ def learning() -> None:
         a: joint.terms(a, setup.first["bit_height"]) for joint in [_joint(setup)] for a in ASPECTS
     }
     past = History(shop[:500])
-    once = timed(lambda: advise(setup, past, ruler))
-    after = middle(lambda: advise(setup, past, ruler))
+    once = timed(lambda: advise(setup, past))
+    after = middle(lambda: advise(setup, past))
     print("\n| one advice, 50 cuts and readings, 500 finished set-ups | time |\n| --- | --- |")
     print(f"| the first: 500 set-ups replayed, variances estimated | {once:.0f} ms |")
     print(f"| the next ones | {after:.1f} ms |")
@@ -236,7 +234,7 @@ def learning() -> None:
                 (timed(lambda past=past: past.lessons), timed(lambda past=past: first_law(past)))
             )
         learn, law = (statistics.median(column) for column in zip(*times, strict=True))
-        later = middle(lambda past=past: advise(setup, past, ruler))
+        later = middle(lambda past=past: advise(setup, past))
         print(
             f"| {count} | {learn:.1f} ms | {law:.1f} ms | {later:.1f} ms | "
             f"{os.getloadavg()[0]:.1f} |"

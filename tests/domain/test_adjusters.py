@@ -21,7 +21,6 @@ from fitlog.advice.opening import first_settings
 from fitlog.domain import Aspect, Machine, Said, Settings, adjuster
 from fitlog.domain.adjusters import Adjuster
 from fitlog.families.half_blind.names import PART_OF, WORDS, say
-from fitlog.language.units import Ruler
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 FULL = Machine(
@@ -216,9 +215,7 @@ def test_the_advice_shows_only_what_the_machine_can_be_set_to(
     on_scale(machine, at)
     for number, words in enumerate(spoken, 1):
         cuts.append(make_cut(number, at, *words))
-        found = advise(
-            make_setup(plan, at if not cuts else cuts[0].settings, cuts), History(), Ruler()
-        )
+        found = advise(make_setup(plan, at if not cuts else cuts[0].settings, cuts), History())
         on_scale(machine, found.settings)
         assert found.real is not None
         on_scale(machine, found.real)  # the boards are of the pieces' own size

@@ -23,7 +23,6 @@ from fitlog.estimator.choice import best_target
 from fitlog.estimator.evidence import Evidence
 from fitlog.estimator.posterior import Normal, posterior
 from fitlog.families.half_blind.names import set_to
-from fitlog.language.units import Ruler
 
 FLAT = Normal(0.0, math.inf)
 
@@ -105,7 +104,7 @@ def test_the_rule_comes_out_of_the_ordinary_path(monkeypatch: pytest.MonkeyPatch
         walls = Reading("walls", 70.0 + 2 * deviation, other=70.0)
         cut = make_cut(t, first.changed(fence_offset=fence), readings=[walls])
         setup = replace(setup, cuts=(*setup.cuts, cut))
-        moved = advise(setup, History(), Ruler()).settings["fence_offset"] - fence
+        moved = advise(setup, History()).settings["fence_offset"] - fence
         assert moved == pytest.approx(-deviation / t, abs=2e-6)
         fence += moved
 

@@ -29,7 +29,6 @@ from fitlog.domain import (
 from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
 from fitlog.families import names
-from fitlog.language.units import Ruler
 
 PLAN = Plan(BIT, STOCK, STOCK, None, 30.0, 150.0, 17.0, 17.0, 6.3, family=PEGS)
 PRINTED = set_to(10.0, 17.0)
@@ -65,13 +64,13 @@ def opened(number: int, past: History) -> SetUp:
 
 def worked(setup: SetUp, past: History) -> tuple[SetUp, list[Advice]]:
     """A set-up, cut and judged until it is settled, with each advice on the way."""
-    told = [advise(setup, past, Ruler())]
+    told = [advise(setup, past)]
     while told[-1].status == "tuning":
         assert len(told) < 15
         at, piece = told[-1].settings, len(told)
         cut = TrialCut(piece, piece, at, verdict(at), stated=PEGS.names)
         setup = replace(setup, cuts=(*setup.cuts, cut))
-        told.append(advise(setup, past, Ruler()))
+        told.append(advise(setup, past))
     return setup, told
 
 
@@ -140,6 +139,6 @@ def test_an_aspect_without_a_setting_is_judged_and_never_tuned() -> None:
     assert str(said) == "slack, open"
     at = Settings(family, PRINTED.lengths)
     setup = SetUp(1, plan, at, at, STARTED, cuts=(TrialCut(1, 1, at, said),))
-    found = advise(setup, History(), Ruler())
+    found = advise(setup, History())
     assert found.status == "tuning" and "corner" not in found.window
     assert found.settings["key_gap"] < at["key_gap"]

@@ -70,9 +70,7 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
         "finished": Standing("ready", "good", 0.93, "seat"),
         "abandoned": Standing("tuning", "abandoned"),
     }
-    notices = (
-        Remark("not-settled", "Not settled yet: these stops hold for the settings so far. " * 2),
-    )
+    notices = (Remark("not-settled"), Remark("ended-as-it-is"))
     setup = make_setup(plan, settings, made)
     return Job(setup, status, settings, found, rabbet(plan, found), (), notices, (), stands[status])
 

@@ -13,7 +13,7 @@ from io import StringIO
 from typing import Any
 
 import pytest
-from building import STARTED, make_cut, make_plan, make_setup
+from building import STARTED, in_words, make_cut, make_plan, make_setup
 from shop import Shop, by_code
 
 from fitlog import defaults
@@ -40,7 +40,7 @@ GOOD = make_cut(1, AT, "good", "centred", "flush")
 def settled(**changes: Any) -> tuple[SetUp, Advice]:
     """A set-up with one piece that was good in all, and the advice on it, with other values."""
     setup = make_setup(make_plan(), AT, [GOOD])
-    return setup, replace(advise(setup, History(), Ruler()), **changes)
+    return setup, replace(advise(setup, History()), **changes)
 
 
 def with_chances(fit: float, together: float) -> tuple[SetUp, Advice]:
@@ -194,8 +194,8 @@ def test_how_a_set_up_ended(outcome: Any, marked: bool, cuts: Any, how: str | No
     setup = make_setup(make_plan(), AT, cuts, outcome=outcome, as_it_is=marked)
     assert ended(setup) == how
     row = review_row(setup, setup.outcome or "tuning")
-    found = advise(setup, History(), Ruler())
-    assert row["ended"] == advice_document(setup, found)["ended"] == how
+    found = advise(setup, History())
+    assert row["ended"] == advice_document(setup, found, Ruler())["ended"] == how
     assert bool(list(not_a_good_base(setup))) == (how in ("as it is", "abandoned"))
 
 
@@ -256,9 +256,9 @@ def test_one_decision_is_behind_headline_note_sheet_and_json(
     """
     setup, found = with_chances(fit, together)
     how = standing(setup, found)
-    assert how.code == code == advice_document(setup, found)["standing"]
+    assert how.code == code == advice_document(setup, found, Ruler())["standing"]
     assert how.chance == together and how.more == (code in ("doubted", "confirm"))
-    assert advice_document(setup, found)["chance_real"]["all"] == together
+    assert advice_document(setup, found, Ruler())["chance_real"]["all"] == together
     head, row = headline(setup, found, 2), said(how)
     assert ("these settings are good" in head) == (code == "ready") == (row.word == "READY")
     assert ("one more" in head) == how.more
@@ -276,8 +276,8 @@ def test_the_note_says_what_the_headline_says(
     for where in ("domain.standing", "advice.reasons"):
         monkeypatch.setattr(f"fitlog.{where}.chances_of", lambda _: real)
     setup = make_setup(make_plan(), AT, [GOOD])
-    found = advise(setup, History(), Ruler())
-    notes = by_code([{"code": n.code, "text": n.text} for n in found.notices])
+    found = advise(setup, History())
+    notes = by_code([{"code": n.code, "text": in_words(n)} for n in found.notices])
     text = notes.get("confirm") or notes["confirmed"]
     assert (
         ("is worth its wood" in text)
@@ -369,7 +369,7 @@ def test_what_the_real_boards_want_is_said_where_it_is_not_the_last_pieces() -> 
         "settings named for them" in headline(setup, better, 2)
         or standing(setup, better).code != "ready"
     )
-    assert advice_document(setup, better)["real"]["socket_depth"] == pytest.approx(
+    assert advice_document(setup, better, Ruler())["real"]["socket_depth"] == pytest.approx(
         deeper["socket_depth"], abs=1e-4
     )
 
@@ -380,7 +380,7 @@ def test_what_ended_short_of_ready_shows_what_it_ended_at(outcome: Any, marked: 
     setup = make_setup(
         make_plan(), AT, [make_cut(1, AT, "tight", "gap far")], outcome=outcome, as_it_is=marked
     )
-    found = advise(setup, History(), Ruler())
+    found = advise(setup, History())
     next_ = replace(
         found,
         real=AT.changed(bit_height=8.3, fence_offset=74.8),

@@ -359,6 +359,6 @@ def _documents() -> Iterator[str]:
             setup = replace(
                 setup, cuts=(*setup.cuts, TrialCut(piece, piece, setup.shown, judged(*said)))
             )
-        advice = advise(setup, History(), Ruler())
+        advice = advise(setup, History())
         setup = replace(setup, shown=advice.settings)
-        yield json.dumps(advice_document(setup, advice))
+        yield json.dumps(advice_document(setup, advice, Ruler()))

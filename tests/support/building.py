@@ -13,6 +13,7 @@ from fitlog.domain import (
     Piece,
     Plan,
     Reading,
+    Remark,
     Said,
     Settings,
     SetUp,
@@ -20,7 +21,9 @@ from fitlog.domain import (
     TrialCut,
     merge,
 )
+from fitlog.families import telling
 from fitlog.families.half_blind.names import HALF_BLIND, judged, say
+from fitlog.language.units import Ruler
 
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
@@ -60,3 +63,8 @@ def make_setup(
 def make_piece(settings: Settings, *args: Any, number: int = 1, **kwargs: Any) -> Piece:
     """One piece on its own, as the joints and the advisor see it."""
     return merge((make_cut(number, settings, *args, **kwargs),))[0]
+
+
+def in_words(remark: Remark, units: str = "mm") -> str:
+    """The sentence of a remark, as a command prints it."""
+    return telling.say(remark, Ruler(units))

@@ -27,7 +27,7 @@ class Table:
         self.setup, self.bench = session.at(number)
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
-        self.steps: tuple[str, ...] = ()
+        self.steps: tuple[Remark, ...] = ()
         self.turn: tuple[Remark, ...] = ()
         self.top, self._stale, self._held = "", False, session.held()
         self._deeds: dict[str, Callable[[Deed], None]] = {

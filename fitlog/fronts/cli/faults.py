@@ -43,7 +43,7 @@ def fault(
         if json:
             from ...render.documents.faults import faults_document
 
-            put_json(faults_document(told))
+            put_json(faults_document(told, session.ruler(machine)))
             return
         from ...render.faults import faults as show_faults
 

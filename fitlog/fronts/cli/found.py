@@ -46,7 +46,7 @@ def found(
         if json:
             from ...render.documents.found import finding_document
 
-            put_json(finding_document(told))
+            put_json(finding_document(told, bench.ruler))
             return
         from ...render.found import finding
 

@@ -84,7 +84,7 @@ def plan(
         if json:
             from ...render.documents.layouts import planned_document
 
-            put_json(planned_document(found))
+            put_json(planned_document(found, bench.ruler))
             return
         from ...render.layouts import layouts
 
@@ -123,7 +123,7 @@ def stops(
         if json:
             from ...render.documents.layouts import job_document
 
-            put_json(job_document(job))
+            put_json(job_document(job, session.ruler(found.plan.machine)))
         elif csv == "-":
             from ...render.stops import as_csv
 

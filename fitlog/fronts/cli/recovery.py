@@ -106,7 +106,7 @@ def recover(
         if json:
             from ...render.documents.recovery import recovered_document
 
-            put_json(recovered_document(answer))
+            put_json(recovered_document(answer, session.ruler(asked.machine)))
             return
         from ...render.recovery import recovery
 

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from ...errors import Refused
 from .options import Db, Force, Json, SetupNumber
 
 if TYPE_CHECKING:
@@ -70,12 +69,4 @@ def _target(name: str, force: bool) -> Place:
     """Where the sheet goes; refused before any work where it cannot be drawn or written there."""
     from ...render.canvas import checked
 
-    try:
-        return checked(name, over=force)
-    except Refused as error:
-        if error.code != "no-matplotlib":
-            raise
-        message = error.message.replace("a picture", "the sheet")
-        raise Refused(
-            error.code, message, "in fitlog's checkout run pip install '.[pictures]'"
-        ) from error
+    return checked(name, over=force, sheet=True)

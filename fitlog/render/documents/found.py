@@ -5,9 +5,10 @@ from __future__ import annotations
 from ...advice.found import Finding
 from ...document import Document, found_values, on_scale, remarks_document
 from ...families.half_blind.names import SETTING_OF
+from ...language.units import Ruler
 
 
-def finding_document(told: Finding) -> Document:
+def finding_document(told: Finding, ruler: Ruler) -> Document:
     """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
     measured.
     """
@@ -20,5 +21,5 @@ def finding_document(told: Finding) -> Document:
         "off": {n: round(told.off[n], 4) if n in told.found else None for n in names},
         "settings": on_scale(told.setup.shown, machine),
         "moves": {n: round(told.moves[n], 4) if n in told.found else None for n in names},
-        "cautions": remarks_document(told.cautions),
+        "cautions": remarks_document(told.cautions, ruler),
     }

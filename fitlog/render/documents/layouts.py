@@ -6,19 +6,21 @@ from ...document import Document, on_scale, remarks_document
 from ...domain.standing import LastTail
 from ...families.half_blind.layouts import Found, Layout, Stops
 from ...families.half_blind.layouts.job import Job
+from ...families.telling import say
+from ...language.units import Ruler
 from ...service.boards import Planned
 
 
-def planned_document(told: Planned) -> Document:
+def planned_document(told: Planned, ruler: Ruler) -> Document:
     """Return the JSON of `plan`."""
     return {
-        "layouts": [found_document(one) for one in told.layouts],
+        "layouts": [found_document(one, ruler) for one in told.layouts],
         "more": told.more,
-        "notices": remarks_document(told.notes),
+        "notices": remarks_document(told.notes, ruler),
     }
 
 
-def job_document(job: Job) -> Document:
+def job_document(job: Job, ruler: Ruler) -> Document:
     """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
 
     zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its
@@ -41,9 +43,9 @@ def job_document(job: Job) -> Document:
             {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
         ],
         "stops": stops_list(job.stops),
-        "steps": {heading: list(steps) for heading, steps in job.sections},
-        "notices": remarks_document(job.notices),
-        "cautions": remarks_document(job.cautions),
+        "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
+        "notices": remarks_document(job.notices, ruler),
+        "cautions": remarks_document(job.cautions, ruler),
     }
 
 
@@ -76,14 +78,14 @@ def layout_document(layout: Layout) -> Document:
     }
 
 
-def found_document(one: Found) -> Document:
+def found_document(one: Found, ruler: Ruler) -> Document:
     """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height:
     true, by what is known.
 
     play_lost, largest_rounding: by rounding to the fence's step, the zero on a mark; null where no
     marks set the pitch.
     """
-    marks = [{"points": round(mark.points, 3), "text": mark.text} for mark in one.marks]
+    marks = [{"points": round(mark.points, 3), "text": say(mark.told, ruler)} for mark in one.marks]
     own = {
         "lap": round(one.lap, 4),
         "bit_height_sd": round(one.height_sd, 4),

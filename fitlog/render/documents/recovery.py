@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from ...advice.recovery import Offer
 from ...document import Document, remarks_document
+from ...language.units import Ruler
 from ...service.recovery import Recovered
 
 
-def recovered_document(told: Recovered) -> Document:
+def recovered_document(told: Recovered, ruler: Ruler) -> Document:
     """The one JSON document: lengths mm, heights on the user's own scale as everywhere."""
     found, plan, origin = told.found, told.found.plan, told.origin
     zero = plan.machine.height_zero if plan.machine else 0.0
@@ -46,9 +47,9 @@ def recovered_document(told: Recovered) -> Document:
         ],
         "remembered": _offer(found.remembered, zero),
         "start": told.start,
-        "reasons": remarks_document(told.reasons),
-        "notices": remarks_document(told.notices),
-        "cautions": remarks_document(told.cautions),
+        "reasons": remarks_document(told.reasons, ruler),
+        "notices": remarks_document(told.notices, ruler),
+        "cautions": remarks_document(told.cautions, ruler),
     }
 
 

@@ -92,7 +92,7 @@ def _blocks(
         *stops_table.tables(job, width, height, ruler, measure),
         parts.trial_cuts(job, width, ruler, measure),
         parts.again(job, width, ruler, measure),
-        parts.care(job, width, measure),
+        parts.care(job, width, ruler, measure),
     ]
 
 

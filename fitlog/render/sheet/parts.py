@@ -12,6 +12,7 @@ from ...advice import cautions
 from ...advice.recipe import least_width
 from ...domain import SetUp, Stock, TrialCut
 from ...families.half_blind.layouts.job import Job
+from ...families.telling import say
 from ...language.units import Ruler, counted
 from ..answer import SETTING_NAME, told
 from ..standing import said
@@ -240,7 +241,7 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
         f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
         f"with {how}: {passes}.",
         _test_piece(job, ruler),
-        *(remark.text for remark in job.notices),
+        *(say(remark, ruler) for remark in job.notices),
     ]
     return stacked(
         [
@@ -271,10 +272,12 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
     )
 
 
-def care(job: Job, width: float, measure: Measure) -> Block:
+def care(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     """Return the cautions in two columns."""
     column = (width - 6) / 2
-    found = [paragraph(r.text, column, 6.2, measure) for r in cautions.opening(job.setup.plan)]
+    found = [
+        paragraph(say(r, ruler), column, 6.2, measure) for r in cautions.opening(job.setup.plan)
+    ]
     split = [
         beside(stacked(found[:n], 0.25), stacked(found[n:], 0.25), column + 6)
         for n in range(1, len(found))

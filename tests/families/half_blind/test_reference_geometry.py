@@ -25,7 +25,6 @@ from fitlog.families.half_blind.causes import causes
 from fitlog.families.half_blind.joint import HalfBlindDovetail
 from fitlog.families.half_blind.names import say, set_to
 from fitlog.families.half_blind.readings import combine, read_centre, read_clearance, term_readings
-from fitlog.language.units import Ruler
 
 deg = math.radians
 
@@ -311,7 +310,7 @@ def test_common_practice_error_is_half_of_what_the_second_pass_shows() -> None:
     plan, first = make_plan(), set_to(8.7, 75.2, 10.2)
     for side, sign in (("gap far", -1), ("gap near", 1)):
         setup = make_setup(plan, first, [make_cut(1, first, centre=say("centre", side, 0.4))])
-        moves = advise(setup, History(), Ruler()).moves
+        moves = advise(setup, History()).moves
         assert moves is not None
         assert moves["fence_offset"] == pytest.approx(sign * 0.2, abs=0.0151)  # rounded to 0.01
 
@@ -325,9 +324,7 @@ def test_common_practice_raising_tightens_lowering_loosens() -> None:
     )
     plan, first = make_plan(), set_to(8.7, 75.2, 10.2)
     for word, sign in (("loose", 1), ("tight", -1)):
-        moves = advise(
-            make_setup(plan, first, [make_cut(1, first, fit=word)]), History(), Ruler()
-        ).moves
+        moves = advise(make_setup(plan, first, [make_cut(1, first, fit=word)]), History()).moves
         assert moves is not None
         assert moves["bit_height"] * sign > 0
 

@@ -9,12 +9,14 @@ from dataclasses import replace
 
 import pytest
 from benchwork import ALL, STEADY, at_the_bench
+from building import in_words
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.notices import before_the_turn
+from fitlog.advice.recipe import recipe
 from fitlog.domain import SetUp
 from fitlog.families.half_blind.names import WORDS
 from fitlog.fronts.bench import View, last_word, stand
@@ -53,8 +55,8 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
     the screen.
     """
     at = stand(setup)
-    found = advise(setup, History(), ruler) if at.at in ("settings", "over") else None
-    turn = before_the_turn(setup, History(), ruler) if at.at == "centre" else ()
+    found = advise(setup, History()) if at.at in ("settings", "over") else None
+    turn = before_the_turn(setup, History()) if at.at == "centre" else ()
     ready = found is not None and found.status == "ready"
     plain = Scene(
         setup,
@@ -62,7 +64,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
         ruler,
         found,
         {},
-        ("one step " * 30,) * 5,
+        recipe(setup.plan, setup.shown),
         turn,
         "logged: x " * 9,
     )
@@ -112,10 +114,9 @@ def test_a_move_and_its_cautions_are_read_beside_the_figures(units: str) -> None
     text = " ".join(" ".join(lines).split())
     figure = figures(scene.ruler.length(scene.advice.settings["bit_height"]), 79)
     assert any(all(any(row.rstrip() in line for line in lines) for row in rows) for rows in figure)
-    assert all(remark.text in text for remark in scene.advice.cautions)
-    assert scene.advice.approach and set(scene.advice.approach["bit_height"].split()) <= set(
-        text.split()
-    ) | {"up"}
+    assert all(in_words(remark, units) in text for remark in scene.advice.cautions)
+    come = in_words(scene.advice.approach["bit_height"], units).split()
+    assert set(come) <= set(text.split()) | {"up"}
     assert "turn" in text
 
 
@@ -127,4 +128,4 @@ def test_the_help_says_everything_in_pages() -> None:
             " ".join(" ".join(page[:-1]) for page in pages(scene, width, height)).split()
         )
         said = [*scene.advice.reasons, *scene.advice.cautions]
-        assert all(" ".join(remark.text.split()) in text for remark in said)
+        assert all(" ".join(in_words(remark).split()) in text for remark in said)

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import pytest
 from benchwork import ALL, FIRST, STEADY, at_the_bench
-from building import make_cut, make_plan, make_setup
+from building import in_words, make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
@@ -34,7 +34,6 @@ from fitlog.fronts.bench import (
     takes_number,
 )
 from fitlog.fronts.cli.session import open_session
-from fitlog.language.units import Ruler
 from fitlog.service.asked import Reported, named
 
 # --- where it stands ------------------------------------------------------------------------------
@@ -181,12 +180,12 @@ def test_before_the_first_piece_there_is_nothing_to_add_to() -> None:
 )
 def test_an_unjudged_piece_asks_for_the_same_settings_again(before: tuple[str, ...]) -> None:
     known = at_the_bench(*before)
-    wanted = advise(known, History(), Ruler()).settings
+    wanted = advise(known, History()).settings
     silent = make_cut(len(known.pieces()) + 1, wanted)
-    found = advise(replace(known, cuts=(*known.cuts, silent)), History(), Ruler())
+    found = advise(replace(known, cuts=(*known.cuts, silent)), History())
     assert found.settings == wanted
     assert found.moves == {"bit_height": 0.0, "fence_offset": 0.0, "socket_depth": 0.0}
-    codes = by_code([{"code": r.code, "text": r.text} for r in found.notices])
+    codes = by_code([{"code": r.code, "text": in_words(r)} for r in found.notices])
     assert (
         "--same-piece" in codes["piece-unjudged"]
         and f"Piece {silent.piece} " in codes["piece-unjudged"]
@@ -201,7 +200,7 @@ def test_an_unjudged_piece_beyond_a_limit_is_not_proposed_again() -> None:
     """
     plan = make_plan()
     deep = FIRST.changed(bit_height=plan.pin_thickness - 2.0)
-    found = advise(make_setup(plan, FIRST, [make_cut(1, deep)]), History(), Ruler())
+    found = advise(make_setup(plan, FIRST, [make_cut(1, deep)]), History())
     assert found.settings["bit_height"] <= plan.pin_thickness - 2.4 + 1e-9
 
 
@@ -209,7 +208,7 @@ def test_an_unjudged_piece_with_the_fence_too_far_in_is_not_proposed_again() -> 
     near = FIRST.changed(
         fence_offset=74.6
     )  # 0.4 mm inside the middle of the 150 mm board: the fence side is shaved
-    found = advise(make_setup(make_plan(), FIRST, [make_cut(1, near)]), History(), Ruler())
+    found = advise(make_setup(make_plan(), FIRST, [make_cut(1, near)]), History())
     assert found.settings["fence_offset"] >= 75.0
 
 

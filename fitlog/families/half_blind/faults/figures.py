@@ -11,8 +11,7 @@ from functools import cached_property
 
 from .... import defaults
 from ....advice.cautions import top_speed
-from ....domain import Plan, Settings, Stock
-from ....language.units import MM_PER_INCH, Ruler
+from ....domain import Plan, Settings, Stock, Value
 from ... import wood
 from .. import geometry
 
@@ -86,7 +85,6 @@ class Figures:
     size: float
     clearance: float
     window: tuple[float, float]
-    ruler: Ruler
 
     @cached_property
     def values(self) -> Mapping[str, float]:
@@ -175,44 +173,15 @@ class Figures:
         return max(2, tails_of(self.plan))
 
     @cached_property
-    def texts(self) -> Mapping[str, str]:
-        """The same in the user's units, under the names that texts use: without _mm, _deg,
-        _percent, _n.
-        """
-        out = dict(self._text(name, value) for name, value in self.values.items())
-        machine, ruler = self.plan.machine, self.ruler
-        if machine is None or not machine.backlash:
-            out["play"] += " (assumed, since this lift's play is not stored)"
-        turn = machine.height_turn if machine else None
-        zero = machine.height_zero if machine else 0.0  # what a person dials is on their own scale
+    def told(self) -> dict[str, Value]:
+        """All that the sentences of a cause name, as values of a remark."""
+        machine = self.plan.machine
         return {
-            **out,
-            "dial": ruler.length(self.values["h"] + zero),
-            "highest": ruler.length(self.values["highest_mm"] + zero),
-            "asked": out["d"],
-            "c": out["clearance"],
-            "coefficient": f"{moves_by(self.plan.stock):.4f}",
-            "turn_known": f"; fitlog has {ruler.length(turn)} stored" if turn else "",
+            "figures": tuple(self.values.items()),
+            "play_stored": bool(machine and machine.backlash),
+            "turn": machine.height_turn if machine else None,
+            "zero": machine.height_zero if machine else 0.0,
         }
-
-    def _text(self, name: str, value: float) -> tuple[str, str]:
-        stem, _, kind = name.rpartition("_")
-        if kind == "deg":
-            return stem, f"{value:.2f} deg"
-        if kind == "percent":
-            return stem, f"{value:.1g} %" if value < 1 else f"{value:.0f} %"
-        if kind == "n":
-            return stem, f"{value:.0f}"
-        if name in ("board", "pin"):
-            return name, self.ruler.size(value)
-        short = stem if kind == "mm" else name
-        return short, self._fine(value) if name == "per_step_mm" else self.ruler.length(value)
-
-    def _fine(self, mm: float) -> str:
-        """A length that is smaller than any setting is dialled: in thousandths of a mm, or tenths
-        of a thou.
-        """
-        return f"{mm:.3f} mm" if self.ruler.units == "mm" else f"{mm / MM_PER_INCH * 1000:.1f} thou"
 
     def amounts(self, names: tuple[str, ...]) -> dict[str, float]:
         """Return the named figures as a document gives them: lengths under a name that

@@ -11,8 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from .... import defaults
+from ....domain import Remark, remark
 from ....errors import Refused
-from ....language.units import Ruler, counted
+from ....language.units import Ruler
 from .. import figures
 from .candidates import Asked, Reach, candidates
 from .layout import MOST_EDGE_PASSES, Layout
@@ -24,11 +25,11 @@ FEW_CUTS = 10  # passes a corner that nobody minds
 @dataclass(frozen=True, slots=True)
 class Mark:
     """One reason of a rank: points against the layout (next to nothing: it speaks for it) and the
-    reason in words.
+    reason itself.
     """
 
     points: float
-    text: str
+    told: Remark
 
     @property
     def against(self) -> bool:
@@ -69,7 +70,7 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
             height, sd = reach.height_at(layout.pitch, layout.tails)
             made = replace(layout, height=height)
             if _sound(made, reach, asked):
-                found.append(_judged(made, sd, reach, asked, ruler, told))
+                found.append(_judged(made, sd, reach, asked, told))
     if not found:
         raise _none(reaches, asked, ruler)
     return sorted(
@@ -92,114 +93,82 @@ def _sound(layout: Layout, reach: Reach, asked: Asked) -> bool:
     return middle and wide and len(layout.edge_passes) <= MOST_EDGE_PASSES
 
 
-def _judged(
-    layout: Layout, sd: float, reach: Reach, asked: Asked, ruler: Ruler, known_or_not: bool
-) -> Found:
+def _judged(layout: Layout, sd: float, reach: Reach, asked: Asked, known_or_not: bool) -> Found:
     """Weigh a layout. known_or_not: some of the bits are known and some are not."""
     lap = asked.pin_thickness - layout.height
     cost = None if asked.mark is None or asked.step is None else rounding(layout, asked.step)
     true = asked.mark is not None and on_marks(layout, asked.mark)
     marks = (
-        _lap(lap, asked.pin_thickness, ruler),
-        _edges(layout, asked.least, ruler),
-        _pins(layout, ruler),
-        _room(layout.height, sd, reach, ruler),
-        _work(layout, ruler),
+        _lap(lap, asked.pin_thickness),
+        _edges(layout, asked.least),
+        _pins(layout),
+        _room(layout.height, sd, reach),
+        _work(layout),
         _knowledge(reach) if known_or_not else None,
-        None if cost is None else _rounded(cost, layout, asked, true, ruler),
+        None if cost is None else _rounded(cost, layout, asked, true),
     )
     told = sorted((mark for mark in marks if mark is not None), key=lambda mark: -mark.points)
     return Found(layout, lap, sd, tuple(told), cost, true)
 
 
-def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool, ruler: Ruler) -> Mark:
+def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool) -> Mark:
     """What the fence's marks take: more than half the window of play is worse than
     anything else.
     """
-    half, step = (
-        figures.fit_window(layout.tails >= defaults.MANY_TAILS).half,
-        ruler.length(asked.step or 0.0),
-    )
-    lost = ruler.length(abs(cost.lost))
-    points = abs(cost.lost) / (2 * half) + cost.largest
     if true:
-        return Mark(0.0, "every cut that sets the fit on the fence's marks")
-    if lost == ruler.length(0.0):
-        return Mark(
-            points,
-            f"rounding to the fence's {step} moves a cut by up to {ruler.length(cost.largest)}, "
-            "the play stays",
-        )
-    takes = f"takes {lost} of the play" if cost.lost > 0 else f"adds {lost} to the play"
-    return Mark(points, f"rounding to the fence's {step} {takes}")
-
-
-def _lap(lap: float, thickness: float, ruler: Ruler) -> Mark:
-    share, (low, high) = lap / thickness, defaults.GOOD_LAP
-    if share < low:
-        return Mark(12 * (low - share), f"a thin lap, {share:.0%} of the pin board")
-    if share > high:
-        return Mark(
-            6 * (share - high),
-            f"short tails, {ruler.length(thickness - lap)}, behind a lap of {share:.0%}",
-        )
-    return Mark(0.0, f"a sound lap, {share:.0%} of the pin board")
-
-
-def _edges(layout: Layout, least: float, ruler: Ruler) -> Mark:
-    thin = layout.half_pin[0]
-    thick = ruler.length(thin)
-    if layout.exact:
-        return Mark(2 * max(0.0, 1.25 - thin / least), f"exact half-pins, {thick} at the thinnest")
-    kind = "thicker" if layout.edge > 0 else "thinner"
-    more = " and another pass to clear each edge" if len(layout.edge_passes) > 1 else ""
+        return Mark(0.0, remark("on-marks"))
+    half = figures.fit_window(layout.tails >= defaults.MANY_TAILS).half
     return Mark(
-        0.25 + 0.1 * abs(layout.edge), f"half-pins of {thick}, {kind} than half a pin{more}"
+        abs(cost.lost) / (2 * half) + cost.largest,
+        remark("off-marks", step=asked.step or 0.0, lost=cost.lost, largest=cost.largest),
     )
 
 
-def _pins(layout: Layout, ruler: Ruler) -> Mark | None:
+def _lap(lap: float, thickness: float) -> Mark:
+    share, (low, high) = lap / thickness, defaults.GOOD_LAP
+    points, how = 0.0, "sound"
+    if share < low:
+        points, how = 12 * (low - share), "thin"
+    elif share > high:
+        points, how = 6 * (share - high), "thick"
+    return Mark(points, remark("lap", share=share, how=how, tails=thickness - lap))
+
+
+def _edges(layout: Layout, least: float) -> Mark:
+    thin, exact = layout.half_pin[0], layout.exact
+    points = 2 * max(0.0, 1.25 - thin / least) if exact else 0.25 + 0.1 * abs(layout.edge)
+    passes = len(layout.edge_passes)
+    return Mark(
+        points, remark("half-pins", exact=exact, thin=thin, edge=layout.edge, passes=passes)
+    )
+
+
+def _pins(layout: Layout) -> Mark | None:
     slender = min(layout.pin[0], layout.tail[0]) / layout.height
-    if slender < defaults.SLENDER:
-        return Mark(
-            4 * (defaults.SLENDER - slender),
-            f"slender at the root, {ruler.length(slender * layout.height)}",
-        )
-    return None
+    if slender >= defaults.SLENDER:
+        return None
+    root = slender * layout.height
+    return Mark(4 * (defaults.SLENDER - slender), remark("slender", root=root))
 
 
-def _room(height: float, sd: float, reach: Reach, ruler: Ruler) -> Mark | None:
+def _room(height: float, sd: float, reach: Reach) -> Mark | None:
     """The height will still be moved by about its uncertainty: near a limit that may not be
     possible.
     """
     sds = (reach.high - height) / sd
     if sds >= 2:
         return None
-    return Mark(
-        2 - sds,
-        f"little room to raise the bit: {ruler.length(reach.high - height)} to {reach.high_why}",
-    )
+    return Mark(2 - sds, remark("little-room", room=reach.high - height, why=reach.high_why))
 
 
-def _work(layout: Layout, ruler: Ruler) -> Mark:
-    passes, points = (
-        counted(layout.cuts, "cut") + " a corner",
-        0.06 * max(0, layout.cuts - FEW_CUTS),
-    )
-    if not layout.wide:
-        return Mark(points, passes)
-    return Mark(
-        points,
-        f"{passes}, the fit set by passes {ruler.length(layout.spacing - layout.pitch)} apart",
-    )
+def _work(layout: Layout) -> Mark:
+    apart = layout.spacing - layout.pitch if layout.wide else None
+    points = 0.06 * max(0, layout.cuts - FEW_CUTS)
+    return Mark(points, remark("corner-cuts", cuts=layout.cuts, apart=apart))
 
 
-def _knowledge(reach: Reach) -> Mark | None:
-    return (
-        Mark(0.0, f"a bit known from {counted(reach.taught, 'set-up')}")
-        if reach.taught
-        else Mark(0.2, "a bit not met yet")
-    )
+def _knowledge(reach: Reach) -> Mark:
+    return Mark(0.0 if reach.taught else 0.2, remark("bit-known", setups=reach.taught))
 
 
 def _none(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> Refused:

@@ -10,7 +10,7 @@ from .layout import Layout
 from .stops import Stops
 from .work import RabbetPass
 
-Section = tuple[str, tuple[str, ...]]  # a heading and what to do under it
+Section = tuple[str, tuple[Remark, ...]]  # a heading and what to do under it
 
 
 @dataclass(frozen=True)

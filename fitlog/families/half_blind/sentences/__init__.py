@@ -1,0 +1,17 @@
+"""The half-blind dovetail's own sentences and names, in English."""
+
+from __future__ import annotations
+
+from . import boards, faults, layouts, pieces, reasons, recipe, recovery, stops
+
+NAMES = reasons.NAMES
+SENTENCES = {
+    **boards.SENTENCES,
+    **faults.SENTENCES,
+    **layouts.SENTENCES,
+    **pieces.SENTENCES,
+    **reasons.SENTENCES,
+    **recipe.SENTENCES,
+    **recovery.SENTENCES,
+    **stops.SENTENCES,
+}

@@ -1,0 +1,202 @@
+"""What to do before each part of the real work, in English: marking, the rabbet, tail boards, pin
+boards, the fence.
+"""
+
+from __future__ import annotations
+
+from ....language.saying import Sentence, Tongue
+from .boards import play_of
+
+_MARKING = {
+    "mark-edges": "Mark one long edge of every board: the upper edges of a drawer, the front edges "
+    "of a case. All boards are ripped to one width: in a tail board the play of the tail at the "
+    "far edge takes up any difference.",
+    "mark-pins": "A pin board lies inside face down, the end to be cut leading, so its two ends "
+    "have different edges at the fence. Seen from outside with the marked edge up, the left end "
+    "has the marked edge at the fence, the right end the other one.",
+    "mark-tails": "A tail board goes with the pin board it will meet: the same edge at the fence, "
+    "marked with marked, other with other. A drawer side that meets a left end in front meets a "
+    "right end behind.",
+    "mark-hands": "The layout is alike at both edges, so both hands use the same stops.",
+    "fence-out": "For the rabbet, the tail boards and the pin boards each: bring the fence in past "
+    "the first position and come out to it; then it only moves out.",
+}
+
+
+def _same(text: str) -> Sentence:
+    return lambda _: text
+
+
+def rabbet(t: Tongue, *, depth: float, length: float, over: float, height: float | None) -> str:
+    """The rabbet's size. height: of the bit on the user's scale, mm, where it is this bit."""
+    how = (
+        "a straight bit, the depth by its own setting"
+        if height is None
+        else f"this bit at {t.length(height)}, the board on end, its inside face to the fence"
+    )
+    return (
+        f"On the inside of both ends of every tail board: {t.length(depth)} deep and "
+        f"{t.length(length)} long (up to {t.length(over)} more, never less), with {how}."
+    )
+
+
+def rabbet_passes(_: Tongue, *, same: bool) -> str:
+    """How the rabbet is taken off."""
+    below = " (A fence below its zero: the bit's centre lies behind the fence's face.)"
+    return (
+        "A light first pass, then the rest; a backing board behind the edge where the bit comes "
+        f"out.{below if same else ''}"
+    )
+
+
+def tails_first(t: Tongue, *, height: float) -> str:
+    """The tail boards. height: on the user's scale, mm."""
+    return (
+        f"Tails first, while a wrong one costs one board: bit at {t.length(height)}, on end, a "
+        "backing board behind, all boards at one stop before the fence moves."
+    )
+
+
+def open_edges(_: Tongue, *, passes: int) -> str:
+    """How the edges are opened. passes: at each edge."""
+    more = (
+        f" Then stop {passes} in the same way, on each edge always after stop 1, which clears the "
+        "strip before it."
+    )
+    return (
+        "Stop 1 opens the edges: the bit stands partly in the fence, only its outer side cuts. Cut "
+        "it with the marked edge to the fence, turn the board about its upright axis, cut it "
+        "again. Never open the edge that lies away from the fence: there the bit would cut on its "
+        f"fence side, a climb cut with the work trapped.{more if passes > 1 else ''}"
+    )
+
+
+def waste_first(t: Tongue, *, widest: float, lower: float) -> str:
+    """A straight bit first."""
+    return (
+        "It pays to waste slots and sockets first with a straight bit no wider than "
+        f"{t.length(widest)}, {t.length(lower)} lower, at the same stops: in all boards before the "
+        "dovetail bit is set, or with a second router. Once the dovetail bit has been out, its "
+        "height wants a test piece again."
+    )
+
+
+def pin_depth(t: Tongue, *, depth: float, deepest: float) -> str:
+    """The pin boards' depth stop, mm."""
+    return (
+        f"Same height. Flat, inside face down, a depth stop at {t.length(depth)} from the end to "
+        "the bit's centre (a caliper to the deepest point of the mouth reads "
+        f"{t.length(deepest)}); draw the board straight back out, never lift it."
+    )
+
+
+def socket_passes(t: Tongue, *, passes: int, apart: float) -> str:
+    """Sockets of several passes, the outer ones so far apart, mm."""
+    return (
+        f"Each socket takes {passes} passes; the first and the last, {t.length(apart)} apart, set "
+        f"the fit{', the others only clear' if passes > 2 else ''}. The fence moves out only, so "
+        "that each pass cuts on its outer side."
+    )
+
+
+def last_tail(
+    t: Tongue,
+    *,
+    zero: tuple[float, float] | None,
+    tail: tuple[tuple[float, float], tuple[float, float], float] | None,
+) -> str:
+    """What the centre does to the tail at the far edge.
+
+    zero: what the log shows it to be off, which the zero allows for; None: it is not in play.
+    tail: its play, its window and the chance of it.
+    """
+    cause = (
+        "The slot at the far edge is cut with that edge to the fence: the last tail's play "
+        "changes by twice what the centre"
+    )
+    way = (
+        "If only that tail binds, the fence stands too near the bit, if only it rattles, too far; "
+        "it is not the height."
+    )
+    if zero is None:
+        return f"{cause} is off. {way}"
+    off = t.length(zero[0])
+    shown = (
+        "The zero is"
+        if off == t.length(0.0)
+        else f"The zero allows for the {off} that the log shows the centre is off and is"
+    )
+    known = f"{shown} known to +-{t.ruler.doubt(zero[1])} (one standard deviation)."
+    play = f" There {play_of(t, play=tail[0], window=tail[1], chance=tail[2])}" if tail else ""
+    return f"{known} {cause} is still off.{play} {way}"
+
+
+def walls_help(t: Tongue, *, chance: float) -> str:
+    """What measuring the two walls makes of the chance."""
+    return (
+        f"The two walls measured beside a cut in the middle ({t.act('walls-later')}) bring that to "
+        f"{chance:.0%}."
+    )
+
+
+def gap_helps(_: Tongue, *, chance: float) -> str:
+    """What a pull-apart gap makes of the chance."""
+    return f"A pull-apart gap read on one more piece as well brings it to {chance:.0%}."
+
+
+def gauge_tails(_: Tongue) -> str:
+    """The end tails gauged on a scrap."""
+    return (
+        "Or gauge the end tails on a scrap as wide as the boards: cut stop 1 with each edge to the "
+        "fence and the slots next to both edges. Half of what the two end tails differ by is what "
+        "the fence stands off: too far out where the far one is the narrower."
+    )
+
+
+def shim_edge(t: Tongue, *, rounded: float) -> str:
+    """What rounding does to the last tail, and the shim that cures it. rounded: mm of play."""
+    adds, much = rounded > 0, t.length(abs(rounded))
+    return (
+        f"Rounding {'adds' if adds else 'takes'} {much} of it: for the second edge alone set stop "
+        f"1 {much} further {'in' if adds else 'out'}, between the marks or with a paper shim."
+    )
+
+
+def rounded(t: Tongue, *, step: float | None, largest: float, lost: float, spoils: bool) -> str:
+    """What rounding to the fence's step does. step: None where the machine's own is not known."""
+    of = (
+        "0.01 mm (your fence's own step is not known)"
+        if step is None
+        else f"the fence's step of {t.length(step)}"
+    )
+    most, play, nothing = t.length(largest), t.length(abs(lost)), t.length(0.0)
+    does = f"take {play} of the joint's play" if lost > 0 else f"add {play} to the joint's play"
+    same = "leave the joint's play as it is"
+    text = (
+        f"Every position is rounded to {of} by itself, so errors never add up: the largest is "
+        f"{'too small to read' if most == nothing else most}, and together they "
+        f"{same if play == nothing else does}."
+    )
+    cure = (
+        " That takes a good joint out of its window: set the fence between its marks, or take "
+        "another pitch."
+    )
+    return text + cure if spoils else text
+
+
+SENTENCES: dict[str, Sentence] = {
+    **{code: _same(text) for code, text in _MARKING.items()},
+    "rabbet-size": rabbet,
+    "rabbet-passes": rabbet_passes,
+    "tails-first": tails_first,
+    "open-edges": open_edges,
+    "waste-first": waste_first,
+    "pin-depth": pin_depth,
+    "socket-passes": socket_passes,
+    "last-tail": last_tail,
+    "walls-help": walls_help,
+    "gap-helps": gap_helps,
+    "gauge-tails": gauge_tails,
+    "shim-edge": shim_edge,
+    "stops-rounded": rounded,
+}

@@ -1,0 +1,12 @@
+"""English: the sentences that belong to no family; a family's own lie in its folder."""
+
+from __future__ import annotations
+
+from . import advice, care, moisture, shop
+
+SENTENCES = {
+    **advice.SENTENCES,
+    **care.SENTENCES,
+    **moisture.SENTENCES,
+    **shop.SENTENCES,
+}

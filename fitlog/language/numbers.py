@@ -1,0 +1,22 @@
+"""Numbers of the talk that are no lengths."""
+
+from __future__ import annotations
+
+
+def percent(chance: float) -> str:
+    """Return a chance; what is not quite sure is never shown as sure, nor as nothing."""
+    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
+
+
+def content(moisture: float) -> str:
+    """Return a moisture, %, to a tenth of a per cent."""
+    return f"{round(moisture, 1):g}%"
+
+
+def narrow(share: float, *, counted: bool = False) -> str:
+    """Return a chance for a narrow column, to the nearest per cent. counted: a share of a count,
+    which may be none or all.
+    """
+    if counted and share in (0, 1):
+        return f"{share:.0%}"
+    return "<1%" if share < 0.005 else ">99%" if share >= 0.995 else f"{share:.0%}"

@@ -1,0 +1,74 @@
+"""From a remark to its sentence: one catalogue a language, in which each code has its sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from ..domain import Remark
+from .units import Ruler
+
+# How a front spells an action, by the action's name: a command here, a key there.
+Spelling = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """All that a sentence is made with beside its values.
+
+    ruler: the person's units; spelling: the front's; names: what settings and misfits are called;
+    aspect: that of the remark.
+    """
+
+    ruler: Ruler
+    spelling: Spelling
+    names: Mapping[str, str]
+    aspect: str | None = None
+
+    def length(self, mm: float) -> str:
+        """Return a length in the person's unit."""
+        return self.ruler.length(mm)
+
+    def size(self, mm: float) -> str:
+        """Return the size of a board or a tool in the person's unit."""
+        return self.ruler.size(mm)
+
+    def spread(self, law: tuple[float, float]) -> str:
+        """Return a mean and its standard deviation, both mm."""
+        return f"{self.length(law[0])} +- {self.length(law[1])}"
+
+    def word(self, said: tuple[str, float | None]) -> str:
+        """Return a word as it was said, with its number."""
+        return said[0] if said[1] is None else f"{said[0]} {self.length(said[1])}"
+
+    def act(self, action: str, **given: object) -> str:
+        """Return how the front spells an action."""
+        return self.spelling[action].format(**given)
+
+    def name(self, what: str) -> str:
+        """Return what the setting, the misfit, ... of the remark's aspect is called."""
+        return self.names[f"{self.aspect} {what}"]
+
+
+Sentence = Callable[..., str]
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """A language. sentences: by code; "*" in a code stands for any aspect, and a code in full comes
+    first. names: what is called how, as "fit misfit".
+    """
+
+    sentences: Mapping[str, Sentence]
+    names: Mapping[str, str]
+
+    def sentence(self, remark: Remark) -> Sentence:
+        """Return what makes the sentence of a remark."""
+        if remark.code in self.sentences or remark.aspect is None:
+            return self.sentences[remark.code]
+        return self.sentences[remark.code.replace(remark.aspect, "*", 1)]
+
+    def say(self, remark: Remark, ruler: Ruler, spelling: Spelling) -> str:
+        """Return the sentence of a remark in a person's units and a front's spelling."""
+        tongue = Tongue(ruler, spelling, self.names, remark.aspect)
+        return self.sentence(remark)(tongue, **dict(remark.values))

@@ -2,7 +2,7 @@
 tests/benchmarks/bench_pieces.py [--only PART] [--seeds N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by
-paired differences. Nothing is asserted: the tables go into DEVELOPERS.md. Parts: year, whole,
+paired differences. Nothing is asserted: the tables go into MEASURED.md. Parts: year, whole,
 chances, slips, newest, matrix (with `--cells 'NAME;NAME*'` only some of it), tune (only when named:
 what chose the rivals' options).
 """

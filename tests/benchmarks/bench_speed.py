@@ -2,7 +2,7 @@
 (fitlog installed).
 
 Commands are run in turn, A B A B, so that a machine that slows down slows both; the medians are
-compared. Nothing is asserted: the table goes into DEVELOPERS.md.
+compared. Nothing is asserted: the table goes into MEASURED.md.
 """
 
 from __future__ import annotations

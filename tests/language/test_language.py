@@ -92,7 +92,9 @@ def test_every_code_has_a_sentence_and_every_sentence_a_code() -> None:
     assert {sentence(code)[0] for _, code, _ in RAISED} == set(telling.ENGLISH.sentences)
 
 
-@pytest.mark.parametrize(("file", "code", "given"), RAISED, ids=lambda x: str(x)[:40])
+@pytest.mark.parametrize(
+    ("file", "code", "given"), RAISED, ids=[f"{file} {code}" for file, code, _ in RAISED]
+)
 def test_a_sentence_takes_the_values_of_its_remark(
     file: str, code: str, given: set[str] | None
 ) -> None:

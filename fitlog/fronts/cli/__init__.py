@@ -1,4 +1,4 @@
-"""The command line. Each group of commands is a thin file; what they do is in `workbench`.
+"""The command line. Each group of commands is a thin file; what they do is in `service`.
 
 Nothing heavy is imported here: `fitlog --help` must not load numpy, scipy, sqlalchemy or sqlmodel.
 """

@@ -9,6 +9,8 @@ import numpy as np
 
 from ...estimator.likelihood import Array
 
+_LEAST = 0.01  # mm: a joint that goes together has some clearance, whoever calls a tighter one good
+
 
 @dataclass(frozen=True, slots=True)
 class RoundEnd:
@@ -36,8 +38,8 @@ class RoundEnd:
         return out
 
     def steepness(self, driver: float) -> float:
-        """Return d depth / d clearance at a clearance above 0."""
-        return float(np.sqrt(self.radius / driver)) / 2
+        """Return d depth / d clearance at a clearance, taken for at least 0.01 mm."""
+        return float(np.sqrt(self.radius / max(driver, _LEAST))) / 2
 
     def stacked(self, several: Sequence[RoundEnd]) -> RoundEnd:
         """Return several round ends as one, a row each."""

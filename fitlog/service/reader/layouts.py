@@ -40,7 +40,7 @@ def wish_of(session: Session, typed: PlanTyped) -> Wish:
 
 def _asked(session: Session, boards: Boards, typed: PlanTyped) -> Asked:
     maybe, table, sizes = session.reader.maybe, boards.machine, typed.boards
-    fence = adjuster(table, "centre")
+    fence = adjuster(table, "fence")
     return Asked(
         maybe(sizes.width, limits.BOARD_WIDTH) or boards.stock.width,
         maybe(sizes.thickness, limits.TAIL_BOARD) or boards.stock.thickness,

@@ -225,7 +225,7 @@ def test_backups_while_another_writes(tmp_path: Path) -> None:
     with open_log(path, create=True) as log:
         number = fill(stock_up(log)).current()
         assert number is not None
-    env = {"PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}", "PATH": ""}
+    env = {"PYTHONPATH": f"{ROOT}:{ROOT / 'tests' / 'support'}", "PATH": ""}
     writer = subprocess.Popen(
         [sys.executable, "-c", WRITER, str(path)], stdout=subprocess.PIPE, env=env
     )

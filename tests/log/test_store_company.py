@@ -93,7 +93,7 @@ longest = 0.0
 with open_log(path, create=False) as log:
     plan = log.setup(1).plan
     plan = replace(plan, bit=log.bit("bit " + os.environ["WHICH"]))
-    number = log.start(plan, Settings(8.7, 70.2, 9.1), "{{}}", stamp)
+    number = log.start(plan, set_to(8.7, 70.2, 9.1), "{{}}", stamp)
     for piece in range({EACH}):
         began = time.monotonic()
         log.record(number, replace(cut, piece=piece + 1), stamp, new_piece=True)
@@ -138,7 +138,8 @@ def test_the_log_imports_no_maths_and_no_shell() -> None:
         "numpy",
         "scipy",
         "fitlog.estimator",
-        "fitlog.families",
+        "fitlog.families.half_blind.joint",
+        "fitlog.families.half_blind.geometry",
         "fitlog.advice",
         "fitlog.render",
     )

@@ -177,6 +177,7 @@ from sqlalchemy import event
 from sqlalchemy.engine import Engine
 from fitlog.domain import *
 from fitlog.errors import Refused
+from fitlog.families.half_blind.names import *
 from fitlog.log import Log, Preferences, Stamp, engine, entries, open_log
 path = sys.argv[1]
 stamp = Stamp("child", datetime.now(UTC))

@@ -10,8 +10,6 @@ from typer.models import OptionInfo
 if TYPE_CHECKING:
     from ...service.catalogue import Kind
 
-from ...errors import NotUnderstood, nearest
-
 
 def names(kind: Kind) -> list[str]:
     """Return the live names of a kind ("bit", "stock", "machine") for shell completion; none on any
@@ -107,24 +105,3 @@ StockName = Annotated[
 Force = Annotated[
     bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")
 ]
-
-
-def one_of(word: str, known: tuple[str, ...], option: str) -> str:
-    """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
-    if word.lower() in known:
-        return word.lower()
-    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, known))
-
-
-def aspects_of(text: str | None) -> tuple[str, ...]:
-    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
-    from ...families.half_blind.names import ASPECTS
-
-    if text is None:
-        return ASPECTS
-    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
-    for word in words:
-        one_of(word, ASPECTS, "--only")
-    if not words:
-        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
-    return tuple(a for a in ASPECTS if a in words)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
@@ -84,6 +85,18 @@ def imports(path: Path, root: Path = PACKAGE) -> Iterator[tuple[str, int]]:
 
 def named(path: Path) -> str:
     return str(path.relative_to(PACKAGE))
+
+
+def test_developers_draws_the_arrows_that_are_allowed() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    drawn = {
+        part: set(known.split(", ")) - {"the ground alone"}
+        for part, known in re.findall(r"^(\w+) +-> (.+)$", text, re.M)
+    }
+    beside = {*GROUND, "shipped", "__version__"}
+    allowed = {part: set(known) - beside - {part} for part, (known, _) in MAY.items()}
+    small = {*GROUND, "shipped", "cli", "__init__", "__main__"}
+    assert drawn == {part: known for part, known in allowed.items() if part not in small}
 
 
 def test_every_part_is_known() -> None:

@@ -231,15 +231,37 @@ def test_only_the_shell_prints(path: Path) -> None:
     ) and "sys.stderr" not in path.read_text(encoding="utf-8")
 
 
+# Under 300 lines at 128 columns, over it at 100: none of these may grow, and none be added.
+STILL_LONG = {
+    "advice/aim.py": 353,
+    "domain/setups.py": 304,
+    "estimator/coupled.py": 351,
+    "families/half_blind/joint.py": 318,
+    "fronts/cli/catalogue.py": 317,
+    "language/phrases.py": 318,
+    "language/units.py": 330,
+    "log/schema.py": 370,
+    "log/transfer/merging.py": 346,
+    "service/bench.py": 379,
+    "service/cuts.py": 307,
+    "service/slips.py": 324,
+}
+
+
+def test_no_file_that_was_cut_short_is_still_called_long() -> None:
+    for name in STILL_LONG:
+        assert len((PACKAGE / name).read_text(encoding="utf-8").splitlines()) > 300, name
+
+
 @pytest.mark.parametrize("path", FILES, ids=named)
 def test_files_and_functions_stay_short(path: Path) -> None:
     """At 100 columns; of a command the options, which are its signature, are not counted."""
     text = path.read_text(encoding="utf-8")
-    assert len(text.splitlines()) <= 380
+    assert len(text.splitlines()) <= STILL_LONG.get(path.relative_to(PACKAGE).as_posix(), 300)
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and node.end_lineno:
             length = node.end_lineno - node.body[0].lineno + 1
-            assert length <= 60, f"{node.name} has {length} lines"
+            assert length <= 50, f"{node.name} has {length} lines"
 
 
 @pytest.mark.parametrize("path", FILES, ids=named)

@@ -149,21 +149,7 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
 def _plan(asked: Asked) -> tuple[Plan, int | str]:
     """Today's plan, and where its pitch comes from."""
     bit, origin = asked.bit, asked.origin
-    if asked.pitch is not None:
-        source: int | str = "given"
-        pitch = asked.pitch
-    elif origin is not None:
-        pitch, source = origin.plan.pitch, origin.number
-    else:
-        derived = pitch_of(asked.readings)
-        if derived is None:
-            raise Refused(
-                "no-pitch",
-                "the sample's pitch is not known",
-                "give it with --pitch, or measure both its mouth and its tail end width, which add "
-                "up to it",
-            )
-        pitch, source = round(derived, 4), "sample"
+    pitch, source = _pitch(asked)
     if origin is not None:
         old = origin.plan
         rabbet = old.rabbet_depth if old.bit.name == bit.name else bit.diameter / 2
@@ -202,6 +188,23 @@ def _plan(asked: Asked) -> tuple[Plan, int | str]:
         family=HALF_BLIND,
     )
     return _today(plan, asked), source
+
+
+def _pitch(asked: Asked) -> tuple[float, int | str]:
+    """The pitch, mm, and where it comes from: "given", the number of a set-up, or the "sample"."""
+    if asked.pitch is not None:
+        return asked.pitch, "given"
+    if asked.origin is not None:
+        return asked.origin.plan.pitch, asked.origin.number
+    derived = pitch_of(asked.readings)
+    if derived is None:
+        raise Refused(
+            "no-pitch",
+            "the sample's pitch is not known",
+            "give it with --pitch, or measure both its mouth and its tail end width, which add "
+            "up to it",
+        )
+    return round(derived, 4), "sample"
 
 
 def _today(plan: Plan, asked: Asked) -> Plan:

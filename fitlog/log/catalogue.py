@@ -79,6 +79,18 @@ class Catalogue:
         """Change fields of a machine (its name too, or retired=False) and return it."""
         return self._edit(MACHINES, name, changes)
 
+    def retire_bit(self, name: str) -> None:
+        """Offer a bit no longer; its set-ups stay."""
+        self._edit(BITS, name, {"retired": True})
+
+    def retire_stock(self, name: str) -> None:
+        """Offer a stock no longer; its set-ups stay."""
+        self._edit(STOCKS, name, {"retired": True})
+
+    def retire_machine(self, name: str) -> None:
+        """Offer a machine no longer; its set-ups stay."""
+        self._edit(MACHINES, name, {"retired": True})
+
     def remove_bit(self, name: str) -> None:
         """Remove a bit that nothing refers to."""
         self._remove(BITS, name)

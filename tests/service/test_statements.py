@@ -104,7 +104,7 @@ def test_the_catalogue_is_kept_until_anybody_changes_it(log: Log, place: Place) 
         return len([s for s in statements if "all_bit" in s])
 
     assert [read(), read()] == [1, 0]
-    log.edit_bit("Green 8", retired=True)
+    log.retire_bit("Green 8")
     assert [read(), read()] == [1, 0]
     with open_log(place.location, create=False) as other:
         other.edit_bit("Green 8", name="green nine")

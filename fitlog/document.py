@@ -22,6 +22,7 @@ from .domain import (
 )
 from .domain.standing import for_real_boards, standing
 from .families.half_blind.names import ASPECTS
+from .families.half_blind.plan import dovetail
 from .families.telling import say
 from .language.units import Ruler
 
@@ -70,10 +71,10 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "slot_saves": None if advice.slot_saves is None else round(advice.slot_saves, 2),
         "pieces": advice.pieces,
         "fixed": {
-            "pitch": round(plan.pitch, 4),
+            "pitch": round(dovetail(plan).pitch, 4),
             "board_width": round(plan.board_width, 4),
-            "rabbet_depth": round(plan.rabbet_depth, 4),
-            "rabbet_bit": plan.rabbet_bit,
+            "rabbet_depth": round(dovetail(plan).rabbet_depth, 4),
+            "rabbet_bit": dovetail(plan).rabbet_bit,
         },
         "last": _last(last, plan.machine) if last else None,
         "settings": on_scale(advice.settings, plan.machine),

@@ -21,6 +21,7 @@ from ..estimator.moments import moments
 from ..estimator.posterior import Normal
 from ..estimator.scale import Meeting, Scale
 from ..families import Joint, joint_of
+from ..families.half_blind.plan import dovetail
 from .voices import Speaker, meetings, scale_of, voices
 
 
@@ -86,7 +87,7 @@ class History:
         """
 
         def what(p: Plan) -> tuple[object, ...]:
-            return p.bit.name, p.machine.name if p.machine else None, round(p.pitch, 6)
+            return p.bit.name, p.machine.name if p.machine else None, round(dovetail(p).pitch, 6)
 
         alike = [s for s, _ in self._opened if what(s.plan) == what(plan)]
         good = [s for s in alike if ended(s) != "as it is"]

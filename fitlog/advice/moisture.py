@@ -13,9 +13,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import Plan, Remark, Value, remark
+from ..domain import Remark, Value, remark
 from ..families import wood
 from ..families.half_blind import figures
+from ..families.half_blind.plan import DovetailPlan
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class Board:
     moisture: float | None = None
 
 
-def plan_remarks(plan: Plan) -> tuple[Remark, ...]:
+def plan_remarks(plan: DovetailPlan) -> tuple[Remark, ...]:
     """Return what a set-up's boards and scrap call for, by their moisture on the day of `start`."""
     tail = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
     pin = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)

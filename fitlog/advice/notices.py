@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from .. import defaults
 from ..domain import Piece, Remark, Settings, SetUp, remark
+from ..families.half_blind.plan import dovetail
 from .aim import Aim
 from .cautions import TURN
 from .chances import centre_by, fence_side_chance, second_pass_safe
@@ -34,7 +35,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> tuple[Remar
         *_other_size(know, last, found.settings),
         *_real_board(know, found.settings),
         *_rabbet(know, last, found.settings),
-        *(() if pieces else plan_remarks(know.joint.plan)),
+        *(() if pieces else plan_remarks(dovetail(know.joint.plan))),
     )
 
 

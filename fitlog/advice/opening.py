@@ -8,17 +8,18 @@ import math
 from dataclasses import replace
 
 from .. import defaults
-from ..domain import Plan, Settings
+from ..domain import Settings
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import figures, geometry
 from ..families.half_blind.names import set_to
+from ..families.half_blind.plan import DovetailPlan
 from .aim import aim
 from .history import History
 from .knowledge import know
 
 
-def sensible_height(plan: Plan) -> float:
+def sensible_height(plan: DovetailPlan) -> float:
     """A height for the stock: a lap of about a quarter of the pin board, a mouth of about half the
     bit, mm.
 
@@ -31,7 +32,9 @@ def sensible_height(plan: Plan) -> float:
     return max(limit.low, math.floor(wanted * 2) / 2 if wanted > 4 else wanted)
 
 
-def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str = "") -> float:
+def pitch_for(
+    plan: DovetailPlan, height: float, past: History, digits: int = 1, by: str = ""
+) -> float:
     """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to
     `digits` decimals.
     """
@@ -41,7 +44,7 @@ def pitch_for(plan: Plan, height: float, past: History, digits: int = 1, by: str
     return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
 
 
-def height_at(plan: Plan, past: History, by: str = "") -> tuple[float, float]:
+def height_at(plan: DovetailPlan, past: History, by: str = "") -> tuple[float, float]:
     """The height that brings a good fit at the plan's pitch, unrounded, and its standard
     uncertainty, mm.
     """
@@ -52,7 +55,7 @@ def height_at(plan: Plan, past: History, by: str = "") -> tuple[float, float]:
     return height, law.sd / abs(geometry.slope_clearance_height(bit.theta))
 
 
-def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
+def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no
     setting is safe.
 
@@ -69,7 +72,7 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     return first_from(plan, base, past, by)
 
 
-def first_from(plan: Plan, base: Settings, past: History, by: str = "") -> Settings:
+def first_from(plan: DovetailPlan, base: Settings, past: History, by: str = "") -> Settings:
     """The settings for the first piece, rounded to the machine's steps. base: by printed figures,
     true mm.
     """
@@ -82,7 +85,7 @@ def first_from(plan: Plan, base: Settings, past: History, by: str = "") -> Setti
     return first if unchecked is None else first.moved(unchecked, base.of(unchecked))
 
 
-def check_wood(plan: Plan) -> None:
+def check_wood(plan: DovetailPlan) -> None:
     """Refuse boards that leave no lap, no straight tail or no rabbet that clears the sockets."""
     limit = joint_of(plan).limit("fit")
     if limit.high <= limit.low:
@@ -106,7 +109,7 @@ def check_wood(plan: Plan) -> None:
         )
 
 
-def least_rabbet(plan: Plan, height: float) -> float:
+def least_rabbet(plan: DovetailPlan, height: float) -> float:
     """The shallowest rabbet that works for the tightest joint that is good, mm."""
     bit = plan.bit
     width = (
@@ -117,7 +120,7 @@ def least_rabbet(plan: Plan, height: float) -> float:
     return geometry.least_rabbet(figures.fit_window(plan.many_tails).low, width / 2)
 
 
-def _out_of_reach(plan: Plan, height: float) -> Refused:
+def _out_of_reach(plan: DovetailPlan, height: float) -> Refused:
     limit, bit, middle = joint_of(plan).limit("fit"), plan.bit, joint_of(plan).window("fit").middle
     best = sensible_height(plan)
     pitch = geometry.pitch_for(middle, bit.diameter, best, bit.theta)

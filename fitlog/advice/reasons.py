@@ -8,6 +8,7 @@ from .. import defaults
 from ..domain import Advice, Aspect, Bit, Misfit, Piece, Remark, Value, remark
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..families.half_blind.causes import diameter_prior
+from ..families.half_blind.plan import dovetail
 from .aim import Aim
 from .bits import bit_law
 from .chances import centre_by
@@ -29,7 +30,7 @@ def _first(know: Knowledge, aspect: Aspect) -> Remark | None:
             "height-from",
             "fit",
             bit=_bit(know),
-            pitch=plan.pitch,
+            pitch=dovetail(plan).pitch,
             same=know.past.last_like(plan),
             taught=taught,
             sd=law.sd,
@@ -38,9 +39,14 @@ def _first(know: Knowledge, aspect: Aspect) -> Remark | None:
         remembered = law.sd <= defaults.FENCE_REMEMBERED
         return remark("fence-from", "centre", taught=taught, sd=law.sd, remembered=remembered)
     if aspect == "seat":
-        same = plan.rabbet_bit == "same"
+        same = dovetail(plan).rabbet_bit == "same"
         return remark(
-            "depth-from", "seat", rabbet=plan.rabbet_depth, same=same, taught=taught, sd=law.sd
+            "depth-from",
+            "seat",
+            rabbet=dovetail(plan).rabbet_depth,
+            same=same,
+            taught=taught,
+            sd=law.sd,
         )
     return None
 

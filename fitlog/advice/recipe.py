@@ -5,6 +5,7 @@ from __future__ import annotations
 from .. import defaults
 from ..domain import Plan, Remark, Settings, remark
 from ..families.half_blind.geometry import mouth
+from ..families.half_blind.plan import dovetail
 
 
 def recipe(plan: Plan, settings: Settings, centre_by: str = "walls") -> tuple[Remark, ...]:
@@ -20,14 +21,14 @@ def recipe(plan: Plan, settings: Settings, centre_by: str = "walls") -> tuple[Re
             "cut-tail-piece",
             width=plan.width_of(None),
             thickness=plan.thickness_of(None),
-            rabbet=plan.rabbet_depth,
+            rabbet=dovetail(plan).rabbet_depth,
             height=settings["bit_height"],
-            same=plan.rabbet_bit == "same",
+            same=dovetail(plan).rabbet_bit == "same",
         ),
-        remark("cut-passes", first=x + plan.pitch, then=x),
+        remark("cut-passes", first=x + dovetail(plan).pitch, then=x),
         remark(
             "cut-pin-strip",
-            width=round(plan.pitch + gap - 2),
+            width=round(dovetail(plan).pitch + gap - 2),
             height=dial["bit_height"],
             depth=depth,
             deepest=depth + gap / 2,
@@ -46,4 +47,4 @@ def least_width(plan: Plan) -> float:
     """Width below which the recipe's two slots and their wall don't fit, 2 (P + D / 2 +
     wall), mm.
     """
-    return 2 * (plan.pitch + plan.bit.diameter / 2 + defaults.LEAST_WALL)
+    return 2 * (dovetail(plan).pitch + plan.bit.diameter / 2 + defaults.LEAST_WALL)

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from .. import defaults
-from ..domain import Plan, Reading, Settings, Window
+from ..domain import Reading, Settings, Window
 from ..domain.standing import worth_a_piece
 from ..errors import Refused
 from ..estimator.evidence import Term
@@ -26,6 +26,7 @@ from ..families import Joint, joint_of
 from ..families.half_blind import geometry
 from ..families.half_blind.causes import diameter_prior
 from ..families.half_blind.names import set_to
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..families.half_blind.sample import Sample, gap_outside, sample_clearance, sample_readings
 from .history import History
 from .opening import check_wood, pitch_for, sensible_height
@@ -70,7 +71,7 @@ class Recovery:
     of a height that is remembered.
     """
 
-    plan: Plan
+    plan: DovetailPlan
     sample: Sample | None
     window: Window
     height: Normal
@@ -103,7 +104,7 @@ class Recovery:
 
 
 def recover(
-    plan: Plan,
+    plan: DovetailPlan,
     past: History,
     sample: Sample | None = None,
     by: str = "",
@@ -148,13 +149,13 @@ def recover(
     )
 
 
-def _at(plan: Plan, height: float) -> Settings:
+def _at(plan: DovetailPlan, height: float) -> Settings:
     return set_to(max(1.0, height), plan.board_width / 2, plan.tail_thickness)
 
 
 def _nominal(joint: Joint, height: float) -> float:
     plan = joint.plan
-    return joint.nominal("fit", _at(plan, height), plan.board_width, plan.tail_thickness)
+    return joint.nominal("fit", _at(dovetail(plan), height), plan.board_width, plan.tail_thickness)
 
 
 def _height(joint: Joint, known: Lessons) -> Normal:
@@ -162,16 +163,16 @@ def _height(joint: Joint, known: Lessons) -> Normal:
     depends a little on it.
     """
     middle = joint.window("fit").middle
-    height = joint.setting_for("fit", middle, _at(joint.plan, 1.0))
+    height = joint.setting_for("fit", middle, _at(dovetail(joint.plan), 1.0))
     for _ in range(8):
         law = known.law(joint.terms("fit", max(1.0, height)))
-        height = joint.setting_for("fit", middle - law.mean, _at(joint.plan, 1.0))
+        height = joint.setting_for("fit", middle - law.mean, _at(dovetail(joint.plan), 1.0))
     return Normal(height, law.sd / abs(joint.slope("fit")))
 
 
 def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     """The height as the machine can set it; raises Refused past a limit."""
-    plan, limit = joint.plan, joint.limit("fit")
+    plan, limit = dovetail(joint.plan), joint.limit("fit")
     if limit.low <= height <= limit.high:
         can = plan.adjuster("fit")
         return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
@@ -205,7 +206,9 @@ def _offer(joint: Joint, known: Lessons, height: float) -> Offer:
     return Offer(height, Normal(clearance, law.sd), chance)
 
 
-def _cut_at(plan: Plan, sample: Sample, before: Lessons, heard: Sequence[Heard]) -> Normal | None:
+def _cut_at(
+    plan: DovetailPlan, sample: Sample, before: Lessons, heard: Sequence[Heard]
+) -> Normal | None:
     """The height at which the sample was cut, h = (D - m) / (2 tan(theta)), by its mouth and what
     was known before it.
 
@@ -255,7 +258,7 @@ def _rods_angle(readings: Sequence[Reading]) -> Normal | None:
     return None
 
 
-def _bit_terms(plan: Plan) -> tuple[tuple[Term], tuple[Term]]:
+def _bit_terms(plan: DovetailPlan) -> tuple[tuple[Term], tuple[Term]]:
     """The errors of the bit's diameter and angle, each as a sum of one cause."""
     bit = plan.bit
     size = Term(("diameter", bit.name, str(bit.sharpenings)), 1.0, *diameter_prior(bit))

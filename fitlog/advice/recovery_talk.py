@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..domain import Plan, Remark, remark
+from ..domain import Remark, remark
 from ..estimator.posterior import Normal
 from ..families.half_blind.causes import diameter_prior
+from ..families.half_blind.plan import DovetailPlan
 from .reasons import state_of
 from .recovery import ODD, Heard, Recovery
 
@@ -74,7 +75,7 @@ def _height(found: Recovery) -> Remark:
     )
 
 
-def _high(height: Normal, plan: Plan) -> tuple[float, float]:
+def _high(height: Normal, plan: DovetailPlan) -> tuple[float, float]:
     """A height on the user's own scale and its sd, mm."""
     zero = plan.machine.height_zero if plan.machine else 0.0
     return height.mean + zero, height.sd
@@ -128,7 +129,7 @@ def _odd(heard: Heard, found: Recovery) -> Remark:
     )
 
 
-def _elsewhere(plan: Plan, made: Plan, measured: bool) -> Iterable[Remark]:
+def _elsewhere(plan: DovetailPlan, made: DovetailPlan, measured: bool) -> Iterable[Remark]:
     if plan.bit.name != made.bit.name:
         yield remark("other-bit", made=made.bit.name, name=plan.bit.name, measured=measured)
     elif plan.bit.sharpenings != made.bit.sharpenings:

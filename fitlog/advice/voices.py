@@ -11,6 +11,7 @@ from ..estimator.evidence import Voice, Voices
 from ..estimator.scale import Meeting, Scale, assumed, learn_scale
 from ..families import Joint
 from ..families.half_blind import figures
+from ..families.half_blind.plan import dovetail
 from .settled import nominal
 
 Speaker = tuple[str, Aspect]
@@ -22,7 +23,7 @@ def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, M
     A reading of one piece tells of the others too, since the settings tell how they differ: a word
     on a tight piece, which no feeler reads, meets the gaps of its loose neighbours.
     """
-    if joint.plan.many_tails:  # other edges
+    if dovetail(joint.plan).many_tails:  # other edges
         return
     for aspect in (kind.name for kind in joint.plan.family.kinds if kind.scaled):
         read = {p.number: r for p in pieces if (r := joint.reading_of(aspect, p)) is not None}

@@ -10,7 +10,7 @@ from typing import Literal
 
 from ..errors import Refused
 from .adjusters import Adjuster, adjuster
-from .checks import board_size, finite, positive, within
+from .checks import board_size, within
 from .family import Family, listed
 from .said import Aspect, Reading, Verdict
 from .settings import Settings
@@ -128,35 +128,24 @@ class Window:
 class Plan:
     """What a set-up is for: everything about it that stays fixed from `start` to `finish`.
 
-    tail/pin_thickness and board_width are today's own sizes.  wanted_step: how proud the tails are
-    wanted. piece_width and piece_thickness: the test pieces', where they are not the board's own.
-    by_eye: the fence was set by eye (not with a caliper).  spaced: the pitch is stepped by a spacer
-    or block. tails: how many the real board has.  spacing: of its slots, where tails are wider than
-    pins. moisture, pin_moisture, scrap_moisture: per cent, of the tail board, the pin board and the
-    test pieces on the day of `start`; None: not known.
+    A family's own plan adds its named figures as fields.  tail/pin_thickness and board_width are
+    today's own sizes of the first and the second board.  piece_width and piece_thickness: the test
+    pieces', where they are not the board's own.  moisture, pin_moisture, scrap_moisture: per cent,
+    of the first board, the second and the test pieces on the day of `start`; None: not known.
     """
 
     bit: Bit
     stock: Stock
     pin_stock: Stock
     machine: Machine | None
-    pitch: float
     board_width: float
     tail_thickness: float
     pin_thickness: float
-    rabbet_depth: float
-    rabbet_bit: Literal["same", "straight"] = "same"
-    wanted_step: float = 0.0
     in_play: tuple[Aspect, ...] = EVERY
     words_only: bool = False
-    by_eye: bool = False
-    spaced: bool = False
-    many_tails: bool = False
     scrap: str = ""
     piece_width: float | None = None
     piece_thickness: float | None = None
-    tails: int | None = None
-    spacing: float | None = None
     moisture: float | None = None
     pin_moisture: float | None = None
     scrap_moisture: float | None = None
@@ -165,9 +154,6 @@ class Plan:
     def __post_init__(self) -> None:
         if self.in_play is EVERY:
             object.__setattr__(self, "in_play", tuple(self.family.setting_of))
-        positive("the pitch", self.pitch)
-        within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
-        within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
         for what, value in (
             ("the tail board", self.moisture),
             ("the pin board", self.pin_moisture),
@@ -177,14 +163,6 @@ class Plan:
         board_size("the board width", self.board_width, 10.0, 2000.0)
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
         board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)
-        positive("the rabbet", self.rabbet_depth)
-        finite("the wanted step", self.wanted_step)
-        if abs(self.wanted_step) > 3:
-            raise Refused(
-                "absurd-size",
-                f"a joint {self.wanted_step:g} mm proud is not wanted",
-                "give 0 to 3 mm",
-            )
         if not self.in_play or any(a not in self.family.setting_of for a in self.in_play):
             raise Refused(
                 "bad-aspect",

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from ..domain import Family, Plan
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
-from .names import FAMILIES, family_of
+from .names import FAMILIES, PLANS, family_of
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -29,9 +29,11 @@ def _half_blind() -> Opener:
 _OPENERS: dict[str, Callable[[], Opener]] = {HALF_BLIND.name: _half_blind}
 
 
-def register(family: Family, opener: Callable[[], Opener]) -> None:
-    """Add a family. opener: returns the class of its joints, imported when first asked for."""
-    FAMILIES[family.name] = family
+def register(family: Family, plan: type[Plan], opener: Callable[[], Opener]) -> None:
+    """Add a family. plan: the class of its plans; opener: returns that of its joints, imported
+    when first asked for.
+    """
+    FAMILIES[family.name], PLANS[family.name] = family, plan
     _OPENERS[family.name] = opener
 
 

@@ -37,8 +37,11 @@ class Joint(Protocol):
     estimator.
     """
 
-    plan: Plan
     wood: str
+
+    @property
+    def plan(self) -> Plan:
+        """The plan, of the family's own class."""
 
     def window(self, aspect: Aspect) -> Window:
         """Return the range of the misfit that counts as good."""

@@ -4,11 +4,14 @@ readers of text may ask here too.
 
 from __future__ import annotations
 
-from ..domain import Family
+from ..domain import Family, Plan
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
+from .half_blind.plan import DovetailPlan
 
 FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
+# What a plan of each is: its own fields are the family's named figures.
+PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
 
 
 def family_of(joint: str) -> Family:

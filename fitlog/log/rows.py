@@ -27,6 +27,7 @@ from ..domain import (
 )
 from ..errors import Refused
 from ..families.half_blind.names import ASPECTS, HALF_BLIND, SETTING_OF, say, set_to
+from ..families.half_blind.plan import DovetailPlan, dovetail
 
 Values = dict[str, Any]
 
@@ -141,7 +142,7 @@ def plan_values(plan: Plan, first: Settings) -> Values:
     """Return the columns of a set-up that come from its plan, references excepted."""
     return {
         "joint": plan.joint,
-        "rabbet_bit": plan.rabbet_bit,
+        "rabbet_bit": dovetail(plan).rabbet_bit,
         "in_play": ",".join(plan.in_play),
         "scrap": clean_text("the scrap", plan.scrap),
         "height_zero": plan.machine.height_zero if plan.machine else None,
@@ -159,7 +160,7 @@ def to_plan(
     """Return the plan of a set-up; the scales of `machine` start where they started then."""
     if machine is not None:
         machine = replace(machine, height_zero=row.height_zero, fence_zero=row.fence_zero)
-    return Plan(
+    return DovetailPlan(
         bit,
         stock,
         pin_stock,

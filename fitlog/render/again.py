@@ -4,28 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import Plan, SetUp
+from ..domain import SetUp
 from ..domain.standing import ended
 from ..families.half_blind.names import ASPECTS
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.english.names import woods
 from ..language.units import Ruler, counted
 
 
-def as_setup(base: SetUp, plan: Plan, ruler: Ruler) -> str:
+def as_setup(base: SetUp, plan: DovetailPlan, ruler: Ruler) -> str:
     """Return which set-up is repeated, with what the new plan then is, and what is otherwise."""
     how = {"as it is": ", which was finished as it is", "abandoned": ", which was abandoned"}.get(
         ended(base) or "", ""
     )
-    new, old = _told(plan, ruler), _told(base.plan, ruler)
+    new, old = _told(plan, ruler), _told(dovetail(base.plan), ruler)
     there = [text for name, text in old.items() if text != new.get(name)]
     but = f" There it was: {'; '.join(there)}." if there else ""
     return (
         f"As set-up {base.number}{how}: "
-        f"{'; '.join(new.values())}.{but}{_catalogue(base.plan, plan, ruler)}"
+        f"{'; '.join(new.values())}.{but}{_catalogue(dovetail(base.plan), plan, ruler)}"
     )
 
 
-def _catalogue(base: Plan, plan: Plan, ruler: Ruler) -> str:
+def _catalogue(base: DovetailPlan, plan: DovetailPlan, ruler: Ruler) -> str:
     """Return what the catalogue says of the boards today, where sizes that are taken over are
     others.
     """
@@ -42,7 +43,7 @@ def not_as_setup(base: SetUp, names: Iterable[str], ruler: Ruler) -> str:
     """Return what of an earlier set-up is not repeated because something else was said. names: of
     the plan's fields.
     """
-    told = _told(base.plan, ruler)
+    told = _told(dovetail(base.plan), ruler)
     lost = list(
         dict.fromkeys(
             told.get(_PART.get(name, name), f"no {name.replace('_', ' ')}") for name in names
@@ -68,7 +69,7 @@ def choices(found: Sequence[SetUp], ruler: Ruler) -> list[str]:
     """Return earlier set-ups that differ, a line each."""
     return [
         "Earlier set-ups differ:",
-        *(f"  {s.number}: {'; '.join(_told(s.plan, ruler).values())}" for s in found),
+        *(f"  {s.number}: {'; '.join(_told(dovetail(s.plan), ruler).values())}" for s in found),
     ]
 
 
@@ -84,7 +85,7 @@ _PART = {
 }
 
 
-def _told(plan: Plan, ruler: Ruler) -> dict[str, str]:
+def _told(plan: DovetailPlan, ruler: Ruler) -> dict[str, str]:
     """Return what a plan says, in words, by the first of its fields that each part tells; what is
     usual is left out.
     """
@@ -114,7 +115,7 @@ def _told(plan: Plan, ruler: Ruler) -> dict[str, str]:
     return {name: text for name, text in parts.items() if text}
 
 
-def _layout(plan: Plan, ruler: Ruler) -> str:
+def _layout(plan: DovetailPlan, ruler: Ruler) -> str:
     wide = plan.spacing is not None and plan.spacing > plan.pitch + 1e-6
     if plan.tails is None:
         return (

@@ -10,6 +10,7 @@ from ..domain import Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.half_blind.names import ASPECTS, SETTING_OF
+from ..families.half_blind.plan import dovetail
 from ..families.telling import COMMANDS, say
 from ..language.english.names import woods
 from ..language.numbers import percent
@@ -107,7 +108,7 @@ def advice(
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.line()
-    pitch = f"pitch {ruler.size(plan.pitch)}"
+    pitch = f"pitch {ruler.size(dovetail(plan).pitch)}"
     screen.head(
         f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. "
         f"{standing(setup, found, piece)}"

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from ..domain import Aspect, Plan, Remark, SetUp
 from ..families.half_blind import figures
 from ..families.half_blind.names import WORDS
+from ..families.half_blind.plan import dovetail
 from ..families.telling import KEYS, say
 from ..fronts.bench import about_last
 from ..language.units import Ruler
@@ -64,7 +65,11 @@ def _what(plan: Plan, aspect: Aspect, ruler: Ruler, walls: bool) -> str:
     if aspect == "fit":
         return "try the joint dry, one or two tails. How does it go together?"
     if aspect == "seat":
-        wanted = f" ({ruler.length(plan.wanted_step)} proud is wanted)" if plan.wanted_step else ""
+        wanted = (
+            f" ({ruler.length(dovetail(plan).wanted_step)} proud is wanted)"
+            if dovetail(plan).wanted_step
+            else ""
+        )
         return f"how do the tails stand at the end of the pin board?{wanted}"
     if walls:
         return (

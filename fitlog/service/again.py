@@ -9,10 +9,11 @@ from functools import partial
 from .. import defaults
 from ..advice.history import History
 from ..advice.opening import pitch_for, sensible_height
-from ..domain import Plan, SetUp
+from ..domain import SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import quoted
 from .asked import Bench, PlanValue, Wanted
 from .possible import check_first_height
@@ -43,7 +44,7 @@ LAYOUT = KEPT[:4]
 ALIKE = (*LAYOUT, "board_width", "rabbet_depth", "rabbet_bit", "wanted_step", "in_play")
 # of the newest set-ups, where nobody named one: who has worked otherwise for so long means that
 LOOKED_AT = 24
-_made: Callable[..., Plan] = partial(Plan, family=HALF_BLIND)
+_made: Callable[..., DovetailPlan] = partial(DovetailPlan, family=HALF_BLIND)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,7 @@ class Named:
     pin_stock: str | None = None
     machine: str | None = None
 
-    def fits(self, plan: Plan) -> bool:
+    def fits(self, plan: DovetailPlan) -> bool:
         """Tell whether a plan has what is named; one without a machine may be repeated at any."""
         board = _is(self.stock, plan.stock.name) and _is(self.pin_stock, plan.pin_stock.name)
         return (
@@ -101,9 +102,9 @@ def alike(bench: Bench, named: Named) -> list[SetUp]:
     """
     found: list[SetUp] = []
     for setup in _newest(bench, named, LOOKED_AT):
-        if not any(_same(setup.plan, other.plan) for other in found) and not retired(
-            setup.plan, named
-        ):
+        if not any(
+            _same(dovetail(setup.plan), dovetail(other.plan)) for other in found
+        ) and not retired(dovetail(setup.plan), named):
             found.append(setup)
     return found
 
@@ -121,7 +122,7 @@ def like(bench: Bench, wanted: Wanted) -> SetUp | None:
     )
 
 
-def retired(plan: Plan, named: Named) -> tuple[str, str] | None:
+def retired(plan: DovetailPlan, named: Named) -> tuple[str, str] | None:
     """Return what of a plan is retired and not named all the same, as its kind and its name; None:
     nothing is.
     """
@@ -141,7 +142,7 @@ def retired(plan: Plan, named: Named) -> tuple[str, str] | None:
     )
 
 
-def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
+def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> DovetailPlan:
     """Return the plan of a set-up: what was said, then what is repeated, then the stock's own sizes
     and what follows.
 
@@ -163,15 +164,15 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
         check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
     if wanted.pitch is not None or "pitch" in kept:
         return plan
-    like = [s for s in earlier if wanted.height is None and _stays(s.plan, plan)]
+    like = [s for s in earlier if wanted.height is None and _stays(dovetail(s.plan), plan)]
     if like:
         good = [s for s in like if ended(s) != "as it is"]
-        return replace(plan, pitch=(good or like)[-1].plan.pitch)
+        return replace(plan, pitch=dovetail((good or like)[-1].plan).pitch)
     height = wanted.height or sensible_height(plan)
     return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, by))
 
 
-def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
+def changed(wanted: Wanted, base: DovetailPlan, plan: DovetailPlan) -> tuple[str, ...]:
     """Return what of an earlier plan is otherwise in a new one although nobody said so, by its
     names in `KEPT`.
     """
@@ -199,7 +200,7 @@ def _kept(wanted: Wanted) -> dict[str, PlanValue]:
             (wanted.pin_stock.name != base.pin_stock.name, ("pin_thickness",)),
             (
                 wanted.bit.name != base.bit.name
-                and _equal(base.rabbet_depth, base.bit.diameter / 2),
+                and _equal(dovetail(base).rabbet_depth, base.bit.diameter / 2),
                 ("rabbet_depth",),
             ),
             (wanted.height is not None, ("pitch",)),
@@ -209,7 +210,7 @@ def _kept(wanted: Wanted) -> dict[str, PlanValue]:
     if (
         "tails" in said
         and "many_tails" not in said
-        and (base is None or base.many_tails == _many(base.tails))
+        and (base is None or dovetail(base).many_tails == _many(dovetail(base).tails))
     ):
         kept["many_tails"] = _many(
             said["tails"]
@@ -242,7 +243,7 @@ def _newest(bench: Bench, named: Named, most: int | None = None) -> Iterator[Set
     while found := bench.log.setups(
         bit=named.bit, stock=named.stock, before=before, limit=LOOKED_AT
     ):
-        yield from (s for s in found if named.fits(s.plan) and _is_good(bench, s))
+        yield from (s for s in found if named.fits(dovetail(s.plan)) and _is_good(bench, s))
         if most is not None:
             return
         before = found[-1].number
@@ -254,7 +255,7 @@ def _is_good(bench: Bench, setup: SetUp) -> bool:
     return ended(setup) == "good"
 
 
-def _same(one: Plan, other: Plan) -> bool:
+def _same(one: DovetailPlan, other: DovetailPlan) -> bool:
     names = (
         (p.bit.name, p.stock.name, p.pin_stock.name, p.machine.name if p.machine else None)
         for p in (one, other)
@@ -264,7 +265,7 @@ def _same(one: Plan, other: Plan) -> bool:
     )
 
 
-def _stays(old: Plan, new: Plan) -> bool:
+def _stays(old: DovetailPlan, new: DovetailPlan) -> bool:
     """Tell whether a plan is a repeat of an older one, so that its stops can stay where
     they are.
     """

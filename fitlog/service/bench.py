@@ -20,6 +20,7 @@ from ..advice.spoken import spoken
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..families.half_blind.plan import dovetail
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
@@ -58,7 +59,7 @@ class Workbench:
             )
         past = History(earlier)
         plan = self.plan(wanted, earlier, past)
-        first = first_settings(plan, past, self.by)
+        first = first_settings(dovetail(plan), past, self.by)
         if wanted.height is not None:
             first = first.changed(bit_height=wanted.height)
         stamp = self.stamp(plan.machine)

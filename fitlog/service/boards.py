@@ -17,7 +17,6 @@ from ..domain import (
     Bit,
     Machine,
     Misfit,
-    Plan,
     Remark,
     Settings,
     SetUp,
@@ -41,7 +40,7 @@ from ..families.half_blind.layouts.work import (
     smaller,
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
-from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from .bench import Workbench
 from .laid import layout_for
 
@@ -121,7 +120,7 @@ def remarks_on(boards: Boards, layout: Layout) -> tuple[Remark, ...]:
 
 def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
     """What a bit can do on these boards, by its figures and by what is remembered of it."""
-    plan = Plan(
+    plan = DovetailPlan(
         bit,
         boards.stock,
         boards.pin_stock,
@@ -132,7 +131,6 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
         pin_thickness=asked.pin_thickness,
         rabbet_depth=bit.diameter / 2,
         spaced=boards.spaced,
-        family=HALF_BLIND,
     )
     check_wood(plan)
     past = _learnt(bench, plan)
@@ -151,7 +149,7 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
     return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)
 
 
-def _learnt(bench: Workbench, plan: Plan) -> History:
+def _learnt(bench: Workbench, plan: DovetailPlan) -> History:
     at = plan.machine.name if plan.machine else None
     woods = [plan.stock.name, plan.pin_stock.name]
     return History(
@@ -180,7 +178,10 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     plan, ruler, past = setup.plan, bench.ruler, bench.past(setup)
     advice = advise(setup, past)
     settings = for_real_boards(setup, advice)
-    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    centre, layout = (
+        zero_error(advice, settings),
+        layout_for(dovetail(plan), settings, tails, ruler),
+    )
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )
@@ -194,9 +195,9 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
         advice.status,
         settings,
         found,
-        rabbet(plan, found),
-        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
-        (*doubts, *plan_remarks(plan)),
+        rabbet(dovetail(plan), found),
+        _sections(dovetail(plan), settings, found, centre, tail, read_fit_sd(setup)),
+        (*doubts, *plan_remarks(dovetail(plan))),
         (*cautions.FULL, cautions.speed(plan)),
         how,
         None if centre is None else centre.sd,
@@ -205,7 +206,7 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
 
 
 def _sections(
-    plan: Plan,
+    plan: DovetailPlan,
     settings: Settings,
     found: Stops,
     centre: Misfit | None,

@@ -12,6 +12,7 @@ from ..domain import Machine, Settings, SetUp, TrialCut, merge
 from ..errors import FitlogError, Refused
 from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
+from ..families.half_blind.plan import dovetail
 from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
 from ..log.transfer.bulk import Undo, setup_numbers, together
@@ -221,7 +222,7 @@ class _Rows:
                 "settings-on-same-piece", "a piece keeps the settings it was cut at", hint
             )
         width = _optional(line.scrap_width, limits.SCRAP_WIDTH)
-        thick = limits.scrap_thickness(plan.rabbet_depth, limits.SCRAP_WIDTH.why)
+        thick = limits.scrap_thickness(dovetail(plan).rabbet_depth, limits.SCRAP_WIDTH.why)
         thickness = _optional(line.scrap_thickness, thick)
         if not self._asked.yes:
             self._refuse_doubtful(

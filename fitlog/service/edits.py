@@ -12,6 +12,7 @@ from ..advice.history import History
 from ..advice.opening import height_at
 from ..domain import Bit, Machine, SetUp
 from ..errors import Refused
+from ..families.half_blind.plan import dovetail
 from ..language.units import Ruler, counted
 from .bench import Workbench
 
@@ -67,7 +68,9 @@ def _then(bench: Workbench, used: Sequence[SetUp], old: Bit, new: Bit) -> str:
     ended = [s for s in reversed(used) if s.outcome == "finished"]
     zero = last.plan.machine.height_zero if last.plan.machine else 0.0
     before, after = (
-        height_at(_with(last, bit).plan, History([_with(s, bit) for s in ended]), bench.by)[0]
+        height_at(
+            dovetail(_with(last, bit).plan), History([_with(s, bit) for s in ended]), bench.by
+        )[0]
         + zero
         for bit in (old, new)
     )

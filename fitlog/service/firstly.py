@@ -11,11 +11,12 @@ from .. import defaults
 from ..advice.history import History
 from ..advice.opening import height_at
 from ..advice.recipe import least_width
-from ..domain import Plan, Remark, Settings, SetUp, remark
+from ..domain import Remark, Settings, SetUp, remark
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind.layouts import Layout, layout_of
 from ..families.half_blind.layouts.marks import pitches_on_marks, rounding, spacings_on_marks
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import Ruler
 from .ending import not_a_good_base
 from .laid import layout_for
@@ -25,17 +26,17 @@ def before_the_first(setup: SetUp, past: History, by: str) -> Iterator[Remark]:
     """Yield what is to be minded before the first piece of a set-up; nothing once one is logged."""
     if not setup.pieces():
         yield from not_a_good_base(past.like(setup.plan))
-        yield from _narrow(setup.plan)
-        yield from _marks(setup.plan, setup.first, past, by)
+        yield from _narrow(dovetail(setup.plan))
+        yield from _marks(dovetail(setup.plan), setup.first, past, by)
 
 
-def _narrow(plan: Plan) -> Iterator[Remark]:
+def _narrow(plan: DovetailPlan) -> Iterator[Remark]:
     least = least_width(plan)
     if plan.width_of(None) < least:
         yield remark("narrow-piece", least=least)
 
 
-def _marks(plan: Plan, first: Settings, past: History, by: str) -> Iterator[Remark]:
+def _marks(plan: DovetailPlan, first: Settings, past: History, by: str) -> Iterator[Remark]:
     """A pitch that the fence can only be set to roughly: better known now than when the fit is
     tuned for it.
     """
@@ -63,7 +64,7 @@ def _told(layout: Layout) -> tuple[float, int, float | None]:
     return layout.pitch, layout.tails, layout.spacing if layout.wide else None
 
 
-def _on_marks(plan: Plan, layout: Layout, past: History, by: str) -> Layout | None:
+def _on_marks(plan: DovetailPlan, layout: Layout, past: History, by: str) -> Layout | None:
     """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where
     none can be cut.
     """

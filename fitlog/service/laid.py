@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from .. import defaults
-from ..domain import Plan, Settings
+from ..domain import Settings
 from ..errors import Refused
 from ..families.half_blind.layouts import Layout, fitting_tails, layout_of
+from ..families.half_blind.plan import DovetailPlan
 from ..language.units import Ruler
 
 
-def layout_for(plan: Plan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
+def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
     """Return the layout of a set-up's boards. tails: how many; None: as the set-up says, or as its
     pitch and width give.
 

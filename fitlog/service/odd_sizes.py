@@ -10,11 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from ..domain import Plan
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import geometry
-from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import MM_PER_INCH, Ruler
 from .asked import Wanted
 from .doubts import Doubt, remedy, slips
@@ -206,9 +205,9 @@ def _pitch(wanted: Wanted) -> float:
     figures, mm.
     """
     if wanted.pitch is None and wanted.height is None and wanted.again is not None:
-        return wanted.again.plan.pitch
+        return dovetail(wanted.again.plan).pitch
     bit = wanted.bit
-    plan = Plan(
+    plan = DovetailPlan(
         bit,
         wanted.stock,
         wanted.pin_stock,
@@ -218,7 +217,6 @@ def _pitch(wanted: Wanted) -> float:
         tail_thickness=wanted.stock.thickness,
         pin_thickness=wanted.boards()[2],
         rabbet_depth=bit.diameter / 2,
-        family=HALF_BLIND,
     )
     height = wanted.height or joint_of(plan).limit("fit").high
     return wanted.pitch or max(

@@ -9,6 +9,7 @@ from ..domain import Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind.names import set_to
+from ..families.half_blind.plan import dovetail
 from .asked import Reported
 
 # mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
@@ -61,11 +62,10 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
     if given_pitch and abs(play - middle) > HOPELESS:
         raise Refused(
             "pitch-and-height",
-            f"a pitch of {plan.pitch:.2f} mm at a bit height of {height:.2f} mm gives a clearance "
-            "of "
-            f"{play:.2f} mm",
+            f"a pitch of {dovetail(plan).pitch:.2f} mm at a bit height of {height:.2f} mm gives a "
+            f"clearance of {play:.2f} mm",
             "give one of the two: the height wants a pitch of about "
-            f"{plan.pitch + play - middle:.1f} mm",
+            f"{dovetail(plan).pitch + play - middle:.1f} mm",
         )
 
 

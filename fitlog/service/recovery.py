@@ -13,10 +13,10 @@ from ..advice.history import History
 from ..advice.recovery import Recovery, recover
 from ..advice.recovery_talk import notices, reasons
 from ..advice.settled import settled_by
-from ..domain import Bit, Machine, Plan, Reading, Remark, SetUp, Stock
+from ..domain import Bit, Machine, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..families import joint_of
-from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..families.half_blind.sample import Sample, pitch_of
 from ..families.wood import coefficient
 from ..language.units import MM_PER_INCH, Ruler
@@ -146,12 +146,12 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     )
 
 
-def _plan(asked: Asked) -> tuple[Plan, int | str]:
+def _plan(asked: Asked) -> tuple[DovetailPlan, int | str]:
     """Today's plan, and where its pitch comes from."""
     bit, origin = asked.bit, asked.origin
     pitch, source = _pitch(asked)
     if origin is not None:
-        old = origin.plan
+        old = dovetail(origin.plan)
         rabbet = old.rabbet_depth if old.bit.name == bit.name else bit.diameter / 2
         spaced = old.spaced if asked.spaced is None else asked.spaced
         plan = replace(
@@ -173,19 +173,18 @@ def _plan(asked: Asked) -> tuple[Plan, int | str]:
             spacing=None if asked.pitch is not None else old.spacing,
         )
         return _today(plan, asked), source
-    plan = Plan(
+    plan = DovetailPlan(
         bit,
         asked.stock,
         asked.pin_stock,
         asked.machine,
-        pitch,
         asked.stock.width,
         asked.stock.thickness,
         asked.pin_stock.thickness,
-        bit.diameter / 2,
+        pitch=pitch,
+        rabbet_depth=bit.diameter / 2,
         spaced=bool(asked.spaced),
         many_tails=asked.many_tails,
-        family=HALF_BLIND,
     )
     return _today(plan, asked), source
 
@@ -195,7 +194,7 @@ def _pitch(asked: Asked) -> tuple[float, int | str]:
     if asked.pitch is not None:
         return asked.pitch, "given"
     if asked.origin is not None:
-        return asked.origin.plan.pitch, asked.origin.number
+        return dovetail(asked.origin.plan).pitch, asked.origin.number
     derived = pitch_of(asked.readings)
     if derived is None:
         raise Refused(
@@ -207,7 +206,7 @@ def _pitch(asked: Asked) -> tuple[float, int | str]:
     return round(derived, 4), "sample"
 
 
-def _today(plan: Plan, asked: Asked) -> Plan:
+def _today(plan: DovetailPlan, asked: Asked) -> DovetailPlan:
     """Today's own thicknesses over those of the stock or the set-up."""
     return replace(
         plan,
@@ -216,10 +215,10 @@ def _today(plan: Plan, asked: Asked) -> Plan:
     )
 
 
-def _sample(asked: Asked, plan: Plan, height: float | None) -> Sample:
+def _sample(asked: Asked, plan: DovetailPlan, height: float | None) -> Sample:
     """The kept joint: cut as its set-up says, or as today's plan with its own bit."""
     if asked.origin is not None:
-        sample = Sample(asked.origin.plan, asked.readings, height=height)
+        sample = Sample(dovetail(asked.origin.plan), asked.readings, height=height)
     else:
         made = plan if asked.sample_bit is None else replace(plan, bit=asked.sample_bit)
         sample = Sample(made, asked.readings, pitch_known=asked.pitch is not None)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from ..advice.opening import check_wood
 from ..domain import Plan
+from ..families.half_blind.plan import dovetail
 from .conditions import Conditions
 from .methods import Advised, Method, Undeterred
 from .plans import season_plans
@@ -66,12 +67,12 @@ def compare(
     """
     told = conditions or Conditions()
     plan = replace(plan, words_only=plan.words_only or told.words_only)
-    check_wood(plan)
+    check_wood(dovetail(plan))
     chosen = ways(plan.words_only) if methods is None else methods
     seasons: dict[str, list[list[Outcome]]] = {name: [] for name in chosen}
     for shop, start in enumerate(range(0, setups, in_a_row)):
         own = seed * _SHOPS + shop
-        plans = season_plans(plan, own, min(in_a_row, setups - start), told)
+        plans = season_plans(dovetail(plan), own, min(in_a_row, setups - start), told)
         truth, person = told.truth(own), told.person(own, plan.words_only)
         for name, make in chosen.items():
             worked = []

@@ -9,6 +9,7 @@ from ..advice.history import History
 from ..advice.opening import first_settings
 from ..domain import Plan, Settings, SetUp
 from ..errors import Refused
+from ..families.half_blind.plan import dovetail
 from .reckoning import opening
 from .rivals import Habit, Notebook
 
@@ -86,7 +87,7 @@ class Advised:
 
     def first(self, plan: Plan) -> Settings:
         """Return the first settings that the tool proposes, mm."""
-        return first_settings(plan, self.past)
+        return first_settings(dovetail(plan), self.past)
 
     def after(self, setup: SetUp) -> tuple[Settings, bool]:
         """Return what the tool proposes next, and whether it calls the set-up ready."""

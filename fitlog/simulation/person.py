@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from .. import defaults
 from ..domain import Aspect, Plan, Reading, Said, Verdict
 from ..families.half_blind import figures
+from ..families.half_blind.plan import dovetail
 from .draws import as_normal, uniforms
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
@@ -154,7 +155,7 @@ def mirrored(said: Said) -> Said:
 
 
 def _fit_edges(plan: Plan) -> tuple[float, ...]:
-    return figures.FIT_EDGES_MANY_TAILS if plan.many_tails else figures.FIT_EDGES
+    return figures.FIT_EDGES_MANY_TAILS if dovetail(plan).many_tails else figures.FIT_EDGES
 
 
 def _read(value: float, step: float) -> float:

@@ -9,8 +9,9 @@ from dataclasses import replace
 from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood, pitch_for, sensible_height
-from ..domain import Aspect, Bit, Machine, Plan, Stock
-from ..families.half_blind.names import ASPECTS, HALF_BLIND
+from ..domain import Aspect, Bit, Machine, Stock
+from ..families.half_blind.names import ASPECTS
+from ..families.half_blind.plan import DovetailPlan
 from .conditions import Conditions
 from .draws import uniforms
 
@@ -25,31 +26,30 @@ def plan_for(
     machine: Machine | None,
     in_play: tuple[Aspect, ...] = ASPECTS,
     words_only: bool = False,
-) -> Plan:
+) -> DovetailPlan:
     """Return the plan of a set-up at the sensible height, its sizes the stocks' own, its pitch as
     `start` takes it.
     """
-    plan = Plan(
+    plan = DovetailPlan(
         bit,
         stock,
         pin_stock,
         machine,
-        2 * bit.diameter,
         stock.width,
         stock.thickness,
         pin_stock.thickness,
-        bit.diameter / 2,
         in_play=in_play,
         words_only=words_only,
-        family=HALF_BLIND,
+        pitch=2 * bit.diameter,
+        rabbet_depth=bit.diameter / 2,
     )
     check_wood(plan)
     return replace(plan, pitch=pitch_for(plan, sensible_height(plan), History()))
 
 
 def season_plans(
-    plan: Plan, seed: int, setups: int, conditions: Conditions | None = None
-) -> list[Plan]:
+    plan: DovetailPlan, seed: int, setups: int, conditions: Conditions | None = None
+) -> list[DovetailPlan]:
     """Return a season's plans: for each a height is drawn, and the pitch follows as `start` takes
     it, to 0.1 mm.
 
@@ -64,7 +64,7 @@ def season_plans(
     return [replace(plan, pitch=pitch_for(plan, height, History())) for height in drawn]
 
 
-def heights(plan: Plan, conditions: Conditions | None = None) -> tuple[float, float]:
+def heights(plan: DovetailPlan, conditions: Conditions | None = None) -> tuple[float, float]:
     """Return the lowest and the highest bit height of a season, mm.
 
     Clear of the limits by `ROOM` sds of the height that will really be needed; half way where they

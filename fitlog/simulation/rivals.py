@@ -9,6 +9,7 @@ from typing import Literal
 from .. import defaults
 from ..domain import Aspect, Piece, Plan, Settings, SetUp
 from ..families import Joint, joint_of
+from ..families.half_blind.plan import dovetail
 from .belief import believed, corrected
 from .reckoning import degree, opening, reversals, side, telling, wanted
 
@@ -168,8 +169,8 @@ def _tool(plan: Plan, aspect: Aspect) -> tuple[object, ...]:
     shop = plan.machine.name if plan.machine else ""
     return {
         "fit": ("fit", plan.bit.name),
-        "centre": ("centre", shop, plan.by_eye),
-        "seat": ("seat", shop, plan.rabbet_bit),
+        "centre": ("centre", shop, dovetail(plan).by_eye),
+        "seat": ("seat", shop, dovetail(plan).rabbet_bit),
     }[aspect]
 
 

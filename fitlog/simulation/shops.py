@@ -9,10 +9,10 @@ from dataclasses import replace
 from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood
-from ..domain import Aspect, Bit, Machine, Plan, Stock
+from ..domain import Aspect, Bit, Machine, Stock
 from ..families import joint_of
 from ..families.half_blind import figures, geometry
-from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.plan import DovetailPlan
 from .draws import uniforms
 
 BITS = (
@@ -41,7 +41,7 @@ _ROOM = 0.8
 
 def year(
     seed: int, setups: int = 60, in_play: tuple[Aspect, ...] = ("fit",), words_only: bool = False
-) -> list[Plan]:
+) -> list[DovetailPlan]:
     """Return the plans of a year, in order: for each a bit, a stock and a height are drawn, the
     pitch follows.
     """
@@ -57,7 +57,7 @@ def one_joint(
     words_only: bool = False,
     off: float = 0.0,
     nth: int = 1,
-) -> Plan:
+) -> DovetailPlan:
     """Return one plan for a machine, its height so far from every limit that true causes twice as
     wide still find one.
 
@@ -71,31 +71,30 @@ def one_joint(
     return _pitched(plan, uniforms(int(seed), "joint", nth)[0], room)
 
 
-def _plan(draw: tuple[float, ...], in_play: tuple[Aspect, ...], words_only: bool) -> Plan:
+def _plan(draw: tuple[float, ...], in_play: tuple[Aspect, ...], words_only: bool) -> DovetailPlan:
     return _pitched(_plain(draw, MACHINE, in_play, words_only), draw[2], _ROOM)
 
 
 def _plain(
     draw: tuple[float, ...], machine: Machine, in_play: tuple[Aspect, ...], words_only: bool
-) -> Plan:
+) -> DovetailPlan:
     bit, stock = BITS[int(draw[0] * len(BITS))], STOCKS[int(draw[1] * len(STOCKS))]
-    return Plan(
+    return DovetailPlan(
         bit,
         stock,
         stock,
         machine,
-        bit.diameter,
         stock.width,
         stock.thickness,
         stock.thickness,
-        round(bit.diameter / 2, 2),
         in_play=in_play,
         words_only=words_only,
-        family=HALF_BLIND,
+        pitch=bit.diameter,
+        rabbet_depth=round(bit.diameter / 2, 2),
     )
 
 
-def _pitched(plan: Plan, share: float, room: float) -> Plan:
+def _pitched(plan: DovetailPlan, share: float, room: float) -> DovetailPlan:
     """Return the plan with the pitch of a height that lies this share of the way through the
     heights.
     """

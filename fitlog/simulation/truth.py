@@ -14,6 +14,7 @@ from ..errors import Refused
 from ..estimator.evidence import Term
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.plan import dovetail
 from .draws import normal
 
 # Every kind of cause whose spread can be scaled: the first words of the terms' keys, and what
@@ -120,14 +121,14 @@ class Truth:
             geometry.clearance(real.diameter, real.pitch, height, real.theta) + real.shift["fit"]
         )
         centre = settings["fence_offset"] - plan.width_of(None) / 2 + real.shift["centre"]
-        same = plan.rabbet_bit == "same"
+        same = dovetail(plan).rabbet_bit == "same"
         width = (
             real.diameter if same else max(0.0, geometry.mouth(real.diameter, height, real.theta))
         )
         rise = height * math.tan(real.theta) if same else 0.0
         step = geometry.step(
             plan.thickness_of(None),
-            plan.rabbet_depth,
+            dovetail(plan).rabbet_depth,
             rise,
             settings["socket_depth"],
             clearance,
@@ -173,7 +174,7 @@ class Truth:
         return _Real(
             plan.bit.diameter + off["diameter"],
             plan.bit.theta + off["angle"],
-            plan.pitch + off["pitch"],
+            dovetail(plan).pitch + off["pitch"],
             off["height zero"],
             {a: self._shift(joint, a, setup) for a in plan.family.aspects},
         )

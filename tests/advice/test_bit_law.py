@@ -26,7 +26,8 @@ from fitlog.advice.history import History
 from fitlog.domain import Bit, Machine, Plan, Reading, SetUp, Stock
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
-from fitlog.families.half_blind.names import HALF_BLIND, set_to
+from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.simulation import Advised, Person, Truth, run
 from fitlog.simulation.draws import normal
 
@@ -62,19 +63,18 @@ def season() -> list[Plan]:
             half_blind.pitch_for(0.2, EGRET.diameter, HEIGHTS[number % 2], EGRET.theta), 1
         )
         plans.append(
-            Plan(
+            DovetailPlan(
                 EGRET,
                 stock,
                 stock,
                 TABLE,
-                pitch,
-                150.0,
-                19.0,
-                19.0,
-                8.2,
+                pitch=pitch,
+                board_width=150.0,
+                tail_thickness=19.0,
+                pin_thickness=19.0,
+                rabbet_depth=8.2,
                 in_play=("fit",),
                 spaced=True,
-                family=HALF_BLIND,
             )
         )
     return plans

@@ -40,7 +40,8 @@ from fitlog.domain import (
     merge,
 )
 from fitlog.families.half_blind import figures
-from fitlog.families.half_blind.names import HALF_BLIND, WORDS, say, set_to
+from fitlog.families.half_blind.names import WORDS, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 
 FIRST = set_to(8.41, 75.2, 11.2)
 MACHINES = [
@@ -407,17 +408,16 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
     def plan(k: float) -> Plan:
         stock = Stock("invented", "oak (invented)", 22.0 * k, 150.0 * k)
         bit = Bit("invented", 12.6 * k, 8.0, 20.0 * k)
-        return Plan(
+        return DovetailPlan(
             bit,
             stock,
             stock,
             None,
-            22.6 * k,
-            150.0 * k,
-            22.0 * k,
-            22.0 * k,
-            6.3 * k,
-            family=HALF_BLIND,
+            pitch=22.6 * k,
+            board_width=150.0 * k,
+            tail_thickness=22.0 * k,
+            pin_thickness=22.0 * k,
+            rabbet_depth=6.3 * k,
         )
 
     def wanted() -> dict[Aspect, float]:

@@ -49,14 +49,14 @@ from durable import (
     undisturbed,
 )
 
-from fitlog.domain import Plan
 from fitlog.errors import FitlogError
-from fitlog.families.half_blind.names import HALF_BLIND
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.log import open_log
 from fitlog.log.care import copies, rebuilding
 
 KILLS_PER_LOG = 25
 MOMENT = 0.25  # seconds: some ten records
+FIXED = (STOCK, STOCK, None, 150.0, 17.0, 17.0)
 
 
 def kill_recorders(folder: Path, times: int, draw: random.Random) -> dict[str, Any]:
@@ -197,7 +197,7 @@ def together(folder: Path, processes: int, rows: int) -> dict[str, Any]:
     new_log(path, processes)
     with open_log(path, create=False) as log:
         setups = [
-            log.start(Plan(bit, *_fixed(), family=HALF_BLIND), FIRST, "{}", now())
+            log.start(DovetailPlan(bit, *FIXED, pitch=22.6, rabbet_depth=6.3), FIRST, "{}", now())
             for bit in log.bits()
         ]
     children = [_writer(path, setup, rows) for setup in setups]
@@ -220,10 +220,6 @@ def together(folder: Path, processes: int, rows: int) -> dict[str, Any]:
         "longest_wait_s": round(max(waits), 3),
         "mean_wait_s": round(sum(waits) / len(waits), 4),
     }
-
-
-def _fixed() -> tuple[Any, ...]:
-    return STOCK, STOCK, None, 22.6, 150.0, 17.0, 17.0, 6.3
 
 
 def _writer(path: Path, setup: int, rows: int) -> tuple[int, int]:

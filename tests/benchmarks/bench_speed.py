@@ -22,7 +22,8 @@ from itertools import cycle
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
+from fitlog.families.half_blind.names import judged, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 
 if TYPE_CHECKING:
     from fitlog.domain import Plan, SetUp, TrialCut
@@ -120,20 +121,19 @@ def advice(readings: bool) -> None:
     """Time one advice in process with 50 trial cuts in the set-up."""
     from fitlog.advice import advise
     from fitlog.advice.history import History
-    from fitlog.domain import Bit, Plan, Stock
+    from fitlog.domain import Bit, Stock
 
     stock = Stock("invented", "ash", 17, 150)
-    plan = Plan(
+    plan = DovetailPlan(
         Bit("invented", 12.7, 9.0, 16),
         stock,
         stock,
         None,
-        22.4,
-        150,
-        17,
-        17,
-        6.35,
-        family=HALF_BLIND,
+        pitch=22.4,
+        board_width=150,
+        tail_thickness=17,
+        pin_thickness=17,
+        rabbet_depth=6.35,
     )
     setup = tuning(plan, 50, readings=readings)
     median = middle(lambda: advise(setup, History()))

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from building import BIT, STARTED, STOCK
-from toy_family import EDGES, PEGS, WINDOWS, Pegs, set_to
+from toy_family import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
 
 from fitlog import families
 from fitlog.advice import advise
@@ -19,7 +19,6 @@ from fitlog.domain import (
     Advice,
     AspectKind,
     Fault,
-    Plan,
     Reading,
     Settings,
     SetUp,
@@ -30,7 +29,7 @@ from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
 from fitlog.families import names
 
-PLAN = Plan(BIT, STOCK, STOCK, None, 30.0, 150.0, 17.0, 17.0, 6.3, family=PEGS)
+PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
 PRINTED = set_to(10.0, 17.0)
 OFF = {"play": -0.31, "place": 0.42}  # the truth that the pegs hide, mm
 
@@ -40,8 +39,10 @@ def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """The family, known for one test."""
     monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
     monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
+    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
+    monkeypatch.setattr(families, "PLANS", names.PLANS)
     monkeypatch.setattr(families, "_OPENERS", dict(families._OPENERS))
-    families.register(PEGS, lambda: Pegs)
+    families.register(PEGS, PegsPlan, lambda: Pegs)
     yield
 
 

@@ -15,8 +15,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import ASH, BIT, FIRST, FULL, OAK, PLAN, STAMP, T0, TABLE, make_place, refused, stock_up
 
-from fitlog.domain import Aspect, Fault, Plan, Reading, Said, SetUp, TrialCut
-from fitlog.families.half_blind.names import FAULT_PLACES, HALF_BLIND, WORDS, judged, say, set_to
+from fitlog.domain import Aspect, Fault, Reading, Said, SetUp, TrialCut
+from fitlog.families.half_blind.names import FAULT_PLACES, WORDS, judged, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.log import Log, Preferences, Stamp, open_log
 
 # What goes in comes out
@@ -46,7 +47,17 @@ def test_set_up_round_trip(log: Log) -> None:
 
 
 def test_plan_without_machine_and_all_defaults(log: Log) -> None:
-    plan = Plan(BIT, OAK, OAK, None, 20.1, 138.5, 18.3, 18.3, 6.2, family=HALF_BLIND)
+    plan = DovetailPlan(
+        BIT,
+        OAK,
+        OAK,
+        None,
+        pitch=20.1,
+        board_width=138.5,
+        tail_thickness=18.3,
+        pin_thickness=18.3,
+        rabbet_depth=6.2,
+    )
     assert log.setup(log.start(plan, FIRST, "{}", Stamp("", T0))).plan == plan
 
 

@@ -19,8 +19,9 @@ from hypothesis import strategies as st
 from pane import CENTRE, FIT, SEAT, Pane
 from shop import BIT, Shop, by_code
 
-from fitlog.domain import Bit, Plan, Stock, Verdict
-from fitlog.families.half_blind.names import HALF_BLIND, set_to
+from fitlog.domain import Bit, Stock, Verdict
+from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.fronts.bench import Deed, Stand, View, press
 from fitlog.fronts.cli.joined import joined
 from fitlog.language.units import MM_PER_INCH, Ruler
@@ -584,7 +585,7 @@ def test_settings_near_those_advised_are_hardly_ever_doubted() -> None:
     A caliper's hundredths, so that swapped digits could come by chance.
     """
     bit, stock = Bit("marsh", 13.1, 9, 14), Stock("elm", "elm (invented)", 17, 150)
-    plan = Plan(
+    plan = DovetailPlan(
         bit,
         stock,
         stock,
@@ -594,7 +595,6 @@ def test_settings_near_those_advised_are_hardly_ever_doubted() -> None:
         tail_thickness=17,
         pin_thickness=17,
         rabbet_depth=6.55,
-        family=HALF_BLIND,
     )
     draw, doubted = random.Random(7), 0
     for _ in range(2000):

@@ -28,7 +28,8 @@ from fitlog.document import advice_document
 from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock, TrialCut
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
-from fitlog.families.half_blind.names import HALF_BLIND, WORDS, judged, say, set_to
+from fitlog.families.half_blind.names import WORDS, judged, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.log.rows import plan_values
@@ -311,17 +312,16 @@ class _Writer:
         """
         if (bit, stock) not in self.known:
             wood = STOCKS[stock]
-            plan = Plan(
+            plan = DovetailPlan(
                 BITS[bit],
                 wood,
                 wood,
                 MACHINES[0],
-                2 * BITS[bit].diameter,
-                wood.width,
-                wood.thickness,
-                wood.thickness,
-                BITS[bit].diameter / 2,
-                family=HALF_BLIND,
+                pitch=2 * BITS[bit].diameter,
+                board_width=wood.width,
+                tail_thickness=wood.thickness,
+                pin_thickness=wood.thickness,
+                rabbet_depth=BITS[bit].diameter / 2,
             )
             plan = replace(plan, pitch=round(pitch_for(plan, 7.5 + stock % 3, History()), 1))
             first = first_settings(plan, History())
@@ -341,8 +341,16 @@ def _three(settings: Settings) -> Row:
 
 def _documents() -> Iterator[str]:
     """The real documents of one set-up's advice, for nothing, one, two, ... pieces."""
-    plan = Plan(
-        BITS[0], STOCKS[0], STOCKS[0], MACHINES[0], 17.2, 110, 15, 15, 4.75, family=HALF_BLIND
+    plan = DovetailPlan(
+        BITS[0],
+        STOCKS[0],
+        STOCKS[0],
+        MACHINES[0],
+        pitch=17.2,
+        board_width=110,
+        tail_thickness=15,
+        pin_thickness=15,
+        rabbet_depth=4.75,
     )
     first = first_settings(plan, History())
     setup = SetUp(1, plan, first, first, OPENED)

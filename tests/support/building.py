@@ -22,7 +22,8 @@ from fitlog.domain import (
     merge,
 )
 from fitlog.families import telling
-from fitlog.families.half_blind.names import HALF_BLIND, judged, say
+from fitlog.families.half_blind.names import judged, say
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
@@ -34,7 +35,17 @@ def make_plan(bit: Bit = BIT, machine: Machine | None = None, **changes: Any) ->
     """A sound plan: 12.6 mm bit at 8 deg, pitch 22.6 (height about 8.7), boards 17 mm thick and 150
     mm wide.
     """
-    plan = Plan(bit, STOCK, STOCK, machine, 22.6, 150.0, 17.0, 17.0, 6.3, family=HALF_BLIND)
+    plan = DovetailPlan(
+        bit,
+        STOCK,
+        STOCK,
+        machine,
+        pitch=22.6,
+        board_width=150.0,
+        tail_thickness=17.0,
+        pin_thickness=17.0,
+        rabbet_depth=6.3,
+    )
     return replace(plan, **changes)
 
 

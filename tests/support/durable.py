@@ -12,8 +12,9 @@ from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitlog.domain import Bit, Fault, Plan, Reading, Stock, TrialCut
-from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
+from fitlog.domain import Bit, Fault, Reading, Stock, TrialCut
+from fitlog.families.half_blind.names import judged, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.log import Log, Stamp, open_log
 from fitlog.log.care import rebuilding
 
@@ -21,7 +22,17 @@ ROOT = Path(__file__).resolve().parents[2]
 BIT = Bit("invented 8", 12.6, 8.0, 16.0)
 STOCK = Stock("invented oak", "oak (invented)", 17.0, 150.0)
 FIRST = set_to(8.7, 70.2, 9.1)
-PLAN = Plan(BIT, STOCK, STOCK, None, 22.6, 150.0, 17.0, 17.0, 6.3, family=HALF_BLIND)
+PLAN = DovetailPlan(
+    BIT,
+    STOCK,
+    STOCK,
+    None,
+    pitch=22.6,
+    board_width=150.0,
+    tail_thickness=17.0,
+    pin_thickness=17.0,
+    rabbet_depth=6.3,
+)
 # Five verdicts and three readings: nine rows in four tables, which must come together or not at
 # all.
 CUT = TrialCut(

@@ -17,9 +17,10 @@ import pytest
 from postgres import Server
 from shop import Shop
 
-from fitlog.domain import Bit, Fault, Machine, Plan, Reading, Stock, TrialCut
+from fitlog.domain import Bit, Fault, Machine, Reading, Stock, TrialCut
 from fitlog.errors import FitlogError
-from fitlog.families.half_blind.names import HALF_BLIND, judged, say, set_to
+from fitlog.families.half_blind.names import judged, say, set_to
+from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.log import Log, Stamp, layout
 
 T0 = datetime(2031, 3, 4, 5, 6, 7, 890123, tzinfo=UTC)
@@ -29,27 +30,26 @@ OAK = Stock("red oak", "oak (invented)", 18.4, 140.0)
 ASH = Stock("ash", "ash (invented)", 12.2, 139.0)
 TABLE = Machine("the table", 0.02, 1.5, 0.05, 0.1, height_zero=0.31, fence_zero=-0.4)
 FIRST = set_to(8.7, 70.2, 9.1)
-PLAN = Plan(
+PLAN = DovetailPlan(
     BIT,
     OAK,
     ASH,
     TABLE,
-    20.1,
-    138.5,
-    18.3,
-    12.1,
-    6.2,
-    "straight",
-    0.2,
-    ("seat", "fit"),
-    True,
-    True,
-    True,
-    True,
-    "pine offcuts",
-    90.5,
-    17.9,
-    family=HALF_BLIND,
+    pitch=20.1,
+    board_width=138.5,
+    tail_thickness=18.3,
+    pin_thickness=12.1,
+    rabbet_depth=6.2,
+    rabbet_bit="straight",
+    wanted_step=0.2,
+    in_play=("seat", "fit"),
+    words_only=True,
+    by_eye=True,
+    spaced=True,
+    many_tails=True,
+    scrap="pine offcuts",
+    piece_width=90.5,
+    piece_thickness=17.9,
 )
 FULL = TrialCut(
     0,

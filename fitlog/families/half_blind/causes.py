@@ -10,12 +10,13 @@ import math
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import Aspect, Bit, Plan
+from ...domain import Aspect, Bit
 from ...estimator.evidence import Term
 from .geometry import slope_clearance_angle, slope_clearance_height
+from .plan import DovetailPlan
 
 
-def causes(plan: Plan, aspect: Aspect, height: float, wood: str = "") -> tuple[Term, ...]:
+def causes(plan: DovetailPlan, aspect: Aspect, height: float, wood: str = "") -> tuple[Term, ...]:
     """Return the terms of the aspect's offset for pieces in `wood`: those of the fit depend a
     little on the bit height.
     """
@@ -53,7 +54,7 @@ def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
     )
 
 
-def _shop_terms(plan: Plan, shop: str, wood: str) -> tuple[Term, ...]:
+def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:
     pitch_sd = defaults.PITCH_BY_SPACER if plan.spaced else defaults.PITCH_BY_SCALE
     way = "spacer" if plan.spaced else "scale"
     return (
@@ -66,7 +67,7 @@ def _shop_terms(plan: Plan, shop: str, wood: str) -> tuple[Term, ...]:
     )
 
 
-def wood_difference(plan: Plan, wood: str, other: str) -> tuple[Term, ...]:
+def wood_difference(plan: DovetailPlan, wood: str, other: str) -> tuple[Term, ...]:
     """What is to be added to the fit's offset in `wood` for that in `other`."""
     if wood == other:
         return ()
@@ -76,7 +77,7 @@ def wood_difference(plan: Plan, wood: str, other: str) -> tuple[Term, ...]:
     )
 
 
-def _wood_terms(plan: Plan, wood: str) -> tuple[Term, ...]:
+def _wood_terms(plan: DovetailPlan, wood: str) -> tuple[Term, ...]:
     """How the wood springs and crushes: most of it goes with the species, the rest with the stock
     itself.
 

@@ -16,6 +16,7 @@ from . import figures, geometry
 from .causes import causes, wood_difference
 from .limits import limit
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
+from .plan import dovetail
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
 
@@ -25,7 +26,7 @@ class HalfBlindDovetail:
     def __init__(
         self, plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None
     ) -> None:
-        self.plan, self.by, self._voices = plan, by, voices or {}
+        self.plan, self.by, self._voices = dovetail(plan), by, voices or {}
         self.wood = plan.wood() if wood is None else wood
         self.theta = plan.bit.theta
         self._bands: dict[tuple[Aspect, str], tuple[tuple[defaults.Band, ...], ...]] = {}

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 
 from ... import defaults
-from ...domain import Aspect, Plan
+from ...domain import Aspect
 from ..family import Limit
+from .plan import DovetailPlan
 
 
-def limit(plan: Plan, aspect: Aspect) -> Limit:
+def limit(plan: DovetailPlan, aspect: Aspect) -> Limit:
     """Return the range in which an aspect's setting may be proposed, mm."""
     if aspect == "fit":
         return _height_limit(plan)
@@ -33,7 +34,7 @@ def limit(plan: Plan, aspect: Aspect) -> Limit:
     )
 
 
-def _height_limit(plan: Plan) -> Limit:
+def _height_limit(plan: DovetailPlan) -> Limit:
     bit = plan.bit
     least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
     ends = (

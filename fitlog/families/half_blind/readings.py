@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 
 from ... import defaults
-from ...domain import Piece, Plan, Reading
+from ...domain import Piece, Reading
 from ...estimator.evidence import Term, TermReading
 from . import geometry
+from .plan import DovetailPlan
 
 Known = tuple[float, float]
 TELLING = (
@@ -69,7 +70,9 @@ def read_seat(piece: Piece) -> Known | None:
     return said.side * said.size, defaults.CALIPER
 
 
-def term_readings(plan: Plan, piece: Piece, fit_terms: tuple[Term, ...]) -> tuple[TermReading, ...]:
+def term_readings(
+    plan: DovetailPlan, piece: Piece, fit_terms: tuple[Term, ...]
+) -> tuple[TermReading, ...]:
     """Return what mouth, tail width and rods say of diameter, angle, pitch and height zero."""
     causes = {t.key[0]: t for t in fit_terms}
     return tuple(
@@ -80,7 +83,7 @@ def term_readings(plan: Plan, piece: Piece, fit_terms: tuple[Term, ...]) -> tupl
 
 
 def _term_reading(
-    plan: Plan, height: float, reading: Reading, causes: dict[str, Term]
+    plan: DovetailPlan, height: float, reading: Reading, causes: dict[str, Term]
 ) -> TermReading:
     nominal, factors = _expected(plan, height, reading)
     terms = tuple(
@@ -93,7 +96,9 @@ def _term_reading(
     )
 
 
-def _expected(plan: Plan, height: float, reading: Reading) -> tuple[float, dict[str, float]]:
+def _expected(
+    plan: DovetailPlan, height: float, reading: Reading
+) -> tuple[float, dict[str, float]]:
     """Nominal value of a reading and its sensitivities to the true diameter, angle, pitch and
     height zero.
     """

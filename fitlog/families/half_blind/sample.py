@@ -15,12 +15,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ... import defaults
-from ...domain import Piece, Plan, Reading, Verdict, Window
+from ...domain import Piece, Reading, Verdict, Window
 from ...estimator.evidence import Term, TermReading
 from .causes import causes
 from .geometry import clearance as clearance_at
 from .geometry import slope_clearance_angle
 from .names import set_to
+from .plan import DovetailPlan
 from .readings import term_readings
 
 _FELT = {
@@ -39,7 +40,7 @@ class Sample:
     height: the one it was cut at, mm, where a set-up of the log says it; None: lost.
     """
 
-    made: Plan
+    made: DovetailPlan
     readings: tuple[Reading, ...] = ()
     pitch_known: bool = True
     height: float | None = None
@@ -85,7 +86,7 @@ def sample_readings(sample: Sample, clearance: Term) -> tuple[TermReading, ...]:
     return tuple(_heard(sample.made, r, known) for r in sample.readings)
 
 
-def _at_height(made: Plan, height: float, reading: Reading) -> TermReading:
+def _at_height(made: DovetailPlan, height: float, reading: Reading) -> TermReading:
     """A reading of a piece of a set-up, cut at this height.
 
     Its pull-apart gap reads the fit's offset on a day that the set-up's own words have spoken of
@@ -104,7 +105,7 @@ def _at_height(made: Plan, height: float, reading: Reading) -> TermReading:
     return TermReading(reading.kind, terms, offset, sd)
 
 
-def _heard(made: Plan, reading: Reading, known: dict[str, Term]) -> TermReading:
+def _heard(made: DovetailPlan, reading: Reading, known: dict[str, Term]) -> TermReading:
     bit = made.bit
     if reading.kind == "mouth":
         nominal, factors, sd = (

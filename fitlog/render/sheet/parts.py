@@ -12,6 +12,7 @@ from ...advice import cautions
 from ...advice.recipe import least_width
 from ...domain import SetUp, Stock, TrialCut
 from ...families.half_blind.layouts.job import Job
+from ...families.half_blind.plan import dovetail
 from ...families.telling import say
 from ...language.units import Ruler, counted
 from ..answer import SETTING_NAME, told
@@ -123,7 +124,7 @@ def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
         ("pin boards", f"{pins}, {ruler.size(plan.pin_thickness)} thick"),
         ("machine", plan.machine.name if plan.machine else "not named"),
         *(
-            [("pitch", f"{ruler.length(plan.pitch)}, of the passes that set the fit")]
+            [("pitch", f"{ruler.length(dovetail(plan).pitch)}, of the passes that set the fit")]
             if layout.wide
             else []
         ),
@@ -220,7 +221,7 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     over = ruler.length(defaults.RABBET_OVER)
     how = (
         "a straight bit"
-        if plan.rabbet_bit == "straight"
+        if dovetail(plan).rabbet_bit == "straight"
         else "this bit at this height, the inside face to the fence"
     )
     zero = plan.machine.fence_zero if plan.machine else 0.0
@@ -236,7 +237,7 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
         if fences
         else f"{', '.join(ruler.length(p.depth) for p in found)} deep"
     )
-    deep, long = ruler.length(plan.rabbet_depth), ruler.length(job.settings["bit_height"])
+    deep, long = ruler.length(dovetail(plan).rabbet_depth), ruler.length(job.settings["bit_height"])
     lines = [
         f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
         f"with {how}: {passes}.",
@@ -263,7 +264,7 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
             "fitlog start --scrap-width."
         )
     turn = ", then turn it, pass again, look for the shaving" if "centre" in plan.in_play else ""
-    wide, first = ruler.size(plan.board_width), ruler.length(fence + plan.pitch)
+    wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
     return (
         f"Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
         f"then {ruler.length(fence)}, the same edge to the fence; one socket "

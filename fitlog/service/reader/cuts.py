@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from ...domain import Plan, Reading, Said, SetUp, Verdict
 from ...errors import NotUnderstood, Refused
+from ...families.half_blind.plan import dovetail
 from ...language.phrases import parse_phrases, sized
 from ...language.units import MM_PER_INCH, parse_length
 from .. import limits
@@ -68,7 +69,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
             "leave the settings out, or --same-piece",
         )
     named, moved = changed(reader, setup, typed.settings)
-    thickness = limits.scrap_thickness(setup.plan.rabbet_depth, "any piece")
+    thickness = limits.scrap_thickness(dovetail(setup.plan).rabbet_depth, "any piece")
     told = Reported(
         verdict=parse_phrases(typed.words, units=reader.units),
         heard=" ".join(typed.words),

@@ -8,6 +8,7 @@ from typing import Protocol, TypeVar
 
 from ...domain import Bit, Machine, Plan, SetUp, Stock, tail_count
 from ...errors import NotUnderstood, Refused
+from ...families.half_blind.plan import dovetail
 from ...families.wood import coefficient, content_of
 from ...language.units import shown
 from .. import limits
@@ -130,7 +131,7 @@ def _repeated(session: Session, again: str, named: Named, machine: str | None) -
         )
     bench = session.bench()
     found = last(bench, named) if again == LAST else numbered(bench, int(again))
-    if (gone := retired(found.plan, replace(named, machine=machine))) is not None:
+    if (gone := retired(dovetail(found.plan), replace(named, machine=machine))) is not None:
         kind, name = gone
         hint = (
             f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "

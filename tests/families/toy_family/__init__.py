@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from fitlog.defaults import Band
@@ -46,6 +47,16 @@ PEGS = Family(
     ("split", "unplaced"),
     {"shim": ""},
 )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PegsPlan(Plan):
+    """A plan with the one figure of the pegs. spacing: from peg to peg, mm."""
+
+    spacing: float
+    family: Family = PEGS
+
+
 EDGES = {"play": (-0.1, 0.0, 0.1, 0.3), "place": (-0.1, 0.1)}
 WINDOWS = {"play": Window(0.0, 0.1), "place": Window(-0.1, 0.1)}
 CALIPER = 0.03  # mm
@@ -54,15 +65,16 @@ CALIPER = 0.03  # mm
 class Pegs:
     """The pegs of one plan; see `families.family.Joint` for what each method promises.
 
-    The play is the key gap less a peg of a third of the pitch; the place is the reach less the
+    The play is the key gap less a peg of a third of the spacing; the place is the reach less the
     board's thickness, and longer by a tenth of what the gap is wider than that peg.
     """
 
     def __init__(
         self, plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None
     ) -> None:
+        assert isinstance(plan, PegsPlan)
         self.plan, self.wood = plan, plan.wood() if wood is None else wood
-        self.peg = plan.pitch / 3
+        self.peg = plan.spacing / 3
 
     def window(self, aspect: Aspect) -> Window:
         return WINDOWS[aspect]

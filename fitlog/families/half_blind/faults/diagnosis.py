@@ -13,6 +13,7 @@ from ....advice.knowledge import Knowledge, know
 from ....advice.laws import nominal_of
 from ....advice.telltales import telltales
 from ....domain import Piece, Remark, Settings, SetUp, remark
+from ..plan import dovetail
 from .figures import Figures
 from .kinds import Cause, Symptom
 from .signs import signs
@@ -89,7 +90,7 @@ class Bench:
         window = self.know.joint.window("fit")
         clearance = nominal_of(self.know, "fit", self.at) + self.know.fit.mean
         figures = Figures(
-            self.setup.plan,
+            dovetail(self.setup.plan),
             self.at,
             size or symptom.typical or 0.1,
             clearance,

@@ -11,9 +11,10 @@ from functools import cached_property
 
 from .... import defaults
 from ....advice.cautions import top_speed
-from ....domain import Plan, Settings, Stock, Value
+from ....domain import Settings, Stock, Value
 from ... import wood
 from .. import geometry
+from ..plan import DovetailPlan
 
 _FEELABLE = 0.05  # mm of clearance: about one band of the words
 
@@ -35,7 +36,7 @@ def height_for(clearance: float, theta: float) -> float:
     return clearance / (2 * math.tan(theta))
 
 
-def tails_of(plan: Plan) -> int:
+def tails_of(plan: DovetailPlan) -> int:
     """How many tails a board has: as said, or its width over the spacing of its slots."""
     return plan.tails or round(plan.board_width / (plan.spacing or plan.pitch))
 
@@ -80,7 +81,7 @@ class Figures:
     settings: true mm.  play: of the lift, mm.
     """
 
-    plan: Plan
+    plan: DovetailPlan
     settings: Settings
     size: float
     clearance: float

@@ -12,8 +12,9 @@ from ....advice.drift import Finding
 from ....advice.knowledge import Knowledge
 from ....advice.laws import law_of, nominal_of
 from ....advice.settled import SAME
-from ....domain import Piece, Plan, Remark, Settings, remark
+from ....domain import Piece, Remark, Settings, remark
 from ... import wood
+from ..plan import DovetailPlan, dovetail
 from .figures import tails_of
 
 
@@ -23,8 +24,8 @@ def signs(
     """Return what the set-up shows, by code. at: the settings in question, true mm."""
     plan = know.joint.plan
     shown = (
-        *_of_plan(plan),
-        *_of_height(plan, at),
+        *_of_plan(dovetail(plan)),
+        *_of_height(dovetail(plan), at),
         *_of_last_moves(pieces),
         *_of_fit(know, pieces, at),
         *_of_centre(know, pieces, at),
@@ -34,7 +35,7 @@ def signs(
     return {sign.code.removeprefix("sign-"): sign for sign in shown}
 
 
-def _of_plan(plan: Plan) -> Iterator[Remark]:
+def _of_plan(plan: DovetailPlan) -> Iterator[Remark]:
     machine, tails = plan.machine, tails_of(plan)
     if machine is not None and machine.backlash is not None:
         if machine.backlash > 0:
@@ -53,7 +54,7 @@ def _of_plan(plan: Plan) -> Iterator[Remark]:
         yield remark("sign-shallow-rabbet", depth=plan.rabbet_depth)
 
 
-def _of_woods(plan: Plan) -> Iterator[Remark]:
+def _of_woods(plan: DovetailPlan) -> Iterator[Remark]:
     species = plan.stock.species, plan.pin_stock.species
     if species[0].casefold() != species[1].casefold():
         yield remark("sign-two-woods", tail=species[0], pin=species[1])
@@ -65,7 +66,7 @@ def _of_woods(plan: Plan) -> Iterator[Remark]:
         )
 
 
-def _of_height(plan: Plan, at: Settings) -> Iterator[Remark]:
+def _of_height(plan: DovetailPlan, at: Settings) -> Iterator[Remark]:
     lap = plan.pin_thickness - at["bit_height"]
     if lap < defaults.LEAST_LAP + 0.5:
         yield remark("sign-thin-lap", thickness=plan.pin_thickness, lap=lap)

@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .... import defaults
-from ....domain import Misfit, Plan, Remark, Settings, remark
+from ....domain import Misfit, Remark, Settings, remark
 from ....domain.standing import LastTail
+from ..plan import DovetailPlan
 from .layout import Layout
 from .stops import Stops, rabbet_passes
 
@@ -27,7 +28,7 @@ class RabbetPass:
     fence: float | None
 
 
-def rabbet(plan: Plan, found: Stops) -> tuple[RabbetPass, ...]:
+def rabbet(plan: DovetailPlan, found: Stops) -> tuple[RabbetPass, ...]:
     """Return the passes of the rabbet, from the same zero and rounded to the same steps as the
     stops.
 
@@ -53,7 +54,7 @@ def marking() -> tuple[Remark, ...]:
     return remark("mark-edges"), remark("mark-pins"), remark("mark-tails"), remark("mark-hands")
 
 
-def before_rabbet(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
+def before_rabbet(plan: DovetailPlan, settings: Settings) -> tuple[Remark, ...]:
     """How the rabbet on the back of the tails is taken off."""
     same = plan.rabbet_bit == "same"
     size = remark(
@@ -66,7 +67,7 @@ def before_rabbet(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
     return size, remark("rabbet-passes", same=same)
 
 
-def before_tails(plan: Plan, layout: Layout, settings: Settings) -> tuple[Remark, ...]:
+def before_tails(plan: DovetailPlan, layout: Layout, settings: Settings) -> tuple[Remark, ...]:
     """What to do before the tail boards' slots."""
     return (
         *_waste(layout, settings["bit_height"]),

@@ -1,0 +1,54 @@
+"""The plan of a half-blind dovetail: the named figures that stay fixed from `start` to `finish`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from ...domain import MOST_TAILS, Family, Plan
+from ...domain.checks import finite, positive, within
+from ...errors import Refused
+from .names import HALF_BLIND
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DovetailPlan(Plan):
+    """A plan with the figures of the half-blind dovetail, mm.
+
+    wanted_step: how proud the tails are wanted.  by_eye: the fence was set by eye (not with a
+    caliper).  spaced: the pitch is stepped by a spacer or block.  tails: how many the real board
+    has.  spacing: of its slots, where tails are wider than pins.
+    """
+
+    pitch: float
+    rabbet_depth: float
+    rabbet_bit: Literal["same", "straight"] = "same"
+    wanted_step: float = 0.0
+    by_eye: bool = False
+    spaced: bool = False
+    many_tails: bool = False
+    tails: int | None = None
+    spacing: float | None = None
+    family: Family = HALF_BLIND
+
+    def __post_init__(self) -> None:
+        Plan.__post_init__(self)
+        positive("the pitch", self.pitch)
+        within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
+        within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
+        positive("the rabbet", self.rabbet_depth)
+        finite("the wanted step", self.wanted_step)
+        if abs(self.wanted_step) > 3:
+            raise Refused(
+                "absurd-size",
+                f"a joint {self.wanted_step:g} mm proud is not wanted",
+                "give 0 to 3 mm",
+            )
+
+
+def dovetail(plan: Plan) -> DovetailPlan:
+    """Return a plan as that of a half-blind dovetail; raise `Refused` for another joint's."""
+    if not isinstance(plan, DovetailPlan):
+        said = f"a {plan.joint} has no such boards: this is for the {HALF_BLIND.name}"
+        raise Refused("other-joint", said, "name a set-up of that joint with --setup N")
+    return plan

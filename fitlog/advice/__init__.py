@@ -28,12 +28,7 @@ def advise(setup: SetUp, past: History) -> Advice:
     known, pieces, found, ready = made.known, made.pieces, made.found, made.ready
     last = pieces[-1] if pieces else None
     inside = made.outlook.inside()
-    size = (
-        (plan.width_of(last.width), plan.thickness_of(last.thickness))
-        if last
-        else (plan.width_of(None), plan.thickness_of(None))
-    )
-    misfit = misfits(known, made.base, *size)
+    misfit = misfits(known, made.base, plan.figures(last.sizes if last else None))
     moved = moves(found.settings, last) if last else None
     saves = slot_saves(made)
     status: Status = setup.outcome or ("ready" if ready else "tuning")

@@ -15,7 +15,7 @@ from ..domain import Aspect, Piece, Settings, Settled
 from ..estimator.choice import best_target, chance_good
 from ..families import Limit
 from .knowledge import SWAPPED, Knowledge
-from .laws import law_if_good, law_of, noise_of, nominal_of
+from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 from .settled import SAME, nominal, settled_by
 from .sure import Sure, best_setting, by_figures, chance_inside, most_telling, reads
 
@@ -84,7 +84,7 @@ def _settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) 
     sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
     if not sure.enough:
         return False
-    value, limit = out.settings.of(aspect), know.joint.limit(aspect)
+    value, limit = out.settings.of(aspect), limit_of(know, aspect, out.settings)
     low, high = _within((limit.low, limit.high), _word_bounds(know, aspect, pieces, out.settings))
     best = min(max(sure.setting, low), high)  # not against the word just said
     if not kind.zeroed and abs(best - sure.setting) > know.joint.window(aspect).half:
@@ -124,7 +124,7 @@ def _may_stay(know: Knowledge, aspect: Aspect, settings: Settings) -> bool:
     """Tell whether a setting can be proposed again as it stands: within its limits, and no harm in
     it.
     """
-    limit = know.joint.limit(aspect)
+    limit = limit_of(know, aspect, settings)
     if not limit.low - 1e-6 <= settings.of(aspect) <= limit.high + 1e-6:
         return False
     misfit = nominal_of(know, aspect, settings) + law_of(know, aspect, settings).mean
@@ -170,7 +170,7 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
 def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
     joint, settings = know.joint, out.settings
     wanted = joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
-    limit = joint.limit(aspect)
+    limit = limit_of(know, aspect, settings)
     if not limit.low <= wanted <= limit.high:
         out.limited[aspect] = (limit, wanted)
     bounds = _word_bounds(know, aspect, pieces, settings)
@@ -231,7 +231,9 @@ def _word_bounds(
     if side == 0:
         return -math.inf, math.inf
     bound = _unmoved(know, aspect, said[-1], settings)
-    return (-math.inf, bound) if side * know.joint.slope(aspect) > 0 else (bound, math.inf)
+    return (
+        (-math.inf, bound) if side * know.joint.slope(aspect, settings) > 0 else (bound, math.inf)
+    )
 
 
 def _unmoved(know: Knowledge, aspect: Aspect, piece: Piece, settings: Settings) -> float:
@@ -314,7 +316,7 @@ def set_to(
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
     if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest
-    slope, window = know.joint.slope(aspect), know.joint.window(aspect)
+    slope, window = know.joint.slope(aspect, settings), know.joint.window(aspect)
     at = np.array(
         [nominal_of(know, aspect, settings) + slope * (v - settings.of(aspect)) for v in near]
     )

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, Misfit, Piece, Settings
+from ..domain import Aspect, Figures, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
@@ -162,16 +162,14 @@ class Outlook:
         return (1 - defaults.SLIP) * chance + defaults.SLIP / len(words)
 
 
-def misfits(
-    know: Knowledge, settings: Settings, width: float, thickness: float
-) -> dict[str, Misfit | None]:
-    """What is known of each misfit at settings, for a piece of this size; None where not
+def misfits(know: Knowledge, settings: Settings, figures: Figures) -> dict[str, Misfit | None]:
+    """What is known of each misfit at settings, for a piece with these figures; None where not
     in play.
     """
     out: dict[str, Misfit | None] = dict.fromkeys(know.joint.plan.family.aspects)
     for aspect in know.joint.plan.in_play:
         law = law_of(know, aspect, settings)
-        nominal = know.joint.nominal(aspect, settings, width, thickness)
+        nominal = know.joint.nominal(aspect, settings, figures)
         low, high = law.interval(0.90)
         out[aspect] = Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
     return out

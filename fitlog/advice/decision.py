@@ -75,7 +75,7 @@ class Decision:
         if zeroed not in plan.in_play or zeroed is None:
             return None
         law = self.known.law(zeroed)
-        nominal = self.known.joint.nominal(zeroed, self.real, plan.board_width, plan.tail_thickness)
+        nominal = self.known.joint.nominal(zeroed, self.real, plan.boards())
         low, high = law.interval(0.90)
         left, right = law.interval(
             0.6827
@@ -113,7 +113,7 @@ def decide(setup: SetUp, past: History) -> Decision:
     plan, pieces = setup.plan, setup.pieces()
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
-    known = know(plan, pieces, past, setup.first.lead, by, setup.slots())
+    known = know(plan, pieces, past, setup.first, by, setup.slots())
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
     return Decision(
         known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled)

@@ -76,7 +76,8 @@ def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Findin
     at = {p.number: p.settings.of(aspect) for p in pieces if p.number in judged}
     asked = [Step(i, at[e.piece] - at[o.piece]) for i, (o, e) in enumerate(pairwise(evidence), 1)]
     asked = [a for a in asked if abs(a.shift) >= defaults.MOVE_FAULT_LEAST]
-    slope, per_piece = know.joint.slope(aspect), _drifts(know, aspect, evidence)
+    slope = know.joint.slope(aspect, pieces[-1].settings)
+    per_piece = _drifts(know, aspect, evidence, abs(slope))
     if not asked and not per_piece:
         return None
     steps = [
@@ -137,9 +138,11 @@ def _named(
     return Finding(aspect, kind, chance, move, evidence[place - 1].piece, evidence[place].piece)
 
 
-def _drifts(know: Knowledge, aspect: Aspect, evidence: Sequence[Evidence]) -> tuple[float, ...]:
+def _drifts(
+    know: Knowledge, aspect: Aspect, evidence: Sequence[Evidence], slope: float
+) -> tuple[float, ...]:
     """Drifts of the misfit per piece that are weighed, mm; none on too few pieces."""
     if len(evidence) < defaults.DRIFT_PIECES:
         return ()
     sd = defaults.DRIFT_FENCE if aspect == "centre" else defaults.DRIFT_HEIGHT
-    return tuple(abs(know.joint.slope(aspect)) * sd * node for node in _DRIFT_NODES)
+    return tuple(slope * sd * node for node in _DRIFT_NODES)

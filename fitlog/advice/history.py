@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from .. import defaults
-from ..domain import Aspect, Piece, Plan, SetUp, merge
+from ..domain import Aspect, Piece, Plan, Settings, SetUp, merge
 from ..domain.standing import ended
 from ..estimator.coupled import Leaning
 from ..estimator.evidence import Evidence, Term, TermReading, Voices
@@ -129,11 +129,11 @@ class History:
         aspect: Aspect,
         driver: Aspect,
         joint: Joint,
-        about: float,
+        about: Settings,
         measured: Sequence[TermReading],
     ) -> Joined:
         """Return the laws of a coupled aspect's offset and its driver's together, by the newest
-        set-ups and readings of the bit. about: the first setting, mm.
+        set-ups and readings of the bit. about: the first settings.
         """
         if aspect not in self._both:
             self._both[aspect] = self._lessons_of_both(aspect, driver)
@@ -268,7 +268,7 @@ class _Opened:
         wood = setup.plan.wood(pieces[-1].scrap if pieces else "")
         self.joint: Joint = joint_of(setup.plan, spoken, wood=wood)
         self.family, self.pieces = setup.plan.family, pieces
-        self.about = pieces[-1].settings.lead if pieces else setup.first.lead
+        self.about = pieces[-1].settings if pieces else setup.first
 
     def evidence(self, aspect: Aspect, driver_law: Normal | None) -> tuple[Evidence, ...]:
         """What its pieces say of an aspect's offset; of a coupled one, that of `leans` taken

@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, AspectKind, Piece, Plan
+from ..domain import Aspect, AspectKind, Piece, Plan, Settings
 from ..estimator.choice import chance_good
 from ..estimator.coupled import CoupledMixture, Leaning, coupled_posterior
 from ..estimator.evidence import Coupled, Evidence, Observed, TermReading
@@ -39,6 +39,7 @@ class Knowledge:
     set-ups taught.  misread: readings left out. measured: readings of the bit itself, on slots and
     pieces, that count. given, leaning: of a coupled aspect where its driver's offset is at its
     mean, and how it moves with that. doubt: of the scale of each prior's sd, as the sd of its log.
+    about: the settings that the causes are taken about.
     """
 
     joint: Joint
@@ -54,6 +55,7 @@ class Knowledge:
     given: dict[Aspect, Normal] = field(default_factory=dict)
     leaning: dict[Aspect, Leaning] = field(default_factory=dict)
     doubt: dict[Aspect, float] = field(default_factory=dict)
+    about: Settings = field(kw_only=True)
     # Each made once: laws of coupled aspects at settings, of aspects alone, and of coupled ones.
     taken: dict[tuple[Aspect, float, Observed, bool], Posterior] = field(
         init=False, default_factory=dict, compare=False
@@ -175,7 +177,7 @@ class Knowledge:
     def _as_cut(self, aspect: Aspect, piece: Piece) -> tuple[float, ...]:
         """What pieces that are cut and called alike in an aspect have in common."""
         said, kind = piece.verdict.of(aspect), self.kind(aspect)
-        at = nominal(self.joint, aspect, piece) / self.joint.slope(aspect)
+        at = nominal(self.joint, aspect, piece) / self.joint.slope(aspect, piece.settings)
         alike = (at, 0.0 if kind.zeroed else piece.settings.of(kind.driver or aspect))
         return (said.side if said else 0, *(round(value / SAME) for value in alike))
 
@@ -206,14 +208,14 @@ def know(
     plan: Plan,
     pieces: Sequence[Piece],
     past: History,
-    height: float,
+    about: Settings,
     by: str = "",
     slots: Sequence[Piece] = (),
 ) -> Knowledge:
     """Return what is known of `plan` from its pieces, its measured slots and earlier finished
     set-ups.
 
-    height: the first setting, about which causes are taken, mm.  by: the person at work.
+    about: the first settings, about which causes are taken.  by: the person at work.
     Pure: the same log gives the same answer.
     """
 
@@ -232,13 +234,13 @@ def know(
     doubt = {a: doubt_of(len(lessons[a])) for a in lessons}
     measured = tuple(r for r in readings if r not in misread)
     first = lessons[lead] = lessons[lead].and_(measured)
-    cold = {a: lessons[a].law(joint.terms(a, height)) for a in family.setting_of}
-    before = fit_before(plan, pieces, wood, opened, first, height, doubt[lead])
-    real = fit_before(plan, pieces, "", opened, first, height, doubt[lead]) if wood else before
+    cold = {a: lessons[a].law(joint.terms(a, about)) for a in family.setting_of}
+    before = fit_before(plan, pieces, wood, opened, first, about, doubt[lead])
+    real = fit_before(plan, pieces, "", opened, first, about, doubt[lead]) if wood else before
     doubt[lead] *= before == cold[lead]  # pieces in another wood have told the scale
     apart = first.law(joint.wood_terms(""))
     leans = {
-        kind.name: past.together(kind.name, kind.driver, joint, height, measured).leaning()
+        kind.name: past.together(kind.name, kind.driver, joint, about, measured).leaning()
         for kind in family.kinds
         if kind.driver is not None
     }
@@ -256,6 +258,7 @@ def know(
         {aspect: law for aspect, (law, _) in leans.items()},
         {aspect: leaning for aspect, (_, leaning) in leans.items()},
         doubt,
+        about=about,
     )
 
 

@@ -33,7 +33,7 @@ def last_tail(
         plan,
         pieces,
         past,
-        setup.first["bit_height"],
+        setup.first,
         pieces[-1].by if pieces else setup.by,
         setup.slots(),
     )
@@ -64,7 +64,7 @@ def _core(law: Posterior) -> float:
 
 def read_fit_sd(setup: SetUp) -> float:
     """Standard uncertainty of the clearance that one more piece's pull-apart gap gives, mm."""
-    known = know(setup.plan, (), History(), setup.first["bit_height"])
+    known = know(setup.plan, (), History(), setup.first)
     return math.hypot(known.joint.read_sd("fit"), known.joint.piece_sd("fit"))
 
 

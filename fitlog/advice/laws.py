@@ -9,6 +9,7 @@ import math
 from ..domain import Aspect, Settings
 from ..estimator.likelihood import Array, band_chance
 from ..estimator.posterior import Posterior
+from ..families import Limit
 from .knowledge import Knowledge
 
 
@@ -57,4 +58,9 @@ def _coupled_law(
 def nominal_of(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
     """Nominal misfit of the set-up's own test piece at `settings`, mm."""
     plan = know.joint.plan
-    return know.joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
+    return know.joint.nominal(aspect, settings, plan.figures())
+
+
+def limit_of(know: Knowledge, aspect: Aspect, settings: Settings) -> Limit:
+    """The range in which the own setting of an aspect may be proposed."""
+    return know.joint.limit(settings.family.setting_of[aspect], settings)

@@ -62,7 +62,7 @@ def _leaps(know: Knowledge) -> Iterable[Remark]:
     """Before the first piece: an adjuster one step of which leaps over the whole window."""
     for aspect in know.joint.plan.in_play:
         can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
-        leap = can.step * abs(know.joint.slope(aspect))
+        leap = can.step * abs(know.joint.slope(aspect, know.about))
         if aspect != "centre" and can.coarse and leap > 2 * window.half:
             yield remark(
                 f"coarse-step-{aspect}",
@@ -107,7 +107,9 @@ def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
         can = know.joint.plan.adjuster(aspect)
-        off = abs(found.settings.of(aspect) - wanted) * abs(know.joint.slope(aspect))
+        off = abs(found.settings.of(aspect) - wanted) * abs(
+            know.joint.slope(aspect, found.settings)
+        )
         zero = found.settings.on_scale(know.joint.plan.machine)[
             know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
@@ -136,20 +138,16 @@ def _centre(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Re
 def _other_size(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:
     """A piece of another size than the set-up's own was cut: give its figures too."""
     plan = know.joint.plan
-    if last is None or (
-        last.width in (None, plan.width_of(None))
-        and last.thickness in (None, plan.thickness_of(None))
-    ):
+    own = plan.figures()
+    if last is None or all(last.sizes[name] == own[name] for name in last.sizes):
         return
-    fence = (
-        settings.on_scale(plan.machine)["fence_offset"]
-        + (plan.width_of(last.width) - plan.width_of(None)) / 2
-    )
-    depth = settings["socket_depth"] + plan.thickness_of(last.thickness) - plan.thickness_of(None)
+    piece = plan.figures(last.sizes)
+    fence = settings.on_scale(plan.machine)["fence_offset"] + (piece["width"] - own["width"]) / 2
+    depth = settings["socket_depth"] + piece["thickness"] - own["thickness"]
     yield remark(
         "other-size",
-        width=plan.width_of(None),
-        thickness=plan.thickness_of(None),
+        width=own["width"],
+        thickness=own["thickness"],
         piece=last.number,
         fence=fence,
         depth=depth,
@@ -160,8 +158,8 @@ def _real_board(know: Knowledge, settings: Settings) -> Iterable[Remark]:
     """The test pieces are scrap of another size: say what the real boards want."""
     plan = know.joint.plan
     wider, thicker = (
-        plan.board_width - plan.width_of(None),
-        plan.tail_thickness - plan.thickness_of(None),
+        plan.board_width - plan.figures()["width"],
+        plan.tail_thickness - plan.figures()["thickness"],
     )
     if abs(wider) < 1e-9 and abs(thicker) < 1e-9:
         return

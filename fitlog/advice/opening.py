@@ -12,6 +12,7 @@ from ..domain import Settings
 from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind import figures, geometry
+from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import DovetailPlan
 from .aim import aim
@@ -25,7 +26,7 @@ def sensible_height(plan: DovetailPlan) -> float:
 
     Common practice, no source. Rounded to half a millimetre and kept inside every limit.
     """
-    limit, bit = joint_of(plan).limit("fit"), plan.bit
+    limit, bit = height_limit(plan), plan.bit
     lap = max(defaults.LEAST_LAP, plan.pin_thickness / 4)
     half_mouth = bit.diameter / 2 / (2 * math.tan(bit.theta))
     wanted = min(plan.pin_thickness - lap, half_mouth, limit.high - 0.5, 0.9 * bit.cutting_length)
@@ -38,7 +39,7 @@ def pitch_for(
     """The pitch that brings a good fit at `height`, by what is known of the bit, rounded to
     `digits` decimals.
     """
-    laws = know(plan, (), past, height, by)
+    laws = know(plan, (), past, set_to(height, 1.0, 1.0), by)
     wanted = laws.joint.window("fit").middle - laws.cold["fit"].mean
     bit = plan.bit
     return round(geometry.pitch_for(wanted, bit.diameter, height, bit.theta), digits)
@@ -50,7 +51,7 @@ def height_at(plan: DovetailPlan, past: History, by: str = "") -> tuple[float, f
     """
     bit, middle = plan.bit, joint_of(plan, past.voices, by).window("fit").middle
     about = geometry.height_for(middle, bit.diameter, plan.pitch, bit.theta)
-    law = know(plan, (), past, max(1.0, about), by).cold["fit"]
+    law = know(plan, (), past, set_to(max(1.0, about), 1.0, 1.0), by).cold["fit"]
     height = geometry.height_for(middle - law.mean, bit.diameter, plan.pitch, bit.theta)
     return height, law.sd / abs(geometry.slope_clearance_height(bit.theta))
 
@@ -63,11 +64,13 @@ def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
     """
     check_wood(plan)
     height, _ = height_at(plan, past, by)
-    limit = joint_of(plan).limit("fit")
+    limit = height_limit(plan)
     if height > limit.high + 0.05 or height < limit.low:
         raise _out_of_reach(plan, height)
     base = set_to(
-        height, plan.width_of(None) / 2, max(0.5, plan.thickness_of(None) - plan.rabbet_depth)
+        height,
+        plan.figures()["width"] / 2,
+        max(0.5, plan.figures()["thickness"] - plan.rabbet_depth),
     )
     return first_from(plan, base, past, by)
 
@@ -79,7 +82,7 @@ def first_from(plan: DovetailPlan, base: Settings, past: History, by: str = "") 
     family = plan.family
     # A start value for every setting, in play or not.
     whole = replace(plan, in_play=tuple(family.setting_of))
-    first = aim(know(whole, (), past, base.lead, by), (), base).settings
+    first = aim(know(whole, (), past, base, by), (), base).settings
     # A fence that nobody will check by turning the board goes to the middle itself.
     unchecked = family.zeroed if family.zeroed not in plan.in_play else None
     return first if unchecked is None else first.moved(unchecked, base.of(unchecked))
@@ -87,7 +90,7 @@ def first_from(plan: DovetailPlan, base: Settings, past: History, by: str = "") 
 
 def check_wood(plan: DovetailPlan) -> None:
     """Refuse boards that leave no lap, no straight tail or no rabbet that clears the sockets."""
-    limit = joint_of(plan).limit("fit")
+    limit = height_limit(plan)
     if limit.high <= limit.low:
         raise Refused("no-room", f"no bit height is possible: {limit.high_why}", limit.high_remedy)
     left = plan.tail_thickness - plan.rabbet_depth
@@ -121,7 +124,7 @@ def least_rabbet(plan: DovetailPlan, height: float) -> float:
 
 
 def _out_of_reach(plan: DovetailPlan, height: float) -> Refused:
-    limit, bit, middle = joint_of(plan).limit("fit"), plan.bit, joint_of(plan).window("fit").middle
+    limit, bit, middle = height_limit(plan), plan.bit, joint_of(plan).window("fit").middle
     best = sensible_height(plan)
     pitch = geometry.pitch_for(middle, bit.diameter, best, bit.theta)
     side = limit.high_why if height > limit.high else limit.low_why

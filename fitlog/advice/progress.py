@@ -144,7 +144,7 @@ def _view(made: Decision, outlook: Outlook) -> View:
             for x in (law.mean, low, high)
         )
         belief[aspect] = Belief(
-            middle, (min(ends), max(ends)), window.half / abs(joint.slope(aspect))
+            middle, (min(ends), max(ends)), window.half / abs(joint.slope(aspect, outlook.settings))
         )
     return View(
         outlook.settings, outlook.good(made.unsettled or joint.plan.in_play), misfit, belief

@@ -24,7 +24,7 @@ def first_reasons(know: Knowledge) -> tuple[Remark, ...]:
 
 def _first(know: Knowledge, aspect: Aspect) -> Remark | None:
     plan, law = know.joint.plan, know.cold[aspect]
-    taught = know.past.taught(aspect, know.joint.terms(aspect, 1.0))
+    taught = know.past.taught(aspect, know.joint.terms(aspect, know.about))
     if aspect == "fit":
         return remark(
             "height-from",

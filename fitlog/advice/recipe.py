@@ -19,8 +19,8 @@ def recipe(plan: Plan, settings: Settings, centre_by: str = "walls") -> tuple[Re
     steps = (
         remark(
             "cut-tail-piece",
-            width=plan.width_of(None),
-            thickness=plan.thickness_of(None),
+            width=plan.figures()["width"],
+            thickness=plan.figures()["thickness"],
             rabbet=dovetail(plan).rabbet_depth,
             height=settings["bit_height"],
             same=dovetail(plan).rabbet_bit == "same",

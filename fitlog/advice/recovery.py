@@ -25,6 +25,7 @@ from ..estimator.posterior import Normal
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
 from ..families.half_blind.causes import diameter_prior
+from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..families.half_blind.sample import Sample, gap_outside, sample_clearance, sample_readings
@@ -143,7 +144,7 @@ def recover(
             plan.bit.angle + math.degrees(known.law(turn).mean), math.degrees(known.law(turn).sd)
         ),
         past.taught("fit", turn),
-        past.taught("fit", joint.terms("fit", 1.0)),
+        past.taught("fit", joint.terms("fit", _at(plan, 1.0))),
         sample is not None and gap_outside(sample, window, noise),
         None if remembered is None else _offer(joint, known, remembered),
     )
@@ -155,7 +156,7 @@ def _at(plan: DovetailPlan, height: float) -> Settings:
 
 def _nominal(joint: Joint, height: float) -> float:
     plan = joint.plan
-    return joint.nominal("fit", _at(dovetail(plan), height), plan.board_width, plan.tail_thickness)
+    return joint.nominal("fit", _at(dovetail(plan), height), plan.boards())
 
 
 def _height(joint: Joint, known: Lessons) -> Normal:
@@ -165,14 +166,15 @@ def _height(joint: Joint, known: Lessons) -> Normal:
     middle = joint.window("fit").middle
     height = joint.setting_for("fit", middle, _at(dovetail(joint.plan), 1.0))
     for _ in range(8):
-        law = known.law(joint.terms("fit", max(1.0, height)))
+        law = known.law(joint.terms("fit", _at(dovetail(joint.plan), height)))
         height = joint.setting_for("fit", middle - law.mean, _at(dovetail(joint.plan), 1.0))
-    return Normal(height, law.sd / abs(joint.slope("fit")))
+    return Normal(height, law.sd / abs(joint.slope("fit", _at(dovetail(joint.plan), 1.0))))
 
 
 def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     """The height as the machine can set it; raises Refused past a limit."""
-    plan, limit = dovetail(joint.plan), joint.limit("fit")
+    plan = dovetail(joint.plan)
+    limit = height_limit(plan)
     if limit.low <= height <= limit.high:
         can = plan.adjuster("fit")
         return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
@@ -200,7 +202,10 @@ def _offer(joint: Joint, known: Lessons, height: float) -> Offer:
     """The clearance at a height, and the chance that one joint cut there is in the window, its own
     variation included.
     """
-    law, window = known.law(joint.terms("fit", max(1.0, height))), joint.window("fit")
+    law, window = (
+        known.law(joint.terms("fit", _at(dovetail(joint.plan), height))),
+        joint.window("fit"),
+    )
     clearance, noise = _nominal(joint, height) + law.mean, math.hypot(law.sd, joint.piece_sd("fit"))
     chance = float(band_chance(window.low, window.high, np.array([clearance]), noise)[0])
     return Offer(height, Normal(clearance, law.sd), chance)
@@ -227,7 +232,7 @@ def _cut_at(
     bit = plan.bit
     lift, taken = 2 * math.tan(bit.theta), bit.diameter - mouths[0]
     size, turn = _bit_terms(plan)
-    zero = next(t for t in joint_of(plan).terms("fit", 1.0) if t.key[0] == "height zero")
+    zero = next(t for t in joint_of(plan).terms("fit", _at(plan, 1.0)) if t.key[0] == "height zero")
     law = before.law(
         (
             replace(size[0], factor=1 / lift),

@@ -49,7 +49,9 @@ def misplaced(joint: Joint, aspect: Aspect, piece: Piece, other: Piece) -> float
     """How far apart two pieces' settings of an aspect are, as its nominal misfit divided by its
     slope, mm.
     """
-    return (nominal(joint, aspect, piece) - nominal(joint, aspect, other)) / joint.slope(aspect)
+    return (nominal(joint, aspect, piece) - nominal(joint, aspect, other)) / joint.slope(
+        aspect, piece.settings
+    )
 
 
 def nominal(joint: Joint, aspect: Aspect, piece: Piece) -> float:
@@ -57,6 +59,4 @@ def nominal(joint: Joint, aspect: Aspect, piece: Piece) -> float:
     mm.
     """
     plan = joint.plan
-    return joint.nominal(
-        aspect, piece.settings, plan.width_of(piece.width), plan.thickness_of(piece.thickness)
-    )
+    return joint.nominal(aspect, piece.settings, plan.figures(piece.sizes))

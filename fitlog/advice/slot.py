@@ -45,7 +45,7 @@ def _measured(known: Knowledge, settings: Settings) -> Knowledge:
     slot = Piece(0, settings, Verdict(), (Reading("mouth", 1.0),), ())
     heard = known.past.of("fit").and_(known.measured)
     (reading,) = known.joint.term_readings([slot])
-    terms = known.joint.terms("fit", settings["bit_height"])
+    terms = known.joint.terms("fit", settings)
     before, after = heard.law(terms), heard.and_([reading]).law(terms)
     fit = known.before._replace(
         sd=known.before.sd * (after.sd / before.sd if before.sd > 0 else 1.0)

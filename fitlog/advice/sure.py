@@ -20,7 +20,7 @@ from ..estimator.likelihood import Array
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
 from .knowledge import SWAPPED, Knowledge
-from .laws import law_if_good, law_of, noise_of, nominal_of
+from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
@@ -129,10 +129,10 @@ def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings
     can = know.joint.plan.adjuster(aspect)
     if know.kind(aspect).zeroed or can.step <= defaults.TRIFLE:
         return np.linspace(low, high, _PLACES)
-    limit = know.joint.limit(aspect)
+    limit = limit_of(know, aspect, settings)
     ends = sorted(know.joint.setting_for(aspect, t, settings) for t in (low, high))
     first, last = max(limit.low, can.below(ends[0])), min(limit.high, can.above(ends[1]))
-    now, slope = nominal_of(know, aspect, settings), know.joint.slope(aspect)
+    now, slope = nominal_of(know, aspect, settings), know.joint.slope(aspect, settings)
     made = list(can.within(first, last)) or [can.nearest(min(max(ends[0], limit.low), limit.high))]
     return np.array([now + slope * (v - settings.of(aspect)) for v in made])
 
@@ -185,7 +185,7 @@ def most_telling(
                 targets,
                 window,
                 vary,
-                now + joint.slope(aspect) * (v - settings.of(aspect)),
+                now + joint.slope(aspect, settings) * (v - settings.of(aspect)),
                 bands,
                 noise,
             ),

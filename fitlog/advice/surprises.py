@@ -87,7 +87,7 @@ def _against(
     "piece", with its number, its word and its setting on the user's scale, mm.
     """
     if len(found) == 1:
-        taught = know.past.taught(aspect, know.joint.terms(aspect, 1.0))
+        taught = know.past.taught(aspect, know.joint.terms(aspect, know.about))
         return "history" if taught else "figures", None
     earlier = found[-_LOOK_BACK - 1 : -1]
     laws = each_alone(know.cold[aspect], earlier)

@@ -35,7 +35,7 @@ def _drift(know: Knowledge, found: Finding) -> Remark:
     span, each, chance = (found.before, found.after), found.move, found.chance
     if found.aspect == "centre":
         return remark("centre-drifts", "centre", pieces=span, chance=chance, each=each)
-    height = abs(each) / abs(know.joint.slope("fit"))
+    height = abs(each) / abs(know.joint.slope("fit", know.about))
     return remark("fit-drifts", "fit", pieces=span, chance=chance, each=each, height=height)
 
 

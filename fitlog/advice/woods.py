@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from ..domain import Piece, Plan
+from ..domain import Piece, Plan, Settings
 from ..estimator.history import Lessons
 from ..estimator.posterior import Normal, posterior
 from ..estimator.prior import Prior, scaled
@@ -20,7 +20,7 @@ def fit_before(
     wood: str,
     opened: Opener,
     lessons: Lessons,
-    height: float,
+    about: Settings,
     doubt: float,
 ) -> Normal:
     """Return the law of the fit's offset in `wood` before the pieces in it.
@@ -33,8 +33,8 @@ def fit_before(
     others = list(dict.fromkeys(w for p in pieces if (w := plan.wood(p.scrap)) != wood))
     heard = [w for w in others if opened(w).evidence(lead, pieces)]
     if not heard:
-        return lessons.law(opened(wood).terms(lead, height))
-    law = lessons.law(opened(heard[0]).terms(lead, height))
+        return lessons.law(opened(wood).terms(lead, about))
+    law = lessons.law(opened(heard[0]).terms(lead, about))
     prior: Prior = scaled(law, doubt)
     for here, following in zip(heard, [*heard[1:], wood], strict=True):
         found = posterior(prior, opened(here).evidence(lead, pieces))

@@ -12,7 +12,7 @@ from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, 
 from .family import Family, SettingKind
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import MOST_TAILS, Piece, Plan, SetUp, TrialCut, Window, merge, tail_count
+from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, Window, merge, tail_count
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 
 __all__ = [
@@ -31,6 +31,7 @@ __all__ = [
     "Bit",
     "Family",
     "Fault",
+    "Figures",
     "Machine",
     "Misfit",
     "Piece",

@@ -20,8 +20,8 @@ class SettingKind:
     """One thing that is adjusted. called: as a sentence names it, such as "the bit height".
 
     part: of the machine, which has the step and the scale.  ways: the direction words of a larger
-    and of a smaller setting. positive: whether zero is none. with_width, with_thickness: by how
-    much it moves with each mm that a board is wider or thicker.
+    and of a smaller setting. positive: whether zero is none. with_figures: by how much it moves
+    with each mm that a figure of the board is larger, such as its width.
     """
 
     name: str
@@ -29,8 +29,7 @@ class SettingKind:
     part: str
     ways: tuple[str, str]
     positive: bool = False
-    with_width: float = 0.0
-    with_thickness: float = 0.0
+    with_figures: Mapping[str, float] = field(default_factory=dict, hash=False)
 
     @property
     def noun(self) -> str:

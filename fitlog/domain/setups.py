@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import Literal
@@ -16,11 +16,17 @@ from .said import Aspect, Reading, Verdict
 from .settings import Settings
 from .shop import MOISTURES, Bit, Machine, Stock
 
+Figures = Mapping[str, float]  # lengths by name, mm
 EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
 MOST_TAILS = 200
 AGAIN_WITHIN = timedelta(
     minutes=2
 )  # no test piece is cut and tried in so short a time; common practice, no source
+
+
+def known(**lengths: float | None) -> Figures:
+    """Return those of some lengths that are known, by name, mm."""
+    return {name: length for name, length in lengths.items() if length is not None}
 
 
 def tail_count(tails: int | None) -> int | None:
@@ -43,8 +49,8 @@ class TrialCut:
     entry: number of the log's entry.  stated: names of the settings the user gave; the others were
     taken from the advice last shown.  heard: the words as typed.  advised: the settings that advice
     proposed. slot: only a slot in waste, measured: no joint and no piece; `piece` is then the
-    number that the next piece will have. scrap_*: the piece's own material and size where it
-    differs from the set-up's.
+    number that the next piece will have. scrap, sizes: the piece's own material and figures, mm by
+    name, where they differ from the set-up's.
     """
 
     entry: int
@@ -57,8 +63,7 @@ class TrialCut:
     heard: str = ""
     note: str = ""
     scrap: str = ""
-    scrap_width: float | None = None
-    scrap_thickness: float | None = None
+    sizes: Figures = field(default_factory=dict, hash=False)
     by: str = ""
     at: datetime | None = None
     machine: str | None = None
@@ -83,8 +88,7 @@ class Piece:
     readings: tuple[Reading, ...]
     stated: tuple[str, ...]
     scrap: str = ""
-    width: float | None = None
-    thickness: float | None = None
+    sizes: Figures = field(default_factory=dict, hash=False)
     by: str = ""
     again: bool = False
 
@@ -179,18 +183,27 @@ class Plan:
         """Return what an aspect's own setting can be set to. now: where it stands, mm."""
         return adjuster(self.machine, self.family.adjusted(aspect).part, now)
 
-    def width_of(self, piece_width: float | None) -> float:
-        """Width of a test piece, mm: its own, the set-up's pieces', or the board's."""
-        return piece_width or self.piece_width or self.board_width
+    def figures(self, own: Figures | None = None) -> Figures:
+        """The lengths of a test piece by name, mm: its own, the set-up's pieces', or the boards'.
+
+        A family's plan adds those that its pieces may have otherwise.
+        """
+        width, thickness = self.piece_width, self.piece_thickness
+        mine = {"width": width, "thickness": thickness}
+        return {**self.boards(), **{k: v for k, v in mine.items() if v}, **(own or {})}
+
+    def boards(self) -> Figures:
+        """The lengths of the real boards by name, mm."""
+        return {
+            "width": self.board_width,
+            "thickness": self.tail_thickness,
+            "other_thickness": self.pin_thickness,
+        }
 
     def wood(self, scrap: str = "") -> str:
         """What a piece is cut in, given what was said of it; "" for the stock itself."""
         said = (scrap or self.scrap).casefold()
         return "" if said in (self.stock.name.casefold(), self.stock.species.casefold()) else said
-
-    def thickness_of(self, piece_thickness: float | None) -> float:
-        """Thickness of a tail piece, mm: its own, the set-up's pieces', or the board's."""
-        return piece_thickness or self.piece_thickness or self.tail_thickness
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,8 +274,7 @@ def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
         cut.readings,
         cut.stated,
         cut.scrap,
-        cut.scrap_width,
-        cut.scrap_thickness,
+        cut.sizes,
         cut.by,
         again,
     )

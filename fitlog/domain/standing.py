@@ -12,7 +12,7 @@ from .. import defaults
 from .advice import Advice, Misfit
 from .said import Aspect, Said
 from .settings import Settings
-from .setups import Piece, Plan, SetUp
+from .setups import Figures, Piece, Plan, SetUp
 
 _SAME = 0.005  # mm: what reads alike to a hundredth is the same setting
 Code = Literal["undone", "tuning", "doubted", "confirm", "weak", "ready"]
@@ -122,18 +122,14 @@ def _left_bad(pieces: tuple[Piece, ...], aspect: Aspect) -> bool:
     return not said.settles and said.size is None and not piece.readings
 
 
-def on_real_boards(
-    plan: Plan, settings: Settings, width: float | None = None, thickness: float | None = None
-) -> Settings:
-    """Return the settings of a piece of this size carried over to the real boards' own; None: the
-    set-up's pieces' size.
+def on_real_boards(plan: Plan, settings: Settings, sizes: Figures | None = None) -> Settings:
+    """Return the settings of a piece carried over to the real boards; sizes: its own, where they
+    are not the set-up's pieces'.
     """
-    wider, thicker = (
-        plan.board_width - plan.width_of(width),
-        plan.tail_thickness - plan.thickness_of(thickness),
-    )
+    boards, piece = plan.boards(), plan.figures(sizes)
     moved = {
-        kind.name: settings[kind.name] + wider * kind.with_width + thicker * kind.with_thickness
+        kind.name: settings[kind.name]
+        + sum(by * (boards[name] - piece[name]) for name, by in kind.with_figures.items())
         for kind in plan.family.settings
     }
     return Settings.named(plan.family, moved)
@@ -144,11 +140,7 @@ def ended_at(setup: SetUp) -> Settings | None:
     piece.
     """
     last = setup.last_piece()
-    return (
-        None
-        if last is None
-        else on_real_boards(setup.plan, last.settings, last.width, last.thickness)
-    )
+    return None if last is None else on_real_boards(setup.plan, last.settings, last.sizes)
 
 
 def for_real_boards(setup: SetUp, advice: Advice) -> Settings:

@@ -81,8 +81,8 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool) -> list[str]:
         text(cut.heard),
         text(cut.note),
         text(cut.scrap),
-        _mm(cut.scrap_width),
-        _mm(cut.scrap_thickness),
+        _mm(cut.sizes.get("width")),
+        _mm(cut.sizes.get("thickness")),
         "yes" if taken_back else "no",
         str(cut.entry),
     ]

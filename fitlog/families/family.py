@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
     from ..defaults import Band
-    from ..domain import Aspect, Piece, Plan, Said, Settings, Window
+    from ..domain import Aspect, Figures, Piece, Plan, Said, Settings, Window
     from ..estimator.evidence import Coupled, Evidence, Observed, Term, TermReading
 
 
@@ -51,12 +51,14 @@ class Joint(Protocol):
         have.
         """
 
-    def slope(self, aspect: Aspect) -> float:
-        """Return d misfit / d setting, of the aspect's own setting."""
+    def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
+        """Return d nominal misfit / d setting `name` at these settings, 0 where it hangs on it
+        not; None: the aspect's own setting.
+        """
 
-    def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
-        """Return the misfit by printed figures for a piece of this width and thickness, without
-        coupling.
+    def nominal(self, aspect: Aspect, settings: Settings, figures: Figures) -> float:
+        """Return the misfit by printed figures for a piece with these own ones (`Plan.figures`),
+        without coupling.
         """
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
@@ -64,8 +66,8 @@ class Joint(Protocol):
         as given.
         """
 
-    def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
-        """Return what the aspect's offset is made of at about this bit height."""
+    def terms(self, aspect: Aspect, about: Settings) -> tuple[Term, ...]:
+        """Return what the aspect's offset is made of at about these settings."""
 
     def wood_terms(self, other: str) -> tuple[Term, ...]:
         """Return what sets the fit in another wood ("": the real boards) apart from that of the
@@ -86,8 +88,8 @@ class Joint(Protocol):
     def reading_of(self, aspect: Aspect, piece: Piece) -> tuple[float, float] | None:
         """Return the misfit read on a piece and its standard uncertainty, or None."""
 
-    def limit(self, aspect: Aspect) -> Limit:
-        """Return the range in which the aspect's setting may be proposed."""
+    def limit(self, name: str, settings: Settings) -> Limit:
+        """Return the range in which a setting may be proposed, the others as given."""
 
     def carried(self, settings: Settings) -> Settings:
         """Return the settings of a test piece carried over to the real boards, which may be wider

@@ -25,6 +25,7 @@ from ..domain import (
     clean_text,
     positive,
 )
+from ..domain.setups import known
 from ..errors import Refused
 from ..families.half_blind.names import ASPECTS, HALF_BLIND, SETTING_OF, say, set_to
 from ..families.half_blind.plan import DovetailPlan, dovetail
@@ -210,8 +211,8 @@ def cut_values(cut: TrialCut) -> Values:
             name: clean_text(f"the {name}", getattr(cut, name))
             for name in ("heard", "note", "scrap")
         },
-        "scrap_width": _sound("the scrap's width", cut.scrap_width),
-        "scrap_thickness": _sound("the scrap's thickness", cut.scrap_thickness),
+        "scrap_width": _sound("the scrap's width", cut.sizes.get("width")),
+        "scrap_thickness": _sound("the scrap's thickness", cut.sizes.get("thickness")),
         "slot": cut.slot,
     }
 
@@ -261,8 +262,7 @@ def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> Tri
         heard=row.heard,
         note=row.note,
         scrap=row.scrap,
-        scrap_width=row.scrap_width,
-        scrap_thickness=row.scrap_thickness,
+        sizes=known(width=row.scrap_width, thickness=row.scrap_thickness),
         by=row.by,
         at=moment(row.at),
         machine=row.machine,

@@ -46,9 +46,7 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
             else "as before"
         )
         parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
-    size = (
-        f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.scrap_width or cut.scrap_thickness else ""
-    )
+    size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.sizes else ""
     screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
     screen.line(f"At {', '.join(parts)}.", indent="   ")
 

@@ -10,7 +10,19 @@ from typing import Protocol
 
 from ..advice.spoken import Spoken
 from ..document import Document
-from ..domain import Advice, Aspect, Bit, Machine, Reading, Remark, SetUp, Stock, TrialCut, Verdict
+from ..domain import (
+    Advice,
+    Aspect,
+    Bit,
+    Figures,
+    Machine,
+    Reading,
+    Remark,
+    SetUp,
+    Stock,
+    TrialCut,
+    Verdict,
+)
 from ..errors import FitlogError
 from ..log import Log, LoggedCut, LoggedFound, Stamp
 
@@ -92,8 +104,7 @@ class Reported:
     later: bool = False
     note: str = ""
     scrap: str = ""
-    scrap_width: float | None = None
-    scrap_thickness: float | None = None
+    sizes: Figures = field(default_factory=dict)
     unjudged: bool = False
     slot: bool = False
 

@@ -101,7 +101,7 @@ class Workbench:
                 "log the first one without --same-piece",
             )
         settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
-        check_settings(setup.plan, settings, told.changed, told.scrap_width, told.scrap_thickness)
+        check_settings(setup.plan, settings, told.changed, told.sizes)
         silent = told.verdict.empty and not told.readings
         if silent and not (told.note if told.later else told.unjudged):
             message = "a cut without a word or a reading says nothing"
@@ -118,8 +118,7 @@ class Workbench:
             clean_text("what was said", told.heard),
             clean_text("the note", told.note),
             clean_text("the scrap", told.scrap),
-            told.scrap_width,
-            told.scrap_thickness,
+            told.sizes,
             slot=told.slot,
         )
         entry = self.log.record(

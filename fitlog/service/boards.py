@@ -40,6 +40,8 @@ from ..families.half_blind.layouts.work import (
     smaller,
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
+from ..families.half_blind.limits import height_limit
+from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from .bench import Workbench
 from .laid import layout_for
@@ -134,7 +136,7 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
     )
     check_wood(plan)
     past = _learnt(bench, plan)
-    limit, height = joint_of(plan).limit("fit"), sensible_height(plan)
+    limit, height = height_limit(dovetail(plan)), sensible_height(plan)
 
     def at(pitch: float, tails: int) -> tuple[float, float]:
         return height_at(
@@ -143,7 +145,9 @@ def _reach(bench: Workbench, bit: Bit, boards: Boards, asked: Asked) -> Reach:
 
     pitch = pitch_for(plan, height, past, 2, bench.by)
     own = [
-        term for term in joint_of(plan).terms("fit", height) if term.key[0] in ("diameter", "angle")
+        term
+        for term in joint_of(plan).terms("fit", set_to(height, 1.0, 1.0))
+        if term.key[0] in ("diameter", "angle")
     ]
     taught = past.taught("fit", own)
     return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)

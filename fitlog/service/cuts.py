@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 
 from ..document import zeros
 from ..domain import Machine, Settings, SetUp, TrialCut, merge
+from ..domain.setups import known
 from ..errors import FitlogError, Refused
 from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
@@ -224,6 +225,7 @@ class _Rows:
         width = _optional(line.scrap_width, limits.SCRAP_WIDTH)
         thick = limits.scrap_thickness(dovetail(plan).rabbet_depth, limits.SCRAP_WIDTH.why)
         thickness = _optional(line.scrap_thickness, thick)
+        sizes = known(width=width, thickness=thickness)
         if not self._asked.yes:
             self._refuse_doubtful(
                 Reported(
@@ -232,11 +234,10 @@ class _Rows:
                     line.readings,
                     changed,
                     not new,
-                    scrap_width=width,
-                    scrap_thickness=thickness,
+                    sizes=sizes,
                 )
             )
-        check_settings(plan, settings, changed, width, thickness)
+        check_settings(plan, settings, changed, sizes)
         return TrialCut(
             0,
             1,
@@ -248,8 +249,7 @@ class _Rows:
             line.heard,
             line.note,
             line.scrap,
-            width,
-            thickness,
+            sizes,
             at=line.at,
         )
 

@@ -16,6 +16,7 @@ from ..errors import Refused
 from ..families import joint_of
 from ..families.half_blind.layouts import Layout, layout_of
 from ..families.half_blind.layouts.marks import pitches_on_marks, rounding, spacings_on_marks
+from ..families.half_blind.limits import height_limit
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import Ruler
 from .ending import not_a_good_base
@@ -32,7 +33,7 @@ def before_the_first(setup: SetUp, past: History, by: str) -> Iterator[Remark]:
 
 def _narrow(plan: DovetailPlan) -> Iterator[Remark]:
     least = least_width(plan)
-    if plan.width_of(None) < least:
+    if plan.figures()["width"] < least:
         yield remark("narrow-piece", least=least)
 
 
@@ -68,7 +69,7 @@ def _on_marks(plan: DovetailPlan, layout: Layout, past: History, by: str) -> Lay
     """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where
     none can be cut.
     """
-    mark, limit = plan.machine.fence_step if plan.machine else None, joint_of(plan).limit("fit")
+    mark, limit = plan.machine.fence_step if plan.machine else None, height_limit(dovetail(plan))
     for pitch in pitches_on_marks(plan.pitch, mark) if mark else ():
         height, _ = height_at(replace(plan, pitch=pitch), past, by)
         spacings = (

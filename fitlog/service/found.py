@@ -22,7 +22,7 @@ def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     Raises Refused: no-open-setup, and what `possible` says of settings that cannot be.
     """
     bench.require_open(setup)
-    check_settings(setup.plan, left_at(setup).changed(**settings), dict(settings), None, None)
+    check_settings(setup.plan, left_at(setup).changed(**settings), dict(settings), {})
     entry = bench.log.log_found(setup.number, settings, bench.stamp(setup.plan.machine))
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.

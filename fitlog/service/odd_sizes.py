@@ -11,8 +11,8 @@ import math
 from collections.abc import Iterator, Mapping
 
 from ..errors import Refused
-from ..families import joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.limits import height_limit
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import MM_PER_INCH, Ruler
 from .asked import Wanted
@@ -218,7 +218,7 @@ def _pitch(wanted: Wanted) -> float:
         pin_thickness=wanted.boards()[2],
         rabbet_depth=bit.diameter / 2,
     )
-    height = wanted.height or joint_of(plan).limit("fit").high
+    height = wanted.height or height_limit(dovetail(plan)).high
     return wanted.pitch or max(
         bit.diameter, geometry.pitch_for(0.0, bit.diameter, height, bit.theta)
     )

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from ..domain import Plan, Settings
+from ..domain import Figures, Plan, Settings
 from ..errors import Refused
 from ..families import joint_of
+from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import dovetail
 from .asked import Reported
@@ -27,7 +28,7 @@ def check_height(plan: Plan, height: float) -> None:
             "no-lap",
             f"a bit height of {height:.2f} mm leaves no lap in a pin board of "
             f"{plan.pin_thickness:g} mm",
-            f"stay at or below {joint_of(plan).limit('fit').high:.2f} mm, or give the board with "
+            f"stay at or below {height_limit(dovetail(plan)).high:.2f} mm, or give the board with "
             "--pin-thickness",
         )
     if height >= plan.bit.cutting_length:
@@ -43,7 +44,7 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
     """Refuse to open a set-up at a height past a limit, or at one that its pitch makes hopeless."""
     check_height(plan, height)
     joint = joint_of(plan)
-    limit = joint.limit("fit")
+    limit = height_limit(dovetail(plan))
     if not limit.low <= height <= limit.high + 1e-6:
         why, remedy = (
             (limit.high_why, limit.high_remedy)
@@ -58,7 +59,7 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
         )
     middle = joint.window("fit").middle
     settings = set_to(height, plan.board_width / 2, plan.tail_thickness)
-    play = joint.nominal("fit", settings, plan.board_width, plan.tail_thickness)
+    play = joint.nominal("fit", settings, plan.boards())
     if given_pitch and abs(play - middle) > HOPELESS:
         raise Refused(
             "pitch-and-height",
@@ -73,15 +74,15 @@ def check_settings(
     plan: Plan,
     settings: Settings,
     changed: Mapping[str, float],
-    width: float | None,
-    thickness: float | None,
+    sizes: Figures,
 ) -> None:
     """Refuse settings that cannot have been cut, before anything is logged.
 
-    changed: the settings the user named.  width, thickness: the piece's own, None for the set-up's.
+    changed: the settings the user named.  sizes: the piece's own, where they are not the set-up's.
     """
     check_height(plan, settings["bit_height"])
-    wide = plan.width_of(width)
+    own = plan.figures(sizes)
+    wide = own["width"]
     off, radius = settings["fence_offset"] - wide / 2, plan.bit.diameter / 2
     edge = abs(abs(off) - radius) < min(1.5, radius / 2)  # a caliper reads to an edge of the tip
     shown = settings.on_scale(plan.machine)["fence_offset"]
@@ -96,14 +97,11 @@ def check_settings(
             else "give the distance from the fence to the bit's centre with --fence, and the "
             "piece's width with --scrap-width",
         )
-    if (
-        "socket_depth" in changed
-        and not 0 < settings["socket_depth"] < plan.thickness_of(thickness) + 5
-    ):
+    if "socket_depth" in changed and not 0 < settings["socket_depth"] < own["thickness"] + 5:
         raise Refused(
             "beyond-limit",
             f"a socket depth of {settings['socket_depth']:.2f} mm does not fit a tail board of "
-            f"{plan.thickness_of(thickness):g} mm",
+            f"{own['thickness']:g} mm",
             "give how far the bit's centre went past the board's end",
         )
 

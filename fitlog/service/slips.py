@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from .. import defaults
-from ..domain import Aspect, Piece, Plan, Reading, Said, Settings, SetUp
+from ..domain import Aspect, Figures, Piece, Plan, Reading, Said, Settings, SetUp
 from ..errors import Refused
 from ..estimator.evidence import Voices
 from ..families import Joint, joint_of
@@ -104,13 +104,15 @@ def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterato
     """
     name = SETTING_OF[aspect]
     value = told.changed[name]
-    own = _own_size(at.plan, aspect, told.scrap_width, told.scrap_thickness)
+    own = _own_size(at.plan, aspect, told.sizes)
     here = [at.advised.of(aspect) + own, *_by_last(at, joint, aspect, own)]
     off = max(min(here) - value, value - max(here), 0.0)
     zero = at.advised.on_scale(at.plan.machine)[name] - at.advised.of(aspect)
-    bound = {"fit": min(FAR, HOPELESS / abs(joint.slope("fit"))), "centre": MOST_OFF, "seat": FAR}[
-        aspect
-    ]
+    bound = {
+        "fit": min(FAR, HOPELESS / abs(geometry.slope_clearance_height(joint.plan.bit.theta))),
+        "centre": MOST_OFF,
+        "seat": FAR,
+    }[aspect]
     meant = _meant(at, name, value, zero, here, NEAR if off > bound else EXACT)
     if meant is None and off > bound and _cannot_be(at, told):
         return  # `possible` says why, with a remedy of its own
@@ -135,9 +137,7 @@ def _setting(at: Place, joint: Joint, aspect: Aspect, told: Reported) -> Iterato
 
 def _cannot_be(at: Place, told: Reported) -> bool:
     try:
-        check_settings(
-            at.plan, _settings(at, told), told.changed, told.scrap_width, told.scrap_thickness
-        )
+        check_settings(at.plan, _settings(at, told), told.changed, told.sizes)
     except Refused:
         return True
     return False
@@ -173,26 +173,22 @@ def _by_last(at: Place, joint: Joint, aspect: Aspect, own: float) -> Iterator[fl
     """
     if at.last is None:
         return
-    cut = (
-        at.last.settings.of(aspect)
-        + own
-        - _own_size(at.plan, aspect, at.last.width, at.last.thickness)
-    )
+    cut = at.last.settings.of(aspect) + own - _own_size(at.plan, aspect, at.last.sizes)
     yield cut
     reading = joint.reading_of(aspect, at.last)
     if reading is not None:
-        yield cut - (reading[0] - joint.window(aspect).middle) / joint.slope(aspect)
+        yield cut - (reading[0] - joint.window(aspect).middle) / joint.slope(
+            aspect, at.last.settings
+        )
 
 
-def _own_size(plan: Plan, aspect: Aspect, width: float | None, thickness: float | None) -> float:
+def _own_size(plan: Plan, aspect: Aspect, sizes: Figures) -> float:
     """How much more a setting is on a piece of its own size than on the set-up's test
     pieces, mm.
     """
-    if aspect == "fit":
-        return 0.0
-    if aspect == "centre":
-        return (plan.width_of(width) - plan.width_of(None)) / 2
-    return plan.thickness_of(thickness) - plan.thickness_of(None)
+    usual, own = plan.figures(), plan.figures(sizes)
+    with_figures = plan.family.adjusted(aspect).with_figures
+    return sum(by * (own[name] - usual[name]) for name, by in with_figures.items())
 
 
 def _gaps(joint: Joint, ruler: Ruler, told: Reported) -> Iterator[Doubt]:
@@ -206,7 +202,7 @@ def _gaps(joint: Joint, ruler: Ruler, told: Reported) -> Iterator[Doubt]:
         ways = [way for way in _smaller(gap, ruler, told.heard) if _stray(joint, said, way) <= 0]
         word, clearance = (
             f'"{said.word}" and ' if said is not None else "",
-            gap * abs(joint.slope("fit")),
+            gap * abs(geometry.slope_clearance_height(joint.plan.bit.theta)),
         )
         say = ruler.size(ways[0]) if ways else ""
         together = "don't go together" if word else "is more than any joint of this bit has"
@@ -226,7 +222,7 @@ def _stray(joint: Joint, said: Said | None, gap: float) -> float:
     """By how much a pull-apart gap lies past what its word can have, mm of clearance; 0 or less
     within it.
     """
-    slope, window = abs(joint.slope("fit")), joint.window("fit")
+    slope, window = abs(geometry.slope_clearance_height(joint.plan.bit.theta)), joint.window("fit")
     clearance = gap * slope
     if said is None:
         return clearance - window.high - HOPELESS
@@ -269,17 +265,13 @@ def _readings(at: Place, joint: Joint, told: Reported) -> Iterator[Doubt]:
     and said so.
     """
     settings = _settings(at, told)
-    piece = Piece(
-        1, settings, told.verdict, (), (), told.scrap, told.scrap_width, told.scrap_thickness
-    )
+    piece = Piece(1, settings, told.verdict, (), (), told.scrap, told.sizes)
     for reading in told.readings:
         if reading.kind == "walls":
             mouth = geometry.mouth(at.plan.bit.diameter, settings["bit_height"], at.plan.bit.theta)
-            yield from _walls(at.ruler, reading, (at.plan.width_of(told.scrap_width) - mouth) / 2)
+            yield from _walls(at.ruler, reading, (at.plan.figures(told.sizes)["width"] - mouth) / 2)
             continue
-        one = Piece(
-            1, settings, piece.verdict, (reading,), (), piece.scrap, piece.width, piece.thickness
-        )
+        one = Piece(1, settings, piece.verdict, (reading,), (), piece.scrap, piece.sizes)
         for found in joint.term_readings([one]):
             if abs(found.value) > ODD_READING:
                 yield from _odd_reading(at.ruler, reading, reading.value - found.value)

@@ -47,7 +47,7 @@ def corrected(joint: Joint, aspect: Aspect, piece: Piece) -> float | None:
     if reading is None:
         return None
     return piece.settings.of(aspect) + (joint.window(aspect).middle - reading[0]) / joint.slope(
-        aspect
+        aspect, piece.settings
     )
 
 

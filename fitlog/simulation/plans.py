@@ -10,8 +10,9 @@ from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood, pitch_for, sensible_height
 from ..domain import Aspect, Bit, Machine, Stock
-from ..families.half_blind.names import ASPECTS
-from ..families.half_blind.plan import DovetailPlan
+from ..families.half_blind.limits import height_limit
+from ..families.half_blind.names import ASPECTS, set_to
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from .conditions import Conditions
 from .draws import uniforms
 
@@ -71,10 +72,11 @@ def heights(plan: DovetailPlan, conditions: Conditions | None = None) -> tuple[f
     lie too close.
     """
     told, middle = conditions or Conditions(), sensible_height(plan)
-    laws = know(plan, (), History(), middle)
+    about = set_to(middle, 1.0, 1.0)
+    laws = know(plan, (), History(), about)
     limit, sd = (
-        laws.joint.limit("fit"),
-        max(1.0, told.sds) * laws.cold["fit"].sd / abs(laws.joint.slope("fit")),
+        height_limit(dovetail(plan)),
+        max(1.0, told.sds) * laws.cold["fit"].sd / abs(laws.joint.slope("fit", about)),
     )
     room = ROOM * sd + abs(told.height_zero_off)
     low, high = (

@@ -21,7 +21,7 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
     known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
     """
     joint = joint_of(plan)
-    settings = set_to(1.0, plan.width_of(None) / 2, plan.thickness_of(None))
+    settings = set_to(1.0, plan.figures()["width"] / 2, plan.figures()["thickness"])
     for aspect in plan.family.aspects:  # the fit first: the seat's figures depend on the height
         nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
         settings = settings.moved(aspect, joint.setting_for(aspect, nominal, settings))

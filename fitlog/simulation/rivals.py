@@ -50,7 +50,10 @@ class Habit:
         looking = [aspect for aspect, setting in known.items() if setting is None]
         now = self.real(setup)
         for aspect in looking if self.together else looking[:1]:
-            limit, value = joint.limit(aspect), self._next(joint, aspect, pieces)
+            limit, value = (
+                joint.limit(now.family.setting_of[aspect], now),
+                self._next(joint, aspect, pieces),
+            )
             now = now.moved(aspect, min(max(value, limit.low), limit.high))
         return now, not looking
 
@@ -105,7 +108,9 @@ class Habit:
         size = self._first_step(aspect) * 0.5 ** reversals(joint, aspect, pieces)
         if self.by_degree:
             size *= degree(pieces[-1], aspect)
-        way = -side(joint, aspect, pieces[-1]) * (1 if joint.slope(aspect) > 0 else -1)
+        way = -side(joint, aspect, pieces[-1]) * (
+            1 if joint.slope(aspect, pieces[-1].settings) > 0 else -1
+        )
         return way * max(size, joint.plan.adjuster(aspect, 0.0).step)
 
     def _measures(self, aspect: Aspect) -> bool:
@@ -154,7 +159,7 @@ class Notebook(Habit):
         plan, last = setup.plan, self.real(setup)
         joint = joint_of(plan)
         for aspect in plan.in_play:
-            nominal = joint.nominal(aspect, last, plan.width_of(None), plan.thickness_of(None))
+            nominal = joint.nominal(aspect, last, plan.figures())
             value = nominal - wanted(joint, aspect, last)
             self.notes.append((_tool(plan, aspect), _wood(plan), value))
 

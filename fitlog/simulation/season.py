@@ -163,7 +163,7 @@ class _Season:
     def _walls(self, setup: SetUp, piece: int, real: Settings, error: float) -> tuple[float, float]:
         """The true walls beside a cut: at the fence, far, mm."""
         half = (
-            setup.plan.width_of(None) - self.truth.mouth(setup.plan, setup.number, piece, real)
+            setup.plan.figures()["width"] - self.truth.mouth(setup.plan, setup.number, piece, real)
         ) / 2
         return half + error, half - error
 
@@ -192,7 +192,10 @@ class _Season:
         for aspect in plan.family.setting_of:
             value, held = wanted.of(aspect), last.of(aspect) if last else None
             if held is None or abs(value - held) > 1e-9:
-                limit, can = joint.limit(aspect), plan.adjuster(aspect, held)
+                limit, can = (
+                    joint.limit(plan.family.setting_of[aspect], wanted),
+                    plan.adjuster(aspect, held),
+                )
                 value = can.nearest(min(max(value, limit.low), limit.high))
                 value = can.above(limit.low) if value < limit.low else value
                 wanted = wanted.moved(

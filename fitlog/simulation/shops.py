@@ -10,9 +10,10 @@ from ..advice.history import History
 from ..advice.knowledge import know
 from ..advice.opening import check_wood
 from ..domain import Aspect, Bit, Machine, Stock
-from ..families import joint_of
 from ..families.half_blind import figures, geometry
-from ..families.half_blind.plan import DovetailPlan
+from ..families.half_blind.limits import height_limit
+from ..families.half_blind.names import set_to
+from ..families.half_blind.plan import DovetailPlan, dovetail
 from .draws import uniforms
 
 BITS = (
@@ -66,8 +67,9 @@ def one_joint(
     """
     draw = uniforms(int(seed), "joint")
     plan = _plain(draw, machine, in_play, words_only)
-    laws = know(plan, (), History(), sum(_HEIGHTS) / 2)
-    room = _FAR_OFF * laws.cold["fit"].sd / abs(laws.joint.slope("fit")) + abs(off)
+    about = set_to(sum(_HEIGHTS) / 2, 1.0, 1.0)
+    laws = know(plan, (), History(), about)
+    room = _FAR_OFF * laws.cold["fit"].sd / abs(laws.joint.slope("fit", about)) + abs(off)
     return _pitched(plan, uniforms(int(seed), "joint", nth)[0], room)
 
 
@@ -98,7 +100,7 @@ def _pitched(plan: DovetailPlan, share: float, room: float) -> DovetailPlan:
     """Return the plan with the pitch of a height that lies this share of the way through the
     heights.
     """
-    low, high = _HEIGHTS[0], min(_HEIGHTS[1], joint_of(plan).limit("fit").high - room)
+    low, high = _HEIGHTS[0], min(_HEIGHTS[1], height_limit(dovetail(plan)).high - room)
     height, bit = low + share * (high - low), plan.bit
     pitch = geometry.pitch_for(figures.fit_window(False).middle, bit.diameter, height, bit.theta)
     plan = replace(plan, pitch=round(pitch, 1))

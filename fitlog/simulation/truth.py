@@ -14,6 +14,7 @@ from ..errors import Refused
 from ..estimator.evidence import Term
 from ..families import Joint, joint_of
 from ..families.half_blind import geometry
+from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import dovetail
 from .draws import normal
 
@@ -36,6 +37,9 @@ KINDS = (
 CAUSES = KINDS[:-1]
 BOARDS = 0  # the number of the real boards, where a piece's is asked: no test piece has it
 _IN_THE_GEOMETRY = ("diameter", "angle", "pitch", "height zero")
+
+# The causes are drawn whatever the settings: only their factors depend on those.
+_ABOUT = set_to(1.0, 1.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +108,7 @@ class Truth:
 
     def theta(self, plan: Plan) -> float:
         """Return the true side angle of the plan's bit, radians."""
-        terms = joint_of(plan).terms("fit", 0.0)
+        terms = joint_of(plan).terms("fit", _ABOUT)
         return plan.bit.theta + sum(self.value(t, 0) for t in terms if t.key[0] == "angle")
 
     def misfits(
@@ -120,14 +124,14 @@ class Truth:
         clearance = (
             geometry.clearance(real.diameter, real.pitch, height, real.theta) + real.shift["fit"]
         )
-        centre = settings["fence_offset"] - plan.width_of(None) / 2 + real.shift["centre"]
+        centre = settings["fence_offset"] - plan.figures()["width"] / 2 + real.shift["centre"]
         same = dovetail(plan).rabbet_bit == "same"
         width = (
             real.diameter if same else max(0.0, geometry.mouth(real.diameter, height, real.theta))
         )
         rise = height * math.tan(real.theta) if same else 0.0
         step = geometry.step(
-            plan.thickness_of(None),
+            plan.figures()["thickness"],
             dovetail(plan).rabbet_depth,
             rise,
             settings["socket_depth"],
@@ -170,7 +174,7 @@ class Truth:
         joint = joint_of(plan)
         # Only the factors of the causes in the geometry depend on the height, and those come in
         # through the geometry.
-        off = {t.key[0]: self.value(t, setup) for t in joint.terms("fit", 0.0)}
+        off = {t.key[0]: self.value(t, setup) for t in joint.terms("fit", _ABOUT)}
         return _Real(
             plan.bit.diameter + off["diameter"],
             plan.bit.theta + off["angle"],
@@ -180,7 +184,7 @@ class Truth:
         )
 
     def _shift(self, joint: Joint, aspect: Aspect, setup: int) -> float:
-        terms = joint.terms(aspect, 0.0)
+        terms = joint.terms(aspect, _ABOUT)
         return sum(
             t.factor * self.value(t, setup) for t in terms if t.key[0] not in _IN_THE_GEOMETRY
         )

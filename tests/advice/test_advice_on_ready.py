@@ -279,7 +279,7 @@ def test_the_turn_comes_last_where_the_fence_is_known() -> None:
     walls = (Reading("walls", 60.4, other=60.0),)  # 0.2 too far out at 75.2
     plan, cut = make_plan(), make_cut(1, AT, "tight")
     pieces = merge([replace(cut, settings=AT.changed(fence_offset=75.2), readings=walls)])
-    known = know(plan, pieces, History(), AT["bit_height"])
+    known = know(plan, pieces, History(), AT)
     way = {
         x: centre_by(known, pieces, AT.changed(fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)
     }
@@ -396,7 +396,7 @@ def test_pieces_in_another_wood_do_not_grow_surer_of_the_boards_by_their_number(
         ]
         plan = make_plan(in_play=("fit", "centre"), scrap="mdf")
         known = decide(make_setup(plan, AT, cuts), History()).known
-        chances[name] = known.real_chance(known.joint.nominal("fit", AT, 150.0, 17.0))
+        chances[name] = known.real_chance(known.joint.nominal("fit", AT, plan.boards()))
     assert chances["scrap"] < 0.55  # at most the centred normal law of 0.042 in a window of 0.06
     assert chances["and a silent piece"] == pytest.approx(chances["scrap"], abs=0.01)
 
@@ -408,7 +408,7 @@ def test_a_piece_in_the_stock_settles_what_scrap_left_open() -> None:
     ]
     plan = make_plan(in_play=("fit",), scrap="mdf")
     first, both = (decide(make_setup(plan, AT, cuts[:n]), History()).known for n in (1, 2))
-    at = first.joint.nominal("fit", AT, 150.0, 17.0)
+    at = first.joint.nominal("fit", AT, plan.boards())
     assert first.real_chance(at) < 0.55 < 0.65 < both.real_chance(at)
     assert both.joint.wood == "" and first.joint.wood == "mdf"
 

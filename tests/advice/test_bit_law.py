@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
-from building import BIT, make_cut, make_plan, make_setup
+from building import BIT, about, make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import binom
@@ -86,8 +86,7 @@ def true_mouth(truth: Truth, setup: SetUp) -> float:
     """
     plan, cut = setup.plan, setup.cuts[-1]
     off = {
-        t.key[0]: truth.value(t, setup.number)
-        for t in joint_of(plan).terms("fit", cut.settings["bit_height"])
+        t.key[0]: truth.value(t, setup.number) for t in joint_of(plan).terms("fit", cut.settings)
     }
     diameter, theta = plan.bit.diameter + off["diameter"], truth.theta(plan)
     wood = off["species"] + off["stock"] + off["fit day"]
@@ -112,7 +111,9 @@ def worked(seed: int) -> Learnt:
         setups.append(
             replace(setup, cuts=(*setup.cuts[:-1], replace(setup.cuts[-1], readings=(reading,))))
         )
-    causes = {t.key[0]: truth.value(t, 0) for t in joint_of(setups[0].plan).terms("fit", 0.0)}
+    causes = {
+        t.key[0]: truth.value(t, 0) for t in joint_of(setups[0].plan).terms("fit", about(1.0))
+    }
     return Learnt(
         EGRET.diameter + causes["diameter"],
         EGRET.angle + math.degrees(causes["angle"]),

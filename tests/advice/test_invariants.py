@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Any
 
 import pytest
-from building import BIT, make_cut, make_plan, make_setup
+from building import BIT, about, make_cut, make_plan, make_setup
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
@@ -103,7 +103,7 @@ def histories(
 
 
 def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
-    known = know(plan, pieces, History(), FIRST["bit_height"])
+    known = know(plan, pieces, History(), FIRST)
     return known, aim(known, pieces, pieces[-1].settings)
 
 
@@ -115,9 +115,7 @@ def next_aim(plan: Plan, pieces: Sequence[Piece]) -> tuple[Knowledge, Aim]:
 def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
     pieces = data.draw(histories(seat=SEAT, most=4))
     shuffled = data.draw(st.permutations(pieces))
-    one, other = (
-        know(make_plan(), order, History(), FIRST["bit_height"]) for order in (pieces, shuffled)
-    )
+    one, other = (know(make_plan(), order, History(), FIRST) for order in (pieces, shuffled))
     for a, b in (
         (one.fit, other.fit),
         (one.centre, other.centre),
@@ -421,7 +419,7 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
         )
 
     def wanted() -> dict[Aspect, float]:
-        known = know(plan(scale), pieces, History(), FIRST["bit_height"] * scale)
+        known = know(plan(scale), pieces, History(), about(FIRST["bit_height"] * scale))
         return aim(known, pieces, pieces[-1].settings).wanted
 
     scale, pieces = 1.0, history
@@ -458,7 +456,7 @@ def test_no_proposal_lies_beyond_a_limit(
     bit = Bit(BIT.name, BIT.diameter, BIT.angle, length)
     known, found = next_aim(make_plan(bit, machine, pin_thickness=pin, by_eye=by_eye), history)
     for aspect in ("fit", "centre", "seat"):
-        limit = known.joint.limit(aspect)
+        limit = known.joint.limit(SETTING_OF[aspect], FIRST)
         if aspect not in found.held:
             assert limit.low - 1e-6 <= found.settings.of(aspect) <= limit.high + 1e-6, aspect
 

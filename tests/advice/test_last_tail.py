@@ -177,7 +177,7 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     """
     setup = make_setup(make_plan(), AT, [make_cut(1, AT, "good", "centred", "flush")])
     known = decide(setup, History()).known
-    nominal = known.joint.nominal("fit", AT, 150.0, 17.0)
+    nominal = known.joint.nominal("fit", AT, setup.plan.boards())
     off = known.centre.grid - known.centre.mean
     edges = [known.fit.cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
     by_hand = float(known.centre.weight @ (edges[1] - edges[0]))

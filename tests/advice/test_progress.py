@@ -64,7 +64,7 @@ def check_against_advise(setup: SetUp, past: History) -> None:
                 assert misfit.mean == pytest.approx(
                     told.mean - 2 * math.tan(setup.plan.bit.theta) * move, abs=1e-9
                 )
-            elif aspect == "centre" and not any(p.width for p in setup.pieces()):
+            elif aspect == "centre" and not any(p.sizes for p in setup.pieces()):
                 assert misfit.mean == pytest.approx(told.mean + move, abs=1e-9)
             if aspect != "seat" or not then.moves:
                 assert misfit.sd == told.sd
@@ -97,9 +97,9 @@ def test_other_sizes_other_woods_readings_later_and_nothing_judged() -> None:
             None,
             None,
             scrap="mdf",
-            scrap_width=100.0,
+            sizes={"width": 100.0},
         ),
-        make_cut(4, FIRST.changed(bit_height=8.1), "good", "centred", scrap_thickness=16.0),
+        make_cut(4, FIRST.changed(bit_height=8.1), "good", "centred", sizes={"thickness": 16.0}),
     ]
     setup = make_setup(make_plan(machine=MACHINE, many_tails=True), FIRST, cuts)
     check_against_advise(setup, History())

@@ -120,9 +120,7 @@ def _ends(last: Decision, truth: Truth, calm: Truth, setup: SetUp) -> dict[str, 
     }  # the seat's: a next piece
     for aspect in ASPECTS:
         law = law_of(last.known, aspect, at)
-        offset = true[aspect] - last.known.joint.nominal(
-            aspect, at, plan.width_of(None), plan.thickness_of(None)
-        )
+        offset = true[aspect] - last.known.joint.nominal(aspect, at, plan.figures())
         low, high = law.interval(0.90)
         out[aspect] = (low <= offset <= high, float(law.cdf(np.array([offset]))[0]))
     return out

@@ -186,7 +186,9 @@ def finished(count: int) -> list[SetUp]:
                 - joint.window(aspect).middle
                 + 0.02 * r.gauss(0, 1)
             )
-            settings = settings.moved(aspect, settings.of(aspect) - off / joint.slope(aspect))
+            settings = settings.moved(
+                aspect, settings.of(aspect) - off / joint.slope(aspect, settings)
+            )
         cuts = (TrialCut(2 * number, 1, first, said), TrialCut(2 * number + 1, 2, settings, good))
         setup = SetUp(
             number, plan, first, settings, datetime.now(UTC), cuts=cuts, outcome="finished"
@@ -212,9 +214,7 @@ def learning() -> None:
             past.of(aspect).components  # noqa: B018
             past.of(aspect).law(setup_terms[aspect])
 
-    setup_terms = {
-        a: joint.terms(a, setup.first["bit_height"]) for joint in [_joint(setup)] for a in ASPECTS
-    }
+    setup_terms = {a: joint.terms(a, setup.first) for joint in [_joint(setup)] for a in ASPECTS}
     past = History(shop[:500])
     once = timed(lambda: advise(setup, past))
     after = middle(lambda: advise(setup, past))

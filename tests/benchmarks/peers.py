@@ -14,6 +14,7 @@ from typing import Any
 from unittest import mock
 
 import numpy as np
+from building import about
 from scipy.ndimage import gaussian_filter1d
 from scipy.special import ndtr
 
@@ -99,9 +100,12 @@ def prior(plan: Plan) -> tuple[Joint, float, float, Any]:
     steps of 0.01 mm.
     """
     joint, base = joint_of(plan), opening(plan, {})
-    mean, sd = know(plan, (), History(), base["bit_height"]).cold["fit"]
+    mean, sd = know(plan, (), History(), base).cold["fit"]
     middle = joint.setting_for("fit", joint.window("fit").middle - mean, base)
-    reach, limit = REACH * sd / abs(joint.slope("fit")), joint.limit("fit")
+    reach, limit = (
+        REACH * sd / abs(joint.slope("fit", about(8.0))),
+        joint.limit("bit_height", about(8.0)),
+    )
     low, high = max(middle - reach, limit.low), min(middle + reach, limit.high)
     return joint, mean, sd, np.arange(math.ceil(low * 100), math.floor(high * 100) + 1) / 100
 
@@ -147,8 +151,12 @@ class Information:
 
     def _clearance(self, height: Any, offset: Any) -> Any:
         plan = self.joint.plan
-        nominal = self.joint.nominal("fit", self.base, plan.width_of(None), plan.thickness_of(None))
-        return nominal + self.joint.slope("fit") * (height - self.base["bit_height"]) + offset
+        nominal = self.joint.nominal("fit", self.base, plan.figures())
+        return (
+            nominal
+            + self.joint.slope("fit", about(8.0)) * (height - self.base["bit_height"])
+            + offset
+        )
 
     def _engine(self, said_chances: Any) -> Any:
         with old_numpy():

@@ -16,7 +16,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from building import BIT, STOCK, make_cut, make_plan, make_setup
+from building import BIT, STOCK, about, make_cut, make_plan, make_setup
 from numpy.typing import NDArray
 from scipy.optimize import check_grad
 from scipy.stats import chi2, f, multivariate_normal
@@ -288,10 +288,10 @@ def random_set(r: random.Random, aspect: Aspect, kind: str) -> tuple[Normal, lis
     truth, plan = r.gauss(*prior), make_plan(in_play=(aspect,))
     joint, read = joint_of(plan), kind == "readings"
     base, pieces = set_to(8.7, 75.0, 11.0), []
-    at = joint.nominal(aspect, base, plan.width_of(None), plan.thickness_of(None))
+    at = joint.nominal(aspect, base, plan.figures())
     for number in range(1, r.randint(1, 6) + 1):
         wanted = joint.window(aspect).middle - truth + r.gauss(0, 0.25 / number)
-        settings = base.moved(aspect, base.of(aspect) + (wanted - at) / joint.slope(aspect))
+        settings = base.moved(aspect, base.of(aspect) + (wanted - at) / joint.slope(aspect, base))
         misfit = wanted + truth + r.gauss(0, joint.piece_sd(aspect))
         with_number = read or (kind == "mixed" and r.random() < 0.5)
         pieces.append(
@@ -358,7 +358,7 @@ def ended(number: int, height: float = 8.7, seed: int = 0, **changes: object) ->
 
 def laws(past: History, **changes: object) -> dict[Aspect, Normal]:
     """What is known of each offset before the first piece of a set-up."""
-    return know(make_plan(**changes), (), past, 8.7).cold
+    return know(make_plan(**changes), (), past, about(8.7)).cold
 
 
 def same(one: dict[Aspect, Normal], other: dict[Aspect, Normal], within: float = 1e-9) -> bool:
@@ -418,8 +418,8 @@ def test_set_ups_heard_one_by_one_teach_what_they_teach_together(count: int) -> 
 def test_a_bit_is_known_better_at_any_height_and_an_unrelated_one_no_better() -> None:
     cold, past = laws(History()), History([ended(1, 6.0)])
     for height in (5.0, 8.7, 12.0):
-        before = know(make_plan(), (), History(), height).cold["fit"]
-        after = know(make_plan(), (), past, height).cold["fit"]
+        before = know(make_plan(), (), History(), about(height)).cold["fit"]
+        after = know(make_plan(), (), past, about(height)).cold["fit"]
         assert after.sd < 0.9 * before.sd
     elsewhere = {"bit": OTHER_BIT, "machine": TABLE, "stock": OTHER_WOOD, "pin_stock": OTHER_WOOD}
     assert laws(past, **elsewhere) == laws(History(), **elsewhere)
@@ -440,7 +440,7 @@ def test_wood_bit_or_table_alone_teach_a_little(shared: dict[str, object]) -> No
 
 
 def wood_of(plan: Plan) -> list[Term]:
-    return [t for t in joint_of(plan).terms("fit", 8.7) if t.key[0] in ("species", "stock")]
+    return [t for t in joint_of(plan).terms("fit", about(8.7)) if t.key[0] in ("species", "stock")]
 
 
 def test_scrap_teaches_of_its_own_material_alone() -> None:
@@ -483,7 +483,7 @@ def test_sharpening_renews_the_diameter_alone() -> None:
         replace(BIT, sharpenings=1),
     )
     old, new = (
-        {t.key[0]: t for t in joint_of(make_plan(bit)).terms("fit", 8.7)}
+        {t.key[0]: t for t in joint_of(make_plan(bit)).terms("fit", about(8.7))}
         for bit in (BIT, sharpened)
     )
     assert past.of("fit").law([new["diameter"]]) == pytest.approx(

@@ -235,7 +235,7 @@ def told(past: History, truth: Truth) -> tuple[float, float]:
     step then lies, mm.
     """
     at = first_settings(PLAN, past)
-    good, known = where_good(truth, 2, at), know(PLAN, (), past, at["bit_height"])
+    good, known = where_good(truth, 2, at), know(PLAN, (), past, at)
     law = law_if_good(known, "seat", good)
     return law.sd, truth.misfits(PLAN, 2, 1, good)["seat"] - nominal_of(
         known, "seat", good

@@ -47,7 +47,7 @@ def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
 
 def misfit(aspect: str, settings: Settings) -> float:
-    return Pegs(PLAN).nominal(aspect, settings, 150.0, 17.0) + OFF[aspect]
+    return Pegs(PLAN).nominal(aspect, settings, PLAN.boards()) + OFF[aspect]
 
 
 def verdict(settings: Settings) -> Verdict:

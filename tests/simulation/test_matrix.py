@@ -30,7 +30,7 @@ from bench_matrix import (
     verdict,
     went,
 )
-from building import make_cut, make_plan, make_setup
+from building import about, make_cut, make_plan, make_setup
 from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
 
@@ -112,7 +112,7 @@ def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
     for seed in range(150):
         plan = one_joint(seed, FINE.machine, off=off)
         joint, truth = joint_of(plan), Conditions(sds=2.0, height_zero_off=off).truth(seed)
-        at = set_to(joint.limit("fit").high, 50.0, 5.0)
+        at = set_to(joint.limit("bit_height", about(8.0)).high, 50.0, 5.0)
         tight = truth.misfits(plan, 1, BOARDS, at)["fit"]
         assert tight < joint.window("fit").middle, (seed, plan.bit.name)
 

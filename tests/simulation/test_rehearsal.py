@@ -17,7 +17,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from building import BIT, STOCK, make_cut, make_plan, make_setup
+from building import BIT, STOCK, about, make_cut, make_plan, make_setup
 from scipy.stats import binom, chi2, chisquare, kstest, norm
 
 from fitlog import defaults
@@ -45,8 +45,8 @@ def linear(truth: Truth, plan: Plan, aspect: Aspect, settings: Settings, setup: 
     factor * cause.
     """
     joint = joint_of(plan)
-    terms = joint.terms(aspect, settings["bit_height"])
-    nominal = joint.nominal(aspect, settings, plan.width_of(None), plan.thickness_of(None))
+    terms = joint.terms(aspect, settings)
+    nominal = joint.nominal(aspect, settings, plan.figures())
     return nominal + sum(t.factor * truth.value(t, setup) for t in terms)
 
 
@@ -140,7 +140,9 @@ def test_what_is_shared_and_what_is_a_set_ups_own() -> None:
     )
     for aspect in ASPECTS:
         for term, same in zip(
-            joint_of(plan).terms(aspect, 8.0), joint_of(later).terms(aspect, 9.0), strict=True
+            joint_of(plan).terms(aspect, about(8.0)),
+            joint_of(later).terms(aspect, about(9.0)),
+            strict=True,
         ):
             shared = term.key == same.key and not term.own
             assert (truth.value(term, 1) == truth.value(same, 2)) is shared, term.key
@@ -153,7 +155,7 @@ def test_what_is_shared_and_what_is_a_set_ups_own() -> None:
 
 def test_kinds_are_those_of_the_joint() -> None:
     assert set(KINDS) == {
-        t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, 8.0)
+        t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, about(8.0))
     } | {"piece"}
 
 
@@ -186,7 +188,7 @@ def test_first_order_sum_is_right_to_second_order(seed: int) -> None:
 
 def test_the_true_clearance_and_gap_angle_by_hand() -> None:
     truth, plan = Truth(21, {"piece": 0.0}), make_plan()
-    off = {t.key[0]: truth.value(t, 1) for t in joint_of(plan).terms("fit", SETTINGS["bit_height"])}
+    off = {t.key[0]: truth.value(t, 1) for t in joint_of(plan).terms("fit", SETTINGS)}
     theta = math.radians(8.0) + off["angle"]
     height = SETTINGS["bit_height"] + off["height zero"]
     wood = off["species"] + off["stock"] + off["fit day"]
@@ -204,7 +206,9 @@ def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
 ) -> None:
     plan = make_plan(rabbet_bit=rabbet_bit)
     truth, low = Truth(seed), SETTINGS.moved("fit", 7.0)  # low: loose enough to take depth
-    off = {t.key[0]: truth.value(t, 4) for a in ASPECTS for t in joint_of(plan).terms(a, 7.0)}
+    off = {
+        t.key[0]: truth.value(t, 4) for a in ASPECTS for t in joint_of(plan).terms(a, about(7.0))
+    }
     for piece in (1, 2):
         found = truth.misfits(plan, 4, piece, low)
         assert found["centre"] == pytest.approx(
@@ -248,7 +252,7 @@ def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> N
     drawn = [Truth(seed, scale).misfits(plan, 1, 1, SETTINGS) for seed in range(n)]
     for aspect in ("fit", "centre"):
         joint = joint_of(plan)
-        terms = joint.terms(aspect, SETTINGS["bit_height"])
+        terms = joint.terms(aspect, SETTINGS)
         nominal = joint.nominal(aspect, SETTINGS, 150.0, 17.0)
         mean = sum(t.factor * t.mean for t in terms)
         variance = sum((t.factor * t.sd * scale.get(t.key[0], 1.0)) ** 2 for t in terms)
@@ -604,7 +608,7 @@ def test_settings_are_what_the_machine_can_set_and_within_its_limits() -> None:
     plans = [replace(p, machine=machine) for p in year(2, 5, ASPECTS)]
     for method in (Habit(0.03, 0.03, 0.03), Habit(9.0, 1.0, 1.0), Advised()):
         for outcome in run(Truth(2), Person(2), method, plans, most=6):
-            limit = joint_of(outcome.setup.plan).limit("fit")
+            limit = joint_of(outcome.setup.plan).limit("bit_height", about(8.0))
             for cut in outcome.setup.cuts:
                 assert (
                     abs(
@@ -648,7 +652,7 @@ def test_a_year_can_be_worked(seed: int) -> None:
     for plan in plans:
         check_wood(plan)
         height = half_blind.height_for(0.07, plan.bit.diameter, plan.pitch, plan.bit.theta)
-        limit = joint_of(plan).limit("fit")
+        limit = joint_of(plan).limit("bit_height", about(8.0))
         assert (
             5.75 < height < min(11.25, limit.high - 0.5)
         )  # a tenth of pitch is up to 0.2 mm of height either way

@@ -326,7 +326,7 @@ class _Writer:
             plan = replace(plan, pitch=round(pitch_for(plan, 7.5 + stock % 3, History()), 1))
             first = first_settings(plan, History())
             slope = -2 * math.tan(plan.bit.theta)
-            nominal = joint_of(plan).nominal("fit", first, plan.board_width, plan.tail_thickness)
+            nominal = joint_of(plan).nominal("fit", first, plan.boards())
             self.known[bit, stock] = plan, first, slope, 0.07 - nominal
         return self.known[bit, stock]
 

@@ -49,6 +49,11 @@ def make_plan(bit: Bit = BIT, machine: Machine | None = None, **changes: Any) ->
     return replace(plan, **changes)
 
 
+def about(height: float) -> Settings:
+    """Settings at a bit height, mm; the other two are any."""
+    return set_to(height, 80.0, 10.0)
+
+
 def make_cut(
     piece: int,
     settings: Settings,

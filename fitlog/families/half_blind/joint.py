@@ -9,13 +9,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import Aspect, Piece, Plan, Said, Settings, Window, adjusters
+from ...domain import Aspect, Figures, Piece, Plan, Said, Settings, Window, adjusters
 from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
-from . import figures, geometry
+from . import figures as usual
+from . import geometry
 from .causes import causes, wood_difference
 from .limits import limit
-from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SETTLING_WORD, WORDS, set_to
+from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT, SETTING_OF, SETTLING_WORD, WORDS, set_to
 from .plan import dovetail
 from .readings import TELLING, read_centre, read_clearance, read_seat, term_readings
 
@@ -28,7 +29,12 @@ class HalfBlindDovetail:
     ) -> None:
         self.plan, self.by, self._voices = dovetail(plan), by, voices or {}
         self.wood = plan.wood() if wood is None else wood
-        self.theta = plan.bit.theta
+        self.theta, rise = plan.bit.theta, math.tan(plan.bit.theta)
+        self._slopes = {
+            FIT: {HEIGHT: geometry.slope_clearance_height(self.theta)},
+            CENTRE: {FENCE: 1.0},
+            SEAT: {DEPTH: -1.0, HEIGHT: rise if self.plan.rabbet_bit == "same" else 0.0},
+        }
         self._bands: dict[tuple[Aspect, str], tuple[tuple[defaults.Band, ...], ...]] = {}
         self._known: dict[
             tuple[Aspect, int], tuple[Piece, Evidence | None]
@@ -38,55 +44,54 @@ class HalfBlindDovetail:
         if aspect == "fit":
             return self._good_fit()
         if aspect == "centre":
-            return figures.CENTRE_WINDOW
+            return usual.CENTRE_WINDOW
         return self._seat_window()
 
     def stated_window(self, aspect: Aspect) -> Window:
-        return figures.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
+        return usual.fit_window(self.plan.many_tails) if aspect == "fit" else self.window(aspect)
 
     def _seat_window(self) -> Window:
         wanted = self.plan.wanted_step
-        return Window(wanted - figures.SEAT_TOLERANCE, wanted + figures.SEAT_TOLERANCE)
+        return Window(wanted - usual.SEAT_TOLERANCE, wanted + usual.SEAT_TOLERANCE)
 
-    def slope(self, aspect: Aspect) -> float:
-        if aspect == "fit":
-            return geometry.slope_clearance_height(self.theta)
-        return 1.0 if aspect == "centre" else -1.0
+    def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
+        return self._slopes[aspect].get(name or SETTING_OF[aspect], 0.0)
 
-    def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
+    def nominal(self, aspect: Aspect, settings: Settings, figures: Figures) -> float:
         plan = self.plan
         if aspect == "fit":
             return geometry.clearance(
                 plan.bit.diameter, plan.pitch, settings["bit_height"], self.theta
             )
         if aspect == "centre":
-            return settings["fence_offset"] - width / 2
+            return settings["fence_offset"] - figures["width"] / 2
         rise = settings["bit_height"] * math.tan(self.theta) if plan.rabbet_bit == "same" else 0.0
-        return geometry.step(thickness, plan.rabbet_depth, rise, settings["socket_depth"], 0.0, 0.0)
+        return geometry.step(
+            figures["thickness"], plan.rabbet_depth, rise, settings["socket_depth"], 0.0, 0.0
+        )
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
-        width, thickness = self.plan.width_of(None), self.plan.thickness_of(None)
-        now = self.nominal(aspect, settings, width, thickness)
-        return settings.of(aspect) + (nominal - now) / self.slope(aspect)
+        now = self.nominal(aspect, settings, self.plan.figures())
+        return settings.of(aspect) + (nominal - now) / self.slope(aspect, settings)
 
     def carried(self, settings: Settings) -> Settings:
         plan = self.plan
         return set_to(
             settings[HEIGHT],
-            settings[FENCE] + (plan.board_width - plan.width_of(None)) / 2,
-            settings[DEPTH] + plan.tail_thickness - plan.thickness_of(None),
+            settings[FENCE] + (plan.board_width - plan.figures()["width"]) / 2,
+            settings[DEPTH] + plan.tail_thickness - plan.figures()["thickness"],
         )
 
     def for_piece(self, settings: Settings) -> Settings:
         plan = self.plan
         return set_to(
             settings[HEIGHT],
-            settings[FENCE] - (plan.board_width - plan.width_of(None)) / 2,
-            settings[DEPTH] - plan.tail_thickness + plan.thickness_of(None),
+            settings[FENCE] - (plan.board_width - plan.figures()["width"]) / 2,
+            settings[DEPTH] - plan.tail_thickness + plan.figures()["thickness"],
         )
 
     def far_off(self, aspect: Aspect) -> tuple[float, float]:
-        return figures.FAR_OFF[aspect], figures.FAR_OFF_SD[aspect]
+        return usual.FAR_OFF[aspect], usual.FAR_OFF_SD[aspect]
 
     def first_outside(self, aspect: Aspect, sd: float) -> float | None:
         # The fence side is where a shaving can snatch: a first piece lies surely outside.
@@ -126,7 +131,7 @@ class HalfBlindDovetail:
     def piece_sd(self, aspect: Aspect) -> float:
         set_to = self.plan.adjuster(aspect).sd
         return (
-            abs(self.slope("fit")) * math.hypot(defaults.HEIGHT_REPEAT, set_to)
+            abs(self._slopes[FIT][HEIGHT]) * math.hypot(defaults.HEIGHT_REPEAT, set_to)
             if aspect == "fit"
             else set_to
         )
@@ -149,8 +154,8 @@ class HalfBlindDovetail:
 
     def _new_bands(self, aspect: Aspect, by: str) -> tuple[tuple[defaults.Band, ...], ...]:
         if aspect == "centre":
-            return figures.centre_bands()
-        edges = figures.word_edges(aspect, self.plan.many_tails)
+            return usual.centre_bands()
+        edges = usual.word_edges(aspect, self.plan.many_tails)
         voice = self._voices.get((by, aspect))
         return defaults.bands(
             edges
@@ -167,17 +172,17 @@ class HalfBlindDovetail:
         at.
         """
         if (self.by, "fit") not in self._voices:
-            return figures.fit_window(self.plan.many_tails)
+            return usual.fit_window(self.plan.many_tails)
         ((low, high, _),) = self.word_bands("fit")[WORDS["fit"].index("good")]
         return Window(low, high)
 
     def read_sd(self, aspect: Aspect) -> float:
         if aspect == "fit":
-            return abs(self.slope("fit")) * defaults.FEELER
+            return abs(self._slopes[FIT][HEIGHT]) * defaults.FEELER
         return defaults.CALIPER / 2 if aspect == "centre" else defaults.CALIPER
 
-    def terms(self, aspect: Aspect, height: float) -> tuple[Term, ...]:
-        return causes(self.plan, aspect, height, self.wood)
+    def terms(self, aspect: Aspect, about: Settings) -> tuple[Term, ...]:
+        return causes(self.plan, aspect, about[HEIGHT], self.wood)
 
     def wood_terms(self, other: str) -> tuple[Term, ...]:
         return wood_difference(self.plan, self.wood, other)
@@ -212,13 +217,11 @@ class HalfBlindDovetail:
     def term_readings(self, pieces: Sequence[Piece]) -> tuple[TermReading, ...]:
         measured = [p for p in pieces if any(r.kind in TELLING for r in p.readings)]
         return tuple(
-            r
-            for p in measured
-            for r in term_readings(self.plan, p, self.terms("fit", p.settings["bit_height"]))
+            r for p in measured for r in term_readings(self.plan, p, self.terms("fit", p.settings))
         )
 
-    def limit(self, aspect: Aspect) -> Limit:
-        return limit(self.plan, aspect)
+    def limit(self, name: str, settings: Settings) -> Limit:
+        return limit(self.plan, name)
 
     def _off(self, aspect: Aspect, side: int, by: str) -> tuple[defaults.Band, ...] | None:
         """All words on one side of flush or centred: what is said with a number was called that,
@@ -232,8 +235,7 @@ class HalfBlindDovetail:
         return ((high, math.inf, 1.0),) if side > 0 else ((-math.inf, low, 1.0),)
 
     def _nominal(self, aspect: Aspect, piece: Piece) -> float:
-        width, thickness = self.plan.width_of(piece.width), self.plan.thickness_of(piece.thickness)
-        return self.nominal(aspect, piece.settings, width, thickness)
+        return self.nominal(aspect, piece.settings, self.plan.figures(piece.sizes))
 
     def _evidence(self, aspect: Aspect, piece: Piece) -> Evidence | None:
         key = (aspect, id(piece))
@@ -267,7 +269,7 @@ class HalfBlindDovetail:
         ):
             background *= self._misread_walls(read - self._nominal("centre", piece))
         elif read is not None:
-            background /= figures.SLIP_RANGE[aspect]
+            background /= usual.SLIP_RANGE[aspect]
         bands = None if said is None else self.word_bands(aspect, piece.by)[said.index]
         if read is not None and aspect != "fit" and said is not None:
             bands = self._off(aspect, said.side, piece.by)

@@ -5,17 +5,17 @@ from __future__ import annotations
 import math
 
 from ... import defaults
-from ...domain import Aspect
 from ..family import Limit
+from .names import FENCE, HEIGHT
 from .plan import DovetailPlan
 
 
-def limit(plan: DovetailPlan, aspect: Aspect) -> Limit:
-    """Return the range in which an aspect's setting may be proposed, mm."""
-    if aspect == "fit":
-        return _height_limit(plan)
+def limit(plan: DovetailPlan, setting: str) -> Limit:
+    """Return the range in which a setting may be proposed, mm."""
+    if setting == HEIGHT:
+        return height_limit(plan)
     radius = plan.bit.diameter / 2
-    if aspect == "centre":
+    if setting == FENCE:
         return Limit(
             radius,
             2000.0,
@@ -34,7 +34,8 @@ def limit(plan: DovetailPlan, aspect: Aspect) -> Limit:
     )
 
 
-def _height_limit(plan: DovetailPlan) -> Limit:
+def height_limit(plan: DovetailPlan) -> Limit:
+    """Return the range in which the bit height may be proposed, mm."""
     bit = plan.bit
     least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
     ends = (

@@ -18,10 +18,19 @@ HALF_BLIND = Family(
     (
         SettingKind(HEIGHT, "the bit height", "height", ("up", "down"), positive=True),
         SettingKind(
-            FENCE, "the fence offset", "fence", ("out", "in"), positive=True, with_width=0.5
+            FENCE,
+            "the fence offset",
+            "fence",
+            ("out", "in"),
+            positive=True,
+            with_figures={"width": 0.5},
         ),
         SettingKind(
-            DEPTH, "the socket depth", "depth", ("deeper", "shallower"), with_thickness=1.0
+            DEPTH,
+            "the socket depth",
+            "depth",
+            ("deeper", "shallower"),
+            with_figures={"thickness": 1.0},
         ),
     ),
     (

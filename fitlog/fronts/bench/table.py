@@ -163,8 +163,7 @@ class Table:
                 self.setup.plan,
                 self.setup.shown.changed(**{**self.held, **named}),
                 named,
-                None,
-                None,
+                {},
             )
             self.held |= named
         except Doubted as doubt:

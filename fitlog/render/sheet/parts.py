@@ -207,7 +207,7 @@ def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
 
 def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     dial = cut.settings.on_scale(job.setup.plan.machine)
-    own = f" (a piece {ruler.size(cut.scrap_width)} wide)" if cut.scrap_width else ""
+    own = f" (a piece {ruler.size(cut.sizes['width'])} wide)" if "width" in cut.sizes else ""
     return [
         str(cut.piece),
         *(ruler.length(value) for value in dial.values()),

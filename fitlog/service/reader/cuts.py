@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from ...domain import Plan, Reading, Said, SetUp, Verdict
+from ...domain.setups import known
 from ...errors import NotUnderstood, Refused
 from ...families.half_blind.plan import dovetail
 from ...language.phrases import parse_phrases, sized
@@ -79,8 +80,10 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         slot=typed.slot,
         note=typed.note,
         scrap=typed.piece.scrap or "",
-        scrap_width=reader.maybe(typed.piece.width, limits.SCRAP_WIDTH),
-        scrap_thickness=reader.maybe(typed.piece.thickness, thickness),
+        sizes=known(
+            width=reader.maybe(typed.piece.width, limits.SCRAP_WIDTH),
+            thickness=reader.maybe(typed.piece.thickness, thickness),
+        ),
     )
     return told, moved
 

@@ -15,6 +15,7 @@ from fitlog.domain import (
     Aspect,
     AspectKind,
     Family,
+    Figures,
     Piece,
     Plan,
     Reading,
@@ -82,18 +83,19 @@ class Pegs:
     def stated_window(self, aspect: Aspect) -> Window:
         return WINDOWS[aspect]
 
-    def slope(self, aspect: Aspect) -> float:
-        return 1.0
+    def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
+        own = {"play": {"key_gap": 1.0}, "place": {"reach": 1.0, "key_gap": 0.1}}[aspect]
+        return own.get(name or PEGS.setting_of[aspect], 0.0)
 
-    def nominal(self, aspect: Aspect, settings: Settings, width: float, thickness: float) -> float:
+    def nominal(self, aspect: Aspect, settings: Settings, figures: Figures) -> float:
         play = settings["key_gap"] - self.peg
-        return play if aspect == "play" else settings["reach"] - thickness + 0.1 * play
+        return play if aspect == "play" else settings["reach"] - figures["thickness"] + 0.1 * play
 
     def setting_for(self, aspect: Aspect, nominal: float, settings: Settings) -> float:
-        now = self.nominal(aspect, settings, 0.0, self.plan.thickness_of(None))
+        now = self.nominal(aspect, settings, self.plan.figures())
         return settings.of(aspect) + nominal - now
 
-    def terms(self, aspect: Aspect, about: float) -> tuple[Term, ...]:
+    def terms(self, aspect: Aspect, about: Settings) -> tuple[Term, ...]:
         bit = self.plan.bit.name
         if aspect == "play":
             return (
@@ -117,7 +119,7 @@ class Pegs:
         if said is None and reading is None:
             return None
         read, read_sd = reading or (None, 0.0)
-        nominal = self.nominal(aspect, piece.settings, 0.0, self.plan.thickness_of(piece.thickness))
+        nominal = self.nominal(aspect, piece.settings, self.plan.figures(piece.sizes))
         return Evidence(
             piece.number,
             nominal,
@@ -143,9 +145,9 @@ class Pegs:
             found.append(self.misfit_of(said))
         return (found[-1], CALIPER) if found else None
 
-    def limit(self, aspect: Aspect) -> Limit:
+    def limit(self, name: str, settings: Settings) -> Limit:
         thick = self.plan.tail_thickness
-        if aspect == "play":
+        if name == "key_gap":
             return Limit(0.5, 50.0, "no peg is that thin", "no key is that wide", "", "")
         return Limit(1.0, 2 * thick, "no peg is that short", "a peg twice the board", "", "")
 

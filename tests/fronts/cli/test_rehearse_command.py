@@ -20,7 +20,7 @@ from typing import Any
 from xml.etree import ElementTree
 
 import pytest
-from building import BIT, STOCK, make_plan
+from building import BIT, STOCK, about, make_plan
 from shop import Shop
 from statsmodels.api import OLS
 from terminal import ESCAPE, on_terminal
@@ -216,10 +216,10 @@ def test_a_seasons_heights_lie_well_inside_the_limits(bit: Bit, thick: float) ->
     plan = plan_for(bit, stock, stock, None)
     low, high = heights(plan)
     joint = joint_of(plan)
-    terms = joint.terms("fit", (low + high) / 2)
+    terms = joint.terms("fit", about((low + high) / 2))
     per_mm = 2 * tan(radians(bit.angle))
     room = 2.5 * sum((t.factor * t.sd) ** 2 for t in terms) ** 0.5 / per_mm
-    limit = joint.limit("fit")
+    limit = joint.limit("bit_height", about(8.0))
     assert (
         low < high <= limit.high - 0.98 * room and low >= limit.low + 0.98 * room
     )  # the sd changes a little with height

@@ -60,7 +60,7 @@ class Bench:
         self.setup, self.pieces = setup, setup.pieces()
         by = self.pieces[-1].by if self.pieces else setup.by
         self.at: Settings = self.pieces[-1].settings if self.pieces else setup.shown
-        self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first["bit_height"], by)
+        self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first, by)
         self.found: tuple[Finding, ...] = findings(self.know, self.pieces)
         self.shown = signs(self.know, self.pieces, self.at, self.found)
 

@@ -5,6 +5,7 @@ or screens.
 from __future__ import annotations
 
 from collections.abc import Callable
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from ..domain import Family, Plan
@@ -17,24 +18,23 @@ if TYPE_CHECKING:
 
     Opener = Callable[[Plan, Voices | None, str, str | None], Joint]
 
-__all__ = ["Joint", "Limit", "joint_of", "register"]
+__all__ = ["Joint", "Limit", "folder_of", "joint_of", "register"]
 
 
-def _half_blind() -> Opener:
-    from .half_blind.joint import HalfBlindDovetail
-
-    return HalfBlindDovetail
+# Where the folder of each is: its modules are found by name, since some build on the advice.
+FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
 
 
-_OPENERS: dict[str, Callable[[], Opener]] = {HALF_BLIND.name: _half_blind}
-
-
-def register(family: Family, plan: type[Plan], opener: Callable[[], Opener]) -> None:
-    """Add a family. plan: the class of its plans; opener: returns that of its joints, imported
-    when first asked for.
+def register(family: Family, plan: type[Plan], folder: str) -> None:
+    """Add a family. plan: the class of its plans; folder: the package with its modules `joint` (a
+    class `Opened` of the shape of `Joint`) and `craft`.
     """
-    FAMILIES[family.name], PLANS[family.name] = family, plan
-    _OPENERS[family.name] = opener
+    FAMILIES[family.name], PLANS[family.name], FOLDERS[family.name] = family, plan, folder
+
+
+def folder_of(joint: str) -> str:
+    """Return the package of a joint's family; raise `Refused` for one that is not known."""
+    return FOLDERS[family_of(joint).name]
 
 
 def joint_of(
@@ -45,4 +45,5 @@ def joint_of(
     voices: how people use their words, where that is known.  by: the person at work.
     wood: what the pieces at work are cut in (`Plan.wood`); None: what the plan says.
     """
-    return _OPENERS[family_of(plan.joint).name]()(plan, voices, by, wood)
+    opened: Opener = import_module(f"{folder_of(plan.joint)}.joint").Opened
+    return opened(plan, voices, by, wood)

@@ -456,7 +456,7 @@ def test_no_proposal_lies_beyond_a_limit(
     bit = Bit(BIT.name, BIT.diameter, BIT.angle, length)
     known, found = next_aim(make_plan(bit, machine, pin_thickness=pin, by_eye=by_eye), history)
     for aspect in ("fit", "centre", "seat"):
-        limit = known.joint.limit(SETTING_OF[aspect], FIRST)
+        limit = known.joint.limit(FIRST.family.setting_of[aspect], FIRST)
         if aspect not in found.held:
             assert limit.low - 1e-6 <= found.settings.of(aspect) <= limit.high + 1e-6, aspect
 

@@ -203,7 +203,7 @@ class Deaf(History):
         aspect: Aspect,
         driver: Aspect,
         joint: Joint,
-        about: float,
+        about: Settings,
         measured: Sequence[TermReading],
     ) -> Joined:
         found = super().together(aspect, driver, joint, about, measured)

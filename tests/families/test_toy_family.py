@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import pytest
 from building import BIT, STARTED, STOCK
-from toy_family import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
+from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
 
 from fitlog import families
 from fitlog.advice import advise
@@ -41,8 +41,8 @@ def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
     monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
     monkeypatch.setattr(families, "PLANS", names.PLANS)
-    monkeypatch.setattr(families, "_OPENERS", dict(families._OPENERS))
-    families.register(PEGS, PegsPlan, lambda: Pegs)
+    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
+    families.register(PEGS, PegsPlan, "toy_family")
     yield
 
 

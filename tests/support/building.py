@@ -22,7 +22,7 @@ from fitlog.domain import (
     merge,
 )
 from fitlog.families import telling
-from fitlog.families.half_blind.names import judged, say
+from fitlog.families.half_blind.names import judged, say, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 

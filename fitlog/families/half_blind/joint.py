@@ -319,3 +319,6 @@ class HalfBlindDovetail:
     def _elsewhere(self, piece: Piece) -> bool:
         """Whether a piece is in another wood than the one at work, so that it springs otherwise."""
         return self.plan.wood(piece.scrap) != self.wood
+
+
+Opened = HalfBlindDovetail

@@ -99,7 +99,7 @@ class Advised:
 
     def shown_by(self, setup: SetUp) -> str:
         """Return how the tool wants the next piece looked at."""
-        return self.decided(setup).centre_by
+        return craft_of(setup.plan).shown_by(self.decided(setup))
 
     def wants_slot(self, setup: SetUp) -> bool:
         """Tell whether one of the slots is still to be cut."""

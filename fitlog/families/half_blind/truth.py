@@ -64,6 +64,7 @@ def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[As
 
 
 def fitting(plan: Plan, drawn: Drawn) -> float:
+    """The height, by the clearance that is left for the geometry to make."""
     joint, (diameter, theta) = dovetail(plan), _bit(plan, drawn)
     wanted = fit_window(joint.many_tails).middle - drawn.shift[FIT]
     height = geometry.height_for(wanted, diameter, joint.pitch + drawn.off["pitch"], theta)

@@ -23,9 +23,9 @@ def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, M
     A reading of one piece tells of the others too, since the settings tell how they differ: a word
     on a tight piece, which no feeler reads, meets the gaps of its loose neighbours.
     """
-    if dovetail(joint.plan).many_tails:  # other edges
-        return
     for aspect in (kind.name for kind in joint.plan.family.kinds if kind.scaled):
+        if dovetail(joint.plan).many_tails:  # other edges
+            return
         read = {p.number: r for p in pieces if (r := joint.reading_of(aspect, p)) is not None}
         for piece in pieces if read else ():
             said = piece.verdict.of(aspect)

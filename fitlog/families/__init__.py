@@ -27,7 +27,7 @@ FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:
     """Add a family. plan: the class of its plans; folder: the package with its modules `joint` (a
-    class `Opened` of the shape of `Joint`) and `craft`.
+    class `Opened` of the shape of `Joint`), `craft` and `truth`.
     """
     FAMILIES[family.name], PLANS[family.name], FOLDERS[family.name] = family, plan, folder
 

@@ -12,7 +12,8 @@ from ..language.english.names import woods
 from ..language.numbers import narrow
 from ..language.units import Ruler, counted
 from ..simulation import MANY, MOST, Comparison, Conditions, Mean
-from ..simulation.tuned import first_moves
+from ..simulation.simulated import simulated
+from ..simulation.tuned import BASE, first_moves
 from .blocks import bar, has_blocks
 from .screen import Screen, plain
 
@@ -34,7 +35,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
             name,
             mean_of(t.mean_first()),
             mean_of(t.mean_later()),
-            *(narrow(x, counted=True) for x in (t.good_at_once, t.over(), t.share_inside)),
+            *(narrow(x, counted=True) for x in (t.good_at_once, t.over(), t.share_within)),
         ]
         for name, t in found.tallies.items()
     ]
@@ -83,22 +84,22 @@ def how_many(found: Comparison) -> str:
 
 
 def _explained(found: Comparison, ruler: Ruler) -> str:
-    steps = [ruler.size(step) for step in first_moves(found.plan.words_only)]
+    family, joint = found.plan.family, found.plan.joint
+    moves = first_moves(joint, "habit", BASE, found.plan.words_only)
+    steps = [f"{ruler.size(moves[a])} ({family.adjusted(a).part})" for a in family.setting_of]
     asked = " and ".join([", ".join(found.plan.in_play[:-1]), found.plan.in_play[-1]]).removeprefix(
         " and "
     )
     one, repeats = len(found.plan.in_play) == 1, found.conditions.repeats
     later = "the same joint" if repeats else "the same bit and boards"
-    where = ", the fence taken off" if repeats else ", at another height and pitch"
+    where = ", the fence taken off" if repeats else f", {simulated(joint).ANOTHER}"
     return (
         f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard "
         "error. First: a bit nobody has "
         f"used before; later: {later} on another day{where}. Inside: the real boards come out "
-        "inside every window. Habit: from "
-        f"the printed figures, a number said is corrected by, else steps of {steps[0]} (height), "
-        f"{steps[1]} (fence) and "
-        f"{steps[2]} (depth), half after slightly, twice after very, halved after a reversal. "
-        "Notebook: the same, from the "
+        "inside every window. Habit: from the printed figures, a number said is corrected by, else "
+        f"steps of {', '.join(steps[:-1])} and {steps[-1]}, half after slightly, twice after very, "
+        "halved after a reversal. Notebook: the same, from the "
         f"mean of what was good before.{_unusual(found.conditions, ruler)}"
     )
 

@@ -11,10 +11,9 @@ from .comparison import METHODS, Comparison, compare
 from .conditions import Conditions
 from .methods import Advised, Knowing, Method, Undeterred
 from .person import Person
-from .plans import plan_for, season_plans
+from .plans import one_joint, plan_for, season_plans, year
 from .rivals import Habit, Notebook
 from .season import Outcome, one_by_one, run
-from .shops import one_joint, year
 from .tally import MANY, MOST, Mean, Tally
 from .truth import Truth
 

@@ -1,9 +1,10 @@
 """What a sensible person without a model takes for known after some pieces, and so stops looking
 for.
 
-The fit wants a joint that was tried: `good`, or a gap inside the window, at these settings. The
-centre is known once it was called centred, or read: the zero is then the fence less the error,
-whatever mark that lies on. The seat is known once it was flush, or read, at the height that stays.
+What only a trial settles (a fit) wants one: its settling word, or a number inside the window, at
+these settings. A zero (of a centre) is known once it was called right, or read: it is then the
+setting less the error, whatever mark that lies on. All else is known once it was right, or read; a
+step that hangs on the fit (a seat), where that stays as it is set.
 """
 
 from __future__ import annotations
@@ -25,11 +26,11 @@ def believed(
     numbers: a number said is corrected by.  marks: two neighbouring marks with what is wanted
     between them end the search.
     """
-    if aspect == "fit":
+    if joint.plan.family.kind(aspect).tried:
         holder = settled_by(joint, aspect, pieces)
-        return None if holder is None else holder.settings["bit_height"]
+        return None if holder is None else holder.settings.of(aspect)
     told = telling(joint, aspect, pieces)
-    if not told or (aspect == "seat" and _refitted(told[-1], pieces[-1])):
+    if not told or _driven_off(joint, aspect, told[-1], pieces[-1]):
         return None
     read = corrected(joint, aspect, told[-1]) if numbers else None
     if read is not None:
@@ -40,8 +41,8 @@ def believed(
 
 
 def corrected(joint: Joint, aspect: Aspect, piece: Piece) -> float | None:
-    """Return the setting that a number read on a piece asks for, mm; None without one. Half the
-    extra width, half the difference of the walls; the step one to one.
+    """Return the setting that a number read on a piece asks for, mm; None without one. That
+    of a centre by half the extra width, that of a step one to one.
     """
     reading = joint.reading_of(aspect, piece)
     if reading is None:
@@ -51,14 +52,17 @@ def corrected(joint: Joint, aspect: Aspect, piece: Piece) -> float | None:
     )
 
 
-def _refitted(piece: Piece, last: Piece) -> bool:
-    """Tell whether the bit was moved since: another fit seats otherwise."""
-    return abs(piece.settings["bit_height"] - last.settings["bit_height"]) > SAME
+def _driven_off(joint: Joint, aspect: Aspect, piece: Piece, last: Piece) -> bool:
+    """Tell whether the aspect's driver was set otherwise since: another fit seats otherwise."""
+    driver = joint.plan.family.kind(aspect).driver
+    if driver is None:
+        return False
+    return abs(piece.settings.of(driver) - last.settings.of(driver)) > SAME
 
 
 def _between(joint: Joint, aspect: Aspect, told: Sequence[Piece]) -> float | None:
-    """Where neighbouring marks were said to be off either way: midway for the centre, the slighter
-    one for the seat.
+    """Where neighbouring marks were said to be off either way: midway for a zero, else the
+    slighter one.
     """
     last, now = told[-1], told[-1].settings.of(aspect)
     can = joint.plan.adjuster(aspect)
@@ -70,9 +74,9 @@ def _between(joint: Joint, aspect: Aspect, told: Sequence[Piece]) -> float | Non
         if (
             opposite
             and SAME < apart <= can.step + 1e-6
-            and not (aspect == "seat" and _refitted(other, last))
+            and not _driven_off(joint, aspect, other, last)
         ):
-            if aspect == "centre":
+            if joint.plan.family.kind(aspect).zeroed:
                 return (other.settings.of(aspect) + now) / 2
             return (other if degree(other, aspect) < degree(last, aspect) else last).settings.of(
                 aspect

@@ -2,7 +2,7 @@
 few set-ups in a row.
 
 The first set-up of a season is made with a bit that nobody has used before, the later ones are on
-other days, at other heights and pitches, or the same joint again. Every method meets the same
+other days, otherwise set, or the same joint again. Every method meets the same
 shops, days and pieces (see `draws`), so that they are compared in pairs.
 """
 
@@ -11,29 +11,28 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from ..advice.opening import check_wood
 from ..domain import Plan
-from ..families.half_blind.plan import dovetail
 from .conditions import Conditions
 from .methods import Advised, Method, Undeterred
 from .plans import season_plans
 from .season import Outcome, one_by_one
+from .simulated import usual
 from .tally import MOST, Tally
-from .tuned import rivals
+from .tuned import BASE, rivals
 
 _SHOPS = 1_000_000  # seeds set aside for the shops of one comparison
 
 Ways = Mapping[str, Callable[[], Method]]
 
 
-def ways(words_only: bool = False) -> Ways:
+def ways(joint: str, words_only: bool = False) -> Ways:
     """Return the tool and its rivals by name, each to be made anew for a season; the rivals'
     options by what is read.
     """
-    return {"fitlog": Advised, **rivals("fine mm", words_only)}
+    return {"fitlog": Advised, **rivals(joint, BASE, words_only)}
 
 
-METHODS: Ways = ways()
+METHODS: Ways = ways(usual())
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +66,11 @@ def compare(
     """
     told = conditions or Conditions()
     plan = replace(plan, words_only=plan.words_only or told.words_only)
-    check_wood(dovetail(plan))
-    chosen = ways(plan.words_only) if methods is None else methods
+    chosen = ways(plan.joint, plan.words_only) if methods is None else methods
     seasons: dict[str, list[list[Outcome]]] = {name: [] for name in chosen}
     for shop, start in enumerate(range(0, setups, in_a_row)):
         own = seed * _SHOPS + shop
-        plans = season_plans(dovetail(plan), own, min(in_a_row, setups - start), told)
+        plans = season_plans(plan, own, min(in_a_row, setups - start), told)
         truth, person = told.truth(own), told.person(own, plan.words_only)
         for name, make in chosen.items():
             worked = []
@@ -98,5 +96,5 @@ def tallied(seasons: Iterable[Iterable[Outcome]]) -> Tally:
         tuple(tuple(o.pieces for o in season) for season in found),
         sum(o.first_good for o in every),
         sum(not o.solved for o in every),
-        sum(o.inside for o in every),
+        sum(o.within for o in every),
     )

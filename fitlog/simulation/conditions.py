@@ -4,11 +4,12 @@ people make.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .. import defaults
 from .person import Person
-from .truth import CAUSES, Truth
+from .truth import Truth, causes
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +38,14 @@ class Conditions:
         """Whether nobody can read a number."""
         return self.readings is None
 
+    @property
+    def bias(self) -> Mapping[str, float]:
+        """How far the machine's zeros are off, by kind of cause, mm."""
+        return {"fence zero": self.fence_zero_off, "height zero": self.height_zero_off}
+
     def truth(self, seed: int) -> Truth:
         """Return the shop of a seed."""
-        bias = {"fence zero": self.fence_zero_off, "height zero": self.height_zero_off}
-        return Truth(seed, dict.fromkeys(CAUSES, self.sds), bias)
+        return Truth(seed, dict.fromkeys(causes(), self.sds), self.bias)
 
     def person(self, seed: int, words_only: bool = False) -> Person:
         """Return who judges in the shop of a seed. words_only: no feeler at hand."""

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Literal, Protocol, runtime_checkable
+from typing import Protocol, runtime_checkable
 
+from ..advice.craft import craft_of
 from ..advice.decision import Decision, decide
 from ..advice.history import History
-from ..advice.opening import first_settings
 from ..domain import Plan, Settings, SetUp
 from ..errors import Refused
-from ..families.half_blind.plan import dovetail
+from ..families import joint_of
 from .reckoning import opening
 from .rivals import Habit, Notebook
+from .simulated import simulated
 
 __all__ = [
     "Advised",
@@ -21,11 +22,8 @@ __all__ = [
     "Notebook",
     "Slotting",
     "Undeterred",
-    "Way",
     "opening",
 ]
-
-Way = Literal["turn", "walls", ""]
 
 
 class Method(Protocol):
@@ -45,20 +43,20 @@ class Method(Protocol):
 
 @runtime_checkable
 class Knowing(Method, Protocol):
-    """A way of working that knows how to look at the centre, and the zero whatever mark the fence
-    stands on.
+    """A way of working that knows how to look at what is zeroed, and the zero whatever mark its
+    stop stands on.
 
-    One that is only a `Method` turns every piece, and takes the fence of its last piece for the
+    One that is only a `Method` looks as usual, and takes the setting of its last piece for the
     zero.
     """
 
-    def centre_by(self, setup: SetUp) -> Way:
-        """Return how the next piece shows the centre: by the turn, by its two walls before any
-        turn, "" not at all.
+    def shown_by(self, setup: SetUp) -> str:
+        """Return how the next piece shows the zeroed aspect, in the family's words; "" not at
+        all.
         """
 
     def real(self, setup: SetUp) -> Settings:
-        """Return what is believed right for the real boards, mm: the fence the zero itself,
+        """Return what is believed right for the real boards, mm: a zero itself,
         unrounded.
         """
 
@@ -87,7 +85,7 @@ class Advised:
 
     def first(self, plan: Plan) -> Settings:
         """Return the first settings that the tool proposes, mm."""
-        return first_settings(dovetail(plan), self.past)
+        return craft_of(plan).first_settings(plan, self.past)
 
     def after(self, setup: SetUp) -> tuple[Settings, bool]:
         """Return what the tool proposes next, and whether it calls the set-up ready."""
@@ -99,27 +97,23 @@ class Advised:
         if self.remembers:
             self.past = self.past.and_(setup)
 
-    def centre_by(self, setup: SetUp) -> Way:
-        """Return how the tool wants the centre of the next piece looked at."""
-        way: Way = getattr(self.decided(setup), "centre_by", "turn")
-        return way
+    def shown_by(self, setup: SetUp) -> str:
+        """Return how the tool wants the next piece looked at."""
+        return craft_of(setup.plan).shown_by(self.decided(setup))
 
     def wants_slot(self, setup: SetUp) -> bool:
         """Tell whether one of the slots is still to be cut."""
         return len(setup.cuts) < self.slots
 
     def real(self, setup: SetUp) -> Settings:
-        """Return what the tool would set for the real boards, its fence the zero that it believes
-        in, mm.
+        """Return what the tool would set for the real boards, what is zeroed at the zero
+        that it believes in, mm.
         """
-        made = self.decided(setup)
-        settings: Settings = getattr(made, "real", None) or made.settings
-        zero = getattr(made, "zero", None)
-        return (
-            settings
-            if zero is None
-            else settings.moved("centre", settings["fence_offset"] - zero.mean)
-        )
+        made, zeroed = self.decided(setup), setup.plan.family.zeroed
+        if made.zero is None or zeroed is None:
+            return made.real
+        off = made.zero.mean / joint_of(setup.plan).slope(zeroed, made.real)
+        return made.real.moved(zeroed, made.real.of(zeroed) - off)
 
     def decided(self, setup: SetUp) -> Decision:
         """Return the decision after the pieces of a set-up, made once."""
@@ -154,8 +148,10 @@ class Undeterred(Knowing):
     def finished(self, setup: SetUp) -> None:
         self._method.finished(setup)
 
-    def centre_by(self, setup: SetUp) -> Way:
-        return self._method.centre_by(setup) if isinstance(self._method, Knowing) else "turn"
+    def shown_by(self, setup: SetUp) -> str:
+        if isinstance(self._method, Knowing):
+            return self._method.shown_by(setup)
+        return simulated(setup.plan.joint).USUAL
 
     def wants_slot(self, setup: SetUp) -> bool:
         return isinstance(self._method, Slotting) and self._method.wants_slot(setup)

@@ -5,19 +5,19 @@ and then a lapse.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from .. import defaults
-from ..domain import Aspect, Plan, Reading, Said, Verdict
-from ..families.half_blind import figures
-from ..families.half_blind.plan import dovetail
+from ..domain import Aspect, AspectKind, Plan, Reading, Said, Verdict
+from ..families import joint_of
+from ..families.drawn import Drawn, Shown
 from .draws import as_normal, uniforms
+from .simulated import simulated
 
 _LEAST_SIZE = 0.01  # mm: what is seen to be off is never said to be off by nothing
-_MISREAD = (
-    1.0  # mm either way: a wall whose line on the rule was missed; common practice, no source
-)
+# mm either way: a length whose line on the rule was missed; common practice, no source
+_MISREAD = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,18 +25,19 @@ class Person:
     """A person's ears, hands and instruments. Every draw belongs to (seed, set-up, piece, aspect)
     alone.
 
-    words_only: no feeler at hand.  feeler: sd of a pull-apart gap read, mm.  rule: sd of an extra
-    width, a step or a wall read, mm; None: nothing to read them with.  gap_step, rule_step: what
+    words_only: no feeler at hand.  gap_sd: sd of a gap read of what only a trial settles, mm.
+    rule: sd of any other length read, mm; None: nothing to read it with.  gap_step, rule_step: what
     the two are read to, mm; 0: as they come. word_noise: sd of a word about its band, mm.  slip:
-    chance that a verdict is another word, without a number, or that one wall is misread.  swap:
-    chance that a verdict is said of the other side, its number kept. edges: the person's own six
-    edges between the words of the fit, mm; None: those assumed. edges_off: how far the person's
-    edges of every aspect lie above those assumed, mm (of the centre: outside them).
+    chance that a verdict is another word, without a number, or that the first of two lengths is
+    misread. swap: chance that a verdict is said of the other side, its number kept. edges: the
+    person's own edges between the words of what only a trial settles, mm; None: those assumed.
+    edges_off: how far the person's edges of every aspect lie above those assumed, mm (where the
+    side is plain to see: outside them).
     """
 
     seed: int
     words_only: bool = False
-    feeler: float = defaults.FEELER
+    gap_sd: float = defaults.FEELER
     gap_step: float = 0.0
     rule: float | None = defaults.CALIPER
     rule_step: float = 0.0
@@ -52,110 +53,88 @@ class Person:
         setup: int,
         piece: int,
         misfits: dict[Aspect, float],
-        theta: float | None = None,
+        stands_for: Mapping[Aspect, float] | None = None,
         aspects: Sequence[Aspect] | None = None,
     ) -> Verdict:
         """Return what is said of a piece with these true misfits, of the aspects in play.
 
-        theta: the bit's true side angle, radians, on which a pull-apart gap depends; None: the
-        printed one. aspects: which are judged by a word; None: all in play.
+        stands_for: by aspect, the misfit that 1 mm of the number said with its word stands for;
+        None: as printed. aspects: which are judged by a word; None: all in play.
         """
-        angle, aspects = (
-            plan.bit.theta if theta is None else theta,
-            plan.in_play if aspects is None else aspects,
+        if stands_for is None:
+            stands_for = simulated(plan.joint).stands_for(plan, Drawn())
+        judged = plan.in_play if aspects is None else aspects
+        return Verdict(
+            tuple(self._said(plan, a, misfits[a], stands_for[a], (setup, piece)) for a in judged)
         )
-        said = {a: self._said(plan, a, misfits[a], angle, (setup, piece)) for a in aspects}
-        return Verdict(tuple(one for one in said.values() if one is not None))
 
-    def walls(self, setup: int, piece: int, walls: tuple[float, float]) -> Reading | None:
-        """Return the two walls beside a cut as they are measured, mm: (at the fence, far); None
-        without a rule.
+    def measured(
+        self, true: Shown, setup: int, number: int, aspect: Aspect | None = None
+    ) -> Reading | None:
+        """Return one or two true lengths as they are measured, mm; None without a rule.
+
+        number: of the piece or slot.  aspect: what two lengths show; they may be swapped.
         """
         if self.rule is None:
             return None
-        first, second, for_slip, for_amount = uniforms(int(self.seed), "walls", setup, piece)
-        wrong = (2 * for_amount - 1) * _MISREAD if for_slip < self.slip else 0.0
-        noise = (self.rule * as_normal(first) + wrong, self.rule * as_normal(second))
-        least = self.rule_step or _LEAST_SIZE
-        near, far = (
-            max(least, _read(w + n, self.rule_step)) for w, n in zip(walls, noise, strict=True)
-        )
-        if self._swaps("centre", (setup, piece)):
+        first, second, for_slip, for_amount = uniforms(int(self.seed), true.kind, setup, number)
+        near = self.rule * as_normal(first)
+        if true.other is None:
+            return Reading(true.kind, self._length(true.value + near))
+        near += (2 * for_amount - 1) * _MISREAD if for_slip < self.slip else 0.0
+        far = self._length(true.other + self.rule * as_normal(second))
+        near = self._length(true.value + near)
+        if aspect is not None and self._swaps(aspect, (setup, number)):
             near, far = far, near
-        return Reading("walls", near, other=far)
+        return Reading(true.kind, near, other=far)
 
-    def mouth(self, setup: int, slot: int, width: float) -> Reading | None:
-        """Return a slot's mouth as it is measured, mm; None without a rule."""
-        if self.rule is None:
-            return None
-        noise = self.rule * as_normal(uniforms(int(self.seed), "mouth", setup, slot)[0])
-        return Reading(
-            "mouth", max(self.rule_step or _LEAST_SIZE, _read(width + noise, self.rule_step))
-        )
+    def _length(self, value: float) -> float:
+        return max(self.rule_step or _LEAST_SIZE, _read(value, self.rule_step))
 
     def _said(
-        self, plan: Plan, aspect: Aspect, misfit: float, theta: float, which: tuple[int, int]
+        self, plan: Plan, aspect: Aspect, misfit: float, stands_for: float, which: tuple[int, int]
     ) -> Said:
         for_word, for_size, for_slip, for_other = uniforms(
             int(self.seed), "verdict", *which, aspect
         )
         kind = plan.family.kind(aspect)
-        word = self._word(plan, aspect, misfit, self.word_noise * as_normal(for_word))
+        word = self._word(plan, kind, misfit, self.word_noise * as_normal(for_word))
         if for_slip < self.slip:
             others = [w for w in kind.words if w != word]
             return Said(kind, others[int(for_other * len(others))])
-        size = self._gap if kind.tried else self._off
-        said = Said(kind, word, size(plan, aspect, word, misfit, theta, as_normal(for_size)))
-        return mirrored(said) if self._swaps(aspect, which) else said
+        said, noise = Said(kind, word), as_normal(for_size)
+        if kind.tried:
+            size = None if plan.words_only else self._gap(said, misfit / stands_for, noise)
+        else:
+            size = self._off(said, said.side * misfit / stands_for, noise)
+        said = replace(said, size=size)
+        return said.turned if self._swaps(aspect, which) else said
 
     def _swaps(self, aspect: Aspect, which: tuple[int, int]) -> bool:
         return self.swap > 0 and uniforms(int(self.seed), "swap", *which, aspect)[0] < self.swap
 
-    def _word(self, plan: Plan, aspect: Aspect, misfit: float, noise: float) -> str:
-        words = plan.family.words(aspect)
-        if aspect == "centre":  # which wall was shaved is plain to see, only how much is not
-            off = abs(misfit + noise) > figures.CENTRED + self.edges_off
-            return words[(2 if misfit > 0 else 0) if off else 1]
-        edges = figures.SEAT_EDGES if aspect == "seat" else self.edges or _fit_edges(plan)
-        return words[sum(misfit + noise > edge + self.edges_off for edge in edges)]
+    def _word(self, plan: Plan, kind: AspectKind, misfit: float, noise: float) -> str:
+        bands = joint_of(plan).word_bands(kind.name)
+        edges = [max(high for _, high, _ in band) for band in bands[:-1]]
+        felt, off = misfit + noise, self.edges_off
+        if kind.places_gap:  # on which side the gap is is plain to see, only how much is not
+            felt = math.copysign(felt, misfit)
+            return kind.words[sum(felt > edge + math.copysign(off, edge) for edge in edges)]
+        own = self.edges if kind.tried else None
+        return kind.words[sum(felt > edge + off for edge in own or edges)]
 
-    def _gap(
-        self, plan: Plan, aspect: Aspect, word: str, clearance: float, theta: float, noise: float
-    ) -> float | None:
-        """A pull-apart gap, taken where the joint opens and is not plainly tight."""
-        if (
-            self.words_only
-            or plan.words_only
-            or clearance <= 0
-            or word in plan.family.kind(aspect).unread
-        ):
+    def _gap(self, said: Said, gap: float, noise: float) -> float | None:
+        """A gap, taken where there is play that is not plainly none."""
+        if self.words_only or gap <= 0 or said.word in said.kind.unread:
             return None
-        gap = _read(clearance / (2 * math.tan(theta)) + self.feeler * noise, self.gap_step)
-        return gap if gap > 0 else None
+        read = _read(gap + self.gap_sd * noise, self.gap_step)
+        return read if read > 0 else None
 
-    def _off(
-        self, plan: Plan, aspect: Aspect, word: str, misfit: float, theta: float, noise: float
-    ) -> float | None:
-        """The extra width of a cut that is not centred, or the step of a joint that is
-        not flush.
-        """
-        if self.rule is None or word == plan.family.kind(aspect).settling:
+    def _off(self, said: Said, size: float, noise: float) -> float | None:
+        """How much it is off, where the word says that it is."""
+        if self.rule is None or said.settles:
             return None
-        size = (
-            2 * abs(misfit) if aspect == "centre" else misfit if word.endswith("proud") else -misfit
-        )
-        return max(self.rule_step or _LEAST_SIZE, _read(size + self.rule * noise, self.rule_step))
-
-
-def mirrored(said: Said) -> Said:
-    """Return what was said, said of the other side: proud for shy, far for near, tight for loose;
-    the number stays.
-    """
-    return said.turned
-
-
-def _fit_edges(plan: Plan) -> tuple[float, ...]:
-    return figures.FIT_EDGES_MANY_TAILS if dovetail(plan).many_tails else figures.FIT_EDGES
+        return self._length(size + self.rule * noise)
 
 
 def _read(value: float, step: float) -> float:

@@ -1,23 +1,17 @@
-"""The plans of a rehearsal: what the user's own bit, boards and machine are set up for, at heights
-that leave room.
-"""
+"""The plans of a rehearsal: of the user's own bit, boards and machine, and of invented shops."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Mapping
 
-from ..advice.history import History
-from ..advice.knowledge import know
-from ..advice.opening import check_wood, pitch_for, sensible_height
-from ..domain import Aspect, Bit, Machine, Stock
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.names import ASPECTS, set_to
-from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..domain import Aspect, Bit, Machine, Plan, Stock
+from ..domain.setups import EVERY
+from ..families.names import family_of
 from .conditions import Conditions
 from .draws import uniforms
+from .simulated import simulated, usual
 
-HEIGHT_SPREAD = 1.5  # mm by which a season's heights differ from the sensible one, either way
-ROOM = 2.5  # sds of the height that is really needed, kept clear of its limits
+MACHINE = Machine("invented table")
 
 
 def plan_for(
@@ -25,62 +19,57 @@ def plan_for(
     stock: Stock,
     pin_stock: Stock,
     machine: Machine | None,
-    in_play: tuple[Aspect, ...] = ASPECTS,
+    in_play: tuple[Aspect, ...] = EVERY,
     words_only: bool = False,
-) -> DovetailPlan:
-    """Return the plan of a set-up at the sensible height, its sizes the stocks' own, its pitch as
-    `start` takes it.
-    """
-    plan = DovetailPlan(
-        bit,
-        stock,
-        pin_stock,
-        machine,
-        stock.width,
-        stock.thickness,
-        pin_stock.thickness,
-        in_play=in_play,
-        words_only=words_only,
-        pitch=2 * bit.diameter,
-        rabbet_depth=bit.diameter / 2,
-    )
-    check_wood(plan)
-    return replace(plan, pitch=pitch_for(plan, sensible_height(plan), History()))
+) -> Plan:
+    """Return a sensible plan for a bit and boards, its sizes the stocks' own."""
+    family = simulated(usual())
+    return family.plan_for(bit, stock, pin_stock, machine, in_play, words_only)
 
 
 def season_plans(
-    plan: DovetailPlan, seed: int, setups: int, conditions: Conditions | None = None
-) -> list[DovetailPlan]:
-    """Return a season's plans: for each a height is drawn, and the pitch follows as `start` takes
-    it, to 0.1 mm.
+    plan: Plan, seed: int, setups: int, conditions: Conditions | None = None
+) -> list[Plan]:
+    """Return a season's plans, drawn clear of what limits them; raise `Refused` where the boards
+    allow no joint.
 
     Where the set-ups are repeats, all are the first one.
     """
     told = conditions or Conditions()
-    low, high = heights(plan, told)
-    drawn = (
-        low + uniforms(seed, "season", 1 if told.repeats else n)[0] * (high - low)
-        for n in range(1, setups + 1)
-    )
-    return [replace(plan, pitch=pitch_for(plan, height, History())) for height in drawn]
+    numbers = (1 if told.repeats else n for n in range(1, setups + 1))
+    shares = [uniforms(seed, "season", n)[0] for n in numbers]
+    return simulated(plan.joint).season(plan, shares, told.sds, told.bias)
 
 
-def heights(plan: DovetailPlan, conditions: Conditions | None = None) -> tuple[float, float]:
-    """Return the lowest and the highest bit height of a season, mm.
+def year(
+    seed: int,
+    setups: int = 60,
+    in_play: tuple[Aspect, ...] | None = None,
+    words_only: bool = False,
+    joint: str | None = None,
+) -> list[Plan]:
+    """Return the plans of an invented shop's year, in order. in_play: None: the lead alone."""
+    name = joint or usual()
+    family, judged = simulated(name), in_play or (family_of(name).lead,)
+    draws = [uniforms(int(seed), "plan", n) for n in range(1, setups + 1)]
+    return [family.invented(draw, draw[2], MACHINE, judged, words_only, None) for draw in draws]
 
-    Clear of the limits by `ROOM` sds of the height that will really be needed; half way where they
-    lie too close.
+
+def one_joint(
+    seed: int,
+    machine: Machine,
+    in_play: tuple[Aspect, ...] | None = None,
+    words_only: bool = False,
+    bias: Mapping[str, float] | None = None,
+    nth: int = 1,
+    joint: str | None = None,
+) -> Plan:
+    """Return one plan for a machine, so far from every limit that true causes twice as wide still
+    find a setting.
+
+    in_play: None: the lead alone.  bias: how far causes may be off besides, mm.  nth: another one
+    is of the same bit and boards.
     """
-    told, middle = conditions or Conditions(), sensible_height(plan)
-    about = set_to(middle, 1.0, 1.0)
-    laws = know(plan, (), History(), about)
-    limit, sd = (
-        height_limit(dovetail(plan)),
-        max(1.0, told.sds) * laws.cold["fit"].sd / abs(laws.joint.slope("fit", about)),
-    )
-    room = ROOM * sd + abs(told.height_zero_off)
-    low, high = (
-        max(limit.low + room, middle - HEIGHT_SPREAD),
-        min(limit.high - room, middle + HEIGHT_SPREAD),
-    )
-    return (low, high) if low <= high else ((limit.low + limit.high) / 2,) * 2
+    name, draw = joint or usual(), uniforms(int(seed), "joint")
+    judged, share = in_play or (family_of(name).lead,), uniforms(int(seed), "joint", nth)[0]
+    return simulated(name).invented(draw, share, machine, judged, words_only, bias or {})

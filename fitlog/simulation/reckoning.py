@@ -11,7 +11,11 @@ import numpy as np
 
 from ..domain import Aspect, Piece, Plan, Settings
 from ..families import Joint, joint_of
-from ..families.half_blind.names import set_to
+
+
+def anywhere(plan: Plan) -> Settings:
+    """Return settings to ask about what hangs on none of them, mm."""
+    return Settings(plan.family, (1.0,) * len(plan.family.names))
 
 
 def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
@@ -20,17 +24,19 @@ def opening(plan: Plan, known: Mapping[Aspect, float]) -> Settings:
 
     known: by aspect, how far the printed figures' misfit has been found to lie above the true one.
     """
-    joint = joint_of(plan)
-    settings = set_to(1.0, plan.figures()["width"] / 2, plan.figures()["thickness"])
-    for aspect in plan.family.aspects:  # the fit first: the seat's figures depend on the height
+    joint, family, figures = joint_of(plan), plan.family, plan.figures()
+    start = (sum(f * figures[n] for n, f in s.with_figures.items()) for s in family.settings)
+    settings = Settings(family, tuple(length or 1.0 for length in start))
+    # In the family's order: the figures of later ones hang on the settings of earlier ones.
+    for aspect in family.setting_of:
         nominal = wanted(joint, aspect, settings) + known.get(aspect, 0.0)
         settings = settings.moved(aspect, joint.setting_for(aspect, nominal, settings))
     return settings
 
 
 def wanted(joint: Joint, aspect: Aspect, settings: Settings) -> float:
-    """The misfit that the printed figures without coupling should give: a good fit takes its depth
-    from the seat.
+    """The misfit that the printed figures without coupling should give: what its driver takes
+    when it is good is added.
     """
     driver = joint.plan.family.kind(aspect).driver
     taken = (

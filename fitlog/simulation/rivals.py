@@ -2,37 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from .. import defaults
 from ..domain import Aspect, Piece, Plan, Settings, SetUp
 from ..families import Joint, joint_of
-from ..families.half_blind.plan import dovetail
 from .belief import believed, corrected
-from .reckoning import degree, opening, reversals, side, telling, wanted
+from .reckoning import anywhere, degree, opening, reversals, side, telling, wanted
+from .simulated import simulated
 
-_A_HAIR = 2 * defaults.FENCE_SIDE_ROUNDING  # a shaving at the fence too thin to feel, mm
 Memory = Literal["same bit", "same bit and stock", "mean of bit"]
 
 
 @dataclass
 class Habit:
-    """One aspect at a time, fit, centre, seat: a step the way the word says, halved after each
+    """One aspect at a time, in the family's order: a step the way the word says, halved after each
     reversal.
 
-    Starts from the printed geometry. step, fence_step, depth_step: first moves of bit height, fence
-    and depth, mm. uses_numbers: a number said of centre or seat is corrected by itself (half the
-    extra width). uses_gap: so is a pull-apart gap (raised by the gap there would be no play at all;
-    it stops at the middle of the window). by_degree: half the step after "slightly", twice the step
-    after "very". together: every aspect that is off is corrected at once, not one at a time. marks:
-    where what is wanted lies between two neighbouring marks, the search ends there.
+    Starts from the printed geometry. steps: first moves by aspect, mm; of those not named, the
+    family's usual ones. uses_numbers: a number said is corrected by itself. uses_gap: so is one
+    said of what only a trial settles, such as a pull-apart gap (raised by the gap there would be no
+    play at all; it stops at the middle of the window). by_degree: half the step after "slightly",
+    twice the step after "very". together: every aspect that is off is corrected at once, not one at
+    a time. marks: where what is wanted lies between two neighbouring marks, the search ends there.
     """
 
-    step: float = 0.3
-    fence_step: float = 0.2
-    depth_step: float = 0.2
+    steps: Mapping[Aspect, float] = field(default_factory=dict)
     uses_numbers: bool = False
     by_degree: bool = False
     together: bool = False
@@ -60,19 +56,15 @@ class Habit:
     def finished(self, setup: SetUp) -> None:
         """Forget it."""
 
-    def centre_by(self, setup: SetUp) -> Literal["turn", "walls"]:
-        """Return the turn where the zero is known and the second pass takes 0 to 0.8 mm off the far
-        wall; else the walls.
+    def shown_by(self, setup: SetUp) -> str:
+        """Return how the next piece shows the zeroed aspect, by what is believed of its zero and
+        on which side the last piece lay.
         """
-        pieces = setup.pieces()
-        near = (
-            bool(pieces) and side(joint_of(setup.plan), "centre", pieces[-1]) < 0
-        )  # a second pass snatched there
+        pieces, zeroed = setup.pieces(), setup.plan.family.zeroed
+        joint = joint_of(setup.plan)
+        short = bool(pieces) and zeroed is not None and side(joint, zeroed, pieces[-1]) < 0
         zero = self._zero(setup.plan, pieces)
-        if zero is None or near:
-            return "walls"
-        shaving = 2 * (setup.shown["fence_offset"] - zero)
-        return "turn" if -_A_HAIR <= shaving <= defaults.MOST_SHAVING + 1e-9 else "walls"
+        return simulated(setup.plan.joint).shown_by(setup.shown, zero, short)
 
     def real(self, setup: SetUp) -> Settings:
         """Return the last settings, with what is believed right in their place, mm."""
@@ -86,13 +78,16 @@ class Habit:
         """By aspect in play, the setting that is believed right; None while it is looked for."""
         return {
             a: believed(joint, a, pieces, numbers=self.uses_numbers, marks=self.marks)
-            for a in joint.plan.family.aspects
+            for a in joint.plan.family.setting_of
             if a in joint.plan.in_play
         }
 
     def _zero(self, plan: Plan, pieces: Sequence[Piece]) -> float | None:
-        """The fence where the centre is believed to lie, mm; None where nobody knows."""
-        return self._known(joint_of(plan), pieces).get("centre") if pieces else None
+        """The setting that is believed to be the zero, mm; None where nobody knows."""
+        zeroed = plan.family.zeroed
+        if zeroed is None or not pieces:
+            return None
+        return self._known(joint_of(plan), pieces).get(zeroed)
 
     def _next(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
         """Where to set an aspect that is looked for, mm; what was not told of the last piece is
@@ -101,23 +96,20 @@ class Habit:
         now = pieces[-1].settings.of(aspect)
         if not telling(joint, aspect, pieces[-1:]):
             return now
-        exact = corrected(joint, aspect, pieces[-1]) if self._measures(aspect) else None
+        tried = joint.plan.family.kind(aspect).tried
+        measures = self.uses_gap if tried else self.uses_numbers
+        exact = corrected(joint, aspect, pieces[-1]) if measures else None
         return now + self._step(joint, aspect, pieces) if exact is None else exact
 
     def _step(self, joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> float:
-        size = self._first_step(aspect) * 0.5 ** reversals(joint, aspect, pieces)
+        first = self.steps.get(aspect, simulated(joint.plan.joint).STEPS[aspect])
+        size = first * 0.5 ** reversals(joint, aspect, pieces)
         if self.by_degree:
             size *= degree(pieces[-1], aspect)
         way = -side(joint, aspect, pieces[-1]) * (
             1 if joint.slope(aspect, pieces[-1].settings) > 0 else -1
         )
         return way * max(size, joint.plan.adjuster(aspect, 0.0).step)
-
-    def _measures(self, aspect: Aspect) -> bool:
-        return self.uses_gap if aspect == "fit" else self.uses_numbers
-
-    def _first_step(self, aspect: Aspect) -> float:
-        return {"fit": self.step, "centre": self.fence_step, "seat": self.depth_step}[aspect]
 
 
 @dataclass
@@ -126,8 +118,9 @@ class Notebook(Habit):
     pitch by geometry.
 
     memory: "same bit"; "same bit and stock", else the same bit; "mean of bit", of all its good
-    settings. The zeros of fence and socket are remembered by machine and way. start_bias: clearance
-    by which a bit never used before is taken to come out too tight, mm.
+    settings. All notes belong to what the aspect's first cause belongs to, such as the bit or the
+    machine. start_bias: how much lower the lead's misfit is taken to come out with a bit never
+    used before, mm.
     """
 
     memory: Memory = "same bit"
@@ -138,8 +131,8 @@ class Notebook(Habit):
         """Return the settings that the notes give, or the printed figures where there
         are none, mm.
         """
-        known: dict[Aspect, float] = {"fit": self.start_bias}
-        for aspect in plan.family.aspects:
+        known: dict[Aspect, float] = {plan.family.lead: self.start_bias}
+        for aspect in plan.family.setting_of:
             found = [
                 (wood, value) for tool, wood, value in self.notes if tool == _tool(plan, aspect)
             ]
@@ -164,19 +157,15 @@ class Notebook(Habit):
             self.notes.append((_tool(plan, aspect), _wood(plan), value))
 
     def _zero(self, plan: Plan, pieces: Sequence[Piece]) -> float | None:
-        if pieces or not any(tool == _tool(plan, "centre") for tool, _, _ in self.notes):
+        zeroed = plan.family.zeroed
+        if zeroed is None or pieces or all(n[0] != _tool(plan, zeroed) for n in self.notes):
             return super()._zero(plan, pieces)
-        return self.first(plan)["fence_offset"]
+        return self.first(plan).of(zeroed)
 
 
 def _tool(plan: Plan, aspect: Aspect) -> tuple[object, ...]:
-    """What a note about an aspect belongs to."""
-    shop = plan.machine.name if plan.machine else ""
-    return {
-        "fit": ("fit", plan.bit.name),
-        "centre": ("centre", shop, dovetail(plan).by_eye),
-        "seat": ("seat", shop, dovetail(plan).rabbet_bit),
-    }[aspect]
+    """What a note about an aspect belongs to: what the first of its causes does."""
+    return aspect, *joint_of(plan).terms(aspect, anywhere(plan))[0].key
 
 
 def _wood(plan: Plan) -> str:

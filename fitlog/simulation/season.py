@@ -11,8 +11,9 @@ from datetime import UTC, datetime, timedelta
 from .. import defaults
 from ..domain import Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..families import joint_of
-from .methods import Knowing, Method, Slotting, Way
+from .methods import Knowing, Method, Slotting
 from .person import Person
+from .simulated import simulated
 from .truth import BOARDS, Truth
 
 _OPENING_DAY = datetime(2030, 1, 1, 8, 0, tzinfo=UTC)  # arbitrary: nothing depends on it
@@ -23,21 +24,21 @@ class Outcome:
     """How a set-up went. pieces: cut in all; first_good: the first piece settled everything;
     solved: within the limit.
 
-    inside: the real boards come out inside every window in play; a set-up given up has none. turns:
-    of each piece, what its second pass after the turn took off the far wall, mm, below 0 at the
-    fence; None where it was not turned.
+    within: the real boards come out inside every window in play; a set-up given up has none. turns:
+    of each piece, what its second pass took off, mm, below 0 on the side where it can snatch; None
+    where there was none.
     """
 
     setup: SetUp
     pieces: int
     first_good: bool
     solved: bool
-    inside: bool = False
+    within: bool = False
     turns: tuple[float | None, ...] = ()
 
     @property
     def snatched(self) -> tuple[bool, ...]:
-        """Of each second pass, whether it shaved the side at the fence by more than is allowed."""
+        """Of each second pass, whether it shaved the side where it can snatch too much."""
         return tuple(
             taken < -defaults.FENCE_SIDE_SHAVING for taken in self.turns if taken is not None
         )
@@ -86,11 +87,10 @@ class _Season:
 
     def tuned(self, number: int, plan: Plan) -> Outcome:
         """Tune one set-up."""
-        proposed = self.method.first(plan)
-        if (
-            "fit" not in plan.in_play
-        ):  # it is tuned already, whoever tunes the rest: a joint that binds seats otherwise
-            proposed = proposed.moved("fit", self.truth.fitting_height(plan, number))
+        proposed, lead = self.method.first(plan), plan.family.lead
+        # It is tuned already, whoever tunes the rest: a joint that binds seats otherwise.
+        if lead not in plan.in_play:
+            proposed = proposed.moved(lead, self.truth.fitting(plan, number))
         first = self._set(plan, proposed, None)
         started = _OPENING_DAY + timedelta(days=number)
         setup = SetUp(number, plan, first, first, started, sharpenings=plan.bit.sharpenings)
@@ -109,10 +109,10 @@ class _Season:
         setup = replace(
             setup, outcome="finished" if ready else "abandoned", ended=started + timedelta(hours=8)
         )
-        inside = ready and self._inside(setup)
+        within = ready and self._within(setup)
         if ready:
             self.method.finished(setup)
-        return Outcome(setup, pieces, ready and pieces == 1, ready, inside, self.turns)
+        return Outcome(setup, pieces, ready and pieces == 1, ready, within, self.turns)
 
     def _slotted(self, setup: SetUp) -> SetUp:
         """The set-up with the slots that the method wants cut in waste first, each measured, the
@@ -120,10 +120,9 @@ class _Season:
         """
         while isinstance(self.method, Slotting) and self.method.wants_slot(setup):
             number, slot, at = setup.number, len(setup.cuts) + 1, setup.shown
-            width = self.truth.mouth(
-                setup.plan, number, -slot, at
-            )  # a slot is no piece: its own draw of the height
-            read = self.person.mouth(number, slot, width)
+            # A slot is no piece: its own draws have a number below 0.
+            true = self.truth.slot(setup.plan, number, -slot, at)
+            read = self.person.measured(true, number, slot)
             cut = TrialCut(
                 1000 * number + 500 + slot,
                 1,
@@ -140,45 +139,40 @@ class _Season:
 
     def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
         plan, number, real = setup.plan, setup.number, self._really(settings)
-        misfits, way = self.truth.misfits(plan, number, piece, real), self._way(setup)
-        self.turns = (*self.turns, 2 * misfits["centre"] if way == "turn" else None)
-        walls = None
-        if way == "walls":
-            walls = self.person.walls(
-                number, piece, self._walls(setup, piece, real, misfits["centre"])
-            )
-        judged = tuple(a for a in plan.in_play if a != "centre" or (way and walls is None))
-        verdict = self.person.judge(plan, number, piece, misfits, self.truth.theta(plan), judged)
-        at, read = setup.started + timedelta(minutes=5 * piece), () if walls is None else (walls,)
+        misfits = self.truth.misfits(plan, number, piece, real)
+        by, zeroed = self._shown_by(setup), plan.family.zeroed
+        true, taken = self.truth.shown(plan, number, piece, real, by) if by else (None, None)
+        self.turns = (*self.turns, taken)
+        read = None if true is None else self.person.measured(true, number, piece, zeroed)
+        judged = tuple(a for a in plan.in_play if a != zeroed or (by and read is None))
+        stands_for = self.truth.stands_for(plan, number)
+        verdict = self.person.judge(plan, number, piece, misfits, stands_for, judged)
+        at = setup.started + timedelta(minutes=5 * piece)
+        readings = () if read is None else (read,)
         return TrialCut(
-            1000 * number + piece, piece, settings, verdict, read, advised=settings, at=at
+            1000 * number + piece, piece, settings, verdict, readings, advised=settings, at=at
         )
 
-    def _way(self, setup: SetUp) -> Way:
-        """How the next piece shows the centre; not at all where it is not in play."""
-        if "centre" not in setup.plan.in_play:
+    def _shown_by(self, setup: SetUp) -> str:
+        """How the next piece shows what is zeroed; not at all where that is not in play."""
+        if setup.plan.family.zeroed not in setup.plan.in_play:
             return ""
-        return self.method.centre_by(setup) if isinstance(self.method, Knowing) else "turn"
+        if isinstance(self.method, Knowing):
+            return self.method.shown_by(setup)
+        return simulated(setup.plan.joint).USUAL
 
-    def _walls(self, setup: SetUp, piece: int, real: Settings, error: float) -> tuple[float, float]:
-        """The true walls beside a cut: at the fence, far, mm."""
-        half = (
-            setup.plan.figures()["width"] - self.truth.mouth(setup.plan, setup.number, piece, real)
-        ) / 2
-        return half + error, half - error
-
-    def _inside(self, setup: SetUp) -> bool:
+    def _within(self, setup: SetUp) -> bool:
         """Whether the real boards come out inside all windows, as stated at the start, at what the
         method believes in.
 
-        Fit and seat as one more piece comes out; the centre's zero need only be known, whatever
-        mark it lies on.
+        Each as one more piece comes out; a zero need only be known, whatever mark it lies on.
         """
-        plan, last = setup.plan, setup.cuts[-1].settings
+        plan, last, zeroed = setup.plan, setup.cuts[-1].settings, setup.plan.family.zeroed
         believed = self.method.real(setup) if isinstance(self.method, Knowing) else last
         boards = self._set(plan, believed, last)
         self.off = self._dialled(setup, BOARDS, boards, last)
-        boards = self._really(boards).moved("centre", believed["fence_offset"])
+        boards = self._really(boards)
+        boards = boards if zeroed is None else boards.moved(zeroed, believed.of(zeroed))
         misfits, joint = self.truth.misfits(plan, setup.number, BOARDS, boards), joint_of(plan)
         return all(joint.window(aspect).holds(misfits[aspect]) for aspect in plan.in_play)
 

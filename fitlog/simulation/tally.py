@@ -30,14 +30,14 @@ class Tally:
     """How one method did. seasons: the pieces of every set-up, season by season; a set-up given up
     counts `MOST`.
 
-    at_once: set-ups whose first piece was good in everything.  unsolved: set-ups given up. inside:
+    at_once: set-ups whose first piece was good in everything.  unsolved: set-ups given up. within:
     set-ups whose real boards come out inside every window in play; of those given up none does.
     """
 
     seasons: tuple[tuple[int, ...], ...]
     at_once: int
     unsolved: int
-    inside: int = 0
+    within: int = 0
 
     @property
     def first(self) -> tuple[int, ...]:
@@ -65,9 +65,9 @@ class Tally:
         return self.at_once / self.setups
 
     @property
-    def share_inside(self) -> float:
+    def share_within(self) -> float:
         """Share of the set-ups whose real boards come out inside."""
-        return self.inside / self.setups
+        return self.within / self.setups
 
     @property
     def given_up(self) -> float:

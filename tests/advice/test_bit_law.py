@@ -88,7 +88,7 @@ def true_mouth(truth: Truth, setup: SetUp) -> float:
     off = {
         t.key[0]: truth.value(t, setup.number) for t in joint_of(plan).terms("fit", cut.settings)
     }
-    diameter, theta = plan.bit.diameter + off["diameter"], truth.theta(plan)
+    diameter, theta = plan.bit.diameter + off["diameter"], plan.bit.theta + off["angle"]
     wood = off["species"] + off["stock"] + off["fit day"]
     clearance = truth.misfits(plan, setup.number, cut.piece, cut.settings)["fit"] - wood
     height = half_blind.height_for(clearance, diameter, plan.pitch + off["pitch"], theta)

@@ -157,7 +157,9 @@ class Shop:
         number = len(self.setup.cuts) + 1
         real = dialled.changed(bit_height=dialled["bit_height"] + self.lost)
         misfits = self.truth.misfits(self.plan, 1, number, real)
-        verdict = self.person.judge(self.plan, 1, number, misfits, self.truth.theta(self.plan))
+        verdict = self.person.judge(
+            self.plan, 1, number, misfits, self.truth.stands_for(self.plan, 1)
+        )
         self.setup = replace(
             self.setup, cuts=(*self.setup.cuts, TrialCut(number, number, dialled, verdict))
         )

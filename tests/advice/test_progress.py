@@ -177,7 +177,7 @@ def true_good(seed: int, setup: SetUp, aspect: Aspect, middle: float) -> float:
     truth, plan = Truth(seed, {"piece": 0.0}), setup.plan
     off = truth.misfits(plan, setup.number, 1, setup.first)[aspect] - middle
     return setup.first.of(aspect) + (
-        off / (2 * math.tan(truth.theta(plan))) if aspect == "fit" else -off
+        off / truth.stands_for(plan, setup.number)["fit"] if aspect == "fit" else -off
     )
 
 

@@ -107,7 +107,7 @@ def test_in_the_simulated_shop_a_slot_puts_the_first_piece_nearer() -> None:
     for seed in range(150):
         truth = Truth(seed)
         plain.append(truth.misfits(PLAN, 1, 1, first)["fit"] - 0.07)
-        mouth = truth.mouth(PLAN, 1, 1000, first) + float(
+        mouth = truth.slot(PLAN, 1, 1000, first).value + float(
             np.random.default_rng(seed).normal(0, 0.03)
         )
         made = decide(make_setup(PLAN, first, (slot(round(mouth, 2), first),)), History())

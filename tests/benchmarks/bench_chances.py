@@ -23,8 +23,8 @@ from fitlog.domain import Aspect, Piece, SetUp
 from fitlog.families import Joint
 from fitlog.families.half_blind.names import ASPECTS, SETTLING_WORD
 from fitlog.simulation import MOST, Advised, Conditions, Truth, one_joint, run
-from fitlog.simulation.shops import MACHINE
-from fitlog.simulation.truth import CAUSES
+from fitlog.simulation.plans import MACHINE
+from fitlog.simulation.truth import causes
 
 SDS = (0.5, 1.0, 2.0)
 # cases in a tenth below which its share says little; with fewer seeds than usual, an eighth of them
@@ -85,8 +85,8 @@ def claims(job: tuple[int, bool, float]) -> Claims:
     truth = told.truth(seed)
     outcome = run(truth, told.person(seed, words_only), method, [plan], MOST)[0]
     last = method.made[-1]
-    ready = [("ready", real_chance(last), outcome.inside)] if outcome.solved else []
-    calm = Truth(seed, {**dict.fromkeys(CAUSES, times), "piece": 0.0})
+    ready = [("ready", real_chance(last), outcome.within)] if outcome.solved else []
+    calm = Truth(seed, {**dict.fromkeys(causes(), times), "piece": 0.0})
     return Claims(_following(method, outcome.setup), ready, _ends(last, truth, calm, outcome.setup))
 
 

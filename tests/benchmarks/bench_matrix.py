@@ -18,6 +18,7 @@ from typing import Any
 from matrix_cells import Cell, cells
 
 from fitlog.errors import Refused
+from fitlog.families.half_blind.names import HALF_BLIND
 from fitlog.simulation import MOST, Advised, Method, Undeterred, run
 from fitlog.simulation.tuned import rivals
 
@@ -51,12 +52,14 @@ def went(job: tuple[Cell, Callable[[], Method] | str, int]) -> Went:
     told = cell.conditions
     last = run(told.truth(seed), told.person(seed), Undeterred(make()), cell.plans(seed), MOST)[-1]
     first = last.snatched[0] if last.turns[0] is not None else None
-    return Went(last.pieces, last.inside, not last.solved, last.snatched, first)
+    return Went(last.pieces, last.within, not last.solved, last.snatched, first)
 
 
 def made(cell: Cell, name: str) -> Callable[[], Method]:
     """The way of working of that name in a cell."""
-    return Advised if name == TOOL else rivals(cell.base, cell.conditions.words_only)[name]
+    if name == TOOL:
+        return Advised
+    return rivals(HALF_BLIND.name, cell.base, cell.conditions.words_only)[name]
 
 
 # --- what a cell shows ----------------------------------------------------------------------------
@@ -269,7 +272,7 @@ def trace(cell: Cell, seed: int) -> None:
                 f"\n{cell.name}, seed {seed}, {name}, set-up {setup.number}: {plan.bit.angle:g} "
                 f"deg, {outcome.pieces} pieces"
                 f"{', given up' * (not outcome.solved)}, "
-                f"{'inside' if outcome.inside else 'not inside'}"
+                f"{'inside' if outcome.within else 'not inside'}"
             )
             for cut in setup.cuts:
                 true = truth.misfits(plan, setup.number, cut.piece, cut.settings)

@@ -135,7 +135,7 @@ def habits() -> list[Rival]:
     return [
         (
             f"step {step:g} mm{', by degree' * degree}",
-            lambda s=step, d=degree: Habit(step=s, by_degree=d),
+            lambda s=step, d=degree: Habit({"fit": s}, by_degree=d),
         )  # type: ignore[misc]
         for step, degree in product(STEPS, (False, True))
     ]
@@ -147,7 +147,7 @@ def notebooks() -> list[Rival]:
         (
             f"{memory}, step {step:g} mm{', by degree' * degree}",
             lambda s=step, d=degree, m=memory: Notebook(
-                step=s, by_degree=d, memory=m, start_bias=0.14
+                {"fit": s}, by_degree=d, memory=m, start_bias=0.14
             ),
         )  # type: ignore[misc]
         for step, degree, memory in product(STEPS, (False, True), MEMORIES)
@@ -202,7 +202,7 @@ def whole(seeds: int) -> None:
         rows = []
         for step in STEPS:
             jobs = [
-                (s, reader(s, 0.05, 0.0), Habit(step=step, uses_numbers=numbers), 1, ASPECTS)
+                (s, reader(s, 0.05, 0.0), Habit({"fit": step}, uses_numbers=numbers), 1, ASPECTS)
                 for s in range(seeds)
             ]
             rows.append((spread(a_setup, jobs), step))
@@ -223,7 +223,7 @@ def reader(seed: int, step: float, sd: float) -> Person:
         seed,
         gap_step=step,
         rule_step=step,
-        feeler=sd or defaults.FEELER,
+        gap_sd=sd or defaults.FEELER,
         rule=sd or defaults.CALIPER,
     )
 

@@ -1,4 +1,4 @@
-"""The rivals' options, chosen on seeds kept for that alone: what stands in `rehearsal.tuned`."""
+"""The rivals' options, chosen on seeds kept for that alone: what stands in a family's `TUNED`."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from typing import Any
 from bench_matrix import TUNING, Spread
 from matrix_cells import COARSE, FINE, NONE, Cell
 
+from fitlog.families.half_blind.names import ASPECTS
 from fitlog.simulation import MOST, Habit, Notebook, Undeterred, run
 from fitlog.simulation.tuned import SENSIBLE
 
@@ -25,20 +26,20 @@ def tune(seeds: int, spread: Spread) -> None:
         shop = base.but("tune", again="later", **(NONE if words else {}))
         for kind in (Habit, Notebook):
             best: dict[str, Any] = {
-                "step": 0.25,
-                "fence_step": 0.2,
-                "depth_step": 0.2,
+                "fit": 0.25,
+                "centre": 0.2,
+                "seat": 0.2,
                 "by_degree": True,
                 "uses_gap": False,
                 "together": True,
             }
             options: dict[str, Sequence[Any]] = {
-                "step": STEPS,
+                "fit": STEPS,
                 "by_degree": (False, True),
                 "uses_gap": (False,) if words else (False, True),
                 "together": (False, True),
-                "fence_step": STOPS,
-                "depth_step": STOPS,
+                "centre": STOPS,
+                "seat": STOPS,
             }
             if kind is Notebook:
                 best |= {"memory": "mean of bit", "start_bias": 0.14}
@@ -74,7 +75,9 @@ def _fewest(
 
 def _season_pieces(job: tuple[Cell, type[Habit], dict[str, Any], int]) -> int:
     shop, kind, options, seed = job
-    told, method = shop.conditions, Undeterred(kind(**options))
+    steps = {aspect: options[aspect] for aspect in ASPECTS}
+    others = {k: v for k, v in options.items() if k not in ASPECTS}
+    told, method = shop.conditions, Undeterred(kind(steps, **others))
     return sum(
         o.pieces for o in run(told.truth(seed), told.person(seed), method, shop.plans(seed), MOST)
     )

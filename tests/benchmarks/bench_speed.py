@@ -178,7 +178,7 @@ def finished(count: int) -> list[SetUp]:
     for number, (plan, first) in zip(range(1, count + 1), cycle(starts), strict=False):
         joint, settings = joint_of(plan), first
         said = person.judge(
-            plan, number, 1, truth.misfits(plan, number, 1, first), truth.theta(plan)
+            plan, number, 1, truth.misfits(plan, number, 1, first), truth.stands_for(plan, number)
         )
         for aspect in ASPECTS:  # the fit first: it moves the seat
             off = (

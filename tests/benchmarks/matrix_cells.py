@@ -53,7 +53,7 @@ class Cell:
         """Return the set-ups of one season: the last one counts."""
         told = self.conditions
         first, other = (
-            one_joint(seed, self.machine, self.in_play, told.words_only, told.height_zero_off, nth)
+            one_joint(seed, self.machine, self.in_play, told.words_only, told.bias, nth)
             for nth in (1, 2)
         )
         return {"": [first], "repeat": [first, first], "later": [first, other]}[self.again]

@@ -39,7 +39,8 @@ from fitlog.domain import Machine, Misfit, Plan, Reading, Settings, SetUp, Trial
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
 from fitlog.families import joint_of
-from fitlog.families.half_blind.names import ASPECTS, PART_OF, say, set_to
+from fitlog.families.drawn import Shown
+from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, PART_OF, say, set_to
 from fitlog.simulation import (
     Advised,
     Conditions,
@@ -52,17 +53,18 @@ from fitlog.simulation import (
     one_joint,
     run,
 )
-from fitlog.simulation.shops import MACHINE
-from fitlog.simulation.truth import BOARDS, CAUSES, KINDS
+from fitlog.simulation.plans import MACHINE
+from fitlog.simulation.truth import BOARDS, causes, kinds
 from fitlog.simulation.tuned import rivals
 
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = set_to(8.41, 75.2, 11.2)
-STILL = dict.fromkeys(KINDS, 0.0)
+STILL = dict.fromkeys(kinds(), 0.0)
+WALLS = Shown("walls", 60.3, 59.7)
 TAN8 = 0.140540835  # from a table
 COARSEST = Machine("coarse", height_step=0.1, fence_step=0.4, depth_step=0.5)
 SENSIBLE = Habit(
-    0.4, 0.2, 0.2, uses_numbers=True, by_degree=True, together=True, uses_gap=True, marks=True
+    {"fit": 0.4}, uses_numbers=True, by_degree=True, together=True, uses_gap=True, marks=True
 )
 
 
@@ -110,7 +112,7 @@ def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
     true ones.
     """
     for seed in range(150):
-        plan = one_joint(seed, FINE.machine, off=off)
+        plan = one_joint(seed, FINE.machine, bias={"height zero": off})
         joint, truth = joint_of(plan), Conditions(sds=2.0, height_zero_off=off).truth(seed)
         at = set_to(joint.limit("bit_height", about(8.0)).high, 50.0, 5.0)
         tight = truth.misfits(plan, 1, BOARDS, at)["fit"]
@@ -197,22 +199,24 @@ def test_walls_read_right() -> None:
     """Exactly without noise; half their difference with sd rule / sqrt 2 (normal and chi-squared
     laws, 1e-6 each).
     """
-    read = Person(6, rule=0.0).walls(1, 1, (60.3, 59.7))
+    read = Person(6, rule=0.0).measured(WALLS, 1, 1, "centre")
     assert read == Reading("walls", 60.3, other=59.7)
-    assert Person(6, rule=0.0, swap=1.0).walls(1, 1, (60.3, 59.7)) == Reading(
+    assert Person(6, rule=0.0, swap=1.0).measured(WALLS, 1, 1, "centre") == Reading(
         "walls", 59.7, other=60.3
     )
-    assert Person(6, rule=None).walls(1, 1, (60.3, 59.7)) is None
+    assert Person(6, rule=None).measured(WALLS, 1, 1, "centre") is None
     n, sd = 4000, defaults.CALIPER / math.sqrt(2)
-    found = [Person(6).walls(1, piece, (60.3, 59.7)) for piece in range(n)]
+    found = [Person(6).measured(WALLS, 1, piece, "centre") for piece in range(n)]
     errors = [(r.value - (r.other or 0.0)) / 2 - 0.3 for r in found if r is not None]
     assert abs(sum(errors)) / n < norm.isf(RARE / 2) * sd / math.sqrt(n)
     assert chi2.ppf(RARE / 2, n) < sum(e * e for e in errors) / sd**2 < chi2.isf(RARE / 2, n)
-    coarse = Person(6, rule_step=0.1).walls(1, 1, (60.31, 59.68))
+    coarse = Person(6, rule_step=0.1).measured(Shown("walls", 60.31, 59.68), 1, 1, "centre")
     assert coarse is not None and all(
         abs(v / 0.1 - round(v / 0.1)) < 1e-6 for v in (coarse.value, coarse.other or 0.0)
     )
-    slips = [Person(6, rule=0.0, slip=1.0).walls(1, piece, (60.3, 59.7)) for piece in range(200)]
+    slips = [
+        Person(6, rule=0.0, slip=1.0).measured(WALLS, 1, piece, "centre") for piece in range(200)
+    ]
     assert all(r is not None and 0 < abs(r.value - 60.3) <= 1.0 and r.other == 59.7 for r in slips)
 
 
@@ -242,7 +246,7 @@ def test_edges_of_ones_own_move_every_word() -> None:
 @pytest.mark.parametrize("cell", [FINE, COARSE, *PAIRS[:4]], ids=lambda cell: cell.name)
 def test_whoever_proposes_the_machine_sets_what_it_can(cell: Cell) -> None:
     told = cell.conditions
-    for make in (Advised, *rivals(cell.base, told.words_only).values()):
+    for make in (Advised, *rivals(HALF_BLIND.name, cell.base, told.words_only).values()):
         outcome = run(told.truth(2), told.person(2), Undeterred(make()), cell.plans(2), 5)[-1]
         for cut in outcome.setup.cuts:
             for aspect in ASPECTS:
@@ -310,7 +314,7 @@ def test_a_slot_in_waste_is_measured_and_is_no_piece() -> None:
     ) == 2
     mouth = 12.53 - 2 * first.settings["bit_height"] * TAN8
     assert first.verdict.empty and first.readings[0].value == pytest.approx(mouth, abs=1e-6)
-    read = [Person(2).mouth(1, n, 10.0) for n in range(1000)]
+    read = [Person(2).measured(Shown("mouth", 10.0), 1, n) for n in range(1000)]
     squares = sum((r.value - 10.0) ** 2 for r in read if r is not None) / defaults.CALIPER**2
     assert chi2.ppf(RARE / 2, 1000) < squares < chi2.isf(RARE / 2, 1000)
     mute = run(Truth(1), Person(1, rule=None), Advised(slots=1), [plan], 3)[0]
@@ -345,7 +349,7 @@ def test_half_the_extra_width_half_the_walls_and_the_whole_step() -> None:
 
 
 def test_walls_that_are_alike_settle_the_centre_for_one_who_uses_no_numbers() -> None:
-    plan, plain = make_plan(in_play=("centre",)), Habit(fence_step=0.2)
+    plan, plain = make_plan(in_play=("centre",)), Habit({"centre": 0.2})
     off = make_cut(1, SETTINGS, readings=[Reading("walls", 70.4, other=69.8)])
     now, ready = after(plain, plan, off)
     assert not ready and now["fence_offset"] == pytest.approx(75.0)
@@ -409,8 +413,8 @@ def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off
 ):
     plan, book = make_plan(), Notebook(uses_numbers=True)
     assert (
-        SENSIBLE.centre_by(make_setup(plan, SETTINGS))
-        == book.centre_by(make_setup(plan, SETTINGS))
+        SENSIBLE.shown_by(make_setup(plan, SETTINGS))
+        == book.shown_by(make_setup(plan, SETTINGS))
         == "walls"
     )
     walls = make_cut(
@@ -419,17 +423,17 @@ def test_walls_where_the_zero_is_not_known_the_turn_where_it_takes_a_shaving_off
     read = make_setup(plan, SETTINGS, [walls], outcome="finished")
 
     def way(fence: float) -> str:
-        return SENSIBLE.centre_by(replace(read, shown=SETTINGS.moved("centre", fence)))
+        return SENSIBLE.shown_by(replace(read, shown=SETTINGS.moved("centre", fence)))
 
     assert [way(f) for f in (74.85, 74.9, 75.2, 75.31)] == ["walls", "turn", "turn", "walls"]
     snatched = make_cut(2, SETTINGS, "good", say("centre", "gap near", 0.1), "flush")
-    assert SENSIBLE.centre_by(make_setup(plan, SETTINGS, [walls, snatched])) == "walls"
+    assert SENSIBLE.shown_by(make_setup(plan, SETTINGS, [walls, snatched])) == "walls"
     book.finished(read)
     assert book.first(plan)["fence_offset"] == pytest.approx(
         74.9
     )  # what it noted is the zero, not the mark
     other = make_setup(plan, book.first(plan), number=2)
-    assert book.centre_by(other) == "turn"
+    assert book.shown_by(other) == "turn"
 
 
 # --- real boards ----------------------------------------------------------------------------------
@@ -442,7 +446,7 @@ class Believing(Stepping):
         super().__init__(cut)
         self.believed = real
 
-    def centre_by(self, setup: SetUp) -> str:
+    def shown_by(self, setup: SetUp) -> str:
         return "walls"
 
     def real(self, setup: SetUp) -> Settings:
@@ -460,7 +464,7 @@ def test_the_centre_is_inside_where_the_zero_is_known_whatever_its_mark(
     method = Believing(SETTINGS, SETTINGS.moved("centre", 75.0 + error))
     assert isinstance(method, Knowing)
     outcome = run(Truth(1, STILL), Person(1), method, [plan])[0]
-    assert outcome.inside is inside and outcome.turns == (None,)
+    assert outcome.within is inside and outcome.turns == (None,)
     (cut,) = outcome.setup.cuts
     assert cut.verdict.of("centre") is None and cut.readings[0].kind == "walls"
     error_read = (cut.readings[0].value - (cut.readings[0].other or 0.0)) / 2
@@ -482,8 +486,8 @@ def test_fit_and_seat_are_inside_as_one_more_piece_comes_out_on_the_marks_of_the
         outcome = run(truth, Person(seed), method, [plan])[0]
         at = set_to(round(believed["bit_height"], 1), 75.0, 11.5)
         true = truth.misfits(plan, 1, BOARDS, at)
-        assert outcome.inside is all(joint.window(a).holds(true[a]) for a in ASPECTS)
-        counts[outcome.inside] += 1
+        assert outcome.within is all(joint.window(a).holds(true[a]) for a in ASPECTS)
+        counts[outcome.within] += 1
     assert min(counts.values()) > 0
 
 
@@ -492,9 +496,9 @@ def test_a_set_up_given_up_has_no_real_boards() -> None:
     never = Person(
         3, edges=(-9.0, -8.0, -7.0, -6.99, -6.98, -6.97), words_only=True
     )  # everything is very loose
-    for make in (Advised, *rivals(cell.base, words_only=True).values()):
+    for make in (Advised, *rivals(HALF_BLIND.name, cell.base, words_only=True).values()):
         outcome = run(Truth(3), never, make(), cell.plans(1), 4)[0]
-        assert (outcome.solved, outcome.inside, outcome.pieces) == (False, False, 4)
+        assert (outcome.solved, outcome.within, outcome.pieces) == (False, False, 4)
     results = [Went(30, False, True, (True,) * 30, True), Went(1, True, False, (), None)]
     found = Found(cell, "habit", dict.fromkeys((TOOL, "habit", "notebook"), results))
     assert (
@@ -527,18 +531,14 @@ class Certain(Advised):
     def decided(self, setup: SetUp) -> object:  # type: ignore[override]
         made = super().decided(setup)
         zero = Misfit(0.2, 0.01, (0.18, 0.22))
-        return SimpleNamespace(
-            settings=made.settings, ready=True, real=SETTINGS, zero=zero, centre_by="walls"
-        )
+        return SimpleNamespace(settings=made.settings, ready=True, real=SETTINGS, zero=zero)
 
 
 def test_the_tools_own_real_settings_and_zero_are_used() -> None:
     setup = make_setup(make_plan(), SETTINGS, [make_cut(1, SETTINGS, "good", "centred", "flush")])
-    assert (
-        Certain().real(setup) == SETTINGS.moved("centre", 75.0)
-        and Certain().centre_by(setup) == "walls"
-    )
+    assert Certain().real(setup) == SETTINGS.moved("centre", 75.0)
     asked = Advised()
+    assert asked.shown_by(replace(setup, cuts=())) == "walls"  # the zero is not known yet
     assert asked.decided(setup) is asked.decided(setup)  # worked out once
     assert asked.decided(replace(setup, cuts=())) is not asked.decided(setup)
 
@@ -585,7 +585,7 @@ def test_the_table_has_a_row_for_each_cell_and_the_bound(
 
 def test_a_centre_that_is_not_asked_for_is_not_judged() -> None:
     class Incurious(Believing):
-        def centre_by(self, setup: SetUp) -> str:
+        def shown_by(self, setup: SetUp) -> str:
             return ""
 
     outcome = run(Truth(1), Person(1), Incurious(SETTINGS, SETTINGS), [make_plan()])[0]
@@ -636,7 +636,7 @@ def test_claims_are_of_the_real_boards_and_of_the_next_piece() -> None:
     told = Conditions()
     outcome = run(told.truth(3), told.person(3), Advised(), [one_joint(3, MACHINE, ASPECTS)])[0]
     assert (
-        inside is outcome.inside
+        inside is outcome.within
         and len([c for c in made.following if c[0] == "all"]) == outcome.pieces - 1
     )
     assert set(made.ends) == set(ASPECTS)
@@ -653,7 +653,7 @@ def test_conditions_are_those_of_truth_and_person() -> None:
         edges_off=0.05,
     )
     truth, person = told.truth(4), told.person(4)
-    assert truth.scale == dict.fromkeys(CAUSES, 2.0) and truth.bias == {
+    assert truth.scale == dict.fromkeys(causes(), 2.0) and truth.bias == {
         "fence zero": 3.0,
         "height zero": 0.3,
     }

@@ -28,15 +28,17 @@ from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind import geometry as half_blind
-from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
+from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, WORDS, say, set_to
 from fitlog.simulation import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
 from fitlog.simulation.draws import as_normal, uniforms
-from fitlog.simulation.truth import KINDS
+from fitlog.simulation.simulated import simulated
+from fitlog.simulation.truth import kinds
 
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = set_to(8.41, 75.2, 11.2)
-STILL = dict.fromkeys(KINDS, 0.0)
-SURE = Person(0, word_noise=0.0, feeler=0.0, rule=None, words_only=True)
+STILL = dict.fromkeys(kinds(), 0.0)
+SURE = Person(0, word_noise=0.0, gap_sd=0.0, rule=None, words_only=True)
+STEPS = {"fit": 0.4, "centre": 0.2, "seat": 0.2}
 TAN8 = 0.140540835  # from a table
 
 
@@ -90,7 +92,10 @@ def test_order_of_calls_changes_nothing() -> None:
         found = {}
         for plan, n, piece in order:
             misfits = truth.misfits(plan, n, piece, settings)
-            found[n, piece] = (misfits, person.judge(plan, n, piece, misfits, truth.theta(plan)))
+            found[n, piece] = (
+                misfits,
+                person.judge(plan, n, piece, misfits, truth.stands_for(plan, n)),
+            )
         return found
 
     shuffled = random.Random(5).sample(calls, len(calls))
@@ -121,12 +126,17 @@ def test_every_method_meets_the_same_shop(make: type[Method]) -> None:
         setup = outcome.setup
         for before, cut in enumerate(setup.cuts):
             so_far = replace(setup, cuts=setup.cuts[:before], shown=cut.settings, outcome=None)
-            way = asked.centre_by(so_far) if isinstance(asked, Knowing) else "turn"
+            way = asked.shown_by(so_far) if isinstance(asked, Knowing) else "turn"
             misfits = fresh.misfits(setup.plan, setup.number, cut.piece, cut.settings)
             assert misfits == worked.misfits(setup.plan, setup.number, cut.piece, cut.settings)
             judged = ASPECTS if way == "turn" else ("fit", "seat")
             said = Person(11).judge(
-                setup.plan, setup.number, cut.piece, misfits, fresh.theta(setup.plan), judged
+                setup.plan,
+                setup.number,
+                cut.piece,
+                misfits,
+                fresh.stands_for(setup.plan, setup.number),
+                judged,
             )
             assert cut.verdict == said and bool(cut.readings) is (way == "walls")
         if setup.outcome == "finished":
@@ -154,7 +164,8 @@ def test_what_is_shared_and_what_is_a_set_ups_own() -> None:
 
 
 def test_kinds_are_those_of_the_joint() -> None:
-    assert set(KINDS) == {
+    own = simulated(HALF_BLIND.name).CAUSES
+    assert {*own, "piece"} == {
         t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, about(8.0))
     } | {"piece"}
 
@@ -178,7 +189,7 @@ def test_first_order_sum_is_right_to_second_order(seed: int) -> None:
     plan = make_plan()
 
     def difference(times: float) -> float:
-        truth = Truth(seed, {**dict.fromkeys(KINDS, times), "piece": 0.0})
+        truth = Truth(seed, {**dict.fromkeys(kinds(), times), "piece": 0.0})
         return truth.misfits(plan, 1, 1, SETTINGS)["fit"] - linear(truth, plan, "fit", SETTINGS, 1)
 
     whole, tenth = difference(1.0), difference(0.1)
@@ -196,7 +207,7 @@ def test_the_true_clearance_and_gap_angle_by_hand() -> None:
         2 * (12.6 + off["diameter"]) - (22.6 + off["pitch"]) - 2 * height * math.tan(theta) + wood
     )
     assert truth.misfits(plan, 1, 1, SETTINGS)["fit"] == pytest.approx(by_hand, abs=1e-12)
-    assert truth.theta(plan) == theta
+    assert truth.stands_for(plan, 1)["fit"] == 2 * math.tan(theta)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -214,7 +225,7 @@ def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
         assert found["centre"] == pytest.approx(
             75.2 - 75.0 + off["fence zero"] + off["fence day"], abs=1e-12
         )
-        theta, diameter = truth.theta(plan), 12.6 + off["diameter"]
+        theta, diameter = math.radians(8.0) + off["angle"], 12.6 + off["diameter"]
         # the piece's own height, from its clearance
         height = (
             2 * diameter
@@ -242,7 +253,7 @@ def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
 
 @pytest.mark.parametrize(
     "scale",
-    [{}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}, *({**STILL, k: 1.0} for k in KINDS)],
+    [{}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}, *({**STILL, k: 1.0} for k in kinds())],
 )
 def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> None:
     """2000 shops; sd by chi-squared, mean by the normal law, false alarm 1e-6 each (second order
@@ -253,7 +264,7 @@ def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> N
     for aspect in ("fit", "centre"):
         joint = joint_of(plan)
         terms = joint.terms(aspect, SETTINGS)
-        nominal = joint.nominal(aspect, SETTINGS, plan.boards())
+        nominal = joint.nominal(aspect, SETTINGS, plan.figures())
         mean = sum(t.factor * t.mean for t in terms)
         variance = sum((t.factor * t.sd * scale.get(t.key[0], 1.0)) ** 2 for t in terms)
         variance += (joint.piece_sd(aspect) * scale.get("piece", 1.0)) ** 2
@@ -347,7 +358,11 @@ def test_numbers_are_as_good_as_their_instruments() -> None:
     level([s.size for s in judged(Person(6), "centre", -0.3) if s.size], 0.6, defaults.CALIPER)
     level([s.size for s in judged(Person(6, rule=0.05), "seat", -0.5) if s.size], 0.5, 0.05)
     steep = make_plan(in_play=("fit",))
-    said = Person(6, feeler=0.0).judge(steep, 1, 1, {"fit": 0.2}, math.radians(7.5)).of("fit")
+    said = (
+        Person(6, gap_sd=0.0)
+        .judge(steep, 1, 1, {"fit": 0.2}, {"fit": 2 * math.tan(math.radians(7.5))})
+        .of("fit")
+    )
     assert said is not None and said.size == pytest.approx(0.2 / (2 * math.tan(math.radians(7.5))))
 
 
@@ -420,16 +435,16 @@ def played(
 def test_the_habit_halves_after_each_reversal() -> None:
     """Worked by hand: loose asks for a higher bit; 0.4 until it is tight, then 0.2, then 0.1."""
     words = ["loose", "very loose", "tight", "slightly tight", "slightly loose", "good"]
-    assert played(Habit(0.4), "fit", words) == pytest.approx(
+    assert played(Habit({"fit": 0.4}), "fit", words) == pytest.approx(
         [8.41, 8.81, 9.21, 9.01, 8.81, 8.91, 8.91]
     )
-    by_degree = played(Habit(0.4, by_degree=True), "fit", words)
+    by_degree = played(Habit({"fit": 0.4}, by_degree=True), "fit", words)
     assert by_degree == pytest.approx([8.41, 8.81, 9.61, 9.41, 9.31, 9.36, 9.36])
     far = ["gap far", "gap near", "gap far", "centred"]
-    assert played(Habit(fence_step=0.2), "centre", far) == pytest.approx(
+    assert played(Habit({"centre": 0.2}), "centre", far) == pytest.approx(
         [75.2, 75.0, 75.1, 75.05, 75.05]
     )
-    assert played(Habit(depth_step=0.2), "seat", ["proud", "shy", "flush"]) == pytest.approx(
+    assert played(Habit({"seat": 0.2}), "seat", ["proud", "shy", "flush"]) == pytest.approx(
         [11.2, 11.4, 11.3, 11.3]
     )
 
@@ -440,7 +455,7 @@ def test_the_habit_may_use_a_number_but_not_for_the_fit() -> None:
         say("seat", "proud", 0.31),
         say("fit", "loose", 0.9),
     )
-    numbers = Habit(0.4, uses_numbers=True)
+    numbers = Habit({"fit": 0.4}, uses_numbers=True)
     assert played(numbers, "centre", [far]) == pytest.approx([75.2, 74.95])
     assert played(numbers, "seat", [proud]) == pytest.approx([11.2, 11.51])
     assert played(numbers, "fit", [gap]) == pytest.approx([8.41, 8.81])
@@ -448,10 +463,10 @@ def test_the_habit_may_use_a_number_but_not_for_the_fit() -> None:
 
 
 def test_one_aspect_at_a_time_and_the_seat_again_after_the_fit() -> None:
-    plan, h = make_plan(), Habit(0.4, 0.2, 0.2)
+    plan, h = make_plan(), Habit(STEPS)
     off = make_cut(1, SETTINGS, "loose", "gap far", "proud")
     assert h.after(make_setup(plan, SETTINGS, [off])) == (set_to(8.81, 75.2, 11.2), False)
-    together, ready = Habit(0.4, 0.2, 0.2, together=True).after(make_setup(plan, SETTINGS, [off]))
+    together, ready = Habit(STEPS, together=True).after(make_setup(plan, SETTINGS, [off]))
     assert not ready
     assert (
         together["bit_height"],
@@ -474,7 +489,7 @@ def test_one_aspect_at_a_time_and_the_seat_again_after_the_fit() -> None:
 
 
 def test_a_seat_moved_by_the_fit_alone_is_no_reversal() -> None:
-    plan, h = make_plan(in_play=("fit", "seat")), Habit(0.4, 0.2, 0.2)
+    plan, h = make_plan(in_play=("fit", "seat")), Habit(STEPS)
     cuts = [
         make_cut(1, SETTINGS, "loose", seat="shy"),
         make_cut(2, SETTINGS.moved("fit", 8.81), "good", seat="slightly proud"),
@@ -606,7 +621,11 @@ def test_the_tool_starts_from_what_it_is_given_and_may_forget() -> None:
 def test_settings_are_what_the_machine_can_set_and_within_its_limits() -> None:
     machine = Machine("invented lift", height_step=0.05, fence_step=0.1)
     plans = [replace(p, machine=machine) for p in year(2, 5, ASPECTS)]
-    for method in (Habit(0.03, 0.03, 0.03), Habit(9.0, 1.0, 1.0), Advised()):
+    for method in (
+        Habit(dict.fromkeys(ASPECTS, 0.03)),
+        Habit({"fit": 9.0, "centre": 1.0, "seat": 1.0}),
+        Advised(),
+    ):
         for outcome in run(Truth(2), Person(2), method, plans, most=6):
             limit = joint_of(outcome.setup.plan).limit("bit_height", about(8.0))
             for cut in outcome.setup.cuts:

@@ -48,7 +48,7 @@ def _method(tally: Tally) -> Document:
         "good_at_once": round(tally.good_at_once, 4),
         "over_3": round(tally.over(), 4),
         "unsolved": tally.unsolved,
-        "inside": round(tally.share_inside, 4),
+        "inside": round(tally.share_within, 4),
         "given_up": round(tally.given_up, 4),
         "counts": {str(k): n for k, n in tally.counts.items()},
     }

@@ -31,6 +31,7 @@ from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.names import ASPECTS
+from fitlog.families.half_blind.shops import heights
 from fitlog.render.rehearsal import bars
 from fitlog.simulation import (
     METHODS,
@@ -48,15 +49,12 @@ from fitlog.simulation import (
     run,
     season_plans,
 )
-from fitlog.simulation.plans import heights
 from fitlog.simulation.reckoning import opening
 from fitlog.simulation.tally import clustered
 
 NAMES = ["fitlog", "habit", "notebook"]
 # The rivals' options as `rehearsal.tuned` states them for readings, written out once more.
 SENSIBLE = {
-    "fence_step": 0.2,
-    "depth_step": 0.2,
     "by_degree": True,
     "uses_gap": True,
     "together": True,
@@ -105,8 +103,11 @@ def test_the_numbers_are_those_of_a_direct_run(stocked: Shop) -> None:
     plan = plan_for(bit, stock, stock, Machine(**shown[2]["machines"][0]))
     for name, make in (
         ("fitlog", Advised),
-        ("habit", lambda: Habit(0.3, **SENSIBLE)),
-        ("notebook", lambda: Notebook(0.25, **SENSIBLE, memory="mean of bit", start_bias=0.14)),
+        ("habit", lambda: Habit({"fit": 0.3}, **SENSIBLE)),
+        (
+            "notebook",
+            lambda: Notebook({"fit": 0.25}, **SENSIBLE, memory="mean of bit", start_bias=0.14),
+        ),
     ):
         outcomes = []
         for seed, count in ((4_000_000, 3), (4_000_001, 2)):
@@ -124,7 +125,7 @@ def test_the_numbers_are_those_of_a_direct_run(stocked: Shop) -> None:
         assert given["good_at_once"] == sum(o.first_good for season in outcomes for o in season) / 5
         assert given["over_3"] == sum(n > 3 for n in flat) / 5
         assert given["unsolved"] == given["given_up"] == 0
-        assert given["inside"] == sum(o.inside for season in outcomes for o in season) / 5
+        assert given["inside"] == sum(o.within for season in outcomes for o in season) / 5
 
 
 @pytest.mark.parametrize(
@@ -184,7 +185,11 @@ class Refusing(Habit):
 def test_a_method_that_refuses_goes_on_from_the_printed_figures() -> None:
     plan = plan_for(BIT, STOCK, STOCK, None, ("fit",))
     found = compare(
-        plan, 2, 2, 1, {"habit": METHODS["habit"], "refusing": lambda: Refusing(0.3, **SENSIBLE)}
+        plan,
+        2,
+        2,
+        1,
+        {"habit": METHODS["habit"], "refusing": lambda: Refusing({"fit": 0.3}, **SENSIBLE)},
     )
     assert found.tallies["refusing"] == found.tallies["habit"]
 
@@ -214,7 +219,7 @@ def test_a_seasons_heights_lie_well_inside_the_limits(bit: Bit, thick: float) ->
     """
     stock = Stock("board", "ash", thick, 150.0)
     plan = plan_for(bit, stock, stock, None)
-    low, high = heights(plan)
+    low, high = heights(plan, 1.0, {})
     joint = joint_of(plan)
     terms = joint.terms("fit", about((low + high) / 2))
     per_mm = 2 * tan(radians(bit.angle))

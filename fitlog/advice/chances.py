@@ -179,7 +179,7 @@ def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
     """Tell whether a second pass after the turn is expected to shave the far wall, and not too much
     of it.
     """
-    error = nominal_of(know, "centre", settings) + know.centre.mean
+    error = nominal_of(know, "centre", settings) + know.law("centre").mean
     return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
 
 
@@ -193,7 +193,7 @@ def centre_by(
     wall at the fence.
     """
     doubtful = (
-        know.centre.sd > defaults.ZERO_KNOWN
+        know.law("centre").sd > defaults.ZERO_KNOWN
         or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
     )
     said = [v for p in pieces if (v := p.verdict.of("centre")) is not None]
@@ -209,4 +209,4 @@ def fence_side_chance(know: Knowledge, settings: Settings) -> float:
     side.
     """
     edge = -defaults.FENCE_SIDE_SHAVING / 2 - nominal_of(know, "centre", settings)
-    return float(know.centre.cdf(np.array([edge]))[0])
+    return float(know.law("centre").cdf(np.array([edge]))[0])

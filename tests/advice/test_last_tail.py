@@ -178,9 +178,9 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     setup = make_setup(make_plan(), AT, [make_cut(1, AT, "good", "centred", "flush")])
     known = decide(setup, History()).known
     nominal = known.joint.nominal("fit", AT, setup.plan.boards())
-    off = known.centre.grid - known.centre.mean
-    edges = [known.fit.cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
-    by_hand = float(known.centre.weight @ (edges[1] - edges[0]))
+    off = known.law("centre").grid - known.law("centre").mean
+    edges = [known.law("fit").cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
+    by_hand = float(known.law("centre").weight @ (edges[1] - edges[0]))
     error = advise(setup, History()).misfit["centre"]
     tail = tail_of(setup, History(), AT, error, 0.0)
     assert tail is not None and tail.chance == pytest.approx(by_hand, abs=2e-3)

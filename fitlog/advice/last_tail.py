@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from ..domain import Misfit, Settings, SetUp
-from ..domain.standing import LastTail
 from ..estimator.choice import chance_good
 from ..estimator.posterior import Normal, Posterior, posterior
+from ..families.half_blind.tail import LastTail
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal, Protocol, runtime_checkable
+from typing import Literal, Protocol, cast, runtime_checkable
 
+from ..advice.craft import craft_of
 from ..advice.decision import Decision, decide
 from ..advice.history import History
 from ..advice.opening import first_settings
@@ -101,8 +102,7 @@ class Advised:
 
     def centre_by(self, setup: SetUp) -> Way:
         """Return how the tool wants the centre of the next piece looked at."""
-        way: Way = getattr(self.decided(setup), "centre_by", "turn")
-        return way
+        return cast(Way, craft_of(setup.plan).shown_by(self.decided(setup)))
 
     def wants_slot(self, setup: SetUp) -> bool:
         """Tell whether one of the slots is still to be cut."""

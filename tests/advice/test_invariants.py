@@ -21,7 +21,6 @@ from hypothesis import strategies as st
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.aim import SURELY, Aim, aim
-from fitlog.advice.chances import centre_by, fence_side_chance
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import SWAPPED, Knowledge, know
 from fitlog.advice.laws import law_of, nominal_of
@@ -42,6 +41,7 @@ from fitlog.domain import (
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS, say, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
+from fitlog.families.half_blind.showing import fence_side_chance, showing
 
 FIRST = set_to(8.41, 75.2, 11.2)
 MACHINES = [
@@ -475,7 +475,7 @@ def test_no_second_pass_is_expected_to_shave_the_fence_side_or_thickly(
     """
     plan = make_plan(machine=machine, by_eye=by_eye)
     known, found = next_aim(plan, history)
-    if "centre" in found.settled or centre_by(known, history, found.settings) == "walls":
+    if "centre" in found.settled or showing(known, history, found.settings) == "walls":
         return
     e = nominal_of(known, "centre", found.settings) + known.law("centre").mean
     assert e >= -defaults.FENCE_SIDE_ROUNDING - 1e-6, (found.settings, found.slips)

@@ -16,7 +16,9 @@ FIT, CENTRE, SEAT = "fit", "centre", "seat"
 HALF_BLIND = Family(
     "half-blind dovetail",
     (
-        SettingKind(HEIGHT, "the bit height", "height", ("up", "down"), positive=True),
+        SettingKind(
+            HEIGHT, "the bit height", "height", ("up", "down"), positive=True, from_below=True
+        ),
         SettingKind(
             FENCE,
             "the fence offset",
@@ -91,6 +93,7 @@ HALF_BLIND = Family(
         "over_rods": "rod",
         "walls": "other",
     },
+    ("pitch", "board_width", "rabbet_depth", "rabbet_bit"),
 )
 ASPECTS, SETTING_OF = HALF_BLIND.aspects, HALF_BLIND.setting_of
 WORDS = {kind.name: kind.words for kind in HALF_BLIND.kinds}

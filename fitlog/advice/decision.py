@@ -71,8 +71,8 @@ class Decision:
 
     @cached_property
     def chance_real(self) -> dict[str, float | None]:
-        """Chance that the real boards come out inside each window and all at `real`; of the centre,
-        that it is known.
+        """Chance that the real boards come out inside each window and all at `real`; of what is
+        known by its zero, that it is known.
         """
         plan = self.known.joint.plan
         own = self.known.joint.for_piece(self.real)

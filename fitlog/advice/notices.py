@@ -23,7 +23,7 @@ def notices(made: Decision) -> tuple[Remark, ...]:
     last = pieces[-1] if pieces else None
     return (
         *_unjudged(last),
-        *_faults(know, last, found.settings),
+        *_faults(last, found.settings),
         *_limits(know, found),
         *(_coarse_steps(know, found) if pieces else _leaps(know)),
         *_odd(know, pieces, found),
@@ -67,14 +67,13 @@ def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remar
     yield from odd
 
 
-def _faults(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:
-    unplaced = know.joint.plan.family.faults[-1:]
+def _faults(last: Piece | None, settings: Settings) -> Iterable[Remark]:
     for fault in last.verdict.faults if last else ():
-        if fault.place in unplaced:
-            yield remark("gap-where")
-        else:
-            place = fault.place
+        place = fault.place
+        if fault.placed:
             yield remark(f"gap-{place}", place=place, lead=settings.lead)
+        else:
+            yield remark("gap-where")
 
 
 def _limits(know: Knowledge, found: Aim) -> Iterable[Remark]:

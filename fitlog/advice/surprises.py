@@ -46,8 +46,8 @@ def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
 
 
 def _expected(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
-    """Whether a step is one that its settings may well give: how deep the tails go hangs on the
-    clearance of each piece.
+    """Whether a coupled misfit is one that its settings may well give: it hangs on the driver's of
+    each piece.
     """
     reading = know.joint.reading_of(aspect, piece)
     law = law_of(know, aspect, piece.settings)

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...domain.family import Family, SettingKind
-from ...domain.said import AspectKind, Fault, Said, Verdict
+from ...domain.said import UNPLACED, AspectKind, Fault, Said, Verdict
 from ...domain.settings import Settings
 
 HEIGHT, FENCE, DEPTH = "bit_height", "fence_offset", "socket_depth"
@@ -84,7 +84,7 @@ HALF_BLIND = Family(
             scaled=True,
         ),
     ),
-    ("baseline", "inside", "flank", "unplaced"),
+    ("baseline", "inside", "flank", UNPLACED),
     {
         "pull_gap": "",
         "mouth": "",

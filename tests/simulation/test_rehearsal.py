@@ -253,7 +253,7 @@ def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> N
     for aspect in ("fit", "centre"):
         joint = joint_of(plan)
         terms = joint.terms(aspect, SETTINGS)
-        nominal = joint.nominal(aspect, SETTINGS, 150.0, 17.0)
+        nominal = joint.nominal(aspect, SETTINGS, {"width": 150.0, "thickness": 17.0})
         mean = sum(t.factor * t.mean for t in terms)
         variance = sum((t.factor * t.sd * scale.get(t.key[0], 1.0)) ** 2 for t in terms)
         variance += (joint.piece_sd(aspect) * scale.get("piece", 1.0)) ** 2

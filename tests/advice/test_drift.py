@@ -138,7 +138,7 @@ def test_what_cannot_be_weighed_is_a_value_error() -> None:
 
 def look(setup: SetUp) -> tuple[Finding, ...]:
     pieces = setup.pieces()
-    return findings(know(setup.plan, pieces, History(), setup.first["bit_height"]), pieces)
+    return findings(know(setup.plan, pieces, History(), setup.first), pieces)
 
 
 class Shop:

@@ -10,9 +10,11 @@ from typing import Any
 
 from .domain import (
     Advice,
+    Family,
     Machine,
     Misfit,
     Piece,
+    Plan,
     Remark,
     Settings,
     Settled,
@@ -21,8 +23,6 @@ from .domain import (
     Window,
 )
 from .domain.standing import for_real_boards, standing
-from .families.half_blind.names import ASPECTS
-from .families.half_blind.plan import dovetail
 from .families.telling import say
 from .language.units import Ruler
 
@@ -34,18 +34,19 @@ def on_scale(settings: Settings, machine: Machine | None) -> dict[str, float]:
     return {name: round(value, 4) for name, value in settings.on_scale(machine).items()}
 
 
-def found_values(found: Mapping[str, float], machine: Machine | None) -> dict[str, float | None]:
+def found_values(
+    family: Family, found: Mapping[str, float], machine: Machine | None
+) -> dict[str, float | None]:
     """Return settings found, true mm by name, as the user's own scales read them; None for what was
     not measured.
     """
-    zero = zeros(machine)
+    zero = zeros(family, machine)
     return {name: round(found[name] + zero[name], 4) if name in found else None for name in zero}
 
 
-def zeros(machine: Machine | None) -> dict[str, float]:
+def zeros(family: Family, machine: Machine | None) -> dict[str, float]:
     """Return what each setting's scale shows more than the truth, mm."""
-    height, fence = (machine.height_zero, machine.fence_zero) if machine else (0.0, 0.0)
-    return {"bit_height": height, "fence_offset": fence, "socket_depth": 0.0}
+    return {kind.name: machine.zero(kind.part) if machine else 0.0 for kind in family.settings}
 
 
 def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
@@ -53,11 +54,13 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
 
     standing: the code of how it stands; ended: how it ended, null while open.  real: what to set
     for the real boards; chance_real: that they then come out inside.  settled_by: by what each
-    settled aspect is.  centre_by: how the next piece shows the centre, "turn", "walls" or "".
+    settled aspect is.  centre_by: `Advice.shown_by`, of the half-blind dovetail how the next piece
+    shows the centre, "turn", "walls" or "".
     slot_saves: test pieces that a measured slot would save now, null for none.  ruler: of the
     texts.
     """
     plan, last, how = setup.plan, setup.last_piece(), standing(setup, advice)
+    aspects = plan.family.aspects
     return {
         "setup": setup.number,
         "joint": plan.joint,
@@ -66,16 +69,11 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "ended": how.ended,
         "in_play": list(plan.in_play),
         "settled": list(advice.settled),
-        "settled_by": {a: _settled_by(advice.settled_by.get(a)) for a in ASPECTS},
-        "centre_by": advice.centre_by,
+        "settled_by": {a: _settled_by(advice.settled_by.get(a)) for a in aspects},
+        "centre_by": advice.shown_by,
         "slot_saves": None if advice.slot_saves is None else round(advice.slot_saves, 2),
         "pieces": advice.pieces,
-        "fixed": {
-            "pitch": round(dovetail(plan).pitch, 4),
-            "board_width": round(plan.board_width, 4),
-            "rabbet_depth": round(dovetail(plan).rabbet_depth, 4),
-            "rabbet_bit": dovetail(plan).rabbet_bit,
-        },
+        "fixed": fixed(plan),
         "last": _last(last, plan.machine) if last else None,
         "settings": on_scale(advice.settings, plan.machine),
         "real": on_scale(for_real_boards(setup, advice), plan.machine),
@@ -83,8 +81,8 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "chance_good": _chances(advice.chance_good),
         "chance_inside": _chances(advice.chance_inside),
         "chance_real": _chances(advice.chance_real),
-        "window": {a: window(advice.window.get(a)) for a in ASPECTS},
-        "misfit": {a: _misfit(advice.misfit.get(a)) for a in ASPECTS},
+        "window": {a: window(advice.window.get(a)) for a in aspects},
+        "misfit": {a: _misfit(advice.misfit.get(a)) for a in aspects},
         "pieces_left": round(advice.pieces_left, 2),
         "reasons": remarks_document(advice.reasons, ruler),
         "notices": remarks_document(advice.notices, ruler),
@@ -96,9 +94,15 @@ def _settled_by(by: Settled | None) -> Document | None:
     return None if by is None else {"way": by.way, "chance": round(by.chance, 4), "piece": by.piece}
 
 
-def said(verdict: Verdict) -> Document:
+def fixed(plan: Plan) -> dict[str, float | str]:
+    """Return the figures of a plan that its family declares as fixed, mm."""
+    found = ((name, getattr(plan, name)) for name in plan.family.fixed)
+    return {name: round(x, 4) if isinstance(x, float) else x for name, x in found}
+
+
+def said(family: Family, verdict: Verdict) -> Document:
     """Return a verdict as words with their sizes in mm."""
-    spoken: Document = {a: str(verdict.of(a)) if verdict.of(a) else None for a in ASPECTS}
+    spoken: Document = {a: str(s) if (s := verdict.of(a)) else None for a in family.aspects}
     spoken["faults"] = [str(f) for f in verdict.faults]
     return spoken
 
@@ -113,7 +117,7 @@ def _last(piece: Piece, machine: Machine | None) -> Document:
         "piece": piece.number,
         "settings": on_scale(piece.settings, machine),
         "stated": list(piece.stated),
-        "said": said(piece.verdict),
+        "said": said(piece.settings.family, piece.verdict),
     }
 
 

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from ..domain import Advice, Remark, SetUp, Status, remark
 from ..domain.standing import standing
-from . import cautions
 from .aim import moves
 from .chances import misfits
+from .craft import craft_of
 from .decision import decide
 from .doubles import doubles
 from .history import History
@@ -25,9 +25,9 @@ def advise(setup: SetUp, past: History) -> Advice:
     past: what earlier finished set-ups teach.
     """
     plan, made = setup.plan, decide(setup, past)
+    craft = craft_of(plan)
     known, pieces, found, ready = made.known, made.pieces, made.found, made.ready
     last = pieces[-1] if pieces else None
-    inside = made.outlook.inside()
     misfit = misfits(known, made.base, plan.figures(last.sizes if last else None))
     moved = moves(found.settings, last) if last else None
     saves = slot_saves(made)
@@ -39,23 +39,23 @@ def advise(setup: SetUp, past: History) -> Advice:
         settings=found.settings,
         moves=moved,
         chance_good=made.outlook.good(made.unsettled or plan.in_play),
-        chance_inside=inside,
+        chance_inside=made.outlook.within(),
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
-        reasons=next_reasons(known, pieces, found, misfit) if last else first_reasons(known),
+        reasons=next_reasons(made, misfit) if last else first_reasons(known),
         notices=(
             *offer(made, saves),
             *doubles(setup),
-            *notices(known, pieces, found),
+            *notices(made),
         ),
-        cautions=cautions.after_move(moved) if last else cautions.opening(plan),
+        cautions=craft.cautions(plan, moved),
         approach=approach(moved, setup),
         settled_by=dict(found.settled),
         real=made.real,
         zero=made.zero,
         chance_real=made.chance_real,
-        centre_by=made.centre_by,
+        shown_by=craft.shown_by(made),
         slot_saves=saves,
     )
     if not ready:
@@ -66,11 +66,13 @@ def advise(setup: SetUp, past: History) -> Advice:
 
 
 def approach(moved: dict[str, float] | None, setup: SetUp) -> dict[str, Remark]:
-    """How to come to a new height so that the lift's play is taken up: from below."""
-    if moved is None or abs(moved.get("bit_height", 0.0)) < 1e-9:
-        return {}
-    if moved["bit_height"] > 0:
-        return {"bit_height": remark("come-up")}
-    machine = setup.plan.machine
-    play = machine.backlash if machine is not None else None
-    return {"bit_height": remark("go-below", play=play + 0.1 if play else None)}
+    """How to come to the new value of a setting so that its play is taken up: from below."""
+    machine, out = setup.plan.machine, dict[str, Remark]()
+    for kind in setup.plan.family.settings:
+        move = (moved or {}).get(kind.name, 0.0) if kind.from_below else 0.0
+        if move > 1e-9:
+            out[kind.name] = remark("come-up")
+        elif move < -1e-9:
+            play = machine.backlash if machine is not None else None
+            out[kind.name] = remark("go-below", play=play + 0.1 if play else None)
+    return out

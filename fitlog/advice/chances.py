@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import Literal
 
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, Figures, Misfit, Piece, Settings
+from ..domain import Aspect, Figures, Misfit, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
-from .knowledge import AS_SAID, Knowledge
+from .knowledge import Knowledge
 from .laws import law_if_good, law_of, noise_of, nominal_of
 from .sure import heard, reads, varies
 
@@ -37,12 +36,12 @@ class Outlook:
         out["all"] = math.prod(self._now(open_aspects))
         return out
 
-    def inside(self) -> dict[str, float | None]:
+    def within(self) -> dict[str, float | None]:
         """Chance that the true misfit lies inside the window, by aspect and for all of them
         together.
         """
         out: dict[str, float | None] = {
-            a: self._inside(a) if a in self.in_play else None for a in self.family.aspects
+            a: self._within(a) if a in self.in_play else None for a in self.family.aspects
         }
         out["all"] = math.prod(chance for chance in out.values() if chance is not None)
         return out
@@ -118,7 +117,7 @@ class Outlook:
         both = weights / weights.sum() @ (1 - (1 - said) * (1 - read)) @ law.weight
         return self._as_said(aspect, float(both))
 
-    def _inside(self, aspect: Aspect) -> float:
+    def _within(self, aspect: Aspect) -> float:
         return float(
             chance_good(
                 self.law[aspect],
@@ -173,40 +172,3 @@ def misfits(know: Knowledge, settings: Settings, figures: Figures) -> dict[str, 
         low, high = law.interval(0.90)
         out[aspect] = Misfit(nominal + law.mean, law.sd, (nominal + low, nominal + high))
     return out
-
-
-def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
-    """Tell whether a second pass after the turn is expected to shave the far wall, and not too much
-    of it.
-    """
-    error = nominal_of(know, "centre", settings) + know.centre.mean
-    return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
-
-
-def centre_by(
-    know: Knowledge, pieces: Sequence[Piece], settings: Settings
-) -> Literal["turn", "walls"]:
-    """Return how a piece cut at `settings` is to show its centre: by the turn and a second pass, or
-    by its walls alone.
-
-    The turn only where the log knows the fence's zero and hardly anything can be shaved off the
-    wall at the fence.
-    """
-    doubtful = (
-        know.centre.sd > defaults.ZERO_KNOWN
-        or know.chance_of("centre", AS_SAID) < defaults.SETTLED_CHANCE
-    )
-    said = [v for p in pieces if (v := p.verdict.of("centre")) is not None]
-    near = bool(said) and said[-1].side < 0
-    risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(
-        know, settings
-    )
-    return "walls" if doubtful or near or risky else "turn"
-
-
-def fence_side_chance(know: Knowledge, settings: Settings) -> float:
-    """Chance that the second pass after the turn takes more than the allowed shaving on the fence
-    side.
-    """
-    edge = -defaults.FENCE_SIDE_SHAVING / 2 - nominal_of(know, "centre", settings)
-    return float(know.centre.cdf(np.array([edge]))[0])

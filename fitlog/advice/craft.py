@@ -49,8 +49,13 @@ class Craft(Protocol):
         without saying.
         """
 
+    def more_reasons(self, made: Decision) -> Iterable[Remark]:
+        """Return what is to be said after the reasons of a later piece: how to cut it."""
+
     def notices(self, made: Decision) -> Iterable[Remark]:
-        """Return what only this family knows is to be minded at the next piece."""
+        """Return what only this family knows is to be minded at the next piece, and where in it
+        stands what other boards want (`notices.sizes`).
+        """
 
 
 def craft_of(plan: Plan) -> Craft:

@@ -5,12 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
 
-from .. import defaults
 from ..domain import Aspect, Misfit, Piece, Settings, SetUp
 from .aim import Aim, aim, for_real_boards
-from .chances import Outlook, centre_by
+from .chances import Outlook
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
@@ -49,17 +47,6 @@ class Decision:
         """What to expect of a piece cut at the settings."""
         return Outlook(self.known, self.settings)
 
-    @property
-    def centre_by(self) -> Literal["turn", "walls", ""]:
-        """How the next piece shows the centre: it is looked at for nothing where a word alone
-        settled it.
-        """
-        by = self.found.settled.get("centre")
-        sure = by is not None and (self.ready or by.chance >= defaults.SETTLED_CHANCE)
-        if sure or "centre" not in self.known.joint.plan.in_play:
-            return ""
-        return centre_by(self.known, self.pieces, self.settings)
-
     @cached_property
     def real(self) -> Settings:
         """What to set for the real boards, true mm."""
@@ -67,8 +54,8 @@ class Decision:
 
     @cached_property
     def zero(self) -> Misfit | None:
-        """Error of the centre of a real board's cut at `real`, mm; None where the centre is not in
-        play.
+        """Error of what is known by its zero, of a real board's cut at `real`, mm; None where it is
+        not in play.
         """
         plan = self.known.joint.plan
         zeroed = plan.family.zeroed
@@ -84,16 +71,16 @@ class Decision:
 
     @cached_property
     def chance_real(self) -> dict[str, float | None]:
-        """Chance that the real boards come out inside each window and all at `real`; of the centre,
-        that it is known.
+        """Chance that the real boards come out inside each window and all at `real`; of what is
+        known by its zero, that it is known.
         """
         plan = self.known.joint.plan
         own = self.known.joint.for_piece(self.real)
-        fit_open = plan.family.lead in self.unsettled
+        lead_open = plan.family.lead in self.unsettled
         found: dict[str, float | None] = {
             a: self.known.real_chance(nominal_of(self.known, a, own))
             if self.known.kind(a).tried
-            else chance_inside(self.known, a, own, fit_open=fit_open)
+            else chance_inside(self.known, a, own, fit_open=lead_open)
             for a in plan.in_play
         }
         together = dict(found)

@@ -25,10 +25,8 @@ from ..estimator.evidence import Evidence
 from ..estimator.shifts import Step, log_evidence
 from .knowledge import Knowledge
 
-WATCHED: tuple[Aspect, ...] = (
-    "fit",
-    "centre",
-)  # the seat hangs on the clearance as well: too little would show
+# Sd of a drift by the part of the machine; of any other it is the height's.
+_SDS = {"fence": defaults.DRIFT_FENCE}
 _DRIFT_NODES = tuple(
     NormalDist().inv_cdf((k + 0.5) / 6) for k in range(6)
 )  # six equally likely drifts, in sds
@@ -54,12 +52,12 @@ class Finding:
 def findings(know: Knowledge, pieces: Sequence[Piece]) -> tuple[Finding, ...]:
     """Return what the verdicts of a set-up say against its settings; at most one finding
     an aspect.
+
+    What hangs on another aspect as well is not watched: too little would show.
     """
-    return tuple(
-        f
-        for a in WATCHED
-        if a in know.joint.plan.in_play and (f := _finding(know, a, pieces)) is not None
-    )
+    plan = know.joint.plan
+    watched = (a for a in plan.family.aspects if a in plan.in_play and not know.kind(a).driver)
+    return tuple(f for a in watched if (f := _finding(know, a, pieces)) is not None)
 
 
 def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Finding | None:
@@ -99,12 +97,12 @@ def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Findin
 def _roughly(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], evidence: Sequence[Evidence]
 ) -> tuple[Evidence, ...]:
-    """Let a word of the fit count no finer than its edges are known: a person's own bands must not
-    look like a fault.
+    """Let a word of a scale that is a person's own count no finer than its edges are known: it must
+    not look like a fault.
 
     What was said with a number counts so already.
     """
-    if aspect != "fit":
+    if not know.kind(aspect).scaled:
         return tuple(evidence)
     by, voices = {p.number: p.by for p in pieces}, know.past.voices
 
@@ -144,5 +142,6 @@ def _drifts(
     """Drifts of the misfit per piece that are weighed, mm; none on too few pieces."""
     if len(evidence) < defaults.DRIFT_PIECES:
         return ()
-    sd = defaults.DRIFT_FENCE if aspect == "centre" else defaults.DRIFT_HEIGHT
+    part = know.joint.plan.family.adjusted(aspect).part
+    sd = _SDS.get(part, defaults.DRIFT_HEIGHT)
     return tuple(slope * sd * node for node in _DRIFT_NODES)

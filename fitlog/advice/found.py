@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ..domain import Remark, Settings, SetUp
 from ..families.half_blind.names import SETTING_OF
 from . import approach
-from .cautions import after_move
+from .craft import craft_of
 
 
 @dataclass(frozen=True)
@@ -47,4 +47,5 @@ def finding(setup: SetUp, entry: int, found: Mapping[str, float]) -> Finding:
     """Return what there is to say of settings found, true mm by setting."""
     moves = dict.fromkeys(SETTING_OF.values(), 0.0)
     moves |= {name: setup.shown[name] - value for name, value in found.items()}
-    return Finding(setup, entry, found, left_at(setup), approach(moves, setup), after_move(moves))
+    care = craft_of(setup.plan).cautions(setup.plan, moves)
+    return Finding(setup, entry, found, left_at(setup), approach(moves, setup), care)

@@ -89,16 +89,6 @@ class Knowledge:
         """Posterior of the offset of an aspect that hangs on no other."""
         return self.weighed(aspect).law
 
-    @property
-    def fit(self) -> Posterior:
-        """Posterior of the lead aspect's offset in the wood at work."""
-        return self.law(self.joint.plan.family.lead)
-
-    @property
-    def centre(self) -> Posterior:
-        """Posterior of the centre's offset."""
-        return self.law("centre")
-
     def _joined(self, aspect: Aspect) -> tuple[CoupledMixture, dict[str, float]]:
         if aspect not in self._together:
             self._together[aspect] = self._weighed_with(aspect, self.law(self._driver(aspect)))
@@ -116,9 +106,9 @@ class Knowledge:
         about = Normal(driver.mean, driver.sd)
         rough = self._hypotheses(aspect, tuple(uncoupled(s, about)[0] for s in said))
         kept = plausible(rough)
-        seats = {AS_SAID: said, FAR_OFF: said, SWAPPED: _turned(said)}
+        ways = {AS_SAID: said, FAR_OFF: said, SWAPPED: _turned(said)}
         leaning = self.leaning.get(aspect, Leaning())
-        found = [coupled_posterior(h.prior, driver, seats[h.name], leaning) for h in kept]
+        found = [coupled_posterior(h.prior, driver, ways[h.name], leaning) for h in kept]
         logs = np.array(
             [math.log(h.chance) + f.log_evidence for h, f in zip(kept, found, strict=True)]
         )
@@ -130,11 +120,6 @@ class Knowledge:
     def coupled(self, aspect: Aspect) -> CoupledMixture:
         """Joint posterior of the driver's offset and a coupled aspect's."""
         return self._joined(aspect)[0]
-
-    @property
-    def seat(self) -> CoupledMixture:
-        """Joint posterior of the fit's offset and the seat's."""
-        return self.coupled("seat")
 
     def chance_of(self, aspect: Aspect, name: str) -> float:
         """Return the chance of one way to take an aspect's verdicts."""
@@ -193,14 +178,14 @@ class Knowledge:
         if found:
             return float(chance_good(posterior(self.real, found), at, window, varies)[0])
         spread = math.hypot(self.apart.sd, varies)
-        return float(chance_good(self.fit, at + self.apart.mean, window, spread)[0])
+        return float(chance_good(self.law(lead), at + self.apart.mean, window, spread)[0])
 
 
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:
-    seats = turned([s.evidence for s in said])
+    other = turned([s.evidence for s in said])
     return tuple(
         Coupled(e, s.observed, s.driver_nominal, s.driver_sd, s.driver)
-        for s, e in zip(said, seats, strict=True)
+        for s, e in zip(said, other, strict=True)
     )
 
 

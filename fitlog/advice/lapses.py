@@ -30,14 +30,14 @@ def lapses(know: Knowledge, pieces: Sequence[Piece]) -> Iterable[Remark]:
     for aspect in know.joint.plan.in_play if pieces else ():
         swapped, far = know.chance_of(aspect, SWAPPED), know.chance_of(aspect, FAR_OFF)
         if swapped > MAYBE:
-            yield _all_swapped(aspect, pieces, swapped)
+            yield _all_swapped(know, aspect, pieces, swapped)
         elif far > ONCE:
             yield _far(know, aspect, pieces[-1], far)
         else:
             yield from _once(know, aspect, pieces[-_LOOK_BACK:])
 
 
-def _all_swapped(aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Remark:
+def _all_swapped(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Remark:
     said = [s for p in pieces if (s := p.verdict.of(aspect)) is not None and s.side]
     return remark(
         "sides-swapped",
@@ -45,7 +45,7 @@ def _all_swapped(aspect: Aspect, pieces: Sequence[Piece], chance: float) -> Rema
         said=said[-1].word,
         turned=said[-1].turned.word,
         chance=chance,
-        taken=chance >= SURELY and aspect != "fit",
+        taken=chance >= SURELY and not know.kind(aspect).tried,
     )
 
 
@@ -76,9 +76,10 @@ def _verdicts(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]
 ) -> Iterable[tuple[Piece, Evidence]]:
     by_number = {p.number: p for p in pieces}
-    if know.kind(aspect).driver is not None:
-        fit = Normal(know.fit.mean, know.fit.sd)
-        found = tuple(uncoupled(c, fit)[0] for c in know.joint.coupled(pieces))
+    driver = know.kind(aspect).driver
+    if driver is not None:
+        law = Normal(know.law(driver).mean, know.law(driver).sd)
+        found = tuple(uncoupled(c, law)[0] for c in know.joint.coupled(pieces))
     else:
         found = know.joint.evidence(aspect, pieces)
     return ((by_number[e.piece], e) for e in found if e.other is not None)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 
 from ..domain import Misfit, Settings, SetUp
-from ..domain.standing import LastTail
 from ..estimator.choice import chance_good
 from ..estimator.posterior import Normal, Posterior, posterior
+from ..families.half_blind.tail import LastTail
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
@@ -41,7 +41,7 @@ def last_tail(
     at, window = nominal_of(known, "fit", real) + apart.mean + rounded, known.joint.window("fit")
     # Whatever the centre's error turns out to be, less its mean: how likely the fit's law then ends
     # in the window.
-    off = known.centre.grid - known.centre.mean
+    off = known.law("centre").grid - known.law("centre").mean
     inside = chance_good(law, at + 2 * off, window, apart.sd)
     mean, sd = at - rounded + law.mean, math.hypot(law.sd, apart.sd)
     return LastTail(
@@ -49,8 +49,8 @@ def last_tail(
         centre.sd,
         (window.low, window.high),
         rounded,
-        float(known.centre.weight @ inside),
-        (math.hypot(_core(law), apart.sd), _core(known.centre)),
+        float(known.law("centre").weight @ inside),
+        (math.hypot(_core(law), apart.sd), _core(known.law("centre"))),
     )
 
 
@@ -73,4 +73,4 @@ def real_law(known: Knowledge) -> tuple[Posterior, Normal]:
     found = known.stock.evidence("fit", known.pieces) if known.joint.wood else ()
     if found:
         return posterior(known.real, found), Normal(0.0, 0.0)
-    return known.fit, known.apart if known.joint.wood else Normal(0.0, 0.0)
+    return known.law("fit"), known.apart if known.joint.wood else Normal(0.0, 0.0)

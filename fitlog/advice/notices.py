@@ -1,4 +1,4 @@
-"""What deserves a word beside the advice: limits, faults, slips, surprises, the fence side. Codes
+"""What deserves a word beside the advice: limits, faults, slips, surprises, other boards. Codes
 are stable.
 """
 
@@ -6,24 +6,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from .. import defaults
-from ..domain import Piece, Remark, Settings, SetUp, remark
-from ..families.half_blind.plan import dovetail
+from ..domain import Figures, Piece, Plan, Remark, Settings, remark
 from .aim import Aim
-from .cautions import TURN
-from .chances import centre_by, fence_side_chance, second_pass_safe
-from .decision import decide
+from .craft import craft_of
+from .decision import Decision
 from .drift import findings
-from .history import History
 from .knowledge import Knowledge
 from .lapses import lapses
-from .moisture import plan_remarks
 from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 
 
-def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> tuple[Remark, ...]:
-    """Return the notices for the advice on the next piece."""
+def notices(made: Decision) -> tuple[Remark, ...]:
+    """Return the notices for the advice on the next piece, the family's own at the end."""
+    know, pieces, found = made.known, made.pieces, made.found
     last = pieces[-1] if pieces else None
     return (
         *_unjudged(last),
@@ -31,26 +27,15 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> tuple[Remar
         *_limits(know, found),
         *(_coarse_steps(know, found) if pieces else _leaps(know)),
         *_odd(know, pieces, found),
-        *_centre(know, pieces, found),
-        *_other_size(know, last, found.settings),
-        *_real_board(know, found.settings),
-        *_rabbet(know, last, found.settings),
-        *(() if pieces else plan_remarks(dovetail(know.joint.plan))),
+        *craft_of(know.joint.plan).notices(made),
     )
 
 
-def before_the_turn(setup: SetUp, past: History) -> tuple[Remark, ...]:
-    """Return what the second pass on the last piece, at the fence offset it was cut at, asks for
-    beforehand.
-    """
-    pieces = setup.pieces()
-    if not pieces:
-        return ()
-    made = decide(setup, past)
-    if "centre" in made.settled and not made.centre_by:
-        chance = made.found.settled["centre"].chance
-        return (remark("centre-known", "centre", chance=chance),)
-    return (*_centre(made.known, pieces, Aim(pieces[-1].settings)), TURN)
+def sizes(made: Decision) -> tuple[Remark, ...]:
+    """Return what other boards than the set-up's own test pieces want, for a family's notices."""
+    know, settings = made.known, made.settings
+    last = made.pieces[-1] if made.pieces else None
+    return (*_other_size(know, last, settings), *_real_board(know, settings))
 
 
 def _unjudged(last: Piece | None) -> Iterable[Remark]:
@@ -63,7 +48,7 @@ def _leaps(know: Knowledge) -> Iterable[Remark]:
     for aspect in know.joint.plan.in_play:
         can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
         leap = can.step * abs(know.joint.slope(aspect, know.about))
-        if aspect != "centre" and can.coarse and leap > 2 * window.half:
+        if not know.kind(aspect).zeroed and can.coarse and leap > 2 * window.half:
             yield remark(
                 f"coarse-step-{aspect}",
                 aspect,
@@ -84,11 +69,11 @@ def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remar
 
 def _faults(last: Piece | None, settings: Settings) -> Iterable[Remark]:
     for fault in last.verdict.faults if last else ():
-        if fault.place == "unplaced":
-            yield remark("gap-where")
+        place = fault.place
+        if fault.placed:
+            yield remark(f"gap-{place}", place=place, lead=settings.lead)
         else:
-            place = fault.place
-            yield remark(f"gap-{place}", place=place, height=settings["bit_height"])
+            yield remark("gap-where")
 
 
 def _limits(know: Knowledge, found: Aim) -> Iterable[Remark]:
@@ -122,59 +107,34 @@ def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:
             yield remark(f"coarse-step-{aspect}", aspect, wanted=wanted + zero, step=can.step)
 
 
-def _centre(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remark]:
-    if "centre" not in know.joint.plan.in_play or "centre" in found.settled:
-        return
-    if not second_pass_safe(know, found.settings):
-        yield remark("no-second-pass", "centre")
-        return
-    chance = fence_side_chance(know, found.settings)
-    if chance > defaults.FENCE_SIDE_CHANCE:
-        yield remark("fence-side", "centre", shaving=defaults.FENCE_SIDE_SHAVING, chance=chance)
-    elif centre_by(know, pieces, found.settings) == "walls":
-        yield remark("walls-first", "centre", most=defaults.MOST_SHAVING)
-
-
 def _other_size(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:
     """A piece of another size than the set-up's own was cut: give its figures too."""
     plan = know.joint.plan
     own = plan.figures()
     if last is None or all(last.sizes[name] == own[name] for name in last.sizes):
         return
-    piece = plan.figures(last.sizes)
-    fence = settings.on_scale(plan.machine)["fence_offset"] + (piece["width"] - own["width"]) / 2
-    depth = settings["socket_depth"] + piece["thickness"] - own["thickness"]
-    yield remark(
-        "other-size",
-        width=own["width"],
-        thickness=own["thickness"],
-        piece=last.number,
-        fence=fence,
-        depth=depth,
-    )
+    to = _carried(plan, settings, own, plan.figures(last.sizes))
+    size = {"width": own["width"], "thickness": own["thickness"]}
+    yield remark("other-size", **size, piece=last.number, **to)
 
 
 def _real_board(know: Knowledge, settings: Settings) -> Iterable[Remark]:
     """The test pieces are scrap of another size: say what the real boards want."""
     plan = know.joint.plan
-    wider, thicker = (
-        plan.board_width - plan.figures()["width"],
-        plan.tail_thickness - plan.figures()["thickness"],
-    )
-    if abs(wider) < 1e-9 and abs(thicker) < 1e-9:
+    boards, own = plan.boards(), plan.figures()
+    followed = {name for kind in plan.family.settings for name in kind.with_figures}
+    if all(abs(boards[name] - own[name]) < 1e-9 for name in followed):
         return
-    fence = settings.on_scale(plan.machine)["fence_offset"] + wider / 2
-    yield remark(
-        "real-board",
-        width=plan.board_width,
-        thickness=plan.tail_thickness,
-        fence=fence,
-        depth=settings["socket_depth"] + thicker,
-    )
+    size = {"width": boards["width"], "thickness": boards["thickness"]}
+    yield remark("real-board", **size, **_carried(plan, settings, own, boards))
 
 
-def _rabbet(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:
-    if "bit_height" not in settings:  # a joint without a rabbet
-        return
-    if last is not None and abs(settings["bit_height"] - last.settings["bit_height"]) > 1e-9:
-        yield remark("rabbet-follows", "fit", height=settings["bit_height"])
+def _carried(plan: Plan, settings: Settings, own: Figures, other: Figures) -> dict[str, float]:
+    """What follows a board's figures, by the part of the machine, on the user's scale, mm."""
+    dial = settings.on_scale(plan.machine)
+    return {
+        kind.part: dial[kind.name]
+        + sum(by * (other[name] - own[name]) for name, by in kind.with_figures.items())
+        for kind in plan.family.settings
+        if kind.with_figures
+    }

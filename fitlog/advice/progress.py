@@ -35,8 +35,8 @@ class View:
     """What was expected of a piece at settings, true mm on the set-up's own test piece; aspects in
     play only.
 
-    chance_good: as `Advice.chance_good`.  misfit: mean, sd and 90 % interval, mm.  belief: of a
-    seat, at this bit height.
+    chance_good: as `Advice.chance_good`.  misfit: mean, sd and 90 % interval, mm.  belief: of
+    what is coupled, at this setting of its driver.
     """
 
     settings: Settings
@@ -72,14 +72,12 @@ class Step:
         return abs(self.view.settings.of(aspect) - self.proposed.settings.of(aspect)) > SAME
 
     def holds(self, aspect: Aspect) -> bool:
-        """Tell whether an aspect was settled and is, at the settings of `view`; the seat hangs on
-        the height as well.
+        """Tell whether an aspect was settled and is, at the settings of `view`; what is coupled
+        hangs on its driver's setting as well.
         """
-        return (
-            aspect in self.settled
-            and not self.moved(aspect)
-            and not (aspect == "seat" and self.moved("fit"))
-        )
+        driver = self.view.settings.family.kind(aspect).driver
+        still = not self.moved(aspect) and not (driver and self.moved(driver))
+        return aspect in self.settled and still
 
 
 def steps(setup: SetUp, past: History) -> tuple[Step, ...]:
@@ -124,8 +122,10 @@ def own_size(joint: Joint, piece: Piece) -> Settings:
     """Return a piece's settings carried over to a piece of the set-up's own size, the misfits
     unchanged, true mm.
     """
-    settings = piece.settings
-    for aspect in ("centre", "seat"):
+    settings, family = piece.settings, joint.plan.family
+    for aspect in family.setting_of:
+        if not family.adjusted(aspect).with_figures:
+            continue
         settings = settings.moved(
             aspect, round(joint.setting_for(aspect, nominal(joint, aspect, piece), settings), 6)
         )

@@ -8,7 +8,7 @@ from ..domain import Remark, remark
 from ..estimator.posterior import Normal
 from ..families.half_blind.causes import diameter_prior
 from ..families.half_blind.plan import DovetailPlan
-from .reasons import state_of
+from ..families.half_blind.reasons import state_of
 from .recovery import ODD, Heard, Recovery
 
 

@@ -1,9 +1,9 @@
-"""How sure the centre and the seat are by figures alone: whether the real boards come out inside at
-the best that can be set.
+"""How sure an aspect is by figures alone: whether the real boards come out inside at the best that
+can be set.
 
-The real boards want the centre known, not hit, since every stop is computed from the set-up's own
-zero; the seat wants a depth that the stop can be set to. The fit wants a joint that was tried, and
-is never settled here.
+What is known by its zero (the centre of a half-blind dovetail) is to be known, not hit, since every
+stop of the real boards is computed from it; any other (its seat) wants a setting that the adjuster
+can be set to. What is tried (its fit) wants a joint that was tried, and is never settled here.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ class Sure:
 def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:
     """Return the chance that the real boards come out inside an aspect's window at `settings`.
 
-    Of the centre: that its error is known to within the window, wherever the fence stands.
+    Of what is known by its zero: that it is known to within the window, wherever it is set.
     """
     if know.kind(aspect).zeroed:
         return best_setting(know, aspect, settings, fit_open=fit_open).chance
@@ -54,7 +54,7 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
 
 
 def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Sure:
-    """Return the best setting of the centre or the seat that can be made, with its chance."""
+    """Return the best setting of an aspect that can be made, with its chance."""
     law = _law(know, aspect, settings, fit_open=fit_open)
     target, chance = best_of(
         law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0
@@ -66,9 +66,7 @@ def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
 def by_figures(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings, *, fit_open: bool
 ) -> Sure:
-    """Return the best setting of the centre or the seat and whether it settles the aspect, which
-    was judged before.
-    """
+    """Return the best setting of an aspect and whether it settles it, once it was judged."""
     found = best_setting(know, aspect, settings, fit_open=fit_open)
     if (
         not heard(know, aspect, pieces) or know.chance_of(aspect, SWAPPED) > 0.5
@@ -116,13 +114,13 @@ def reads(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> bool:
 
 
 def _law(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Posterior:
-    # The real boards are cut only once the fit is good.
+    # The real boards are cut only once the lead aspect is good.
     return (law_if_good if fit_open else law_of)(know, aspect, settings)
 
 
 def _targets(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings) -> Array:
-    """Nominal misfits that can be set: of the centre all, since a stop can be computed from any
-    zero.
+    """Nominal misfits that can be set: of what is known by its zero all, since a stop can be
+    computed from any.
     """
     window = know.joint.window(aspect)
     low, high = window.middle - law.quantile(0.995), window.middle - law.quantile(0.005)

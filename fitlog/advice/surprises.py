@@ -46,8 +46,8 @@ def _slips(know: Knowledge, last: Piece | None, found: Aim) -> Iterable[Remark]:
 
 
 def _expected(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
-    """Whether a step is one that its settings may well give: how deep the tails go hangs on the
-    clearance of each piece.
+    """Whether a coupled misfit is one that its settings may well give: it hangs on the driver's of
+    each piece.
     """
     reading = know.joint.reading_of(aspect, piece)
     law = law_of(know, aspect, piece.settings)
@@ -107,9 +107,10 @@ def _far_off(know: Knowledge, last: Piece | None) -> Iterable[Remark]:
         if reading is None:
             continue
         value, sd = reading
-        if aspect == "fit" and said is not None and said.size is not None:
+        kind = know.kind(aspect)
+        if kind.tried and said is not None and said.size is not None:
             bands, noise = (
-                know.joint.word_bands("fit")[said.index],
+                know.joint.word_bands(aspect)[said.index],
                 math.hypot(sd, defaults.BAND_EDGES),
             )
             if (
@@ -117,13 +118,13 @@ def _far_off(know: Knowledge, last: Piece | None) -> Iterable[Remark]:
                 < defaults.SURPRISE
             ):
                 yield remark(
-                    "word-and-number", aspect, word=said.word, gap=said.size, clearance=value
+                    "word-and-number", aspect, word=said.word, size=said.size, misfit=value
                 )
-        elif aspect == "seat":
-            law = law_of(know, "seat", last.settings)
-            expected = nominal(know.joint, "seat", last) + law.mean
-            if abs(value - expected) > 4 * math.hypot(law.sd, know.cold["seat"].sd):
-                yield remark("far-off-seat", aspect, step=abs(value))
+        elif kind.driver is not None:
+            law = law_of(know, aspect, last.settings)
+            expected = nominal(know.joint, aspect, last) + law.mean
+            if abs(value - expected) > 4 * math.hypot(law.sd, know.cold[aspect].sd):
+                yield remark(f"far-off-{aspect}", aspect, misfit=abs(value))
 
 
 def surprise(before: Posterior, evidence: Evidence) -> float:
@@ -147,5 +148,6 @@ def surprise(before: Posterior, evidence: Evidence) -> float:
 
 
 def _misread(know: Knowledge) -> Iterable[Remark]:
+    lead = know.joint.plan.family.lead
     for reading in know.misread:
-        yield remark("reading-left-out", "fit", kind=reading.kind, off=abs(reading.value))
+        yield remark("reading-left-out", lead, kind=reading.kind, off=abs(reading.value))

@@ -32,11 +32,15 @@ def _move(found: Finding) -> Remark:
 
 
 def _drift(know: Knowledge, found: Finding) -> Remark:
-    span, each, chance = (found.before, found.after), found.move, found.chance
-    if found.aspect == "centre":
-        return remark("centre-drifts", "centre", pieces=span, chance=chance, each=each)
-    height = abs(each) / abs(know.joint.slope("fit", know.about))
-    return remark("fit-drifts", "fit", pieces=span, chance=chance, each=each, height=height)
+    aspect, each = found.aspect, found.move
+    return remark(
+        f"{aspect}-drifts",
+        aspect,
+        pieces=(found.before, found.after),
+        chance=found.chance,
+        each=each,
+        setting=abs(each) / abs(know.joint.slope(aspect, know.about)),
+    )
 
 
 def worth_saying(found: Sequence[Finding], aim: Aim, last: int) -> tuple[Finding, ...]:
@@ -57,10 +61,7 @@ def without_echoes(
     odd = tuple(odd)
     asked = {r.aspect for r in odd if r.code in ASKED}
     found = tuple(f for f in found if f.aspect not in asked)
-    odd = tuple(
-        r
-        for r in odd
-        if r.aspect not in asked or not r.code.startswith(("slip-", "surprise-", "far-off-seat"))
-    )
+    plainer = {f"{kind}-{aspect}" for aspect in asked for kind in ("slip", "surprise", "far-off")}
+    odd = tuple(r for r in odd if r.code not in plainer)
     echoes = {f"{kind}-{f.aspect}" for f in found for kind in ("slip", "surprise")}
     return tuple(r for r in odd if r.code not in echoes), found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from .said import Aspect
@@ -20,13 +20,19 @@ Value: TypeAlias = "float | str | bool | tuple[Value, ...] | None"
 class Remark:
     """One line of talk as data: a reason, a notice, a caution or a step, with a stable code.
 
-    values: what its sentence speaks of, by name. The sentence is the catalogue's (`language`): no
-    unit, no language and no front's command is known here.
+    values: what its sentence speaks of, by name.  joint: the family whose own sentence comes first,
+    "" where the code alone says it. The sentence is the catalogue's (`language`): no unit, no
+    language and no front's command is known here.
     """
 
     code: str
     aspect: Aspect | None = None
     values: tuple[tuple[str, Value], ...] = ()
+    joint: str = field(default="", compare=False)
+
+    def of(self, joint: str) -> Remark:
+        """Return it as said of a family's joint, where none was named."""
+        return self if self.joint else replace(self, joint=joint)
 
 
 def remark(code: str, aspect: Aspect | None = None, /, **values: Value) -> Remark:
@@ -65,12 +71,12 @@ class Advice:
     settings: to set for the next piece, true mm, rounded to the machine's steps. moves: from the
     last piece, None before the first.  chance_good: None where not in play. settled_by: by what,
     for each settled aspect. real: what to set for the real boards, which may be of another size
-    than the test pieces.  zero: error of the centre of a cut made there at `real`, None where the
-    centre is not in play.  chance_real: that the real boards come out inside their windows at
-    `real`, by aspect and "all"; of the centre: that its error is known to within the window.
-    centre_by: how the next piece shows the centre: "turn", "walls" (measured beside the cut, no
-    second pass), "" not at all. slot_saves: test pieces that a slot cut in waste and measured would
-    save now, None where none is worth it.
+    than the test pieces.  zero: error of what is known by its zero, of a cut made there at `real`,
+    None where that is not in play.  chance_real: that the real boards come out inside their windows
+    at `real`, by aspect and "all"; of what is known by its zero: that it is known to within the
+    window. shown_by: how the next piece shows what it can show in more than one way, by the
+    family's own name, "" where there is no choice. slot_saves: test pieces that a slot cut in waste
+    and measured would save now, None where none is worth it.
     """
 
     status: Status
@@ -91,5 +97,13 @@ class Advice:
     real: Settings | None = None
     zero: Misfit | None = None
     chance_real: dict[str, float | None] = field(default_factory=dict)
-    centre_by: Literal["turn", "walls", ""] = ""
+    shown_by: str = ""
     slot_saves: float | None = None
+
+    def __post_init__(self) -> None:
+        joint = self.settings.family.name
+        for name in ("reasons", "notices", "cautions"):
+            said: tuple[Remark, ...] = getattr(self, name)
+            object.__setattr__(self, name, tuple(r.of(joint) for r in said))
+        approach = {name: r.of(joint) for name, r in self.approach.items()}
+        object.__setattr__(self, "approach", approach)

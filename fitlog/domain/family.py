@@ -21,7 +21,8 @@ class SettingKind:
 
     part: of the machine, which has the step and the scale.  ways: the direction words of a larger
     and of a smaller setting. positive: whether zero is none. with_figures: by how much it moves
-    with each mm that a figure of the board is larger, such as its width.
+    with each mm that a figure of the board is larger, such as its width. from_below: it is come to
+    from below, which takes up the play.
     """
 
     name: str
@@ -30,6 +31,7 @@ class SettingKind:
     ways: tuple[str, str]
     positive: bool = False
     with_figures: Mapping[str, float] = field(default_factory=dict, hash=False)
+    from_below: bool = False
 
     @property
     def noun(self) -> str:
@@ -47,7 +49,8 @@ class Family:
     is.
 
     faults: the places of a gap that no setting cures, the last where none was said. readings: what
-    may be measured, by kind, with the second number that each needs: "rod", "other" or "".
+    may be measured, by kind, with the second number that each needs: "rod", "other" or "". fixed:
+    the plan's own fields that stay from `start` to `finish`, as the document tells them.
     """
 
     name: str
@@ -55,6 +58,7 @@ class Family:
     kinds: tuple[AspectKind, ...] = field(compare=False, repr=False)
     faults: tuple[str, ...] = field(default=(), compare=False, repr=False)
     readings: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
+    fixed: tuple[str, ...] = field(default=(), compare=False, repr=False)
 
     @cached_property
     def aspects(self) -> tuple[Aspect, ...]:
@@ -112,7 +116,11 @@ class Family:
 
     def adjusted(self, aspect: Aspect) -> SettingKind:
         """Return the setting that an aspect is tuned by."""
-        return self.settings[self.place[self.setting_of[aspect]]]
+        return self.setting(self.setting_of[aspect])
+
+    def setting(self, name: str) -> SettingKind:
+        """Return a setting as it was declared; KeyError: no such setting."""
+        return self.settings[self.place[name]]
 
     def said(self, aspect: Aspect, word: str, size: float | None = None) -> Said:
         """Return one judged aspect; raise `Refused` for a word that is none of its own."""

@@ -8,6 +8,7 @@ from ..errors import Refused
 from .checks import optional_positive, positive
 
 Aspect = str  # a family's own name for what is judged
+UNPLACED = "unplaced"  # the place of a gap of which only `gap` was said, in every family
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A gap that no setting cures, by its place; 'unplaced' when only `gap` was said."""
+    """A gap that no setting cures, by its place; `UNPLACED` when only `gap` was said."""
 
     place: str
     size: float | None = None
@@ -108,8 +109,13 @@ class Fault:
     def __post_init__(self) -> None:
         optional_positive("the size of the gap", self.size)
 
+    @property
+    def placed(self) -> bool:
+        """Whether its place was said."""
+        return self.place != UNPLACED
+
     def __str__(self) -> str:
-        name = "gap" if self.place == "unplaced" else f"gap {self.place}"
+        name = f"gap {self.place}" if self.placed else "gap"
         return name if self.size is None else f"{name} {self.size:.2f}"
 
 
@@ -156,14 +162,10 @@ class Verdict:
     def later(self, other: Verdict) -> Verdict:
         """Return this verdict with what was seen later on the same piece laid over it."""
         places = {f.place for f in other.faults}
-        placed = bool(places - {"unplaced"}) or any(
+        placed = any(f.placed for f in other.faults) or any(
             said.kind.places_gap and said.side for said in other.said
         )
-        kept = tuple(
-            f
-            for f in self.faults
-            if f.place not in places and not (placed and f.place == "unplaced")
-        )
+        kept = tuple(f for f in self.faults if f.place not in places and (f.placed or not placed))
         unsaid = (said for said in self.said if other.of(said.aspect) is None)
         return Verdict((*unsaid, *other.said), kept + other.faults)
 

@@ -4,7 +4,6 @@ settings of the real boards.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -24,10 +23,11 @@ class Standing:
     """How a set-up stands.
 
     code: "tuning", an aspect in play is open; settled otherwise: "doubted", the figures hardly
-    believe it; "confirm", one more piece in the real stock is worth its wood; "weak", the fit is
-    sure enough, all together is not; "ready", all of it is. ended: how it ended, None while it is
-    open. chance: that the real boards come out inside all windows, None while tuning.  weakest: the
-    aspect least sure to. other: the real boards want other settings than the next test piece.
+    believe it; "confirm", one more piece in the real stock is worth its wood; "weak", what is
+    tried is sure enough, all together is not; "ready", all of it is. ended: how it ended, None
+    while it is open. chance: that the real boards come out inside all windows, None while tuning.
+    weakest: the aspect least sure to. other: the real boards want other settings than the next test
+    piece.
     """
 
     code: Code
@@ -93,8 +93,8 @@ def chances_of(advice: Advice) -> dict[str, float | None]:
 def ended(setup: SetUp) -> Ended | None:
     """Return how a set-up ended, None while it is open.
 
-    One that older versions finished without a piece, or on a piece whose fit was neither good nor
-    measured, is no good end.
+    One that older versions finished without a piece, or on a piece that was neither good nor
+    measured in what is tried, is no good end.
     """
     if setup.outcome is None:
         return None
@@ -167,53 +167,3 @@ def zero_error(advice: Advice, real: Settings) -> Misfit | None:
         return None
     further, (low, high) = real.of(aspect) - advice.real.of(aspect), zero.interval90
     return Misfit(zero.mean + further, zero.sd, (low + further, high + further))
-
-
-@dataclass(frozen=True, slots=True)
-class LastTail:
-    """The play of the tail at the far edge: mean and sd, mm, and the chance that it lies in the
-    fit's window.
-
-    The slot there is cut after a turn, so that its play is the fit's own plus twice what the centre
-    is still off. rounded: what rounding the stops adds to it, mm, part of the mean.  whole: the
-    chance by the whole laws of both; None: both taken for normal.  core: sds of the two laws
-    without their tails, from where 90 % of each lies; None: their own.
-    """
-
-    fit: tuple[float, float]
-    centre_sd: float
-    window: tuple[float, float]
-    rounded: float = 0.0
-    whole: float | None = None
-    core: tuple[float, float] | None = None
-
-    @property
-    def mean(self) -> float:
-        """Its mean, mm: the zero allows for the centre's own."""
-        return self.fit[0] + self.rounded
-
-    @property
-    def sd(self) -> float:
-        """Its standard deviation, mm."""
-        return math.hypot(self.fit[1], 2 * self.centre_sd)
-
-    @property
-    def chance(self) -> float:
-        """The chance that it lies in the window."""
-        if self.whole is not None:
-            return self.whole
-        low, high = ((edge - self.mean) / max(self.sd, 1e-9) / math.sqrt(2) for edge in self.window)
-        return (math.erf(high) - math.erf(low)) / 2
-
-    def with_(self, centre_sd: float, fit_sd: float = math.inf) -> LastTail:
-        """Return it after one more reading of the centre, and one of the fit, with these standard
-        uncertainties, mm.
-        """
-        fit, centre = self.core or (self.fit[1], self.centre_sd)
-        known = (self.fit[0], _joined(fit, fit_sd))
-        return LastTail(known, _joined(centre, centre_sd), self.window, self.rounded)
-
-
-def _joined(known: float, read: float) -> float:
-    """Standard deviation of what is known and read together, each by itself."""
-    return 1 / math.sqrt(1 / max(known, 1e-9) ** 2 + 1 / read**2)

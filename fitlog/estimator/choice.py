@@ -22,9 +22,9 @@ def chance_good(law: Posterior, target: Array, window: Window, noise: float) -> 
     """Chance that a piece's verdict is good, at each nominal misfit `target`; noise: sd of word and
     piece together.
     """
-    centre = target[:, None] + law.grid[None, :]
+    at = target[:, None] + law.grid[None, :]
     if noise > 0:
-        chance: Array = band_chance(window.low, window.high, centre, noise) @ law.weight
+        chance: Array = band_chance(window.low, window.high, at, noise) @ law.weight
         return chance
     return law.cdf(window.high - target) - law.cdf(window.low - target)
 
@@ -97,13 +97,11 @@ def later_chance(
     reading on the misfit, None without an instrument; readable: indices of the words after which
     one can be taken.
     """
-    centre, total, chance = target + law.grid, 0.0, 0.0
+    at, total, chance = target + law.grid, 0.0, 0.0
     for index, word in enumerate(bands):
         if index == good:
             continue
-        weight = law.weight * sum(
-            w * band_chance(low, high, centre, noise) for low, high, w in word
-        )
+        weight = law.weight * sum(w * band_chance(low, high, at, noise) for low, high, w in word)
         share = float(weight.sum())
         if share < 1e-6:
             continue

@@ -155,9 +155,9 @@ def coupled_posterior(
     )
     for _ in range(3):
         joint = _log_joint(prior, driver, few, marks, seats, leaning).max(axis=0)
-        inside = np.flatnonzero(joint > joint.max() - 36)
-        low, high = marks[max(inside[0] - 1, 0)], marks[min(inside[-1] + 1, len(marks) - 1)]
-        if inside[-1] - inside[0] > 16:
+        kept = np.flatnonzero(joint > joint.max() - 36)
+        low, high = marks[max(kept[0] - 1, 0)], marks[min(kept[-1] + 1, len(marks) - 1)]
+        if kept[-1] - kept[0] > 16:
             break
         marks = np.linspace(low, high, 33)
     noise = min(seats.noise, prior.sd) if leaning.slope else seats.noise
@@ -187,8 +187,8 @@ def _log_joint(
 ) -> Array:
     if driver.log_density is None:
         raise ValueError("the driver's posterior must carry its density")
-    fit = driver.log_density(nodes)
-    logs: Array = (fit - fit.max())[:, None] + prior.log(
+    alone = driver.log_density(nodes)
+    logs: Array = (alone - alone.max())[:, None] + prior.log(
         grid[None, :] - leaning.slope * (nodes - leaning.about)[:, None]
     )
     return logs + seats.log(nodes, grid) if seats.count else logs
@@ -199,11 +199,11 @@ class _Seats:
 
     def __init__(self, pieces: Sequence[Coupled]) -> None:
         self.count = len(pieces)
-        self.seat = Verdicts([p.evidence for p in pieces])
+        self.verdicts = Verdicts([p.evidence for p in pieces])
         self.said = np.array(
             [i for i, p in enumerate(pieces) if p.driver is not None], dtype=np.intp
         )
-        self.fit = Verdicts([p.driver for p in pieces if p.driver is not None])
+        self.driver = Verdicts([p.driver for p in pieces if p.driver is not None])
         self.nominal = [p.driver_nominal for p in pieces]
         self.observed = [p.observed for p in pieces]
         self.sd = [p.driver_sd for p in pieces]
@@ -245,7 +245,7 @@ class _Seats:
         count, finest = law.depth.shape[1] - 1, grid[1] - grid[0]
         behind = (count - 1) * times
         along = grid[0] + finest * (np.arange(len(grid) + behind) - behind)
-        table = self.seat.plain(self.seat.nominal + along[None, :] - law.depth[:, 1:2])
+        table = self.verdicts.plain(self.verdicts.nominal + along[None, :] - law.depth[:, 1:2])
         step = table.strides[1]
         slack = np.lib.stride_tricks.as_strided(
             table[:, behind:],
@@ -253,14 +253,14 @@ class _Seats:
             (table.strides[0], -times * step, step),
             writeable=False,
         )
-        tight = self.seat.plain(self.seat.nominal + grid[None, :])
+        tight = self.verdicts.plain(self.verdicts.nominal + grid[None, :])
         return np.concatenate([tight[:, None, :], slack], axis=1)
 
     def _tilt(self, clearance: Array) -> Array:
         """What the fit's verdict on the same piece says of its clearance."""
         tilt = np.ones_like(clearance)
         if len(self.said):
-            tilt[self.said] = self.fit.plain(clearance[self.said])
+            tilt[self.said] = self.driver.plain(clearance[self.said])
         return tilt
 
 

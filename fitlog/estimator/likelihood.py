@@ -20,32 +20,32 @@ Array = NDArray[np.float64]
 
 
 def band_chance(
-    low: Array | float, high: Array | float, centre: Array, noise: Array | float
+    low: Array | float, high: Array | float, middle: Array, noise: Array | float
 ) -> Array:
-    """Probability that centre + N(0, noise^2) lies in (low, high); shapes broadcast, noise > 0.
+    """Probability that middle + N(0, noise^2) lies in (low, high); shapes broadcast, noise > 0.
 
     Accurate in both tails: the difference is taken on the side where the normal integral is small.
     """
-    below, above = (low - centre) / noise, (high - centre) / noise
+    below, above = (low - middle) / noise, (high - middle) / noise
     flip = below > 0
     a, b = np.where(flip, -above, below), np.where(flip, -below, above)
     chance: Array = ndtr(b) - ndtr(a)
     return chance
 
 
-def _plain_chance(low: Array, high: Array, centre: Array, noise: Array) -> Array:
+def _plain_chance(low: Array, high: Array, middle: Array, noise: Array) -> Array:
     """The same, accurate to 1e-16 of the whole rather than of itself."""
-    out: Array = ndtr((high - centre) / noise)
+    out: Array = ndtr((high - middle) / noise)
     below = np.isfinite(low[:, 0])
-    out[below] -= ndtr((low[below] - centre[below]) / noise[below])
+    out[below] -= ndtr((low[below] - middle[below]) / noise[below])
     return out
 
 
-def _band_log_far(low: Array, high: Array, centre: Array, noise: Array) -> Array:
+def _band_log_far(low: Array, high: Array, middle: Array, noise: Array) -> Array:
     """Log of a band's probability beyond the range of doubles, where only its nearest
     edge matters.
     """
-    out: Array = np.minimum(log_ndtr((high - centre) / noise), log_ndtr((centre - low) / noise))
+    out: Array = np.minimum(log_ndtr((high - middle) / noise), log_ndtr((middle - low) / noise))
     return out
 
 
@@ -139,25 +139,25 @@ class Verdicts:
             out[rows] = (1 - self.swap) * out[rows] + self.swap * self.other._plain(misfit[rows])
         return out
 
-    def _words(self, centre: Array, noise: Array) -> Array:
+    def _words(self, middle: Array, noise: Array) -> Array:
         # A slip's floor hides the far tails, so that the plain difference is exact enough, at half
         # the cost.
         chance = _plain_chance if self.slip.all() else band_chance
         out: Array = sum(
-            (w * chance(low, high, centre, noise) for low, high, w in self.bands),
-            np.zeros_like(centre),
+            (w * chance(low, high, middle, noise) for low, high, w in self.bands),
+            np.zeros_like(middle),
         )
         return out
 
-    def _words_log(self, centre: Array, noise: Array) -> Array:
-        total = self._words(centre, noise)
+    def _words_log(self, middle: Array, noise: Array) -> Array:
+        total = self._words(middle, noise)
         with np.errstate(divide="ignore"):
             logs: Array = np.log(total)
             if (
                 not self.slip.all() and (total < 1e-290).any()
             ):  # a slip's floor hides what lies that far out
                 far = [
-                    np.log(w) + _band_log_far(low, high, centre, noise)
+                    np.log(w) + _band_log_far(low, high, middle, noise)
                     for low, high, w in self.bands
                 ]
                 logs = np.where(total < 1e-290, np.logaddexp.reduce(far, axis=0), logs)

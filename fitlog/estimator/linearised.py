@@ -15,7 +15,7 @@ from .likelihood import Array
 from .prior import Normal
 
 
-def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
+def uncoupled(said: Coupled, driver: Normal) -> tuple[Evidence, float]:
     """Return the seat's evidence with the depth that the clearance took put in as a straight line
     in the driver's offset.
 
@@ -24,13 +24,13 @@ def uncoupled(seat: Coupled, driver: Normal) -> tuple[Evidence, float]:
     added to the piece's own sd. Returns that slope too.
     """
     nodes, weights = _hermite()
-    sd = math.hypot(driver.sd, seat.driver_sd)
-    clearance = seat.driver_nominal + driver.mean + sd * nodes
-    depth = seat.observed.taken(clearance)
+    sd = math.hypot(driver.sd, said.driver_sd)
+    clearance = said.driver_nominal + driver.mean + sd * nodes
+    depth = said.observed.taken(clearance)
     mean = float(weights @ depth)
     slope = float(weights @ (nodes * depth)) / sd if sd > 0 else 0.0
-    left = float(weights @ (depth - mean - slope * sd * nodes) ** 2) + (slope * seat.driver_sd) ** 2
-    return _lifted(seat.evidence, mean, math.sqrt(left)), slope
+    left = float(weights @ (depth - mean - slope * sd * nodes) ** 2) + (slope * said.driver_sd) ** 2
+    return _lifted(said.evidence, mean, math.sqrt(left)), slope
 
 
 def _lifted(e: Evidence, depth: float, sd: float) -> Evidence:

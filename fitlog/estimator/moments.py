@@ -82,9 +82,9 @@ def _sweep(
     )
     weight = np.exp(logs - logs.max(axis=1, keepdims=True)) * _widths(marks)
     weight /= weight.sum(axis=1, keepdims=True)
-    centre = (weight * marks).sum(axis=1)
-    spread = np.sqrt((weight * (marks - centre[:, None]) ** 2).sum(axis=1))
-    return [Normal(float(m), float(s)) for m, s in zip(centre, spread, strict=True)]
+    middle = (weight * marks).sum(axis=1)
+    spread = np.sqrt((weight * (marks - middle[:, None]) ** 2).sum(axis=1))
+    return [Normal(float(m), float(s)) for m, s in zip(middle, spread, strict=True)]
 
 
 def _widths(marks: Array) -> Array:

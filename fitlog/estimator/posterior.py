@@ -233,8 +233,8 @@ def _range(log_density: Callable[[Array], Array], marks: Array) -> tuple[float, 
     """
     for _ in range(4):
         logs = log_density(marks)
-        inside = np.flatnonzero(logs > logs.max() - _FLOOR)
-        first, last = max(inside[0] - 1, 0), min(inside[-1] + 1, len(marks) - 1)
+        kept = np.flatnonzero(logs > logs.max() - _FLOOR)
+        first, last = max(kept[0] - 1, 0), min(kept[-1] + 1, len(marks) - 1)
         low, high = float(marks[first]), float(marks[last])
         if last - first > 60:
             break

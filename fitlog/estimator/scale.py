@@ -149,7 +149,7 @@ class _Problem:
         self.open_above = self.word >= max(highest, self.word[-1])
         self.mean, self.var = np.clip(rows[:, 1], -_FAR, _FAR), np.minimum(rows[:, 2], _FAR) ** 2
         edges, sds, noise_sd = np.array(prior.edges), np.array(prior.edge_sds), _log_noise_sd(prior)
-        self.centre = np.append(edges, math.log(prior.noise))
+        self.expected = np.append(edges, math.log(prior.noise))
         self.prior_cov = np.zeros((self.words, self.words))
         self.prior_cov[:-1, :-1] = TOGETHER**2 * np.outer(sds, sds) + ALONE**2 * np.diag(sds**2)
         self.prior_cov[-1, -1] = noise_sd**2
@@ -160,18 +160,18 @@ class _Problem:
         self.sums[-1, :-1] = 0.0
         self.white = np.linalg.solve(self.sums, np.linalg.cholesky(self.prior_cov))
         least = np.full(self.words - 2, LEAST_BAND + _ROUNDING)
-        self.low = np.concatenate([[-math.inf], least, [self.centre[-1] - _REACH * noise_sd]])
+        self.low = np.concatenate([[-math.inf], least, [self.expected[-1] - _REACH * noise_sd]])
         self.high = np.append(
-            np.full(self.words - 1, math.inf), self.centre[-1] + _REACH * noise_sd
+            np.full(self.words - 1, math.inf), self.expected[-1] + _REACH * noise_sd
         )
         self.start = np.clip(
-            np.append(np.diff(edges, prepend=0.0), self.centre[-1]), self.low, self.high
+            np.append(np.diff(edges, prepend=0.0), self.expected[-1]), self.low, self.high
         )
 
     def at(self, q: Array, slip: float) -> Local:
         """Value, slope and curvature at q."""
         theta = self.sums @ q
-        off = theta - self.centre
+        off = theta - self.expected
         pull = self.precision @ off
         value, slope, curvature = self._words(theta[:-1], math.exp(2 * theta[-1]), slip)
         slope, curvature = (

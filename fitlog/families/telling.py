@@ -1,19 +1,45 @@
-"""What a remark says: the language of the person, with every family's own sentences in it."""
+"""What a remark says: a language with the sentences of the family at hand."""
 
 from __future__ import annotations
+
+from functools import cache
+from importlib import import_module
+from importlib.util import find_spec
 
 from ..domain import Remark
 from ..language import english
 from ..language.english.actions import COMMANDS, KEYS
+from ..language.english.names import names_of
 from ..language.saying import Catalogue, Spelling
 from ..language.units import Ruler
-from .half_blind import sentences as half_blind
+from . import folder_of
+from .names import FAMILIES, family_of
 
-__all__ = ["COMMANDS", "ENGLISH", "KEYS", "say"]
+__all__ = ["COMMANDS", "GENERAL", "KEYS", "catalogue", "say"]
 
-ENGLISH = Catalogue({**english.SENTENCES, **half_blind.SENTENCES}, half_blind.NAMES)
+GENERAL = Catalogue(english.SENTENCES, {})
+
+
+@cache
+def catalogue(joint: str) -> Catalogue:
+    """Return the language with a family's own sentences and names, its module `sentences`, laid
+    over the general ones; "": those alone.
+    """
+    if not joint:
+        return GENERAL
+    names, own = names_of(family_of(joint)), f"{folder_of(joint)}.sentences"
+    if find_spec(own) is None:
+        return Catalogue(GENERAL.sentences, names)
+    told = import_module(own)
+    return Catalogue({**GENERAL.sentences, **told.SENTENCES}, {**names, **told.NAMES})
 
 
 def say(remark: Remark, ruler: Ruler, spelling: Spelling = COMMANDS) -> str:
-    """Return the sentence of a remark in a person's units and a front's spelling of actions."""
-    return ENGLISH.say(remark, ruler, spelling)
+    """Return the sentence of a remark in a person's units and a front's spelling of actions.
+
+    One that names no family has a code that every family shares, or only one has.
+    """
+    joints = [remark.joint] if remark.joint else ["", *FAMILIES]
+    known = (catalogue(joint) for joint in joints)
+    found = next((c for c in known if remark.code in c.sentences), catalogue(joints[-1]))
+    return found.say(remark, ruler, spelling)

@@ -55,8 +55,8 @@ Sentence = Callable[..., str]
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """A language. sentences: by code; "*" in a code stands for any aspect, and a code in full comes
-    first. names: what is called how, as "fit misfit".
+    """A language. sentences: by code; "*" in a code stands for any aspect or place of a gap, and a
+    code in full comes first. names: what is called how, as "fit misfit".
     """
 
     sentences: Mapping[str, Sentence]
@@ -64,9 +64,10 @@ class Catalogue:
 
     def sentence(self, remark: Remark) -> Sentence:
         """Return what makes the sentence of a remark."""
-        if remark.code in self.sentences or remark.aspect is None:
+        part = remark.aspect or dict(remark.values).get("place")
+        if remark.code in self.sentences or not isinstance(part, str):
             return self.sentences[remark.code]
-        return self.sentences[remark.code.replace(remark.aspect, "*", 1)]
+        return self.sentences[remark.code.replace(part, "*", 1)]
 
     def say(self, remark: Remark, ruler: Ruler, spelling: Spelling) -> str:
         """Return the sentence of a remark in a person's units and a front's spelling."""

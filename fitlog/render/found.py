@@ -18,7 +18,7 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
     """
     machine = told.setup.plan.machine
     zero, left, wanted = (
-        zeros(machine),
+        zeros(told.left.family, machine),
         told.left.on_scale(machine),
         told.setup.shown.on_scale(machine),
     )
@@ -46,7 +46,7 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
 
 def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list[str]:
     """Return what was found as a row of a set-up's history."""
-    zero = zeros(machine)
+    zero = zeros(found.remembered.family, machine)
     cells = [
         ruler.length(found.settings[name] + zero[name]) if name in found.settings else ""
         for name in SETTING_NAME

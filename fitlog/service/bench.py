@@ -13,14 +13,14 @@ from .. import defaults
 from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
 from ..advice.history import History
-from ..advice.notices import before_the_turn
 from ..advice.opening import first_settings
-from ..advice.recipe import recipe
 from ..advice.spoken import spoken
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..families.half_blind.notices import before_the_turn
 from ..families.half_blind.plan import dovetail
+from ..families.half_blind.recipe import recipe
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
@@ -77,7 +77,7 @@ class Workbench:
             advice.settings,
         )
         setup = replace(draft, number=number)
-        steps = recipe(plan, first, advice.centre_by)
+        steps = recipe(plan, first, advice.shown_by)
         return Answer(setup, advice, advice_document(setup, advice, self.ruler), steps, clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from .. import defaults
-from ..advice import advise, cautions
+from ..advice import advise
 from ..advice.history import History
 from ..advice.last_tail import WALLS_SD, last_tail, read_fit_sd
 from ..advice.moisture import Board, moisture_remarks, plan_remarks
@@ -24,10 +24,10 @@ from ..domain import (
     remark,
     tail_count,
 )
-from ..domain.standing import LastTail, Standing, for_real_boards, standing, zero_error
+from ..domain.standing import Standing, for_real_boards, standing, zero_error
 from ..errors import Refused
 from ..families import joint_of, wood
-from ..families.half_blind import figures
+from ..families.half_blind import cautions, figures
 from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from ..families.half_blind.layouts.job import Job, Section
 from ..families.half_blind.layouts.work import (
@@ -43,6 +43,7 @@ from ..families.half_blind.layouts.work import last_tail as last_tail_line
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.half_blind.tail import LastTail
 from .bench import Workbench
 from .laid import layout_for
 

@@ -212,7 +212,8 @@ class _Rows:
         """Return a line as a trial cut; raises Refused for what cannot have been cut."""
         plan = self._setup.plan
         changed: dict[str, float] = {}
-        for given, zero in ((line.settings, zeros(plan.machine)), (line.true, zeros(None))):
+        dial, true = (zeros(plan.family, machine) for machine in (plan.machine, None))
+        for given, zero in ((line.settings, dial), (line.true, true)):
             for name, length in given.items():
                 limit = limits.setting(plan, name).moved(zero[name])
                 changed[name] = limit.check(length) - zero[name]

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..advice.cautions import FULL
 from ..domain import SetUp
+from ..families.half_blind.cautions import FULL
 from ..families.half_blind.faults import (
     SYMPTOMS,
     VOCABULARY,

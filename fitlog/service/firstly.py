@@ -10,7 +10,6 @@ from dataclasses import replace
 from .. import defaults
 from ..advice.history import History
 from ..advice.opening import height_at
-from ..advice.recipe import least_width
 from ..domain import Remark, Settings, SetUp, remark
 from ..errors import Refused
 from ..families import joint_of
@@ -18,6 +17,7 @@ from ..families.half_blind.layouts import Layout, layout_of
 from ..families.half_blind.layouts.marks import pitches_on_marks, rounding, spacings_on_marks
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.half_blind.recipe import least_width
 from ..language.units import Ruler
 from .ending import not_a_good_base
 from .laid import layout_for

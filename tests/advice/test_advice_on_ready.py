@@ -23,13 +23,13 @@ from shop import Shop, by_code
 
 from fitlog import defaults
 from fitlog.advice import advise
-from fitlog.advice.chances import centre_by
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
-from fitlog.advice.recipe import recipe
 from fitlog.domain import Reading, Remark, merge
 from fitlog.families.half_blind.names import say, set_to
+from fitlog.families.half_blind.recipe import recipe
+from fitlog.families.half_blind.showing import showing
 
 Array = npt.NDArray[np.float64]
 LIFT = 2 * math.tan(BIT.theta)
@@ -280,9 +280,7 @@ def test_the_turn_comes_last_where_the_fence_is_known() -> None:
     plan, cut = make_plan(), make_cut(1, AT, "tight")
     pieces = merge([replace(cut, settings=AT.changed(fence_offset=75.2), readings=walls)])
     known = know(plan, pieces, History(), AT)
-    way = {
-        x: centre_by(known, pieces, AT.changed(fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)
-    }
+    way = {x: showing(known, pieces, AT.changed(fence_offset=x)) for x in (75.1, 75.02, 74.9, 75.5)}
     assert way == {75.1: "turn", 75.02: "turn", 74.9: "walls", 75.5: "walls"}
     assert "Turn the tail piece" in in_words(recipe(plan, AT, "turn")[-1])
     assert not any(in_words(step).startswith("Turn") for step in recipe(plan, AT, "walls"))

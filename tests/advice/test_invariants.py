@@ -21,7 +21,6 @@ from hypothesis import strategies as st
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.aim import SURELY, Aim, aim
-from fitlog.advice.chances import centre_by, fence_side_chance
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import SWAPPED, Knowledge, know
 from fitlog.advice.laws import law_of, nominal_of
@@ -42,6 +41,7 @@ from fitlog.domain import (
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS, say, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
+from fitlog.families.half_blind.showing import fence_side_chance, showing
 
 FIRST = set_to(8.41, 75.2, 11.2)
 MACHINES = [
@@ -117,9 +117,9 @@ def test_the_order_of_cuts_does_not_matter(data: st.DataObject) -> None:
     shuffled = data.draw(st.permutations(pieces))
     one, other = (know(make_plan(), order, History(), FIRST) for order in (pieces, shuffled))
     for a, b in (
-        (one.fit, other.fit),
-        (one.centre, other.centre),
-        (one.seat.marginal, other.seat.marginal),
+        (one.law("fit"), other.law("fit")),
+        (one.law("centre"), other.law("centre")),
+        (one.coupled("seat").marginal, other.coupled("seat").marginal),
     ):
         assert a.mean == pytest.approx(b.mean, abs=1e-9)
         assert a.sd == pytest.approx(b.sd, abs=1e-9)
@@ -475,12 +475,12 @@ def test_no_second_pass_is_expected_to_shave_the_fence_side_or_thickly(
     """
     plan = make_plan(machine=machine, by_eye=by_eye)
     known, found = next_aim(plan, history)
-    if "centre" in found.settled or centre_by(known, history, found.settings) == "walls":
+    if "centre" in found.settled or showing(known, history, found.settings) == "walls":
         return
-    e = nominal_of(known, "centre", found.settings) + known.centre.mean
+    e = nominal_of(known, "centre", found.settings) + known.law("centre").mean
     assert e >= -defaults.FENCE_SIDE_ROUNDING - 1e-6, (found.settings, found.slips)
     assert 2 * e <= defaults.MOST_SHAVING + 1e-6, (found.settings, found.slips)
     assert fence_side_chance(known, found.settings) <= defaults.FENCE_SIDE_CHANCE
-    assert known.centre.sd <= defaults.ZERO_KNOWN
+    assert known.law("centre").sd <= defaults.ZERO_KNOWN
     said = [p.verdict.of("centre") for p in history if p.verdict.of("centre") is not None]
     assert not said or said[-1].side >= 0

@@ -255,7 +255,7 @@ def test_only_what_is_logged_at_once_counts_as_maybe_the_same(
         make_cut(n, at, "tight", at=STARTED + (n - 1) * later, stated=("bit_height",))
         for n in (1, 2)
     ]
-    one, two = (decide(make_setup(plan, at, cuts[:n]), History()).known.fit for n in (1, 2))
+    one, two = (decide(make_setup(plan, at, cuts[:n]), History()).known.law("fit") for n in (1, 2))
     assert make_setup(plan, at, cuts).pieces()[1].again is again
     share = (one.mean - two.mean) / one.sd
     assert (abs(share) < 0.1) is again

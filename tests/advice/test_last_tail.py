@@ -22,9 +22,10 @@ from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.last_tail import last_tail as tail_of
 from fitlog.domain import Machine, Misfit
-from fitlog.domain.standing import LastTail, for_real_boards, zero_error
+from fitlog.domain.standing import for_real_boards, zero_error
 from fitlog.families.half_blind.layouts.work import last_tail, smaller
 from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.tail import LastTail
 from fitlog.language.units import Ruler
 
 AT = set_to(8.7, 75.0, 11.0)
@@ -178,9 +179,9 @@ def test_a_slip_that_is_thought_possible_leaves_the_rest_as_likely() -> None:
     setup = make_setup(make_plan(), AT, [make_cut(1, AT, "good", "centred", "flush")])
     known = decide(setup, History()).known
     nominal = known.joint.nominal("fit", AT, setup.plan.boards())
-    off = known.centre.grid - known.centre.mean
-    edges = [known.fit.cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
-    by_hand = float(known.centre.weight @ (edges[1] - edges[0]))
+    off = known.law("centre").grid - known.law("centre").mean
+    edges = [known.law("fit").cdf(edge - nominal - 2 * off) for edge in (0.04, 0.10)]
+    by_hand = float(known.law("centre").weight @ (edges[1] - edges[0]))
     error = advise(setup, History()).misfit["centre"]
     tail = tail_of(setup, History(), AT, error, 0.0)
     assert tail is not None and tail.chance == pytest.approx(by_hand, abs=2e-3)

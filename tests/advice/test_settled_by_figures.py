@@ -18,7 +18,6 @@ from shop import Shop, by_code
 
 from fitlog import defaults
 from fitlog.advice import advise
-from fitlog.advice.chances import fence_side_chance
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.advice.settled import judged, settled_by
@@ -26,6 +25,7 @@ from fitlog.domain import Aspect, Machine, Reading, Said
 from fitlog.estimator.evidence import Voice
 from fitlog.families import joint_of
 from fitlog.families.half_blind.names import WORDS, say, set_to
+from fitlog.families.half_blind.showing import fence_side_chance
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 AT = set_to(8.7, 75.2, 11.0)
@@ -146,7 +146,7 @@ def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
     ]
     setup = make_setup(make_plan(machine=machine), AT, cuts)
     made, found = decide(setup, History()), advise(setup, History())
-    if found.centre_by == "turn":
+    if found.shown_by == "turn":
         assert fence_side_chance(made.known, found.settings) <= 0.05
         said = [c.verdict.of("centre") for c in cuts if c.verdict.of("centre") is not None]
         assert not said or said[-1].word != "gap near"

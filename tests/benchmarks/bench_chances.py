@@ -93,7 +93,7 @@ def claims(job: tuple[int, bool, float]) -> Claims:
 def real_chance(made: Decision) -> float:
     """The chance stated that the real boards come out inside every window."""
     stated = getattr(made, "chance_real", None)
-    return float((stated or made.outlook.inside())["all"] or 0.0)
+    return float((stated or made.outlook.within())["all"] or 0.0)
 
 
 def _following(method: Watched, setup: SetUp) -> list[Case]:

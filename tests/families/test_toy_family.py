@@ -4,6 +4,8 @@ second set-up learns from the first.
 
 from __future__ import annotations
 
+import inspect
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -11,7 +13,7 @@ import pytest
 from building import BIT, STARTED, STOCK
 from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
 
-from fitlog import families
+from fitlog import document, families
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
@@ -19,6 +21,7 @@ from fitlog.domain import (
     Advice,
     AspectKind,
     Fault,
+    Machine,
     Reading,
     Settings,
     SetUp,
@@ -27,7 +30,9 @@ from fitlog.domain import (
 )
 from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
-from fitlog.families import names
+from fitlog.families import names, telling
+from fitlog.families.telling import GENERAL, say
+from fitlog.language.units import Ruler
 
 PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
 PRINTED = set_to(10.0, 17.0)
@@ -109,6 +114,65 @@ def test_only_one_aspect_in_play_leaves_the_other_setting_alone() -> None:
     _, told = worked(setup, History())
     assert {a.settings["key_gap"] for a in told} == {told[0].settings["key_gap"]}
     assert told[-1].settled == ("place",) and told[-1].chance_real["play"] is None
+
+
+def test_all_that_is_said_of_it_has_a_sentence_in_its_own_names() -> None:
+    """No sentence of its own is there: the general ones speak of its settings and misfits."""
+    machine = Machine("invented table", backlash=0.2)
+    plan = replace(PLAN, machine=machine, piece_thickness=16.0)
+    first = first_from(plan, PRINTED, History())
+    far = first.with_("key_gap", first["key_gap"] + 1.0)
+    verdicts = (
+        (first, [("play", "stuck"), ("place", "long")]),
+        (far, [("play", "stuck"), ("place", "short")]),
+        (far, [("play", "falling out"), ("place", "long")]),
+    )
+    cuts = tuple(
+        TrialCut(n, n, at, Verdict(tuple(PEGS.said(a, w) for a, w in said)), stated=PEGS.names)
+        for n, (at, said) in enumerate(verdicts, 1)
+    )
+    setup = SetUp(1, plan, first, first, STARTED)
+    split = TrialCut(4, 4, far, Verdict(faults=(Fault("split", 0.3), Fault("unplaced"))))
+    own = replace(split, verdict=Verdict(), sizes={"thickness": 15.0})
+    told: dict[str, str] = {}
+    for n, last in ((0, ()), (1, ()), (2, ()), (3, ()), (3, (split,)), (3, (own,))):
+        found = advise(replace(setup, cuts=(*cuts[:n], *last)), History())
+        whole = (*found.reasons, *found.notices, *found.cautions, *found.approach.values())
+        told |= {remark.code: say(remark, Ruler()) for remark in whole}
+    settled, _ = worked(setup, History())
+    found = advise(settled, History())
+    told |= {remark.code: say(remark, Ruler()) for remark in (*found.reasons, *found.notices)}
+    print(told)
+    assert told["play-aim"].startswith("Play: ") and "the play at that setting" in told["play-aim"]
+    assert "a reach of" in told["real-board"] and "a reach of" in told["other-size"]
+    assert told["play-held"] == "Play: the key gap stays as it is until the gap is cured."
+    assert "at the split" in told["gap-split"] and "go-below" in told and "come-up" in told
+    assert {"gap-where", "piece-unjudged", "play-settled", "place-settled", "unplug"} <= set(told)
+    joined = " ".join(told.values())
+    assert not [w for w in ("bit height", "rabbet", "tails", "socket") if w in joined]
+
+
+def named_in(code: str) -> set[str]:
+    """What a general sentence asks for what it is called."""
+    source = inspect.getsource(GENERAL.sentences[code])
+    return set(re.findall(r"t\.name\(['\"]([a-z ]+)['\"]\)", source))
+
+
+@pytest.mark.parametrize("code", [code for code in GENERAL.sentences if named_in(code)])
+def test_a_general_sentence_knows_what_every_aspect_is_called(code: str) -> None:
+    known = telling.catalogue(PEGS.name).names
+    assert {f"{aspect} {name}" for aspect in PEGS.aspects for name in named_in(code)} <= set(known)
+
+
+def test_the_document_tells_what_the_family_declares() -> None:
+    setup = opened(1, History())
+    found = document.advice_document(setup, advise(setup, History()), Ruler())
+    assert found["fixed"] == {"spacing": 30.0} and found["joint"] == PEGS.name
+    assert set(found["settings"]) == set(found["real"]) == set(PEGS.names)
+    assert set(found["window"]) == set(found["misfit"]) == set(PEGS.aspects)
+    assert found["centre_by"] == "" and document.zeros(PEGS, None) == dict.fromkeys(PEGS.names, 0.0)
+    words = document.said(PEGS, Verdict((PEGS.said("play", "slack", 0.25),), (Fault("split"),)))
+    assert words == {"play": "slack 0.25", "place": None, "faults": ["gap split"]}
 
 
 def test_what_the_family_does_not_know_is_refused() -> None:

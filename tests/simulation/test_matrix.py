@@ -35,6 +35,8 @@ from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
 
 from fitlog import defaults
+from fitlog.advice import advise
+from fitlog.advice.history import History
 from fitlog.domain import Machine, Misfit, Plan, Reading, Settings, SetUp, TrialCut
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
@@ -537,8 +539,9 @@ class Certain(Advised):
 def test_the_tools_own_real_settings_and_zero_are_used() -> None:
     setup = make_setup(make_plan(), SETTINGS, [make_cut(1, SETTINGS, "good", "centred", "flush")])
     assert Certain().real(setup) == SETTINGS.moved("centre", 75.0)
-    asked = Advised()
-    assert asked.shown_by(replace(setup, cuts=())) == "walls"  # the zero is not known yet
+    asked, opened = Advised(), replace(setup, cuts=())
+    assert asked.shown_by(opened) == "walls" == advise(opened, History()).shown_by
+    assert asked.shown_by(setup) == "" == advise(setup, History()).shown_by
     assert asked.decided(setup) is asked.decided(setup)  # worked out once
     assert asked.decided(replace(setup, cuts=())) is not asked.decided(setup)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ...domain.family import Family, SettingKind
-from ...domain.said import AspectKind, Fault, Said, Verdict
+from ...domain.said import UNPLACED, AspectKind, Fault, Said, Verdict
 from ...domain.settings import Settings
 
 HEIGHT, FENCE, DEPTH = "bit_height", "fence_offset", "socket_depth"
@@ -16,7 +16,9 @@ FIT, CENTRE, SEAT = "fit", "centre", "seat"
 HALF_BLIND = Family(
     "half-blind dovetail",
     (
-        SettingKind(HEIGHT, "the bit height", "height", ("up", "down"), positive=True),
+        SettingKind(
+            HEIGHT, "the bit height", "height", ("up", "down"), positive=True, from_below=True
+        ),
         SettingKind(
             FENCE,
             "the fence offset",
@@ -82,7 +84,7 @@ HALF_BLIND = Family(
             scaled=True,
         ),
     ),
-    ("baseline", "inside", "flank", "unplaced"),
+    ("baseline", "inside", "flank", UNPLACED),
     {
         "pull_gap": "",
         "mouth": "",
@@ -91,6 +93,7 @@ HALF_BLIND = Family(
         "over_rods": "rod",
         "walls": "other",
     },
+    ("pitch", "board_width", "rabbet_depth", "rabbet_bit"),
 )
 ASPECTS, SETTING_OF = HALF_BLIND.aspects, HALF_BLIND.setting_of
 WORDS = {kind.name: kind.words for kind in HALF_BLIND.kinds}

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from . import advice, care, moisture, shop
+from . import advice, care, moisture, odd, shop
 
 SENTENCES = {
     **advice.SENTENCES,
     **care.SENTENCES,
     **moisture.SENTENCES,
+    **odd.SENTENCES,
     **shop.SENTENCES,
 }

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Mapping
 
-from ..numbers import percent
 from ..saying import Sentence, Tongue
 from ..units import counted
 
@@ -60,8 +60,8 @@ def confirm(
         f", but all that is tuned together with {together:.0%} only" if together is not None else ""
     )
     return (
-        f"The true clearance of the real boards{_apart(t, apart)} lies inside its window with a "
-        f"chance of {chance:.0%}{other}: one more piece in the real stock first {verdict}."
+        f"The true {t.name('misfit')} of the real boards{_apart(t, apart)} lies inside its window "
+        f"with a chance of {chance:.0%}{other}: one more piece in the real stock first {verdict}."
     )
 
 
@@ -112,40 +112,6 @@ def coarse_step(
     )
 
 
-def slip(_: Tongue, *, word: str, first: bool) -> str:
-    """A verdict that is taken for a slip."""
-    before = "what was known before it" if first else "the pieces before it"
-    return (
-        f'"{word}" goes against {before} and may be a slip (another edge on the fence, a lock '
-        "that slipped, a wrong word): cut the same setting again."
-    )
-
-
-def surprise(
-    t: Tongue,
-    *,
-    piece: int,
-    word: str | None,
-    against: str,
-    before: tuple[int, str | None, float] | None,
-) -> str:
-    """A verdict that was hardly to be expected.
-
-    against: "history", "figures" or "piece"; then before: its number, its word, its setting on the
-    user's scale, mm.
-    """
-    why = t.name("figures before") if against == "figures" else "by what earlier set-ups taught"
-    if before is not None:
-        number, said, at = before
-        told = f'"{said}" ' if said else "its reading "
-        why = f"after piece {number} ({told}at a {t.name('setting')} of {t.length(at)})"
-    return (
-        f'Piece {piece} ("{word or "its reading"}") was less than 1 % likely {why}: '
-        "check for backlash, a slipped lock, another edge on the fence, or a word logged "
-        f"wrongly ({t.act('undo')} takes it back)."
-    )
-
-
 def piece_twice(t: Tongue, *, piece: int, before: int, seconds: int) -> str:
     """A piece in the words of the one before, too soon for another."""
     return (
@@ -164,51 +130,54 @@ def word_replaced(
     )
 
 
-def sides_swapped(t: Tongue, *, said: str, turned: str, chance: float, taken: bool) -> str:
-    """All verdicts of an aspect have their sides swapped. taken: they are taken so."""
-    what = (
-        f'they are taken so, and the setting moves for "{turned}"'
-        if taken
-        else "the setting stays until that is clear"
-    )
-    mark = t.names.get(f"{t.aspect} marked", "")
+def held(t: Tongue) -> str:
+    """A gap that no setting cures holds what is tried."""
+    return f"{t.name('head')}: the {t.name('setting')} stays as it is until the gap is cured."
+
+
+def gap(_: Tongue, *, place: str, lead: float) -> str:
+    """A gap that no setting cures. lead: the first setting, mm."""
     return (
-        f'Did you mean "{turned}" where you said "{said}"? What you said moved the wrong way '
-        f"with the setting: the sides seem to be swapped (chance {percent(chance)}); {what}. If "
-        f"so, {t.act('undo')} and log it again.{mark}"
+        f"A gap at the {place} comes from no setting: leave them alone, find what holds the joint "
+        "off there, and cut another piece."
     )
 
 
-def swapped_once(
-    t: Tongue,
-    *,
-    piece: int,
-    meant: tuple[str, float | None],
-    said: tuple[str, float | None],
-    chance: float,
-    newest: bool,
-) -> str:
-    """One verdict goes together with the others only when its sides are swapped."""
-    # No setting goes against the newest word, whatever it is taken for.
-    what = (
-        "; the setting does not go against your word until that is clear"
-        if newest
-        else ", and is taken so"
-    )
+def gap_where(_: Tongue) -> str:
+    """A gap without its place."""
+    return "A gap was logged without its place, and moves nothing: say where it is."
+
+
+def other_size(t: Tongue, *, width: float, thickness: float, piece: int, **to: float) -> str:
+    """A piece of another size than the set-up's own was cut. to: what it wants, by part, mm."""
     return (
-        f'Did you mean "{t.word(meant)}" where piece {piece} says "{t.word(said)}"? It goes '
-        f"together with the other pieces only so (chance {percent(chance)}){what}. If it was, "
-        f"{t.act('undo-piece', piece=piece)} and log it again."
+        f"These settings are for a piece {t.size(width)} wide and {t.size(thickness)} thick; one "
+        f"like piece {piece} wants {_parts(t, to)}."
     )
 
 
-def far_off_zero(t: Tongue, *, off: float, chance: float) -> str:
-    """A zero that is far off."""
+def real_board(t: Tongue, *, width: float, thickness: float, **to: float) -> str:
+    """The test pieces are scrap of another size. to: what the boards want, by part, mm."""
     return (
-        f"The {t.name('zero of')}'s zero seems to be off by about {t.length(off)}, far more than "
-        f"usual (chance {percent(chance)}); the setting allows for it. Measure "
-        f"{t.name('to measure')}."
+        f"These settings are for the scrap. The real boards, {t.size(width)} wide and "
+        f"{t.size(thickness)} thick, want {_parts(t, to)}."
     )
+
+
+def _parts(t: Tongue, to: Mapping[str, float]) -> str:
+    """Settings by the part of the machine, as the user's scale reads them, mm."""
+    return " and ".join(f"a {t.names[f'{p} part']} of {t.length(x)}" for p, x in to.items())
+
+
+def come_up(_: Tongue) -> str:
+    """How to come to a greater height."""
+    return "come up to it from below; if you pass it, go back down and come up again"
+
+
+def go_below(t: Tongue, *, play: float | None) -> str:
+    """How to come to a smaller height. play: the lift's, mm, and what to go below it by."""
+    past = f"at least {t.length(play)}" if play is not None else "well"
+    return f"go {past} below it, then come up to it, so that the lift's play is taken up"
 
 
 SENTENCES: dict[str, Sentence] = {
@@ -219,11 +188,13 @@ SENTENCES: dict[str, Sentence] = {
     "piece-unjudged": unjudged,
     "limit-*": limit,
     "coarse-step-*": coarse_step,
-    "slip-*": slip,
-    "surprise-*": surprise,
     "piece-twice": piece_twice,
     "word-replaced": word_replaced,
-    "sides-swapped": sides_swapped,
-    "side-swapped-once": swapped_once,
-    "far-off-zero": far_off_zero,
+    "*-held": held,
+    "gap-*": gap,
+    "gap-where": gap_where,
+    "other-size": other_size,
+    "real-board": real_board,
+    "come-up": come_up,
+    "go-below": go_below,
 }

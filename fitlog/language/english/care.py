@@ -19,23 +19,12 @@ _SAID = {
     "hands": "Hands 75 to 100 mm from the bit; push blocks and backing boards; no piece under "
     "about 300 mm unless it is in a carrier.",
     "guards": "Eyes, ears and lungs protected; no gloves, no loose sleeves.",
-    "one-pass": "A dovetail slot is cut at full height in one pass: waste it with a straight bit "
-    "first, and never lift the work off the bit.",
-    "far-shaving": "The second pass after the turn pushes the board off the fence: hold it in with "
-    "a push block.",
-    "fresh-piece": "Set a smaller fence offset only for a fresh piece, never for one cut already.",
 }
 
 
-def _same(text: str) -> Sentence:
+def same(text: str) -> Sentence:
+    """Return a sentence that is the same whatever its values."""
     return lambda _: text
-
-
-def new_height(_: Tongue, *, moved: bool = False) -> str:
-    """A new height. moved: the next piece has one."""
-    if moved:
-        return "Power off before the height is changed; a new height means a new test piece."
-    return "A new height means a new test piece."
 
 
 def speed(_: Tongue, *, top: int, rim: float) -> str:
@@ -47,7 +36,6 @@ def speed(_: Tongue, *, top: int, rim: float) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {
-    **{code: _same(text) for code, text in _SAID.items()},
-    "new-height": new_height,
+    **{code: same(text) for code, text in _SAID.items()},
     "speed": speed,
 }

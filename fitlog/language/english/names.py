@@ -2,7 +2,27 @@
 
 from __future__ import annotations
 
+from ...domain import Family
+
 
 def woods(tail: str, pin: str) -> str:
     """Return the names of the tail boards' and the pin boards' wood as one."""
     return tail if tail == pin else f"{tail} on {pin}"
+
+
+def names_of(family: Family) -> dict[str, str]:
+    """Return what a family's settings and misfits are called where it has no words of its own."""
+    names = {f"{setting.part} part": setting.noun for setting in family.settings}
+    for aspect, name in family.setting_of.items():
+        setting = family.setting(name)
+        names |= {
+            f"{aspect} head": aspect.capitalize(),
+            f"{aspect} setting": setting.noun,
+            f"{aspect} misfit": aspect,
+            f"{aspect} figures": f"sure enough at this {setting.noun}",
+            f"{aspect} figures before": "by the printed figures",
+            f"{aspect} follows": "another setting's move moves it too",
+            f"{aspect} zero of": setting.noun,
+            f"{aspect} to measure": setting.called,
+        }
+    return names

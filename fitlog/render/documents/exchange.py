@@ -32,7 +32,8 @@ def cuts_document(done: CutsIn, unused: tuple[str, ...], dry_run: bool, stopped:
         "started": done.opened,
         "logged": 0 if dry_run or stopped else len(done.cuts),
         "cuts": [
-            {"line": line, "piece": cut.piece, "said": said(cut.verdict)} for line, cut in done.cuts
+            {"line": line, "piece": cut.piece, "said": said(cut.settings.family, cut.verdict)}
+            for line, cut in done.cuts
         ],
         "known": done.known,
         "taken_back": done.back,

@@ -16,7 +16,7 @@ def finding_document(told: Finding, ruler: Ruler) -> Document:
     return {
         "setup": told.setup.number,
         "entry": told.entry,
-        "found": found_values(told.found, machine),
+        "found": found_values(told.left.family, told.found, machine),
         "left": on_scale(told.left, machine),
         "off": {n: round(told.off[n], 4) if n in told.found else None for n in names},
         "settings": on_scale(told.setup.shown, machine),

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ...document import Document, on_scale, remarks_document
-from ...domain.standing import LastTail
 from ...families.half_blind.layouts import Found, Layout, Stops
 from ...families.half_blind.layouts.job import Job
+from ...families.half_blind.tail import LastTail
 from ...families.telling import say
 from ...language.units import Ruler
 from ...service.boards import Planned

@@ -37,7 +37,7 @@ def _step(step: Step, machine: Machine | None) -> Document:
             "piece": piece.number,
             **_view(cut, machine),
             "settings": on_scale(piece.settings, machine),
-            "said": said(piece.verdict),
+            "said": said(piece.settings.family, piece.verdict),
             "good": {a: (step.judged or {}).get(a) for a in ASPECTS},
             "scrap": piece.scrap,
         }

@@ -33,7 +33,7 @@ def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
         "settings": on_scale(cut.settings, machine),
         "stated": list(cut.stated),
         "advised": on_scale(cut.advised, machine) if cut.advised else None,
-        "said": said(cut.verdict),
+        "said": said(cut.settings.family, cut.verdict),
         "readings": [
             {"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in cut.readings
         ],
@@ -50,7 +50,7 @@ def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
     return {
         "entry": logged.entry,
         "retracted": logged.retracted,
-        "found": found_values(logged.settings, machine),
+        "found": found_values(logged.remembered.family, logged.settings, machine),
         "remembered": on_scale(logged.remembered, machine),
         "by": logged.by,
         "at": moment(logged.at),

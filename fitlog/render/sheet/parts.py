@@ -8,11 +8,11 @@ import math
 from collections.abc import Sequence
 
 from ... import defaults
-from ...advice import cautions
-from ...advice.recipe import least_width
 from ...domain import SetUp, Stock, TrialCut
+from ...families.half_blind import cautions
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
+from ...families.half_blind.recipe import least_width
 from ...families.telling import say
 from ...language.units import Ruler, counted
 from ..answer import SETTING_NAME, told

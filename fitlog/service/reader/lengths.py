@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...document import zeros
 from ...domain import Bit, Machine
+from ...families.half_blind.names import HALF_BLIND
 from ...language.units import Length, Ruler, parse_length
 from ..limits import Limit, bit_height
 
@@ -58,7 +59,7 @@ class Reader:
 
     def setting(self, text: str, name: str, limit: Limit, machine: Machine | None) -> float:
         """Read a setting on the person's own scale; return the true length, mm."""
-        zero = zeros(machine)[name]
+        zero = zeros(HALF_BLIND, machine)[name]
         return self.size(text, limit.moved(zero), machine) - zero
 
     def height(self, text: str | None, bit: Bit, machine: Machine | None) -> float | None:

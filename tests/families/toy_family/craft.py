@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from fitlog.advice.cautions import GENERAL
 from fitlog.advice.decision import Decision
 from fitlog.advice.history import History
+from fitlog.advice.knowledge import Knowledge
+from fitlog.advice.notices import sizes
 from fitlog.advice.opening import first_from
-from fitlog.domain import Plan, Settings
+from fitlog.domain import Aspect, Figures, Plan, Remark, Settings
 
 from .joint import PegsPlan, set_to
+
+__all__ = ["first_settings", "notices"]
+
+notices = sizes
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
@@ -15,5 +24,25 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     return first_from(plan, set_to(plan.spacing / 3, plan.tail_thickness), past, by)
 
 
+def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: Figures) -> None:
+    """Nothing that is positive is impossible here."""
+
+
 def shown_by(made: Decision) -> str:
     return ""
+
+
+def recipe(plan: Plan, settings: Settings, shown_by: str) -> tuple[Remark, ...]:
+    return ()
+
+
+def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
+    return GENERAL if moves is None else ()
+
+
+def first_reason(known: Knowledge, aspect: Aspect) -> Remark | None:
+    return None
+
+
+def more_reasons(made: Decision) -> tuple[Remark, ...]:
+    return ()

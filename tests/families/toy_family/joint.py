@@ -24,14 +24,19 @@ from fitlog.domain import (
     Settings,
     Window,
 )
+from fitlog.domain.standing import on_real_boards
 from fitlog.estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from fitlog.families import Limit
 
 PEGS = Family(
     "invented pegs",
     (
-        SettingKind("key_gap", "the key gap", "key", ("wider", "narrower"), positive=True),
-        SettingKind("reach", "the reach", "stop", ("longer", "shorter")),
+        SettingKind(
+            "key_gap", "the key gap", "key", ("wider", "narrower"), positive=True, from_below=True
+        ),
+        SettingKind(
+            "reach", "the reach", "stop", ("longer", "shorter"), with_figures={"thickness": 1.0}
+        ),
     ),
     (
         AspectKind(
@@ -42,11 +47,13 @@ PEGS = Family(
             0,
             tried=True,
             unread=("stuck", "stiff"),
+            silenced_by=("split",),
         ),
         AspectKind("place", ("short", "even", "long"), "even", "reach", 1, unread=("even",)),
     ),
     ("split", "unplaced"),
     {"shim": ""},
+    ("spacing",),
 )
 
 
@@ -152,10 +159,11 @@ class Pegs:
         return Limit(1.0, 2 * thick, "no peg is that short", "a peg twice the board", "", "")
 
     def carried(self, settings: Settings) -> Settings:
-        return settings
+        return on_real_boards(self.plan, settings)
 
     def for_piece(self, settings: Settings) -> Settings:
-        return settings
+        further = self.carried(settings)["reach"] - settings["reach"]
+        return settings.with_("reach", settings["reach"] - further)
 
     def far_off(self, aspect: Aspect) -> tuple[float, float]:
         return 0.0, 1.0

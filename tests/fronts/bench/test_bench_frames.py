@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.advice.notices import before_the_turn
-from fitlog.advice.recipe import recipe
 from fitlog.domain import SetUp
 from fitlog.families.half_blind.names import WORDS
+from fitlog.families.half_blind.notices import before_the_turn
+from fitlog.families.half_blind.recipe import recipe
 from fitlog.fronts.bench import View, last_word, stand
 from fitlog.fronts.bench.figures import ROWS, figures, large
 from fitlog.language.units import UNITS, Ruler

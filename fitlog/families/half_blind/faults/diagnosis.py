@@ -88,7 +88,7 @@ class Bench:
         symptom = seen.symptom
         size, source, of = self._size(seen)
         window = self.know.joint.window("fit")
-        clearance = nominal_of(self.know, "fit", self.at) + self.know.fit.mean
+        clearance = nominal_of(self.know, "fit", self.at) + self.know.law("fit").mean
         figures = Figures(
             dovetail(self.setup.plan),
             self.at,
@@ -144,7 +144,7 @@ class Bench:
             return self._logged_gap(_PLACES[code])
         if code.startswith("middle-") and "centre-off" in self.shown:
             return abs(
-                2 * (nominal_of(self.know, "centre", self.at) + self.know.centre.mean)
+                2 * (nominal_of(self.know, "centre", self.at) + self.know.law("centre").mean)
             ), remark("size-of", what="centre", piece=None)
         if code.startswith("later-"):
             drift = next((f for f in self.found if f.kind == "drift" and f.aspect == "fit"), None)

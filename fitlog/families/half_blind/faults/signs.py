@@ -90,7 +90,7 @@ def _of_last_moves(pieces: Sequence[Piece]) -> Iterator[Remark]:
 def _of_fit(know: Knowledge, pieces: Sequence[Piece], at: Settings) -> Iterator[Remark]:
     if "fit" not in know.joint.plan.in_play or not pieces:
         return
-    clearance, window = nominal_of(know, "fit", at) + know.fit.mean, know.joint.window("fit")
+    clearance, window = nominal_of(know, "fit", at) + know.law("fit").mean, know.joint.window("fit")
     if not window.holds(clearance):
         tight = clearance < window.low
         yield remark(
@@ -104,8 +104,8 @@ def _of_centre(know: Knowledge, pieces: Sequence[Piece], at: Settings) -> Iterat
         return
     window = know.joint.window("centre")
     ends = np.array([window.low, window.high]) - nominal_of(know, "centre", at)
-    low, high = (float(x) for x in know.centre.cdf(ends))
-    off = nominal_of(know, "centre", at) + know.centre.mean, know.centre.sd
+    low, high = (float(x) for x in know.law("centre").cdf(ends))
+    off = nominal_of(know, "centre", at) + know.law("centre").mean, know.law("centre").sd
     if high - low > 0.8:
         yield remark("sign-centre-good", off=off)
     elif low > 0.8 or high < 0.2:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ....domain import Remark, Settings, SetUp
-from ....domain.standing import LastTail, Standing
+from ....domain.standing import Standing
+from ..tail import LastTail
 from .layout import Layout
 from .stops import Stops
 from .work import RabbetPass

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from .... import defaults
 from ....domain import Misfit, Remark, Settings, remark
-from ....domain.standing import LastTail
 from ..plan import DovetailPlan
+from ..tail import LastTail
 from .layout import Layout
 from .stops import Stops, rabbet_passes
 

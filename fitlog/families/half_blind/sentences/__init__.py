@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from . import boards, faults, layouts, pieces, reasons, recipe, recovery, stops
+from . import boards, care, faults, layouts, pieces, reasons, recipe, recovery, stops
 
 NAMES = reasons.NAMES
 SENTENCES = {
     **boards.SENTENCES,
+    **care.SENTENCES,
     **faults.SENTENCES,
     **layouts.SENTENCES,
     **pieces.SENTENCES,

@@ -26,16 +26,16 @@ def gap(
     t: Tongue,
     *,
     place: str,
-    height: float = 0.0,
+    lead: float = 0.0,
     piece: int | None = None,
     size: float | None = None,
 ) -> str:
-    """A gap that no setting cures: on the last piece, or logged with an earlier one. height: of the
-    bit for the next piece, mm.
+    """A gap that no setting cures: on the last piece, or logged with an earlier one. lead: the
+    bit height for the next piece, mm.
     """
     tests = t.act("fault-gap", place=place)
     if piece is None:
-        return _GAPS[place].format(height=t.length(height), margin=t.length(OVER), tests=tests)
+        return _GAPS[place].format(height=t.length(lead), margin=t.length(OVER), tests=tests)
     said = t.word((f"gap {place}", size))
     return f"Piece {piece} was logged with a {said}: {tests} has its causes."
 
@@ -93,34 +93,25 @@ def other_size(
     )
 
 
-def real_board(t: Tongue, *, width: float, thickness: float, fence: float, depth: float) -> str:
-    """The test pieces are scrap of another size."""
-    return (
-        f"These settings are for the scrap. The real boards, {t.size(width)} wide and "
-        f"{t.size(thickness)} thick, want a fence offset of {t.length(fence)} and a socket depth "
-        f"of {t.length(depth)}."
-    )
-
-
 def rabbet_follows(t: Tongue, *, height: float) -> str:
     """Another height asks for another rabbet."""
     most = f"{t.length(height)}, up to {t.length(OVER)} more"
     return f"The rabbet's length follows the height: {most}."
 
 
-def word_and_number(t: Tongue, *, word: str, gap: float, clearance: float) -> str:
+def word_and_number(t: Tongue, *, word: str, size: float, misfit: float) -> str:
     """A pull-apart gap that its word cannot have."""
     return (
-        f'"{word}" and a pull-apart gap of {t.length(gap)} don\'t go together: that gap is a '
-        f"clearance of {t.length(clearance)}. Check the number; a word alone is better than a "
+        f'"{word}" and a pull-apart gap of {t.length(size)} don\'t go together: that gap is a '
+        f"clearance of {t.length(misfit)}. Check the number; a word alone is better than a "
         "wrong one."
     )
 
 
-def far_off_seat(t: Tongue, *, step: float) -> str:
+def far_off_seat(t: Tongue, *, misfit: float) -> str:
     """A step far from what the settings give."""
     return (
-        f"A step of {t.length(step)} is far from what these settings give: measure the socket "
+        f"A step of {t.length(misfit)} is far from what these settings give: measure the socket "
         "depth from the board's end to the bit's centre (to the deepest point of the mouth it is "
         "half the mouth more). If the number is right, set the depth by hand and log it with "
         f"{t.act('depth')}."
@@ -169,20 +160,22 @@ def move(t: Tongue, *, twice: bool, before: int, after: int, moved: float, chanc
 
 
 def fit_drifts(
-    t: Tongue, *, pieces: tuple[int, int], chance: float, each: float, height: float
+    t: Tongue, *, pieces: tuple[int, int], chance: float, each: float, setting: float
 ) -> str:
-    """A fit that drifts. each: a piece, mm, looser above 0; height: the same as a height, mm."""
+    """A fit that drifts. each: a piece, mm, looser above 0; setting: the same as a height, mm."""
     way, word = ("looser", "loose") if each > 0 else ("tighter", "tight")
     return (
         f"The fit seems to grow {way} from piece {pieces[0]} to piece {pieces[1]} (chance "
         f"{percent(chance)}): about {t.length(abs(each))} of clearance a piece, "
-        f"{t.length(height)} of height. The bit may creep in its collet or the lift in its lock, "
+        f"{t.length(setting)} of height. The bit may creep in its collet or the lift in its lock, "
         "or the wood changes. Measure the bit's height before and after a piece; "
         f"{t.act('fault-later', word=word)} has the tests."
     )
 
 
-def centre_drifts(t: Tongue, *, pieces: tuple[int, int], chance: float, each: float) -> str:
+def centre_drifts(
+    t: Tongue, *, pieces: tuple[int, int], chance: float, each: float, **_: object
+) -> str:
     """A centre that drifts. each: a piece, mm, outward above 0."""
     return (
         f"The centre seems to drift from piece {pieces[0]} to piece {pieces[1]} (chance "
@@ -190,17 +183,6 @@ def centre_drifts(t: Tongue, *, pieces: tuple[int, int], chance: float, each: fl
         "as a fence that creeps in its lock. Measure from the fence to the bit's centre before "
         "and after a piece."
     )
-
-
-def come_up(_: Tongue) -> str:
-    """How to come to a greater height."""
-    return "come up to it from below; if you pass it, go back down and come up again"
-
-
-def go_below(t: Tongue, *, play: float | None) -> str:
-    """How to come to a smaller height. play: the lift's, mm, and what to go below it by."""
-    past = f"at least {t.length(play)}" if play is not None else "well"
-    return f"go {past} below it, then come up to it, so that the lift's play is taken up"
 
 
 SENTENCES: dict[str, Sentence] = {
@@ -213,7 +195,6 @@ SENTENCES: dict[str, Sentence] = {
     "walls-first": walls_first,
     "centre-known": centre_known,
     "other-size": other_size,
-    "real-board": real_board,
     "rabbet-follows": rabbet_follows,
     "word-and-number": word_and_number,
     "far-off-seat": far_off_seat,
@@ -223,6 +204,4 @@ SENTENCES: dict[str, Sentence] = {
     "move-overshot": move,
     "fit-drifts": fit_drifts,
     "centre-drifts": centre_drifts,
-    "come-up": come_up,
-    "go-below": go_below,
 }

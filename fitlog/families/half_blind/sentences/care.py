@@ -1,0 +1,27 @@
+"""The cautions of a half-blind dovetail beside those of every joint, in English."""
+
+from __future__ import annotations
+
+from ....language.english.care import same
+from ....language.saying import Sentence, Tongue
+
+_SAID = {
+    "one-pass": "A dovetail slot is cut at full height in one pass: waste it with a straight bit "
+    "first, and never lift the work off the bit.",
+    "far-shaving": "The second pass after the turn pushes the board off the fence: hold it in with "
+    "a push block.",
+    "fresh-piece": "Set a smaller fence offset only for a fresh piece, never for one cut already.",
+}
+
+
+def new_height(_: Tongue, *, moved: bool = False) -> str:
+    """A new height. moved: the next piece has one."""
+    if moved:
+        return "Power off before the height is changed; a new height means a new test piece."
+    return "A new height means a new test piece."
+
+
+SENTENCES: dict[str, Sentence] = {
+    **{code: same(text) for code, text in _SAID.items()},
+    "new-height": new_height,
+}

@@ -49,6 +49,14 @@ class Craft(Protocol):
         without saying.
         """
 
+    def slot_saves(self, made: Decision) -> float | None:
+        """Return how many test pieces a cut in waste, measured now, would save; None where it is
+        not worth its minute, or shows nothing.
+        """
+
+    def offer(self, made: Decision, saves: float | None) -> Iterable[Remark]:
+        """Yield the offer of such a cut, where it saves so much."""
+
     def notices(self, made: Decision) -> Iterable[Remark]:
         """Return what only this family knows is to be minded at the next piece."""
 

@@ -10,9 +10,7 @@ from dataclasses import dataclass, replace
 from .. import defaults
 from ..advice import advise, cautions
 from ..advice.history import History
-from ..advice.last_tail import WALLS_SD, last_tail, read_fit_sd
 from ..advice.moisture import Board, moisture_remarks, plan_remarks
-from ..advice.opening import check_wood, height_at, pitch_for, sensible_height
 from ..domain import (
     Bit,
     Machine,
@@ -28,6 +26,7 @@ from ..domain.standing import LastTail, Standing, for_real_boards, standing, zer
 from ..errors import Refused
 from ..families import joint_of, wood
 from ..families.half_blind import figures
+from ..families.half_blind.last_tail import WALLS_SD, last_tail, read_fit_sd
 from ..families.half_blind.layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from ..families.half_blind.layouts.job import Job, Section
 from ..families.half_blind.layouts.work import (
@@ -42,6 +41,7 @@ from ..families.half_blind.layouts.work import (
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
+from ..families.half_blind.opening import check_wood, height_at, pitch_for, sensible_height
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from .bench import Workbench
 from .laid import layout_for

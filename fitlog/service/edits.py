@@ -9,9 +9,9 @@ from dataclasses import replace
 
 from .. import defaults
 from ..advice.history import History
-from ..advice.opening import height_at
 from ..domain import Bit, Machine, SetUp
 from ..errors import Refused
+from ..families.half_blind.opening import height_at
 from ..families.half_blind.plan import dovetail
 from ..language.units import Ruler, counted
 from .bench import Workbench

@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from .. import defaults
 from ..advice.history import History
-from ..advice.opening import height_at
 from ..advice.recipe import least_width
 from ..domain import Remark, Settings, SetUp, remark
 from ..errors import Refused
@@ -17,6 +16,7 @@ from ..families import joint_of
 from ..families.half_blind.layouts import Layout, layout_of
 from ..families.half_blind.layouts.marks import pitches_on_marks, rounding, spacings_on_marks
 from ..families.half_blind.limits import height_limit
+from ..families.half_blind.opening import height_at
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import Ruler
 from .ending import not_a_good_base

@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 from .. import defaults
 from ..advice import cautions
 from ..advice.history import History
-from ..advice.recovery import Recovery, recover
-from ..advice.recovery_talk import notices, reasons
 from ..advice.settled import settled_by
 from ..domain import Bit, Machine, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..families import joint_of
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.half_blind.recovery import Recovery, recover
+from ..families.half_blind.recovery_talk import notices, reasons
 from ..families.half_blind.sample import Sample, pitch_of
 from ..families.wood import coefficient
 from ..language.units import MM_PER_INCH, Ruler

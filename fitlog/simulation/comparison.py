@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from ..advice.opening import check_wood
 from ..domain import Plan
+from ..families.half_blind.opening import check_wood
 from ..families.half_blind.plan import dovetail
 from .conditions import Conditions
 from .methods import Advised, Method, Undeterred

@@ -6,9 +6,9 @@ from typing import Literal, Protocol, runtime_checkable
 
 from ..advice.decision import Decision, decide
 from ..advice.history import History
-from ..advice.opening import first_settings
 from ..domain import Plan, Settings, SetUp
 from ..errors import Refused
+from ..families.half_blind.opening import first_settings
 from ..families.half_blind.plan import dovetail
 from .reckoning import opening
 from .rivals import Habit, Notebook

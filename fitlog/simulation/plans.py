@@ -8,10 +8,10 @@ from dataclasses import replace
 
 from ..advice.history import History
 from ..advice.knowledge import know
-from ..advice.opening import check_wood, pitch_for, sensible_height
 from ..domain import Aspect, Bit, Machine, Stock
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import ASPECTS, set_to
+from ..families.half_blind.opening import check_wood, pitch_for, sensible_height
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from .conditions import Conditions
 from .draws import uniforms

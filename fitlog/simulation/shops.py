@@ -8,11 +8,11 @@ from dataclasses import replace
 
 from ..advice.history import History
 from ..advice.knowledge import know
-from ..advice.opening import check_wood
 from ..domain import Aspect, Bit, Machine, Stock
 from ..families.half_blind import figures, geometry
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.names import set_to
+from ..families.half_blind.opening import check_wood
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from .draws import uniforms
 

@@ -69,8 +69,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.catalogue",
     ),
     "Boards, heights and layouts": (
-        "advice.opening",
-        "advice.recovery",
+        "families.half_blind.opening",
+        "families.half_blind.recovery",
         "service.possible",
         "service.boards",
         "service.laid",

@@ -14,23 +14,23 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from .. import defaults
-from ..domain import Reading, Settings, Window
-from ..domain.standing import worth_a_piece
-from ..errors import Refused
-from ..estimator.evidence import Term
-from ..estimator.history import Lessons, suspect
-from ..estimator.likelihood import band_chance
-from ..estimator.posterior import Normal
-from ..families import Joint, joint_of
-from ..families.half_blind import geometry
-from ..families.half_blind.causes import diameter_prior
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.names import set_to
-from ..families.half_blind.plan import DovetailPlan, dovetail
-from ..families.half_blind.sample import Sample, gap_outside, sample_clearance, sample_readings
-from .history import History
+from ... import defaults
+from ...advice.history import History
+from ...domain import Reading, Settings, Window
+from ...domain.standing import worth_a_piece
+from ...errors import Refused
+from ...estimator.evidence import Term
+from ...estimator.history import Lessons, suspect
+from ...estimator.likelihood import band_chance
+from ...estimator.posterior import Normal
+from .. import Joint, joint_of
+from . import geometry
+from .causes import diameter_prior
+from .limits import height_limit
+from .names import set_to
 from .opening import check_wood, pitch_for, sensible_height
+from .plan import DovetailPlan, dovetail
+from .sample import Sample, gap_outside, sample_clearance, sample_readings
 
 ODD = 3.0  # sds between what a reading shows and what was expected, from which on it is spoken of
 _NINETY = 1.6448536  # of a normal law, 5 % lie above this many sds

@@ -1,0 +1,26 @@
+"""What the invented pegs add to the advice; see `advice.craft` for what each function promises."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fitlog.advice.decision import Decision
+from fitlog.advice.history import History
+from fitlog.advice.opening import first_from
+from fitlog.domain import Plan, Remark, Settings
+
+from .joint import PegsPlan, set_to
+
+
+def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
+    """A peg of a third of the spacing, through the whole board."""
+    assert isinstance(plan, PegsPlan)
+    return first_from(plan, set_to(plan.spacing / 3, plan.tail_thickness), past, by)
+
+
+def slot_saves(made: Decision) -> float | None:
+    return None
+
+
+def offer(made: Decision, saves: float | None) -> Iterable[Remark]:
+    return ()

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 
 from .. import defaults
 from ..domain import Piece, Remark, Settings, SetUp, remark
+from ..families.half_blind.moisture import plan_remarks
 from ..families.half_blind.plan import dovetail
 from .aim import Aim
 from .cautions import TURN
@@ -17,7 +18,6 @@ from .drift import findings
 from .history import History
 from .knowledge import Knowledge
 from .lapses import lapses
-from .moisture import plan_remarks
 from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from .. import defaults
 from ..domain import Advice, Aspect, Bit, Misfit, Piece, Remark, Value, remark
 from ..domain.standing import Standing, chances_of, worth_a_piece
-from ..families.half_blind.causes import diameter_prior
+from ..families.bits import diameter_prior
 from ..families.half_blind.plan import dovetail
 from .aim import Aim
 from .bits import bit_law

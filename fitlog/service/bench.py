@@ -16,7 +16,7 @@ from ..advice.craft import craft_of
 from ..advice.history import History
 from ..advice.notices import before_the_turn
 from ..advice.recipe import recipe
-from ..advice.spoken import spoken
+from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
@@ -261,9 +261,8 @@ class Workbench:
             hint = nearest(name, known) or "leave --person out for your own words"
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
         past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
-        fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
         others = [other for other in known if other != name]
-        return Words(name, others, self.log.count_finished(), fit, seat)
+        return Words(name, others, self.log.count_finished(), scales(name, past))
 
     def bit_figures(self, bit: Bit) -> BitLaw:
         """Return what a bit really measures, by its newest finished set-ups and the

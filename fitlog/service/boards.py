@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from .. import defaults
 from ..advice import advise, cautions
 from ..advice.history import History
-from ..advice.moisture import Board, moisture_remarks, plan_remarks
 from ..domain import (
     Bit,
     Machine,
@@ -40,9 +39,11 @@ from ..families.half_blind.layouts.work import (
 )
 from ..families.half_blind.layouts.work import last_tail as last_tail_line
 from ..families.half_blind.limits import height_limit
+from ..families.half_blind.moisture import plan_remarks
 from ..families.half_blind.names import set_to
 from ..families.half_blind.opening import check_wood, height_at, pitch_for, sensible_height
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.moisture import Board, moisture_remarks
 from .bench import Workbench
 from .laid import layout_for
 

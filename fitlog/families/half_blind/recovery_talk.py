@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from ...advice.reasons import state_of
 from ...domain import Remark, remark
 from ...estimator.posterior import Normal
-from .causes import diameter_prior
+from ..bits import diameter_prior
 from .plan import DovetailPlan
 from .recovery import ODD, Heard, Recovery
 

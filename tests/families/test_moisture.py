@@ -19,8 +19,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
-from fitlog.advice.moisture import Board, moisture_remarks, plan_remarks, scrap_remarks
 from fitlog.domain import Stock
+from fitlog.families.half_blind.moisture import plan_remarks
+from fitlog.families.moisture import Board, moisture_remarks, scrap_remarks
 from fitlog.families.telling import say
 from fitlog.language.units import Ruler
 

@@ -49,6 +49,11 @@ class Craft(Protocol):
         without saying.
         """
 
+    def first_words(self, plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+        """Return what is to be minded before the first piece at the settings `first`: wood too
+        narrow for it, a plan that the machine's steps spoil.
+        """
+
     def slot_saves(self, made: Decision) -> float | None:
         """Return how many test pieces a cut in waste, measured now, would save; None where it is
         not worth its minute, or shows nothing.

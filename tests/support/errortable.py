@@ -73,7 +73,6 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "families.half_blind.recovery",
         "service.possible",
         "service.boards",
-        "service.laid",
         "service.recovery",
         "families.half_blind.layouts",
         "families",

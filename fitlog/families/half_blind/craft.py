@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ...advice.history import History
-from ...domain import Plan, Settings
+from ...domain import Plan, Remark, Settings
+from . import first_words as words
 from . import opening
 from .plan import dovetail
 from .slot import offer, slot_saves
 
-__all__ = ["first_settings", "offer", "slot_saves"]
+__all__ = ["first_settings", "first_words", "offer", "slot_saves"]
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """Return the settings for the first piece; raise `Refused` where no setting is safe."""
     return opening.first_settings(dovetail(plan), past, by)
+
+
+def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+    """Return what is to be minded before the first piece."""
+    return words.first_words(dovetail(plan), first, past, by)

@@ -18,6 +18,10 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     return first_from(plan, set_to(plan.spacing / 3, plan.tail_thickness), past, by)
 
 
+def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+    return ()
+
+
 def slot_saves(made: Decision) -> float | None:
     return None
 

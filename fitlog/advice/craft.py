@@ -49,6 +49,9 @@ class Craft(Protocol):
         without saying.
         """
 
+    def start_at(self, plan: Plan, past: History, by: str = "") -> float:
+        """Return where the lead's own setting would start, true mm, before any step or limit."""
+
     def first_words(self, plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
         """Return what is to be minded before the first piece at the settings `first`: wood too
         narrow for it, a plan that the machine's steps spoil.

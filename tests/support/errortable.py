@@ -69,8 +69,6 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.catalogue",
     ),
     "Boards, heights and layouts": (
-        "families.half_blind.opening",
-        "families.half_blind.recovery",
         "service.possible",
         "service.boards",
         "service.recovery",

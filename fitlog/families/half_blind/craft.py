@@ -11,12 +11,17 @@ from . import opening
 from .plan import dovetail
 from .slot import offer, slot_saves
 
-__all__ = ["first_settings", "first_words", "offer", "slot_saves"]
+__all__ = ["first_settings", "first_words", "offer", "slot_saves", "start_at"]
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """Return the settings for the first piece; raise `Refused` where no setting is safe."""
     return opening.first_settings(dovetail(plan), past, by)
+
+
+def start_at(plan: Plan, past: History, by: str = "") -> float:
+    """Return the height that brings a good fit, unrounded, mm."""
+    return opening.height_at(dovetail(plan), past, by)[0]
 
 
 def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:

@@ -18,6 +18,10 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     return first_from(plan, set_to(plan.spacing / 3, plan.tail_thickness), past, by)
 
 
+def start_at(plan: Plan, past: History, by: str = "") -> float:
+    return first_settings(plan, past, by)["key_gap"]
+
+
 def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
     return ()
 

@@ -14,7 +14,6 @@ from .doubles import doubles
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
-from .slot import offer, slot_saves
 
 __all__ = ["advise"]
 
@@ -30,7 +29,7 @@ def advise(setup: SetUp, past: History) -> Advice:
     last = pieces[-1] if pieces else None
     misfit = misfits(known, made.base, plan.figures(last.sizes if last else None))
     moved = moves(found.settings, last) if last else None
-    saves = slot_saves(made)
+    saves = craft.slot_saves(made)
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     advice = Advice(
         status=status,
@@ -45,7 +44,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(made, misfit) if last else first_reasons(known),
         notices=(
-            *offer(made, saves),
+            *craft.offer(made, saves),
             *doubles(setup),
             *notices(made),
         ),

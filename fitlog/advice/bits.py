@@ -7,11 +7,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from .. import defaults
 from ..domain import Bit
-from ..estimator.evidence import Term
 from ..estimator.posterior import Normal
-from ..families.half_blind.causes import diameter_prior
+from ..families.bits import angle, diameter
 from .history import History
 
 
@@ -38,13 +36,12 @@ def bit_law(bit: Bit, history: History) -> BitLaw:
     (GUM, JCGM 100:2008, 5.1.2). Set-ups with other bits help too: they tell the bit's error from
     the machine's and the wood's.
     """
-    size = (Term(("diameter", bit.name, str(bit.sharpenings)), 1.0, *diameter_prior(bit)),)
-    turn = (Term(("angle", bit.name), 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),)
-    known = history.of("fit")
+    size, turn = (diameter(bit),), (angle(bit),)
+    known = history.of(None)
     off, turned = known.law(size), known.law(turn)
     return BitLaw(
         Normal(bit.diameter + off.mean, off.sd),
         Normal(bit.angle + math.degrees(turned.mean), math.degrees(turned.sd)),
-        history.taught("fit", turn),
-        history.taught("fit", size),
+        history.taught(None, turn),
+        history.taught(None, size),
     )

@@ -52,6 +52,22 @@ class Craft(Protocol):
     def more_reasons(self, made: Decision) -> Iterable[Remark]:
         """Return what is to be said after the reasons of a later piece: how to cut it."""
 
+    def start_at(self, plan: Plan, past: History, by: str = "") -> float:
+        """Return where the lead's own setting would start, true mm, before any step or limit."""
+
+    def first_words(self, plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+        """Return what is to be minded before the first piece at the settings `first`: wood too
+        narrow for it, a plan that the machine's steps spoil.
+        """
+
+    def slot_saves(self, made: Decision) -> float | None:
+        """Return how many test pieces a cut in waste, measured now, would save; None where it is
+        not worth its minute, or shows nothing.
+        """
+
+    def offer(self, made: Decision, saves: float | None) -> Iterable[Remark]:
+        """Yield the offer of such a cut, where it saves so much."""
+
     def notices(self, made: Decision) -> Iterable[Remark]:
         """Return what only this family knows is to be minded at the next piece, and where in it
         stands what other boards want (`notices.sizes`).

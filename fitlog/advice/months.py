@@ -92,7 +92,7 @@ def by_month(
         if not pieces:
             pieceless += wanted(setup)
             continue
-        what = plan.bit.name, plan.stock.name, plan.pin_stock.name
+        what = plan.joint, plan.bit.name, plan.stock.name, plan.pin_stock.name
         repeat = what in seen
         seen.add(what)
         if wanted(setup):

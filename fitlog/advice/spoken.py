@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import Aspect, Window
+from ..domain import Aspect, AspectKind, Family, Window
 from ..estimator.scale import Scale
-from ..families.half_blind import figures
-from ..families.half_blind.names import SETTLING_WORD, WORDS
+from ..families import word_sets
+from ..families.names import FAMILIES
 from .history import History
-from .voices import assumed_scale
+from .voices import Edges, assumed_scale
 
 
 @dataclass(frozen=True, slots=True)
 class Spoken:
     """A person's scale of an aspect's words, mm. met: words in finished set-ups that met a reading
-    of their piece.
+    of their piece; sets: the edges as the family has them, by `Plan.word_set`.
     """
 
-    aspect: Aspect
+    kind: AspectKind
     scale: Scale
     met: int
+    sets: Mapping[str, Edges]
 
     @property
     def learned(self) -> bool:
@@ -33,20 +35,27 @@ class Spoken:
         """How many more words must meet a reading until it is."""
         return 0 if self.learned else max(0, defaults.VOICE_MEETINGS[0] - self.met)
 
-    def good(self, many_tails: bool = False) -> Window:
-        """Return the band of the word that settles the aspect; many tails have other edges under
+    def good(self, word_set: str = "") -> Window:
+        """Return the band of the word that settles the aspect; another set has other edges under
         the same shifts.
         """
-        at = WORDS[self.aspect].index(SETTLING_WORD[self.aspect])
-        usual, wanted = (
-            figures.word_edges(self.aspect),
-            figures.word_edges(self.aspect, many_tails),
-        )
+        at = self.kind.words.index(self.kind.settling)
+        usual, wanted = self.sets[""], self.sets[word_set]
         low, high = (self.scale.edges[i] - usual[i] + wanted[i] for i in (at - 1, at))
         return Window(low, high)
 
 
-def spoken(person: str, aspect: Aspect, history: History) -> Spoken:
-    """Return what finished set-ups tell of a person's words."""
-    scale = history.scales.get((person, aspect)) or assumed_scale(aspect)
-    return Spoken(aspect, scale, len(history.met.get((person, aspect), ())))
+def scales(person: str, history: History) -> dict[Aspect, Spoken]:
+    """Return what finished set-ups tell of a person's words of every aspect that has a scale."""
+    return {
+        kind.name: _spoken(person, family, kind, history)
+        for family in FAMILIES.values()
+        for kind in family.kinds
+        if kind.scaled
+    }
+
+
+def _spoken(person: str, family: Family, kind: AspectKind, history: History) -> Spoken:
+    sets, speaker = word_sets(family.name, kind.name), (person, kind.name)
+    scale = history.scales.get(speaker) or assumed_scale(sets[""])
+    return Spoken(kind, scale, len(history.met.get(speaker, ())), sets)

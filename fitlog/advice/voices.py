@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from .. import defaults
 from ..domain import Aspect, Piece
 from ..estimator.evidence import Voice, Voices
 from ..estimator.scale import Meeting, Scale, assumed, learn_scale
 from ..families import Joint
-from ..families.half_blind import figures
-from ..families.half_blind.plan import dovetail
 from .settled import nominal
 
 Speaker = tuple[str, Aspect]
+Edges = tuple[float, ...]
 
 
 def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, Meeting]]:
@@ -23,9 +22,9 @@ def meetings(joint: Joint, pieces: Sequence[Piece]) -> Iterable[tuple[Speaker, M
     A reading of one piece tells of the others too, since the settings tell how they differ: a word
     on a tight piece, which no feeler reads, meets the gaps of its loose neighbours.
     """
+    if joint.plan.word_set:  # other edges
+        return
     for aspect in (kind.name for kind in joint.plan.family.kinds if kind.scaled):
-        if dovetail(joint.plan).many_tails:  # other edges
-            return
         read = {p.number: r for p in pieces if (r := joint.reading_of(aspect, p)) is not None}
         for piece in pieces if read else ():
             said = piece.verdict.of(aspect)
@@ -62,28 +61,31 @@ def _read_on(
     return (total / weight, 1 / math.sqrt(weight)) if weight > 0 else None
 
 
-def scale_of(aspect: Aspect, met: Sequence[Meeting]) -> Scale:
+def scale_of(usual: Edges, met: Sequence[Meeting]) -> Scale:
     """Return a person's scale from the words that met a reading; few of them leave it as
-    assumed.
+    assumed. usual: the edges between the words of an aspect, mm.
     """
-    prior = assumed_scale(aspect)
+    prior = assumed_scale(usual)
     least, most = defaults.VOICE_MEETINGS
     heard = met[-most:]
     words = [m.word for m in heard]
     return prior if len(met) < least else learn_scale(prior, heard, read=(min(words), max(words)))
 
 
-def assumed_scale(aspect: Aspect) -> Scale:
+def assumed_scale(usual: Edges) -> Scale:
     """Return the scale of a person of whom nothing is known."""
-    return assumed(figures.word_edges(aspect), defaults.WORD_NOISE, defaults.BAND_EDGES)
+    return assumed(usual, defaults.WORD_NOISE, defaults.BAND_EDGES)
 
 
-def voices(found: dict[Speaker, Scale]) -> Voices:
-    """Return scales as the joints use them; those that are only assumed are left out."""
-    return {speaker: _voice(speaker[1], scale) for speaker, scale in found.items() if scale.met}
+def voices(found: Mapping[Speaker, Scale], usual: Mapping[Aspect, Edges]) -> Voices:
+    """Return scales as the joints use them; those that are only assumed are left out. usual: the
+    edges between the words of each aspect, mm.
+    """
+    return {
+        speaker: _voice(usual[speaker[1]], scale) for speaker, scale in found.items() if scale.met
+    }
 
 
-def _voice(aspect: Aspect, scale: Scale) -> Voice:
-    base = figures.word_edges(aspect)
-    doubt = math.sqrt(sum(sd**2 for sd in scale.edge_sds) / len(base))
-    return Voice(tuple(e - b for e, b in zip(scale.edges, base, strict=True)), scale.noise, doubt)
+def _voice(usual: Edges, scale: Scale) -> Voice:
+    doubt = math.sqrt(sum(sd**2 for sd in scale.edge_sds) / len(usual))
+    return Voice(tuple(e - b for e, b in zip(scale.edges, usual, strict=True)), scale.noise, doubt)

@@ -19,9 +19,8 @@ from .shop import MOISTURES, Bit, Machine, Stock
 Figures = Mapping[str, float]  # lengths by name, mm
 EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
 MOST_TAILS = 200
-AGAIN_WITHIN = timedelta(
-    minutes=2
-)  # no test piece is cut and tried in so short a time; common practice, no source
+# No test piece is cut and tried in so short a time; common practice, no source.
+AGAIN_WITHIN = timedelta(minutes=2)
 
 
 def known(**lengths: float | None) -> Figures:
@@ -168,11 +167,17 @@ class Plan:
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
         board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)
         if not self.in_play or any(a not in self.family.setting_of for a in self.in_play):
-            raise Refused(
-                "bad-aspect",
-                "nothing is left to tune",
-                f"name {listed(tuple(self.family.setting_of))}",
-            )
+            hint = f"name {listed(tuple(self.family.setting_of))}"
+            raise Refused("bad-aspect", "nothing is left to tune", hint)
+
+    def work(self) -> tuple[object, ...]:
+        """What plans of the same work have in common, so that stops can stay where they are."""
+        return self.joint, self.bit.name, self.machine.name if self.machine else None
+
+    @property
+    def word_set(self) -> str:
+        """Which of the family's sets of edges lies between its words; "": the usual one."""
+        return ""
 
     @property
     def joint(self) -> str:

@@ -4,11 +4,11 @@ or screens.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from ..domain import Family, Plan
+from ..domain import Aspect, Family, Plan
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     Opener = Callable[[Plan, Voices | None, str, str | None], Joint]
 
-__all__ = ["Joint", "Limit", "folder_of", "joint_of", "register"]
+__all__ = ["Joint", "Limit", "folder_of", "joint_of", "register", "word_sets"]
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
@@ -27,7 +27,8 @@ FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:
     """Add a family. plan: the class of its plans; folder: the package with its modules `joint` (a
-    class `Opened` of the shape of `Joint`), `craft` and `truth`.
+    class `Opened` of the shape of `Joint`), `craft`, `truth` and, where words have a scale,
+    `figures`.
     """
     FAMILIES[family.name], PLANS[family.name], FOLDERS[family.name] = family, plan, folder
 
@@ -35,6 +36,15 @@ def register(family: Family, plan: type[Plan], folder: str) -> None:
 def folder_of(joint: str) -> str:
     """Return the package of a joint's family; raise `Refused` for one that is not known."""
     return FOLDERS[family_of(joint).name]
+
+
+def word_sets(joint: str, aspect: Aspect) -> Mapping[str, tuple[float, ...]]:
+    """Return the edges between the words of an aspect whose scale is learnt, mm, by
+    `Plan.word_set`: the family's module `figures` says them.
+    """
+    found: Callable[[Aspect], Mapping[str, tuple[float, ...]]]
+    found = import_module(f"{folder_of(joint)}.figures").word_sets
+    return found(aspect)
 
 
 def joint_of(

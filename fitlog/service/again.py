@@ -8,11 +8,11 @@ from functools import partial
 
 from .. import defaults
 from ..advice.history import History
-from ..advice.opening import pitch_for, sensible_height
 from ..domain import SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
+from ..families.half_blind.opening import pitch_for, sensible_height
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import quoted
 from .asked import Bench, PlanValue, Wanted

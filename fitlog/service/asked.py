@@ -134,15 +134,14 @@ class Shown:
 
 @dataclass(frozen=True)
 class Words:
-    """How a person uses their words of fit and seat. others: who else has logged a cut; setups:
-    how many are finished.
+    """How a person uses the words of each aspect. others: who else has logged a cut; setups: how
+    many are finished.
     """
 
     person: str
     others: Sequence[str]
     setups: int
-    fit: Spoken
-    seat: Spoken
+    scales: Mapping[Aspect, Spoken]
 
 
 def named(cut: TrialCut) -> str:

@@ -12,14 +12,13 @@ from datetime import UTC, datetime
 from .. import defaults
 from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
+from ..advice.craft import craft_of
 from ..advice.history import History
-from ..advice.opening import first_settings
-from ..advice.spoken import spoken
+from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..families.half_blind.notices import before_the_turn
-from ..families.half_blind.plan import dovetail
 from ..families.half_blind.recipe import recipe
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
@@ -59,7 +58,7 @@ class Workbench:
             )
         past = History(earlier)
         plan = self.plan(wanted, earlier, past)
-        first = first_settings(dovetail(plan), past, self.by)
+        first = craft_of(plan).first_settings(plan, past, self.by)
         if wanted.height is not None:
             first = first.changed(bit_height=wanted.height)
         stamp = self.stamp(plan.machine)
@@ -262,9 +261,8 @@ class Workbench:
             hint = nearest(name, known) or "leave --person out for your own words"
             raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
         past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
-        fit, seat = spoken(name, "fit", past), spoken(name, "seat", past)
         others = [other for other in known if other != name]
-        return Words(name, others, self.log.count_finished(), fit, seat)
+        return Words(name, others, self.log.count_finished(), scales(name, past))
 
     def bit_figures(self, bit: Bit) -> BitLaw:
         """Return what a bit really measures, by its newest finished set-ups and the

@@ -4,15 +4,14 @@ before it is done.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from .. import defaults
+from ..advice.craft import craft_of
 from ..advice.history import History
-from ..advice.opening import height_at
 from ..domain import Bit, Machine, SetUp
 from ..errors import Refused
-from ..families.half_blind.plan import dovetail
 from ..language.units import Ruler, counted
 from .bench import Workbench
 
@@ -66,16 +65,16 @@ def _then(bench: Workbench, used: Sequence[SetUp], old: Bit, new: Bit) -> str:
     """
     last, ruler = used[0], bench.ruler
     ended = [s for s in reversed(used) if s.outcome == "finished"]
-    zero = last.plan.machine.height_zero if last.plan.machine else 0.0
+    setting = last.plan.family.adjusted(last.plan.family.lead)
+    zero = last.plan.machine.zero(setting.part) if last.plan.machine else 0.0
+    plans = (_with(last, bit).plan for bit in (old, new))
+    pasts = (History([_with(s, bit) for s in ended]) for bit in (old, new))
     before, after = (
-        height_at(
-            dovetail(_with(last, bit).plan), History([_with(s, bit) for s in ended]), bench.by
-        )[0]
-        + zero
-        for bit in (old, new)
+        craft_of(plan).start_at(plan, past, bench.by) + zero
+        for plan, past in zip(plans, pasts, strict=True)
     )
     heights = f"{ruler.length(after)} instead of {ruler.length(before)}"
-    said = f"one like set-up {last.number} would start at a bit height of {heights}"
+    said = f"one like set-up {last.number} would start at a {setting.noun} of {heights}"
     if not ended:
         return said
     law = bench.bit_figures(old)
@@ -102,12 +101,7 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     one too. The next one starts with the new zeros, and the heights that the earlier ones taught
     are then shown moved by the difference.
     """
-    scales = [
-        ("bit height", "bit_height", old.height_zero, new.height_zero),
-        ("fence offset", "fence_offset", old.fence_zero, new.fence_zero),
-    ]
-    moved = [scale for scale in scales if scale[2] != scale[3]]
-    if not moved:
+    if (old.height_zero, old.fence_zero) == (new.height_zero, new.fence_zero):
         return None
     found = bench.log.setups(limit=_LOOKED_AT)
     used = [
@@ -120,7 +114,7 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     still = next(
         (f", set-up {s.number}, which is open, too" for s in used if s.outcome is None), ""
     )
-    said = " and ".join(_shown(bench.ruler, used[0], *scale) for scale in moved)
+    said = " and ".join(_shown(bench.ruler, used[0], old, new))
     return Refused(
         "history-changes",
         f"{counted(len(used), 'set-up')} at {old.name!r} would keep the zero of the start{still}; "
@@ -131,8 +125,13 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     )
 
 
-def _shown(ruler: Ruler, setup: SetUp, spoken: str, name: str, before: float, after: float) -> str:
+def _shown(ruler: Ruler, setup: SetUp, old: Machine, new: Machine) -> Iterator[str]:
+    """Each setting of a set-up whose scale is moved, as it would then read."""
     last = setup.last_piece()
-    true = (last.settings if last else setup.first)[name]
-    numbers = f"{ruler.length(true + after)} instead of {ruler.length(true + before)}"
-    return f"the {spoken} of set-up {setup.number} is {numbers}"
+    settings = last.settings if last else setup.first
+    before, after = settings.on_scale(old), settings.on_scale(new)
+    for setting in setup.plan.family.settings:
+        if old.zero(setting.part) != new.zero(setting.part):
+            then, now = before[setting.name], after[setting.name]
+            numbers = f"{ruler.length(now)} instead of {ruler.length(then)}"
+            yield f"{setting.called} of set-up {setup.number} is {numbers}"

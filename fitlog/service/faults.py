@@ -7,23 +7,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..domain import SetUp
-from ..families.half_blind.cautions import FULL
-from ..families.half_blind.faults import (
-    SYMPTOMS,
-    VOCABULARY,
-    Bench,
-    Faults,
-    parse_symptoms,
-)
+from ..families.half_blind.faults import VOCABULARY, Faults, looked_for
 from .bench import Workbench
 
 __all__ = ["VOCABULARY", "at_hand", "faults"]
-
-_CAUTIONS = (
-    "unplug",
-    "one-pass",
-    "new-height",
-)  # every test and cure is about the bit or a new cut
 
 
 def at_hand(bench: Workbench, number: int | None, *, needed: bool) -> SetUp | None:
@@ -37,12 +24,7 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     """Return the causes of what was typed for a set-up, or all symptoms when nothing was typed.
 
     units: preferred unit of bare numbers. Raises NotUnderstood or Refused for words that name no
-    symptom.
+    symptom, or for another joint.
     """
-    seen = parse_symptoms(words, units=units)
-    if setup is None:
-        return Faults(None, (), (), SYMPTOMS, ())
-    at = Bench(setup, bench.past(setup))
-    asked = at.diagnose(seen)
-    cautions = tuple(c for c in FULL if c.code in _CAUTIONS) if asked else ()
-    return Faults(setup, at.log_shows(gaps=not asked), asked, () if asked else SYMPTOMS, cautions)
+    past = None if setup is None else bench.past(setup)
+    return looked_for(setup, past, words, units)

@@ -1,89 +1,17 @@
-"""What is worth saying before the first test piece is cut: wood too narrow for it, a pitch that the
-fence's marks spoil.
-"""
+"""What is worth saying before the first test piece is cut."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from .. import defaults
+from ..advice.craft import craft_of
 from ..advice.history import History
-from ..advice.opening import height_at
-from ..domain import Remark, Settings, SetUp, remark
-from ..errors import Refused
-from ..families import joint_of
-from ..families.half_blind.layouts import Layout, layout_of
-from ..families.half_blind.layouts.marks import pitches_on_marks, rounding, spacings_on_marks
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.plan import DovetailPlan, dovetail
-from ..families.half_blind.recipe import least_width
-from ..language.units import Ruler
+from ..domain import Remark, SetUp
 from .ending import not_a_good_base
-from .laid import layout_for
 
 
 def before_the_first(setup: SetUp, past: History, by: str) -> Iterator[Remark]:
     """Yield what is to be minded before the first piece of a set-up; nothing once one is logged."""
     if not setup.pieces():
         yield from not_a_good_base(past.like(setup.plan))
-        yield from _narrow(dovetail(setup.plan))
-        yield from _marks(dovetail(setup.plan), setup.first, past, by)
-
-
-def _narrow(plan: DovetailPlan) -> Iterator[Remark]:
-    least = least_width(plan)
-    if plan.figures()["width"] < least:
-        yield remark("narrow-piece", least=least)
-
-
-def _marks(plan: DovetailPlan, first: Settings, past: History, by: str) -> Iterator[Remark]:
-    """A pitch that the fence can only be set to roughly: better known now than when the fit is
-    tuned for it.
-    """
-    fence = plan.adjuster("centre")
-    if not fence.coarse or plan.spaced:
-        return
-    try:
-        layout = layout_for(plan, first, None, Ruler())
-    except Refused:
-        return  # `stops` will say so; the set-up may be for the test pieces alone
-    lost, half = rounding(layout, fence.step).lost, joint_of(plan).window("fit").half
-    if abs(lost) <= half:
-        return
-    marked = _on_marks(plan, layout, past, by)
-    yield remark(
-        "marks-lose-play",
-        step=fence.step,
-        lost=lost,
-        half=half,
-        better=_told(marked) if marked else None,
-    )
-
-
-def _told(layout: Layout) -> tuple[float, int, float | None]:
-    return layout.pitch, layout.tails, layout.spacing if layout.wide else None
-
-
-def _on_marks(plan: DovetailPlan, layout: Layout, past: History, by: str) -> Layout | None:
-    """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where
-    none can be cut.
-    """
-    mark, limit = plan.machine.fence_step if plan.machine else None, height_limit(dovetail(plan))
-    for pitch in pitches_on_marks(plan.pitch, mark) if mark else ():
-        height, _ = height_at(replace(plan, pitch=pitch), past, by)
-        spacings = (
-            spacings_on_marks(layout.spacing, layout.tails, mark or 1.0)
-            if layout.wide
-            else (pitch,)
-        )
-        made = (
-            layout_of(plan.bit, height, plan.board_width, layout.tails, pitch, spacing)
-            for spacing in spacings
-        )
-        sound = [
-            one for one in made if one is not None and one.half_pin[0] >= defaults.LEAST_HALF_PIN
-        ]
-        if sound and limit.low <= height <= limit.high:
-            return sound[0]
-    return None
+        yield from craft_of(setup.plan).first_words(setup.plan, setup.first, past, by)

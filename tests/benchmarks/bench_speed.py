@@ -87,8 +87,8 @@ def tuning(plan: Plan, cuts: int, *, readings: bool) -> SetUp:
     seeded.
     """
     from fitlog.advice.history import History
-    from fitlog.advice.opening import first_settings
     from fitlog.domain import SetUp, TrialCut
+    from fitlog.families.half_blind.opening import first_settings
 
     first, r = first_settings(plan, History()), random.Random(50)
 
@@ -164,10 +164,10 @@ def finished(count: int) -> list[SetUp]:
     the first piece is cut by the printed figures, the second is about right and called good.
     """
     from fitlog.advice.history import History
-    from fitlog.advice.opening import first_settings
     from fitlog.domain import SetUp, TrialCut
     from fitlog.families import joint_of
     from fitlog.families.half_blind.names import ASPECTS
+    from fitlog.families.half_blind.opening import first_settings
     from fitlog.simulation import Person, Truth, year
 
     truth, person, r = Truth(7), Person(7), random.Random(7)

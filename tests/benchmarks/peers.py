@@ -21,12 +21,12 @@ from scipy.special import ndtr
 from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.advice.knowledge import know
-from fitlog.advice.opening import first_settings
 from fitlog.advice.settled import settled_by
 from fitlog.domain import Piece, Plan, Settings, SetUp
 from fitlog.families import Joint, joint_of
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS
+from fitlog.families.half_blind.opening import first_settings
 from fitlog.simulation.methods import opening
 
 REACH = 3.0  # prior sds of heights to choose from

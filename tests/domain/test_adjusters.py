@@ -17,10 +17,10 @@ from hypothesis import strategies as st
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.advice.opening import first_settings
 from fitlog.domain import Aspect, Machine, Said, Settings, adjuster
 from fitlog.domain.adjusters import Adjuster
 from fitlog.families.half_blind.names import PART_OF, WORDS, say
+from fitlog.families.half_blind.opening import first_settings
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 FULL = Machine(

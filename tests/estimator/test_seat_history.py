@@ -20,7 +20,6 @@ from scipy.stats import chi2
 from fitlog.advice.history import History, Joined
 from fitlog.advice.knowledge import know
 from fitlog.advice.laws import law_if_good, nominal_of
-from fitlog.advice.opening import first_settings
 from fitlog.domain import Aspect, Settings, SetUp
 from fitlog.estimator.coupled import Leaning, coupled_posterior
 from fitlog.estimator.evidence import Coupled, Evidence, Term, TermReading
@@ -30,6 +29,7 @@ from fitlog.estimator.posterior import posterior
 from fitlog.estimator.prior import Normal
 from fitlog.families import Joint
 from fitlog.families.half_blind.names import say
+from fitlog.families.half_blind.opening import first_settings
 from fitlog.families.half_blind.seating import RoundEnd
 from fitlog.simulation import Truth
 

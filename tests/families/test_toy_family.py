@@ -15,6 +15,7 @@ from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
 
 from fitlog import document, families
 from fitlog.advice import advise
+from fitlog.advice.craft import craft_of
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
 from fitlog.domain import (
@@ -64,7 +65,7 @@ def verdict(settings: Settings) -> Verdict:
 
 
 def opened(number: int, past: History) -> SetUp:
-    first = first_from(PLAN, PRINTED, past)
+    first = craft_of(PLAN).first_settings(PLAN, past)
     return SetUp(number, PLAN, first, first, STARTED)
 
 

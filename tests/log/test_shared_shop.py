@@ -178,7 +178,7 @@ def test_as_found_after_a_day(shared: Shop, place: Place) -> None:
 def start_at(log: Log, bit: str, machine: str | None, at: datetime) -> None:
     """Log the start of a set-up at a moment of the past."""
     from fitlog.advice.history import History
-    from fitlog.advice.opening import first_settings
+    from fitlog.families.half_blind.opening import first_settings
     from fitlog.service import Wanted
 
     at_machine = log.machine(machine) if machine else None

@@ -22,13 +22,13 @@ from scipy.stats import binom, chi2, chisquare, kstest, norm
 
 from fitlog import defaults
 from fitlog.advice.history import History
-from fitlog.advice.opening import check_wood
 from fitlog.domain import Aspect, Machine, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, WORDS, say, set_to
+from fitlog.families.half_blind.opening import check_wood
 from fitlog.simulation import Advised, Habit, Knowing, Method, Notebook, Person, Truth, run, year
 from fitlog.simulation.draws import as_normal, uniforms
 from fitlog.simulation.simulated import simulated

@@ -23,12 +23,12 @@ from typing import Any
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.advice.opening import first_settings, pitch_for
 from fitlog.document import advice_document
 from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock, TrialCut
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS, judged, say, set_to
+from fitlog.families.half_blind.opening import first_settings, pitch_for
 from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 from fitlog.log import open_log

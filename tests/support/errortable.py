@@ -69,11 +69,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.catalogue",
     ),
     "Boards, heights and layouts": (
-        "advice.opening",
-        "advice.recovery",
         "service.possible",
         "service.boards",
-        "service.laid",
         "service.recovery",
         "families.half_blind.layouts",
         "families",

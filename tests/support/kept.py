@@ -14,8 +14,8 @@ from dataclasses import replace
 from building import make_plan
 
 from fitlog.advice.history import History
-from fitlog.advice.recovery import Recovery, recover
 from fitlog.domain import Bit, Plan, Reading
+from fitlog.families.half_blind.recovery import Recovery, recover
 from fitlog.families.half_blind.sample import Sample
 
 D, H, P = 12.7, 9.5, 20.5628

@@ -12,6 +12,7 @@ from dataclasses import replace
 from ... import defaults
 from ...domain import Aspect, Bit
 from ...estimator.evidence import Term
+from ..bits import angle, diameter
 from .geometry import slope_clearance_angle, slope_clearance_height
 from .plan import DovetailPlan
 
@@ -37,21 +38,8 @@ def causes(plan: DovetailPlan, aspect: Aspect, height: float, wood: str = "") ->
     )
 
 
-def diameter_prior(bit: Bit) -> tuple[float, float]:
-    """Mean and sd of the true cutting diameter less the one in the catalogue, mm."""
-    if bit.measured:
-        return defaults.DIAMETER_MEASURED
-    (mean, sd), (less, doubt) = defaults.DIAMETER_PRINTED, defaults.SHARPENING
-    return mean + less * bit.sharpenings, math.hypot(sd, doubt * math.sqrt(bit.sharpenings))
-
-
 def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
-    mean, sd = diameter_prior(bit)
-    turn = slope_clearance_angle(height, bit.theta)
-    return (
-        Term(("diameter", bit.name, str(bit.sharpenings)), 2.0, mean, sd),
-        Term(("angle", bit.name), turn, 0.0, math.radians(defaults.ANGLE_DEG)),
-    )
+    return diameter(bit, 2.0), angle(bit, slope_clearance_angle(height, bit.theta))
 
 
 def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:

@@ -2,27 +2,51 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
-from ...advice.opening import first_settings
-from ...domain import Plan, Remark
-from .cautions import after_move, opening
+from ...advice.history import History
+from ...domain import Plan, Remark, Settings
+from . import first_words as words
+from . import opening
+from .cautions import after_move
+from .cautions import opening as all_cautions
 from .notices import notices
+from .plan import dovetail
 from .reasons import first_reason, more_reasons
 from .recipe import recipe
 from .showing import shown_by
+from .slot import offer, slot_saves
 
 __all__ = [
     "cautions",
     "first_reason",
     "first_settings",
+    "first_words",
     "more_reasons",
     "notices",
+    "offer",
     "recipe",
     "shown_by",
+    "slot_saves",
+    "start_at",
 ]
+
+
+def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
+    """Return the settings for the first piece; raise `Refused` where no setting is safe."""
+    return opening.first_settings(dovetail(plan), past, by)
+
+
+def start_at(plan: Plan, past: History, by: str = "") -> float:
+    """Return the height that brings a good fit, unrounded, mm."""
+    return opening.height_at(dovetail(plan), past, by)[0]
+
+
+def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+    """Return what is to be minded before the first piece."""
+    return words.first_words(dovetail(plan), first, past, by)
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
     """Return the cautions that moves make new; None: all of them, for `start`."""
-    return opening(plan) if moves is None else after_move(moves)
+    return all_cautions(plan) if moves is None else after_move(moves)

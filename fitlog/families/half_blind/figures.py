@@ -10,6 +10,7 @@ import math
 
 from ...defaults import Band
 from ...domain import Aspect, Window
+from .names import FIT, MANY_TAILS
 
 # --- words, as edges between neighbouring words from the most negative misfit up ------------------
 FIT_EDGES = (-0.06, 0.0, 0.04, 0.10, 0.18, 0.30)
@@ -58,6 +59,12 @@ def word_edges(aspect: Aspect, many_tails: bool = False) -> tuple[float, ...]:
     if aspect == "seat":
         return SEAT_EDGES
     return FIT_EDGES_MANY_TAILS if many_tails else FIT_EDGES
+
+
+def word_sets(aspect: Aspect) -> dict[str, tuple[float, ...]]:
+    """Return every set of edges between an aspect's words, mm, by `Plan.word_set`."""
+    more = {MANY_TAILS: FIT_EDGES_MANY_TAILS} if aspect == FIT else {}
+    return {"": word_edges(aspect), **more}
 
 
 def centre_bands() -> tuple[tuple[Band, ...], ...]:

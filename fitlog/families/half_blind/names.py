@@ -12,6 +12,7 @@ from ...domain.settings import Settings
 
 HEIGHT, FENCE, DEPTH = "bit_height", "fence_offset", "socket_depth"
 FIT, CENTRE, SEAT = "fit", "centre", "seat"
+MANY_TAILS = "many_tails"  # the other set of edges between the words of the fit
 
 HALF_BLIND = Family(
     "half-blind dovetail",

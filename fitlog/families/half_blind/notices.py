@@ -11,10 +11,10 @@ from ...advice.aim import Aim
 from ...advice.decision import Decision, decide
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
-from ...advice.moisture import plan_remarks
 from ...advice.notices import sizes
 from ...domain import Piece, Remark, Settings, SetUp, remark
 from .cautions import TURN
+from .moisture import plan_remarks
 from .names import CENTRE, FIT, HEIGHT
 from .plan import dovetail
 from .showing import fence_side_chance, second_pass_safe, showing, shown_by

@@ -8,7 +8,7 @@ from typing import Literal
 from ...domain import MOST_TAILS, Family, Plan
 from ...domain.checks import finite, positive, within
 from ...errors import Refused
-from .names import HALF_BLIND
+from .names import HALF_BLIND, MANY_TAILS
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +44,13 @@ class DovetailPlan(Plan):
                 f"a joint {self.wanted_step:g} mm proud is not wanted",
                 "give 0 to 3 mm",
             )
+
+    def work(self) -> tuple[object, ...]:
+        return (*Plan.work(self), round(self.pitch, 6))
+
+    @property
+    def word_set(self) -> str:
+        return MANY_TAILS if self.many_tails else ""
 
 
 def dovetail(plan: Plan) -> DovetailPlan:

@@ -11,7 +11,7 @@ from ...advice.bits import bit_law
 from ...advice.decision import Decision
 from ...advice.knowledge import Knowledge
 from ...domain import Aspect, Bit, Remark, Value, remark
-from .causes import diameter_prior
+from ..bits import diameter_prior
 from .names import CENTRE, FIT
 from .plan import dovetail
 from .showing import showing

@@ -11,11 +11,11 @@ from dataclasses import replace
 
 from ...advice.history import History
 from ...advice.knowledge import know
-from ...advice.opening import check_wood, pitch_for, sensible_height
 from ...domain import Aspect, Bit, Machine, Plan, Stock
 from . import figures, geometry
 from .limits import height_limit
 from .names import FIT, set_to
+from .opening import check_wood, pitch_for, sensible_height
 from .plan import DovetailPlan, dovetail
 
 ANOTHER = "at another height and pitch"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...advice.recovery import Offer
 from ...document import Document, remarks_document
+from ...families.half_blind.recovery import Offer
 from ...language.units import Ruler
 from ...service.recovery import Recovered
 

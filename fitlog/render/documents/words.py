@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...advice.spoken import Spoken
 from ...document import Document, window
-from ...families.half_blind.names import WORDS
 from ...service.asked import Words
 
 
@@ -12,15 +11,20 @@ def words_document(told: Words) -> Document:
     """Return a person's scales of words. others: who else has logged a cut; setups: how many are
     finished.
     """
-    fit = told.fit
-    tails = {"aim": window(fit.good()), "aim_many_tails": window(fit.good(many_tails=True))}
     return {
         "person": told.person,
         "others": list(told.others),
         "setups": told.setups,
-        "fit": {**_scale(fit), **tails},
-        "seat": _scale(told.seat),
+        **{aspect: {**_scale(found), **_aims(found)} for aspect, found in told.scales.items()},
     }
+
+
+def _aims(found: Spoken) -> Document:
+    """What is aimed at by the word `good` of an aspect that only a trial settles, for each set of
+    edges.
+    """
+    sets = found.sets if found.kind.tried else ()
+    return {f"aim_{name}" if name else "aim": window(found.good(name)) for name in sets}
 
 
 def _scale(found: Spoken) -> Document:
@@ -36,7 +40,7 @@ def _scale(found: Spoken) -> Document:
         "missing": found.missing,
         "words": [
             {"word": word, "low": low, "high": high, "low_sd": low_sd, "high_sd": high_sd}
-            for word, (low, high, low_sd, high_sd) in zip(WORDS[found.aspect], ends, strict=True)
+            for word, (low, high, low_sd, high_sd) in zip(found.kind.words, ends, strict=True)
         ],
         "noise": round(found.scale.noise, 4),
         "noise_interval90": [round(x, 4) for x in found.scale.noise_range],

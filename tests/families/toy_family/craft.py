@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from fitlog.advice.cautions import GENERAL
 from fitlog.advice.decision import Decision
@@ -45,4 +45,20 @@ def first_reason(known: Knowledge, aspect: Aspect) -> Remark | None:
 
 
 def more_reasons(made: Decision) -> tuple[Remark, ...]:
+    return ()
+
+
+def start_at(plan: Plan, past: History, by: str = "") -> float:
+    return first_settings(plan, past, by)["key_gap"]
+
+
+def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+    return ()
+
+
+def slot_saves(made: Decision) -> float | None:
+    return None
+
+
+def offer(made: Decision, saves: float | None) -> Iterable[Remark]:
     return ()

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from .diagnosis import Bench, Diagnosis, Likely
 from .kinds import Cause, Symptom
+from .looking import looked_for
 from .table import SYMPTOMS
 from .told import Faults
 from .words import VOCABULARY, Seen, parse_symptoms
@@ -20,5 +21,6 @@ __all__ = [
     "Likely",
     "Seen",
     "Symptom",
+    "looked_for",
     "parse_symptoms",
 ]

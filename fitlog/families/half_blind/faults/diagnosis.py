@@ -57,7 +57,7 @@ class Bench:
     """One set-up as a fault is looked for: what is known of it, and the settings in question."""
 
     def __init__(self, setup: SetUp, past: History) -> None:
-        self.setup, self.pieces = setup, setup.pieces()
+        self.plan, self.pieces = dovetail(setup.plan), setup.pieces()
         by = self.pieces[-1].by if self.pieces else setup.by
         self.at: Settings = self.pieces[-1].settings if self.pieces else setup.shown
         self.know: Knowledge = know(setup.plan, self.pieces, past, setup.first, by)
@@ -90,7 +90,7 @@ class Bench:
         window = self.know.joint.window("fit")
         clearance = nominal_of(self.know, "fit", self.at) + self.know.law("fit").mean
         figures = Figures(
-            dovetail(self.setup.plan),
+            self.plan,
             self.at,
             size or symptom.typical or 0.1,
             clearance,

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from .. import defaults
-from ..domain import Settings
-from ..errors import Refused
-from ..families.half_blind.layouts import Layout, fitting_tails, layout_of
-from ..families.half_blind.plan import DovetailPlan
-from ..language.units import Ruler
+from .... import defaults
+from ....domain import Settings
+from ....errors import Refused
+from ....language.units import Ruler
+from ..plan import DovetailPlan
+from .layout import Layout, fitting_tails, layout_of
 
 
 def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:

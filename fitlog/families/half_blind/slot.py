@@ -7,11 +7,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from .. import defaults
-from ..domain import Piece, Reading, Remark, Settings, Verdict, remark
-from .chances import Outlook
-from .decision import Decision
-from .knowledge import Knowledge
+from ... import defaults
+from ...advice.chances import Outlook
+from ...advice.decision import Decision
+from ...advice.knowledge import Knowledge
+from ...domain import Piece, Reading, Remark, Settings, Verdict, remark
 
 
 def slot_saves(made: Decision) -> float | None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..domain import Remark, remark
-from ..estimator.posterior import Normal
-from ..families.half_blind.causes import diameter_prior
-from ..families.half_blind.plan import DovetailPlan
-from ..families.half_blind.reasons import state_of
+from ...domain import Remark, remark
+from ...estimator.posterior import Normal
+from ..bits import diameter_prior
+from .plan import DovetailPlan
+from .reasons import state_of
 from .recovery import ODD, Heard, Recovery
 
 

@@ -29,11 +29,11 @@ from kept import (
 
 from fitlog import defaults
 from fitlog.advice.history import History
-from fitlog.advice.recovery import recover
 from fitlog.domain import Bit, Reading
 from fitlog.domain.standing import worth_a_piece
 from fitlog.errors import Refused
 from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.recovery import recover
 from fitlog.families.half_blind.sample import Sample
 
 EGRET = Bit("egret", 12.4, 9.0, 16.0)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 
-from ..domain import Misfit, Settings, SetUp
-from ..estimator.choice import chance_good
-from ..estimator.posterior import Normal, Posterior, posterior
-from ..families.half_blind.tail import LastTail
-from .history import History
-from .knowledge import Knowledge, know
-from .laws import nominal_of
+from ...advice.history import History
+from ...advice.knowledge import Knowledge, know
+from ...advice.laws import nominal_of
+from ...domain import Misfit, Settings, SetUp
+from ...estimator.choice import chance_good
+from ...estimator.posterior import Normal, Posterior, posterior
+from .tail import LastTail
 
 _NINETY = 1.6449  # sds on either side of a normal law's mean that hold 90 % of it
 # of a centre read off the two walls beside a cut: half of two caliper readings' difference

@@ -14,23 +14,22 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from .. import defaults
-from ..domain import Reading, Settings, Window
-from ..domain.standing import worth_a_piece
-from ..errors import Refused
-from ..estimator.evidence import Term
-from ..estimator.history import Lessons, suspect
-from ..estimator.likelihood import band_chance
-from ..estimator.posterior import Normal
-from ..families import Joint, joint_of
-from ..families.half_blind import geometry
-from ..families.half_blind.causes import diameter_prior
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.names import set_to
-from ..families.half_blind.plan import DovetailPlan, dovetail
-from ..families.half_blind.sample import Sample, gap_outside, sample_clearance, sample_readings
-from .history import History
+from ... import defaults
+from ...advice.history import History
+from ...domain import Reading, Settings, Window
+from ...domain.standing import worth_a_piece
+from ...errors import Refused
+from ...estimator.history import Lessons, suspect
+from ...estimator.likelihood import band_chance
+from ...estimator.posterior import Normal
+from .. import Joint, joint_of
+from ..bits import angle, diameter
+from . import geometry
+from .limits import height_limit
+from .names import set_to
 from .opening import check_wood, pitch_for, sensible_height
+from .plan import DovetailPlan, dovetail
+from .sample import Sample, gap_outside, sample_clearance, sample_readings
 
 ODD = 3.0  # sds between what a reading shows and what was expected, from which on it is spoken of
 _NINETY = 1.6448536  # of a normal law, 5 % lie above this many sds
@@ -128,7 +127,7 @@ def recover(
         known = known if wrong else known.and_([told])
         heard.append(Heard(reading, _height(joint, known).sd, off, wrong))
     height = _height(joint, known)
-    size, turn = _bit_terms(plan)
+    size, turn = (diameter(plan.bit),), (angle(plan.bit),)
     return Recovery(
         plan,
         sample,
@@ -231,12 +230,11 @@ def _cut_at(
         return None
     bit = plan.bit
     lift, taken = 2 * math.tan(bit.theta), bit.diameter - mouths[0]
-    size, turn = _bit_terms(plan)
     zero = next(t for t in joint_of(plan).terms("fit", _at(plan, 1.0)) if t.key[0] == "height zero")
     law = before.law(
         (
-            replace(size[0], factor=1 / lift),
-            replace(turn[0], factor=-taken / (2 * math.sin(bit.theta) ** 2)),
+            diameter(bit, 1 / lift),
+            angle(bit, -taken / (2 * math.sin(bit.theta) ** 2)),
             replace(zero, factor=-1.0),
         )
     )
@@ -261,13 +259,6 @@ def _rods_angle(readings: Sequence[Reading]) -> Normal | None:
             math.degrees(math.sqrt(2) * defaults.CALIPER / ((other - rod) * slope)),
         )
     return None
-
-
-def _bit_terms(plan: DovetailPlan) -> tuple[tuple[Term], tuple[Term]]:
-    """The errors of the bit's diameter and angle, each as a sum of one cause."""
-    bit = plan.bit
-    size = Term(("diameter", bit.name, str(bit.sharpenings)), 1.0, *diameter_prior(bit))
-    return (size,), (Term(("angle", bit.name), 1.0, 0.0, math.radians(defaults.ANGLE_DEG)),)
 
 
 def _shifted(by: float, law: Normal) -> Normal:

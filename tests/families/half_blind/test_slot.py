@@ -20,9 +20,9 @@ from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
-from fitlog.advice.opening import first_settings
 from fitlog.domain import Advice, Machine, Plan, Reading, Settings, SetUp, TrialCut, Verdict
 from fitlog.families.half_blind.names import say, set_to
+from fitlog.families.half_blind.opening import first_settings
 from fitlog.language.units import Ruler
 from fitlog.simulation import Truth
 

@@ -19,8 +19,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from shop import Shop, by_code
 
-from fitlog.advice.moisture import Board, moisture_remarks, plan_remarks, scrap_remarks
 from fitlog.domain import Stock
+from fitlog.families.half_blind.moisture import plan_remarks
+from fitlog.families.moisture import Board, moisture_remarks, scrap_remarks
 from fitlog.families.telling import say
 from fitlog.language.units import Ruler
 
@@ -107,7 +108,9 @@ def test_below_a_tenth_of_a_per_cent_no_reading_tells_boards_apart() -> None:
 
 def test_sheet_goods_are_not_compared() -> None:
     assert boards(9, 6, pins="mdf") == ""
-    assert not scrap_remarks(Board(MAPLE, "flat", 12), Board("plywood", "", 6), WIDTH, PITCH, 0.03)
+    assert not scrap_remarks(
+        Board(MAPLE, "flat", 12), Board("plywood", "", 6), WIDTH, PITCH, 0.03, "fit"
+    )
 
 
 @given(one=st.floats(1, 40), other=st.floats(1, 40), both=st.floats(-5, 5))
@@ -129,7 +132,7 @@ def test_only_the_difference_counts(one: float, other: float, both: float) -> No
 
 def test_scrap_of_another_moisture_says_less() -> None:
     """22.6 x 0.00353 x 3 = 0.24 mm a tail; 150 x 0.00353 x 3 = 1.59 over the width."""
-    said = scrap_remarks(Board(MAPLE, "flat", 12), Board("", "", 9), WIDTH, PITCH, 0.03)
+    said = scrap_remarks(Board(MAPLE, "flat", 12), Board("", "", 9), WIDTH, PITCH, 0.03, "fit")
     assert [r.code for r in said] == ["moisture-scrap"] and lengths(in_words(said[0])) == [
         0.24,
         1.59,
@@ -143,7 +146,7 @@ def test_scrap_matters_from_half_a_window_a_tail_on() -> None:
 
     def told(scrap: float | None) -> bool:
         return bool(
-            scrap_remarks(Board(MAPLE, "flat", 9), Board("", "", scrap), WIDTH, PITCH, 0.03)
+            scrap_remarks(Board(MAPLE, "flat", 9), Board("", "", scrap), WIDTH, PITCH, 0.03, "fit")
         )
 
     assert told(9.38) and told(8.62) and not told(9.37) and not told(8.63) and not told(None)

@@ -13,10 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from .. import defaults
-from ..domain import Remark, Value, remark
-from ..families import wood
-from ..families.half_blind import figures
-from ..families.half_blind.plan import DovetailPlan
+from ..domain import Aspect, Remark, Value, remark
+from . import wood
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +26,6 @@ class Board:
     species: str
     sawn: str = ""
     moisture: float | None = None
-
-
-def plan_remarks(plan: DovetailPlan) -> tuple[Remark, ...]:
-    """Return what a set-up's boards and scrap call for, by their moisture on the day of `start`."""
-    tail = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
-    pin = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
-    window, step = figures.fit_window(plan.many_tails), plan.spacing or plan.pitch
-    span = plan.board_width - step
-    if plan.tails is not None:
-        span = min(span, (plan.tails - 1) * step)
-    said = moisture_remarks(tail, pin, plan.board_width, span, window.middle)
-    if "fit" not in plan.in_play:
-        return said
-    scrap = Board(plan.scrap, moisture=plan.scrap_moisture)
-    return (*said, *scrap_remarks(tail, scrap, plan.board_width, plan.pitch, window.half))
 
 
 def moisture_remarks(
@@ -84,12 +67,13 @@ def moisture_remarks(
 
 
 def scrap_remarks(
-    board: Board, scrap: Board, width: float, pitch: float, half: float
+    board: Board, scrap: Board, width: float, pitch: float, half: float, aspect: Aspect
 ) -> tuple[Remark, ...]:
     """Return the remark "moisture-scrap" when the scrap's moisture differs enough from the board's,
     else nothing.
 
-    width: of the board, pitch: of its cuts; half: half the window of the fit, mm.
+    width: of the board, pitch: of its cuts; half: half the window of the fit, mm,
+    which is the `aspect`.
 
     Scrap on scrap of one moisture fits as board on board does; but a scrap that comes to the
     board's moisture, or is tried on a board, is off by pitch C |dM| a tail. That matters from
@@ -106,7 +90,7 @@ def scrap_remarks(
         return ()
     told = remark(
         "moisture-scrap",
-        "fit",
+        aspect,
         scrap=scrap.moisture,
         boards=board.moisture,
         tail=rate * pitch,

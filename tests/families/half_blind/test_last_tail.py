@@ -20,9 +20,9 @@ from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
-from fitlog.advice.last_tail import last_tail as tail_of
 from fitlog.domain import Machine, Misfit
 from fitlog.domain.standing import for_real_boards, zero_error
+from fitlog.families.half_blind.last_tail import last_tail as tail_of
 from fitlog.families.half_blind.layouts.work import last_tail, smaller
 from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.tail import LastTail

@@ -1,0 +1,233 @@
+"""The real boards of a half-blind dovetail: which layouts a bit allows on them, and where the fence
+goes for one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from ... import defaults
+from ...advice.history import History
+from ...domain import Advice, Bit, Machine, Misfit, Remark, Settings, SetUp, Stock, remark
+from ...domain.standing import Standing, for_real_boards, standing, zero_error
+from ...errors import Refused
+from ...language.units import Ruler
+from .. import joint_of, wood
+from ..bits import of_the_bit
+from ..moisture import Board, moisture_remarks
+from . import cautions, figures
+from .last_tail import WALLS_SD, last_tail, read_fit_sd
+from .layouts import Asked, Found, Layout, Reach, Stops, find, stops
+from .layouts.job import Job, Section
+from .layouts.laid import layout_for
+from .layouts.work import (
+    before_pins,
+    before_rabbet,
+    before_tails,
+    marking,
+    rabbet,
+    rounding,
+    smaller,
+)
+from .layouts.work import last_tail as last_tail_line
+from .limits import height_limit
+from .moisture import plan_remarks
+from .names import set_to
+from .opening import check_wood, height_at, pitch_for, sensible_height
+from .plan import DovetailPlan, dovetail
+from .tail import LastTail
+
+# of the chance of the last tail's play: what measuring the two walls must add to be asked for
+_HELPS = 0.1
+_SHOWN = 6  # layouts, unless every one is wanted
+
+
+Learnt = Callable[[DovetailPlan], History]
+
+
+@dataclass(frozen=True)
+class Boards:
+    """The boards that a layout is wanted for."""
+
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    spaced: bool = False
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What `plan` was asked: which bits may be used, on which boards, for which layouts."""
+
+    bits: Sequence[Bit]
+    boards: Boards
+    asked: Asked
+
+
+@dataclass(frozen=True)
+class Planned:
+    """The layouts that were found, best first. more: how many are left out; notes: which bits are,
+    and what the moisture does.
+    """
+
+    wish: Wish
+    layouts: Sequence[Found]
+    more: int
+    notes: tuple[Remark, ...]
+
+
+def planned(wish: Wish, learnt: Learnt, by: str, ruler: Ruler, *, every: bool = False) -> Planned:
+    """Return the best layouts, or every one. learnt: what finished set-ups teach of a plan; by: the
+    person at work. Raises Refused as `plan_layouts`.
+    """
+    found, left_out = plan_layouts(wish, learnt, by, ruler)
+    shown = found if every else found[:_SHOWN]
+    notes = (*left_out, *remarks_on(wish.boards, shown[0].layout))
+    return Planned(wish, shown, len(found) - len(shown), notes)
+
+
+def plan_layouts(
+    wish: Wish, learnt: Learnt, by: str, ruler: Ruler
+) -> tuple[list[Found], tuple[Remark, ...]]:
+    """Return the layouts that the bits allow on these boards, best first, and why some bits were
+    left out.
+
+    Raises Refused: no-layout, or why none of the bits can cut these boards at all.
+    """
+    reaches, refusals = [], {}
+    for bit in wish.bits:
+        try:
+            reaches.append(_reach(bit, wish.boards, wish.asked, learnt, by))
+        except Refused as error:
+            refusals[bit.name] = error
+    if not reaches:
+        raise next(iter(refusals.values()))
+    out = (remark("bit-left-out", name=name, why=error.message) for name, error in refusals.items())
+    return find(reaches, wish.asked, ruler), tuple(out)
+
+
+def remarks_on(boards: Boards, layout: Layout) -> tuple[Remark, ...]:
+    """Return what the boards' moisture means for a layout."""
+    tail, pin = (
+        Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
+    )
+    play = figures.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    span = layout.spacing * (layout.tails - 1)
+    return moisture_remarks(tail, pin, layout.width, span, play)
+
+
+def _reach(bit: Bit, boards: Boards, asked: Asked, learnt: Learnt, by: str) -> Reach:
+    """What a bit can do on these boards, by its figures and by what is remembered of it."""
+    plan = DovetailPlan(
+        bit,
+        boards.stock,
+        boards.pin_stock,
+        boards.machine,
+        pitch=2 * bit.diameter,
+        board_width=asked.width,
+        tail_thickness=asked.tail_thickness,
+        pin_thickness=asked.pin_thickness,
+        rabbet_depth=bit.diameter / 2,
+        spaced=boards.spaced,
+    )
+    check_wood(plan)
+    past = learnt(plan)
+    limit, height = height_limit(plan), sensible_height(plan)
+
+    def at(pitch: float, tails: int) -> tuple[float, float]:
+        return height_at(
+            replace(plan, pitch=pitch, many_tails=tails >= defaults.MANY_TAILS), past, by
+        )
+
+    pitch = pitch_for(plan, height, past, 2, by)
+    own = [t for t in joint_of(plan).terms("fit", set_to(height, 1.0, 1.0)) if of_the_bit(t)]
+    taught = past.taught("fit", own)
+    return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)
+
+
+def real_boards(
+    setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
+) -> Job:
+    """Return where the fence goes for the real boards of a set-up, and what to do before each part.
+
+    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused:
+    no-layout, other-joint.
+    """
+    plan, settings = dovetail(setup.plan), for_real_boards(setup, advice)
+    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    zero = settings.on_scale(plan.machine)["fence_offset"] - (
+        0.0 if centre is None else centre.mean
+    )
+    fence = plan.adjuster("centre")
+    found = stops(layout, zero, fence.step if fence.coarse else None)
+    tail = last_tail(setup, past, settings, centre, found.last_tail)
+    how = standing(setup, advice)
+    return Job(
+        setup,
+        advice.status,
+        settings,
+        found,
+        rabbet(plan, found),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
+        (*_doubts(how), *_unsure(tail), *_far(found), *plan_remarks(plan)),
+        (*cautions.FULL, cautions.speed(plan)),
+        how,
+        None if centre is None else centre.sd,
+        tail,
+    )
+
+
+def _sections(
+    plan: DovetailPlan,
+    settings: Settings,
+    found: Stops,
+    centre: Misfit | None,
+    tail: LastTail | None,
+    read_sd: float,
+) -> tuple[Section, ...]:
+    half = joint_of(plan).window("fit").half
+    known = plan.machine is not None and plan.machine.fence_step is not None
+    return (
+        ("Mark the boards", marking()),
+        ("Rabbet", before_rabbet(plan, settings)),
+        ("Tail boards", before_tails(plan, found.layout, settings)),
+        ("Pin boards", before_pins(found.layout, settings["socket_depth"])),
+        (
+            "The fence",
+            (
+                remark("fence-out"),
+                *rounding(found, half, known),
+                *last_tail_line(centre, tail),
+                *smaller(tail, WALLS_SD, read_sd),
+            ),
+        ),
+    )
+
+
+def _doubts(how: Standing) -> Iterator[Remark]:
+    """What speaks against cutting real boards at these settings."""
+    if how.ended == "abandoned":
+        yield remark("abandoned-setup")
+    elif how.ended == "as it is":
+        yield remark("ended-as-it-is")
+    elif how.code == "tuning":
+        yield remark("not-settled")
+    elif how.code == "doubted" and how.ended is None:
+        yield remark("doubted")
+
+
+def _unsure(tail: LastTail | None) -> Iterator[Remark]:
+    """A last tail that may well not fit, and what makes that less likely."""
+    if tail is None:
+        return
+    helped = tail.with_(WALLS_SD).chance - tail.chance
+    if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
+        play = (tail.mean, tail.sd)
+        yield remark("centre-unsure", "centre", play=play, window=tail.window, chance=tail.chance)
+
+
+def _far(found: Stops) -> Iterator[Remark]:
+    most = max(stop.setting for stop in found.stops)
+    if most > defaults.FENCE_REACH:
+        yield remark("far-stops", most=most)

@@ -375,12 +375,15 @@ def test_an_odd_bit_can_be_insisted_on(shop: Shop) -> None:
 @pytest.fixture
 def taught(shop: Shop) -> Shop:
     """A shop that finished three set-ups alike."""
+    return shop.built(_teach)
+
+
+def _teach(shop: Shop) -> None:
     shop.stocked(machine=LIFT)
     for _ in range(3):
         shop.words("start --pitch 22.6")
         shop.words("cut good 0.3, centred, flush")
         shop.words("finish")
-    return shop
 
 
 @pytest.mark.parametrize(("option", "value"), [("diameter", "13.3"), ("angle", "14")])

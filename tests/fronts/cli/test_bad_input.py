@@ -20,7 +20,7 @@ from pathlib import Path
 import pytest
 from logs import ordinary_user
 from shop import BIT, ROOT, STOCK, Result, Shop, sentence
-from terminal import ESCAPE, on_terminal, shell_code
+from terminal import ESCAPE, asked, on_terminal, shell_code
 
 from fitlog.log import open_log
 
@@ -603,7 +603,13 @@ def test_streams_that_are_closed_from_the_start(busy: Shop, command: str, redire
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
-@pytest.mark.parametrize("command", ["review", "next", "cut good", "review --json"])
+@pytest.mark.parametrize(
+    "command",
+    [
+        *("next", "cut good"),
+        *(pytest.param(line, marks=pytest.mark.long) for line in ("review", "review --json")),
+    ],
+)
 def test_a_full_disk_behind_standard_output(busy: Shop, command: str) -> None:
     before = busy.entries()
     result = shell(busy, f"'{sys.executable}' -m fitlog {command} > /dev/full")

@@ -370,7 +370,9 @@ def test_seat(seed: int) -> None:
     assert law.sd == pytest.approx(sd, abs=1e-6)
 
 
-@pytest.mark.parametrize("seed", [201, 204, 206])
+@pytest.mark.parametrize(
+    "seed", [201, *(pytest.param(seed, marks=pytest.mark.long) for seed in (204, 206))]
+)
 def test_the_oracle_of_the_seat_itself(seed: int) -> None:
     case = random_seat(random.Random(seed), loose=seed % 3 != 0)
     rough = seat_by_quadrature(*case)

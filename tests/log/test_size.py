@@ -151,6 +151,7 @@ def steps_of(shop: Shop, *command: str) -> int:
     return count
 
 
+@pytest.mark.long
 def test_no_command_takes_more_steps_on_a_longer_log(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

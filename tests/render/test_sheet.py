@@ -31,10 +31,13 @@ INK = 128  # a pixel darker than this is ink
 
 
 def tuned(shop: Shop, line: str = "--tails 7") -> Shop:
+    return shop.built(_tune, line)
+
+
+def _tune(shop: Shop, line: str) -> None:
     shop.started(line, machine=MACHINE)
     for cut in CUTS:
         shop.words(f"cut {cut}")
-    return shop
 
 
 def drawn(path: Path, dpi: int = DPI) -> list[np.ndarray[Any, np.dtype[np.uint8]]]:

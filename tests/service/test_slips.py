@@ -474,7 +474,12 @@ class TestOnATerminal:
 
     @pytest.mark.parametrize(
         ("answers", "code", "height"),
-        [(["y"], 0, 1.0), (["n", "y"], 0, 0.1), (["n", "n"], 1, None), (["", ""], 1, None)],
+        [
+            (["y"], 0, 1.0),
+            (["n", "y"], 0, 0.1),
+            pytest.param(["n", "n"], 1, None, marks=pytest.mark.long),
+            (["", ""], 1, None),
+        ],
     )
     def test_the_meaning_is_offered_first(
         self, tuning: Shop, answers: list[str], code: int, height: float | None

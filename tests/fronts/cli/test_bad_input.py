@@ -73,10 +73,13 @@ LENGTHS = {
 @pytest.fixture
 def busy(shop: Shop) -> Shop:
     """A shop with one piece cut in an open set-up, and a bit to spare."""
+    return shop.built(_work)
+
+
+def _work(shop: Shop) -> None:
     shop.started(machine={"height-turn": "1.6"})
     shop.run("bit", "add", "spare", *BIT)
     shop.words("cut tight, gap far 0.4")
-    return shop
 
 
 @pytest.mark.parametrize(
@@ -565,7 +568,14 @@ def test_control_c_while_modules_load(busy: Shop, module: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "args", [("review",), ("next",), ("bit", "list"), ("show",), ("--help",), ("review", "--json")]
+    "args",
+    [
+        *(("next",), ("--help",)),
+        *(
+            pytest.param(args, marks=pytest.mark.long)
+            for args in (("review",), ("bit", "list"), ("show",), ("review", "--json"))
+        ),
+    ],
 )
 def test_a_reader_that_went_away_is_no_error(busy: Shop, args: tuple[str, ...]) -> None:
     reading, writing = os.pipe()
@@ -595,7 +605,10 @@ def test_a_pipe_into_head(busy: Shop) -> None:
     assert shell(busy, f"'{sys.executable}' -m fitlog next | head -n 1").err == ""
 
 
-@pytest.mark.parametrize("command", ["review", "next", "cut good"])
+@pytest.mark.parametrize(
+    "command",
+    ["cut good", *(pytest.param(line, marks=pytest.mark.long) for line in ("review", "next"))],
+)
 @pytest.mark.parametrize("redirection", [">&-", "2>&-", ">&- 2>&-", "<&-"])
 def test_streams_that_are_closed_from_the_start(busy: Shop, command: str, redirection: str) -> None:
     result = shell(busy, f"'{sys.executable}' -m fitlog {command} {redirection}")
@@ -633,9 +646,9 @@ def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:
             "érabl",
         ),
     ):
-        result = shop.process(*args, code=None, PYTHONIOENCODING="ascii")
-        assert result.code == (1 if args[-1] == "érabl" else 0), result
-        assert result.out.isascii() and result.err.isascii()
+        code, shown = on_terminal(shop, *args, columns=100, PYTHONIOENCODING="ascii")
+        assert code == (1 if args[-1] == "érabl" else 0), shown
+        assert shown.isascii() and "Traceback" not in shown
     assert "\\xe9rable" in shop.process("stock", "list", PYTHONIOENCODING="ascii").out
 
 
@@ -684,12 +697,12 @@ def test_a_wide_terminal_has_tables_and_no_colour_when_asked(busy: Shop) -> None
 
 def test_a_cut_without_words_asks_on_a_terminal(busy: Shop) -> None:
     before = busy.json("next")["pieces"]
-    code, shown = on_terminal(busy, "cut", columns=100, typed="slightly tight, flush\n")
+    code, shown = asked(busy, "cut", typed="slightly tight, flush\n")
     assert code == 0 and "How is it?" in shown
     found = busy.json("next")
     assert found["pieces"] == before + 1 and found["last"]["said"]["fit"] == "slightly tight"
-    code, shown = on_terminal(busy, "cut", columns=100, typed="^C")
+    code, shown = asked(busy, "cut", typed="^C")
     assert code == 130 and "Traceback" not in shown
-    code, shown = on_terminal(busy, "cut", columns=100, typed="\x04")
+    code, shown = asked(busy, "cut", typed="\x04")
     assert code in (1, 2, 130) and "Traceback" not in shown
     assert busy.json("next")["pieces"] == before + 1

@@ -158,9 +158,9 @@ def test_a_pipe_gets_plain_stable_lines(shop: Shop) -> None:
     for units in ("mm", "inch", "fraction"):
         shop.words(f"prefer --units {units}")
         one, two = (
-            shop.process("progress", NO_COLOR="1").out,
-            shop.process("progress", COLUMNS="50").out,
+            shop.run("progress", env=env).out for env in ({"NO_COLOR": "1"}, {"COLUMNS": "50"})
         )
+        assert units != "mm" or shop.process("progress", COLUMNS="50").out == one
         assert one == two and one.isascii() and "\x1b" not in one
         bars = [
             line for line in one.splitlines() if line.startswith(("    1 ", "    2 ", "ready "))

@@ -629,6 +629,9 @@ def test_a_full_disk_behind_standard_output(busy: Shop, command: str) -> None:
     assert "Traceback" not in result.err, result
     if command == "cut good":  # its row is on disk
         assert result.code == 0 and busy.entries() == before + 1
+    else:
+        assert result.code == 1 and "could not be written out" in result.err, result
+        sentence(result.err)
 
 
 def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:

@@ -361,7 +361,10 @@ def random_seat(
     return prior_fit, prior_seat, fits, pieces
 
 
-@pytest.mark.parametrize("seed", range(200, 214))
+@pytest.mark.parametrize(
+    "seed",
+    [*range(200, 207), *(pytest.param(s, marks=pytest.mark.long) for s in range(207, 214))],
+)
 def test_seat(seed: int) -> None:
     prior_fit, prior_seat, fits, pieces = random_seat(random.Random(seed), loose=seed % 3 != 0)
     law = coupled_posterior(prior_seat, posterior(prior_fit, fits), pieces).marginal

@@ -513,7 +513,8 @@ def took(args: Sequence[str], shop: Shop) -> float:
     return time.monotonic() - began
 
 
-def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
+@pytest.mark.parametrize("tries", [4, pytest.param(12, marks=pytest.mark.long)])
+def test_control_c_at_any_moment_of_a_cut(shop: Shop, tries: int) -> None:
     """Random moments, seeded, from fitlog's first line on: nothing half written, and what was
     answered is kept.
     """
@@ -522,7 +523,7 @@ def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
     whole = took(shop.command("cut", "tight"), shop)
     moments = random.Random(20310305)
     pieces, codes = healthy(shop), []
-    for _ in range(12):
+    for _ in range(tries):
         running = subprocess.Popen(
             shop.command("cut", "slightly", "tight"),
             env=shop.environment(),

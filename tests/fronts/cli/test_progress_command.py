@@ -236,7 +236,9 @@ def check_file(drawn: bytes, ending: str, title: str) -> None:
         assert 900 <= width <= 2400 and 500 <= height <= 4000
 
 
-@pytest.mark.parametrize("args", [("progress",), ("progress", "--months")], ids=" ".join)
+@pytest.mark.parametrize(
+    "args", [("progress",), pytest.param(("progress", "--months"), marks=pytest.mark.long)]
+)
 def test_pictures_are_whole_and_stay_the_same(shop: Shop, args: tuple[str, ...]) -> None:
     tuned(shop)
     shop.words("finish")

@@ -6,6 +6,7 @@ import signal
 from collections.abc import Iterator
 from pathlib import Path
 
+import compiled
 import postgres
 import pytest
 from logs import Place, fill, make_place, stock_up
@@ -18,11 +19,15 @@ from fitlog.log import Log, open_log
 if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
+compiled.share()
+
 
 @pytest.fixture
 def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
     """An empty shop in a folder of its own."""
-    return make_shop(tmp_path, monkeypatch)
+    made = make_shop(tmp_path, monkeypatch)
+    made.alone = True
+    return made
 
 
 @pytest.fixture(scope="session")

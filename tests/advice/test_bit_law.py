@@ -131,16 +131,21 @@ def test_the_stated_false_alarm() -> None:
     assert (below, above) == pytest.approx((0.00086, 0.00215), abs=2e-5)
 
 
-def test_eight_set_ups_recover_the_bit() -> None:
+@pytest.mark.parametrize(
+    ("shops", "least", "most"),
+    [(40, 34, 40), pytest.param(SEEDS, 368, 392, marks=pytest.mark.long)],
+)
+def test_eight_set_ups_recover_the_bit(shops: int, least: int, most: int) -> None:
     """One test, so that the 400 shops (about 40 s) are worked once wherever tests are
-    shared out.
+    shared out. Of 40 fresh shops a right tool has fewer than 34 within with chance 0.20 % (exact
+    binomial).
     """
-    learnt = [worked(seed) for seed in range(SEEDS)]
+    learnt = [worked(seed) for seed in range(shops)]
     assert all(one.law.taught == one.law.fresh == 8 for one in learnt)
     for kind in ("law", "stated"):
         for what in ("diameter", "angle"):
             within = sum(off_by(one, kind, what) < 2 for one in learnt)
-            assert 0.92 <= within / SEEDS <= 0.98, (kind, what, within)
+            assert least <= within <= most, (kind, what, within)
     # At least halved: the angle in every shop; the diameter on average, half being nearly all that
     # there is to learn.
     assert max(one.law.angle_deg.sd for one in learnt) <= defaults.ANGLE_DEG / 2

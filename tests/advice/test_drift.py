@@ -181,13 +181,16 @@ def six_pieces(seed: int, words_only: bool, kind: str, size: float = 0.2) -> lis
     return [f for some in found for f in some]
 
 
+@pytest.mark.parametrize(("shops", "most"), [(30, 3), pytest.param(120, 7, marks=pytest.mark.long)])
 @pytest.mark.parametrize("words_only", [True, False], ids=["words", "feeler"])
-def test_a_sound_shop_is_hardly_ever_told_of_a_fault(words_only: bool) -> None:
-    """At a true rate of 1 % (the aim; measured 0.75 % and less), more than 7 in 240 happens once in
-    500 such tests.
+def test_a_sound_shop_is_hardly_ever_told_of_a_fault(
+    words_only: bool, shops: int, most: int
+) -> None:
+    """At a true rate of 1 % (the aim; measured 0.75 % and less), more than 7 in 240, or than 3 in
+    60, happens once in 320 such tests (exact binomial).
     """
     alarms = 0
-    for seed in range(120):
+    for seed in range(shops):
         shop = Shop(31_000 + seed, words_only, year(31_000 + seed, 1, BOTH, words_only)[0])
         at, ready, told = shop.setup.first, False, False
         while not ready and len(shop.setup.cuts) < 10:
@@ -195,7 +198,7 @@ def test_a_sound_shop_is_hardly_ever_told_of_a_fault(words_only: bool) -> None:
             at, ready = shop.method.after(shop.setup)
         alarms += told
         alarms += bool(six_pieces(32_000 + seed, words_only, ""))
-    assert alarms <= 7
+    assert alarms <= most
 
 
 @pytest.mark.parametrize(

@@ -361,7 +361,10 @@ def random_seat(
     return prior_fit, prior_seat, fits, pieces
 
 
-@pytest.mark.parametrize("seed", range(200, 214))
+@pytest.mark.parametrize(
+    "seed",
+    [*range(200, 207), *(pytest.param(s, marks=pytest.mark.long) for s in range(207, 214))],
+)
 def test_seat(seed: int) -> None:
     prior_fit, prior_seat, fits, pieces = random_seat(random.Random(seed), loose=seed % 3 != 0)
     law = coupled_posterior(prior_seat, posterior(prior_fit, fits), pieces).marginal
@@ -370,7 +373,9 @@ def test_seat(seed: int) -> None:
     assert law.sd == pytest.approx(sd, abs=1e-6)
 
 
-@pytest.mark.parametrize("seed", [201, 204, 206])
+@pytest.mark.parametrize(
+    "seed", [201, *(pytest.param(seed, marks=pytest.mark.long) for seed in (204, 206))]
+)
 def test_the_oracle_of_the_seat_itself(seed: int) -> None:
     case = random_seat(random.Random(seed), loose=seed % 3 != 0)
     rough = seat_by_quadrature(*case)

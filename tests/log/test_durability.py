@@ -26,13 +26,20 @@ from shop import ROOT, Shop, sentence
 from fitlog.errors import Refused
 from fitlog.log import Log, Stamp, open_log
 
-SMALL = {"kills": 30, "cuts": 4, "upgrades": 10, "backups": 10, "together": 10, "rows": 20}
+Sizes = dict[str, int]
+EVERY_DAY = {"kills": 8, "cuts": 1, "upgrades": 3, "backups": 3, "together": 10, "rows": 5}
+LONGER = {"kills": 30, "cuts": 4, "upgrades": 10, "backups": 10, "together": 10, "rows": 20}
 
 
-@pytest.fixture(scope="module")
-def figures() -> Any:
-    """What the benchmark finds, at a size for every day; it fails at the first thing lost."""
-    asked = [part for name, value in SMALL.items() for part in (f"--{name}", str(value))]
+@pytest.fixture(
+    scope="module",
+    params=[EVERY_DAY, pytest.param(LONGER, marks=pytest.mark.long)],
+    ids=["every day", "longer"],
+)
+def figures(request: pytest.FixtureRequest) -> tuple[Sizes, Any]:
+    """How much the benchmark did, and what it found; it fails at the first thing lost."""
+    sizes: Sizes = request.param
+    asked = [part for name, value in sizes.items() for part in (f"--{name}", str(value))]
     done = subprocess.run(
         [sys.executable, "-m", "bench_durability", *asked],
         cwd=ROOT / "tests" / "benchmarks",
@@ -42,35 +49,38 @@ def figures() -> Any:
         timeout=600,
     )
     assert done.returncode == 0, done.stderr[-2000:]
-    return json.loads(done.stdout)
+    return sizes, json.loads(done.stdout)
 
 
-def test_what_was_acknowledged_before_a_kill_is_there(figures: Any) -> None:
-    found = figures["recorders"]
-    assert found["kills"] == SMALL["kills"] and found["acknowledged"] == found["found"] > 0
-    assert found["found_unacknowledged"] <= SMALL["kills"]
-    cuts = figures["cuts"]
+def test_what_was_acknowledged_before_a_kill_is_there(figures: tuple[Sizes, Any]) -> None:
+    sizes, told = figures
+    found = told["recorders"]
+    assert found["kills"] == sizes["kills"] and found["acknowledged"] == found["found"] > 0
+    assert found["found_unacknowledged"] <= sizes["kills"]
+    cuts = told["cuts"]
     assert (
-        cuts["processes"] == SMALL["cuts"]
+        cuts["processes"] == sizes["cuts"]
         and cuts["answered"] <= cuts["found"] <= cuts["processes"]
     )
 
 
-def test_a_killed_upgrade_or_backup_is_whole_or_not_there(figures: Any) -> None:
+def test_a_killed_upgrade_or_backup_is_whole_or_not_there(figures: tuple[Sizes, Any]) -> None:
+    sizes, told = figures
     for what, parts in (
         ("upgrades", ("already_upgraded", "left_at_layout_1")),
         ("backups", ("whole", "none")),
     ):
-        assert sum(figures[what][part] for part in parts) == figures[what]["kills"] == SMALL[what]
+        assert sum(told[what][part] for part in parts) == told[what]["kills"] == sizes[what]
 
 
-def test_ten_processes_at_once(figures: Any) -> None:
+def test_ten_processes_at_once(figures: tuple[Sizes, Any]) -> None:
     """Every row is there once, and nobody waits longer than a log may be busy (no time is asserted
     beyond that limit).
     """
-    found = figures["together"]
+    sizes, told = figures
+    found = told["together"]
     assert (
-        found["acknowledged"] == found["found"] == SMALL["together"] * SMALL["rows"]
+        found["acknowledged"] == found["found"] == sizes["together"] * sizes["rows"]
         and found["twice"] == 0
     )
 

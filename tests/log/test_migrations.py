@@ -111,7 +111,14 @@ LOADED = (
 
 
 @pytest.mark.parametrize(
-    "line", ["next", "cut good", "log where", "log health", "log backup", "review", "undo"]
+    "line",
+    [
+        *("cut good", "log backup"),
+        *(
+            pytest.param(line, marks=pytest.mark.long)
+            for line in ("next", "log where", "log health", "review", "undo")
+        ),
+    ],
 )
 def test_alembic_is_loaded_only_when_a_script_runs(shop: Shop, line: str) -> None:
     shop.started()

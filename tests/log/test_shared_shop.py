@@ -94,6 +94,7 @@ def test_a_machine_of_ones_own_can_be_given_up(shared: Shop) -> None:
     assert do(shared, "mira", "prefer --machine middle", 1)["error"]["code"] == "unknown-name"
 
 
+@pytest.mark.long
 def test_two_people_at_once_in_processes_of_their_own(shared: Shop, place: Place) -> None:
     def work(who: str, machine: str, bit: str, word: str) -> list[int]:
         env = {"FITLOG_DB": place.location, "LOGNAME": who, "FITLOG_MACHINE": machine}

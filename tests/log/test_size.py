@@ -44,8 +44,11 @@ FEW = (2, 4)  # cuts a set-up
 
 @pytest.fixture
 def stored(shop: Shop) -> Shop:
+    return shop.built(_store)
+
+
+def _store(shop: Shop) -> None:
     make(shop.db, 60, cuts=FEW)
-    return shop
 
 
 def plans_of(shop: Shop, *command: str) -> dict[str, list[str]]:
@@ -148,6 +151,7 @@ def steps_of(shop: Shop, *command: str) -> int:
     return count
 
 
+@pytest.mark.long
 def test_no_command_takes_more_steps_on_a_longer_log(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -82,6 +82,7 @@ with open_log(path, create=False) as log:
 TEN, EACH = 10, 12
 
 
+@pytest.mark.long
 def test_ten_processes_at_once(log: Log, place: Place, tmp_path: Path) -> None:
     """Each tunes a bit of its own; none is refused, so none waits longer than the bound."""
     for number in range(TEN):

@@ -31,10 +31,13 @@ INK = 128  # a pixel darker than this is ink
 
 
 def tuned(shop: Shop, line: str = "--tails 7") -> Shop:
+    return shop.built(_tune, line)
+
+
+def _tune(shop: Shop, line: str) -> None:
     shop.started(line, machine=MACHINE)
     for cut in CUTS:
         shop.words(f"cut {cut}")
-    return shop
 
 
 def drawn(path: Path, dpi: int = DPI) -> list[np.ndarray[Any, np.dtype[np.uint8]]]:
@@ -116,7 +119,10 @@ def test_a_printed_page_measures_as_it_says(shop: Shop, paper: str) -> None:
     )
 
 
-@pytest.mark.parametrize(("paper", "width", "tails"), [("a4", 600, 20), ("letter", 201, 8)])
+@pytest.mark.parametrize(
+    ("paper", "width", "tails"),
+    [pytest.param("a4", 600, 20, marks=pytest.mark.long), ("letter", 201, 8)],
+)
 def test_a_wider_board_is_broken_into_full_size_strips(
     shop: Shop, paper: str, width: int, tails: int
 ) -> None:
@@ -193,7 +199,7 @@ def test_svg_and_png_measure_alike(shop: Shop) -> None:
 # --- what it says ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
+@pytest.mark.parametrize("units", ["mm", pytest.param("inch", marks=pytest.mark.long), "fraction"])
 def test_the_page_says_what_the_log_says(shop: Shop, units: str) -> None:
     tuned(shop)
     shop.words(f"prefer --units {units}")

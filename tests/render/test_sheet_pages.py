@@ -152,7 +152,9 @@ def check_pages(job: Job, paper: str, ruler: Ruler) -> tuple[pages.Page, ...]:
     return made
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize(
+    "seed", [*range(6), *(pytest.param(seed, marks=pytest.mark.long) for seed in range(6, 24))]
+)
 def test_nothing_meets_and_all_is_there(seed: int) -> None:
     job, paper, ruler = drawn_job(seed)
     made = check_pages(job, paper, ruler)
@@ -167,8 +169,16 @@ def test_nothing_meets_and_all_is_there(seed: int) -> None:
     } <= listed
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-@pytest.mark.parametrize("units", UNITS)
+@pytest.mark.parametrize(
+    ("paper", "units"),
+    [
+        pytest.param(
+            paper, units, marks=[] if (paper, units) == ("letter", "fraction") else pytest.mark.long
+        )
+        for paper in PAPERS
+        for units in UNITS
+    ],
+)
 def test_two_hundred_tails_and_fences_in_fractions(paper: str, units: str) -> None:
     """As many as a set-up may have: 200 tails, 401 stops, on the widest board there is."""
     bit = Bit("fine", 6.0, 7.0, 9.0)

@@ -50,6 +50,10 @@ def ended(shop: Shop, line: str = "", said: str = GOOD) -> int:
 @pytest.fixture
 def worked(shop: Shop) -> Shop:
     """A shop with one finished set-up that was told everything."""
+    return shop.built(_told_everything)
+
+
+def _told_everything(shop: Shop) -> None:
     shop.stocked(machine=MACHINE)
     shop.run(
         "stock",
@@ -74,7 +78,6 @@ def worked(shop: Shop) -> Shop:
         "160",
     )
     ended(shop, f"--stock elm --pin-stock oak {ALL}", "cut good, proud 0.3")
-    return shop
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
+import pytest
 from logs import Place, refused
 from shop import BIT, STOCK, Shop
 from sqlalchemy import event
@@ -88,6 +89,9 @@ def counted(shop: Shop, place: Place) -> list[int]:
     return counts
 
 
+@pytest.mark.parametrize(
+    "place", ["file", pytest.param("server", marks=pytest.mark.long)], indirect=True
+)
 def test_few_statements_a_command_and_no_more_on_a_longer_log(shop: Shop, place: Place) -> None:
     stocked(shop, place)
     finished(shop, place, 2)

@@ -14,6 +14,7 @@ import re
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from shop import ROOT
@@ -443,9 +444,10 @@ class Told:
     remedy: str
 
 
-def every() -> list[Told]:
+@cache
+def every() -> tuple[Told, ...]:
     """Everything the package refuses, in the order of its files."""
-    return [told for path in sorted(PACKAGE.rglob("*.py")) for told in of_file(path)]
+    return tuple(told for path in sorted(PACKAGE.rglob("*.py")) for told in of_file(path))
 
 
 def of_file(path: Path) -> Iterator[Told]:

@@ -9,12 +9,15 @@ import os
 import sqlite3
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import closing
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
+from typer.core import TyperGroup
+from typer.main import get_group
 from typer.testing import CliRunner
 
 from fitlog.fronts.cli import app
@@ -23,6 +26,10 @@ ROOT = Path(__file__).resolve().parents[2]
 # Invented: nobody's bit, nobody's wood.
 BIT = ("--diameter", "13.1", "--angle", "9", "--cutting-length", "14")
 STOCK = ("--species", "elm (invented)", "--thickness", "17", "--width", "150")
+
+# Who and what machine a command is by, where it does not say so itself.
+WHO = ("LOGNAME", "USER", "LNAME", "USERNAME", "FITLOG_MACHINE")
+_BUILT: dict[tuple[object, ...], bytes] = {}
 
 
 class Result:
@@ -40,18 +47,34 @@ class Result:
         return f"exit {self.code}\n--- out\n{self.out[-600:]}\n--- err\n{self.err[-600:]}"
 
 
+@cache
+def command_line() -> TyperGroup:
+    """The whole command line, made once: making it takes longer than most commands do."""
+    return get_group(app)
+
+
 class Shop:
     """One log, in `home / log.db`, which is also the whole world of the user who works on it."""
 
     def __init__(self, home: Path) -> None:
         self.home, self.db = home, home / "log.db"
+        self.alone = False  # whether it is the one shop of a test
 
     def run(self, *args: str, code: int | None = 0, env: Mapping[str, str] | None = None) -> Result:
         """Run a command in this process; anything that would be a traceback is raised."""
-        done = CliRunner().invoke(app, list(args), env=env)
-        if done.exception is not None and not isinstance(done.exception, SystemExit):
-            raise AssertionError(f"{args} ended in a traceback") from done.exception
-        result = Result(done.exit_code, done.stdout, done.stderr)
+        ended: object = "nothing: it returned"
+        with CliRunner().isolation(env=env) as (out, err, _):
+            try:
+                command_line().main(list(args), "fitlog")
+            except SystemExit as end:
+                ended = end.code
+            except Exception as error:
+                raise AssertionError(f"{args} ended in a traceback") from error
+            sys.stdout.flush()
+            sys.stderr.flush()
+            said = [stream.getvalue().decode() for stream in (out, err)]
+        assert isinstance(ended, int), f"{args} exited with {ended}"
+        result = Result(ended, *said)
         assert code is None or result.code == code, f"{args}: {result}"
         return result
 
@@ -76,16 +99,29 @@ class Shop:
 
     def stocked(self, *, machine: Mapping[str, str] | None = None) -> Shop:
         """Put one bit and one stock in the catalogue, and a machine with these options."""
-        self.run("bit", "add", "marsh", *BIT)
-        self.run("stock", "add", "elm", *STOCK)
-        if machine is not None:
-            options = [part for name, value in machine.items() for part in (f"--{name}", value)]
-            self.run("machine", "add", "bench", *options)
-        return self
+        return self.built(_stock_up, machine)
 
     def started(self, line: str = "", *, machine: Mapping[str, str] | None = None) -> Shop:
         """Stock the shop and open a set-up."""
-        self.stocked(machine=machine).words(f"start {line}")
+        return self.built(_start, machine, line)
+
+    def built(self, build: Callable[..., object], *told: Any) -> Shop:
+        """Have the log that `build` makes of an empty shop, told this.
+
+        It is made by its commands once in a process; the next test's own shop gets a copy of the
+        file. Any other shop has it made: two logs of one test are never copies of each other.
+        """
+        if not self.alone or self.db.exists() or os.environ.get("FITLOG_DB") != str(self.db):
+            build(self, *told)
+            return self
+        key = (build, str(told), *(os.environ.get(name) for name in WHO))
+        if key in _BUILT:
+            self.db.touch(0o600)
+            self.db.write_bytes(_BUILT[key])
+        else:
+            build(self, *told)
+            assert not Path(f"{self.db}-wal").exists(), "somebody has the log open still"
+            _BUILT[key] = self.db.read_bytes()
         return self
 
     def everything(self) -> list[str]:
@@ -124,6 +160,18 @@ class Shop:
         assert "Traceback" not in result.err, result
         assert code is None or result.code == code, f"{args}: {result}"
         return result
+
+
+def _stock_up(shop: Shop, machine: Mapping[str, str] | None) -> None:
+    shop.run("bit", "add", "marsh", *BIT)
+    shop.run("stock", "add", "elm", *STOCK)
+    if machine is not None:
+        options = [part for name, value in machine.items() for part in (f"--{name}", value)]
+        shop.run("machine", "add", "bench", *options)
+
+
+def _start(shop: Shop, machine: Mapping[str, str] | None, line: str) -> None:
+    shop.stocked(machine=machine).words(f"start {line}")
 
 
 def make_shop(home: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:

@@ -53,11 +53,11 @@ def test_after_kill_9_it_asks_the_same_question(open_shop: Shop) -> None:
     ("way", "code"),
     [
         ("\x03", 130),
-        (signal.SIGINT, 130),
+        pytest.param(signal.SIGINT, 130, marks=pytest.mark.long),
         (signal.SIGTERM, 143),
-        (signal.SIGHUP, 129),
+        pytest.param(signal.SIGHUP, 129, marks=pytest.mark.long),
         ("q", 0),
-        ("\x04", 0),
+        pytest.param("\x04", 0, marks=pytest.mark.long),
     ],
 )
 def test_the_terminal_is_restored_on_every_way_out(open_shop: Shop, way: Any, code: int) -> None:
@@ -147,6 +147,7 @@ def test_keys_typed_while_an_answer_is_being_written_are_dropped(open_shop: Shop
     assert [row[1] for row in said(open_shop)] == ["", "tight"]
 
 
+@pytest.mark.long  # it waits as long as a log may be busy
 def test_a_log_that_stays_locked_is_told_and_the_same_question_stays(open_shop: Shop) -> None:
     with Pane(open_shop) as pane:
         pane.until("to cut: piece 1").press(" ", FIT)

@@ -20,7 +20,7 @@ from pathlib import Path
 import pytest
 from logs import ordinary_user
 from shop import BIT, ROOT, STOCK, Result, Shop, sentence
-from terminal import ESCAPE, on_terminal, shell_code
+from terminal import ESCAPE, asked, on_terminal, shell_code
 
 from fitlog.log import open_log
 
@@ -73,10 +73,13 @@ LENGTHS = {
 @pytest.fixture
 def busy(shop: Shop) -> Shop:
     """A shop with one piece cut in an open set-up, and a bit to spare."""
+    return shop.built(_work)
+
+
+def _work(shop: Shop) -> None:
     shop.started(machine={"height-turn": "1.6"})
     shop.run("bit", "add", "spare", *BIT)
     shop.words("cut tight, gap far 0.4")
-    return shop
 
 
 @pytest.mark.parametrize(
@@ -510,7 +513,8 @@ def took(args: Sequence[str], shop: Shop) -> float:
     return time.monotonic() - began
 
 
-def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
+@pytest.mark.parametrize("tries", [4, pytest.param(12, marks=pytest.mark.long)])
+def test_control_c_at_any_moment_of_a_cut(shop: Shop, tries: int) -> None:
     """Random moments, seeded, from fitlog's first line on: nothing half written, and what was
     answered is kept.
     """
@@ -519,7 +523,7 @@ def test_control_c_at_any_moment_of_a_cut(shop: Shop) -> None:
     whole = took(shop.command("cut", "tight"), shop)
     moments = random.Random(20310305)
     pieces, codes = healthy(shop), []
-    for _ in range(12):
+    for _ in range(tries):
         running = subprocess.Popen(
             shop.command("cut", "slightly", "tight"),
             env=shop.environment(),
@@ -565,7 +569,14 @@ def test_control_c_while_modules_load(busy: Shop, module: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "args", [("review",), ("next",), ("bit", "list"), ("show",), ("--help",), ("review", "--json")]
+    "args",
+    [
+        *(("next",), ("--help",)),
+        *(
+            pytest.param(args, marks=pytest.mark.long)
+            for args in (("review",), ("bit", "list"), ("show",), ("review", "--json"))
+        ),
+    ],
 )
 def test_a_reader_that_went_away_is_no_error(busy: Shop, args: tuple[str, ...]) -> None:
     reading, writing = os.pipe()
@@ -595,7 +606,10 @@ def test_a_pipe_into_head(busy: Shop) -> None:
     assert shell(busy, f"'{sys.executable}' -m fitlog next | head -n 1").err == ""
 
 
-@pytest.mark.parametrize("command", ["review", "next", "cut good"])
+@pytest.mark.parametrize(
+    "command",
+    ["cut good", *(pytest.param(line, marks=pytest.mark.long) for line in ("review", "next"))],
+)
 @pytest.mark.parametrize("redirection", [">&-", "2>&-", ">&- 2>&-", "<&-"])
 def test_streams_that_are_closed_from_the_start(busy: Shop, command: str, redirection: str) -> None:
     result = shell(busy, f"'{sys.executable}' -m fitlog {command} {redirection}")
@@ -603,13 +617,22 @@ def test_streams_that_are_closed_from_the_start(busy: Shop, command: str, redire
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
-@pytest.mark.parametrize("command", ["review", "next", "cut good", "review --json"])
+@pytest.mark.parametrize(
+    "command",
+    [
+        *("next", "cut good"),
+        *(pytest.param(line, marks=pytest.mark.long) for line in ("review", "review --json")),
+    ],
+)
 def test_a_full_disk_behind_standard_output(busy: Shop, command: str) -> None:
     before = busy.entries()
     result = shell(busy, f"'{sys.executable}' -m fitlog {command} > /dev/full")
     assert "Traceback" not in result.err, result
     if command == "cut good":  # its row is on disk
         assert result.code == 0 and busy.entries() == before + 1
+    else:
+        assert result.code == 1 and "could not be written out" in result.err, result
+        sentence(result.err)
 
 
 def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:
@@ -627,9 +650,9 @@ def test_a_terminal_that_knows_only_ascii(shop: Shop) -> None:
             "érabl",
         ),
     ):
-        result = shop.process(*args, code=None, PYTHONIOENCODING="ascii")
-        assert result.code == (1 if args[-1] == "érabl" else 0), result
-        assert result.out.isascii() and result.err.isascii()
+        code, shown = on_terminal(shop, *args, columns=100, PYTHONIOENCODING="ascii")
+        assert code == (1 if args[-1] == "érabl" else 0), shown
+        assert shown.isascii() and "Traceback" not in shown
     assert "\\xe9rable" in shop.process("stock", "list", PYTHONIOENCODING="ascii").out
 
 
@@ -678,12 +701,12 @@ def test_a_wide_terminal_has_tables_and_no_colour_when_asked(busy: Shop) -> None
 
 def test_a_cut_without_words_asks_on_a_terminal(busy: Shop) -> None:
     before = busy.json("next")["pieces"]
-    code, shown = on_terminal(busy, "cut", columns=100, typed="slightly tight, flush\n")
+    code, shown = asked(busy, "cut", typed="slightly tight, flush\n")
     assert code == 0 and "How is it?" in shown
     found = busy.json("next")
     assert found["pieces"] == before + 1 and found["last"]["said"]["fit"] == "slightly tight"
-    code, shown = on_terminal(busy, "cut", columns=100, typed="^C")
+    code, shown = asked(busy, "cut", typed="^C")
     assert code == 130 and "Traceback" not in shown
-    code, shown = on_terminal(busy, "cut", columns=100, typed="\x04")
+    code, shown = asked(busy, "cut", typed="\x04")
     assert code in (1, 2, 130) and "Traceback" not in shown
     assert busy.json("next")["pieces"] == before + 1

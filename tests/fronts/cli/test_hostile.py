@@ -12,9 +12,9 @@ import stat
 from contextlib import closing
 from pathlib import Path
 
-import pexpect
 import pytest
 from shop import Shop
+from terminal import on_terminal
 
 # Escapes of ECMA-48 in seven bits and in eight, a bell, DEL, and characters of Unicode 15 that turn
 # text round or hide it.
@@ -107,17 +107,7 @@ def test_no_command_sends_a_hostile_text_raw_to_a_terminal(
     """
     spoilt(shop, logged, NAMES if line.startswith("named: ") else TEXTS)
     args, columns = line.removeprefix("named: ").split(), 44 if len(line) % 2 else 130
-    child = pexpect.spawn(
-        shop.command()[0],
-        ["-m", "fitlog", *args],
-        env=shop.environment(TERM="xterm", COLUMNS=str(columns)),
-        timeout=60,
-        encoding="utf-8",
-        dimensions=(40, columns),
-        codec_errors="backslashreplace",
-    )
-    said = str(child.read())
-    child.close()
+    _, said = on_terminal(shop, *args, columns=columns, TERM="xterm", COLUMNS=str(columns))
     assert raw(said) == [], (line, said)
     assert "Traceback" not in said and len(said) > 10
 

@@ -156,10 +156,14 @@ def test_boards_that_are_not_equally_dry(stocked: Shop) -> None:
 
 
 @pytest.fixture
-def ready(stocked: Shop) -> Shop:
-    stocked.words("start --pitch 25 --tails 6")
-    stocked.words("cut good, centred, flush --fence 75.2")
-    return stocked
+def ready(shop: Shop) -> Shop:
+    return shop.built(_make_ready)
+
+
+def _make_ready(shop: Shop) -> None:
+    shop.stocked(machine={"fence-step": "0.05"})
+    shop.words("start --pitch 25 --tails 6")
+    shop.words("cut good, centred, flush --fence 75.2")
 
 
 def test_stops_from_the_set_ups_own_zero(ready: Shop) -> None:
@@ -245,7 +249,10 @@ def test_far_stops_are_pointed_out(stocked: Shop) -> None:
     assert "far-stops" in codes(stocked.json("stops"))
 
 
-@pytest.mark.parametrize("width", ["137.3", "150", "163", "205"])
+@pytest.mark.parametrize(
+    "width",
+    ["137.3", *(pytest.param(width, marks=pytest.mark.long) for width in ("150", "163", "205"))],
+)
 def test_every_planned_layout_is_the_one_its_stops_cut(stocked: Shop, width: str) -> None:
     for one in stocked.json(f"plan --width {width} --all")["layouts"]:
         spacing = ["--spacing", str(one["spacing"])] if one["wide_tails"] else []

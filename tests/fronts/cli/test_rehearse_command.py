@@ -310,51 +310,46 @@ def test_the_json(stocked: Shop) -> None:
     assert alone["later"] == {"mean": None, "se": None, "n": 0} and alone["first"]["se"] is None
 
 
-def test_the_conditions_reach_the_shop(stocked: Shop) -> None:
+CONDITIONS = (
+    ("--slips 30%", "slips", 0.3, "slips 30 %"),
+    ("--swaps 40", "swaps", 0.4, "swapped sides 40 %"),
+    ("--sds 2.5", "sds", 2.5, "2.5 times the assumed"),
+    ("--readings 0.2mm", "readings", 0.2, "readings to 0.2 mm"),
+    ("--readings none", "readings", None, "nothing is read"),
+    (
+        *("--readings none --fence-zero-off -1.5mm", "fence_zero_off", -1.5),
+        "fence zero -1.5 mm off",
+    ),
+    ("--height-zero-off 0.4mm", "height_zero_off", 0.4, "height zero 0.4 mm off"),
+    ("--edges-off 0.05mm", "edges_off", 0.05, "words 0.05 mm off"),
+    ("--repeats", "repeats", True, "the same joint on another day, the fence taken off"),
+)
+
+
+@pytest.mark.parametrize(
+    "conditions", [CONDITIONS[3:6], pytest.param(CONDITIONS, marks=pytest.mark.long)]
+)
+def test_the_conditions_reach_the_shop(
+    stocked: Shop, conditions: tuple[tuple[str, str, object, str], ...]
+) -> None:
     """Every option changes what comes, and is told in the text where the shop is not the usual one.
 
     Where the fence's zero lies costs pieces only where the walls beside the slot are not read: else
     they tell it at once.
     """
-    line = ("rehearse", "--setups", "8", "--in-a-row", "4", "--only", "fit,centre,seat")
-    usual, texts = stocked.json(" ".join(line)), []
-    in_words = stocked.json(" ".join((*line, "--readings none")))
-    for option, key, value in (
-        ("--slips 30%", "slips", 0.3),
-        ("--swaps 40", "swaps", 0.4),
-        ("--sds 2.5", "sds", 2.5),
-        ("--readings 0.2mm", "readings", 0.2),
-        ("--readings none", "readings", None),
-        ("--readings none --fence-zero-off -1.5mm", "fence_zero_off", -1.5),
-        ("--height-zero-off 0.4mm", "height_zero_off", 0.4),
-        ("--edges-off 0.05mm", "edges_off", 0.05),
-        ("--repeats", "repeats", True),
-    ):
-        found, words = stocked.json(" ".join((*line, option))), "--readings none" in option
+    line = "rehearse --setups 8 --in-a-row 4 --only fit,centre,seat"
+    short = "rehearse --setups 1 --only fit"
+    usual, in_words = stocked.json(line), stocked.json(f"{line} --readings none")
+    for option, key, value, said in conditions:
+        found, words = stocked.json(f"{line} {option}"), "--readings none" in option
         assert found["conditions"] == {**USUAL, **({"readings": None} if words else {}), key: value}
         if option != "--readings none":
             assert found["methods"] != in_words["methods"], option
         if option == "--readings none" or not words:
             assert found["methods"] != usual["methods"], option
         assert found["words_only"] is words
-        texts.append(re.sub(r"\s+", " ", stocked.words(" ".join((*line, option))).out))
-    for text, said in zip(
-        texts,
-        (
-            "slips 30 %",
-            "swapped sides 40 %",
-            "2.5 times the assumed",
-            "readings to 0.2 mm",
-            "nothing is read",
-            "fence zero -1.5 mm off",
-            "height zero 0.4 mm off",
-            "words 0.05 mm off",
-            "the same joint on another day, the fence taken off",
-        ),
-        strict=True,
-    ):
-        assert said in text, said
-    assert "The shop:" not in stocked.words(" ".join(line)).out
+        assert said in re.sub(r"\s+", " ", stocked.words(f"{short} {option}").out)
+    assert "The shop:" not in stocked.words(short).out
 
 
 def test_the_share_inside_is_shown(stocked: Shop) -> None:

@@ -9,9 +9,19 @@ from ...domain import Plan, Remark, Settings
 from . import first_words as words
 from . import opening
 from .plan import dovetail
+from .repeat import alike, changed, plan_of
 from .slot import offer, slot_saves
 
-__all__ = ["first_settings", "first_words", "offer", "slot_saves", "start_at"]
+__all__ = [
+    "alike",
+    "changed",
+    "first_settings",
+    "first_words",
+    "offer",
+    "plan_of",
+    "slot_saves",
+    "start_at",
+]
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:

@@ -6,12 +6,13 @@ here, since it builds on the advice.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
 from typing import Protocol, cast
 
-from ..domain import Aspect, Figures, Plan, Remark, Settings
+from ..domain import Aspect, Figures, Plan, Remark, Settings, SetUp
 from ..families import folder_of
+from ..families.wanted import Wanted
 from .decision import Decision
 from .history import History
 from .knowledge import Knowledge
@@ -19,6 +20,21 @@ from .knowledge import Knowledge
 
 class Craft(Protocol):
     """The functions of a family's `craft` module."""
+
+    def plan_of(self, wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
+        """Return the plan of a set-up: what was said, then what is repeated, then the stock's own
+        sizes and what follows. earlier: finished set-ups, oldest first; past: what they taught.
+        """
+
+    def changed(self, wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
+        """Return what of an earlier plan is otherwise in a new one although nobody said so, by the
+        names of its fields.
+        """
+
+    def alike(self, one: Plan, other: Plan) -> bool:
+        """Tell whether two plans with the same bit, boards and machine differ in nothing that makes
+        them two.
+        """
 
     def first_settings(self, plan: Plan, past: History, by: str = "") -> Settings:
         """Return the settings for the first piece, as the machine can make them.
@@ -76,4 +92,9 @@ class Craft(Protocol):
 
 def craft_of(plan: Plan) -> Craft:
     """Return the craft of a plan's family; raise `Refused` for one this version does not know."""
-    return cast(Craft, import_module(f"{folder_of(plan.joint)}.craft"))
+    return craft_for(plan.joint)
+
+
+def craft_for(joint: str) -> Craft:
+    """Return the craft of a joint's family; raise `Refused` for one this version does not know."""
+    return cast(Craft, import_module(f"{folder_of(joint)}.craft"))

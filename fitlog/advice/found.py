@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..domain import Remark, Settings, SetUp
-from ..families.half_blind.names import SETTING_OF
 from . import approach
 from .craft import craft_of
 
@@ -45,7 +44,7 @@ def left_at(setup: SetUp) -> Settings:
 
 def finding(setup: SetUp, entry: int, found: Mapping[str, float]) -> Finding:
     """Return what there is to say of settings found, true mm by setting."""
-    moves = dict.fromkeys(SETTING_OF.values(), 0.0)
+    moves = dict.fromkeys(setup.plan.family.names, 0.0)
     moves |= {name: setup.shown[name] - value for name, value in found.items()}
     care = craft_of(setup.plan).cautions(setup.plan, moves)
     return Finding(setup, entry, found, left_at(setup), approach(moves, setup), care)

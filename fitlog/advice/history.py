@@ -26,19 +26,19 @@ class Joined(NamedTuple):
     covariance, mm2.
     """
 
-    seat: Normal
-    fit: Normal
+    own: Normal
+    driver: Normal
     shared: float
 
     def leaning(self) -> tuple[Normal, Leaning]:
-        """Return the seat's law given that the fit's offset is at its mean, and how it moves with
-        the fit's.
+        """Return the aspect's own law given that its driver's offset is at its mean, and how it
+        moves with the driver's.
         """
-        if self.fit.sd <= 0 or self.shared == 0:
-            return self.seat, Leaning()
-        slope = self.shared / self.fit.sd**2
-        left = max(self.seat.sd**2 - slope * self.shared, 1e-6)
-        return Normal(self.seat.mean, math.sqrt(left)), Leaning(slope, self.fit.mean)
+        if self.driver.sd <= 0 or self.shared == 0:
+            return self.own, Leaning()
+        slope = self.shared / self.driver.sd**2
+        left = max(self.own.sd**2 - slope * self.shared, 1e-6)
+        return Normal(self.own.mean, math.sqrt(left)), Leaning(slope, self.driver.mean)
 
 
 class History:

@@ -13,20 +13,16 @@ from ..document import Document
 from ..domain import (
     Advice,
     Aspect,
-    Bit,
     Figures,
     Machine,
     Reading,
     Remark,
     SetUp,
-    Stock,
     TrialCut,
     Verdict,
 )
 from ..errors import FitlogError
 from ..log import Log, LoggedCut, LoggedFound, Stamp
-
-PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
 
 @dataclass(frozen=True)
@@ -41,53 +37,6 @@ class Answer:
     steps: tuple[Remark, ...] = ()
     closed: int | None = None
     unkept: FitlogError | None = None
-
-
-@dataclass(frozen=True)
-class Wanted:
-    """What `start` was asked for, true mm; None: not given. options: what else of a plan was said.
-
-    again: the set-up that is repeated in all that was not said.  like: the newest one with the same
-    bit, boards and machine where something else was said: only its layout comes again.
-    """
-
-    bit: Bit
-    stock: Stock
-    pin_stock: Stock
-    machine: Machine | None
-    pitch: float | None = None
-    height: float | None = None
-    width: float | None = None
-    thickness: float | None = None
-    pin_thickness: float | None = None
-    rabbet: float | None = None
-    options: Mapping[str, PlanValue] = field(default_factory=dict)
-    again: SetUp | None = None
-    like: SetUp | None = None
-
-    def boards(self) -> tuple[float, float, float]:
-        """Return width, thickness and the pin board's thickness, mm: said, repeated in the same
-        stock, or the stock's own.
-        """
-        base = None if self.again is None else self.again.plan
-        tail = base if base is not None and base.stock.name == self.stock.name else None
-        pin = base if base is not None and base.pin_stock.name == self.pin_stock.name else None
-        return (
-            self.width or (tail.board_width if tail else self.stock.width),
-            self.thickness or (tail.tail_thickness if tail else self.stock.thickness),
-            self.pin_thickness or (pin.pin_thickness if pin else self.pin_stock.thickness),
-        )
-
-    def said(self) -> dict[str, PlanValue]:
-        """Return what of a plan was said, by its names there."""
-        sizes = {
-            "pitch": self.pitch,
-            "board_width": self.width,
-            "tail_thickness": self.thickness,
-            "pin_thickness": self.pin_thickness,
-            "rabbet_depth": self.rabbet,
-        }
-        return {**{name: size for name, size in sizes.items() if size is not None}, **self.options}
 
 
 @dataclass(frozen=True)

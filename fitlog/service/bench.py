@@ -12,7 +12,7 @@ from datetime import UTC, datetime
 from .. import defaults
 from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
-from ..advice.craft import craft_of
+from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
 from ..advice.spoken import scales
 from ..document import advice_document
@@ -20,11 +20,11 @@ from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut,
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
 from ..families.half_blind.notices import before_the_turn
 from ..families.half_blind.recipe import recipe
+from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
-from .again import plan_of
-from .asked import Answer, Reported, Shown, Wanted, Words
+from .asked import Answer, Reported, Shown, Words
 from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
@@ -83,7 +83,7 @@ class Workbench:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from
         the boards and the bit.
         """
-        return plan_of(wanted, earlier, past, self.by)
+        return craft_for(wanted.joint).plan_of(wanted, earlier, past, self.by)
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises

@@ -14,11 +14,12 @@ from ..errors import FitlogError, Refused
 from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
 from ..families.half_blind.plan import dovetail
+from ..families.wanted import Wanted
 from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
 from ..log.transfer.bulk import Undo, setup_numbers, together
 from . import limits
-from .asked import Reported, Wanted
+from .asked import Reported
 from .bench import Workbench
 from .possible import check_settings
 from .reader.rows import CutLine

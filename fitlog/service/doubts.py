@@ -13,8 +13,9 @@ from functools import partial
 from itertools import pairwise
 
 from ..errors import Refused
+from ..families.wanted import Wanted
 from ..language.units import MM_PER_INCH, Ruler
-from .asked import Reported, Wanted
+from .asked import Reported
 
 # mm from what is expected: so far a slipped point or unit may land and still explain what was typed
 NEAR = 1.0

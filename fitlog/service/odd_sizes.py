@@ -14,8 +14,8 @@ from ..errors import Refused
 from ..families.half_blind import geometry
 from ..families.half_blind.limits import height_limit
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.wanted import Wanted
 from ..language.units import MM_PER_INCH, Ruler
-from .asked import Wanted
 from .doubts import Doubt, remedy, slips
 
 LIKE = 0.35  # a slipped size lands within so much of the size that a board usually has

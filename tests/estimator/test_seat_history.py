@@ -207,7 +207,7 @@ class Deaf(History):
         measured: Sequence[TermReading],
     ) -> Joined:
         found = super().together(aspect, driver, joint, about, measured)
-        return Joined(self.of(aspect).law(joint.terms(aspect, about)), found.fit, 0.0)
+        return Joined(self.of(aspect).law(joint.terms(aspect, about)), found.driver, 0.0)
 
 
 PLAN = make_plan(in_play=("fit", "seat"))

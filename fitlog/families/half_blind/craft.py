@@ -14,17 +14,21 @@ from .notices import notices
 from .plan import dovetail
 from .reasons import first_reason, more_reasons
 from .recipe import recipe
+from .repeat import alike, changed, plan_of
 from .showing import shown_by
 from .slot import offer, slot_saves
 
 __all__ = [
+    "alike",
     "cautions",
+    "changed",
     "first_reason",
     "first_settings",
     "first_words",
     "more_reasons",
     "notices",
     "offer",
+    "plan_of",
     "recipe",
     "shown_by",
     "slot_saves",

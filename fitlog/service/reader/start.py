@@ -9,11 +9,11 @@ from typing import Protocol, TypeVar
 from ...domain import Bit, Machine, Plan, SetUp, Stock, tail_count
 from ...errors import NotUnderstood, Refused
 from ...families.half_blind.plan import dovetail
+from ...families.wanted import Wanted
 from ...families.wood import coefficient, content_of
 from ...language.units import shown
 from .. import limits
 from ..again import Named, alike, last, like, numbered, retired
-from ..asked import Wanted
 from ..catalogue import Shelf
 from ..session import Session
 from .choices import aspects_of, one_of

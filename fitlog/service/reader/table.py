@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 
 from ...errors import NotUnderstood
 from ...exchange.sheet import Sheet
+from ...families.wanted import Wanted
 from .. import limits
 from ..again import Named
-from ..asked import Wanted
 from ..cuts import Asked
 from ..session import Session
 from .lengths import Reader

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from fitlog.advice.cautions import GENERAL
 from fitlog.advice.decision import Decision
@@ -10,13 +10,34 @@ from fitlog.advice.history import History
 from fitlog.advice.knowledge import Knowledge
 from fitlog.advice.notices import sizes
 from fitlog.advice.opening import first_from
-from fitlog.domain import Aspect, Figures, Plan, Remark, Settings
+from fitlog.domain import Aspect, Figures, Plan, Remark, Settings, SetUp
+from fitlog.families.wanted import Wanted
 
 from .joint import PegsPlan, set_to
 
-__all__ = ["first_settings", "notices"]
+__all__ = ["notices"]
 
 notices = sizes
+
+
+def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
+    """As said, in the stock's own sizes."""
+    said = {"spacing": 30.0, **wanted.said()}
+    made: Callable[..., Plan] = PegsPlan
+    sizes = wanted.boards()
+    return made(
+        wanted.bit, wanted.stock, wanted.pin_stock, wanted.machine, *sizes, spacing=said["spacing"]
+    )
+
+
+def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
+    assert isinstance(base, PegsPlan) and isinstance(plan, PegsPlan)
+    return () if base.spacing == plan.spacing or "spacing" in wanted.said() else ("spacing",)
+
+
+def alike(one: Plan, other: Plan) -> bool:
+    assert isinstance(one, PegsPlan) and isinstance(other, PegsPlan)
+    return one.spacing == other.spacing
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:

@@ -22,11 +22,10 @@ from .reading import LoggedCut
 from .rows import (
     Stamp,
     cut_values,
+    members,
     moment_text,
     plan_values,
     reading_values,
-    settings_values,
-    to_settings,
     verdict_values,
 )
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
@@ -244,11 +243,11 @@ def _add_advice(
         "at": moment_text(stamp.at),
         "document": document,
     }
-    connection.execute(ADVICE.insert().values(**row, **settings_values(settings)))
+    connection.execute(ADVICE.insert().values(**row, settings=members(settings)))
 
 
 def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
     last = entries.newest_advice(connection, setup)
     if last is None:
         raise entries.unknown(connection, setup)
-    return last.document == document and to_settings(last) == settings
+    return bool(last.document == document and last.settings == members(settings))

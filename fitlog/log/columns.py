@@ -133,8 +133,9 @@ def members(name: str, says: str, null: bool = False) -> Any:
     parts.
     """
     short = f"length({name}) <= {LONGEST}"
+    none = f"{name} IS NULL OR " if null else ""  # which SQLite takes for no JSON
     sound = Told(
-        f"json_valid({name}) AND {name} LIKE '{{%' AND {short}",
+        f"{none}json_valid({name}) AND {name} LIKE '{{%' AND {short}",
         f"json_typeof(CAST({name} AS json)) = 'object' AND {short}",
     )
     says = f"{says}; one of them: {name} ->> 'NAME'"
@@ -148,7 +149,7 @@ def word(name: str, says: str) -> Any:
 
 def names(name: str, says: str, least: int = 0) -> Any:
     """Return names of the joint's family with commas between, at least so many characters."""
-    check = f"length({name}) BETWEEN {least} AND {LONGEST}"
+    check = f"length({name}) BETWEEN {least} AND 1000"
     return column(name, Text, says, check, nullable=False)
 
 

@@ -58,7 +58,7 @@ CREATE TABLE setup (
     -- thickness of the pin board, mm
     pin_thickness REAL NOT NULL CHECK (pin_thickness >= 1 AND pin_thickness <= 100),
     -- what is tuned, with commas between
-    in_play TEXT NOT NULL CHECK (length(in_play) BETWEEN 1 AND 4000),
+    in_play TEXT NOT NULL CHECK (length(in_play) BETWEEN 1 AND 1000),
     -- 1: nothing is measured
     words_only INTEGER NOT NULL CHECK (words_only IN (0, 1)),
     -- material of the test pieces, empty: the board's own
@@ -80,7 +80,7 @@ CREATE TABLE setup (
     -- first settings advised, mm; one of them: settings ->> 'NAME'
     settings TEXT NOT NULL CHECK (json_valid(settings) AND settings LIKE '{%' AND length(settings) <= 4000),
     -- zeros of the machine's scales then, by part, mm, of those that have one; NULL: no machine; one of them: zeros ->> 'NAME'
-    zeros TEXT CHECK (json_valid(zeros) AND zeros LIKE '{%' AND length(zeros) <= 4000),
+    zeros TEXT CHECK (zeros IS NULL OR json_valid(zeros) AND zeros LIKE '{%' AND length(zeros) <= 4000),
     PRIMARY KEY (id),
     CHECK ((machine_id IS NULL) = (zeros IS NULL)),
     UNIQUE (entry),
@@ -121,9 +121,9 @@ CREATE TABLE trial_cut (
     -- settings used, mm; one of them: settings ->> 'NAME'
     settings TEXT NOT NULL CHECK (json_valid(settings) AND settings LIKE '{%' AND length(settings) <= 4000),
     -- those the user gave, with commas between; the others are from the advice
-    stated TEXT NOT NULL CHECK (length(stated) BETWEEN 0 AND 4000),
+    stated TEXT NOT NULL CHECK (length(stated) BETWEEN 0 AND 1000),
     -- settings advised for it, mm; NULL: not known; one of them: advised ->> 'NAME'
-    advised TEXT CHECK (json_valid(advised) AND advised LIKE '{%' AND length(advised) <= 4000),
+    advised TEXT CHECK (advised IS NULL OR json_valid(advised) AND advised LIKE '{%' AND length(advised) <= 4000),
     -- the words as typed
     heard TEXT NOT NULL CHECK (length(heard) <= 2000),
     -- the user's note

@@ -87,7 +87,7 @@ COMMENT ON COLUMN setup.zeros IS 'zeros of the machine''s scales then, by part, 
 
 ALTER TABLE setup ADD CHECK ((machine_id IS NULL) = (zeros IS NULL))
 
-ALTER TABLE setup ADD CHECK (length(in_play) BETWEEN 1 AND 4000)
+ALTER TABLE setup ADD CHECK (length(in_play) BETWEEN 1 AND 1000)
 
 ALTER TABLE advice DROP CONSTRAINT advice_bit_height_check
 
@@ -149,7 +149,7 @@ ALTER TABLE trial_cut ADD CHECK (json_typeof(CAST(advised AS json)) = 'object' A
 
 ALTER TABLE trial_cut ADD CHECK (json_typeof(CAST(sizes AS json)) = 'object' AND length(sizes) <= 4000)
 
-ALTER TABLE trial_cut ADD CHECK (length(stated) BETWEEN 0 AND 4000)
+ALTER TABLE trial_cut ADD CHECK (length(stated) BETWEEN 0 AND 1000)
 
 COMMENT ON COLUMN trial_cut.settings IS 'settings used, mm; one of them: settings::json ->> ''NAME'''
 

@@ -213,6 +213,13 @@ def members(settings: Settings) -> dict[str, float]:
     return numbers(dict(settings), settings.family.names)
 
 
+def require_joint(joint: str, settings: Settings) -> None:
+    """Refuse ("bad-setting") settings that are of another joint than their set-up."""
+    if settings.family.name != joint:
+        said = f"the settings are of the {settings.family.name}, the set-up is of the {joint}"
+        raise Refused("bad-setting", said, "name a set-up of that joint")
+
+
 def cut_values(cut: TrialCut) -> Values:
     """Return the columns of a trial cut, its entry and advice excepted."""
     names = cut.settings.family.names

@@ -108,9 +108,7 @@ def test_filters_and_unknown_set_ups(log: Log) -> None:
     log.add_bit(replace(BIT, name="blue"))
     one = log.start(PLAN, FIRST, "{}", STAMP)
     two = log.start(
-        replace(
-            PLAN, bit=log.bit("blue"), pin_stock=OAK, family=replace(PLAN.family, name="box joint")
-        ),
+        replace(PLAN, bit=log.bit("blue"), pin_stock=OAK),
         FIRST,
         "{}",
         STAMP,

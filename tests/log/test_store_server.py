@@ -188,8 +188,8 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
 @pytest.mark.parametrize(
     "row",
     [
-        "verdict VALUES (900, 9, 'fault', 'good', NULL)",
-        "reading VALUES (900, 9, 'walls', 3.0, NULL, NULL)",
+        "verdict VALUES (900, 9, '', 'good', NULL)",
+        "reading VALUES (900, 9, 'walls', 3.0, 2.0, 2.0)",
         "entry VALUES (900, 'burn', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-03-04', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-93-04T05:06:07.890123Z', 'x', NULL)",
@@ -197,7 +197,8 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
         "retraction VALUES (1, 1)",
         "preference VALUES (900, 'x', 'colour', 'red', '2031-03-04T05:06:07.890123Z')",
         "bit VALUES (900, 'x', 12.0, 0, 8.0, 9.0, 12.5, 0)",
-        "found VALUES (1, 1, 8.0, NULL, NULL)",
+        "machine VALUES (900, 'x', 0, '[]')",
+        "machine VALUES (900, 'x', 0, '{\"a\": NaN}')",
     ],
 )
 def test_checks_refuse_words_that_mean_nothing(filled: Log, place: Place, row: str) -> None:

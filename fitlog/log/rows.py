@@ -4,15 +4,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import Row
 
 from ..domain import (
-    ADJUSTED,
     Bit,
     Fault,
     Machine,
@@ -38,6 +37,7 @@ from .named import (
     plan_class,
     settings_of,
 )
+from .parts import as_then, machine_parts, zeros_of
 
 Values = dict[str, Any]
 
@@ -52,7 +52,6 @@ PLAN_SIZES = (
     "pin_moisture",
     "scrap_moisture",
 )
-SCALED = ("step", "turn", "zero")  # what a machine's part may have of its own, mm
 SIZES = ("width", "thickness")
 
 
@@ -114,37 +113,6 @@ def to_stock(row: Row[Any]) -> Stock:
     )
 
 
-def to_machine(row: Row[Any]) -> Machine:
-    """Return a machine of the catalogue."""
-    sizes: dict[str, Any] = {}
-    between = []
-    for part, known in row.parts.items():
-        for what, value in known.items():
-            if what == "between" and value is True:
-                between.append(part)
-            else:
-                name = what if what == "backlash" else f"{part}_{what}"
-                sizes[name] = number(f"the {what} of the {part}", value)
-    return Machine(row.name, **sizes, retired=bool(row.retired), between=tuple(between))
-
-
-def machine_parts(machine: Machine) -> dict[str, dict[str, float | bool]]:
-    """Return what is known of a machine by its part; what is not known, and a zero of 0, is left
-    out.
-    """
-    parts: dict[str, dict[str, float | bool]] = {}
-    for part in ADJUSTED:
-        sizes = {what: getattr(machine, f"{part}_{what}", None) for what in SCALED}
-        known: dict[str, float | bool] = {what: float(v) for what, v in sizes.items() if v}
-        if part == ADJUSTED[0] and machine.backlash is not None:
-            known["backlash"] = float(machine.backlash)
-        if part in machine.between:
-            known["between"] = True
-        if known:
-            parts[part] = known
-    return parts
-
-
 def catalogue_values(item: Bit | Stock | Machine) -> Values:
     """Return the columns of a catalogue row, its number excepted."""
     name = clean_name("it", item.name)
@@ -173,7 +141,7 @@ def plan_values(plan: Plan, first: Settings) -> Values:
         "piece_thickness": _sound("the piece's thickness", plan.piece_thickness),
         "figures": figures_in(plan),
         "settings": members(first),
-        "zeros": _zeros(plan.machine) if plan.machine else None,
+        "zeros": zeros_of(plan.machine) if plan.machine else None,
     }
 
 
@@ -186,7 +154,7 @@ def to_plan(
         bit,
         stock,
         pin_stock,
-        machine and _as_then(machine, row.zeros),
+        machine and as_then(machine, row.zeros),
         **_fields(row, PLAN_SIZES),
         words_only=bool(row.words_only),
         in_play=in_play,
@@ -194,18 +162,6 @@ def to_plan(
         family=family_named(row.joint, row.settings, in_play),
         **figures_of(row.joint, row.figures),
     )
-
-
-def _zeros(machine: Machine) -> dict[str, float]:
-    """Return the zeros of a machine's scales by part; one of 0 is left out."""
-    return {part: float(zero) for part in ADJUSTED if (zero := machine.zero(part))}
-
-
-def _as_then(machine: Machine, zeros: Mapping[str, Any]) -> Machine:
-    """Return a machine with the zeros that its scales had."""
-    then = numbers(zeros, ADJUSTED)
-    parts = (part for part in ADJUSTED if hasattr(machine, f"{part}_zero"))
-    return replace(machine, **{f"{part}_zero": then.get(part, 0.0) for part in parts})  # type: ignore[arg-type]
 
 
 def members(settings: Settings) -> dict[str, float]:

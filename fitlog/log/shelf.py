@@ -14,7 +14,8 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
 from .named import made
-from .rows import catalogue_values, to_bit, to_machine, to_stock
+from .parts import to_machine
+from .rows import catalogue_values, to_bit, to_stock
 from .schema import BIT, MACHINE, SETUP, SHARPENING, STOCK
 from .side_by_side import side_by_side
 

@@ -21,7 +21,7 @@ from sqlalchemy.types import REAL
 from ...domain import Bit, Machine, Stock, clean_name, clean_text
 from ...errors import FitlogError, Refused
 from ...families.names import FAMILIES
-from .. import named, rows
+from .. import named, parts, rows
 from ..columns import LONGEST, Members
 from ..migrations import earlier
 from ..schema import ADVICE, ENTRY, KINDS
@@ -95,7 +95,7 @@ class Arrivals:
         if kind in self.shelf:
             item = self.shelf[kind][row["id"]] = _item(kind, row)
             if isinstance(item, Machine):
-                row["parts"] = rows.machine_parts(item)
+                row["parts"] = parts.machine_parts(item)
         else:
             _moment(row)
         if kind == "sharpening":
@@ -171,7 +171,7 @@ def _cut(row: Values, joint: str) -> None:
 def _item(kind: str, row: Values) -> Bit | Stock | Machine:
     if kind == "bit":
         return rows.to_bit(_as_row(row), 0)
-    return rows.to_stock(_as_row(row)) if kind == "stock" else rows.to_machine(_as_row(row))
+    return rows.to_stock(_as_row(row)) if kind == "stock" else parts.to_machine(_as_row(row))
 
 
 def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) -> Values:

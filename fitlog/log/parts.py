@@ -1,4 +1,4 @@
-"""What is known of a machine, by its part, as the log keeps it: its steps and where its scales start."""
+"""What is known of a machine by its part, as the log keeps it: its steps, its scales' zeros."""
 
 from __future__ import annotations
 

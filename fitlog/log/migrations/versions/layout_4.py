@@ -6,7 +6,8 @@ Written out, not taken from `schema`, which goes on changing: the tables are in 
 becomes of a row in `earlier`, which is frozen too. Files and servers have had layout 3.
 
 Python writes the numbers, since SQLite's json_object rounds them. A file is written anew but for
-its entries.
+its entries, and keeps the room of the old tables for what comes. 50,000 cuts (234 MB, 448 MB after)
+took 23 s with the backup and all checks, on two busy cores; it grows with the log.
 """
 
 from __future__ import annotations

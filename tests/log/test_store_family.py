@@ -8,6 +8,8 @@ import io
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import timedelta
+from itertools import count
 from typing import Any
 
 import pytest
@@ -38,6 +40,7 @@ from fitlog.families.half_blind.names import HALF_BLIND
 from fitlog.log import Log, open_log
 from fitlog.service.exchange import read_log, write_log
 
+HOURS = count()
 LENGTHS = st.floats(1e-6, 1e5)
 SIGNED = st.floats(-1e5, 1e5)
 PEGS_PLAN = PegsPlan(BIT, OAK, ASH, TABLE, 138.5, 18.3, 12.1, spacing=30.0)
@@ -59,7 +62,9 @@ def verdicts(family: Any) -> st.SearchStrategy[Verdict]:
         for k in family.kinds
     ]
     gaps = st.lists(
-        st.builds(Fault, st.sampled_from(family.faults), st.none() | LENGTHS), max_size=3
+        st.builds(Fault, st.sampled_from(family.faults), st.none() | LENGTHS),
+        max_size=3,
+        unique_by=lambda gap: gap.place,
     )
     return st.builds(
         lambda found, faults: Verdict(tuple(s for s in found if s is not None), tuple(faults)),
@@ -147,16 +152,17 @@ def text_of(log: Log) -> str:
 def test_any_family_goes_in_and_comes_out(both: tuple[Log, Log], case: tuple[Any, ...]) -> None:
     log, other = both
     plan, first, cut, found = case
-    number = log.start(plan, first, "{}", STAMP)
-    entry = log.record(number, cut, STAMP)
+    stamp = replace(STAMP, at=T0 + timedelta(hours=next(HOURS)))
+    number = log.start(plan, first, "{}", stamp)
+    entry = log.record(number, cut, stamp)
     one = next(iter(plan.family.names))
-    log.log_found(number, {one: found[one]}, STAMP)
-    log.show(number, found, '{"a": 1}', STAMP)
-    log.close(number, "finished", STAMP)
+    log.log_found(number, {one: found[one]}, stamp)
+    log.show(number, found, '{"a": 1}', stamp)
+    log.close(number, "finished", stamp)
     setup = log.setup(number)
     assert (setup.plan, setup.first, setup.shown) == (plan, first, found)
     assert type(setup.plan) is type(plan)
-    assert setup.cuts == (replace(cut, entry=entry, by="mira", at=T0, machine="the table"),)
+    assert setup.cuts == (replace(cut, entry=entry, by="mira", at=stamp.at, machine="the table"),)
     assert [(f.settings, f.remembered) for f in log.found_entries(number)] == [
         ({one: found[one]}, first)
     ]

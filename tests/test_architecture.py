@@ -238,7 +238,6 @@ STILL_LONG = {
     "fronts/cli/catalogue.py": 317,
     "language/phrases.py": 318,
     "language/units.py": 330,
-    "log/schema.py": 370,
     "log/transfer/merging.py": 346,
     "service/bench.py": 379,
     "service/cuts.py": 307,

@@ -8,6 +8,7 @@ SQLite makes it NULL.
 
 from __future__ import annotations
 
+import json as text_of
 from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Column, ColumnElement, Double, ForeignKey, Text
@@ -15,6 +16,7 @@ from sqlalchemy import Integer as Int
 from sqlalchemy import text as sql_text
 from sqlalchemy.ext.compiler import compiles
 from sqlalchemy.types import REAL as REAL8
+from sqlalchemy.types import TypeDecorator
 from sqlmodel import Field
 
 # REAL and INTEGER are of eight bytes in SQLite; PostgreSQL calls those otherwise.
@@ -23,6 +25,30 @@ Integer: Any = Int().with_variant(BigInteger(), "postgresql")
 
 FAR = 1_000_000  # mm; no length of this trade is longer, and it keeps infinity out
 MOMENT = "____-__-__T__:__:__.______Z"
+LONGEST = 4000  # characters of a JSON object: some hundred names with their numbers
+
+
+class Members(TypeDecorator[dict[str, Any]]):
+    """A JSON object as text, in Python a dict: Python writes every float so that it reads back the
+    same.
+    """
+
+    impl = Text
+    cache_ok = True
+
+    def process_bind_param(self, value: dict[str, Any] | None, dialect: Any) -> str | None:
+        """Return the text of an object; ValueError for a number that is none."""
+        return None if value is None else text_of.dumps(value, allow_nan=False)
+
+    def process_result_value(self, value: str | None, dialect: Any) -> dict[str, Any] | None:
+        """Return the object of a text; one with a name that nobody has where the text is none, as
+        only a damaged file has it.
+        """
+        try:
+            found = None if value is None else text_of.loads(value)
+        except (ValueError, RecursionError):
+            found = None
+        return found if value is None or isinstance(found, dict) else {"": value}
 
 
 class Told(ColumnElement[bool]):
@@ -100,6 +126,31 @@ def json(name: str, says: str) -> Any:
     """Return a JSON document."""
     sound = Told(f"json_valid({name})", f"CAST({name} AS json) IS NOT NULL")
     return column(name, Text, says, sound)
+
+
+def members(name: str, says: str, null: bool = False) -> Any:
+    """Return a JSON object whose names are those of the joint's family, or of the machine's
+    parts.
+    """
+    short = f"length({name}) <= {LONGEST}"
+    none = f"{name} IS NULL OR " if null else ""  # which SQLite takes for no JSON
+    sound = Told(
+        f"{none}json_valid({name}) AND {name} LIKE '{{%' AND {short}",
+        f"json_typeof(CAST({name} AS json)) = 'object' AND {short}",
+    )
+    says = f"{says}; one of them: {name} ->> 'NAME'"
+    return column(name, Members, says, sound, nullable=null)
+
+
+def word(name: str, says: str) -> Any:
+    """Return a word of the joint's family; which there are, the family says."""
+    return column(name, Text, says, f"length(trim({name})) BETWEEN 1 AND 60", nullable=False)
+
+
+def names(name: str, says: str, least: int = 0) -> Any:
+    """Return names of the joint's family with commas between, at least so many characters."""
+    check = f"length({name}) BETWEEN {least} AND 1000"
+    return column(name, Text, says, check, nullable=False)
 
 
 def one_of(words: tuple[str, ...]) -> str:

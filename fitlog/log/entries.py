@@ -86,9 +86,10 @@ NEWEST = select(func.max(ENTRY.c.id)).scalar_subquery()  # the number of the log
 
 
 def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
-    """Return the advice last shown for `setup`."""
+    """Return the advice last shown for `setup`, with the set-up's joint."""
+    wanted = select(ADVICE, SETUP.c.joint).join(SETUP, SETUP.c.id == ADVICE.c.setup)
     return connection.execute(
-        select(ADVICE).where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
+        wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
     ).first()
 
 
@@ -147,9 +148,9 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
         raise Refused("still-tuning", f"set-up {number} is still open with that bit", hint)
 
 
-def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> None:
-    """Refuse as `require_open`, and ("log-moved-on") a piece that is neither one of the set-up nor
-    the one after the last; slots are none.
+def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> Row[Any]:
+    """Return the row of a set-up as `require_open` does; refuse ("log-moved-on") a piece that is
+    neither one of the set-up nor the one after the last; slots are none.
     """
     live = (
         select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
@@ -161,7 +162,7 @@ def require_piece(connection: Connection, setup: int, piece: int, new: bool | No
     last, found = live.scalar_subquery(), this.scalar_subquery()
     row = require_open(connection, setup, (last.label("last"), found.label("found")))
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
-        return
+        return row
     hint = "look at it with fitlog next, then log the piece again"
     raise Refused(
         "log-moved-on", f"piece {piece} of set-up {setup} is not the one to log now", hint

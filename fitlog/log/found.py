@@ -11,15 +11,14 @@ from datetime import datetime, timedelta
 from sqlalchemy import Connection, exists, select
 
 from ..domain import Settings
-from ..errors import Refused
-from ..families.half_blind.names import SETTING_OF
+from ..families.names import family_of
 from . import entries
 from .engine import Store
-from .rows import Stamp, moment, to_settings
+from .named import family_named, made, settings_of, some_of
+from .rows import Stamp, moment
 from .schema import ADVICE, ENTRY, FOUND, SETUP
 
 DEEDS = ("start", "cut", "found")  # what is done with the settings of a set-up at the machine
-NAMES = tuple(SETTING_OF.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +65,14 @@ class FoundBook:
         nothing.
 
         Raises Refused: unknown-setup, already-ended, bad-setting for what is no setting or none at
-        all.
+        all, bad-size.
         """
-        if not settings or settings.keys() - set(NAMES):
-            wrong = next(iter(sorted(settings.keys() - set(NAMES))), "nothing")
-            raise Refused("bad-setting", f"{wrong!r} is no setting", f"known: {', '.join(NAMES)}")
         with self._store.writing() as connection:
-            entries.require_open(connection, setup)
+            joint = entries.require_open(connection, setup).joint
+            measured = some_of(family_of(joint), settings)
             entry = entries.add(connection, "found", setup, stamp)
             advice = entries.advice_in_force(setup)
-            connection.execute(FOUND.insert().values(entry=entry, advice=advice, **settings))
+            connection.execute(FOUND.insert().values(entry=entry, advice=advice, settings=measured))
         return entry
 
     def found_entries(self, setup: int) -> list[LoggedFound]:
@@ -95,16 +92,19 @@ class FoundBook:
             .order_by(FOUND.c.entry)
         )
         with self._store.reading() as connection:
-            entries.require(connection, setup)
+            of = entries.require(connection, setup)
             rows = connection.execute(wanted).all()
             advised = connection.execute(
                 select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))
             ).all()
-        remembered = {row.id: to_settings(row) for row in advised}
+        family = family_named(of.joint, of.settings)
+        remembered = {
+            row.id: made(f"advice {row.id}", settings_of, family, row.settings) for row in advised
+        }
         return [
             LoggedFound(
                 row.entry,
-                {n: value for n in NAMES if (value := getattr(row, n)) is not None},
+                made(f"entry {row.entry}", some_of, family, row.settings),
                 remembered[row.advice],
                 row.by,
                 moment(row.at),

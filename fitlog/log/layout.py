@@ -9,7 +9,7 @@ from sqlmodel import SQLModel
 
 from . import schema
 
-VERSION = 3
+VERSION = 4
 ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)

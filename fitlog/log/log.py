@@ -22,11 +22,11 @@ from .reading import LoggedCut
 from .rows import (
     Stamp,
     cut_values,
+    members,
     moment_text,
     plan_values,
     reading_values,
-    settings_values,
-    to_settings,
+    require_joint,
     verdict_values,
 )
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
@@ -127,12 +127,14 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece:
         True when the caller means a new piece, False when one already logged; None takes either. Of
         a slot it is the number that the next piece will have. Raises Refused: log-moved-on when the
-        number is no longer right, already-ended, unknown-setup, bad-slot for a slot that is judged
-        or not measured.
+        number is no longer right, already-ended, unknown-setup, bad-setting for another joint's,
+        bad-slot for a slot that is judged or not measured.
         """
         values = cut_values(cut)
         with self._store.writing() as connection:
-            entries.require_piece(connection, setup, cut.piece, True if cut.slot else new_piece)
+            new = True if cut.slot else new_piece
+            row = entries.require_piece(connection, setup, cut.piece, new)
+            require_joint(row.joint, cut.settings)
             entry = entries.add(connection, "cut", setup, stamp)
             advice = entries.advice_in_force(setup)
             connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice, **values))
@@ -153,7 +155,7 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         last: Settings | None = None,
     ) -> None:
         """Log an advice that was shown, unless it is the one last shown. Raises Refused:
-        unknown-setup.
+        unknown-setup, bad-setting for another joint's.
 
         last: the settings last shown, as far as the caller knows: where these are others, nobody
         looks before it is the turn to write.
@@ -244,11 +246,12 @@ def _add_advice(
         "at": moment_text(stamp.at),
         "document": document,
     }
-    connection.execute(ADVICE.insert().values(**row, **settings_values(settings)))
+    connection.execute(ADVICE.insert().values(**row, settings=members(settings)))
 
 
 def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
     last = entries.newest_advice(connection, setup)
     if last is None:
         raise entries.unknown(connection, setup)
-    return last.document == document and to_settings(last) == settings
+    require_joint(last.joint, settings)
+    return bool(last.document == document and last.settings == members(settings))

@@ -11,7 +11,9 @@ from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
 from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES
-from .rows import moment, to_cut, to_plan, to_settings, to_verdict
+from .named import made as made_of
+from .named import settings_of
+from .rows import moment, to_cut, to_plan
 from .schema import ADVICE, ENTRY, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
 from .shelf import Shelves
 from .side_by_side import side_by_side
@@ -52,16 +54,6 @@ _SETUPS = (
 )
 
 
-class _Of:
-    """What one of several tables gave to a joined row, by the names of its own columns."""
-
-    def __init__(self, row: Row[Any], prefix: str) -> None:
-        self._row, self._prefix = row, prefix
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self._row, self._prefix + name)
-
-
 def load(
     connection: Connection,
     shelves: Shelves,
@@ -98,24 +90,27 @@ def _made(
         stocks = shelves.stocks[row.stock_id], shelves.stocks[row.pin_stock_id]
         if row.shown_id is None:
             raise KeyError(row.id)
-        shown: Any = _Of(row, "shown_")
-        made.append(
-            SetUp(
-                number=row.id,
-                plan=to_plan(row, bit, *stocks, machine),
-                first=to_settings(row),
-                shown=to_settings(shown),
-                started=moment(row.at),
-                by=row.by,
-                cuts=tuple(cuts.get(row.id, ())),
-                outcome=OUTCOMES[row.end_kind] if row.end_kind else None,
-                ended=moment(row.end_at) if row.end_kind else None,
-                sharpenings=row.sharpenings,
-                undone=bool(row.undone),
-                as_it_is=row.end_kind == AS_IT_IS,
-            )
-        )
+        boards = (bit, *stocks, machine)
+        made.append(made_of(f"set-up {row.id}", _setup, row, boards, cuts.get(row.id, ())))
     return made
+
+
+def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> SetUp:
+    plan = to_plan(row, *boards)
+    return SetUp(
+        number=row.id,
+        plan=plan,
+        first=settings_of(plan.family, row.settings),
+        shown=settings_of(plan.family, row.shown_settings),
+        started=moment(row.at),
+        by=row.by,
+        cuts=tuple(cuts),
+        outcome=OUTCOMES[row.end_kind] if row.end_kind else None,
+        ended=moment(row.end_at) if row.end_kind else None,
+        sharpenings=row.sharpenings,
+        undone=bool(row.undone),
+        as_it_is=row.end_kind == AS_IT_IS,
+    )
 
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
@@ -152,8 +147,9 @@ def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
 
 def _cuts(numbers: Sequence[int]) -> Select[Any]:
     return (
-        select(TRIAL_CUT, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by, ENTRY.c.machine)
+        select(TRIAL_CUT, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by, ENTRY.c.machine, SETUP.c.joint)
         .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+        .join(SETUP, SETUP.c.id == ENTRY.c.setup)
         .where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind == "cut")
         .order_by(TRIAL_CUT.c.entry)
     )
@@ -183,14 +179,12 @@ def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialC
             **{t.name: select(t).where(t.c.cut.in_(entries)) for t in (VERDICT, READING)}
         )
         parts = _grouped(sorted(connection.execute(wanted), key=_number), "cut")
-    return [
-        to_cut(
-            row,
-            to_verdict(part for part in parts.get(row.entry, ()) if part.of == VERDICT.name),
-            [part for part in parts.get(row.entry, ()) if part.of == READING.name],
-        )
-        for row in rows
-    ]
+    cuts = []
+    for row in rows:
+        found = parts.get(row.entry, ())
+        said, read = ([p for p in found if p.of == of.name] for of in (VERDICT, READING))
+        cuts.append(made_of(f"entry {row.entry}", to_cut, row, said, read))
+    return cuts
 
 
 def _number(row: Row[Any]) -> int:

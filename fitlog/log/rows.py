@@ -1,18 +1,18 @@
-"""Rows of the log into domain values, which validate themselves, and back."""
+"""Rows of the log into domain values, which validate themselves, and back; what a family names is
+`named`'s.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
 
 from sqlalchemy import Row
 
 from ..domain import (
-    ADJUSTED,
     Bit,
-    Family,
     Fault,
     Machine,
     Plan,
@@ -25,41 +25,34 @@ from ..domain import (
     clean_text,
     positive,
 )
-from ..domain.setups import known
 from ..errors import Refused
-from ..families.half_blind.names import ASPECTS, HALF_BLIND, SETTING_OF, say, set_to
-from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.names import family_of
+from .named import (
+    FAULT,
+    family_named,
+    figures_in,
+    figures_of,
+    number,
+    numbers,
+    plan_class,
+    settings_of,
+)
+from .parts import as_then, machine_parts, zeros_of
 
 Values = dict[str, Any]
 
-STATED = dict(
-    zip(SETTING_OF.values(), ("height_stated", "fence_stated", "depth_stated"), strict=True)
-)
-ADVISED = dict(
-    zip(SETTING_OF.values(), ("advised_height", "advised_fence", "advised_depth"), strict=True)
-)
-MACHINE_SIZES = (
-    "height_step",
-    "height_turn",
-    "fence_step",
-    "backlash",
-    "height_zero",
-    "fence_zero",
-    "depth_step",
-)
 CLIMATE = ("moisture", "temperature", "humidity", "sawn")
-PLAN_COUNTS = ("tails", "spacing", "moisture", "pin_moisture", "scrap_moisture")
 PLAN_SIZES = (
-    "pitch",
     "board_width",
     "tail_thickness",
     "pin_thickness",
-    "rabbet_depth",
-    "wanted_step",
     "piece_width",
     "piece_thickness",
+    "moisture",
+    "pin_moisture",
+    "scrap_moisture",
 )
-PLAN_FLAGS = ("words_only", "by_eye", "spaced", "many_tails")
+SIZES = ("width", "thickness")
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,38 +113,35 @@ def to_stock(row: Row[Any]) -> Stock:
     )
 
 
-def to_machine(row: Row[Any]) -> Machine:
-    """Return a machine of the catalogue."""
-    between = tuple(part for part in row.between_marks.split(",") if part)
-    return Machine(
-        row.name, **_fields(row, MACHINE_SIZES), retired=bool(row.retired), between=between
-    )
-
-
 def catalogue_values(item: Bit | Stock | Machine) -> Values:
     """Return the columns of a catalogue row, its number excepted."""
-    names = type(item).__dataclass_fields__.keys() - {"sharpenings", "between"}
-    values = {name: getattr(item, name) for name in names} | {"name": clean_name("it", item.name)}
+    name = clean_name("it", item.name)
     if isinstance(item, Machine):
-        values["between_marks"] = ",".join(part for part in ADJUSTED if part in item.between)
+        return {"name": name, "retired": item.retired, "parts": machine_parts(item)}
+    names = type(item).__dataclass_fields__.keys() - {"sharpenings"}
+    values = {each: getattr(item, each) for each in names} | {"name": name}
     return values | (
         {"species": clean_text("the species", item.species)} if isinstance(item, Stock) else {}
     )
 
 
 def plan_values(plan: Plan, first: Settings) -> Values:
-    """Return the columns of a set-up that come from its plan, references excepted."""
+    """Return the columns of a set-up that come from its plan, references excepted.
+
+    Raises Refused: unknown-joint.
+    """
+    family_of(plan.joint)
     return {
         "joint": plan.joint,
-        "rabbet_bit": dovetail(plan).rabbet_bit,
         "in_play": ",".join(plan.in_play),
+        "words_only": plan.words_only,
         "scrap": clean_text("the scrap", plan.scrap),
-        "height_zero": plan.machine.height_zero if plan.machine else None,
-        "fence_zero": plan.machine.fence_zero if plan.machine else None,
+        **{name: getattr(plan, name) for name in PLAN_SIZES},
         "piece_width": _sound("the piece's width", plan.piece_width),
         "piece_thickness": _sound("the piece's thickness", plan.piece_thickness),
-        **{name: getattr(plan, name) for name in (*PLAN_SIZES[:6], *PLAN_FLAGS, *PLAN_COUNTS)},
-        **settings_values(first),
+        "figures": figures_in(plan),
+        "settings": members(first),
+        "zeros": zeros_of(plan.machine) if plan.machine else None,
     }
 
 
@@ -159,69 +149,70 @@ def to_plan(
     row: Row[Any], bit: Bit, stock: Stock, pin_stock: Stock, machine: Machine | None
 ) -> Plan:
     """Return the plan of a set-up; the scales of `machine` start where they started then."""
-    if machine is not None:
-        machine = replace(machine, height_zero=row.height_zero, fence_zero=row.fence_zero)
-    return DovetailPlan(
+    in_play = tuple(row.in_play.split(","))
+    return plan_class(row.joint)(
         bit,
         stock,
         pin_stock,
-        machine,
-        **_fields(row, (*PLAN_SIZES, *PLAN_COUNTS)),
-        rabbet_bit=row.rabbet_bit,
-        in_play=tuple(row.in_play.split(",")),
+        machine and as_then(machine, row.zeros),
+        **_fields(row, PLAN_SIZES),
+        words_only=bool(row.words_only),
+        in_play=in_play,
         scrap=row.scrap,
-        family=_family(row.joint),
-        **{name: bool(getattr(row, name)) for name in PLAN_FLAGS},
+        family=family_named(row.joint, row.settings, in_play),
+        **figures_of(row.joint, row.figures),
     )
 
 
-def _family(joint: str) -> Family:
-    """The family of a joint. One that this version does not know is kept by its name, so that what
-    it says of itself can be listed; `joint_of` refuses it.
-    """
-    return HALF_BLIND if joint == HALF_BLIND.name else replace(HALF_BLIND, name=joint)
+def members(settings: Settings) -> dict[str, float]:
+    """Return settings as a row has them."""
+    return numbers(dict(settings), settings.family.names)
 
 
-def settings_values(settings: Settings) -> Values:
-    """Return the three columns of settings."""
-    return dict(settings)
-
-
-def to_settings(row: Row[Any]) -> Settings:
-    """Return the settings of a row that has the three columns."""
-    return set_to(row.bit_height, row.fence_offset, row.socket_depth)
+def require_joint(joint: str, settings: Settings) -> None:
+    """Refuse ("bad-setting") settings that are of another joint than their set-up."""
+    if settings.family.name != joint:
+        said = f"the settings are of the {settings.family.name}, the set-up is of the {joint}"
+        raise Refused("bad-setting", said, "name a set-up of that joint")
 
 
 def cut_values(cut: TrialCut) -> Values:
     """Return the columns of a trial cut, its entry and advice excepted."""
-    unknown = set(cut.stated) - STATED.keys()
+    names = cut.settings.family.names
+    unknown = set(cut.stated) - set(names)
     if unknown:
         raise Refused(
-            "bad-setting", f"{sorted(unknown)[0]!r} is no setting", f"known: {', '.join(STATED)}"
+            "bad-setting", f"{min(unknown)!r} is no setting", f"known: {', '.join(names)}"
         )
     if cut.slot and (not cut.readings or not cut.verdict.empty):
         hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
         raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)
     return {
         "piece": cut.piece,
-        **settings_values(cut.settings),
-        **{column: name in cut.stated for name, column in STATED.items()},
-        **{column: cut.advised[name] if cut.advised else None for name, column in ADVISED.items()},
+        "settings": members(cut.settings),
+        "stated": ",".join(name for name in names if name in cut.stated),
+        "advised": members(cut.advised) if cut.advised else None,
         **{
             name: clean_text(f"the {name}", getattr(cut, name))
             for name in ("heard", "note", "scrap")
         },
-        "scrap_width": _sound("the scrap's width", cut.sizes.get("width")),
-        "scrap_thickness": _sound("the scrap's thickness", cut.sizes.get("thickness")),
+        "sizes": _own_sizes(cut),
         "slot": cut.slot,
+    }
+
+
+def _own_sizes(cut: TrialCut) -> dict[str, float]:
+    """Return the sizes of a piece that are not the set-up's, mm."""
+    return {
+        name: number(name, positive(f"the scrap's {name}", size))
+        for name, size in cut.sizes.items()
     }
 
 
 def verdict_values(entry: int, verdict: Verdict) -> list[Values]:
     """Return one row for each aspect judged and each gap seen."""
-    said = [(aspect, verdict.of(aspect)) for aspect in ASPECTS]
-    judged = [(aspect, s.word, s.size) for aspect, s in said if s is not None]
-    gaps = [("fault", fault.place, fault.size) for fault in verdict.faults]
+    judged = [(said.aspect, said.word, said.size) for said in verdict.said]
+    gaps = [(FAULT, fault.place, fault.size) for fault in verdict.faults]
     return [{"cut": entry, "aspect": a, "word": w, "size": size} for a, w, size in [*judged, *gaps]]
 
 
@@ -233,36 +224,31 @@ def reading_values(entry: int, readings: Iterable[Reading]) -> list[Values]:
     ]
 
 
-def to_verdict(rows: Iterable[Row[Any]]) -> Verdict:
-    """Return the verdict that `rows` of one cut make up, in the order of the log."""
-    said, faults = [], []
-    for row in rows:
-        if row.aspect == "fault":
-            faults.append(Fault(row.word, row.size))
-        else:
-            said.append(say(row.aspect, row.word, row.size))
-    return Verdict(tuple(said), tuple(faults))
+def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) -> TrialCut:
+    """Return a trial cut from its row joined with its entry and its set-up's joint.
 
-
-def to_cut(row: Row[Any], verdict: Verdict, readings: Iterable[Row[Any]]) -> TrialCut:
-    """Return a trial cut from its row joined with its entry."""
-    advised = (
-        None
-        if row.advised_height is None
-        else set_to(*(getattr(row, name) for name in ADVISED.values()))
+    said, read: the rows of its verdict and its readings, in the order of the log.
+    """
+    family = family_named(row.joint, row.settings, said=said, read=read)
+    judged, gaps = (
+        [part for part in said if (part.aspect == FAULT) is gap] for gap in (False, True)
     )
+    sizes = numbers(row.sizes, SIZES)
     return TrialCut(
         entry=row.entry,
         piece=row.piece,
-        settings=to_settings(row),
-        verdict=verdict,
-        readings=tuple(Reading(r.kind, r.value, r.rod, r.other) for r in readings),
-        stated=tuple(name for name, column in STATED.items() if getattr(row, column)),
-        advised=advised,
+        settings=settings_of(family, row.settings),
+        verdict=Verdict(
+            tuple(family.said(part.aspect, part.word, part.size) for part in judged),
+            tuple(Fault(part.word, part.size) for part in gaps),
+        ),
+        readings=tuple(Reading(r.kind, r.value, r.rod, r.other) for r in read),
+        stated=tuple(name for name in row.stated.split(",") if name),
+        advised=None if row.advised is None else settings_of(family, row.advised),
         heard=row.heard,
         note=row.note,
         scrap=row.scrap,
-        sizes=known(width=row.scrap_width, thickness=row.scrap_thickness),
+        sizes={name: positive(f"the {name}", size) for name, size in sizes.items()},
         by=row.by,
         at=moment(row.at),
         machine=row.machine,

@@ -2,27 +2,27 @@
 
 A class here is the shape of a row and validates nothing; the CHECKs of `columns` do, so that a
 plain shell of the database cannot store nonsense either. `rows` turns rows into domain values.
-Lengths are mm, angles degrees, moments ISO text in UTC, yes and no are 1 and 0.
+Lengths are mm, angles degrees, moments ISO text in UTC, yes and no are 1 and 0. What a family of
+joints names itself (settings, figures, aspects, words, readings) is kept by its names, numbers as
+JSON objects: `settings ->> 'NAME'` reads one in a plain shell. No CHECK lists them; `rows` asks the
+family.
 """
 
 from __future__ import annotations
 
-from itertools import combinations, permutations
+from typing import Any
 
 from sqlalchemy import CheckConstraint, Table
 from sqlmodel import SQLModel
 
-from ..domain import ADJUSTED, MOST_TAILS, SAWN
-from ..families.half_blind.names import ASPECTS, FAULT_PLACES, READING_KINDS, WORDS
+from ..domain import SAWN
 from . import columns
 
 KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found", "finish-as-is", "redo")
-IN_PLAY = tuple(",".join(p) for n in (1, 2, 3) for p in permutations(ASPECTS, n))
-SCALES = tuple(",".join(p) for n in (0, 1, 2, 3) for p in combinations(ADJUSTED, n))
 
 
 class BitRow(SQLModel, table=True):
-    """A dovetail cutter as it is today; earlier diameters are in sharpening."""
+    """A cutter as it is today; earlier diameters are in sharpening."""
 
     __tablename__ = "bit"
     __table_args__ = (CheckConstraint("neck IS NULL OR neck < diameter"),)
@@ -34,7 +34,7 @@ class BitRow(SQLModel, table=True):
     measured: bool = columns.yes(
         "measured", "1: the diameter was measured, 0: it is the printed one"
     )
-    angle: float = columns.size("angle", "side angle from the axis of the bit, degrees", 45, 1)
+    angle: float = columns.size("angle", "side angle from the axis of the bit, degrees", 45, 0)
     cutting_length: float = columns.size("cutting_length", "length of the flanks, mm", 150)
     neck: float | None = columns.size(
         "neck", "thinnest part above the flanks, mm; NULL: where they end", 150, null=True
@@ -70,36 +70,18 @@ class StockRow(SQLModel, table=True):
 
 
 class MachineRow(SQLModel, table=True):
-    """A router table: the smallest moves it can set, and where its scales start."""
+    """A machine: the smallest moves its parts can be set by, and where their scales start."""
 
     __tablename__ = "machine"
     id: int = columns.id("number of the machine")
     name: str = columns.name(
         "name", "what the user calls it, whatever the case of the letters", unique=True
     )
-    height_step: float | None = columns.size(
-        "height_step", "smallest height move, mm", 5, null=True
-    )
-    height_turn: float | None = columns.size(
-        "height_turn", "travel of the lift per turn, mm", 50, null=True
-    )
-    fence_step: float | None = columns.size("fence_step", "smallest fence move, mm", 5, null=True)
-    backlash: float | None = columns.size("backlash", "play of the lift, mm", 5, 0, null=True)
-    height_zero: float = columns.number(
-        "height_zero", "what the height scale shows minus the truth, mm"
-    )
-    fence_zero: float = columns.number(
-        "fence_zero", "what the fence scale shows minus the truth, mm"
-    )
     retired: bool = columns.yes("retired", "1: no longer offered")
-    depth_step: float | None = columns.size(
-        "depth_step", "smallest step of the socket depth's stop, mm", 5, null=True
-    )
-    between_marks: str = columns.choice(
-        "between_marks",
-        "scales set by eye between their marks too, with commas; empty: none",
-        SCALES,
-        default="",
+    parts: dict[str, Any] = columns.members(
+        "parts",
+        "by the machine's part what is known of it: step, turn (travel per turn), backlash, zero"
+        " (its scale less the truth), mm; between: it is set between its marks by eye too",
     )
 
 
@@ -138,10 +120,7 @@ class SetupRow(SQLModel, table=True):
     """A set-up: what stays fixed from its start to its finish. Append-only."""
 
     __tablename__ = "setup"
-    __table_args__ = (
-        CheckConstraint("(machine_id IS NULL) = (height_zero IS NULL)"),
-        CheckConstraint("(machine_id IS NULL) = (fence_zero IS NULL)"),
-    )
+    __table_args__ = (CheckConstraint("(machine_id IS NULL) = (zeros IS NULL)"),)
     id: int = columns.id("the number shown to users")
     entry: int = columns.ref("entry", "entry.id", "the entry that started it", unique=True)
     joint: str = columns.name("joint", "the joint being tuned")
@@ -151,22 +130,13 @@ class SetupRow(SQLModel, table=True):
     machine_id: int | None = columns.ref(
         "machine_id", "machine.id", "the machine; NULL: not said", null=True
     )
-    pitch: float = columns.size("pitch", "distance between neighbouring cuts, mm")
     board_width: float = columns.size("board_width", "width of the boards, mm", 2000, 10)
     tail_thickness: float = columns.size(
         "tail_thickness", "thickness of the tail board, mm", 100, 1
     )
     pin_thickness: float = columns.size("pin_thickness", "thickness of the pin board, mm", 100, 1)
-    rabbet_depth: float = columns.size("rabbet_depth", "depth of the rabbet behind the tails, mm")
-    rabbet_bit: str = columns.choice(
-        "rabbet_bit", "which bit cuts the rabbet", ("same", "straight")
-    )
-    wanted_step: float = columns.number("wanted_step", "how proud the tail board is wanted, mm", 3)
-    in_play: str = columns.choice("in_play", "what is tuned, with commas between", IN_PLAY)
+    in_play: str = columns.names("in_play", "what is tuned, with commas between", 1)
     words_only: bool = columns.yes("words_only", "1: nothing is measured")
-    by_eye: bool = columns.yes("by_eye", "1: the fence was set by eye")
-    spaced: bool = columns.yes("spaced", "1: the pitch is stepped by a spacer or block")
-    many_tails: bool = columns.yes("many_tails", "1: the looser window for many tails")
     scrap: str = columns.text("scrap", "material of the test pieces, empty: the board's own")
     piece_width: float | None = columns.size(
         "piece_width", "width of the test pieces, mm; NULL: the board's", null=True
@@ -175,15 +145,6 @@ class SetupRow(SQLModel, table=True):
         "piece_thickness", "their thickness, mm; NULL: the board's", null=True
     )
     sharpenings: int = columns.count("sharpenings", "how often the bit had been sharpened")
-    bit_height: float = columns.size("bit_height", "first bit height advised, mm")
-    fence_offset: float = columns.size("fence_offset", "first fence offset advised, mm")
-    socket_depth: float = columns.number("socket_depth", "first socket depth advised, mm")
-    tails: int | None = columns.whole(
-        "tails", "how many tails the real board has; NULL: not said", MOST_TAILS
-    )
-    spacing: float | None = columns.size(
-        "spacing", "of the slots, mm; NULL: the pitch, pins and tails alike", null=True
-    )
     moisture: float | None = columns.size(
         "moisture", "of the tail board, %; NULL: not known", 40, 1, null=True
     )
@@ -193,11 +154,14 @@ class SetupRow(SQLModel, table=True):
     scrap_moisture: float | None = columns.size(
         "scrap_moisture", "of the test pieces, %; NULL: not known", 40, 1, null=True
     )
-    height_zero: float | None = columns.number(
-        "height_zero", "zero of the machine's height scale then, mm", null=True
+    figures: dict[str, Any] = columns.members(
+        "figures", "what else the joint's family fixes at the start, lengths in mm"
     )
-    fence_zero: float | None = columns.number(
-        "fence_zero", "zero of the machine's fence scale then, mm", null=True
+    settings: dict[str, Any] = columns.members("settings", "first settings advised, mm")
+    zeros: dict[str, Any] | None = columns.members(
+        "zeros",
+        "zeros of the machine's scales then, by part, mm, of those that have one; NULL: no machine",
+        null=True,
     )
 
 
@@ -209,9 +173,7 @@ class AdviceRow(SQLModel, table=True):
     setup: int = columns.ref("setup", "setup.id", "the set-up")
     entry: int = columns.ref("entry", "entry.id", "newest entry of the log when it was shown")
     at: str = columns.moment("when")
-    bit_height: float = columns.size("bit_height", "bit height to set, mm")
-    fence_offset: float = columns.size("fence_offset", "fence offset to set, mm")
-    socket_depth: float = columns.number("socket_depth", "socket depth to set, mm")
+    settings: dict[str, Any] = columns.members("settings", "settings to set, mm")
     document: str = columns.json("document", "the JSON document shown")
 
 
@@ -219,61 +181,35 @@ class TrialCutRow(SQLModel, table=True):
     """One entry about a test piece, with the settings it was cut at. Append-only."""
 
     __tablename__ = "trial_cut"
-    __table_args__ = (
-        CheckConstraint("(advised_height IS NULL) = (advised_fence IS NULL)"),
-        CheckConstraint("(advised_height IS NULL) = (advised_depth IS NULL)"),
-    )
     entry: int = columns.ref("entry", "entry.id", "its entry in the log", key=True)
     advice: int = columns.ref("advice", "advice.id", "the advice in force when it was logged")
     piece: int = columns.count("piece", "number of the test piece in its set-up", 1)
-    bit_height: float = columns.size("bit_height", "bit height used, mm")
-    fence_offset: float = columns.size("fence_offset", "fence offset used, mm")
-    socket_depth: float = columns.number("socket_depth", "socket depth used, mm")
-    height_stated: bool = columns.yes(
-        "height_stated", "1: the user gave the height, 0: taken from the advice"
+    settings: dict[str, Any] = columns.members("settings", "settings used, mm")
+    stated: str = columns.names(
+        "stated", "those the user gave, with commas between; the others are from the advice"
     )
-    fence_stated: bool = columns.yes("fence_stated", "1: the user gave the fence offset")
-    depth_stated: bool = columns.yes("depth_stated", "1: the user gave the socket depth")
-    advised_height: float | None = columns.size(
-        "advised_height", "bit height advised for it, mm", null=True
-    )
-    advised_fence: float | None = columns.size(
-        "advised_fence", "fence offset advised for it, mm", null=True
-    )
-    advised_depth: float | None = columns.number(
-        "advised_depth", "socket depth advised for it, mm", null=True
+    advised: dict[str, Any] | None = columns.members(
+        "advised", "settings advised for it, mm; NULL: not known", null=True
     )
     heard: str = columns.text("heard", "the words as typed")
     note: str = columns.text("note", "the user's note")
     scrap: str = columns.text("scrap", "material of this piece, empty: the set-up's")
-    scrap_width: float | None = columns.size(
-        "scrap_width", "width of this piece, mm; NULL: the set-up's", null=True
-    )
-    scrap_thickness: float | None = columns.size(
-        "scrap_thickness", "its thickness, mm; NULL: the set-up's", null=True
+    sizes: dict[str, Any] = columns.members(
+        "sizes", "of this piece where they are not the set-up's, mm"
     )
     slot: bool = columns.yes(
         "slot", "1: only a slot in waste, measured; its piece is the next one's number", default=0
     )
 
 
-_SPOKEN = " OR ".join(
-    f"(aspect = '{aspect}' AND word {columns.one_of(words)})"
-    for aspect, words in [*WORDS.items(), ("fault", FAULT_PLACES)]
-)
-
-
 class VerdictRow(SQLModel, table=True):
     """What was said of one aspect of a piece, or where a gap was seen. Append-only."""
 
     __tablename__ = "verdict"
-    __table_args__ = (CheckConstraint(_SPOKEN),)
     id: int = columns.id("order in which it was said")
     cut: int = columns.ref("cut", "trial_cut.entry", "the trial cut")
-    aspect: str = columns.choice(
-        "aspect", "what was judged; fault: a gap no setting cures", (*ASPECTS, "fault")
-    )
-    word: str = columns.text("word", "the word of the aspect, or the place of the gap", 40)
+    aspect: str = columns.word("aspect", "what was judged; fault: a gap no setting cures")
+    word: str = columns.word("word", "the word of the aspect, or the place of the gap")
     size: float | None = columns.size("size", "the number said with it, mm; NULL: none", null=True)
 
 
@@ -281,38 +217,23 @@ class ReadingRow(SQLModel, table=True):
     """A number measured on a piece. Append-only."""
 
     __tablename__ = "reading"
-    __table_args__ = (
-        CheckConstraint("(rod IS NOT NULL) = (kind IN ('between_rods', 'over_rods'))"),
-        CheckConstraint("(other IS NOT NULL) = (kind = 'walls')"),
-    )
+    __table_args__ = (CheckConstraint("rod IS NULL OR other IS NULL"),)
     id: int = columns.id("order in which it was measured")
     cut: int = columns.ref("cut", "trial_cut.entry", "the trial cut")
-    kind: str = columns.choice("kind", "what was measured", READING_KINDS)
-    value: float = columns.size("value", "the reading, mm; of walls the one at the fence")
+    kind: str = columns.word("kind", "what was measured")
+    value: float = columns.size("value", "the reading, mm; of two the one at the fence")
     rod: float | None = columns.size("rod", "diameter of the rods, mm; NULL: no rods", null=True)
-    other: float | None = columns.size("other", "the far wall, mm; NULL: not walls", null=True)
+    other: float | None = columns.size("other", "the second reading, mm; NULL: only one", null=True)
 
 
 class FoundRow(SQLModel, table=True):
     """What stood at the machine when somebody came back to a set-up. Append-only."""
 
     __tablename__ = "found"
-    __table_args__ = (
-        CheckConstraint(
-            "bit_height IS NOT NULL OR fence_offset IS NOT NULL OR socket_depth IS NOT NULL"
-        ),
-    )
+    __table_args__ = (CheckConstraint("settings <> '{}'"),)
     entry: int = columns.ref("entry", "entry.id", "its entry in the log", key=True)
     advice: int = columns.ref("advice", "advice.id", "the advice whose settings were remembered")
-    bit_height: float | None = columns.size(
-        "bit_height", "bit height found, mm; NULL: not measured", null=True
-    )
-    fence_offset: float | None = columns.size(
-        "fence_offset", "fence offset found, mm; NULL: not measured", null=True
-    )
-    socket_depth: float | None = columns.number(
-        "socket_depth", "socket depth found, mm; NULL: not measured", null=True
-    )
+    settings: dict[str, Any] = columns.members("settings", "settings found, those measured, mm")
 
 
 class RetractionRow(SQLModel, table=True):

@@ -13,7 +13,9 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
-from .rows import catalogue_values, to_bit, to_machine, to_stock
+from .named import made
+from .parts import to_machine
+from .rows import catalogue_values, to_bit, to_stock
 from .schema import BIT, MACHINE, SETUP, SHARPENING, STOCK
 from .side_by_side import side_by_side
 
@@ -43,7 +45,10 @@ class Shelf(Generic[T]):
 
     def stand(self, rows: Iterable[Row[Any]]) -> dict[int, T]:
         """Return what `rows` are by its number, in alphabetical order."""
-        return {row.id: self.build(row) for row in sorted(rows, key=lambda row: same(row.name))}
+        return {
+            row.id: made(f"{self.what} {row.id}", self.build, row)
+            for row in sorted(rows, key=lambda row: same(row.name))
+        }
 
     def find(self, connection: Connection, name: str) -> tuple[int, T]:
         """Return number and value of what is called `name`; refuse ("unknown-name") what is not

@@ -75,7 +75,7 @@ def other(request: pytest.FixtureRequest, place: Any, tmp_path: Path) -> Iterato
 
 def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
     text = exported(live(log))
-    assert json.loads(text)["version"] == 2
+    assert json.loads(text)["version"] == 3
     assert imported(other, text).identical
     assert exported(other) == text
     assert [replace(s, number=0) for s in other.setups()] == [
@@ -206,8 +206,9 @@ def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
         ('"redone": 4', '"redone": null'),
         ('"kind": "redo"', '"kind": "renew"'),
         ('"kind": "finish-as-is"', '"kind": "finish-as-was"'),
-        ('"between_marks": "height,depth"', '"between_marks": "lid"'),
-        ('"depth_step": 0.5', '"depth_step": -1'),
+        ('"between": true', '"between": "yes"'),
+        ('"step": 0.5', '"step": -1'),
+        ('"depth": {', '"lid": {'),
         ('"kind": "mouth"', '"kind": "luck"'),
         ('"slot": 0', '"slot": 1'),
     ],

@@ -102,7 +102,10 @@ def test_a_sound_log(busy: Shop) -> None:
             "entry 2 is a cut without its trial cut",
         ),
         (
-            ("DROP TRIGGER setup_no_update", "UPDATE setup SET spacing = 1.0"),
+            (
+                "DROP TRIGGER setup_no_update",
+                "UPDATE setup SET figures = replace(figures, '\"spacing\": null', '\"spacing\": 1.0')",
+            ),
             "set-up 1: the spacing",
         ),
         (

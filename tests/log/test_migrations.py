@@ -153,7 +153,10 @@ def test_the_packages_carry_the_scripts_and_the_old_logs(tmp_path: Path) -> None
     inside = set(zipfile.ZipFile(wheel).namelist())
     with tarfile.open(source) as archive:
         packed = {name.split("/", 1)[1] for name in archive.getnames() if "/" in name}
-    for script in (ROOT / "fitlog" / "store" / "migrations").rglob("*.py"):
+    folder = ROOT / "fitlog" / "log" / "migrations"
+    scripts = [path for ending in ("py", "sql") for path in folder.rglob(f"*.{ending}")]
+    assert scripts
+    for script in scripts:
         assert str(script.relative_to(ROOT)) in inside & packed
     for old in (ROOT / "data").glob("log-v*.db"):
         assert f"data/{old.name}" in packed

@@ -92,7 +92,9 @@ def test_only_a_sound_backup_is_put_back(saved: tuple[Shop, Path]) -> None:
         plain.execute("PRAGMA user_version = 99")
     with closing(sqlite3.connect(bad)) as plain:
         plain.execute("DROP TRIGGER setup_no_update")
-        plain.execute("UPDATE setup SET spacing = 1.0")
+        plain.execute(
+            "UPDATE setup SET figures = replace(figures, '\"spacing\": null', '\"spacing\": 1.0')"
+        )
         plain.commit()
     for file, says in (
         (text, "not a log"),

@@ -131,7 +131,7 @@ def test_time_without_zone_and_bad_values_refused(log: Log) -> None:
     refused("bad-size", log.record, number, replace(FULL, sizes={"width": float("nan")}), STAMP)
     refused("bad-setting", log.record, number, replace(FULL, stated=("speed",)), STAMP)
     refused("control-character", log.record, number, replace(FULL, note="\x1b[2J"), STAMP)
-    refused("not-stored", log.record, number, replace(FULL, settings=set_to(1e7, 1, 1)), STAMP)
+    refused("bad-size", log.record, number, replace(FULL, settings=set_to(1e7, 1, 1)), STAMP)
     refused("not-stored", log.show, number, FIRST, '{"cost": NaN}', STAMP)
     assert log.setup(number).cuts == ()
 

@@ -108,9 +108,7 @@ def test_filters_and_unknown_set_ups(log: Log) -> None:
     log.add_bit(replace(BIT, name="blue"))
     one = log.start(PLAN, FIRST, "{}", STAMP)
     two = log.start(
-        replace(
-            PLAN, bit=log.bit("blue"), pin_stock=OAK, family=replace(PLAN.family, name="box joint")
-        ),
+        replace(PLAN, bit=log.bit("blue"), pin_stock=OAK),
         FIRST,
         "{}",
         STAMP,
@@ -182,7 +180,7 @@ def test_what_was_found_is_kept_and_taken_back(log: Log) -> None:
     before = log.setup(number)
     refused("bad-setting", log.log_found, number, {}, STAMP)
     refused("bad-setting", log.log_found, number, {"speed": 1.0}, STAMP)
-    refused("not-stored", log.log_found, number, {"bit_height": -1.0}, STAMP)
+    refused("bad-size", log.log_found, number, {"bit_height": -1.0}, STAMP)
     one = log.log_found(number, {"bit_height": 8.6, "socket_depth": -0.5}, STAMP)
     log.retract(log.log_found(number, {"fence_offset": 70.0}, Stamp("jo", T0)), STAMP)
     assert log.setup(number) == before

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from logs import CATALOGUE, TABLES, fill, raw, stock_up
+from logs import CATALOGUE, NO_OBJECTS, OBJECTS, TABLES, fill, raw, stock_up
 
 from fitlog.log import Log, layout, open_log
 
@@ -100,10 +100,12 @@ def test_checks_refuse_nonsense(filled: Log, table: str) -> None:
             )  # sqlite3 hands nan over as NULL
             if kind == "REAL":
                 bad += [float("inf"), -float("inf"), "wide"]
-                bad += [] if name in SIGNED else [-1.0]
-                bad += [] if name in SIGNED or name == "backlash" else [0.0]
+                bad += [-1.0]
+                bad += [] if name == "angle" else [0.0]
             elif kind == "INTEGER":
                 bad += [-2, "two", 1.5]
+            elif name in OBJECTS:
+                bad += NO_OBJECTS
             else:
                 bad += ["x" * 3000] if name != "document" else ["{"]
             for value in bad:
@@ -115,17 +117,15 @@ def test_checks_refuse_nonsense(filled: Log, table: str) -> None:
         plain.execute(insert, list(row.values()))
 
 
-SIGNED = {"socket_depth", "advised_depth", "height_zero", "fence_zero", "wanted_step"}
-
-
 @pytest.mark.parametrize(
     "row",
     [
-        "verdict VALUES (900, 9, 'fault', 'good', NULL)",
-        "verdict VALUES (900, 9, 'seat', 'baseline', NULL)",
-        "reading VALUES (900, 9, 'mouth', 3.0, 2.0, NULL)",
-        "reading VALUES (900, 9, 'walls', 3.0, NULL, NULL)",
-        "reading VALUES (900, 9, 'luck', 3.0, NULL, NULL)",
+        "verdict VALUES (900, 9, '', 'good', NULL)",
+        "verdict VALUES (900, 9, 'seat', '', NULL)",
+        "reading VALUES (900, 9, '', 3.0, NULL, NULL)",
+        "reading VALUES (900, 9, 'walls', 3.0, 2.0, 2.0)",
+        "machine VALUES (900, 'x', 0, 'height')",
+        "machine VALUES (900, 'x', 0, '[\"height\"]')",
         "entry VALUES (900, 'burn', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-03-04', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-93-04T05:06:07.890123Z', 'x', NULL)",

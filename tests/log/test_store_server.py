@@ -14,7 +14,20 @@ from typing import Any
 
 import postgres
 import pytest
-from logs import CATALOGUE, FIRST, FULL, STAMP, T0, TABLES, Place, fill, refused, stock_up
+from logs import (
+    CATALOGUE,
+    FIRST,
+    FULL,
+    NO_OBJECTS,
+    OBJECTS,
+    STAMP,
+    T0,
+    TABLES,
+    Place,
+    fill,
+    refused,
+    stock_up,
+)
 from postgres import Server, driver
 
 from fitlog.log import Log, engine, layout, open_log
@@ -119,14 +132,7 @@ def test_every_table_and_column_is_documented(filled: Log, place: Place) -> None
     assert kinds == {"bigint", "double precision", "integer", "text"}
 
 
-SIGNED = {
-    "socket_depth",
-    "advised_depth",
-    "height_zero",
-    "fence_zero",
-    "wanted_step",
-    "temperature",
-}
+SIGNED = {"temperature"}
 
 
 def copy_of_a_row(plain: Any, table: str) -> dict[str, Any]:
@@ -159,11 +165,15 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
             if kind == "double precision":
                 bad += [float("nan"), float("inf"), -float("inf")]
                 bad += [] if name in SIGNED else [-1.0]
-                bad += [] if name in SIGNED or name == "backlash" else [0.0]
+                bad += [] if name in SIGNED or name == "angle" else [0.0]
             elif kind in ("bigint", "integer"):
                 bad += [-2]
+            elif name == "document":
+                bad += ["{", '{"cost": NaN}']
+            elif name in OBJECTS:
+                bad += NO_OBJECTS
             else:
-                bad += ["x" * 3000] if name != "document" else ["{", '{"cost": NaN}']
+                bad += ["x" * 3000]
             for value in bad:
                 plain.execute("SAVEPOINT before")
                 with pytest.raises(Refusal):
@@ -178,8 +188,8 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
 @pytest.mark.parametrize(
     "row",
     [
-        "verdict VALUES (900, 9, 'fault', 'good', NULL)",
-        "reading VALUES (900, 9, 'walls', 3.0, NULL, NULL)",
+        "verdict VALUES (900, 9, '', 'good', NULL)",
+        "reading VALUES (900, 9, 'walls', 3.0, 2.0, 2.0)",
         "entry VALUES (900, 'burn', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-03-04', 'x', NULL)",
         "entry VALUES (900, 'choose', 1, '2031-93-04T05:06:07.890123Z', 'x', NULL)",
@@ -187,7 +197,8 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
         "retraction VALUES (1, 1)",
         "preference VALUES (900, 'x', 'colour', 'red', '2031-03-04T05:06:07.890123Z')",
         "bit VALUES (900, 'x', 12.0, 0, 8.0, 9.0, 12.5, 0)",
-        "found VALUES (1, 1, 8.0, NULL, NULL)",
+        "machine VALUES (900, 'x', 0, '[]')",
+        "machine VALUES (900, 'x', 0, '{\"a\": NaN}')",
     ],
 )
 def test_checks_refuse_words_that_mean_nothing(filled: Log, place: Place, row: str) -> None:

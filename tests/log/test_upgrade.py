@@ -6,6 +6,7 @@ not at all.
 
 from __future__ import annotations
 
+import json
 import re
 import resource
 import shutil
@@ -18,19 +19,28 @@ from collections.abc import Iterator
 from contextlib import closing
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
-from logs import STAMP, Place, ordinary_user
+from logs import NO_OBJECTS, OBJECTS, STAMP, Place, ordinary_user
 from postgres import Server
 from shop import ROOT, Shop, sentence
 
 from fitlog.errors import Refused
 from fitlog.log import layout as today
-from fitlog.log import migrations, open_log, schema
+from fitlog.log import migrations, open_log
 from fitlog.log.care import copies
 
 OLD = {
     int(path.stem.removeprefix("log-v")): path for path in sorted((ROOT / "data").glob("log-v*.db"))
+}
+
+
+# Of each, newest first: set-up, status, pieces.
+SETUPS = {
+    1: [(2, "tuning", 1), (1, "finished", 3)],
+    2: [(2, "tuning", 1), (1, "finished", 3)],
+    3: [(5, "tuning", 1), (4, "finished", 2), (2, "abandoned", 1), (1, "finished", 3)],
 }
 
 
@@ -56,7 +66,7 @@ def layout(path: Path) -> int:
         return int(plain.execute("PRAGMA user_version").fetchone()[0])
 
 
-def rows(path: Path, like: Path) -> dict[str, list[tuple[object, ...]]]:
+def rows(path: Path, like: Path) -> dict[str, list[list[object]]]:
     """Every row of every table of the log `like`, with the columns that it has there, as they are
     in `path`.
     """
@@ -64,14 +74,40 @@ def rows(path: Path, like: Path) -> dict[str, list[tuple[object, ...]]]:
         names = [n for (n,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'table'")]
         columns = {n: [row[1] for row in plain.execute(f"PRAGMA table_info({n})")] for n in names}
     with closing(sqlite3.connect(path)) as plain:
-        return {
-            n: sorted(
-                plain.execute(
-                    f"SELECT {', '.join(f'{n}.{c}' for c in columns[n])} FROM {n}"
-                ).fetchall()
-            )
-            for n in names
+        plain.row_factory = sqlite3.Row
+        found = {
+            n: [as_it_was(dict(row)) for row in plain.execute(f"SELECT * FROM {n}")] for n in names
         }
+    return {n: sorted(([row[c] for c in columns[n]] for row in found[n]), key=repr) for n in names}
+
+
+def as_it_was(row: dict[str, Any]) -> dict[str, Any]:
+    """A row of today with the columns of before, its numbers as they come out of the JSON."""
+    inside = {name: json.loads(row.pop(name) or "null") for name in OBJECTS & row.keys()}
+    if "settings" in inside:
+        row |= {name: inside["settings"].get(name) for name in SETTINGS}
+    if "advised" in inside:
+        stated = row.pop("stated").split(",")
+        for name, short in SETTINGS.items():
+            row[f"advised_{short}"] = (inside["advised"] or {}).get(name)
+            row[f"{short}_stated"] = int(name in stated)
+        row |= {f"scrap_{name}": inside["sizes"].get(name) for name in ("width", "thickness")}
+    if "figures" in inside:
+        row |= {n: int(v) if v in (True, False) else v for n, v in inside["figures"].items()}
+        zeros = inside["zeros"]
+        row |= {f"{p}_zero": zeros and zeros.get(p, 0.0) for p in ("height", "fence")}
+        if zeros == {}:
+            row |= {"height_zero": 0.0, "fence_zero": 0.0}
+    if "parts" in inside:
+        parts = [(p, inside["parts"].get(p, {})) for p in SETTINGS.values()]
+        row |= {f"{p}_{what}": known.get(what) for p, known in parts for what in ("step", "turn")}
+        row |= {f"{p}_zero": known.get("zero", 0.0) for p, known in parts}
+        row["backlash"] = parts[0][1].get("backlash")
+        row["between_marks"] = ",".join(p for p, known in parts if known.get("between"))
+    return row
+
+
+SETTINGS = {"bit_height": "height", "fence_offset": "fence", "socket_depth": "depth"}
 
 
 def made(path: Path) -> dict[str, object]:
@@ -120,10 +156,7 @@ def test_an_old_log_is_read_as_before(old: Shop) -> None:
     before = layout(old.db)
     answer = old.words("review --json")
     found = answer.document["setups"]
-    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [
-        (2, "tuning", 1),
-        (1, "finished", 3),
-    ]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == SETUPS[before]
     assert layout(old.db) == today.VERSION
     assert rows(old.db, OLD[before]) == rows(OLD[before], OLD[before])
     with closing(sqlite3.connect(old.db)) as plain:
@@ -144,7 +177,8 @@ def test_a_backup_is_made_first_and_told(old: Shop) -> None:
     assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(
         OLD[before], OLD[before]
     )
-    assert old.words("next").err == "Set-up 2 was started by maker.\n"  # once is enough
+    number = SETUPS[before][0][0]
+    assert old.words("next").err == f"Set-up {number} was started by maker.\n"  # once is enough
     assert backups(old) == [backup]
 
 
@@ -189,15 +223,32 @@ def test_the_added_columns_refuse_the_same_nonsense(old: Shop) -> None:
         plain.execute(
             "UPDATE stock SET temperature = 20, humidity = 50, sawn = 'flat', moisture = 9"
         )
-        for change in (
-            "depth_step = 0",
-            "depth_step = 6",
-            "between_marks = 'lid'",
-            "between_marks = 'fence,height'",
-        ):
+        for text in NO_OBJECTS:
             with pytest.raises(sqlite3.IntegrityError, match="CHECK"):
-                plain.execute(f"UPDATE machine SET {change}")
-        plain.execute("UPDATE machine SET depth_step = 0.5, between_marks = 'height,depth'")
+                plain.execute("UPDATE machine SET parts = ?", (text,))
+        plain.execute("""UPDATE machine SET parts = '{"depth": {"step": 0.5, "between": true}}'""")
+
+
+def test_every_number_is_kept_to_its_last_digit(shop: Shop) -> None:
+    """SQLite's own JSON would round them to 15 digits."""
+    odd = [(0.1 + 0.2, 1e-7, -1e-7), (2.0 / 3, 999999.9999999999, 5e-324), (8.0, 1e5, 0.0)]
+    shutil.copy(OLD[3], shop.db)
+    shop.db.chmod(0o600)
+    with closing(sqlite3.connect(shop.db, isolation_level=None)) as plain:
+        for three in odd:
+            plain.execute(
+                "INSERT INTO advice (setup, entry, at, bit_height, fence_offset, socket_depth,"
+                " document) SELECT setup, entry, at, ?, ?, ?, document FROM advice LIMIT 1",
+                three,
+            )
+    with open_log(shop.db, create=False) as log:
+        shown = log.setup(1).shown
+    with closing(sqlite3.connect(shop.db)) as plain:
+        kept = [
+            tuple(json.loads(text).values())
+            for (text,) in plain.execute("SELECT settings FROM advice ORDER BY id DESC LIMIT 3")
+        ]
+    assert kept[::-1] == odd and shown.lengths == odd[-1]
 
 
 # Left untouched
@@ -255,13 +306,12 @@ def test_a_log_that_may_only_be_read(closed: int) -> None:
         assert path.read_bytes() == OLD[1].read_bytes() and list(Path(name).iterdir()) == [path]
 
 
-@pytest.mark.parametrize(("found", "room"), [(1, 0.5), (2, 0.5), (1, 1.2)])
+@pytest.mark.parametrize(
+    ("found", "room"), [(1, 0.5), (2, 0.5), (3, 0.5), (1, 1.2), (2, 1.2), (3, 1.2)]
+)
 def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room: float) -> None:
     """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than
     the log, the upgrade.
-
-    From layout 2 the upgrade writes less than the log has, so that a backup that fits says that the
-    upgrade does.
     """
     old = shop
     shutil.copy(OLD[found], old.db)
@@ -331,8 +381,8 @@ def test_an_old_log_that_somebody_writes_to_waits(
 def test_tails_and_moisture_are_kept(shop: Shop) -> None:
     shop.started("--tails 6")
     with closing(sqlite3.connect(shop.db)) as plain:
-        assert plain.execute("SELECT tails, moisture FROM setup").fetchone() == (6, None)
-    assert schema.SETUP.c.tails.nullable
+        asked = "SELECT figures ->> 'tails', moisture FROM setup"
+        assert plain.execute(asked).fetchone() == (6, None)
 
 
 def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
@@ -342,19 +392,20 @@ def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
     log = open_log(old.db, create=False)
     try:
         assert log.machine("corner").between == () and log.machine("corner").depth_step is None
-        assert [(s.number, s.outcome, s.as_it_is) for s in log.setups()] == [
-            (2, None, False),
-            (1, "finished", False),
-        ]
-        assert [s.slots() for s in log.setups()] == [(), ()]
-        before = log.setup(2)
-        last = log.newest_live(2)
+        assert log.upgraded is not None
+        there = SETUPS[log.upgraded.found]
+        assert [s.number for s in log.setups()] == [number for number, _, _ in there]
+        assert [s.as_it_is for s in log.setups()] == [s.number == 4 for s in log.setups()]
+        assert sum(len(s.slots()) for s in log.setups()) == (log.upgraded.found == 3)
+        newest = there[0][0]
+        before = log.setup(newest)
+        last = log.newest_live(newest)
         assert last is not None and last[1] == "cut"
         for _ in range(3):
             log.retract(last[0], STAMP)
-            assert len(log.setup(2).cuts) == len(before.cuts) - 1
-            assert log.redo(2, STAMP) == [last]
-            assert log.setup(2) == before
+            assert len(log.setup(newest).cuts) == len(before.cuts) - 1
+            assert log.redo(newest, STAMP) == [last]
+            assert log.setup(newest) == before
     finally:
         log.__exit__(None, None, None)
     assert old.json("log health")["sound"]
@@ -393,51 +444,60 @@ def layout_on_server(place: Place) -> dict[str, list[tuple[object, ...]]]:
     }
 
 
-def test_a_server_of_layout_2_ends_as_a_new_one_begins(
-    shop: Shop, server: Server, tmp_path: Path
+FILLED = (
+    "bit stock machine sharpening preference entry setup advice trial_cut verdict reading found"
+)
+
+
+def in_order(was: sqlite3.Connection) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The rows of an old log in an order in which another one takes them: what is taken back and
+    brought back in turn.
+    """
+    was.row_factory = sqlite3.Row
+    there = {n for (n,) in was.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    for table in FILLED.split():
+        yield from ((table, dict(row)) for row in was.execute(f"SELECT * FROM {table}").fetchall())
+    turns = [
+        (table, dict(row))
+        for table in ("retraction", "redo")
+        if table in there
+        for row in was.execute(f"SELECT * FROM {table}").fetchall()
+    ]
+    yield from sorted(turns, key=lambda one: int(one[1]["entry"]))
+
+
+@pytest.mark.parametrize("before", [2, 3])
+def test_a_server_ends_as_a_new_one_begins(
+    shop: Shop, server: Server, tmp_path: Path, before: int
 ) -> None:
     place, new = Place(server.place(), server), Place(server.place(), server)
     with (
         place.plain() as plain,
-        closing(sqlite3.connect(f"file:{OLD[2]}?mode=ro&immutable=1", uri=True)) as was,
+        closing(sqlite3.connect(f"file:{OLD[before]}?mode=ro&immutable=1", uri=True)) as was,
     ):
-        plain.execute((ROOT / "data" / "log-v2.sql").read_text())
+        plain.execute((ROOT / "data" / f"log-v{before}.sql").read_text())
         with plain.transaction():
-            for table in (
-                "bit",
-                "stock",
-                "machine",
-                "sharpening",
-                "preference",
-                "entry",
-                "setup",
-                "advice",
-                "trial_cut",
-                "verdict",
-                "reading",
-                "found",
-                "retraction",
-            ):
-                rows = was.execute(f"SELECT * FROM {table}")
-                names = ", ".join(f'"{column[0]}"' for column in rows.description)
-                for row in rows.fetchall():
-                    plain.execute(
-                        f"INSERT INTO {table} ({names}) VALUES ({', '.join(['%s'] * len(row))})",
-                        row,
-                    )
+            for table, row in in_order(was):
+                names, marks = ", ".join(f'"{n}"' for n in row), ", ".join(["%s"] * len(row))
+                plain.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", [*row.values()])
         plain.execute("GRANT SELECT ON retraction TO pg_monitor, PUBLIC")
     db = ("--db", place.location)
     assert "log migrate" in shop.refused("next", *db)
-    assert "from layout 2 to" in shop.run("log", "migrate", "--yes", *db).out
+    assert f"from layout {before} to" in shop.run("log", "migrate", "--yes", *db).out
     found = shop.run("review", "--json", *db).document["setups"]
-    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == [
-        (2, "tuning", 1),
-        (1, "finished", 3),
-    ]
+    assert [(r["setup"], r["status"], r["pieces"]) for r in found] == SETUPS[before]
     assert shop.run("log", "health", "--json", *db).document["sound"]
     open_log(new.location, create=True).__exit__(None, None, None)
     wanted, upgraded = layout_on_server(new), layout_on_server(place)
     rights = upgraded.pop("rights")
-    assert [right[0] for right in rights] == ["redo", "redo", "retraction", "retraction"]
-    assert {right[1:] for right in rights[:2]} == {right[1:] for right in rights[2:]}
+    if before == 2:
+        assert [right[0] for right in rights] == ["redo", "redo", "retraction", "retraction"]
+        assert {right[1:] for right in rights[:2]} == {right[1:] for right in rights[2:]}
+    file = tmp_path / "same.db"
+    shutil.copy(OLD[before], file)
+    with open_log(file, create=False) as one, open_log(place.location, create=False) as two:
+        assert one.setups() == two.setups() and one.machines(True) == two.machines(True)
+        for setup in one.setups():
+            assert one.cut_entries(setup.number) == two.cut_entries(setup.number)
+            assert one.found_entries(setup.number) == two.found_entries(setup.number)
     assert wanted.pop("rights") == [] and upgraded == wanted

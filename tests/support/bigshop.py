@@ -51,6 +51,7 @@ CUTS = (12, 28)
 OPENED = datetime(2011, 3, 4, 7, 0, tzinfo=UTC)
 YEARS = 20.0
 SHARPENED_EVERY = 400  # set-ups of a bit
+STATED = "bit_height,fence_offset"
 Row = tuple[Any, ...]
 
 
@@ -67,10 +68,8 @@ class Rows:
 
 COLUMNS = {
     "entry": "id, kind, setup, at, by, machine",
-    "advice": "id, setup, entry, at, bit_height, fence_offset, socket_depth, document",
-    "trial_cut": "entry, advice, piece, bit_height, fence_offset, socket_depth, height_stated, "
-    "fence_stated, depth_stated,"
-    " advised_height, advised_fence, advised_depth, heard, note, scrap",
+    "advice": "id, setup, entry, at, settings, document",
+    "trial_cut": "entry, advice, piece, settings, stated, advised, heard, note, scrap, sizes",
     "verdict": "cut, aspect, word, size",
     "reading": "cut, kind, value",
     "retraction": "entry, retracted",
@@ -169,7 +168,9 @@ class _Writer:
             **plan_values(replace(plan, machine=MACHINES[table]), first),
         }
         self.names = list(columns)
-        self.setups.append(tuple(columns.values()))
+        self.setups.append(
+            tuple(json.dumps(v) if isinstance(v, dict) else v for v in columns.values())
+        )
         self._advice(number, first, 0)
         misfit = self.off[bit] - 0.1 * times + r.gauss(0, 0.03) + wanted
         self._cuts(
@@ -207,14 +208,13 @@ class _Writer:
                 entry,
                 self.advice,
                 piece,
-                *_three(at),
-                1,
-                1,
-                0,
-                *_three(first),
+                _text_of(at),
+                STATED,
+                _text_of(first),
                 "as logged",
                 "",
                 "",
+                "{}",
             )
             if r.random() < 0.02 and piece < count:  # a slip, taken back and said again
                 back = self._entry("retract", number, person, table)
@@ -226,14 +226,13 @@ class _Writer:
                     entry,
                     self.advice,
                     piece,
-                    *_three(at),
-                    1,
-                    1,
-                    0,
-                    *_three(first),
+                    _text_of(at),
+                    STATED,
+                    _text_of(first),
                     "again",
                     "",
                     "",
+                    "{}",
                 )
             self._advice(number, at, piece)
 
@@ -296,7 +295,7 @@ class _Writer:
             '"setup": 1,', f'"setup": {setup},', 1
         )
         when = _text(self.now)
-        self.rows.add("advice", self.advice, setup, self.entry, when, *_three(at), document)
+        self.rows.add("advice", self.advice, setup, self.entry, when, _text_of(at), document)
 
     def _sharpenings(self, bit: int) -> int:
         used = self.used[bit] = self.used.get(bit, 0) + 1
@@ -335,8 +334,8 @@ def _text(at: datetime) -> str:
     return at.replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
 
 
-def _three(settings: Settings) -> Row:
-    return settings["bit_height"], settings["fence_offset"], settings["socket_depth"]
+def _text_of(settings: Settings) -> str:
+    return json.dumps(dict(settings))
 
 
 def _documents() -> Iterator[str]:

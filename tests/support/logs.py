@@ -80,6 +80,20 @@ FULL = TrialCut(
 PLAIN = TrialCut(0, 1, FIRST, judged(fit=say("fit", "tight")))
 TABLES = {table.name for table in layout.APPEND_ONLY}
 CATALOGUE = {"bit", "stock", "machine"}
+# Columns that hold a JSON object, and texts that are none.
+OBJECTS = {"figures", "settings", "advised", "sizes", "zeros", "parts"}
+NO_OBJECTS = [
+    "",
+    "{",
+    "[]",
+    '"x"',
+    "3",
+    "{'a': 1}",
+    '{"a": NaN}',
+    '{"a": Infinity}',
+    '{"a": 1} {}',
+    '{"a": "' + "x" * 4000 + '"}',
+]
 
 
 @dataclass(frozen=True)

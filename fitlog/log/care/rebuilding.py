@@ -8,12 +8,13 @@ import json
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Table, Text, exists, select
+from sqlalchemy import Connection, Row, Select, Text, exists, select
 
 from ...domain import clean_text
 from ...errors import FitlogError
 from .. import layout, reading
-from ..rows import moment, to_settings
+from ..named import WRONG, family_named, reason, settings_of, some_of
+from ..rows import moment
 from ..schema import (
     ADVICE,
     ENTRY,
@@ -28,7 +29,6 @@ from ..schema import (
 from ..shelf import BITS, MACHINES, STOCKS, shelves
 
 BATCH = 500  # set-ups at a time: keeps memory bounded whatever the size of the log
-WRONG = (FitlogError, KeyError, ValueError, TypeError, AttributeError, IndexError)
 HALVES = {
     "start": (SETUP, "entry", "set-up"),
     "cut": (TRIAL_CUT, "entry", "trial cut"),
@@ -49,9 +49,11 @@ def faults(connection: Connection) -> Iterator[str]:
         yield from _setups(connection)
         yield from _taken_back(connection)
     yield from _texts(connection)
-    yield from _each(connection, ADVICE, "advice", _advice)
+    yield from _each(connection, _ADVICES, "advice", _advice)
+    yield from _each(connection, _FOUND, "entry", _found)
     for table, what in ((ENTRY, "entry"), (SHARPENING, "sharpening"), (PREFERENCE, "preference")):
-        yield from _each(connection, table, what, lambda row: moment(row.at))
+        rows = select(table).order_by(table.c.id)
+        yield from _each(connection, rows, what, lambda row: moment(row.at))
 
 
 def _catalogue(connection: Connection) -> Iterator[str]:
@@ -136,23 +138,42 @@ def _texts(connection: Connection) -> Iterator[str]:
 
 
 def _each(
-    connection: Connection, table: Table, what: str, build: Callable[[Row[Any]], object]
+    connection: Connection, wanted: Select[Any], what: str, build: Callable[[Row[Any]], object]
 ) -> Iterator[str]:
-    wanted: Select[Any] = select(table).order_by(table.c.id)
     rows: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": 2000})
     for row in rows:
         yield from _tried(f"{what} {row.id}", build, row)
 
 
+# Each with the names of its joint, which are those of its first settings.
+_ADVICES = (
+    select(ADVICE, SETUP.c.joint, SETUP.c.settings.label("first"))
+    .join(SETUP, SETUP.c.id == ADVICE.c.setup)
+    .order_by(ADVICE.c.id)
+)
+_FOUND = (
+    select(
+        FOUND.c.entry.label("id"), FOUND.c.settings, SETUP.c.joint, SETUP.c.settings.label("first")
+    )
+    .join(ENTRY, ENTRY.c.id == FOUND.c.entry)
+    .join(SETUP, SETUP.c.id == ENTRY.c.setup)
+    .order_by(FOUND.c.entry)
+)
+
+
 def _advice(row: Row[Any]) -> None:
-    to_settings(row)
+    settings_of(family_named(row.joint, row.first), row.settings)
     moment(row.at)
     json.loads(row.document)
+
+
+def _found(row: Row[Any]) -> None:
+    some_of(family_named(row.joint, row.first), row.settings)
 
 
 def _tried(what: str, build: Callable[..., object], *args: Any) -> Iterator[str]:
     try:
         build(*args)
     except WRONG as error:
-        why = error.message if isinstance(error, FitlogError) else f"{type(error).__name__} {error}"
-        yield f"{what}: {why}"
+        told = isinstance(error, FitlogError) and error.code == "damaged-log"
+        yield reason(error) if told else f"{what}: {reason(error)}"

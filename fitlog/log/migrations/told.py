@@ -49,13 +49,30 @@ def reword(table: str, *parts: tuple[str, str]) -> None:
         if anew.count(old) != 1:
             raise ValueError(f"the table {table} does not say {old!r} once")
         anew = anew.replace(old, new)
+    _replace(table, anew, f"SELECT * FROM {table}", kept)
+
+
+def remake(table: str, create: str, values: dict[str, str]) -> None:
+    """Make a table anew in SQLite by its CREATE statement `create`, its rows from those of the old
+    one. values: for each column what it takes of an old row, in SQL.
+
+    For what `reword` cannot: columns that become others. Indexes and triggers stay.
+    """
+    _, kept = _sql(op.get_bind(), table)
+    anew = create.replace(f"CREATE TABLE {table} (", f"CREATE TABLE {table}_anew (", 1)
+    rows = f"({', '.join(values)}) SELECT {', '.join(values.values())} FROM {table}"
+    _replace(table, anew, rows, kept)
+
+
+def _replace(table: str, create: str, rows: str, kept: list[str]) -> None:
+    connection = op.get_bind()
     connection.exec_driver_sql(
         "PRAGMA legacy_alter_table = ON"
     )  # what refers to the table goes on doing so by its name
     try:
         for statement in (
-            anew,
-            f"INSERT INTO {table}_anew SELECT * FROM {table}",
+            create,
+            f"INSERT INTO {table}_anew {rows}",
             f"DROP TABLE {table}",
             f"ALTER TABLE {table}_anew RENAME TO {table}",
             *kept,

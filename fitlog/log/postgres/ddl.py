@@ -98,7 +98,9 @@ def _link(link: ForeignKeyConstraint) -> str:
 def _comments(table: Table) -> Iterator[str]:
     yield f"COMMENT ON TABLE {table.name} IS {_text(layout.meaning(table))}"
     for column in table.columns:
-        yield f"COMMENT ON COLUMN {table.name}.{_quoted(column)} IS {_text(str(column.comment))}"
+        # The text of a JSON object must be called one before a name of it can be read here.
+        says = str(column.comment).replace(" ->> ", "::json ->> ")
+        yield f"COMMENT ON COLUMN {table.name}.{_quoted(column)} IS {_text(says)}"
 
 
 def _guards(table: Table) -> Iterator[str]:

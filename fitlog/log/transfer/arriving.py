@@ -18,9 +18,12 @@ from typing import Any
 from sqlalchemy import Boolean, Column, Integer, Table
 from sqlalchemy.types import REAL
 
-from ...domain import Bit, Machine, Stock, clean_name, clean_text, positive
+from ...domain import Bit, Machine, Stock, clean_name, clean_text
 from ...errors import FitlogError, Refused
-from .. import rows
+from ...families.names import FAMILIES
+from .. import named, parts, rows
+from ..columns import LONGEST, Members
+from ..migrations import earlier
 from ..schema import ADVICE, ENTRY, KINDS
 from .bulk import FIRST, MEASURED, PARTS, SAID, Values
 
@@ -48,6 +51,7 @@ class Arrivals:
     def __init__(self) -> None:
         self.shelf: Shelf = {"bit": {}, "stock": {}, "machine": {}}
         self.number = 0
+        self._joints: dict[int, str] = {}  # of the set-ups that were started so far
 
     def checked(self, kind: str, given: Values) -> Values:
         """Return the row as it may be stored; raises Refused "bad-row" for what the domain would
@@ -55,7 +59,7 @@ class Arrivals:
         """
         self.number += 1
         try:
-            return self._checked(kind, given)
+            return self._checked(kind, earlier.as_today(kind, given))
         except FitlogError as error:
             raise self.refused(kind, error.message) from error
         except (
@@ -79,7 +83,9 @@ class Arrivals:
         if kind == "advice":
             row = _values(ADVICE, given)
             _moment(row)
-            rows.to_settings(_as_row(row))
+            if (joint := self._joints.get(row["setup"])) is not None:
+                family = named.family_named(joint, row["settings"])
+                row["settings"] = rows.members(named.settings_of(family, row["settings"]))
             if not isinstance(json.loads(row["document"], parse_constant=_no_constant), dict):
                 raise ValueError
             return row
@@ -87,7 +93,9 @@ class Arrivals:
             raise Refused("bad-row", "this kind is not known", "")
         row = _values(_TABLES[kind], given)
         if kind in self.shelf:
-            self.shelf[kind][row["id"]] = _item(kind, row)
+            item = self.shelf[kind][row["id"]] = _item(kind, row)
+            if isinstance(item, Machine):
+                row["parts"] = parts.machine_parts(item)
         else:
             _moment(row)
         if kind == "sharpening":
@@ -120,12 +128,15 @@ class Arrivals:
         row[key] = _values(table, inside, known)
         if row["kind"] == "start":
             self._start(row[key])
-        elif row["kind"] == "found":
-            _found(row[key])
-        elif row["kind"] == "cut":
-            for name, of in (SAID, MEASURED):
-                row[key][name] = [_values(of, one, frozenset(("cut",))) for one in lists[name]]
-            _cut(row)
+            self._joints[row["setup"]] = row[key]["joint"]
+        for name, of in (SAID, MEASURED) if row["kind"] == "cut" else ():
+            row[key][name] = [_values(of, one, frozenset(("cut",))) for one in lists[name]]
+        joint = self._joints.get(row["setup"])
+        if joint is not None and row["kind"] == "found":
+            family = named.family_named(joint, row[key]["settings"])
+            row[key]["settings"] = named.some_of(family, row[key]["settings"])
+        elif joint is not None and row["kind"] == "cut":
+            _cut(row, joint)
         return row
 
     def _start(self, row: Values) -> None:
@@ -134,39 +145,33 @@ class Arrivals:
             *(self.shelf["stock"][row[k]] for k in ("stock_id", "pin_stock_id")),
         )
         machine = None if row["machine_id"] is None else self.shelf["machine"][row["machine_id"]]
-        plan = rows.to_plan(_as_row(row), bit, tail, pin, machine)
-        rows.plan_values(plan, rows.to_settings(_as_row(row)))
         clean_name("the joint", row["joint"])
+        plan = rows.to_plan(_as_row(row), bit, tail, pin, machine)
+        first = named.settings_of(plan.family, row["settings"])
+        if row["joint"] in FAMILIES:
+            values = rows.plan_values(plan, first)
+            row.update({name: values[name] for name in ("figures", "settings", "zeros")})
         if not 0 <= row["sharpenings"] < _ID_MOST:
             raise ValueError
 
 
-def _found(row: Values) -> None:
-    sizes = [(name, row[name]) for name in ("bit_height", "fence_offset") if row[name] is not None]
-    for name, value in sizes:
-        positive(name.replace("_", " "), value)
-    if not sizes and row["socket_depth"] is None:
-        raise Refused("bad-row", "nothing was found", "")
-
-
-def _cut(row: Values) -> None:
+def _cut(row: Values, joint: str) -> None:
     """Rebuild a trial cut as the log would, and as it would have been logged."""
     cut = row["cut"]
     said, measured = ([_as_row(one) for one in cut[name]] for name in ("verdicts", "readings"))
-    whole = _as_row(
-        {**cut, "entry": row["id"], "by": row["by"], "at": row["at"], "machine": row["machine"]}
-    )
-    made = rows.to_cut(whole, rows.to_verdict(said), measured)
-    aspects = [(v["aspect"], v["word"] if v["aspect"] == "fault" else "") for v in cut["verdicts"]]
-    if made.piece < 1 or len(set(aspects)) < len(aspects):
+    around = {"entry": row["id"], **{name: row[name] for name in ("by", "at", "machine")}}
+    made = rows.to_cut(_as_row({**cut, **around, "joint": joint}), said, measured)
+    faults = [(v["aspect"], v["word"]) for v in cut["verdicts"] if v["aspect"] == named.FAULT]
+    if made.piece < 1 or len(set(faults)) < len(faults):
         raise Refused("bad-row", "one aspect is judged twice, or its piece has no number", "")
-    rows.cut_values(made)
+    values = rows.cut_values(made)
+    cut.update({name: values[name] for name in ("settings", "stated", "advised", "sizes")})
 
 
 def _item(kind: str, row: Values) -> Bit | Stock | Machine:
     if kind == "bit":
         return rows.to_bit(_as_row(row), 0)
-    return rows.to_stock(_as_row(row)) if kind == "stock" else rows.to_machine(_as_row(row))
+    return rows.to_stock(_as_row(row)) if kind == "stock" else parts.to_machine(_as_row(row))
 
 
 def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) -> Values:
@@ -196,8 +201,11 @@ def _usual(column: Column[Any]) -> Any:
 def _reader(column: Column[Any]) -> Callable[[Any], Any]:
     """Return a function that gives a value of its column's type, and refuses another."""
     name, nullable = column.name, bool(column.nullable)
-    if isinstance(column.type, REAL):
-        typed: Callable[[str, Any], Any] = _real
+    typed: Callable[[str, Any], Any]
+    if isinstance(column.type, Members):
+        typed = _object
+    elif isinstance(column.type, REAL):
+        typed = _real
     elif isinstance(column.type, Integer | Boolean):
         flag = isinstance(column.type, Boolean) or "IN (0, 1)" in _check(column)
         typed = (
@@ -220,6 +228,12 @@ def _real(name: str, value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
         raise Refused("bad-row", f"{name} is no number", "")
     return float(value)
+
+
+def _object(name: str, value: Any) -> dict[str, Any]:
+    if not isinstance(value, dict) or len(json.dumps(value)) > LONGEST:
+        raise Refused("bad-row", f"{name} is no object of at most {LONGEST} characters", "")
+    return value
 
 
 def _flag(name: str, value: Any) -> int:

@@ -107,6 +107,15 @@ def _said(row: Values) -> tuple[tuple[str, str], ...]:
         for k, v in row.items()
         if k not in PLACES and k not in ("verdicts", "readings", "retracted", "redone")
     )
-    return tuple(
-        sorted((k, repr(" ".join(v.split())) if isinstance(v, str) else repr(v)) for k, v in kept)
-    )
+    return tuple(sorted((k, _plain(v)) for k, v in kept))
+
+
+def _plain(value: object) -> str:
+    """Return a value in the words that all its spellings have: names of an object in any order, a
+    number with or without its .0, text with any space.
+    """
+    if isinstance(value, dict):
+        return repr(sorted((name, _plain(one)) for name, one in value.items()))
+    if isinstance(value, int) and not isinstance(value, bool):
+        return repr(float(value))
+    return repr(" ".join(value.split()) if isinstance(value, str) else value)

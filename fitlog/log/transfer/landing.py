@@ -25,14 +25,15 @@ if TYPE_CHECKING:
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
 # The figures that tell one from another. What a stock's moisture or a scale's zero is today does
-# not.
+# not, nor whether it is set between its marks.
 FIGURES = {
     "bit": ("diameter", "angle", "cutting_length", "neck", "measured"),
     "stock": ("species", "thickness", "width"),
-    "machine": ("height_step", "height_turn", "fence_step", "backlash"),
+    "machine": (),
 }
-# Figures that older exports have not: they tell one from another only where both sides say them.
-LATER_FIGURES = {"bit": (), "stock": (), "machine": ("depth_step",)}
+OF_A_PART = ("step", "turn", "backlash")
+# Parts that older exports have no figures of tell one from another only where both sides say them.
+LATER_PARTS = ("depth",)
 USES = (
     ("bit", "bit_id"),
     ("stock", "stock_id"),
@@ -179,10 +180,9 @@ class Landing:
                 # two shops' bits with one name on the box; the same bit is known by a set-up that
                 # is in both
                 return False
-        told = [
-            name for name in LATER_FIGURES[kind] if row[name] is not None and one[name] is not None
-        ]
-        return all(_figure(row[name]) == _figure(one[name]) for name in (*FIGURES[kind], *told))
+        if kind == "machine" and not _same_parts(row["parts"], one["parts"]):
+            return False
+        return all(_figure(row[name]) == _figure(one[name]) for name in FIGURES[kind])
 
     def _here(self, kind: str) -> list[Values]:
         return [dict(row._mapping) for row in self._connection.execute(select(TABLES[kind]))]
@@ -206,6 +206,17 @@ def _prefix(short: list[Values], long: list[Values]) -> bool:
         for rows in (short, long)
     ]
     return plain[1][: len(short)] == plain[0]
+
+
+def _same_parts(row: Values, one: Values) -> bool:
+    """Tell whether two machines' parts have the same figures."""
+    for part in row.keys() | one.keys():
+        both = [parts.get(part, {}) for parts in (row, one)]
+        for what in OF_A_PART:
+            there, here = (known.get(what) for known in both)
+            if there != here and (part not in LATER_PARTS or None not in (there, here)):
+                return False
+    return True
 
 
 def _figure(value: Any) -> Any:

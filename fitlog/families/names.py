@@ -14,6 +14,11 @@ FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
 PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
 
 
+def first_joint() -> str:
+    """Return the joint that is meant where none is named: the family registered first."""
+    return next(iter(FAMILIES))
+
+
 def family_of(joint: str) -> Family:
     """Return what the family of a joint declares; raise `Refused` for one this version does not
     know.

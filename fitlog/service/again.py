@@ -9,7 +9,7 @@ from functools import partial
 from .. import defaults
 from ..advice.history import History
 from ..advice.opening import pitch_for, sensible_height
-from ..domain import SetUp
+from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
@@ -122,7 +122,7 @@ def like(bench: Bench, wanted: Wanted) -> SetUp | None:
     )
 
 
-def retired(plan: DovetailPlan, named: Named) -> tuple[str, str] | None:
+def retired(plan: Plan, named: Named) -> tuple[str, str] | None:
     """Return what of a plan is retired and not named all the same, as its kind and its name; None:
     nothing is.
     """

@@ -12,15 +12,14 @@ from datetime import UTC, datetime
 from .. import defaults
 from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
+from ..advice.craft import craft_of
 from ..advice.history import History
 from ..advice.notices import before_the_turn
-from ..advice.opening import first_settings
 from ..advice.recipe import recipe
 from ..advice.spoken import spoken
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
-from ..families.half_blind.plan import dovetail
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
@@ -59,9 +58,8 @@ class Workbench:
             )
         past = History(earlier)
         plan = self.plan(wanted, earlier, past)
-        first = first_settings(dovetail(plan), past, self.by)
-        if wanted.height is not None:
-            first = first.changed(bit_height=wanted.height)
+        first = craft_of(plan).first_settings(plan, past, self.by)
+        first = first.changed(**wanted.first)
         stamp = self.stamp(plan.machine)
         draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)

@@ -7,9 +7,8 @@ is never an answer.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import partial
 from itertools import pairwise
 
 from ..errors import Refused
@@ -122,7 +121,6 @@ def mended(told: Reported, doubt: Doubt) -> Reported:
 
 def put_right(wanted: Wanted, doubt: Doubt) -> Wanted:
     """Return what `start` was asked for with a doubt put right."""
-    changed: Callable[..., Wanted] = partial(replace, wanted)
-    own = {name: value for name, value in doubt.mend.items() if name not in wanted.options}
-    option = {name: value for name, value in doubt.mend.items() if name in wanted.options}
-    return changed(**own, options={**wanted.options, **option})
+    first = {name: value for name, value in doubt.mend.items() if name in wanted.first}
+    figures = {name: value for name, value in doubt.mend.items() if name not in wanted.first}
+    return replace(wanted, figures={**wanted.figures, **figures}, first={**wanted.first, **first})

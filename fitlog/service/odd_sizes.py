@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from ..errors import Refused
 from ..families.half_blind import geometry
 from ..families.half_blind.limits import height_limit
+from ..families.half_blind.names import HEIGHT
 from ..families.half_blind.plan import DovetailPlan, dovetail
 from ..language.units import MM_PER_INCH, Ruler
 from .asked import Wanted
@@ -40,21 +41,21 @@ def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
     What a repeat takes over was taken before, and is not asked about again.
     """
     width, thick, _ = wanted.boards()
-    said = wanted.again is None or wanted.width is not None or wanted.thickness is not None
+    given_width, given_thick = wanted.size("board_width"), wanted.size("tail_thickness")
+    said = wanted.again is None or given_width is not None or given_thick is not None
     if said and _swapped(width, thick):
-        yield _swapped_board(ruler, width, thick)
+        yield _swapped_board(ruler, width, thick, "board_width", "tail_thickness")
         return
     boards = (
-        ("thickness", wanted.thickness, wanted.stock.thickness, "the tail board"),
+        ("tail_thickness", given_thick, wanted.stock.thickness, "the tail board"),
         ("pin_thickness", wanted.pin_thickness, wanted.pin_stock.thickness, "the pin board"),
     )
     for name, given, usual, board in boards:
         if given is not None:
             yield from _thickness(ruler, name, given, usual, board)
-    if wanted.width is not None:
-        yield from _width(ruler, wanted, wanted.width)
-    step = wanted.options.get("wanted_step")
-    step = float(step) if isinstance(step, int | float) else 0.0
+    if given_width is not None:
+        yield from _width(ruler, wanted, given_width)
+    step = wanted.size("wanted_step") or 0.0
     if abs(step) > MOST_PROUD:
         meant = step / MM_PER_INCH if ruler.units != "mm" else step / 10
         message = (
@@ -196,7 +197,7 @@ def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
     yield Doubt(
         Refused("odd-size", message, remedy(shown)),
         shown,
-        {} if meant is None else {"width": meant},
+        {} if meant is None else {"board_width": meant},
     )
 
 
@@ -245,7 +246,7 @@ def _height(ruler: Ruler, wanted: Wanted, height: float) -> Iterator[Doubt]:
     yield Doubt(
         Refused("odd-size", message, remedy(say)),
         say,
-        {} if found is None else {"height": found - zero},
+        {} if found is None else {HEIGHT: found - zero},
     )
 
 
@@ -254,7 +255,9 @@ def _swapped(width: float, thick: float) -> bool:
     return thick > width and BOARDS[0] <= width <= BOARDS[1] and WIDTHS[0] <= thick
 
 
-def _swapped_board(ruler: Ruler, width: float, thick: float) -> Doubt:
+def _swapped_board(
+    ruler: Ruler, width: float, thick: float, wide: str = "width", deep: str = "thickness"
+) -> Doubt:
     meant = f"{ruler.size(thick)} wide and {ruler.size(width)} thick"
     message = (
         f"a board {ruler.size(thick)} thick and {ruler.size(width)} wide has its sizes swapped"
@@ -262,5 +265,5 @@ def _swapped_board(ruler: Ruler, width: float, thick: float) -> Doubt:
     return Doubt(
         Refused("swapped-sizes", message, remedy(meant)),
         meant,
-        {"width": thick, "thickness": width},
+        {wide: thick, deep: width},
     )

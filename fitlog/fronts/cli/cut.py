@@ -32,6 +32,20 @@ Out = Annotated[str | None, length("How far the fence offset grew since the last
 In = Annotated[str | None, length("... shrank.", "in")]
 Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
 Shallower = Annotated[str | None, length("... shallower.")]
+Set = Annotated[
+    list[str] | None,
+    typer.Option("--set", metavar="NAME=L", help="Any setting it was cut at, by its name."),
+]
+Move = Annotated[
+    list[str] | None,
+    typer.Option("--move", metavar="NAME=L", help="Or: its move since the last piece, + or -."),
+]
+Read = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--read", metavar="KIND=VALUE[,SECOND]", help="Any reading of the joint by its name."
+    ),
+]
 SamePiece = Annotated[
     bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")
 ]
@@ -73,6 +87,9 @@ def cut(
     in_: In = None,
     deeper: Deeper = None,
     shallower: Shallower = None,
+    set_: Set = None,
+    move: Move = None,
+    read: Read = None,
     same_piece: SamePiece = False,
     slot: Slot = False,
     pull_gap: PullGap = None,
@@ -121,8 +138,9 @@ def cut(
     one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
     two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)
+    more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())
-    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece)
+    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
         _log_and_answer(session, typed, setup, yes, json)
 

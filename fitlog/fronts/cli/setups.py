@@ -67,6 +67,13 @@ ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width."
 ScrapThickness = Annotated[
     str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")
 ]
+Joint = Annotated[
+    str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
+]
+Given = Annotated[
+    list[str] | None,
+    typer.Option(metavar="NAME=VALUE", help="Any figure of the joint by its name; repeatable."),
+]
 Again = Annotated[
     str | None,
     typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs."),
@@ -79,6 +86,8 @@ def start(
     pin_stock: PinStock = None,
     machine: MachineName = None,
     again: Again = None,
+    joint: Joint = None,
+    given: Given = None,
     pitch: Pitch = None,
     height: Height = None,
     width: Width = None,
@@ -124,13 +133,26 @@ def start(
     from .session import give, open_session, say
     from .starting import beside, chooser
 
+    figures = {
+        "height": height,
+        "pitch": pitch,
+        "rabbet": rabbet,
+        "rabbet-bit": rabbet_bit,
+        "proud": proud,
+        "by-eye": by_eye,
+        "spacer": spacer,
+        "many-tails": many_tails,
+        "tails": tails,
+        "spacing": spacing,
+    }
     typed = read.StartTyped(
         Named(bit, stock, pin_stock, machine),
         again,
-        read.LayoutTyped(pitch, height, tails, spacing, many_tails),
+        joint,
+        read.as_text(figures),
+        given or (),
         BoardsTyped(width, thickness, pin_thickness),
-        read.RabbetTyped(rabbet, rabbet_bit, proud),
-        read.WayTyped(only, words_only, by_eye, spacer),
+        read.WayTyped(only, words_only),
         PieceTyped(scrap, scrap_width, scrap_thickness),
         read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )

@@ -110,16 +110,17 @@ class Speech:
 
     def offs(self, kind: AspectKind) -> list[str]:
         """Return the words of an aspect that say which side it is off to, without degrees."""
+        plain = {word for _, word in self.plain.values()} - {kind.settling}
         return [
             *(word for word, aspect in self.graded.items() if aspect == kind.name),
             *(f"{GAP} {side}" for side, aspect in self.sides.items() if aspect == kind.name),
-            *(w for a, w in self.plain.values() if a == kind.name and w != kind.settling),
+            *(word for word in kind.words if word in plain),
         ]
 
     def answers(self, aspect: Aspect) -> str:
         """Return what can be said of an aspect, as a hint lists it."""
         kind = self.family.kind(aspect)
-        return listed((kind.settling, *dict.fromkeys(self.offs(kind))))
+        return listed((kind.settling, *self.offs(kind)))
 
     def example_of(self) -> str:
         """Return the hint that shows how a verdict is said."""

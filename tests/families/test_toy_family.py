@@ -4,14 +4,13 @@ second set-up learns from the first.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 from building import BIT, STARTED, STOCK
 from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
+from toy_family.known import make_known
 
-from fitlog import families
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
@@ -27,7 +26,6 @@ from fitlog.domain import (
 )
 from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
-from fitlog.families import names
 
 PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
 PRINTED = set_to(10.0, 17.0)
@@ -35,15 +33,9 @@ OFF = {"play": -0.31, "place": 0.42}  # the truth that the pegs hide, mm
 
 
 @pytest.fixture(autouse=True)
-def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def known(monkeypatch: pytest.MonkeyPatch) -> None:
     """The family, known for one test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "PLANS", names.PLANS)
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    families.register(PEGS, PegsPlan, "toy_family")
-    yield
+    make_known(monkeypatch)
 
 
 def misfit(aspect: str, settings: Settings) -> float:

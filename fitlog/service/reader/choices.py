@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from ...domain import ADJUSTED, Aspect
 from ...errors import NotUnderstood, nearest
-from ...families.names import FAMILIES, first_joint
+from ...families.names import first_joint, joints
 from ...families.typed import speech_of
 from ...language.units import quoted
 
@@ -24,9 +24,9 @@ def joint_of(text: str | None) -> str:
     """
     if text is None:
         return first_joint()
-    known = {_plain(name): name for name in FAMILIES}
+    known = {_plain(name): name for name in joints()}
     if _plain(text) not in known:
-        hint = f"known: {', '.join(FAMILIES)}"
+        hint = f"known: {', '.join(joints())}"
         raise NotUnderstood("bad-choice", f"no joint is called {quoted(text)}", hint)
     return known[_plain(text)]
 

@@ -241,7 +241,6 @@ STILL_LONG = {
     "log/schema.py": 370,
     "log/transfer/merging.py": 346,
     "service/bench.py": 377,
-    "service/slips.py": 324,
 }
 
 

@@ -9,7 +9,8 @@ cannot be set or have been cut; `slips`, `odd_sizes` what no shop would mean.
 
 from __future__ import annotations
 
-from .asked import Answer, Reported, Wanted
+from ..families.wanted import Wanted
+from .asked import Answer, Reported
 from .bench import Workbench
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]

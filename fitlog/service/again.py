@@ -14,9 +14,10 @@ from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.half_blind.possible import check_first_height
+from ..families.wanted import PlanValue, Wanted
 from ..language.units import quoted
-from .asked import Bench, PlanValue, Wanted
-from .possible import check_first_height
+from .asked import Bench
 
 # What of a plan a repeat keeps; the rest is named (bit, boards' stocks, machine) or of the day
 # (moisture).

@@ -20,11 +20,12 @@ from ..advice.spoken import spoken
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
 from .again import plan_of
-from .asked import Answer, Reported, Shown, Wanted, Words
+from .asked import Answer, Reported, Shown, Words
 from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
@@ -90,7 +91,7 @@ class Workbench:
         """
         self.require_open(setup)
         if told.slot:
-            check_slot(told)
+            check_slot(setup.plan, told)
         last = setup.last_piece()
         if told.later and last is None:
             raise Refused(

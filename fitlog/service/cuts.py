@@ -12,11 +12,12 @@ from ..domain.setups import known
 from ..errors import FitlogError, Refused
 from ..exchange.sheet import Problem
 from ..families.typed import typed_of
+from ..families.wanted import Wanted
 from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
 from ..log.transfer.bulk import Undo, setup_numbers, together
 from . import limits
-from .asked import Reported, Wanted
+from .asked import Reported
 from .bench import Workbench
 from .possible import check_settings
 from .reader.rows import CutLine

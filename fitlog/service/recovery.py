@@ -17,12 +17,12 @@ from ..domain import Bit, Machine, Reading, Remark, SetUp, Stock
 from ..errors import NotUnderstood, Refused
 from ..families import joint_of
 from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.half_blind.possible import check_height
 from ..families.half_blind.sample import Sample, pitch_of
 from ..families.wood import coefficient
 from ..language.units import MM_PER_INCH, Ruler
 from .bench import Workbench
 from .ending import not_a_good_base
-from .possible import check_height
 
 
 @dataclass(frozen=True)

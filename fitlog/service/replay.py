@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..domain import TrialCut
-from .asked import Answer, Wanted
+from ..families.wanted import Wanted
+from .asked import Answer
 from .bench import Workbench
 from .catalogue import Shelf, T
 from .reader.cuts import CutTyped, reported

@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from ...advice.opening import first_settings
+from .possible import check, check_slot
 
-__all__ = ["first_settings"]
+__all__ = ["check", "check_slot", "first_settings"]

@@ -8,9 +8,9 @@ from dataclasses import replace
 from ...domain import Advice, Aspect, Fault, Remark, Verdict
 from ...errors import FitlogError, Refused
 from ...families.half_blind.names import say
+from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
-from ...service.doubts import Doubt
 from ...service.possible import check_settings
 from ...service.reader.cuts import Dialled, changed, numbered, readings
 from ...service.slips import doubts_on

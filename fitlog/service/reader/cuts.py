@@ -11,13 +11,13 @@ from ...domain.setups import known
 from ...errors import NotUnderstood, Refused
 from ...families.names import family_of
 from ...families.typed import speech_of, typed_of
+from ...language.doubts import likely
 from ...language.limits import Limit
 from ...language.phrases import parse_phrases
 from ...language.sizes import sized
 from ...language.units import MM_PER_INCH, parse_length, quoted
 from .. import limits
 from ..asked import Reported
-from ..doubts import likely
 from .choices import named as named_one
 from .choices import pair_of
 from .lengths import PieceTyped, Reader

@@ -8,8 +8,8 @@ from ...domain import Bit, Machine
 from ...errors import NotUnderstood
 from ...families.names import family_of
 from ...families.typed import Count, First, OneOf, Size, Typed, YesNo, typed_of
+from ...families.wanted import PlanValue
 from ...language.units import quoted
-from ..asked import PlanValue
 from .choices import named, one_of
 from .lengths import Reader
 

@@ -8,11 +8,11 @@ from typing import Protocol, TypeVar
 
 from ...domain import Bit, Machine, Plan, SetUp, Stock
 from ...errors import NotUnderstood, Refused
+from ...families.wanted import PlanValue, Wanted
 from ...families.wood import coefficient, content_of
 from ...language.units import shown
 from .. import limits
 from ..again import Named, alike, last, like, numbered, retired
-from ..asked import PlanValue, Wanted
 from ..catalogue import Shelf
 from ..session import Session
 from .choices import aspects_of, joint_of, pair_of

@@ -10,8 +10,8 @@ from ...exchange.columns import Columns
 from ...exchange.sheet import Sheet
 from ...families.names import first_joint
 from ...families.typed import speech_of
+from ...families.wanted import Wanted
 from ..again import Named
-from ..asked import Wanted
 from ..cuts import Asked
 from ..session import Session
 from .figures import read_figures

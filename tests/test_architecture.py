@@ -240,7 +240,7 @@ STILL_LONG = {
     "language/units.py": 330,
     "log/schema.py": 370,
     "log/transfer/merging.py": 346,
-    "service/bench.py": 377,
+    "service/bench.py": 378,
 }
 
 

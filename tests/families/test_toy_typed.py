@@ -21,14 +21,19 @@ from fitlog.exchange.cuts_out import csv_line, csv_row, headers
 from fitlog.exchange.sheet import read_sheet
 from fitlog.families.typed import speech_of, usual
 from fitlog.language.phrases import parse_phrases
+from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.service.again import Named
+from fitlog.service.asked import Reported
+from fitlog.service.doubts import mended, put_right
+from fitlog.service.odd_sizes import start_doubts
 from fitlog.service.reader import Reader
-from fitlog.service.reader.cuts import CutTyped, reported
+from fitlog.service.reader.cuts import CutTyped, found_at, reported
 from fitlog.service.reader.lengths import BoardsTyped
 from fitlog.service.reader.rows import Table, read_cuts
 from fitlog.service.reader.start import StartTyped, WayTyped, wanted_of
 from fitlog.service.session import Session
+from fitlog.service.slips import Place, cut_doubts
 
 JOINT = PEGS.name
 PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
@@ -217,3 +222,29 @@ def test_a_table_of_ones_own_is_read_by_the_names_of_the_family() -> None:
     assert lines[0].verdict == said("slack 0.2") and lines[0].readings == (Reading("shim", 0.3),)
     found = refusal(lambda: read_sheet(b"height;fence\n1;2\n", table))
     assert found.code == "no-columns" and "date;key gap;reach;said;note" in found.hint
+
+
+def test_what_is_found_at_the_machine_is_read_by_its_names() -> None:
+    assert found_at(Reader("mm"), opened(), {}, ("reach=17.2",)) == pytest.approx({"reach": 17.2})
+    nothing = refusal(lambda: found_at(Reader("mm"), opened(), {"--height": None}, ()))
+    assert nothing.code == "nothing-said"
+    other = refusal(lambda: found_at(Reader("mm"), opened(), {"--height": "9"}, ()))
+    assert '"--height" is no setting of the invented pegs' in other.message
+
+
+def test_a_slip_of_any_setting_is_doubted_and_put_right() -> None:
+    told = Reported(said("slack"), changed={"reach": 171.5, "key_gap": 10.2})
+    (doubt,) = cut_doubts(Place(PLAN, FIRST, None, Ruler("mm")), told)
+    assert doubt.refusal.code == "far-setting" and "a reach of 171.5 mm" in doubt.refusal.message
+    assert doubt.meant == "17.15 mm"
+    assert mended(told, doubt).changed == pytest.approx({"reach": 17.15, "key_gap": 10.2})
+
+
+def test_boards_are_doubted_for_any_family(session: Session) -> None:
+    typed = StartTyped(BOARDS, joint=JOINT, boards=BoardsTyped(width="18", thickness="140"))
+    wanted, _ = wanted_of(session, typed, None)
+    (doubt,) = start_doubts(wanted, Ruler("mm"))
+    assert doubt.refusal.code == "swapped-sizes"
+    assert put_right(wanted, doubt).boards()[:2] == (140.0, 18.0)
+    good = replace(wanted, figures={"spacing": 30.0})
+    assert list(start_doubts(good, Ruler("mm"))) == []

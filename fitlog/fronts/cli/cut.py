@@ -59,14 +59,23 @@ TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
 Pair = tuple[str, str] | None
 Between = Annotated[
     Pair,
-    typer.Option(metavar="D Y", help="Rods of diameter D in the slot's corners, Y between them."),
+    typer.Option(
+        "--between-rods",
+        metavar="D Y",
+        help="Rods of diameter D in the slot's corners, Y between them.",
+    ),
 ]
 Over = Annotated[
-    Pair, typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them.")
+    Pair,
+    typer.Option(
+        "--over-rods", metavar="D X", help="Rods of diameter D at the tail's root, X over them."
+    ),
 ]
 Walls = Annotated[
     Pair,
-    typer.Option(metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn."),
+    typer.Option(
+        "--walls", metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn."
+    ),
 ]
 Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")]
 Scrap = Annotated[
@@ -95,9 +104,9 @@ def cut(
     pull_gap: PullGap = None,
     mouth: Mouth = None,
     tail_width: TailWidth = None,
-    between_rods: Between = None,
-    over_rods: Over = None,
-    walls: Walls = None,
+    between: Between = None,
+    over: Over = None,
+    beside: Walls = None,
     note: Note = "",
     scrap: Scrap = "",
     scrap_width: ScrapWidth = None,
@@ -131,12 +140,12 @@ def cut(
     from .session import open_session
 
     settings = {
-        "bit_height": Dialled(height, up, down),
-        "fence_offset": Dialled(fence, out, in_),
-        "socket_depth": Dialled(depth, deeper, shallower),
+        "--height": Dialled(height, up, down),
+        "--fence": Dialled(fence, out, in_),
+        "--depth": Dialled(depth, deeper, shallower),
     }
-    one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
-    two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
+    one = {"--pull-gap": pull_gap, "--mouth": mouth, "--tail-width": tail_width}
+    two = {"--between-rods": between, "--over-rods": over, "--walls": beside}
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)
     more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())

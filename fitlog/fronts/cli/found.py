@@ -40,7 +40,7 @@ def found(
 
     with open_session(db, create=False) as session:
         at, bench = session.at(setup)
-        typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
+        typed = {"--height": height, "--fence": fence, "--depth": depth}
         measured = found_at(session.reader, at, typed, set_ or ())
         told = log_found(bench, at, measured)
         if json:

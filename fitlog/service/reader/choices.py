@@ -45,11 +45,11 @@ def pair_of(text: str, option: str) -> tuple[str, str]:
 
 
 def named(name: str, known: Iterable[str], what: str) -> str:
-    """Return the one of the known names that is meant, in any case, with - for _ or blanks; raises
-    NotUnderstood. what: they are, as "a setting of the ...".
+    """Return the one of the known names that is meant: in any case, with - for _ or blanks, as an
+    option or not; raises NotUnderstood. what: they are, as "setting of the ...".
     """
     found = {_plain(one.replace("_", " ")): one for one in known}
-    key = _plain(name.replace("_", " "))
+    key = _plain(name.replace("_", " ").removeprefix("--"))
     if key not in found:
         hint = f"known: {', '.join(found.values())}" if found else "leave it out"
         raise NotUnderstood("bad-choice", f"{quoted(name)} is no {what}", hint)

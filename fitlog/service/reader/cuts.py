@@ -45,8 +45,8 @@ class Dialled:
 
 @dataclass(frozen=True, slots=True)
 class CutTyped:
-    """A trial cut as typed; settings and readings by name. What each field means: see
-    `Reported`.
+    """A trial cut as typed; settings by name or by the part of the machine, readings by kind. What
+    each field means: see `Reported`.
 
     set, move, read: more settings, moves and readings, each as NAME=VALUE: of a move its signed
     length, or a direction word with a length; of a reading of two numbers both.
@@ -115,17 +115,24 @@ def all_dialled(joint: str, typed: CutTyped) -> dict[str, Dialled]:
     """Return all settings that were typed, by name; raises NotUnderstood, Refused for one that was
     typed in two ways.
     """
-    family, found = family_of(joint), dict(typed.settings)
-    more: list[tuple[str, Dialled]] = []
-    for one in typed.set:
-        name, text = pair_of(one, "--set")
-        more.append((named_one(name, family.names, f"setting of the {joint}"), Dialled(text)))
+    family = family_of(joint)
+    found: dict[str, Dialled] = {}
+    more = [(_setting(family, name), dial) for name, dial in typed.settings.items() if dial.said]
+    pairs = [pair_of(one, "--set") for one in typed.set]
+    more += [(_setting(family, name), Dialled(text)) for name, text in pairs]
     more += [_moved(family, *pair_of(one, "--move")) for one in typed.move]
     for name, dial in more:
-        if name in found and found[name].said:
+        if name in found:
             raise _twice(name)
         found[name] = dial
     return found
+
+
+def _setting(family: Family, name: str) -> str:
+    """Return the setting that is meant by its name, or by the part of the machine that has it."""
+    by_part = {part: setting for setting, part in family.part_of.items()}
+    found = by_part.get(name.removeprefix("--"))
+    return found or named_one(name, family.names, f"setting of the {family.name}")
 
 
 def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
@@ -149,7 +156,7 @@ def _read(joint: str, typed: Sequence[str]) -> Iterator[tuple[str, Numbers]]:
     family = family_of(joint)
     for one in typed:
         name, text = pair_of(one, "--read")
-        kind = named_one(name, family.readings, f"reading of the {joint}")
+        kind = _kind(joint, name)
         second = family.readings[kind]
         if not second:
             yield kind, text
@@ -261,8 +268,12 @@ def readings(
     """Return what was measured, in the order given. on: what it was measured on, as the limit is
     called.
     """
-    known = (one for one in typed if one[1] is not None)
-    return tuple(_reading(reader, joint, kind, text or "", on) for kind, text in known)
+    known = ((kind, text) for kind, text in typed if text is not None)
+    return tuple(_reading(reader, joint, _kind(joint, kind), text, on) for kind, text in known)
+
+
+def _kind(joint: str, name: str) -> str:
+    return named_one(name, family_of(joint).readings, f"reading of the {joint}")
 
 
 def _reading(reader: Reader, joint: str, kind: str, text: Numbers, on: str) -> Reading:

@@ -44,8 +44,7 @@ HOLES = {
 }
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": (
-        "language.phrases",
-        "language.units",
+        "language",
         "fronts.cli.cut",
         "service.reader",
         "fronts.cli.shell",
@@ -57,6 +56,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "fronts.cli.progress",
         "fronts.cli.rehearse",
         "service.slips",
+        "families.half_blind.doubts",
+        "families.half_blind.speech",
         "service.odd_sizes",
         "service.edits",
         "simulation",
@@ -71,7 +72,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     "Boards, heights and layouts": (
         "advice.opening",
         "advice.recovery",
-        "service.possible",
+        "families.half_blind.possible",
         "service.boards",
         "service.laid",
         "service.recovery",
@@ -128,6 +129,15 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-choice": (
         "an option got a word it does not know, or two options exclude each other",
         "take one of those it names",
+    ),
+    "no-place": ('"shaved" does not say which side', "say shaved far or shaved near"),
+    "bad-slot": (
+        "a slot in waste is measured, not judged",
+        "say how wide it is: fitlog cut --slot --mouth WIDTH",
+    ),
+    "other-joint": (
+        "a set-up is of another joint than is asked for",
+        "name one of that joint with --setup N",
     ),
     "already-ended": (
         "the set-up is finished or abandoned",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -19,6 +19,10 @@ from .options import (
     Tails,
     Yes,
 )
+
+if TYPE_CHECKING:
+    from ...service.reader.start import StartTyped
+    from .session import Session
 
 Pitch = Annotated[
     str | None,
@@ -129,27 +133,16 @@ def start(
     from ...service.again import Named
     from ...service.reader import start as read
     from ...service.reader.lengths import BoardsTyped, PieceTyped
-    from .consent import settled_start
-    from .session import give, open_session, say
-    from .starting import beside, chooser
+    from .session import open_session
 
-    figures = {
-        "height": height,
-        "pitch": pitch,
-        "rabbet": rabbet,
-        "rabbet-bit": rabbet_bit,
-        "proud": proud,
-        "by-eye": by_eye,
-        "spacer": spacer,
-        "many-tails": many_tails,
-        "tails": tails,
-        "spacing": spacing,
-    }
+    layout = {"height": height, "pitch": pitch, "tails": tails, "spacing": spacing}
+    rest = {"rabbet": rabbet, "rabbet-bit": rabbet_bit, "proud": proud}
+    way = {"by-eye": by_eye, "spacer": spacer, "many-tails": many_tails}
     typed = read.StartTyped(
         Named(bit, stock, pin_stock, machine),
         again,
         joint,
-        read.as_text(figures),
+        read.as_text({**layout, **rest, **way}),
         given or (),
         BoardsTyped(width, thickness, pin_thickness),
         read.WayTyped(only, words_only),
@@ -157,12 +150,21 @@ def start(
         read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )
     with open_session(db, create=False) as session:
-        wanted, several = read.wanted_of(session, typed, chooser(session))
-        wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
-        answer = session.bench(wanted.machine).start(wanted)
-        for line in beside(session, wanted, answer, several):
-            say(line)
-        give(session, answer, as_json=json)
+        _start(session, typed, yes, json)
+
+
+def _start(session: Session, typed: StartTyped, yes: bool, json: bool) -> None:
+    from ...service.reader.start import wanted_of
+    from .consent import settled_start
+    from .session import give, say
+    from .starting import beside, chooser
+
+    wanted, several = wanted_of(session, typed, chooser(session))
+    wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
+    answer = session.bench(wanted.machine).start(wanted)
+    for line in beside(session, wanted, answer, several):
+        say(line)
+    give(session, answer, as_json=json)
 
 
 def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from importlib import import_module
 from typing import Protocol, cast
 
-from ..domain import Aspect, Figures, Plan, Remark, Settings, SetUp
+from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict
 from ..families import folder_of
 from ..families.wanted import Wanted
 from .decision import Decision
@@ -47,6 +47,17 @@ class Craft(Protocol):
     ) -> None:
         """Refuse settings that cannot have been cut. changed: those that were named, true mm;
         sizes: the piece's own figures.
+        """
+
+    def check_slot(
+        self,
+        verdict: Verdict,
+        readings: Sequence[Reading],
+        changed: Mapping[str, float],
+        later: bool,
+    ) -> None:
+        """Refuse what nobody can say of a cut in waste, which is no piece. later: it was said of a
+        piece.
         """
 
     def shown_by(self, made: Decision) -> str:

@@ -76,6 +76,11 @@ class Family:
         return {name: i for i, name in enumerate(self.names)}
 
     @cached_property
+    def part_of(self) -> dict[str, str]:
+        """The part of the machine that each setting is of, by the setting's name."""
+        return {setting.name: setting.part for setting in self.settings}
+
+    @cached_property
     def by_aspect(self) -> dict[Aspect, AspectKind]:
         """The aspects by name."""
         return {kind.name: kind for kind in self.kinds}

@@ -5,34 +5,18 @@ name.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
-# Our own word for a column -> other words that people write for it.
-_WORDS: dict[str, tuple[str, ...]] = {
-    "bit_height": ("height", "bit height", "cutter height", "router height", "lift"),
-    "fence_offset": ("fence", "offset", "fence offset", "fence setting"),
-    "socket_depth": ("depth", "socket depth"),
-    "true_height": ("true bit height", "true height"),
-    "true_fence": ("true fence offset", "true fence"),
-    "true_depth": ("true socket depth", "true depth"),
+from ..domain import Aspect
+from ..language.speech import Speech
+
+# Our own name for a column -> the words that people write for it, the one that we write first.
+_COMMON: dict[str, tuple[str, ...]] = {
     "said": ("said", "words", "verdict", "what was said", "seen", "result", "how it is"),
-    "heard": ("heard", "as typed"),
-    "fit": ("fit",),
-    "centre": ("centre", "center", "centring", "centering"),
-    "seat": ("seat",),
-    "faults": ("fault", "faults", "gaps"),
-    "fit_size": ("gap", "size", "fit gap", "fit size"),
-    "centre_size": ("centre gap", "center gap", "centre size", "center size", "extra width"),
-    "seat_size": ("step", "seat size", "seat step"),
-    "pull_gap": ("pull gap", "pull apart gap", "pull-apart gap"),
-    "mouth": ("mouth", "slot width"),
-    "tail_width": ("tail width", "tail"),
-    "between_rods": ("between rods",),
-    "between_rod": ("between rods diameter", "rods between diameter"),
-    "over_rods": ("over rods",),
-    "over_rod": ("over rods diameter", "rods over diameter"),
-    "wall_near": ("wall near", "near wall", "wall at the fence"),
-    "wall_far": ("wall far", "far wall"),
+    "heard": ("as typed", "heard"),
+    "faults": ("faults", "fault", "gaps"),
     "note": ("note", "notes", "remark", "remarks", "comment", "comments"),
     "scrap": ("scrap", "piece material", "material"),
     "scrap_width": ("scrap width", "piece width"),
@@ -43,47 +27,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "piece": ("piece", "test piece", "cut", "no", "no.", "number", "#", "nr", "piece no"),
     "taken_back": ("taken back", "undone", "retracted"),
 }
-LENGTHS = frozenset(
-    (
-        "bit_height",
-        "fence_offset",
-        "socket_depth",
-        "true_height",
-        "true_fence",
-        "true_depth",
-        "fit_size",
-        "centre_size",
-        "seat_size",
-        "pull_gap",
-        "mouth",
-        "tail_width",
-        "between_rods",
-        "between_rod",
-        "over_rods",
-        "over_rod",
-        "wall_near",
-        "wall_far",
-        "scrap_width",
-        "scrap_thickness",
-    )
-)
-# Without one of these a table says nothing of a cut.
-TELLING = (
-    "said",
-    "fit",
-    "centre",
-    "seat",
-    "faults",
-    "pull_gap",
-    "mouth",
-    "tail_width",
-    "between_rods",
-    "over_rods",
-    "wall_near",
-)
 # Columns of our own export that an import has no use for.
 OTHERS = ("set-up", "bit", "stock", "pin stock", "machine", "entry")
-_MEANING = {word: key for key, words in _WORDS.items() for word in words}
 _UNITS = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
@@ -104,21 +49,85 @@ class Column:
     header: str
 
 
-def meaning(header: str) -> tuple[str, str] | None:
-    """Return our word for a column and the unit its header names, None where it means
-    nothing here.
-    """
-    plain = " ".join(header.replace("_", " ").split()).casefold().rstrip(":")
-    if plain in _MEANING:
-        return _MEANING[plain], ""
-    found = _WITH_UNIT.fullmatch(plain)
-    if found is None or not found["name"]:
-        return None
-    key = _MEANING.get(found["name"].strip(" ,").removesuffix(" in").rstrip(":"))
-    return (key, _UNITS[found["unit"]]) if key in LENGTHS and key is not None else None
+@dataclass(frozen=True)
+class Columns:
+    """The columns that a table of one family's trial cuts can have."""
 
+    speech: Speech
 
-def known(headers: list[str]) -> list[Column]:
-    """Return the columns that mean something, in their order."""
-    found = ((at, header, meaning(header)) for at, header in enumerate(headers))
-    return [Column(told[0], at, told[1], header) for at, header, told in found if told is not None]
+    def true(self, setting: str) -> str:
+        """Return the column of a setting as a true length."""
+        return f"true_{setting}"
+
+    def size(self, aspect: Aspect) -> str:
+        """Return the column of the number said with an aspect's word."""
+        return f"{aspect}_size"
+
+    def numbers(self, kind: str) -> tuple[str, ...]:
+        """Return the columns of a reading, that of the number that counts first."""
+        second = self.speech.family.readings[kind]
+        return self.speech.pairs.get(kind, (kind, f"{kind}_{second}")) if second else (kind,)
+
+    @property
+    def kinds(self) -> tuple[str, ...]:
+        """The kinds of readings, those of one number first."""
+        kinds = self.speech.family.readings.items()
+        return (*(k for k, second in kinds if not second), *(k for k, second in kinds if second))
+
+    @cached_property
+    def lengths(self) -> frozenset[str]:
+        """The columns of lengths."""
+        family = self.speech.family
+        return frozenset(
+            (
+                *family.names,
+                *map(self.true, family.names),
+                *map(self.size, family.aspects),
+                *(key for kind in family.readings for key in self.numbers(kind)),
+                "scrap_width",
+                "scrap_thickness",
+            )
+        )
+
+    @cached_property
+    def telling(self) -> tuple[str, ...]:
+        """The columns without one of which a table says nothing of a cut."""
+        family = self.speech.family
+        readings = (self.numbers(kind)[0] for kind in self.kinds)
+        return ("said", *family.aspects, "faults", *readings)
+
+    @cached_property
+    def words(self) -> dict[str, tuple[str, ...]]:
+        """The words for each column, by our own name for it."""
+        family = self.speech.family
+        keys = (*self.lengths, *family.aspects)
+        plain = {key: (key.replace("_", " "),) for key in keys}
+        return {**plain, **_COMMON, **self.speech.columns}
+
+    def head(self, key: str) -> str:
+        """Return the header that we write, with the unit of a length."""
+        return f"{self.words[key][0]} (mm)" if key in self.lengths else self.words[key][0]
+
+    @cached_property
+    def _meaning(self) -> dict[str, str]:
+        return {word: key for key, words in self.words.items() for word in words}
+
+    def meaning(self, header: str) -> tuple[str, str] | None:
+        """Return our word for a column and the unit its header names, None where it means nothing
+        here.
+        """
+        plain = " ".join(header.replace("_", " ").split()).casefold().rstrip(":")
+        if plain in self._meaning:
+            return self._meaning[plain], ""
+        found = _WITH_UNIT.fullmatch(plain)
+        if found is None or not found["name"]:
+            return None
+        key = self._meaning.get(found["name"].strip(" ,").removesuffix(" in").rstrip(":"))
+        return (key, _UNITS[found["unit"]]) if key is not None and key in self.lengths else None
+
+    def known(self, headers: Sequence[str]) -> list[Column]:
+        """Return the columns that mean something, in their order."""
+        found = ((at, header, self.meaning(header)) for at, header in enumerate(headers))
+        return [
+            Column(told[0], at, told[1], header) for at, header, told in found if told is not None
+        ]

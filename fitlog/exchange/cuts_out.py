@@ -9,46 +9,11 @@ import io
 from collections.abc import Sequence
 
 from ..domain import SetUp, TrialCut, Verdict
-from ..families.half_blind.names import ASPECTS
+from ..domain.family import Family
 from ..language.units import shown
 from .cells import digits, guarded
+from .columns import Columns
 
-COLUMNS = (
-    "set-up",
-    "bit",
-    "stock",
-    "pin stock",
-    "piece",
-    "date",
-    "who",
-    "machine",
-    "true bit height (mm)",
-    "true fence offset (mm)",
-    "true socket depth (mm)",
-    "fit",
-    "fit gap (mm)",
-    "centre",
-    "centre gap (mm)",
-    "seat",
-    "seat step (mm)",
-    "faults",
-    "pull gap (mm)",
-    "mouth (mm)",
-    "tail width (mm)",
-    "between rods diameter (mm)",
-    "between rods (mm)",
-    "over rods diameter (mm)",
-    "over rods (mm)",
-    "wall near (mm)",
-    "wall far (mm)",
-    "as typed",
-    "note",
-    "scrap",
-    "scrap width (mm)",
-    "scrap thickness (mm)",
-    "taken back",
-    "entry",
-)
 _TEXT_LIMIT = 10_000
 
 
@@ -59,10 +24,25 @@ def csv_line(cells: Sequence[str]) -> str:
     return out.getvalue()
 
 
-def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool) -> list[str]:
-    """Return the cells of a trial cut, one for each of COLUMNS."""
-    plan, at = setup.plan, cut.settings
-    said = [(one.word, _mm(one.size)) if one else ("", "") for one in map(cut.verdict.of, ASPECTS)]
+def headers(table: Columns) -> list[str]:
+    """Return the headers of a family's trial cuts, in the order of the cells of `csv_row`."""
+    family = table.speech.family
+    keys = [
+        *map(table.true, family.names),
+        *(key for aspect in family.aspects for key in (aspect, table.size(aspect))),
+        "faults",
+        *(key for kind in table.kinds for key in _in_order(family, kind, table.numbers(kind))),
+        *("heard", "note", "scrap", "scrap_width", "scrap_thickness", "taken_back"),
+    ]
+    shop = ("set-up", "bit", "stock", "pin stock", "piece", "date", "who", "machine")
+    return [*shop, *map(table.head, keys), "entry"]
+
+
+def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool, table: Columns) -> list[str]:
+    """Return the cells of a trial cut, one for each of the `headers`."""
+    plan = setup.plan
+    said = map(cut.verdict.of, plan.family.aspects)
+    pairs = [(one.word, _mm(one.size)) if one else ("", "") for one in said]
     return [
         str(setup.number),
         text(plan.bit.name),
@@ -72,12 +52,10 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool) -> list[str]:
         cut.at.isoformat(timespec="microseconds").replace("+00:00", "Z") if cut.at else "",
         text(cut.by),
         text(cut.machine or ""),
-        _mm(at["bit_height"]),
-        _mm(at["fence_offset"]),
-        _mm(at["socket_depth"]),
-        *(cell for pair in said for cell in pair),
+        *map(_mm, cut.settings.lengths),
+        *(cell for pair in pairs for cell in pair),
         _faults(cut.verdict),
-        *_readings(cut),
+        *_readings(cut, table),
         text(cut.heard),
         text(cut.note),
         text(cut.scrap),
@@ -105,21 +83,20 @@ def _faults(verdict: Verdict) -> str:
     return ", ".join(name if size is None else f"{name} {digits(size)} mm" for name, size in named)
 
 
-def _readings(cut: TrialCut) -> list[str]:
+def _readings(cut: TrialCut, table: Columns) -> list[str]:
     """Return the cells of the readings; of several of one kind the last, which is the
     one to go by.
     """
     by_kind = {reading.kind: reading for reading in cut.readings}
-    cells = [
-        _mm(by_kind[kind].value) if kind in by_kind else ""
-        for kind in ("pull_gap", "mouth", "tail_width")
-    ]
-    for kind, first, second in (
-        ("between_rods", "rod", "value"),
-        ("over_rods", "rod", "value"),
-        ("walls", "value", "other"),
-    ):
-        cells += [
-            _mm(getattr(by_kind[kind], key)) if kind in by_kind else "" for key in (first, second)
-        ]
+    cells: list[str] = []
+    for kind in table.kinds:
+        found = by_kind.get(kind)
+        numbers = (found.value, found.rod or found.other) if found else (None, None)
+        texts = tuple(map(_mm, numbers[: len(table.numbers(kind))]))
+        cells += _in_order(cut.settings.family, kind, texts)
     return cells
+
+
+def _in_order(family: Family, kind: str, cells: tuple[str, ...]) -> tuple[str, ...]:
+    """Rods stand before what is measured with them."""
+    return cells[::-1] if family.readings[kind] == "rod" else cells

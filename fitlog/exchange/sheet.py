@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from ..errors import NotUnderstood, Refused
 from ..language.units import counted, quoted
 from .cells import unguarded
-from .columns import OTHERS, TELLING, Column, known
+from .columns import OTHERS, Column, Columns
 
 MOST_BYTES = 20 * 2**20
 MOST_LINES = 20_000
@@ -23,7 +23,6 @@ _BOMS = (
     (codecs.BOM_UTF16_LE, "utf-16-le"),
     (codecs.BOM_UTF16_BE, "utf-16-be"),
 )
-_HEADER = "name the columns in its first line, such as: date;height;fence;depth;said;note"
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,9 +85,9 @@ def decoded(data: bytes) -> str:
         return _strictly(data, "cp1252")
 
 
-def read_sheet(data: bytes) -> Sheet:
-    """Return the table in a file; raises Refused and NotUnderstood as `decoded`, and for a table
-    without our columns.
+def read_sheet(data: bytes, table: Columns) -> Sheet:
+    """Return the table in a file. table: what columns it can have. Raises Refused and NotUnderstood
+    as `decoded`, and for a table without our columns.
     """
     text = decoded(data)
     told = re.match(
@@ -99,7 +98,7 @@ def read_sheet(data: bytes) -> Sheet:
     head = next((line for line in text.splitlines() if line.strip(" \t,;")), None)
     if head is None:
         raise _no_table("it is empty")
-    likely = max(_SEPARATORS, key=lambda s: (len(known(_first(head, s))), head.count(s)))
+    likely = max(_SEPARATORS, key=lambda s: (len(table.known(_first(head, s))), head.count(s)))
     separator = told[1] if told else likely
     rows = _records(text, separator)
     number, headers = next(
@@ -107,7 +106,7 @@ def read_sheet(data: bytes) -> Sheet:
     )
     if not headers:
         raise _no_table("it is empty")
-    columns = _columns(headers, number)
+    columns = _columns(headers, number, table)
     used = {column.at for column in columns.values()}
     unused = tuple(
         h.strip()
@@ -146,9 +145,9 @@ def _records(text: str, separator: str) -> list[tuple[int, list[str]]]:
     return found
 
 
-def _columns(headers: list[str], number: int) -> dict[str, Column]:
+def _columns(headers: list[str], number: int, table: Columns) -> dict[str, Column]:
     found: dict[str, Column] = {}
-    for column in known([unguarded(header) for header in headers]):
+    for column in table.known([unguarded(header) for header in headers]):
         if column.key in found:
             both = f"{quoted(found[column.key].header)} and {quoted(column.header)}"
             said = f"line {number} has two columns for the same thing: {both}"
@@ -156,10 +155,10 @@ def _columns(headers: list[str], number: int) -> dict[str, Column]:
                 "two-columns", said, "rename the one that is not meant, then import it again"
             )
         found[column.key] = column
-    if not any(key in found for key in TELLING):
+    if not any(key in found for key in table.telling):
         shown = ", ".join(quoted(h) for h in headers[:6] if h.strip())
         raise NotUnderstood(
-            "no-columns", f"no column says how a piece was; line {number} has {shown}", _HEADER
+            "no-columns", f"no column says how a piece was; line {number} has {shown}", _hint(table)
         )
     return found
 
@@ -203,6 +202,12 @@ def _strictly(data: bytes, encoding: str) -> str:
     if "\0" in text:
         raise _no_table("it holds NUL characters, as no text does")
     return text
+
+
+def _hint(table: Columns) -> str:
+    """Return how a table is headed."""
+    settings = ";".join(table.words[name][0] for name in table.speech.family.names)
+    return f"name the columns in its first line, such as: date;{settings};said;note"
 
 
 def _no_table(why: str) -> NotUnderstood:

@@ -14,6 +14,16 @@ FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
 PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
 
 
+def joints() -> tuple[str, ...]:
+    """Return the joints that are known, in the order in which their families were registered."""
+    return tuple(FAMILIES)
+
+
+def first_joint() -> str:
+    """Return the joint that is meant where none is named: that of the family registered first."""
+    return joints()[0]
+
+
 def family_of(joint: str) -> Family:
     """Return what the family of a joint declares; raise `Refused` for one this version does not
     know.

@@ -6,34 +6,35 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..domain import Aspect, Bit, Machine, SetUp, Stock
-from .names import FAMILIES
+from .names import family_of, first_joint
 
 PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
 
 @dataclass(frozen=True)
 class Wanted:
-    """What `start` was asked for, true mm; None: not given. options: what else of a plan was said.
-    joint: whose set-up it is.
+    """What `start` was asked for.
 
-    again: the set-up that is repeated in all that was not said.  like: the newest one with the same
-    bit, boards and machine where something else was said: only its layout comes again.
+    joint: whose set-up it is.  figures: what of its plan was said, by the plan's own names.  first:
+    the settings of the first piece that were said, true mm by name.  again: the set-up that is
+    repeated in all that was not said.  like: the newest one with the same bit, boards and machine
+    where something else was said: only its layout comes again.
     """
 
     bit: Bit
     stock: Stock
     pin_stock: Stock
     machine: Machine | None
-    joint: str = field(default_factory=lambda: next(iter(FAMILIES)), kw_only=True)
-    pitch: float | None = None
-    height: float | None = None
-    width: float | None = None
-    thickness: float | None = None
-    pin_thickness: float | None = None
-    rabbet: float | None = None
-    options: Mapping[str, PlanValue] = field(default_factory=dict)
+    joint: str = field(default_factory=first_joint)
+    figures: Mapping[str, PlanValue] = field(default_factory=dict)
+    first: Mapping[str, float] = field(default_factory=dict)
     again: SetUp | None = None
     like: SetUp | None = None
+
+    def size(self, name: str) -> float | None:
+        """Return a length of the plan as it was said, mm; None where it was not."""
+        said = self.figures.get(name)
+        return float(said) if isinstance(said, int | float) else None
 
     def boards(self) -> tuple[float, float, float]:
         """Return width, thickness and the pin board's thickness, mm: said, repeated in the same
@@ -43,18 +44,26 @@ class Wanted:
         tail = base if base is not None and base.stock.name == self.stock.name else None
         pin = base if base is not None and base.pin_stock.name == self.pin_stock.name else None
         return (
-            self.width or (tail.board_width if tail else self.stock.width),
-            self.thickness or (tail.tail_thickness if tail else self.stock.thickness),
-            self.pin_thickness or (pin.pin_thickness if pin else self.pin_stock.thickness),
+            self.size("board_width") or (tail.board_width if tail else self.stock.width),
+            self.size("tail_thickness") or (tail.tail_thickness if tail else self.stock.thickness),
+            self.size("pin_thickness") or (pin.pin_thickness if pin else self.pin_stock.thickness),
         )
 
     def said(self) -> dict[str, PlanValue]:
         """Return what of a plan was said, by its names there."""
-        sizes = {
-            "pitch": self.pitch,
-            "board_width": self.width,
-            "tail_thickness": self.thickness,
-            "pin_thickness": self.pin_thickness,
-            "rabbet_depth": self.rabbet,
-        }
-        return {**{name: size for name, size in sizes.items() if size is not None}, **self.options}
+        return dict(self.figures)
+
+    @property
+    def pitch(self) -> float | None:
+        """The pitch that was said, mm."""
+        return self.size("pitch")
+
+    @property
+    def height(self) -> float | None:
+        """The first piece's lead setting that was said, true mm."""
+        return self.first.get(family_of(self.joint).names[0])
+
+    @property
+    def pin_thickness(self) -> float | None:
+        """The second board's thickness that was said, mm."""
+        return self.size("pin_thickness")

@@ -10,32 +10,15 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from ..domain import TEXT_LIMIT, Aspect, Fault, Said, Verdict
+from ..domain import TEXT_LIMIT, Aspect, AspectKind, Fault, Said, Verdict
+from ..domain.family import listed
 from ..errors import NotUnderstood, Refused, nearest
-from ..families.half_blind.names import FAULT_PLACES, judged, say
-from .units import UNIT_WORDS, Length, check_range, parse_length, quoted, shown
+from .sizes import believed, checked, none_at_all, refuse_turns
+from .speech import GAP, Speech
+from .units import UNIT_WORDS, Length, parse_length, quoted
 
-# The largest sizes that are taken for what they are called, mm: common practice, no source.
-PULL_GAP_LIMIT = 6.0
-EXTRA_WIDTH_LIMIT = 6.0
-STEP_LIMIT = 10.0
+# The largest gap that is taken for one, mm: common practice, no source.
 FAULT_GAP_LIMIT = 10.0
-_KINDS: dict[str, tuple[str, float]] = {
-    "fit": ("the pull-apart gap", PULL_GAP_LIMIT),
-    "centre": ("the extra width", EXTRA_WIDTH_LIMIT),
-    "seat": ("the step", STEP_LIMIT),
-    "fault": ("the gap", FAULT_GAP_LIMIT),
-}
-
-_SCALES: dict[str, Aspect] = {"tight": "fit", "loose": "fit", "proud": "seat", "shy": "seat"}
-_PLAIN: dict[str, tuple[Aspect, str]] = {
-    "good": ("fit", "good"),
-    "flush": ("seat", "flush"),
-    "centred": ("centre", "centred"),
-    "centered": ("centre", "centred"),
-}
-_SIDES = ("far", "near")
-_PLACES = FAULT_PLACES[:-1]
 _DEGREES = {
     "slightly": "slightly",
     "bit": "slightly",
@@ -45,48 +28,31 @@ _DEGREES = {
 }
 # Left out where they stand; none of them can turn one phrase into another.
 _FILLERS = frozenset(
-    ("a", "it", "is", "it's", "the", "fit", "joint", "at", "of", "by", "on", "side", "edge", "too")
+    ("a", "it", "is", "it's", "the", "joint", "at", "of", "by", "on", "side", "edge", "too")
 )
 _BREAK = ","
-VOCABULARY: tuple[str, ...] = (
-    *("good", "slightly", "very", "tight", "loose", "centred", "gap", "shaved"),
-    *(*_SIDES, "flush", "proud", "shy", *_PLACES),
+_REMEDIES = dict.fromkeys(
+    ("not", "no", "isn't", "without"), "say what the joint is; leave out what was not judged"
 )
-_EXAMPLE = "say it like: slightly loose, gap near 0.25, shy 0.15"
-_REMEDIES = {
-    **dict.fromkeys(("centre", "center"), "of the centre say centred, gap far or gap near"),
-    "seat": "of the seat say flush, proud or shy",
-    "fence": "near is the side at the fence: say gap near",
-    **dict.fromkeys(
-        ("not", "no", "isn't", "without"), "say what the joint is; leave out what was not judged"
-    ),
-}
-_NO_DEGREE = {
-    "good": "say good, slightly tight or slightly loose",
-    "flush": "say flush, slightly proud or slightly shy",
-    "centred": "say centred, or gap far or gap near with the extra width",
-    "gap": "let a size tell how large it is, such as gap far 0.25",
-    "shaved": "let a size tell how much, such as shaved far 0.25",
-}
-_SIZED = {"flush": ("proud", "shy"), "centred": ("gap far", "gap near")}
-_OPPOSITE = {"proud": "shy", "shy": "proud", "gap far": "gap near", "gap near": "gap far"}
 _NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 
 
-def parse_phrases(words: Sequence[str] | str, *, units: str = "mm") -> Verdict:
+def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "mm") -> Verdict:
     """Return what was said; an aspect that is not mentioned stays None, empty input gives an empty
     verdict.
 
-    words: the text, or its words as a shell hands them over.  units: preferred unit of bare
-    numbers. Raises `Refused` for what contradicts itself or cannot be, `NotUnderstood` for what
-    means nothing here.
+    words: the text, or its words as a shell hands them over.  speech: how people speak of the
+    joint. units: preferred unit of bare numbers. Raises `Refused` for what contradicts itself or
+    cannot be, `NotUnderstood` for what means nothing here.
     """
     text = words if isinstance(words, str) else " ".join(words)
     if len(text) > TEXT_LIMIT:
         raise NotUnderstood(
-            "text-too-long", f"{len(text)} characters are too many for one piece", _EXAMPLE
+            "text-too-long",
+            f"{len(text)} characters are too many for one piece",
+            speech.example_of(),
         )
-    return _Listener(_tokens(text), units).verdict()
+    return _Listener(_tokens(text), speech, units).verdict()
 
 
 def _tokens(text: str) -> list[str]:
@@ -107,47 +73,59 @@ def _tokens(text: str) -> list[str]:
 class _Listener:
     """Reads tokens from left to right. `degree` is one heard and still waiting for its word."""
 
-    def __init__(self, tokens: list[str], units: str) -> None:
-        self.tokens, self.units, self.at = tokens, units, 0
+    def __init__(self, tokens: list[str], speech: Speech, units: str) -> None:
+        self.tokens, self.speech, self.units, self.at = tokens, speech, units, 0
         self.degree: str | None = None
         self.said: dict[Aspect, Said] = {}
         self.faults: dict[str, Fault] = {}
 
     def verdict(self) -> Verdict:
-        """Read everything; faults come out in the order of FAULT_PLACES, however they were said."""
+        """Read everything; faults come out in the family's order, however they were said."""
         while self.at < len(self.tokens):
             self.at += 1
             self._hear(self.tokens[self.at - 1])
         self._end_of_phrase()
         if not self.said and not self.faults and any(t != _BREAK for t in self.tokens):
-            raise NotUnderstood(
-                "nothing-said", f"{quoted(' '.join(self.tokens))} judges nothing", _EXAMPLE
-            )
-        faults = tuple(self.faults[p] for p in FAULT_PLACES if p in self.faults)
-        return judged(self.said.get("fit"), self.said.get("centre"), self.said.get("seat"), faults)
+            what = f"{quoted(' '.join(self.tokens))} judges nothing"
+            raise NotUnderstood("nothing-said", what, self.speech.example_of())
+        places = self.speech.family.faults
+        faults = tuple(self.faults[p] for p in places if p in self.faults)
+        return Verdict(tuple(self.said.values()), faults)
 
     def _hear(self, word: str) -> None:
+        graded = self.speech.graded
         if word == _BREAK:
             self._end_of_phrase()
-        elif word in _FILLERS:
+        elif self._is_filler(word):
             return
         elif word in _DEGREES:
             self._hear_degree(_DEGREES[word])
-        elif word in _SCALES:
-            self._judge(_SCALES[word], f"{self.degree} {word}" if self.degree else word)
-        elif word in _PLAIN:
-            aspect, plain = _PLAIN[word]
-            self._refuse_degree(plain)
-            self._judge(aspect, plain)
-        elif word in ("gap", "shaved"):
+        elif word in graded:
+            self._judge(graded[word], f"{self.degree} {word}" if self.degree else word)
+        elif (plain := self._plain(self.at - 1)) is not None:
+            aspect, said, parts = plain
+            self._refuse_degree(said)
+            self.at += parts - 1
+            self._judge(aspect, said)
+        elif word in self.speech.gaps:
             self._refuse_degree(word)
             self._hear_gap(word)
         else:
-            raise _not_known(word)
+            raise self._not_known(word)
+
+    def _is_filler(self, word: str) -> bool:
+        return word in _FILLERS or word in self.speech.fillers
+
+    def _plain(self, at: int) -> tuple[Aspect, str, int] | None:
+        """Return the word without degrees that begins there, with its aspect and its length."""
+        for parts, (aspect, word) in self.speech.plain.items():
+            if tuple(self.tokens[at : at + len(parts)]) == parts:
+                return aspect, word, len(parts)
+        return None
 
     def _end_of_phrase(self) -> None:
         if self.degree:
-            hint = f"say {self.degree} tight, loose, proud or shy"
+            hint = f"say {self.degree} {listed(tuple(self.speech.graded))}"
             raise NotUnderstood("dangling-degree", f'"{self.degree}" has no word after it', hint)
 
     def _hear_degree(self, degree: str) -> None:
@@ -158,37 +136,51 @@ class _Listener:
 
     def _refuse_degree(self, word: str) -> None:
         if self.degree:
-            raise NotUnderstood(
-                "bad-degree", f'"{word}" takes no "{self.degree}"', _NO_DEGREE[word]
-            )
+            message = f'"{word}" takes no "{self.degree}"'
+            raise NotUnderstood("bad-degree", message, self._no_degree(word))
+
+    def _no_degree(self, word: str) -> str:
+        """Return what to say where a word takes no degree."""
+        if word in self.speech.gaps:
+            where = next(iter((*self.speech.sides, *self.speech.places)), "")
+            much = "how large it is" if word == GAP else "how much"
+            return f"let a size tell {much}, such as {word} {where} 0.25"
+        kind = next(k for k in self.speech.family.kinds if word in k.words)
+        offs = self.speech.offs(kind)
+        if word == kind.settling and all(off in self.speech.graded for off in offs):
+            return f"say {listed((word, *(f'slightly {off}' for off in offs)))}"
+        if word == kind.settling and kind.places_gap:
+            return f"say {word}, or {listed(tuple(offs))} with {self.speech.number(kind.name)[0]}"
+        return f"say {self.speech.answers(kind.name)}"
 
     def _judge(self, aspect: Aspect, word: str) -> None:
         """Take a word for an aspect, with the size behind it."""
         self.degree = None
-        typed = self._number()
-        size = None if typed is None else self._size(aspect, word, typed)
+        kind, typed = self.speech.family.kind(aspect), self._number()
+        size = (
+            None if typed is None else checked(kind, word, self._length(kind, typed), self.speech)
+        )
         if aspect in self.said:
             raise _contradiction(self.said[aspect].word, word, aspect)
-        self.said[aspect] = say(aspect, word, size)
+        self.said[aspect] = Said(kind, word, size)
 
     def _hear_gap(self, word: str) -> None:
-        """Take `gap` or `shaved`, the side or place behind it, and the size behind that."""
-        after = self._past_fillers()
+        """Take the beginning of a gap, the side or place behind it, and the size behind that."""
+        after, sides, places = self._past_fillers(), self.speech.sides, self.speech.places
         place = self.tokens[after] if after < len(self.tokens) else _BREAK
-        if place in _SIDES:
+        if place in sides:
             self.at = after + 1
-            self._judge("centre", f"gap {place}")
-        elif word == "shaved":
-            raise NotUnderstood(
-                "no-place", '"shaved" does not say which side', "say shaved far or shaved near"
-            )
-        elif place in _PLACES:
+            self._judge(sides[place], f"{GAP} {place}")
+        elif word != GAP:
+            hint = f"say {listed(tuple(f'{word} {side}' for side in sides))}"
+            raise NotUnderstood("no-place", f'"{word}" does not say which side', hint)
+        elif place in places:
             self.at = after + 1
             self._add_fault(place)
         elif place == _BREAK or _NUMBER.match(place) or self._begins(after):
-            self._add_fault("unplaced")
+            self._add_fault(self.speech.family.faults[-1])
         else:
-            hint = _REMEDIES.get(place, "say gap far, near, baseline, inside or flank")
+            hint = self._remedy(place) or f"say {GAP} {listed((*sides, *places))}"
             raise NotUnderstood("unknown-word", f"{quoted(place)} is no place of a gap", hint)
 
     def _begins(self, at: int) -> bool:
@@ -196,13 +188,12 @@ class _Listener:
         turn).
         """
         word = self.tokens[at]
-        return word.startswith("-") or any(
-            word in t for t in (_DEGREES, _SCALES, _PLAIN, ("gap", "shaved"))
-        )
+        known = (_DEGREES, self.speech.graded, self.speech.gaps)
+        return word.startswith("-") or any(word in t for t in known) or self._plain(at) is not None
 
     def _add_fault(self, place: str) -> None:
         typed = self._number()
-        size = None if typed is None else self._size("fault", "gap", typed)
+        size = None if typed is None else self._gap(typed)
         if place in self.faults:
             raise Refused(
                 "contradiction",
@@ -213,7 +204,7 @@ class _Listener:
 
     def _past_fillers(self) -> int:
         at = self.at
-        while at < len(self.tokens) and self.tokens[at] in _FILLERS:
+        while at < len(self.tokens) and self._is_filler(self.tokens[at]):
             at += 1
         return at
 
@@ -237,57 +228,45 @@ class _Listener:
         self.at = end
         return " ".join(self.tokens[start:end])
 
-    def _size(self, kind: str, word: str, typed: str) -> float:
-        """Return the size said with a word, mm; refuse one that the word cannot have."""
-        length = parse_length(typed, units=self.units, turn=1.0, what=_KINDS[kind][0])
-        return _checked(kind, word, length)
-
-
-def sized(said: Said, length: Length) -> Said:
-    """Return a word with the size that was read for it; raises as `parse_phrases` does for one that
-    the word cannot have.
-    """
-    return Said(said.kind, said.word, _checked(said.aspect, said.word, length))
-
-
-def _checked(kind: str, word: str, length: Length) -> float:
-    """Return the size that goes with a word, mm; refuse one that it cannot have."""
-    name, limit = _KINDS[kind]
-    if length.unit == "turn":
-        message = f"{name} cannot be in turns: {quoted(length.text)}"
-        raise NotUnderstood("bad-length", message, "give it in mm or in")
-    _refuse_size(word, length.text)
-    if length.mm <= 0:
-        raise _no_size_at_all(kind, word, length)
-    return check_range(length, 0.0, limit, name, f"the {limit:g} mm that is plausible for it")
-
-
-def _refuse_size(word: str, typed: str) -> None:
-    """Refuse a size behind a word that has none."""
-    if word in _SIZED:
-        hints = " or ".join(f"{sized} {typed.lstrip('+-−')}" for sized in _SIZED[word])
-        raise NotUnderstood("no-size", f'"{word}" takes no size', f"say {hints}")
-    if word in ("tight", "very tight"):
-        message = (
-            f"a {word} joint does not come apart by itself, so it has no pull-apart gap of "
-            f"{shown(typed)}"
+    def _length(self, kind: AspectKind, typed: str) -> Length:
+        """Return the length said with a word."""
+        return parse_length(
+            typed, units=self.units, turn=1.0, what=self.speech.number(kind.name)[0]
         )
-        raise Refused("tight-with-gap", message, f"say {word} without a number")
 
+    def _gap(self, typed: str) -> float:
+        """Return the size of a gap, mm; refuse one that it cannot have."""
+        name = "the gap"
+        length = parse_length(typed, units=self.units, turn=1.0, what=name)
+        refuse_turns(name, length)
+        if length.mm <= 0:
+            raise none_at_all(name, length, "write it", "leave out a gap that is not there")
+        return believed(length, name, FAULT_GAP_LIMIT)
 
-def _no_size_at_all(kind: str, word: str, length: Length) -> NotUnderstood:
-    """Return the error for a size of zero or below."""
-    name = _KINDS[kind][0]
-    if length.mm < 0:
-        base = word if kind == "centre" else word.split()[-1]
-        other = f"say {_OPPOSITE[base]}" if base in _OPPOSITE else "write it"
-        return NotUnderstood(
-            "bad-size", f"{name} of {shown(length.text)} is negative", f"{other} {length.text[1:]}"
-        )
-    remedy = {"seat": "say flush", "centre": "say centred", "fit": "leave the number out"}
-    return NotUnderstood(
-        "bad-size", f"{name} cannot be zero", remedy.get(kind, "leave out a gap that is not there")
-    )
+    def _remedy(self, word: str) -> str | None:
+        return _REMEDIES.get(word) or self.speech.remedy(word)
+
+    def _not_known(self, word: str) -> NotUnderstood:
+        """Return the error for a token that begins no phrase."""
+        if _NUMBER.match(word):
+            return NotUnderstood(
+                "stray-number",
+                f"{quoted(word)} has no word before it",
+                "say the word, then its size",
+            )
+        if word in self.speech.sides or word in self.speech.places:
+            return NotUnderstood(
+                "stray-place", f'"{word}" does not say what is there', f"say {GAP} {word}"
+            )
+        if re.match(r"-+[a-z]", word):
+            return NotUnderstood(
+                "unknown-option",
+                f"{quoted(word)} is no option of cut",
+                "fitlog cut --help lists them",
+            )
+        hint = self._remedy(word) or nearest(word[:40], self.speech.vocabulary)
+        hint = self.speech.example_of() if hint.startswith("known: ") else hint
+        return NotUnderstood("unknown-word", f"the word {quoted(word)} is not known", hint)
 
 
 def _contradiction(old: str, new: str, aspect: Aspect) -> Refused:
@@ -297,22 +276,3 @@ def _contradiction(old: str, new: str, aspect: Aspect) -> Refused:
         f"{what} of the {aspect}",
         "log what holds for this piece, one cut per piece",
     )
-
-
-def _not_known(word: str) -> NotUnderstood:
-    """Return the error for a token that begins no phrase."""
-    if _NUMBER.match(word):
-        return NotUnderstood(
-            "stray-number", f"{quoted(word)} has no word before it", "say the word, then its size"
-        )
-    if word in _SIDES or word in _PLACES:
-        return NotUnderstood(
-            "stray-place", f'"{word}" does not say what is there', f"say gap {word}"
-        )
-    if re.match(r"-+[a-z]", word):
-        return NotUnderstood(
-            "unknown-option", f"{quoted(word)} is no option of cut", "fitlog cut --help lists them"
-        )
-    hint = _REMEDIES.get(word) or nearest(word[:40], VOCABULARY)
-    hint = _EXAMPLE if hint.startswith("known: ") else hint
-    return NotUnderstood("unknown-word", f"the word {quoted(word)} is not known", hint)

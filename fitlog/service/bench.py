@@ -59,8 +59,7 @@ class Workbench:
         past = History(earlier)
         plan = self.plan(wanted, earlier, past)
         first = craft_of(plan).first_settings(plan, past, self.by)
-        if wanted.height is not None:
-            first = first.changed(bit_height=wanted.height)
+        first = first.changed(**wanted.first)
         stamp = self.stamp(plan.machine)
         draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
@@ -91,7 +90,7 @@ class Workbench:
         """
         self.require_open(setup)
         if told.slot:
-            check_slot(told)
+            check_slot(setup.plan, told)
         last = setup.last_piece()
         if told.later and last is None:
             raise Refused(

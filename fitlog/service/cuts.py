@@ -1,4 +1,4 @@
-"""Trial cuts out to a table and in from one, all lines in one transaction."""
+"""Trial cuts in from a table, all lines in one transaction."""
 
 from __future__ import annotations
 
@@ -7,13 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
-from ..document import zeros
 from ..domain import Machine, Settings, SetUp, TrialCut, merge
 from ..domain.setups import known
 from ..errors import FitlogError, Refused
-from ..exchange.cuts_out import COLUMNS, csv_line, csv_row
 from ..exchange.sheet import Problem
-from ..families.half_blind.plan import dovetail
+from ..families.typed import typed_of
 from ..families.wanted import Wanted
 from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
@@ -64,22 +62,6 @@ class Asked:
     yes: bool = False
 
 
-def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:
-    """Yield the trial cuts of one set-up, or of all with a bit or a stock, as lines of CSV, those
-    taken back included.
-
-    Slots in waste are left out: no row of the table is anything but a piece.
-
-    Raises Refused: unknown-setup, unknown-name.
-    """
-    numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
-    yield csv_line(COLUMNS)
-    for number in numbers:
-        found = log.setup(number)
-        for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
-            yield csv_line(csv_row(logged.cut, found, logged.retracted))
-
-
 def bad_lines(done: CutsIn, file: str) -> Refused:
     """Return the refusal of a table with lines that cannot be logged."""
     count = len({problem.line for problem in done.problems})
@@ -107,14 +89,14 @@ def log_cuts(log: Log, by: str, ruler: Ruler, where: int | Wanted, asked: Asked)
     unless `again` was said.
     """
     result: CutsIn | None = None
-    with together(log) as (inside, _):
-        setup, opened = _target(inside, by, ruler, where, asked)
+    with together(log) as (held, _):
+        setup, opened = _target(held, by, ruler, where, asked)
         rows = _Rows(setup, asked, by, ruler)
         made = list(rows.made())
         problems = tuple(sorted((*asked.problems, *rows.problems), key=lambda p: p.line))
         stopped = bool(problems) and not asked.skip_bad
         for _, cut, stamp, new in () if stopped else made:
-            inside.record(setup.number, cut, stamp, new_piece=new)
+            held.record(setup.number, cut, stamp, new_piece=new)
         nothing = not made and opened
         kept = None if (opened and asked.dry_run) or nothing else setup.number
         cuts = tuple((line, cut) for line, cut, _, _ in made)
@@ -213,11 +195,11 @@ class _Rows:
         """Return a line as a trial cut; raises Refused for what cannot have been cut."""
         plan = self._setup.plan
         changed: dict[str, float] = {}
-        dial, true = (zeros(plan.family, machine) for machine in (plan.machine, None))
-        for given, zero in ((line.settings, dial), (line.true, true)):
+        typed = typed_of(plan.joint)
+        for given, machine in ((line.settings, plan.machine), (line.true, None)):
             for name, length in given.items():
-                limit = limits.setting(plan, name).moved(zero[name])
-                changed[name] = limit.check(length) - zero[name]
+                zero = machine.zero(plan.family.part_of[name]) if machine else 0.0
+                changed[name] = typed.setting(plan.bit, name).moved(zero).check(length) - zero
         settings = self._settings.changed(**changed)
         if not new and not _same(settings, self._settings):
             hint = "give it a piece number of its own"
@@ -225,7 +207,7 @@ class _Rows:
                 "settings-on-same-piece", "a piece keeps the settings it was cut at", hint
             )
         width = _optional(line.scrap_width, limits.SCRAP_WIDTH)
-        thick = limits.scrap_thickness(dovetail(plan).rabbet_depth, limits.SCRAP_WIDTH.why)
+        thick = limits.scrap_thickness(typed.least_thickness(plan), limits.SCRAP_WIDTH.why)
         thickness = _optional(line.scrap_thickness, thick)
         sizes = known(width=width, thickness=thickness)
         if not self._asked.yes:

@@ -1,109 +1,12 @@
-"""What no shop would mean: a doubt with its likely meaning, and how a decimal, a unit or two digits
-slip.
-
-A doubt is asked about where somebody can answer, and refused everywhere else; typing the same again
-is never an answer.
-"""
+"""What was asked for or told, with a doubt about it put right."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from functools import partial
-from itertools import pairwise
+from dataclasses import replace
 
-from ..errors import Refused
 from ..families.wanted import Wanted
-from ..language.units import MM_PER_INCH, Ruler
+from ..language.doubts import Doubt, beside
 from .asked import Reported
-
-# mm from what is expected: so far a slipped point or unit may land and still explain what was typed
-NEAR = 1.0
-# mm: swapped digits that give the very number as it is shown, to half a thousandth of an inch
-EXACT = 0.015
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Something typed that no shop would mean.
-
-    refusal: what is told where nobody can be asked.  meant: the likely meaning as it would be
-    typed, "" for none. mend: what to put in its place, true mm by name; empty where that cannot be
-    told.
-    """
-
-    refusal: Refused
-    meant: str = ""
-    mend: Mapping[str, float] = field(default_factory=dict)
-
-    @property
-    def question(self) -> str:
-        """The doubt as a question; the answer yes takes the likely meaning, where there is one."""
-        said = self.refusal.message
-        return (
-            f"{said[:1].upper()}{said[1:]}. Did you mean {self.meant}?"
-            if self.meant
-            else f"{said[:1].upper()}{said[1:]}."
-        )
-
-
-def remedy(meant: str) -> str:
-    """Return the hint of a doubt: its likely meaning, and how to insist."""
-    return (
-        f"did you mean {meant}? To take it as typed, add --yes"
-        if meant
-        else "check it; to take it as typed, add --yes"
-    )
-
-
-def likely(
-    value: float, wanted: Iterable[float], ruler: Ruler, digits: float = NEAR
-) -> tuple[float, str] | None:
-    """Return what was likely meant by `value`, and how that is written: the slip of it that lands
-    nearest to one of `wanted`.
-
-    All mm on the same scale; None where no slip explains it. Slips: the decimal point, the other
-    unit, swapped digits. digits: how near swapped ones must come, NEAR or, where the length itself
-    is not strange, EXACT.
-    """
-    aims = tuple(wanted)
-    ways = [
-        *((way, NEAR) for way in slips(value, ruler)),
-        *(((v, ruler.size(v)), digits) for v in transposed(value, ruler)),
-    ]
-    found = [
-        (abs(way[0] - aim), way) for way, near in ways for aim in aims if abs(way[0] - aim) <= near
-    ]
-    return min(found)[1] if found else None
-
-
-def slips(value: float, ruler: Ruler) -> Iterator[tuple[float, str]]:
-    """Yield what a length may have been meant as, mm, and how that is written: in the other unit,
-    or a place further on.
-    """
-    if ruler.units == "mm":
-        yield value * MM_PER_INCH, f"{value:g} in"
-        yield value / MM_PER_INCH, f"{value / MM_PER_INCH:.3g} mm"
-    else:
-        yield value / MM_PER_INCH, f"{value / MM_PER_INCH:g} mm"
-    for way in (value * 10, value / 10):
-        yield way, ruler.size(way)
-
-
-def transposed(value: float, ruler: Ruler) -> Iterator[float]:
-    """Yield a length with two neighbouring digits swapped, as its user writes numbers; fractions
-    have no such digits.
-    """
-    if ruler.units == "fraction":
-        return
-    unit = MM_PER_INCH if ruler.units == "inch" else 1.0
-    text = f"{value / unit:.3f}"
-    digits = [i for i, char in enumerate(text) if char.isdigit()]
-    for one, other in pairwise(digits):
-        if text[one] != text[other]:
-            swapped = list(text)
-            swapped[one], swapped[other] = text[other], text[one]
-            yield float("".join(swapped)) * unit
 
 
 def mended(told: Reported, doubt: Doubt) -> Reported:
@@ -112,18 +15,21 @@ def mended(told: Reported, doubt: Doubt) -> Reported:
     for name, value in doubt.mend.items():
         if name in changed:
             changed[name] = value
-        elif name in ("fit", "seat") and (said := verdict.of(name)) is not None:
+        elif (said := verdict.of(name)) is not None:
             verdict = verdict.with_(replace(said, size=value))
-        elif name == "far wall":
-            readings = tuple(replace(r, other=value) if r.kind == "walls" else r for r in readings)
-        else:
-            readings = tuple(replace(r, value=value) if r.kind == name else r for r in readings)
+        readings = tuple(
+            replace(r, value=value)
+            if r.kind == name
+            else replace(r, other=value)
+            if beside(r.kind) == name
+            else r
+            for r in readings
+        )
     return replace(told, changed=changed, verdict=verdict, readings=readings)
 
 
 def put_right(wanted: Wanted, doubt: Doubt) -> Wanted:
     """Return what `start` was asked for with a doubt put right."""
-    changed: Callable[..., Wanted] = partial(replace, wanted)
-    own = {name: value for name, value in doubt.mend.items() if name not in wanted.options}
-    option = {name: value for name, value in doubt.mend.items() if name in wanted.options}
-    return changed(**own, options={**wanted.options, **option})
+    first = {name: value for name, value in doubt.mend.items() if name in wanted.first}
+    figures = {name: value for name, value in doubt.mend.items() if name not in wanted.first}
+    return replace(wanted, figures={**wanted.figures, **figures}, first={**wanted.first, **first})

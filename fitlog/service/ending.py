@@ -17,7 +17,7 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
         setup.number,
         [aspect for aspect in setup.plan.in_play if aspect not in advice.settled],
     )
-    *others, last = open_ or ["fit"]
+    *others, last = open_ or [setup.plan.family.lead]
     named = f"the {', the '.join(others)} and the {last} are" if others else f"the {last} is"
     why = f"{named} still open" if setup.cuts else "no piece of it is logged"
     return Refused(

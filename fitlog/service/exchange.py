@@ -57,8 +57,8 @@ def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -
     document raises; then nothing is stored.
     """
     result: Imported | None = None
-    with together(log) as (inside, connection):
-        before = _current(inside)
+    with together(log) as (held, connection):
+        before = _current(held)
         arrivals = Arrivals()
 
         def refused(why: str) -> FitlogError:
@@ -71,8 +71,8 @@ def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -
                 preference(row["value"])
             merge.add(kind, row)
         merged = merge.end()
-        kept = _keep_current(inside, before, by)
-        result = Imported(merged, merge.fresh, _still_open(inside, merged), kept)
+        kept = _keep_current(held, before, by)
+        result = Imported(merged, merge.fresh, _still_open(held, merged), kept)
         if dry_run:
             raise Undo
     assert result is not None

@@ -7,30 +7,23 @@ taken as typed.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 
 from ..errors import Refused
-from ..families.half_blind import geometry
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.plan import DovetailPlan, dovetail
+from ..families.doubting import LIKE, WIDTHS, doubts_of
 from ..families.wanted import Wanted
-from ..language.units import MM_PER_INCH, Ruler
-from .doubts import Doubt, remedy, slips
+from ..language.doubts import Doubt, remedy, slips
+from ..language.units import Ruler
 
-LIKE = 0.35  # a slipped size lands within so much of the size that a board usually has
 BOARDS = (
     5.0,
     60.0,
 )  # mm thick: thinner leaves no lap and no rabbet, thicker goes over no dovetail bit
-WIDTHS = (25.0, 1000.0)  # mm wide
 DIAMETERS = (4.0, 50.0)  # mm, of dovetail bits
 LENGTHS = (4.0, 50.0)  # mm, of their cutting edges
 ANGLES = (4.0, 30.0)  # degrees
 USUAL_ANGLES = (7.0, 7.5, 8.0, 9.0, 9.5, 10.0, 12.0, 14.0, 15.0, 18.0)
 MOST_SLENDER = 2.0  # cutting lengths in diameters
-MOST_PROUD = 1.5  # mm that tails are left proud to be planed off
-LEAST_HEIGHT = 0.25  # of the pin board's thickness: a shallower socket holds nothing
 
 
 def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
@@ -40,34 +33,19 @@ def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
     What a repeat takes over was taken before, and is not asked about again.
     """
     width, thick, _ = wanted.boards()
-    said = wanted.again is None or wanted.width is not None or wanted.thickness is not None
+    given_width, given_thick = wanted.size("board_width"), wanted.size("tail_thickness")
+    said = wanted.again is None or given_width is not None or given_thick is not None
     if said and _swapped(width, thick):
-        yield _swapped_board(ruler, width, thick)
+        yield _swapped_board(ruler, width, thick, "board_width", "tail_thickness")
         return
     boards = (
-        ("thickness", wanted.thickness, wanted.stock.thickness, "the tail board"),
+        ("tail_thickness", given_thick, wanted.stock.thickness, "the tail board"),
         ("pin_thickness", wanted.pin_thickness, wanted.pin_stock.thickness, "the pin board"),
     )
     for name, given, usual, board in boards:
         if given is not None:
             yield from _thickness(ruler, name, given, usual, board)
-    if wanted.width is not None:
-        yield from _width(ruler, wanted, wanted.width)
-    step = wanted.options.get("wanted_step")
-    step = float(step) if isinstance(step, int | float) else 0.0
-    if abs(step) > MOST_PROUD:
-        meant = step / MM_PER_INCH if ruler.units != "mm" else step / 10
-        message = (
-            f"tails that stand {ruler.size(abs(step))} {'proud' if step > 0 else 'shy'} are "
-            "not planed flush"
-        )
-        yield Doubt(
-            Refused("odd-size", message, remedy(ruler.size(meant))),
-            ruler.size(meant),
-            {"wanted_step": meant},
-        )
-    if wanted.height is not None:
-        yield from _height(ruler, wanted, wanted.height)
+    yield from doubts_of(wanted.joint).start(wanted, ruler)
 
 
 def sizes_doubts(kind: str, sizes: Mapping[str, float], ruler: Ruler) -> Iterator[Doubt]:
@@ -175,86 +153,14 @@ def _thickness(ruler: Ruler, name: str, given: float, usual: float, board: str) 
     )
 
 
-def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
-    """A board narrower than one tail between two half-pins, P + D: no pass that the test piece asks
-    for would meet it.
-    """
-    least, usual = _pitch(wanted) + wanted.bit.diameter, wanted.stock.width
-    ways = sorted(slips(width, ruler), key=lambda way: abs(math.log(way[0] / usual)))
-    if width < least:
-        found = next((way for way in ways if least <= way[0] <= max(3 * usual, 400.0)), None)
-        tail = f"one tail between two half-pins, {ruler.size(least)} with this bit"
-        message = f"a board {ruler.size(width)} wide is narrower than {tail}"
-    else:
-        found = next(
-            (way for way in ways if width > WIDTHS[1] and abs(way[0] - usual) <= LIKE * usual), None
-        )
-        message = f"a board would be {ruler.size(width)} wide, and its stock is {ruler.size(usual)}"
-        if found is None:
-            return
-    meant, shown = found or (None, "")
-    yield Doubt(
-        Refused("odd-size", message, remedy(shown)),
-        shown,
-        {} if meant is None else {"width": meant},
-    )
-
-
-def _pitch(wanted: Wanted) -> float:
-    """The pitch given or repeated, else the one that the given or a usual height makes by the bit's
-    figures, mm.
-    """
-    if wanted.pitch is None and wanted.height is None and wanted.again is not None:
-        return dovetail(wanted.again.plan).pitch
-    bit = wanted.bit
-    plan = DovetailPlan(
-        bit,
-        wanted.stock,
-        wanted.pin_stock,
-        wanted.machine,
-        pitch=2 * bit.diameter,
-        board_width=wanted.stock.width,
-        tail_thickness=wanted.stock.thickness,
-        pin_thickness=wanted.boards()[2],
-        rabbet_depth=bit.diameter / 2,
-    )
-    height = wanted.height or height_limit(dovetail(plan)).high
-    return wanted.pitch or max(
-        bit.diameter, geometry.pitch_for(0.0, bit.diameter, height, bit.theta)
-    )
-
-
-def _height(ruler: Ruler, wanted: Wanted, height: float) -> Iterator[Doubt]:
-    pin, most = wanted.boards()[2], wanted.bit.cutting_length
-    if height >= LEAST_HEIGHT * pin:
-        return
-    zero = wanted.machine.height_zero if wanted.machine else 0.0
-    found = next(
-        (
-            w
-            for w, _ in slips(height + zero, ruler)
-            if LEAST_HEIGHT * pin <= w - zero < min(pin, most)
-        ),
-        None,
-    )
-    say = "" if found is None else ruler.size(found)
-    message = (
-        f"a bit height of {ruler.size(height + zero)} leaves sockets too shallow to hold in "
-        f"a {ruler.size(pin)} board"
-    )
-    yield Doubt(
-        Refused("odd-size", message, remedy(say)),
-        say,
-        {} if found is None else {"height": found - zero},
-    )
-
-
 def _swapped(width: float, thick: float) -> bool:
     """Whether a width and a thickness are a board's only the other way round."""
     return thick > width and BOARDS[0] <= width <= BOARDS[1] and WIDTHS[0] <= thick
 
 
-def _swapped_board(ruler: Ruler, width: float, thick: float) -> Doubt:
+def _swapped_board(
+    ruler: Ruler, width: float, thick: float, wide: str = "width", deep: str = "thickness"
+) -> Doubt:
     meant = f"{ruler.size(thick)} wide and {ruler.size(width)} thick"
     message = (
         f"a board {ruler.size(thick)} thick and {ruler.size(width)} wide has its sizes swapped"
@@ -262,5 +168,5 @@ def _swapped_board(ruler: Ruler, width: float, thick: float) -> Doubt:
     return Doubt(
         Refused("swapped-sizes", message, remedy(meant)),
         meant,
-        {"width": thick, "thickness": width},
+        {wide: thick, deep: width},
     )

@@ -1,130 +1,24 @@
-"""What can be set and what can have been cut: refusals before anything is logged."""
+"""What can have been cut, as the family says: refusals before anything is logged."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 
+from ..advice.craft import craft_of
 from ..domain import Figures, Plan, Settings
-from ..errors import Refused
-from ..families import joint_of
-from ..families.half_blind.limits import height_limit
-from ..families.half_blind.names import set_to
-from ..families.half_blind.plan import dovetail
 from .asked import Reported
-
-# mm from the piece's middle; a fence further off is a slip of the ruler or of the piece's width
-MOST_OFF = 5.0
-SLOT_READINGS = ("mouth", "between_rods")  # what can be measured of a slot by itself
-HOPELESS = (
-    1.0  # mm of clearance by printed figures from the middle of the window; no bit is that far off
-)
-
-
-def check_height(plan: Plan, height: float) -> None:
-    """Refuse a bit height that no such cut can have."""
-    if height >= plan.pin_thickness:
-        raise Refused(
-            "no-lap",
-            f"a bit height of {height:.2f} mm leaves no lap in a pin board of "
-            f"{plan.pin_thickness:g} mm",
-            f"stay at or below {height_limit(dovetail(plan)).high:.2f} mm, or give the board with "
-            "--pin-thickness",
-        )
-    if height >= plan.bit.cutting_length:
-        raise Refused(
-            "beyond-limit",
-            f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
-            f"{plan.bit.cutting_length:g} mm",
-            "check the unit, or the bit with fitlog bit show",
-        )
-
-
-def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
-    """Refuse to open a set-up at a height past a limit, or at one that its pitch makes hopeless."""
-    check_height(plan, height)
-    joint = joint_of(plan)
-    limit = height_limit(dovetail(plan))
-    if not limit.low <= height <= limit.high + 1e-6:
-        why, remedy = (
-            (limit.high_why, limit.high_remedy)
-            if height > limit.high
-            else (limit.low_why, limit.low_remedy)
-        )
-        message = f"a bit height of {height:.2f} mm goes against {why}"
-        raise Refused(
-            "beyond-limit",
-            message,
-            f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm",
-        )
-    middle = joint.window("fit").middle
-    settings = set_to(height, plan.board_width / 2, plan.tail_thickness)
-    play = joint.nominal("fit", settings, plan.boards())
-    if given_pitch and abs(play - middle) > HOPELESS:
-        raise Refused(
-            "pitch-and-height",
-            f"a pitch of {dovetail(plan).pitch:.2f} mm at a bit height of {height:.2f} mm gives a "
-            f"clearance of {play:.2f} mm",
-            "give one of the two: the height wants a pitch of about "
-            f"{dovetail(plan).pitch + play - middle:.1f} mm",
-        )
 
 
 def check_settings(
-    plan: Plan,
-    settings: Settings,
-    changed: Mapping[str, float],
-    sizes: Figures,
+    plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: Figures
 ) -> None:
     """Refuse settings that cannot have been cut, before anything is logged.
 
     changed: the settings the user named.  sizes: the piece's own, where they are not the set-up's.
     """
-    check_height(plan, settings["bit_height"])
-    own = plan.figures(sizes)
-    wide = own["width"]
-    off, radius = settings["fence_offset"] - wide / 2, plan.bit.diameter / 2
-    edge = abs(abs(off) - radius) < min(1.5, radius / 2)  # a caliper reads to an edge of the tip
-    shown = settings.on_scale(plan.machine)["fence_offset"]
-    if abs(off) > MOST_OFF or ("fence_offset" in changed and edge):
-        raise Refused(
-            "beyond-limit",
-            f"a fence offset of {shown:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} "
-            "mm piece",
-            "that is the reading to an edge of the tip: give "
-            f"{shown - math.copysign(radius, off):.2f} mm"
-            if edge
-            else "give the distance from the fence to the bit's centre with --fence, and the "
-            "piece's width with --scrap-width",
-        )
-    if "socket_depth" in changed and not 0 < settings["socket_depth"] < own["thickness"] + 5:
-        raise Refused(
-            "beyond-limit",
-            f"a socket depth of {settings['socket_depth']:.2f} mm does not fit a tail board of "
-            f"{own['thickness']:g} mm",
-            "give how far the bit's centre went past the board's end",
-        )
+    craft_of(plan).check(plan, settings, changed, sizes)
 
 
-def check_slot(told: Reported) -> None:
-    """Refuse what nobody can say of a slot in waste: it has a height and a width, and is
-    no joint.
-    """
-    if not told.verdict.empty or told.later:
-        raise Refused(
-            "bad-slot",
-            "a slot in waste is no joint and no piece",
-            "leave the words out, and measure it: --mouth",
-        )
-    strange = [
-        reading.kind.replace("_", " ")
-        for reading in told.readings
-        if reading.kind not in SLOT_READINGS
-    ]
-    strange += [name.replace("_", " ") for name in sorted(told.changed) if name != "bit_height"]
-    if strange:
-        hint = "give its mouth, and its height where that is not as advised"
-        raise Refused("bad-slot", f"a slot in waste has no {strange[0]}", hint)
-    if not told.readings:
-        hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
-        raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)
+def check_slot(plan: Plan, told: Reported) -> None:
+    """Refuse what nobody can say of a slot in waste."""
+    craft_of(plan).check_slot(told.verdict, told.readings, told.changed, told.later)

@@ -31,8 +31,10 @@ ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT)]
 
 from fitlog.errors import FitlogError  # noqa: E402
+from fitlog.exchange.columns import Columns  # noqa: E402
 from fitlog.exchange.sheet import read_sheet  # noqa: E402
 from fitlog.families.half_blind.names import ASPECTS, FAULT_PLACES, WORDS  # noqa: E402
+from fitlog.families.half_blind.speech import SPEECH  # noqa: E402
 from fitlog.language.phrases import parse_phrases  # noqa: E402
 from fitlog.language.units import UNITS, parse_length  # noqa: E402
 from fitlog.service.reader.rows import Table, read_cuts  # noqa: E402
@@ -115,6 +117,7 @@ HEADERS = (
     "=x",
     "\x1b[0m",
 )
+COLUMNS = Columns(SPEECH)
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
 
 
@@ -175,7 +178,7 @@ def check_phrase(case: tuple[str, str]) -> None:
     """
     text, units = case
     try:
-        verdict = parse_phrases(text, units=units)
+        verdict = parse_phrases(text, SPEECH, units=units)
     except FitlogError as error:
         assert error.message.isprintable() and error.hint.isprintable(), case
         return
@@ -231,8 +234,8 @@ def check_table(data: bytes) -> None:
     its words.
     """
     try:
-        sheet = read_sheet(data)
-        cuts, problems, back = read_cuts(sheet, Table("mm", order=None, now=NOW))
+        sheet = read_sheet(data, COLUMNS)
+        cuts, problems, back = read_cuts(sheet, Table("mm", columns=COLUMNS, order=None, now=NOW))
     except FitlogError as error:
         assert error.message.isprintable() and error.hint, data
         return
@@ -248,7 +251,7 @@ def check_table(data: bytes) -> None:
             cells.get(key)
             for key in ("fit", "centre", "seat", "faults", "centre_size", "seat_size")
         ):
-            assert cut.verdict == parse_phrases(cells["said"])
+            assert cut.verdict == parse_phrases(cells["said"], SPEECH)
         for key, length in cut.settings.items():
             assert math.isfinite(length.mm)
             if sheet.columns[key].unit == "in" and re.fullmatch(r"[0-9]+([.,][0-9]+)?", cells[key]):

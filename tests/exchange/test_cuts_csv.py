@@ -17,11 +17,13 @@ from hypothesis import strategies as st
 from shop import Shop
 
 from fitlog.exchange.cells import guarded, moment, unguarded
-from fitlog.exchange.columns import meaning
-from fitlog.exchange.cuts_out import csv_line
+from fitlog.exchange.columns import Columns
+from fitlog.exchange.cuts_out import csv_line, headers
 from fitlog.exchange.sheet import read_sheet
+from fitlog.families.half_blind.speech import SPEECH
 from fitlog.service.reader.rows import Table, read_cuts
 
+COLUMNS = Columns(SPEECH)
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
 PLAIN = (
     "Date;Height (mm);Fence;DEPTH;Said;Note\r\n4.3.2031;9,5;75,2;12,5;slightly tight, gap far "
@@ -32,7 +34,7 @@ PLAIN = (
 def read(
     data: bytes, units: str = "mm", order: str | None = None
 ) -> tuple[list[Any], list[Any], int]:
-    return read_cuts(read_sheet(data), Table(units, order=order, now=NOW))
+    return read_cuts(read_sheet(data, COLUMNS), Table(units, columns=COLUMNS, order=order, now=NOW))
 
 
 def one(data: bytes, **how: Any) -> Any:
@@ -100,8 +102,8 @@ def test_the_preferred_unit_is_that_of_a_bare_number() -> None:
 def test_words_and_their_sizes_in_columns_of_their_own() -> None:
     head = b"fit;gap;center;extra width (mm);seat;step (in);gaps;mouth;walls\n"
     data = head + b"slightly loose;0,4;far;0,25;shy;1/64;gap inside 0.2;9;x\n"
-    sheet = read_sheet(data)
-    cut = read_cuts(sheet, Table("mm", order=None, now=NOW))[0][0]
+    sheet = read_sheet(data, COLUMNS)
+    cut = read_cuts(sheet, Table("mm", columns=COLUMNS, order=None, now=NOW))[0][0]
     assert sheet.unused == ("walls",)
     assert str(cut.verdict) == "slightly loose 0.40, gap far 0.25, shy 0.40, gap inside 0.20"
     assert cut.verdict.of("seat").size == pytest.approx(25.4 / 64) and [
@@ -175,9 +177,7 @@ def test_no_text_begins_a_formula_and_each_reads_back(text: str) -> None:
 
 
 def test_every_header_that_we_write_is_read_again() -> None:
-    from fitlog.exchange.cuts_out import COLUMNS
-
-    unread = {name for name in COLUMNS if meaning(name) is None}
+    unread = {name for name in headers(COLUMNS) if COLUMNS.meaning(name) is None}
     assert unread == {"set-up", "bit", "stock", "pin stock", "machine", "entry"}
 
 

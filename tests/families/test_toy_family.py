@@ -6,14 +6,14 @@ from __future__ import annotations
 
 import inspect
 import re
-from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 from building import BIT, STARTED, STOCK
 from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
+from toy_family.known import make_known
 
-from fitlog import document, families
+from fitlog import document
 from fitlog.advice import advise
 from fitlog.advice.craft import craft_of
 from fitlog.advice.history import History
@@ -31,7 +31,7 @@ from fitlog.domain import (
 )
 from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
-from fitlog.families import names, telling
+from fitlog.families import telling
 from fitlog.families.telling import GENERAL, say
 from fitlog.language.units import Ruler
 
@@ -41,15 +41,9 @@ OFF = {"play": -0.31, "place": 0.42}  # the truth that the pegs hide, mm
 
 
 @pytest.fixture(autouse=True)
-def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+def known(monkeypatch: pytest.MonkeyPatch) -> None:
     """The family, known for one test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "PLANS", names.PLANS)
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    families.register(PEGS, PegsPlan, "toy_family")
-    yield
+    make_known(monkeypatch)
 
 
 def misfit(aspect: str, settings: Settings) -> float:

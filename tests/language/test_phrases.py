@@ -8,6 +8,7 @@ common practice, no source.
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
 import pytest
 from hypothesis import assume, example, given, seed
@@ -16,14 +17,21 @@ from hypothesis import strategies as st
 from fitlog.domain import Aspect, Fault, Said, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
 from fitlog.families.half_blind.names import FAULT_PLACES, WORDS, judged, say
-from fitlog.language.phrases import (
+from fitlog.families.half_blind.speech import (
     EXTRA_WIDTH_LIMIT,
-    FAULT_GAP_LIMIT,
     PULL_GAP_LIMIT,
+    SPEECH,
     STEP_LIMIT,
-    VOCABULARY,
-    parse_phrases,
 )
+from fitlog.language import phrases
+from fitlog.language.phrases import FAULT_GAP_LIMIT
+
+VOCABULARY = SPEECH.vocabulary
+
+
+def parse_phrases(words: Sequence[str] | str, units: str = "mm") -> Verdict:
+    """What is said of a half-blind dovetail."""
+    return phrases.parse_phrases(words, SPEECH, units=units)
 
 
 def verdict(

@@ -104,7 +104,8 @@ def test_a_sound_log(busy: Shop) -> None:
         (
             (
                 "DROP TRIGGER setup_no_update",
-                "UPDATE setup SET figures = replace(figures, '\"spacing\": null', '\"spacing\": 1.0')",
+                "UPDATE setup SET "
+                "figures = replace(figures, '\"spacing\": null', '\"spacing\": 1.0')",
             ),
             "set-up 1: the spacing",
         ),

@@ -24,9 +24,9 @@ from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.fronts.bench import Deed, Stand, View, press
 from fitlog.fronts.cli.joined import joined
+from fitlog.language.doubts import likely, transposed
 from fitlog.language.units import MM_PER_INCH, Ruler
 from fitlog.service.asked import Reported
-from fitlog.service.doubts import likely, transposed
 from fitlog.service.slips import Place, cut_doubts
 
 LIFT = {"height-turn": "1.6", "fence-step": "0.05"}

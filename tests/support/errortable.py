@@ -45,8 +45,7 @@ HOLES = {
 }
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": (
-        "language.phrases",
-        "language.units",
+        "language",
         "fronts.cli.cut",
         "service.reader",
         "fronts.cli.shell",
@@ -58,6 +57,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "fronts.cli.progress",
         "fronts.cli.rehearse",
         "service.slips",
+        "families.half_blind.doubts",
+        "families.half_blind.speech",
         "service.odd_sizes",
         "service.edits",
         "simulation",
@@ -70,7 +71,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.catalogue",
     ),
     "Boards, heights and layouts": (
-        "service.possible",
+        "families.half_blind.possible",
         "service.boards",
         "service.recovery",
         "families.half_blind.layouts",
@@ -126,6 +127,15 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-choice": (
         "an option got a word it does not know, or two options exclude each other",
         "take one of those it names",
+    ),
+    "no-place": ('"shaved" does not say which side', "say shaved far or shaved near"),
+    "bad-slot": (
+        "a slot in waste is measured, not judged",
+        "say how wide it is: fitlog cut --slot --mouth WIDTH",
+    ),
+    "other-joint": (
+        "a set-up is of another joint than is asked for",
+        "name one of that joint with --setup N",
     ),
     "already-ended": (
         "the set-up is finished or abandoned",

@@ -12,6 +12,7 @@ from .cautions import after_move
 from .cautions import opening as all_cautions
 from .notices import notices
 from .plan import dovetail
+from .possible import check, check_slot
 from .reasons import first_reason, more_reasons
 from .recipe import recipe
 from .repeat import alike, changed, plan_of
@@ -22,6 +23,8 @@ __all__ = [
     "alike",
     "cautions",
     "changed",
+    "check",
+    "check_slot",
     "first_reason",
     "first_settings",
     "first_words",

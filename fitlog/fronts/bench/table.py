@@ -8,9 +8,9 @@ from dataclasses import replace
 from ...domain import Advice, Aspect, Fault, Remark, Verdict
 from ...errors import FitlogError, Refused
 from ...families.half_blind.names import say
+from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
-from ...service.doubts import Doubt
 from ...service.possible import check_settings
 from ...service.reader.cuts import Dialled, changed, numbered, readings
 from ...service.slips import doubts_on
@@ -198,18 +198,22 @@ class Table:
         """Say the last word again with its number."""
         said = last_word(self.setup)
         if said is not None:
-            self._measured(numbered(self.session.reader, said, deed.text), deed)
+            self._measured(
+                numbered(self.session.reader, self.setup.plan.joint, said, deed.text), deed
+            )
 
     def _skip(self, deed: Deed) -> None:
         self._record(Reported(Verdict(), note=not_judged(self._aspect(deed)), later=True))
 
     def _walls(self, deed: Deed) -> None:
-        walls = readings(self.session.reader, [("walls", (deed.what, deed.text))])
+        walls = readings(
+            self.session.reader, self.setup.plan.joint, [("walls", (deed.what, deed.text))]
+        )
         self._measured(Reported(Verdict(), readings=walls, later=True), deed)
 
     def _slot(self, deed: Deed) -> None:
         """A slot in waste at the height that is set, measured; the settings held stay held."""
-        mouth = readings(self.session.reader, [("mouth", deed.text)])
+        mouth = readings(self.session.reader, self.setup.plan.joint, [("mouth", deed.text)])
         told = Reported(Verdict(), readings=mouth, changed=self.held, slot=True)
         self._measured(told, deed)
 

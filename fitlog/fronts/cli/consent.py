@@ -14,10 +14,10 @@ from ...errors import FitlogError
 
 if TYPE_CHECKING:
     from ...domain import SetUp
+    from ...language.doubts import Doubt
     from ...language.units import Ruler
     from ...service import Reported, Wanted, Workbench
     from ...service.catalogue import AnyEdit
-    from ...service.doubts import Doubt
     from .session import Session
 
 T = TypeVar("T")

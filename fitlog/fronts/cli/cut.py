@@ -32,6 +32,20 @@ Out = Annotated[str | None, length("How far the fence offset grew since the last
 In = Annotated[str | None, length("... shrank.", "in")]
 Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
 Shallower = Annotated[str | None, length("... shallower.")]
+Set = Annotated[
+    list[str] | None,
+    typer.Option("--set", metavar="NAME=L", help="Any setting it was cut at, by its name."),
+]
+Move = Annotated[
+    list[str] | None,
+    typer.Option("--move", metavar="NAME=L", help="Or: its move since the last piece, + or -."),
+]
+Read = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--read", metavar="KIND=VALUE[,SECOND]", help="Any reading of the joint by its name."
+    ),
+]
 SamePiece = Annotated[
     bool, typer.Option("--same-piece", help="Seen later on the last piece; no new one.")
 ]
@@ -45,14 +59,23 @@ TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
 Pair = tuple[str, str] | None
 Between = Annotated[
     Pair,
-    typer.Option(metavar="D Y", help="Rods of diameter D in the slot's corners, Y between them."),
+    typer.Option(
+        "--between-rods",
+        metavar="D Y",
+        help="Rods of diameter D in the slot's corners, Y between them.",
+    ),
 ]
 Over = Annotated[
-    Pair, typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them.")
+    Pair,
+    typer.Option(
+        "--over-rods", metavar="D X", help="Rods of diameter D at the tail's root, X over them."
+    ),
 ]
 Walls = Annotated[
     Pair,
-    typer.Option(metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn."),
+    typer.Option(
+        "--walls", metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn."
+    ),
 ]
 Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")]
 Scrap = Annotated[
@@ -73,14 +96,17 @@ def cut(
     in_: In = None,
     deeper: Deeper = None,
     shallower: Shallower = None,
+    set_: Set = None,
+    move: Move = None,
+    read: Read = None,
     same_piece: SamePiece = False,
     slot: Slot = False,
     pull_gap: PullGap = None,
     mouth: Mouth = None,
     tail_width: TailWidth = None,
-    between_rods: Between = None,
-    over_rods: Over = None,
-    walls: Walls = None,
+    between: Between = None,
+    over: Over = None,
+    beside: Walls = None,
     note: Note = "",
     scrap: Scrap = "",
     scrap_width: ScrapWidth = None,
@@ -114,15 +140,16 @@ def cut(
     from .session import open_session
 
     settings = {
-        "bit_height": Dialled(height, up, down),
-        "fence_offset": Dialled(fence, out, in_),
-        "socket_depth": Dialled(depth, deeper, shallower),
+        "--height": Dialled(height, up, down),
+        "--fence": Dialled(fence, out, in_),
+        "--depth": Dialled(depth, deeper, shallower),
     }
-    one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
-    two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
+    one = {"--pull-gap": pull_gap, "--mouth": mouth, "--tail-width": tail_width}
+    two = {"--between-rods": between, "--over-rods": over, "--walls": beside}
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)
+    more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())
-    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece)
+    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
         _log_and_answer(session, typed, setup, yes, json)
 

@@ -100,7 +100,7 @@ def _cuts_out(
     session: Session, setup: int | None, bit: str | None, stock: str | None, rows: dict[str, int]
 ) -> Callable[[Callable[[str], object]], None]:
     """Return what writes the trial cuts as CSV, and counts them in `rows`."""
-    from ...service.cuts import csv_lines
+    from ...service.cuts_out import csv_lines
 
     def write_all(write: Callable[[str], object]) -> None:
         rows["trial_cut"] = -1  # the header
@@ -236,14 +236,15 @@ def _import_cuts(
 ) -> None:
     from ...exchange.sheet import MOST_BYTES, read_sheet
     from ...service.cuts import bad_lines, log_cuts
-    from ...service.reader.table import asked_of
+    from ...service.reader.table import asked_of, columns_for
     from .session import open_session, put_json
 
     typed.check()
     with open_session(db, create=False) as session:
         where = typed.target(session)
-        sheet = read_sheet(stream.read(MOST_BYTES + 1))
-        asked = asked_of(session.reader, typed, sheet, dry_run)
+        columns = columns_for(session, where)
+        sheet = read_sheet(stream.read(MOST_BYTES + 1), columns)
+        asked = asked_of(session.reader, typed, sheet, columns, dry_run)
         done = log_cuts(session.log, session.by, session.ruler(), where, asked)
         stopped = bool(done.problems) and not typed.skip_bad
         if as_json:

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from ...errors import NotUnderstood
+import typer
+
 from .options import Db, Json, SetupNumber, length
+
+Set = Annotated[
+    list[str] | None,
+    typer.Option("--set", metavar="NAME=L", help="Any setting as measured, by its name."),
+]
 
 
 def found(
     height: Annotated[str | None, length("The bit height as measured now.")] = None,
     fence: Annotated[str | None, length("The fence offset as measured now.")] = None,
     depth: Annotated[str | None, length("The socket depth as measured now.")] = None,
+    set_: Set = None,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,
@@ -28,20 +35,13 @@ def found(
       fitlog found --height 23/64 --fence 80.1mm
     """
     from ...service.found import found as log_found
-    from ...service.reader.cuts import Dialled, changed
+    from ...service.reader.cuts import found_at
     from .session import open_session, put_json
 
     with open_session(db, create=False) as session:
         at, bench = session.at(setup)
-        typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
-        dialled = {name: Dialled(text) for name, text in typed.items()}
-        measured, _ = changed(session.reader, at, dialled)
-        if not measured:
-            raise NotUnderstood(
-                "nothing-said",
-                "nothing was found",
-                "say what you measured: fitlog found --height L",
-            )
+        typed = {"--height": height, "--fence": fence, "--depth": depth}
+        measured = found_at(session.reader, at, typed, set_ or ())
         told = log_found(bench, at, measured)
         if json:
             from ...render.documents.found import finding_document

@@ -43,9 +43,10 @@ def complete_machine(incomplete: str) -> list[str]:
 
 def complete_words(incomplete: str) -> list[str]:
     """Complete a word of a verdict."""
-    from ...language.phrases import VOCABULARY
+    from ...families.names import first_joint
+    from ...families.typed import speech_of
 
-    return _starting(list(VOCABULARY), incomplete)
+    return _starting(list(speech_of(first_joint()).vocabulary), incomplete)
 
 
 def complete_symptom(incomplete: str) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -19,6 +19,10 @@ from .options import (
     Tails,
     Yes,
 )
+
+if TYPE_CHECKING:
+    from ...service.reader.start import StartTyped
+    from .session import Session
 
 Pitch = Annotated[
     str | None,
@@ -67,6 +71,13 @@ ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width."
 ScrapThickness = Annotated[
     str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")
 ]
+Joint = Annotated[
+    str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
+]
+Given = Annotated[
+    list[str] | None,
+    typer.Option(metavar="NAME=VALUE", help="Any figure of the joint by its name; repeatable."),
+]
 Again = Annotated[
     str | None,
     typer.Option(metavar="[N]", help="Repeat all of set-up N, or of the last; say what differs."),
@@ -79,6 +90,8 @@ def start(
     pin_stock: PinStock = None,
     machine: MachineName = None,
     again: Again = None,
+    joint: Joint = None,
+    given: Given = None,
     pitch: Pitch = None,
     height: Height = None,
     width: Width = None,
@@ -120,27 +133,38 @@ def start(
     from ...service.again import Named
     from ...service.reader import start as read
     from ...service.reader.lengths import BoardsTyped, PieceTyped
-    from .consent import settled_start
-    from .session import give, open_session, say
-    from .starting import beside, chooser
+    from .session import open_session
 
+    layout = {"height": height, "pitch": pitch, "tails": tails, "spacing": spacing}
+    rest = {"rabbet": rabbet, "rabbet-bit": rabbet_bit, "proud": proud}
+    way = {"by-eye": by_eye, "spacer": spacer, "many-tails": many_tails}
     typed = read.StartTyped(
         Named(bit, stock, pin_stock, machine),
         again,
-        read.LayoutTyped(pitch, height, tails, spacing, many_tails),
+        joint,
+        read.as_text({**layout, **rest, **way}),
+        given or (),
         BoardsTyped(width, thickness, pin_thickness),
-        read.RabbetTyped(rabbet, rabbet_bit, proud),
-        read.WayTyped(only, words_only, by_eye, spacer),
+        read.WayTyped(only, words_only),
         PieceTyped(scrap, scrap_width, scrap_thickness),
         read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )
     with open_session(db, create=False) as session:
-        wanted, several = read.wanted_of(session, typed, chooser(session))
-        wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
-        answer = session.bench(wanted.machine).start(wanted)
-        for line in beside(session, wanted, answer, several):
-            say(line)
-        give(session, answer, as_json=json)
+        _start(session, typed, yes, json)
+
+
+def _start(session: Session, typed: StartTyped, yes: bool, json: bool) -> None:
+    from ...service.reader.start import wanted_of
+    from .consent import settled_start
+    from .session import give, say
+    from .starting import beside, chooser
+
+    wanted, several = wanted_of(session, typed, chooser(session))
+    wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
+    answer = session.bench(wanted.machine).start(wanted)
+    for line in beside(session, wanted, answer, several):
+        say(line)
+    give(session, answer, as_json=json)
 
 
 def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ...domain import ADJUSTED, Aspect
 from ...errors import NotUnderstood, nearest
-from ...families.half_blind.names import ASPECTS
+from ...families.names import first_joint, joints
+from ...families.typed import speech_of
+from ...language.units import quoted
 
 
 def one_of(word: str, known: Sequence[str], option: str) -> str:
@@ -16,16 +18,60 @@ def one_of(word: str, known: Sequence[str], option: str) -> str:
     raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, tuple(known)))
 
 
-def aspects_of(text: str | None) -> tuple[Aspect, ...]:
-    """Return the aspects that --only names, all of them without it; raises NotUnderstood."""
+def joint_of(text: str | None) -> str:
+    """Return the joint that is named, the one registered first where none is; raises
+    NotUnderstood.
+    """
     if text is None:
-        return ASPECTS
-    words = [w for w in text.replace(",", " ").lower().replace("center", "centre").split() if w]
+        return first_joint()
+    known = {_plain(name): name for name in joints()}
+    if _plain(text) not in known:
+        hint = f"known: {', '.join(joints())}"
+        raise NotUnderstood("bad-choice", f"no joint is called {quoted(text)}", hint)
+    return known[_plain(text)]
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().replace("-", " ").split())
+
+
+def pair_of(text: str, option: str) -> tuple[str, str]:
+    """Return the name and the value of a NAME=VALUE; raises NotUnderstood."""
+    name, given, value = text.partition("=")
+    if not given or not name.strip() or not value.strip():
+        said = f"{option} {quoted(text)} is no name with its value"
+        raise NotUnderstood("bad-choice", said, f"write it like {option} NAME=VALUE")
+    return name.strip(), value.strip()
+
+
+def named(name: str, known: Iterable[str], what: str) -> str:
+    """Return the one of the known names that is meant: in any case, with - for _ or blanks, as an
+    option or not; raises NotUnderstood. what: they are, as "setting of the ...".
+    """
+    found = {_plain(one.replace("_", " ")): one for one in known}
+    key = _plain(name.replace("_", " ").removeprefix("--"))
+    if key not in found:
+        hint = f"known: {', '.join(found.values())}" if found else "leave it out"
+        raise NotUnderstood("bad-choice", f"{quoted(name)} is no {what}", hint)
+    return found[key]
+
+
+def aspects_of(text: str | None, joint: str | None = None) -> tuple[Aspect, ...]:
+    """Return the aspects that --only names, all of them without it; raises NotUnderstood. joint:
+    whose; None: that of the family registered first.
+    """
+    speech = speech_of(joint or first_joint())
+    known = tuple(speech.family.setting_of)
+    if text is None:
+        return known
+    said = text.replace(",", " ").lower().split()
+    words = [speech.spellings.get(word, word) for word in said]
     for word in words:
-        one_of(word, ASPECTS, "--only")
+        one_of(word, known, "--only")
     if not words:
-        raise NotUnderstood("bad-choice", "--only names no aspect", "name some of fit,centre,seat")
-    return tuple(a for a in ASPECTS if a in words)
+        hint = f"name some of {','.join(known)}"
+        raise NotUnderstood("bad-choice", "--only names no aspect", hint)
+    return tuple(a for a in known if a in words)
 
 
 def scales_of(text: str | None) -> tuple[str, ...] | None:

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ...domain import Plan, Reading, Said, SetUp, Verdict
+from ...domain import Family, Plan, Reading, Said, SetUp, Verdict
 from ...domain.setups import known
 from ...errors import NotUnderstood, Refused
-from ...families.half_blind.plan import dovetail
-from ...language.phrases import parse_phrases, sized
-from ...language.units import MM_PER_INCH, parse_length
+from ...families.names import family_of
+from ...families.typed import speech_of, typed_of
+from ...language.doubts import likely
+from ...language.limits import Limit
+from ...language.phrases import parse_phrases
+from ...language.sizes import sized
+from ...language.units import MM_PER_INCH, parse_length, quoted
 from .. import limits
 from ..asked import Reported
-from ..doubts import likely
+from .choices import named as named_one
+from .choices import pair_of
 from .lengths import PieceTyped, Reader
 
 _BARE_FRACTION = re.compile(r"[+\u2212-]?(?:[0-9]+[ -]+)?[0-9]+/0*[1-9][0-9]*")
@@ -40,8 +45,11 @@ class Dialled:
 
 @dataclass(frozen=True, slots=True)
 class CutTyped:
-    """A trial cut as typed; settings and readings by name. What each field means: see
-    `Reported`.
+    """A trial cut as typed; settings by name or by the part of the machine, readings by kind. What
+    each field means: see `Reported`.
+
+    set, move, read: more settings, moves and readings, each as NAME=VALUE: of a move its signed
+    length, or a direction word with a length; of a reading of two numbers both.
     """
 
     words: tuple[str, ...] = ()
@@ -51,11 +59,14 @@ class CutTyped:
     slot: bool = False
     note: str = ""
     piece: PieceTyped = field(default_factory=PieceTyped)
+    set: Sequence[str] = ()
+    move: Sequence[str] = ()
+    read: Sequence[str] = ()
 
     @property
     def wordless(self) -> bool:
         """Whether it needs no words: a slot, or something measured."""
-        return self.slot or any(self.readings.values())
+        return self.slot or any(self.readings.values()) or bool(self.read)
 
 
 def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, Values]:
@@ -63,18 +74,20 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
 
     Raises NotUnderstood, Refused.
     """
-    if typed.later and any(one.said for one in typed.settings.values()):
+    joint = setup.plan.joint
+    settings = all_dialled(joint, typed)
+    if typed.later and any(one.said for one in settings.values()):
         raise Refused(
             "settings-on-same-piece",
             "a piece keeps the settings it was cut at",
             "leave the settings out, or --same-piece",
         )
-    named, moved = changed(reader, setup, typed.settings)
-    thickness = limits.scrap_thickness(dovetail(setup.plan).rabbet_depth, "any piece")
+    named, moved = changed(reader, setup, settings)
+    least = typed_of(joint).least_thickness(setup.plan)
     told = Reported(
-        verdict=parse_phrases(typed.words, units=reader.units),
+        verdict=parse_phrases(typed.words, speech_of(joint), units=reader.units),
         heard=" ".join(typed.words),
-        readings=readings(reader, typed.readings.items()),
+        readings=readings(reader, joint, [*typed.readings.items(), *_read(joint, typed.read)]),
         changed=named,
         later=typed.later,
         slot=typed.slot,
@@ -82,17 +95,79 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         scrap=typed.piece.scrap or "",
         sizes=known(
             width=reader.maybe(typed.piece.width, limits.SCRAP_WIDTH),
-            thickness=reader.maybe(typed.piece.thickness, thickness),
+            thickness=reader.maybe(
+                typed.piece.thickness, limits.scrap_thickness(least, "any piece")
+            ),
         ),
     )
     return told, moved
 
 
-def numbered(reader: Reader, said: Said, text: str) -> Reported:
+def numbered(reader: Reader, joint: str, said: Said, text: str) -> Reported:
     """Return the last word said again, with the number that was typed for it."""
     parse_length(text, units=reader.units, turn=1.0, what="the number")
     length = parse_length(" ".join(text.lower().split()), units=reader.units, turn=1.0)
-    return Reported(Verdict().with_(sized(said, length)), f"{said.word} {text}", later=True)
+    again = sized(said, length, speech_of(joint))
+    return Reported(Verdict().with_(again), f"{said.word} {text}", later=True)
+
+
+def all_dialled(joint: str, typed: CutTyped) -> dict[str, Dialled]:
+    """Return all settings that were typed, by name; raises NotUnderstood, Refused for one that was
+    typed in two ways.
+    """
+    family = family_of(joint)
+    found: dict[str, Dialled] = {}
+    more = [(_setting(family, name), dial) for name, dial in typed.settings.items() if dial.said]
+    pairs = [pair_of(one, "--set") for one in typed.set]
+    more += [(_setting(family, name), Dialled(text)) for name, text in pairs]
+    more += [_moved(family, *pair_of(one, "--move")) for one in typed.move]
+    for name, dial in more:
+        if name in found:
+            raise _twice(name)
+        found[name] = dial
+    return found
+
+
+def _setting(family: Family, name: str) -> str:
+    """Return the setting that is meant by its name, or by the part of the machine that has it."""
+    by_part = {part: setting for setting, part in family.part_of.items()}
+    found = by_part.get(name.removeprefix("--"))
+    return found or named_one(name, family.names, f"setting of the {family.name}")
+
+
+def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
+    """Return the setting that is moved, by its name or a direction word, and how far."""
+    ways = {way: (one.name, i) for one in family.settings for i, way in enumerate(one.ways)}
+    what = f"setting or direction of the {family.name}"
+    found = named_one(name, (*family.names, *ways), what)
+    first, _, rest = text.partition(" ")
+    if found in ways:
+        setting, down = ways[found]
+    elif first in ways and ways[first][0] == found:
+        (setting, down), text = ways[first], rest
+    else:
+        setting, down = found, int(text[0] in "-\u2212")
+        text = text.lstrip("+-\u2212")
+    return setting, Dialled(less=text) if down else Dialled(more=text)
+
+
+def _read(joint: str, typed: Sequence[str]) -> Iterator[tuple[str, Numbers]]:
+    """Yield the readings of NAME=VALUE or NAME=VALUE,SECOND, as `readings` takes them."""
+    family = family_of(joint)
+    for one in typed:
+        name, text = pair_of(one, "--read")
+        kind = _kind(joint, name)
+        second = family.readings[kind]
+        if not second:
+            yield kind, text
+            continue
+        marks = [mark for mark in (";", ", ", ",") if mark in text]
+        numbers = [part.strip() for part in text.split(marks[0])] if marks else []
+        if len(numbers) != 2 or not all(numbers):
+            said = f"the {kind.replace('_', ' ')} {quoted(text)} are not two numbers"
+            raise NotUnderstood("bad-choice", said, f"write it like --read {kind}=VALUE;SECOND")
+        value, beside = numbers
+        yield kind, (beside, value) if second == "rod" else (value, beside)
 
 
 def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple[Values, Values]:
@@ -101,20 +176,15 @@ def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple
     moved: Values = {}
     last = setup.last_piece()
     for name, dialled in typed.items():
-        spoken = name.replace("_", " ")
         if len(dialled.said) > 1:
-            raise Refused(
-                "two-settings",
-                f"the {spoken} was given twice",
-                "give the setting, or one move since the last piece",
-            )
+            raise _twice(name)
         if dialled.itself is not None:
             named[name] = _itself(reader, setup, name, dialled.itself)
         elif dialled.said:
             if last is None:
                 raise Refused(
                     "no-piece",
-                    f"there is no last piece to move the {spoken} from",
+                    f"there is no last piece to move the {name.replace('_', ' ')} from",
                     "give the setting itself",
                 )
             size = _move(reader, setup.plan, name, dialled.said[0])
@@ -123,13 +193,34 @@ def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple
     return named, moved
 
 
+def found_at(
+    reader: Reader, setup: SetUp, typed: Mapping[str, str | None], set_: Sequence[str]
+) -> Values:
+    """Return the settings that were found at the machine, true mm by name; raises NotUnderstood
+    where none was. set_: more of them, each as NAME=VALUE.
+    """
+    settings = {name: Dialled(text) for name, text in typed.items() if text is not None}
+    joint = setup.plan.joint
+    named, _ = changed(reader, setup, all_dialled(joint, CutTyped(settings=settings, set=set_)))
+    if not named:
+        hint = "say what you measured: fitlog found --height L"
+        raise NotUnderstood("nothing-said", "nothing was found", hint)
+    return named
+
+
+def _twice(name: str) -> Refused:
+    said = f"the {name.replace('_', ' ')} was given twice"
+    return Refused("two-settings", said, "give the setting, or one move since the last piece")
+
+
 def _itself(reader: Reader, setup: SetUp, name: str, text: str) -> float:
     """Read a setting on the person's own scale, true mm; past its limit with what was likely meant,
     where a slip explains it.
     """
     plan, machine = setup.plan, setup.plan.machine
+    part, limit = plan.family.part_of[name], typed_of(plan.joint).setting(plan.bit, name)
     try:
-        return reader.setting(text, name, limits.setting(plan, name), machine)
+        return reader.setting(text, part, limit, machine)
     except Refused as error:
         typed, advised = reader.length(text, name, machine).mm, setup.shown.on_scale(machine)[name]
         found = likely(typed, [advised], reader.ruler) if typed > 0 else None
@@ -139,20 +230,22 @@ def _itself(reader: Reader, setup: SetUp, name: str, text: str) -> float:
 
 
 def _move(reader: Reader, plan: Plan, name: str, text: str) -> float:
-    if name == "bit_height":
-        text = _turns_or_inches(reader, plan, text)
+    turn = plan.machine.turn(plan.family.part_of[name]) if plan.machine else None
+    if turn is not None:
+        text = _turns_or_inches(reader, turn, name, text)
     limit = limits.MOVE._replace(what=f"the move of the {name.replace('_', ' ')}")
     return reader.size(text, limit, plan.machine)
 
 
-def _turns_or_inches(reader: Reader, plan: Plan, text: str) -> str:
+def _turns_or_inches(reader: Reader, turn: float, name: str, text: str) -> str:
     """Return a move of the lift with its unit: a bare fraction is turns as likely as inches, so
     that it is never guessed.
     """
-    turn, bare = plan.machine.height_turn if plan.machine else None, text.strip()
-    if turn is None or not _BARE_FRACTION.fullmatch(bare):
+    bare = text.strip()
+    if not _BARE_FRACTION.fullmatch(bare):
         return text
-    parts = parse_length(f"{bare} in", what="the move of the bit height").mm / MM_PER_INCH
+    what = f"the move of the {name.replace('_', ' ')}"
+    parts = parse_length(f"{bare} in", what=what).mm / MM_PER_INCH
     size = reader.ruler.size
     ways = {"turn": size(abs(parts) * turn), "in": size(abs(parts) * MM_PER_INCH)}
     for unit, meant in ways.items() if reader.agrees is not None else ():
@@ -167,31 +260,34 @@ def _turns_or_inches(reader: Reader, plan: Plan, text: str) -> str:
 
 
 def readings(
-    reader: Reader, typed: Iterable[tuple[str, Numbers | None]], on: str = limits.TEST_PIECE
+    reader: Reader,
+    joint: str,
+    typed: Iterable[tuple[str, Numbers | None]],
+    on: str = limits.TEST_PIECE,
 ) -> tuple[Reading, ...]:
     """Return what was measured, in the order given. on: what it was measured on, as the limit is
     called.
     """
-    return tuple(_reading(reader, kind, text, on) for kind, text in typed if text is not None)
+    known = ((kind, text) for kind, text in typed if text is not None)
+    return tuple(_reading(reader, joint, _kind(joint, kind), text, on) for kind, text in known)
 
 
-def _reading(reader: Reader, kind: str, text: Numbers, on: str) -> Reading:
-    def read(typed: str, what: str) -> float:
-        return reader.size(typed, limits.reading(kind, what, on))
-
-    spoken = kind.replace("_", " ")
-    if isinstance(text, str):
-        return Reading(kind, read(text, f"the {spoken}"))
-    first, second = text
-    if kind == "walls":
-        near = read(first, "the wall at the fence")
-        return pair(kind, near, read(second, "the far wall"))
-    width = read(second, f"the width {spoken}")
-    return pair(kind, width, reader.size(first, limits.ROD._replace(why=on)))
+def _kind(joint: str, name: str) -> str:
+    return named_one(name, family_of(joint).readings, f"reading of the {joint}")
 
 
-def pair(kind: str, value: float, beside: float) -> Reading:
-    """Return a reading of two numbers, mm: a width and the rods it was taken with, or two walls."""
-    if kind == "walls":
-        return Reading(kind, value, other=beside)
-    return Reading(kind, value, rod=beside)
+def _reading(reader: Reader, joint: str, kind: str, text: Numbers, on: str) -> Reading:
+    taken, second = typed_of(joint).READINGS[kind], family_of(joint).readings[kind]
+    texts = (text,) if isinstance(text, str) else text[::-1] if second == "rod" else text
+    numbers = [
+        reader.size(one, Limit(what, 0.0, most, on))
+        for one, what, most in zip(texts, taken.called, taken.most, strict=True)
+    ]
+    return reading_of(kind, second, *numbers)
+
+
+def reading_of(kind: str, second: str, value: float, beside: float | None = None) -> Reading:
+    """Return a reading, mm. second: which the second number is, as the family says."""
+    if second == "rod":
+        return Reading(kind, value, rod=beside)
+    return Reading(kind, value, other=beside)

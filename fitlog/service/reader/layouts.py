@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from ... import defaults
 from ...domain import adjuster, tail_count
 from ...families.half_blind.layouts import Asked
+from ...families.half_blind.typed import ANY_PITCH, HALF_PIN
 from .. import limits
 from ..again import Named
 from ..boards import Boards, Wish
@@ -45,10 +46,10 @@ def _asked(session: Session, boards: Boards, typed: PlanTyped) -> Asked:
         maybe(sizes.width, limits.BOARD_WIDTH) or boards.stock.width,
         maybe(sizes.thickness, limits.TAIL_BOARD) or boards.stock.thickness,
         maybe(sizes.pin_thickness, limits.PIN_BOARD) or boards.pin_stock.thickness,
-        maybe(typed.half_pin, limits.HALF_PIN) or defaults.LEAST_HALF_PIN,
+        maybe(typed.half_pin, HALF_PIN) or defaults.LEAST_HALF_PIN,
         fence.step if fence.coarse else None,
         tail_count(typed.tails),
-        maybe(typed.pitch, limits.ANY_PITCH),
+        maybe(typed.pitch, ANY_PITCH),
         typed.middle and one_of(typed.middle, ("pin", "tail"), "--middle"),
         typed.wide,
         table.fence_step if table and not boards.spaced else None,

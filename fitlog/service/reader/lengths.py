@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from ...document import zeros
-from ...domain import Bit, Machine
-from ...families.half_blind.names import HALF_BLIND
+from ...domain import Machine
+from ...language.limits import Limit
 from ...language.units import Length, Ruler, parse_length
-from ..limits import Limit, bit_height
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,15 +55,10 @@ class Reader:
         """Read a size as `size` does where one was given."""
         return None if text is None else self.size(text, limit, machine)
 
-    def setting(self, text: str, name: str, limit: Limit, machine: Machine | None) -> float:
-        """Read a setting on the person's own scale; return the true length, mm."""
-        zero = zeros(HALF_BLIND, machine)[name]
+    def setting(self, text: str, part: str, limit: Limit, machine: Machine | None) -> float:
+        """Read a setting on the scale of a part of the machine; return the true length, mm."""
+        zero = machine.zero(part) if machine else 0.0
         return self.size(text, limit.moved(zero), machine) - zero
-
-    def height(self, text: str | None, bit: Bit, machine: Machine | None) -> float | None:
-        """Read a bit height as `setting` does where one was given."""
-        limit = bit_height(bit)
-        return None if text is None else self.setting(text, "bit_height", limit, machine)
 
     def sizes(
         self, texts: Mapping[str, str | None], limits: Mapping[str, Limit]

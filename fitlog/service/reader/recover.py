@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from ...families.names import first_joint
 from .. import limits
 from ..again import Named
 from ..recovery import Asked
 from ..session import Session
 from .cuts import Numbers, readings
+from .figures import read_figures
 
 _SAMPLE = "anything on a sample"
 
@@ -58,6 +60,11 @@ def asked_of(session: Session, typed: RecoverTyped) -> Asked:
     pin = named.pin_stock or (old.pin_stock.name if old and not named.stock else stock.name)
     here = old.machine.name if old and old.machine and not named.machine else named.machine
     machine = session.machine(here)
+    joint = old.joint if old else first_joint()
+    texts = {"height": today.height, "pitch": sample.pitch}
+    given = {name: text for name, text in texts.items() if text is not None}
+    figures, first = read_figures(reader, joint, given, bit, machine)
+    sizes = {name: size for name, size in figures.items() if isinstance(size, float)}
     cut_by = session.bits.get(sample.bit) if sample.bit else None
     return Asked(
         bit,
@@ -66,9 +73,9 @@ def asked_of(session: Session, typed: RecoverTyped) -> Asked:
         machine,
         origin,
         cut_by,
-        pitch=reader.maybe(sample.pitch, limits.pitch(bit)),
-        readings=readings(reader, sample.readings, _SAMPLE),
-        remembered=reader.height(today.height, bit, machine),
+        pitch=sizes.get("pitch"),
+        readings=readings(reader, joint, sample.readings, _SAMPLE),
+        remembered=next(iter(first.values()), None),
         thickness=reader.maybe(today.thickness, limits.TAIL_BOARD),
         pin_thickness=reader.maybe(today.pin_thickness, limits.PIN_BOARD),
         spaced=today.spacer,

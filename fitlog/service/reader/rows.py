@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from functools import partial
 from typing import TypeVar
@@ -14,30 +14,19 @@ from typing import TypeVar
 from ...domain import Aspect, Reading, Verdict, clean_text
 from ...errors import FitlogError, NotUnderstood, Refused
 from ...exchange import cells
-from ...exchange.columns import LENGTHS
+from ...exchange.columns import Columns
 from ...exchange.sheet import Line, Problem, Sheet
-from ...families.half_blind.names import ASPECTS
-from ...language.phrases import parse_phrases, sized
+from ...families.typed import typed_of
+from ...language.limits import Limit
+from ...language.phrases import parse_phrases
+from ...language.sizes import sized
+from ...language.speech import GAP, Speech
 from ...language.units import Length, quoted
 from .. import limits
-from .cuts import pair
+from .cuts import reading_of
 from .lengths import Reader
 
 T = TypeVar("T")
-
-SETTINGS = ("bit_height", "fence_offset", "socket_depth")
-_TRUE = {"true_height": "bit_height", "true_fence": "fence_offset", "true_depth": "socket_depth"}
-_SIZES = {"fit": "fit_size", "centre": "centre_size", "seat": "seat_size"}
-_ANSWERS = {
-    "fit": "good, tight or loose",
-    "centre": "centred, gap far or gap near",
-    "seat": "flush, proud or shy",
-}
-_PAIRS = {
-    "between_rods": ("between_rods", "between_rod"),
-    "over_rods": ("over_rods", "over_rod"),
-    "walls": ("wall_near", "wall_far"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +54,11 @@ class CutLine:
 
 @dataclass(frozen=True, slots=True)
 class Table(Reader):
-    """How a person's table is read. order: of day and month, "dmy", "mdy" or None; now: the
-    time, aware.
+    """How a person's table is read. columns: that it can have; order: of day and month, "dmy",
+    "mdy" or None; now: the time, aware.
     """
 
+    columns: Columns = field(kw_only=True)
     order: str | None = None
     now: datetime = datetime.max
 
@@ -81,7 +71,7 @@ def read_cuts(sheet: Sheet, reader: Table) -> tuple[list[CutLine], list[Problem]
         re.search(r"[0-9]\.[0-9]", text)
         for one in sheet.lines
         for key, text in one.cells.items()
-        if key in LENGTHS
+        if key in reader.columns.lengths
     )
     cuts, problems, back = [], list(sheet.problems), 0
     for line in sheet.lines:
@@ -99,6 +89,8 @@ class _Row:
 
     def __init__(self, sheet: Sheet, line: Line, reader: Table, points: bool) -> None:
         self._sheet, self._line, self._reader, self._points = sheet, line, reader, points
+        self._columns, self._speech = reader.columns, reader.columns.speech
+        self._family = self._speech.family
         self.problems: list[Problem] = []
 
     def cut(self) -> tuple[CutLine | None, bool]:
@@ -107,13 +99,17 @@ class _Row:
         """
         if self._try(lambda: cells.yes(self._text("taken_back"))):
             return None, True
-        lengths = {key: self._length(key) for key in LENGTHS if self._text(key)}
+        lengths = {key: self._length(key) for key in self._columns.lengths if self._text(key)}
         given = {key: found for key, found in lengths.items() if found is not None}
         verdict, heard = self._said(given)
         cut = CutLine(
             self._line.number,
-            {name: given[name] for name in SETTINGS if name in given},
-            {name: given[key] for key, name in _TRUE.items() if key in given},
+            {name: given[name] for name in self._family.names if name in given},
+            {
+                n: given[self._columns.true(n)]
+                for n in self._family.names
+                if self._columns.true(n) in given
+            },
             verdict,
             self._plain("heard", "what was said") or heard,
             self._readings(given),
@@ -178,61 +174,74 @@ class _Row:
         """Return what all columns say together, and the words for it."""
         parts = [self._text("said"), self._text("faults")]
         heard, own = [part for part in parts if part], set()
-        for aspect in ASPECTS:
-            word, size = self._text(aspect), given.get(_SIZES[aspect])
+        aspects, column = self._family.aspects, self._columns.size
+        for aspect in aspects:
+            word, size = self._text(aspect), given.get(column(aspect))
             fits = partial(self._aspect, aspect, word)
             if word and self._try(fits) is not None:
-                word = (
-                    f"gap {word}"
-                    if aspect == "centre" and re.match(r"(far|near)\b", word.casefold())
-                    else word
-                )
+                word = self._spoken(aspect, word)
                 parts.append(word)
                 own.add(aspect)
                 heard.append(word if size is None else f"{word} {size.text}")
         spoken = ", ".join(part for part in parts if part)
         verdict = Verdict()
         if spoken:
-            verdict = self._try(lambda: parse_phrases(spoken, units=self._reader.units)) or verdict
-        beside = {aspect: bool(spoken and self._text(aspect)) for aspect in ASPECTS}
-        for aspect in sorted(ASPECTS, key=lambda one: not beside[one]):  # its own word's size first
-            known = aspect in own and verdict.of(aspect) if beside[aspect] else aspect != "fit"
-            if _SIZES[aspect] in given and known:
-                read = partial(_sized, verdict, aspect, given[_SIZES[aspect]], beside[aspect])
+            verdict = self._try(lambda: self._parsed(spoken)) or verdict
+        beside = {aspect: bool(spoken and self._text(aspect)) for aspect in aspects}
+        for aspect in sorted(aspects, key=lambda one: not beside[one]):  # its own word's size first
+            known = (
+                aspect in own and verdict.of(aspect)
+                if beside[aspect]
+                else aspect not in self._speech.read_beside
+            )
+            if column(aspect) in given and known:
+                size = given[column(aspect)]
+                read = partial(_sized, verdict, aspect, size, beside[aspect], self._speech)
                 verdict = self._try(read) or Verdict()
         if not spoken:
             return verdict, ""
         return verdict, self._try(lambda: clean_text("what was said", ", ".join(heard))) or ""
 
+    def _parsed(self, text: str) -> Verdict:
+        return parse_phrases(text, self._speech, units=self._reader.units)
+
+    def _spoken(self, aspect: Aspect, word: str) -> str:
+        """Return a cell as it is said: of a side alone, the gap there."""
+        side = re.match(r"\w+\b", word.casefold())
+        at_side = side is not None and self._speech.sides.get(side[0]) == aspect
+        return f"{GAP} {word}" if at_side else word
+
     def _aspect(self, aspect: Aspect, word: str) -> bool:
         """Refuse a cell that does not speak of the aspect of its column, or of another one, too."""
-        text = (
-            f"gap {word}"
-            if aspect == "centre" and re.match(r"(far|near)\b", word.casefold())
-            else word
-        )
-        verdict = parse_phrases(text, units=self._reader.units)
-        others = [a for a in ASPECTS if a != aspect and verdict.of(a) is not None]
+        verdict = self._parsed(self._spoken(aspect, word))
+        others = [a for a in self._family.aspects if a != aspect and verdict.of(a) is not None]
         if verdict.of(aspect) is None or others or verdict.faults:
-            hint = f"of the {aspect} say {_ANSWERS[aspect]}"
+            hint = f"of the {aspect} say {self._speech.answers(aspect)}"
             raise NotUnderstood("bad-word", f"{quoted(word)} is no word for the {aspect}", hint)
         return True
 
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:
-        if "fit_size" in given and not self._text("fit"):
-            # a gap without a word beside it is a reading
-            given = {"pull_gap": given["fit_size"], **given}
+        for aspect, kind in self._speech.read_beside.items():
+            if self._columns.size(aspect) in given and not self._text(aspect):
+                # a number without a word beside it is a reading
+                given = {kind: given[self._columns.size(aspect)], **given}
         found = [
-            self._try(partial(_single, given, key))
-            for key in ("pull_gap", "mouth", "tail_width")
-            if key in given
-        ]
-        found += [
-            self._try(partial(_pair, given, kind, keys))
-            for kind, keys in _PAIRS.items()
-            if any(key in given for key in keys)
+            self._try(partial(self._reading, given, kind))
+            for kind in self._columns.kinds
+            if any(key in given for key in self._columns.numbers(kind))
         ]
         return tuple(reading for reading in found if reading is not None)
+
+    def _reading(self, given: dict[str, Length], kind: str) -> Reading:
+        keys = self._columns.numbers(kind)
+        missing = [key for key in keys if key not in given]
+        if missing:
+            there = next(key for key in keys if key not in missing)
+            said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
+            raise Refused("bad-reading", said, "give both columns, or neither")
+        most = typed_of(self._family.name).READINGS[kind].most
+        numbers = [_size(given[key], key, high) for key, high in zip(keys, most, strict=True)]
+        return reading_of(kind, self._family.readings[kind], *numbers)
 
     def _moment(self) -> datetime | None:
         if not self._text("date"):
@@ -250,28 +259,12 @@ class _Row:
         return self._try(read)
 
 
-def _size(given: dict[str, Length], key: str, kind: str) -> float:
-    limit = limits.reading(kind, f"the {key.replace('_', ' ')}")
-    if kind == "rod":
-        limit = limit._replace(high=limits.ROD.high)
-    return limit._replace(why=f"{limit.why} ({limit.high:g} mm)").check(given[key])
+def _size(length: Length, key: str, most: float) -> float:
+    why = f"{limits.TEST_PIECE} ({most:g} mm)"
+    return Limit(f"the {key.replace('_', ' ')}", 0.0, most, why).check(length)
 
 
-def _single(given: dict[str, Length], kind: str) -> Reading:
-    return Reading(kind, _size(given, kind, kind))
-
-
-def _pair(given: dict[str, Length], kind: str, keys: tuple[str, str]) -> Reading:
-    missing = [key for key in keys if key not in given]
-    if missing:
-        there = next(key for key in keys if key not in missing)
-        said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
-        raise Refused("bad-reading", said, "give both columns, or neither")
-    other = kind if kind == "walls" else "rod"
-    return pair(kind, _size(given, keys[0], kind), _size(given, keys[1], other))
-
-
-def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool) -> Verdict:
+def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool, speech: Speech) -> Verdict:
     """Return a verdict with the size that another column has for an aspect; refuse a size without a
     word. beside: the word has a column too, so that a size in it is the one too many.
     """
@@ -282,5 +275,5 @@ def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool) -> Verd
     if said is None or said.size is not None:
         what = "has no word with it" if said is None else "is said twice"
         said_ = f"the size {quoted(size.text)} of the {aspect} {what}"
-        raise NotUnderstood("no-word", said_, f"say {_ANSWERS[aspect]} beside it")
-    return verdict.with_(sized(said, Length(size.mm, f"{digits} mm", "mm")))
+        raise NotUnderstood("no-word", said_, f"say {speech.answers(aspect)} beside it")
+    return verdict.with_(sized(said, Length(size.mm, f"{digits} mm", "mm"), speech))

@@ -2,46 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import astuple, dataclass, field, replace
 from typing import Protocol, TypeVar
 
-from ...domain import Bit, Machine, Plan, SetUp, Stock, tail_count
+from ...domain import Bit, Machine, Plan, SetUp, Stock
 from ...errors import NotUnderstood, Refused
-from ...families.half_blind.plan import dovetail
-from ...families.wanted import Wanted
+from ...families.wanted import PlanValue, Wanted
 from ...families.wood import coefficient, content_of
 from ...language.units import shown
 from .. import limits
 from ..again import Named, alike, last, like, numbered, retired
 from ..catalogue import Shelf
 from ..session import Session
-from .choices import aspects_of, one_of
-from .lengths import BoardsTyped, PieceTyped
+from .choices import aspects_of, joint_of, pair_of
+from .figures import read_figures
+from .lengths import BoardsTyped, PieceTyped, Reader
 from .wood import told
 
 LAST = "last"
 T = TypeVar("T", Bit, Stock, Machine)
-
-
-@dataclass(frozen=True, slots=True)
-class LayoutTyped:
-    """How the cuts are spaced; None: not given."""
-
-    pitch: str | None = None
-    height: str | None = None
-    tails: int | None = None
-    spacing: str | None = None
-    many_tails: bool | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class RabbetTyped:
-    """The rabbet, and how proud the tails are wanted; None: not given."""
-
-    depth: str | None = None
-    bit: str | None = None
-    proud: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +30,6 @@ class WayTyped:
 
     only: str | None = None
     words_only: bool | None = None
-    by_eye: bool | None = None
-    spacer: bool | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,14 +44,16 @@ class MoistureTyped:
 @dataclass(frozen=True, slots=True)
 class StartTyped:
     """All that `start` takes. again: which set-up is repeated, "last" or its number; None: none was
-    named.
+    named.  joint: None for the family registered first.  figures: those of its plan, by the names
+    that the family has for them; given: more of them, each as NAME=VALUE.
     """
 
     named: Named = field(default_factory=Named)
     again: str | None = None
-    layout: LayoutTyped = field(default_factory=LayoutTyped)
+    joint: str | None = None
+    figures: Mapping[str, str] = field(default_factory=dict)
+    given: Sequence[str] = ()
     boards: BoardsTyped = field(default_factory=BoardsTyped)
-    rabbet: RabbetTyped = field(default_factory=RabbetTyped)
     way: WayTyped = field(default_factory=WayTyped)
     piece: PieceTyped = field(default_factory=PieceTyped)
     moisture: MoistureTyped = field(default_factory=MoistureTyped)
@@ -83,8 +63,19 @@ class StartTyped:
         """Whether more than names and the day's moisture was said, which makes a set-up of its
         own.
         """
-        groups = (self.layout, self.boards, self.rabbet, self.way, self.piece)
-        return any(value is not None for group in groups for value in astuple(group))
+        groups = (self.boards, self.way, self.piece)
+        said = any(value is not None for group in groups for value in astuple(group))
+        return said or bool(self.figures or self.given)
+
+
+def as_text(figures: Mapping[str, str | bool | int | None]) -> dict[str, str]:
+    """Return the figures that were given as they would be typed by name; None: not given."""
+    words = {True: "yes", False: "no"}
+    return {
+        name: words[value] if isinstance(value, bool) else str(value)
+        for name, value in figures.items()
+        if value is not None
+    }
 
 
 class Chooser(Protocol):
@@ -109,8 +100,12 @@ def wanted_of(
     several: list[SetUp] = []
     if typed.again is not None:
         base = _repeated(session, typed.again, named, machine)
+        if typed.joint is not None and joint_of(typed.joint) != base.plan.joint:
+            said = f"set-up {base.number} is a {base.plan.joint}"
+            raise Refused("other-joint", said, "leave --joint out, or --again")
     elif not typed.own:
-        found = alike(session.bench(), named)
+        joint = joint_of(typed.joint)
+        found = [one for one in alike(session.bench(), named) if one.plan.joint == joint]
         base = found[0] if len(found) == 1 else None
         if len(found) > 1 and chooser is not None:
             base = chooser.setup(found)
@@ -131,7 +126,7 @@ def _repeated(session: Session, again: str, named: Named, machine: str | None) -
         )
     bench = session.bench()
     found = last(bench, named) if again == LAST else numbered(bench, int(again))
-    if (gone := retired(dovetail(found.plan), replace(named, machine=machine))) is not None:
+    if (gone := retired(found.plan, replace(named, machine=machine))) is not None:
         kind, name = gone
         hint = (
             f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
@@ -170,51 +165,42 @@ def _read(
     session: Session, typed: StartTyped, base: SetUp | None, new: bool, chooser: Chooser | None
 ) -> Wanted:
     """Return what was typed as values, in true mm. new: like no other."""
-    reader, boards = session.reader, typed.boards
     bit, stock, pin_stock, machine = _things(
         session, typed.named, base.plan if base is not None else None, chooser
     )
-    height = reader.height(typed.layout.height, bit, machine)
-    wanted = Wanted(
-        bit,
-        stock,
-        pin_stock,
-        machine,
-        pitch=reader.maybe(typed.layout.pitch, limits.pitch(bit)),
-        height=height,
-        width=reader.maybe(boards.width, limits.BOARD_WIDTH),
-        thickness=reader.maybe(boards.thickness, limits.TAIL_BOARD._replace(high=2000)),
-        pin_thickness=reader.maybe(boards.pin_thickness, limits.PIN_BOARD),
-        rabbet=reader.maybe(typed.rabbet.depth, limits.RABBET),
-        again=base,
-    )
-    wanted = _with_options(session, typed, wanted)
+    joint = joint_of(typed.joint) if base is None else base.plan.joint
+    figures, first = _figures(session.reader, typed, joint, bit, machine)
+    wanted = Wanted(bit, stock, pin_stock, machine, joint, figures, first, base)
+    wanted = replace(wanted, figures={**figures, **_today(session, typed, wanted)})
     if base is not None or new:
         return wanted
     return replace(wanted, like=like(session.bench(), wanted))
 
 
-def _with_options(session: Session, typed: StartTyped, wanted: Wanted) -> Wanted:
-    reader, rabbet, way, piece = session.reader, typed.rabbet, typed.way, typed.piece
+def _figures(
+    reader: Reader, typed: StartTyped, joint: str, bit: Bit, machine: Machine | None
+) -> tuple[dict[str, PlanValue], dict[str, float]]:
+    """Return what was said of the plan, by its fields, and the first piece's settings, true mm."""
+    texts = dict(typed.figures)
+    for one in typed.given:
+        name, text = pair_of(one, "--given")
+        if name in texts:
+            raise NotUnderstood("bad-choice", f"the {name} was given twice", "give it once")
+        texts[name] = text
+    figures, first = read_figures(reader, joint, texts, bit, machine)
+    boards, way, piece = typed.boards, typed.way, typed.piece
     thickness = limits.scrap_thickness(1, limits.SCRAP_WIDTH.why)
-    said = {
-        "rabbet_bit": None
-        if rabbet.bit is None
-        else one_of(rabbet.bit, ("same", "straight"), "--rabbet-bit"),
-        "wanted_step": reader.maybe(rabbet.proud, limits.WANTED_STEP),
-        "in_play": None if way.only is None else aspects_of(way.only),
+    said: dict[str, PlanValue] = {
+        "board_width": reader.maybe(boards.width, limits.BOARD_WIDTH),
+        "tail_thickness": reader.maybe(boards.thickness, limits.TAIL_BOARD._replace(high=2000)),
+        "pin_thickness": reader.maybe(boards.pin_thickness, limits.PIN_BOARD),
+        "in_play": None if way.only is None else aspects_of(way.only, joint),
         "words_only": way.words_only,
-        "by_eye": way.by_eye,
-        "spaced": way.spacer,
-        "many_tails": typed.layout.many_tails,
-        "tails": tail_count(typed.layout.tails),
         "scrap": piece.scrap,
-        "spacing": reader.maybe(typed.layout.spacing, limits.spacing(wanted.bit)),
         "piece_width": reader.maybe(piece.width, limits.SCRAP_WIDTH),
         "piece_thickness": reader.maybe(piece.thickness, thickness),
     }
-    given = {name: value for name, value in said.items() if value is not None}
-    return replace(wanted, options={**given, **_today(session, typed, wanted)})
+    return {**figures, **{name: value for name, value in said.items() if value is not None}}, first
 
 
 def _today(session: Session, typed: StartTyped, wanted: Wanted) -> dict[str, float | None]:

@@ -6,12 +6,15 @@ from dataclasses import astuple, dataclass, field
 from datetime import UTC, datetime
 
 from ...errors import NotUnderstood
+from ...exchange.columns import Columns
 from ...exchange.sheet import Sheet
+from ...families.names import first_joint
+from ...families.typed import speech_of
 from ...families.wanted import Wanted
-from .. import limits
 from ..again import Named
 from ..cuts import Asked
 from ..session import Session
+from .figures import read_figures
 from .lengths import Reader
 from .rows import Table, read_cuts
 
@@ -56,14 +59,24 @@ class TableTyped:
                 "no-target", "a table does not say which set-up its cuts belong to", hint
             )
         bit, boards = session.bits.get(named.bit), session.boards(named.stock, named.pin_stock)
-        pitch = session.reader.maybe(self.pitch, limits.pitch(bit))
-        return Wanted(bit, *boards, session.machine(named.machine), pitch=pitch)
+        machine, joint = session.machine(named.machine), first_joint()
+        texts = {} if self.pitch is None else {"pitch": self.pitch}
+        figures, _ = read_figures(session.reader, joint, texts, bit, machine)
+        return Wanted(bit, *boards, machine, joint, figures)
 
 
-def asked_of(reader: Reader, typed: TableTyped, sheet: Sheet, dry_run: bool) -> Asked:
+def columns_for(session: Session, where: int | Wanted) -> Columns:
+    """Return what columns a table can have whose cuts go there."""
+    joint = where.joint if isinstance(where, Wanted) else session.log.setup(where).plan.joint
+    return Columns(speech_of(joint))
+
+
+def asked_of(
+    reader: Reader, typed: TableTyped, sheet: Sheet, columns: Columns, dry_run: bool
+) -> Asked:
     """Return the trial cuts of a table, what is wrong with its lines, and what is to be done with
     them.
     """
-    how = Table(reader.units, order=typed.dates, now=datetime.now(UTC))
+    how = Table(reader.units, columns=columns, order=typed.dates, now=datetime.now(UTC))
     lines, problems, back = read_cuts(sheet, how)
     return Asked(lines, problems, back, typed.again, typed.skip_bad, dry_run, typed.yes)

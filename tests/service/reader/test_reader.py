@@ -13,15 +13,18 @@ from building import make_cut, make_plan, make_setup
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fitlog.domain import Aspect, Machine, Reading
+from fitlog.domain import Aspect, Machine, Reading, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
+from fitlog.exchange.columns import Columns
 from fitlog.exchange.sheet import read_sheet
-from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
-from fitlog.language.phrases import parse_phrases
+from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, WORDS, say, set_to
+from fitlog.families.half_blind.speech import SPEECH
+from fitlog.language import phrases
 from fitlog.service.reader import Reader
 from fitlog.service.reader.cuts import CutTyped, Dialled, changed, numbered, readings, reported
 from fitlog.service.reader.rows import Table, read_cuts
 
+JOINT, COLUMNS = HALF_BLIND.name, Columns(SPEECH)
 FIRST = set_to(8.7, 75.0, 11.0)
 TURNING = Machine("corner", height_turn=1.6, height_zero=0.4, fence_zero=-2.0)
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
@@ -30,6 +33,11 @@ number = st.one_of(
     st.decimals("0.01", "12", places=2).map(str),
     st.builds("{}/{}".format, st.integers(1, 40), st.sampled_from([8, 16, 32, 64])),
 )
+
+
+def parse_phrases(text: str) -> Verdict:
+    """What is said of a half-blind dovetail."""
+    return phrases.parse_phrases(text, SPEECH)
 
 
 def told_or_refused(read: object) -> object:
@@ -48,10 +56,10 @@ def test_a_number_added_at_the_machine_is_as_if_it_were_said_with_the_word(
     reader, one = Reader("mm"), say(*said)
 
     def at_the_machine() -> object:
-        return numbered(reader, one, typed + unit).verdict
+        return numbered(reader, JOINT, one, typed + unit).verdict
 
     def as_phrase() -> object:
-        return parse_phrases(f"{one.word} {typed}{unit}", units="mm")
+        return parse_phrases(f"{one.word} {typed}{unit}")
 
     found, spoken = told_or_refused(at_the_machine), told_or_refused(as_phrase)
     if isinstance(found, tuple) and "the number" in found[2]:
@@ -67,7 +75,9 @@ def test_a_size_in_a_column_is_as_if_it_were_said_with_the_word(
     aspect, spoken = said
     column = {"fit": "gap", "centre": "centre size", "seat": "step"}[aspect]
     text = f"{aspect};{column} ({unit})\n{spoken};{size}\n"
-    cuts, problems, _ = read_cuts(read_sheet(text.encode()), Table("mm", now=NOW))
+    cuts, problems, _ = read_cuts(
+        read_sheet(text.encode(), COLUMNS), Table("mm", columns=COLUMNS, now=NOW)
+    )
     phrase = told_or_refused(lambda: parse_phrases(f"{spoken} {size} {unit}"))
     if isinstance(phrase, tuple):
         assert not cuts and len(problems) == 1
@@ -110,14 +120,14 @@ def test_a_bare_fraction_at_a_lift_that_counts_turns_is_asked_about_or_refused()
 
 def test_readings_keep_their_order_and_name_what_they_were_taken_of() -> None:
     typed = [("over_rods", ("6", "20.4")), ("mouth", "8"), ("over_rods", ("4", "18"))]
-    found = readings(Reader("mm"), typed, "anything on a sample")
+    found = readings(Reader("mm"), JOINT, typed, "anything on a sample")
     assert found == (
         Reading("over_rods", 20.4, rod=6.0),
         Reading("mouth", 8.0),
         Reading("over_rods", 18.0, rod=4.0),
     )
     with pytest.raises(Refused, match="anything on a sample"):
-        readings(Reader("mm"), [("mouth", "300")], "anything on a sample")
+        readings(Reader("mm"), JOINT, [("mouth", "300")], "anything on a sample")
 
 
 @pytest.mark.parametrize(

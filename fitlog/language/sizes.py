@@ -1,0 +1,59 @@
+"""The number said with a word: what it may be, and what is said of one that cannot be."""
+
+from __future__ import annotations
+
+from ..domain import AspectKind, Said
+from ..errors import FitlogError, NotUnderstood
+from .speech import Speech
+from .units import Length, check_range, quoted, shown
+
+
+def sized(said: Said, length: Length, speech: Speech) -> Said:
+    """Return a word with the size that was read for it; raises as `parse_phrases` does for one that
+    the word cannot have.
+    """
+    return Said(said.kind, said.word, checked(said.kind, said.word, length, speech))
+
+
+def checked(kind: AspectKind, word: str, length: Length, speech: Speech) -> float:
+    """Return the size that goes with a word, mm; refuse one that it cannot have."""
+    name, limit = speech.number(kind.name)
+    refuse_turns(name, length)
+    if word in kind.unread:
+        raise _no_size(kind, word, length.text, speech)
+    if length.mm <= 0:
+        other = speech.opposite(kind, word)
+        zero = f"say {kind.settling}" if kind.settling in kind.unread else "leave the number out"
+        raise none_at_all(name, length, f"say {other}" if other else "write it", zero)
+    return believed(length, name, limit)
+
+
+def believed(length: Length, name: str, limit: float) -> float:
+    """Return a length as what it is called, mm; raises Refused above its limit."""
+    return check_range(length, 0.0, limit, name, f"the {limit:g} mm that is plausible for it")
+
+
+def refuse_turns(name: str, length: Length) -> None:
+    """Refuse what only a lift is moved by."""
+    if length.unit == "turn":
+        message = f"{name} cannot be in turns: {quoted(length.text)}"
+        raise NotUnderstood("bad-length", message, "give it in mm or in")
+
+
+def _no_size(kind: AspectKind, word: str, typed: str, speech: Speech) -> FitlogError:
+    """Return the refusal of a size behind a word that has none."""
+    if word != kind.settling:
+        return speech.without_number(word, shown(typed))
+    hints = " or ".join(f"{off} {typed.lstrip('+-−')}" for off in speech.offs(kind))
+    return NotUnderstood("no-size", f'"{word}" takes no size', f"say {hints}")
+
+
+def none_at_all(name: str, length: Length, other: str, zero: str) -> NotUnderstood:
+    """Return the error for a size of zero or below. other: what is said of the other side; zero:
+    where there is none.
+    """
+    if length.mm < 0:
+        return NotUnderstood(
+            "bad-size", f"{name} of {shown(length.text)} is negative", f"{other} {length.text[1:]}"
+        )
+    return NotUnderstood("bad-size", f"{name} cannot be zero", zero)

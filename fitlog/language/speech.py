@@ -1,0 +1,154 @@
+"""How people speak and write of one family's joints, beside the words that it declares: what is
+told apart here is found from those.
+
+A family's folder may have it as a module `speech` (`families.speech_of`); none need be written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from ..domain import Aspect, AspectKind, Family
+from ..domain.family import listed
+from ..errors import FitlogError, NotUnderstood
+
+DEGREES = ("slightly", "very")
+GAP = "gap"
+LARGEST = 10.0  # mm: common practice, no source
+
+
+def _without_number(word: str, typed: str) -> FitlogError:
+    return NotUnderstood("no-size", f'"{word}" takes no size', f"say {word} without a number")
+
+
+@dataclass(frozen=True)
+class Speech:
+    """A family's own ways of speaking.
+
+    numbers: what the number said with an aspect's words is called, and the largest that is
+    believed, mm.  order: its words in the order in which they are listed, where that is not the
+    family's. synonyms: other spellings of words.  spellings: of aspects.  sideways: other words
+    for `gap` before a side.  fillers: words that say nothing.  remedies: what to say instead of a
+    word that is not known.  example: a whole verdict; "" for the words that settle.
+    without_number: the refusal of a number (as typed) with a word that stands for no length.
+    columns: the words that head a column of a table, by our own name for it (`exchange.columns`),
+    the one that is written first.  pairs: the columns of a reading of two numbers, by its kind.
+    read_beside: aspects whose number without a word is a reading, with its kind.
+    """
+
+    family: Family
+    numbers: Mapping[Aspect, tuple[str, float]] = field(default_factory=dict)
+    order: tuple[str, ...] = ()
+    synonyms: Mapping[str, str] = field(default_factory=dict)
+    spellings: Mapping[str, Aspect] = field(default_factory=dict)
+    sideways: tuple[str, ...] = ()
+    fillers: tuple[str, ...] = ()
+    remedies: Mapping[str, str] = field(default_factory=dict)
+    example: str = ""
+    without_number: Callable[[str, str], FitlogError] = _without_number
+    columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    pairs: Mapping[str, tuple[str, str]] = field(default_factory=dict)
+    read_beside: Mapping[Aspect, str] = field(default_factory=dict)
+
+    def number(self, aspect: Aspect) -> tuple[str, float]:
+        """Return what the number said with an aspect's word is called, and its largest, mm."""
+        return self.numbers.get(aspect, (f"the number of the {aspect}", LARGEST))
+
+    @cached_property
+    def graded(self) -> dict[str, Aspect]:
+        """The words that take a degree, with their aspects."""
+        return self._listed(
+            (word.split()[1], kind)
+            for kind in self.family.kinds
+            for word in kind.words
+            if len(word.split()) == 2 and word.split()[0] in DEGREES
+        )
+
+    @cached_property
+    def sides(self) -> dict[str, Aspect]:
+        """The sides that a gap of a whole aspect can be at, with their aspects."""
+        return self._listed(
+            (word.removeprefix(f"{GAP} "), kind)
+            for kind in self.family.kinds
+            for word in kind.words
+            if word.startswith(f"{GAP} ")
+        )
+
+    @cached_property
+    def plain(self) -> dict[tuple[str, ...], tuple[Aspect, str]]:
+        """All other words and their synonyms, by their parts, each with its aspect and itself; the
+        longest first.
+        """
+        found = {
+            tuple(word.split()): (kind.name, word)
+            for kind in self.family.kinds
+            for word in kind.words
+            if not word.startswith(f"{GAP} ") and word.split()[-1] not in self.graded
+        }
+        found |= {(other,): found[tuple(word.split())] for other, word in self.synonyms.items()}
+        return {parts: found[parts] for parts in sorted(found, key=len, reverse=True)}
+
+    @property
+    def places(self) -> tuple[str, ...]:
+        """The places of a gap that no setting cures, of those that have a name."""
+        return self.family.faults[:-1]
+
+    @cached_property
+    def gaps(self) -> tuple[str, ...]:
+        """The words that begin a gap."""
+        return (*([GAP] if self.places or self.sides else []), *self.sideways)
+
+    @cached_property
+    def vocabulary(self) -> tuple[str, ...]:
+        """Every word that is understood, as they are listed."""
+        parts = [part for parts in self.plain for part in parts if part not in self.synonyms]
+        degrees = DEGREES if self.graded else ()
+        words = (*parts, *degrees, *self.graded, *self.gaps, *self.sides)
+        return (*(self.order or tuple(dict.fromkeys(words))), *self.places)
+
+    def offs(self, kind: AspectKind) -> list[str]:
+        """Return the words of an aspect that say which side it is off to, without degrees."""
+        plain = {word for _, word in self.plain.values()} - {kind.settling}
+        return [
+            *(word for word, aspect in self.graded.items() if aspect == kind.name),
+            *(f"{GAP} {side}" for side, aspect in self.sides.items() if aspect == kind.name),
+            *(word for word in kind.words if word in plain),
+        ]
+
+    def answers(self, aspect: Aspect) -> str:
+        """Return what can be said of an aspect, as a hint lists it."""
+        kind = self.family.kind(aspect)
+        return listed((kind.settling, *self.offs(kind)))
+
+    def example_of(self) -> str:
+        """Return the hint that shows how a verdict is said."""
+        settled = ", ".join(kind.settling for kind in self.family.kinds)
+        return f"say it like: {self.example or settled}"
+
+    def remedy(self, word: str) -> str | None:
+        """Return what to say instead of a word that is none."""
+        aspect = self.spellings.get(word, word)
+        if aspect in self.family.aspects:
+            return f"of the {aspect} say {self.answers(aspect)}"
+        return self.remedies.get(word)
+
+    def opposite(self, kind: AspectKind, word: str) -> str | None:
+        """Return what says as much of the other side, without its degree; None where the number of
+        this aspect has no side.
+        """
+        if kind.settling not in kind.unread or word == kind.settling:
+            return None
+        return _base(kind.words[-1 - kind.words.index(word)])
+
+    def _listed(self, found: Iterator[tuple[str, AspectKind]]) -> dict[str, Aspect]:
+        """Words with their aspects, as they are listed."""
+        known = {word: kind.name for word, kind in found}
+        place = {word: i for i, word in enumerate(self.order)}
+        return {word: known[word] for word in sorted(known, key=lambda w: place.get(w, 0))}
+
+
+def _base(word: str) -> str:
+    first, _, rest = word.partition(" ")
+    return rest if first in DEGREES else word

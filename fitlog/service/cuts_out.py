@@ -1,0 +1,37 @@
+"""Trial cuts out to a table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..errors import Refused
+from ..exchange.columns import Columns
+from ..exchange.cuts_out import csv_line, csv_row, headers
+from ..families.names import first_joint
+from ..families.typed import speech_of
+from ..log import Log
+from ..log.transfer.bulk import setup_numbers
+
+
+def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:
+    """Yield the trial cuts of one set-up, or of all with a bit or a stock, as lines of CSV, those
+    taken back included.
+
+    Slots in waste are left out: no row of the table is anything but a piece.
+
+    Raises Refused: unknown-setup, unknown-name.
+    """
+    numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
+    table: Columns | None = None
+    for number in numbers:
+        found = log.setup(number)
+        if table is None:
+            table = Columns(speech_of(found.plan.joint))
+            yield csv_line(headers(table))
+        if found.plan.family != table.speech.family:
+            said = f"set-up {number} is a {found.plan.joint}, and one table has one joint's columns"
+            raise Refused("other-joint", said, "name one set-up with --setup N")
+        for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
+            yield csv_line(csv_row(logged.cut, found, logged.retracted, table))
+    if table is None:
+        yield csv_line(headers(Columns(speech_of(first_joint()))))

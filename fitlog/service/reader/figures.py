@@ -1,0 +1,64 @@
+"""The named figures of a plan as they were typed, for any joint."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...domain import Bit, Machine
+from ...errors import NotUnderstood
+from ...families.names import family_of
+from ...families.typed import Count, First, OneOf, Size, Typed, YesNo, typed_of
+from ...families.wanted import PlanValue
+from ...language.units import quoted
+from .choices import named, one_of
+from .lengths import Reader
+
+_ANSWERS = {"yes": True, "no": False}
+
+
+def read_figures(
+    reader: Reader, joint: str, texts: Mapping[str, str], bit: Bit, machine: Machine | None
+) -> tuple[dict[str, PlanValue], dict[str, float]]:
+    """Return the figures that were typed, by the plan's fields, and the first piece's settings
+    among them, true mm by name.
+
+    Raises NotUnderstood for a name that the joint has not or a value that means nothing, Refused
+    for a value that cannot be.
+    """
+    typed, given = typed_of(joint), dict[str, str]()
+    for name, text in texts.items():
+        figure = named(name, typed.FIGURES, f"figure of the {joint}")
+        if figure in given:
+            raise NotUnderstood("bad-choice", f"the {figure} was given twice", "give it once")
+        given[figure] = text
+    figures: dict[str, PlanValue] = {}
+    first: dict[str, float] = {}
+    for name in (name for name in typed.FIGURES if name in given):
+        kind = typed.FIGURES[name]
+        if isinstance(kind, First):
+            part, limit = family_of(joint).part_of[kind.field], typed.setting(bit, kind.field)
+            first[kind.field] = reader.setting(given[name], part, limit, machine)
+        else:
+            figures[kind.field] = _figure(reader, typed, name, given[name], bit)
+    return figures, first
+
+
+def _figure(reader: Reader, typed: Typed, name: str, text: str, bit: Bit) -> PlanValue:
+    match typed.FIGURES[name]:
+        case Size() as size:
+            return reader.size(text, size.limit(bit))
+        case Count() as count:
+            return count.check(_whole(name, text))
+        case OneOf() as one:
+            return one_of(text, one.words, f"--{name}")
+        case YesNo():
+            return _ANSWERS[one_of(text, tuple(_ANSWERS), f"--{name}")]
+    raise AssertionError(name)
+
+
+def _whole(name: str, text: str) -> int:
+    plain = text.removeprefix("-")
+    if not (plain.isascii() and plain.isdecimal() and len(plain) < 10):
+        said = f"--{name} cannot be {quoted(text)}"
+        raise NotUnderstood("bad-choice", said, "write a whole number")
+    return int(text)

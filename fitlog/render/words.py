@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from .. import defaults
 from ..document import Document
+from ..language.sure import digits_for, small
 from ..language.units import Ruler, counted
 from .screen import Screen
-from .sure import digits_for, small
 
 _MEANS = {"fit": "clearance", "seat": "step, proud above zero"}
 

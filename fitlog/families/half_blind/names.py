@@ -50,6 +50,7 @@ HALF_BLIND = Family(
             0,
             tried=True,
             unread=("very tight", "tight"),
+            read_by=("pull_gap",),
             silenced_by=("baseline",),
             scaled=True,
         ),
@@ -62,6 +63,9 @@ HALF_BLIND = Family(
             places_gap=True,
             zeroed=True,
             unread=("centred",),
+            read_by=("walls",),
+            # The turn widens the slot.
+            shown_last=True,
         ),
         AspectKind(
             SEAT,

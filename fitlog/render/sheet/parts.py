@@ -15,7 +15,7 @@ from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
 from ...families.telling import say
 from ...language.units import Ruler, counted
-from ..answer import SETTING_NAME, told
+from ..answer import told
 from ..standing import said
 from .paper import (
     Block,
@@ -74,7 +74,7 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
         x = n * (cell + gap)
         marks.append(Shape(((x, 0.3), (x + cell, 0.3), (x + cell, height), (x, height)), 1.0, 0.45))
         marks += [
-            Words(x + 3, 4.4, SETTING_NAME[name], 9, True),
+            Words(x + 3, 4.4, job.settings.family.setting(name).noun, 9, True),
             Words(x + 3, big, text, size, True),
         ]
         marks += set_lines(notes[n], 6.8).at(x + 3, big + 2.0)

@@ -42,6 +42,7 @@ PEGS = Family(
             0,
             tried=True,
             unread=("stuck", "stiff"),
+            read_by=("shim",),
         ),
         AspectKind("place", ("short", "even", "long"), "even", "reach", 1, unread=("even",)),
     ),

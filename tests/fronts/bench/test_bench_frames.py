@@ -18,7 +18,7 @@ from fitlog.advice.history import History
 from fitlog.advice.notices import before_the_turn
 from fitlog.advice.recipe import recipe
 from fitlog.domain import SetUp
-from fitlog.families.half_blind.names import WORDS
+from fitlog.families.half_blind.names import HALF_BLIND, WORDS
 from fitlog.fronts.bench import View, last_word, stand
 from fitlog.fronts.bench.figures import ROWS, figures, large
 from fitlog.language.units import UNITS, Ruler
@@ -60,7 +60,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
     ready = found is not None and found.status == "ready"
     plain = Scene(
         setup,
-        View(at, last_word(setup), ready),
+        View(HALF_BLIND, at, last_word(setup), ready),
         ruler,
         found,
         {},
@@ -75,7 +75,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
         replace(plain.view, line="a long refusal " * 20),
         replace(plain.view, mode="finish"),
         replace(
-            plain.view, mode="typing", field="near", typed="123456789", line="a long refusal " * 20
+            plain.view, mode="typing", field="walls", typed="123456789", line="a long refusal " * 20
         ),
     ]
     return [replace(plain, view=view) for view in views]

@@ -122,13 +122,13 @@ class Family:
         """Return the words of an aspect, most negative misfit first."""
         return self.kind(aspect).words
 
+    def adjusted(self, aspect: Aspect) -> SettingKind:
+        """Return the setting that an aspect is tuned by."""
+        return self.setting(self.setting_of[aspect])
+
     def setting(self, name: str) -> SettingKind:
         """Return a setting as it was declared; KeyError: no such setting."""
         return self.settings[self.place[name]]
-
-    def adjusted(self, aspect: Aspect) -> SettingKind:
-        """Return the setting that an aspect is tuned by."""
-        return self.settings[self.place[self.setting_of[aspect]]]
 
     def said(self, aspect: Aspect, word: str, size: float | None = None) -> Said:
         """Return one judged aspect; raise `Refused` for a word that is none of its own."""

@@ -90,6 +90,17 @@ class Screens:
         """Return what the number said with a word of an aspect measures."""
         return f"measure of the {aspect}"
 
+    def misfit(self, aspect: Aspect) -> str:
+        """Return what the words of an aspect stand for, as a number."""
+        return f"the {aspect} as a number"
+
+    def teaching(self, ruler: Ruler) -> str:
+        """Return what teaches how a person uses their words."""
+        return (
+            "Words alone teach where your good settings lie; they cannot teach where one word ends "
+            "and the next begins. A reading now and then does: say the number with the word."
+        )
+
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """Return the figures of its own by which a plan is known at a glance."""
         return ()

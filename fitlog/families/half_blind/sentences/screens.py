@@ -49,6 +49,7 @@ _READINGS = {
         "surer.",
     ),
 }
+_MISFITS = {FIT: "clearance", CENTRE: "centre error", SEAT: "step, proud above zero"}
 _NUMBERS = {FIT: "pull-apart gap", CENTRE: "extra width", SEAT: "step"}
 
 
@@ -123,6 +124,20 @@ class Own(Screens):
     def number(self, aspect: Aspect) -> str:
         """The gap before the joint binds, what the second pass took, the step."""
         return _NUMBERS[aspect]
+
+    def misfit(self, aspect: Aspect) -> str:
+        """The clearance, the centre's error and the step."""
+        return _MISFITS[aspect]
+
+    def teaching(self, ruler: Ruler) -> str:
+        """A gap said with its word."""
+        return (
+            "Words alone teach where your good settings lie, through the bit and the stock; they "
+            "cannot teach where one word ends and the next begins, because a tighter bit and a "
+            "stricter person sound the same. A reading now and then does: say the pull-apart gap "
+            f"with the word, as in fitlog cut slightly loose {ruler.length(0.4)}. With many tails "
+            "it counts for the bit, not for these edges."
+        )
 
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """The pitch."""

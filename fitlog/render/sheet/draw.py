@@ -11,12 +11,12 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ...families.half_blind.layouts.job import Job
 from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ..canvas import drawing, free, quiet
-from .pages import Page, sheet
-from .paper import MM_PER_POINT, Mark, Shape, Words
+from .own import Job
+from .pages import sheet
+from .paper import MM_PER_POINT, Mark, Page, Shape, Words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -9,7 +9,7 @@ from functools import partial
 from .. import defaults
 from ..advice.history import History
 from ..advice.opening import pitch_for, sensible_height
-from ..domain import SetUp
+from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..errors import Refused
 from ..families.half_blind.names import HALF_BLIND
@@ -172,7 +172,7 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
     return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, by))
 
 
-def changed(wanted: Wanted, base: DovetailPlan, plan: DovetailPlan) -> tuple[str, ...]:
+def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
     """Return what of an earlier plan is otherwise in a new one although nobody said so, by its
     names in `KEPT`.
     """

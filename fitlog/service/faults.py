@@ -12,12 +12,14 @@ from ..families.half_blind.faults import (
     SYMPTOMS,
     VOCABULARY,
     Bench,
+    Diagnosis,
     Faults,
+    Likely,
     parse_symptoms,
 )
 from .bench import Workbench
 
-__all__ = ["VOCABULARY", "at_hand", "faults"]
+__all__ = ["VOCABULARY", "Diagnosis", "Faults", "Likely", "at_hand", "faults"]
 
 _CAUTIONS = (
     "unplug",

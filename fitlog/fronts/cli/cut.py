@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import FitlogError, NotUnderstood
-from .options import Db, Json, SetupNumber, Yes, complete_words, length
+from .options import Db, Json, SetupNumber, Yes, by_part, complete_words, length
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
@@ -113,11 +113,11 @@ def cut(
     from .consent import asking, confirmed
     from .session import open_session
 
-    settings = {
-        "bit_height": Dialled(height, up, down),
-        "fence_offset": Dialled(fence, out, in_),
-        "socket_depth": Dialled(depth, deeper, shallower),
-    }
+    settings = by_part(
+        height=Dialled(height, up, down),
+        fence=Dialled(fence, out, in_),
+        depth=Dialled(depth, deeper, shallower),
+    )
     one = {"pull_gap": pull_gap, "mouth": mouth, "tail_width": tail_width}
     two = {"between_rods": between_rods, "over_rods": over_rods, "walls": walls}
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from ...errors import NotUnderstood
-from .options import Db, Json, SetupNumber, length
+from .options import Db, Json, SetupNumber, by_part, length
 
 
 def found(
@@ -33,7 +33,7 @@ def found(
 
     with open_session(db, create=False) as session:
         at, bench = session.at(setup)
-        typed = {"bit_height": height, "fence_offset": fence, "socket_depth": depth}
+        typed = by_part(height=height, fence=fence, depth=depth)
         dialled = {name: Dialled(text) for name, text in typed.items()}
         measured, _ = changed(session.reader, at, dialled)
         if not measured:

@@ -112,7 +112,6 @@ def _put(axes: Axes, mark: Mark, order: float) -> None:
             fontsize=mark.size,
             fontweight="bold" if mark.bold else "normal",
             ha=mark.align,
-            va="baseline",
             color=str(mark.grey),
             parse_math=False,
             zorder=order,

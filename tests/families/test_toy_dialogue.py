@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from building import BIT, STARTED, STOCK
@@ -14,10 +16,14 @@ from toy_family.joint import PEGS, PegsPlan, set_to
 
 from fitlog import families
 from fitlog.domain import Reading, Said, SetUp, TrialCut, Verdict
+from fitlog.domain.standing import Standing
 from fitlog.families import names
 from fitlog.fronts.bench import Deed, Stand, View, last_word, not_judged, press, stand
 from fitlog.language.units import Ruler
 from fitlog.render.bench import Scene, frame, pages
+from fitlog.render.documents.sheet import sheet_document
+from fitlog.render.sheet.pages import sheet
+from fitlog.render.sheet.paper import Words
 
 PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
 FIRST = set_to(10.0, 17.0)
@@ -120,3 +126,20 @@ def test_a_family_without_gaps_has_no_key_for_one() -> None:
     solid = replace(PEGS, faults=())
     at = View(solid, Stand("play", 1))
     assert press(at, "f")[0].mode == "" and "means nothing here" in press(at, "f")[0].line
+
+
+def test_its_sheet_is_a_page_without_a_drawing() -> None:
+    job: Any = SimpleNamespace(
+        setup=pegs(PEGS.said("play", "slack")),
+        settings=FIRST,
+        status="tuning",
+        standing=Standing("tuning", None, None),
+        notices=(),
+    )
+    made = sheet(job, "a4", RULER, lambda text, size, bold: size * len(text) / 5)
+    texts = [mark.text for page in made for mark in page.marks if isinstance(mark, Words)]
+    assert {"key gap", "10.00 mm", "reach", "17.00 mm"} <= set(texts)
+    assert {"piece", "key", "stop", "said and measured", "slack"} <= set(texts)
+    assert len(made) == 1 and "Story stick, full size" not in texts
+    told = sheet_document(job, made, "a4", ["pegs.pdf"])
+    assert told["pages"] == 1 and told["ticks"] == told["strips"] == []

@@ -91,6 +91,18 @@ class Family:
         return {kind.name: kind.setting for kind in self.kinds if kind.setting is not None}
 
     @cached_property
+    def tuned(self) -> dict[str, Aspect | None]:
+        """The aspect that each setting is tuned by, None where by none, in the settings' order."""
+        by = {name: aspect for aspect, name in self.setting_of.items()}
+        return {name: by.get(name) for name in self.names}
+
+    @cached_property
+    def asked(self) -> tuple[Aspect, ...]:
+        """The aspects in the order in which a piece shows them: last what spoils it."""
+        last = [kind for kind in self.kinds if kind.shown_last]
+        return tuple(kind.name for kind in [*(k for k in self.kinds if k not in last), *last])
+
+    @cached_property
     def tried(self) -> tuple[Aspect, ...]:
         """The aspects that only a joint that was tried settles."""
         return tuple(kind.name for kind in self.kinds if kind.tried)

@@ -22,7 +22,8 @@ class AspectKind:
     stop of the real boards is computed from its zero.  driver: the aspect that its misfit hangs on
     beside its own offset.  unread: words after which nothing is measured.  silenced_by: places of a
     gap that make its word worthless.  scaled: how a person uses its words is learnt where readings
-    meet them.
+    meet them.  read_by: readings that answer for it without its word.  shown_last: what shows it
+    spoils the piece for the others.
     """
 
     name: Aspect
@@ -37,6 +38,8 @@ class AspectKind:
     unread: tuple[str, ...] = field(default=(), compare=False, repr=False)
     silenced_by: tuple[str, ...] = field(default=(), compare=False, repr=False)
     scaled: bool = field(default=False, compare=False, repr=False)
+    read_by: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    shown_last: bool = field(default=False, compare=False, repr=False)
 
     @property
     def readable(self) -> tuple[int, ...]:

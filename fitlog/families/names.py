@@ -4,7 +4,7 @@ readers of text may ask here too.
 
 from __future__ import annotations
 
-from ..domain import Family, Plan
+from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
@@ -33,3 +33,11 @@ def family_of(joint: str) -> Family:
             "unknown-joint", f"this version does not know the joint {joint!r}", "update fitlog"
         )
     return FAMILIES[joint]
+
+
+def setting_called(name: str) -> SettingKind:
+    """Return what a setting of any family is, by its name; KeyError: of none."""
+    for family in FAMILIES.values():
+        if name in family.place:
+            return family.setting(name)
+    raise KeyError(name)

@@ -305,14 +305,14 @@ class Ruler:
             else f"{number.rstrip('0').rstrip('.')} {unit}"
         )
 
-    def move(self, setting: str, mm: float) -> str:
+    def move(self, setting: str, mm: float, ways: tuple[str, str] | None = None) -> str:
         """Return a move of a setting in words, such as "down 1/8 turn, 0.20 mm"; "leave it" when it
-        shows as zero.
+        shows as zero. ways: the setting's words for more and less, where they are at hand.
         """
         size = self.length(abs(mm))
         if size == Ruler(self.units).length(0.0):
             return "leave it"
-        more, less = _DIRECTIONS.get(setting, ("more by", "less by"))
+        more, less = ways or _DIRECTIONS.get(setting, ("more by", "less by"))
         turns = self._turns(abs(mm)) if setting == "bit_height" else ""
         return f"{more if mm > 0 else less} {turns}{size}"
 

@@ -9,8 +9,7 @@ from collections.abc import Iterable
 from ..domain import Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
-from ..families.half_blind.names import ASPECTS, SETTING_OF
-from ..families.half_blind.plan import dovetail
+from ..families.screens import screens_of
 from ..families.telling import COMMANDS, say
 from ..language.english.names import woods
 from ..language.numbers import percent
@@ -19,20 +18,15 @@ from ..language.units import Ruler
 from .screen import Screen
 from .standing import said
 
-SETTING_NAME = {
-    "bit_height": "bit height",
-    "fence_offset": "fence offset",
-    "socket_depth": "socket depth",
-}
-
 
 def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
     """Say what was understood, at which settings, and which of those were assumed."""
-    dial = cut.settings.on_scale(setup.plan.machine)
-    if cut.slot:
-        source = "as said" if "bit_height" in cut.stated else "as advised"
+    dial, family = cut.settings.on_scale(setup.plan.machine), setup.plan.family
+    if cut.slot:  # no piece: only the first setting counts
+        first = family.settings[0]
+        source = "as said" if first.name in cut.stated else "as advised"
         screen.line(
-            f"Slot logged: {told(cut, ruler)} at bit height {ruler.length(dial['bit_height'])} "
+            f"Slot logged: {told(cut, ruler)} at {first.noun} {ruler.length(dial[first.name])} "
             f"({source})."
         )
         return
@@ -45,7 +39,7 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
             if name not in _moved(cut)
             else "as before"
         )
-        parts.append(f"{SETTING_NAME[name]} {ruler.length(value)} ({source})")
+        parts.append(f"{family.setting(name).noun} {ruler.length(value)} ({source})")
     size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.sizes else ""
     screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
     screen.line(f"At {', '.join(parts)}.", indent="   ")
@@ -57,7 +51,7 @@ def _moved(cut: TrialCut) -> set[str]:
     """
     if cut.advised is None:
         return set()
-    return {name for name in SETTING_NAME if abs(cut.advised[name] - cut.settings[name]) > 1e-9}
+    return {name for name in cut.settings if abs(cut.advised[name] - cut.settings[name]) > 1e-9}
 
 
 def told(cut: TrialCut, ruler: Ruler) -> str:
@@ -84,9 +78,7 @@ def _reading(reading: Reading, ruler: Ruler) -> str:
 
 def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
     """Return a verdict in words with sizes in the user's units."""
-    parts = [
-        f"{s.word}{_size(s.size, ruler)}" for a in ASPECTS if (s := cut.verdict.of(a)) is not None
-    ]
+    parts = [f"{s.word}{_size(s.size, ruler)}" for s in cut.verdict.said]
     parts += [
         f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
         for f in cut.verdict.faults
@@ -105,10 +97,10 @@ def advice(
     plan, piece = setup.plan, found.pieces + 1
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
+    own = "".join(f", {figure}" for figure in screens_of(plan.family).figures(plan, ruler))
     screen.line()
-    pitch = f"pitch {ruler.size(dovetail(plan).pitch)}"
     screen.head(
-        f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}, {pitch}. "
+        f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}{own}. "
         f"{standing(setup, found, piece)}"
     )
     screen.line()
@@ -116,7 +108,9 @@ def advice(
     if setup.outcome is not None or setup.undone:
         return
     for name, how in found.approach.items():
-        screen.line(f"{SETTING_NAME[name].capitalize()}: {say(how, ruler)}.", indent="   ")
+        screen.line(
+            f"{plan.family.setting(name).noun.capitalize()}: {say(how, ruler)}.", indent="   "
+        )
     if boards := real(setup, found, ruler):
         screen.line(boards)
     screen.line()
@@ -143,7 +137,8 @@ def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
     if found.status != "ready" or not decided(setup, found).other:
         return ""
     dial = for_real_boards(setup, found).on_scale(setup.plan.machine)
-    parts = (f"{SETTING_NAME[name]} {ruler.length(value)}" for name, value in dial.items())
+    called = setup.plan.family.setting
+    parts = (f"{called(name).noun} {ruler.length(value)}" for name, value in dial.items())
     return f"For the real boards set {', '.join(parts)}."
 
 
@@ -153,18 +148,21 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         for_real_boards(setup, found) if over else found.settings
     )  # what it ended at, not what would have come next
     dial, rows = settings.on_scale(setup.plan.machine), []
-    for aspect in ASPECTS:
-        name = SETTING_OF[aspect]
-        move = ruler.move(name, found.moves[name]) if found.moves and not over else "-"
+    for kind in setup.plan.family.settings:
+        name, aspect = kind.name, setup.plan.family.tuned[kind.name]
+        moved = found.moves[name] if found.moves and not over else None
+        move = "-" if moved is None else ruler.move(name, moved, kind.ways)
         state = _ended(found, aspect) if over else chance_of(found, aspect)
-        rows.append([SETTING_NAME[name], ruler.length(dial[name]), move, aspect, state])
+        rows.append([kind.noun, ruler.length(dial[name]), move, aspect or "-", state])
     screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))
 
 
-def chance_of(found: Advice, aspect: Aspect) -> str:
+def chance_of(found: Advice, aspect: Aspect | None) -> str:
     """Return the chance that an aspect of the next piece is good, as text; "settled" or "not in
-    play" where it has none.
+    play" where it has none. None: of a setting that tunes no aspect.
     """
+    if aspect is None:
+        return "-"
     if aspect in found.settled:
         by = found.settled_by.get(aspect)
         return (
@@ -176,7 +174,7 @@ def chance_of(found: Advice, aspect: Aspect) -> str:
     return "not in play" if chance is None else percent(chance)
 
 
-def _ended(found: Advice, aspect: Aspect) -> str:
+def _ended(found: Advice, aspect: Aspect | None) -> str:
     return "settled" if aspect in found.settled else "-"
 
 

@@ -7,13 +7,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from ..domain import Advice, Remark, SetUp
+from ..domain import Advice, Family, Remark, SetUp
+from ..domain.family import listed
 from ..domain.standing import for_real_boards
+from ..families.screens import screens_of
 from ..families.telling import KEYS, say
-from ..fronts.bench import View
+from ..fronts.bench import View, asked_of, gaps, measured_at
 from ..language.english.names import woods
 from ..language.units import Ruler
-from .answer import SETTING_NAME, standing
+from .answer import standing
 from .dial import all_good, settings_body
 from .lines import clip, ends, row_of, wrap
 from .questions import gap_question, question
@@ -21,27 +23,8 @@ from .questions import gap_question, question
 TAKES_BACK = ". u takes it back."
 _ROOMY = 22  # rows from which on blank lines are affordable
 _WIDE = 60  # columns from which on the head has room for the chance
+_FEW = 3  # keys that are named one by one
 _LINE_ROWS = 3  # a refusal is given at most so many rows above the bottom
-_KEYS = (
-    ("1 to 7, 1 to 3", "the word beside the digit, logged at once."),
-    ("SPACE", "the piece is cut at the settings shown; then it is judged."),
-    (
-        "h x d",
-        "type the height, the fence or the depth as really set, if not as advised; then SPACE.",
-    ),
-    ("m", "type the number of the last word: the pull-apart gap, the extra width or the step."),
-    ("w", "type the two walls beside a cut in the middle, instead of a second pass."),
-    (
-        "o",
-        "type the mouth of a slot cut in waste at the height shown: no piece, and the height gets "
-        "surer.",
-    ),
-    ("s", "not judged: leave this question out."),
-    ("f", "a gap that no setting cures."),
-    ("u", "take back the newest entry; nothing is ever erased."),
-    ("F", "finish, when all is settled."),
-    ("q", "leave. The next fitlog bench goes on exactly here."),
-)
 
 
 @dataclass(frozen=True)
@@ -84,7 +67,7 @@ def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
     def tell(remark: Remark) -> str:
         return say(remark, scene.ruler, KEYS)
 
-    parts: list[tuple[str, list[str]]] = [("Keys", [f"{keys}: {what}" for keys, what in _KEYS])]
+    parts: list[tuple[str, list[str]]] = [("Keys", _key_help(scene.view.family))]
     parts += [("The test piece", [f"{n}. {tell(step)}" for n, step in enumerate(scene.steps, 1)])]
     parts += [("Before the turn", [tell(r) for r in scene.turn])]
     if found is not None:
@@ -101,6 +84,35 @@ def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
     return [
         _page(lines, number, len(paged), width, height) for number, lines in enumerate(paged, 1)
     ]
+
+
+def _key_help(family: Family) -> list[str]:
+    """What each key does, a line a key."""
+    own = screens_of(family)
+    digits = [_digits(len(kind.words)) for kind in family.kinds]
+    parts = listed(tuple(f"the {kind.part}" for kind in family.settings))
+    numbers = listed(tuple(f"the {own.number(aspect)}" for aspect in family.aspects))
+    keys = [
+        (", ".join(dict.fromkeys(digits)), "the word beside the digit, logged at once."),
+        ("SPACE", "the piece is cut at the settings shown; then it is judged."),
+        (
+            " ".join(own.keys()),
+            f"type {parts} as really set, if not as advised; then SPACE.",
+        ),
+        ("m", f"type the number of the last word: {numbers}."),
+        *((typed.key, typed.told) for typed in own.readings().values()),
+        ("s", "not judged: leave this question out."),
+        *([("f", "a gap that no setting cures.")] if gaps(family) else []),
+        ("u", "take back the newest entry; nothing is ever erased."),
+        ("F", "finish, when all is settled."),
+        ("q", "leave. The next fitlog bench goes on exactly here."),
+    ]
+    return [f"{key}: {what}" for key, what in keys]
+
+
+def _digits(words: int) -> str:
+    """The keys of so many words."""
+    return f"1 to {words}"
 
 
 def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
@@ -140,7 +152,7 @@ def _right(scene: Scene, width: int) -> str:
     if at.at == "over":
         return ""
     if at.at != "settings":
-        asked: list[str] = [a for a in ("fit", "seat", "centre") if a in scene.setup.plan.in_play]
+        asked = asked_of(scene.setup)
         return f"piece {at.piece}: {at.at}, {asked.index(at.at) + 1} of {len(asked)}"
     if found is not None and found.status == "ready":
         return "READY"
@@ -151,15 +163,16 @@ def _right(scene: Scene, width: int) -> str:
 def _body(scene: Scene, width: int, rows: int) -> list[str]:
     setup, at = scene.setup, scene.view.stand.at
     if scene.view.mode == "gap":
-        return gap_question(width, rows)
-    if at == "fit" or at == "seat" or at == "centre":
+        return gap_question(setup.plan.family, width, rows)
+    if at in setup.plan.family.by_aspect:
         return question(setup, at, scene.turn, scene.ruler, width, rows)
     if scene.advice is None:
         return []
     if at == "over":
         dial = for_real_boards(setup, scene.advice).on_scale(setup.plan.machine)
         ended = [
-            f"{SETTING_NAME[name]:<12}  {scene.ruler.length(value)}" for name, value in dial.items()
+            f"{setup.plan.family.setting(name).noun:<12}  {scene.ruler.length(value)}"
+            for name, value in dial.items()
         ]
         return [
             *wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width),
@@ -175,23 +188,30 @@ def _keys(scene: Scene) -> list[str]:
     if view.mode == "typing":
         return ["y as typed" if view.asked else "ENTER takes it", "BACKSPACE", "ESC drops it"]
     if view.mode == "gap":
-        return ["1 baseline", "2 inside", "3 flank", "ESC back"]
+        places = (f"{n} {place}" for n, place in enumerate(gaps(view.family), 1))
+        return [*places, "ESC back"]
     if view.mode == "finish":
         return ["F finish", "any other key: not yet"]
     at = view.stand.at
     if at == "over":
         return ["u take that back", "q quit"]
-    own = {
-        "settings": [
-            "SPACE it is cut",
-            "h x d if set otherwise",
-            *(["o slot in waste"] if not view.judged else []),
-        ],
-        "centre": ["1 2 3", "w walls measured", "s not judged"],
-    }.get(at, ["1 to 7", "s not judged"])
-    judged = [*(["m number"] if view.numbered else []), "f gap"] if view.judged else []
+    number = ["m number"] if view.numbered else []
+    gap = ["f gap"] if gaps(view.family) else []
+    judged = [*number, *gap] if view.judged else []
     finish = ["F finish"] if at == "settings" and view.ready else []
-    return [*own, *judged, *finish, "u undo", "? help", "q quit"]
+    return [*_own_keys(view), *judged, *finish, "u undo", "? help", "q quit"]
+
+
+def _own_keys(view: View) -> list[str]:
+    """The keys of the settings, or of the question."""
+    own, at = screens_of(view.family), view.stand.at
+    measured = [f"{key} {own.readings()[kind].named}" for key, kind in measured_at(view).items()]
+    if at == "settings":
+        settings = f"{' '.join(own.keys())} if set otherwise"
+        return ["SPACE it is cut", settings, *(measured if not view.judged else [])]
+    words = len(view.family.words(at))
+    few = " ".join(map(str, range(1, words + 1)))
+    return [few if words <= _FEW else _digits(words), *measured, "s not judged"]
 
 
 def _bottom(scene: Scene, width: int) -> list[str]:
@@ -211,11 +231,9 @@ def _bottom(scene: Scene, width: int) -> list[str]:
 
 def _asked(scene: Scene) -> str:
     view, unit = scene.view, "mm" if scene.ruler.units == "mm" else "in"
+    own = screens_of(view.family)
     if view.field == "number" and view.word is not None:
-        what = {"fit": "pull-apart gap", "centre": "extra width", "seat": "step"}[view.word.aspect]
-        return f'{what} of "{view.word.word}", {unit}'
-    if view.field in ("near", "far"):
-        return f"wall {'at the fence' if view.field == 'near' else 'away from it'}, {unit}"
-    if view.field == "mouth":
-        return f"mouth of the slot in waste, {unit}"
-    return f"{SETTING_NAME.get(view.field, view.field)} as set, {unit}"
+        return f'{own.number(view.word.aspect)} of "{view.word.word}", {unit}'
+    if view.field in view.family.place:
+        return f"{view.family.setting(view.field).noun} as set, {unit}"
+    return f"{own.readings()[view.field].asks[bool(view.first)]}, {unit}"

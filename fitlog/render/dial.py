@@ -6,12 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..domain import Advice, SetUp
-from ..families.half_blind.names import ASPECTS, SETTING_OF
 from ..families.telling import KEYS, say
 from ..fronts.bench.figures import ROWS, figures
 from ..language.numbers import percent
 from ..language.units import Ruler
-from .answer import SETTING_NAME, chance_of, outlook, real, standing
+from .answer import chance_of, outlook, real, standing
 from .lines import fill, wrap
 
 _FIRST = (
@@ -43,9 +42,9 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
     user's own scale.
     """
     out, dial = [], found.settings.on_scale(setup.plan.machine)
-    for aspect in ASPECTS:
-        name = SETTING_OF[aspect]
-        move = ruler.move(name, found.moves[name]) if found.moves else ""
+    for kind in setup.plan.family.settings:
+        name, aspect = kind.name, setup.plan.family.tuned[kind.name]
+        move = ruler.move(name, found.moves[name], kind.ways) if found.moves else ""
         state, how = chance_of(found, aspect), found.approach.get(name)
         approach = "" if how is None else say(how, ruler, KEYS)
         state = f"good: {state}" if state.endswith("%") else state
@@ -55,7 +54,7 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
             ruler.length(held.get(name, dial[name])),
             name in held or move != "leave it",
         )
-        out.append(Dialled(SETTING_NAME[name], length, move, state, approach, changed))
+        out.append(Dialled(kind.noun, length, move, state, approach, changed))
     return out
 
 

@@ -8,7 +8,6 @@ from ..domain import Machine
 from ..families.telling import say
 from ..language.units import Ruler
 from ..log import LoggedFound
-from .answer import SETTING_NAME
 from .screen import Screen
 
 
@@ -22,24 +21,25 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
         told.left.on_scale(machine),
         told.setup.shown.on_scale(machine),
     )
-    rows = []
+    rows, family = [], told.setup.plan.family
     for name, value in told.found.items():
-        off = ruler.move(name, told.off[name])
+        kind = family.setting(name)
+        off = ruler.move(name, told.off[name], kind.ways)
         rows.append(
             [
-                SETTING_NAME[name],
+                kind.noun,
                 ruler.length(value + zero[name]),
                 ruler.length(left[name]),
                 "as it was left" if off == "leave it" else off,
                 ruler.length(wanted[name]),
-                ruler.move(name, told.moves[name]),
+                ruler.move(name, told.moves[name], kind.ways),
             ]
         )
     screen.line(f"Logged for set-up {told.setup.number}.")
     screen.line()
     screen.table(["setting", "found", "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4))
     for name, how in told.approach.items():
-        screen.line(f"{SETTING_NAME[name].capitalize()}: {say(how, ruler)}.", indent="   ")
+        screen.line(f"{family.setting(name).noun.capitalize()}: {say(how, ruler)}.", indent="   ")
     for remark in told.cautions:
         screen.line(f"Care: {say(remark, ruler)}")
 
@@ -49,7 +49,7 @@ def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list
     zero = zeros(found.remembered.family, machine)
     cells = [
         ruler.length(found.settings[name] + zero[name]) if name in found.settings else ""
-        for name in SETTING_NAME
+        for name in found.remembered
     ]
     taken_back = " (taken back)" if found.retracted else ""
     return [

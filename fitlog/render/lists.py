@@ -1,24 +1,22 @@
-"""Lists and histories as tables: the catalogue, past set-ups, every trial cut of one."""
+"""Lists and histories as tables: the catalogue, every trial cut of a set-up."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ..advice.bits import BitLaw
-from ..document import Document
 from ..domain import Bit, Machine, Settings, Stock
 from ..domain.standing import ended
-from ..families.half_blind.names import SETTING_OF
 from ..families.wood import equilibrium
-from ..language.english.names import woods
 from ..language.numbers import content
+from ..language.sure import give_or_take
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
 from ..service.asked import Shown
 from .answer import told
 from .found import found_row
+from .review import how_ended
 from .screen import Screen
-from .sure import give_or_take
 
 
 def things(screen: Screen, items: Sequence[Bit | Stock | Machine], ruler: Ruler) -> None:
@@ -156,46 +154,6 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     )
 
 
-def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
-    """Print set-ups, newest first."""
-    out = []
-    for r in rows:
-        dial, moves = r["settings"] or {}, r["first_moves"] or {}
-        wood = woods(r["stock"], r["pin_stock"])
-        out.append(
-            [
-                str(r["setup"]),
-                r["started"][:10],
-                r["bit"],
-                wood,
-                how_ended(r["status"], r["ended"]),
-                str(r["pieces"]),
-            ]
-            + [ruler.length(dial[name], bare=True) if dial else "-" for name in SETTING_OF.values()]
-            + [ruler.move("bit_height", moves["bit_height"]) if moves else "-"]
-        )
-    headers = [
-        "set-up",
-        "started",
-        "bit",
-        "stock",
-        "status",
-        "pieces",
-        "height",
-        "fence",
-        "depth",
-        "since first",
-    ]
-    screen.table(headers, out, right=(0, 5, 6, 7, 8))
-    unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
-    screen.line(f"{unit}Since first: how far the height moved from the first guess.")
-
-
-def how_ended(status: str, ended: str | None) -> str:
-    """Return a set-up's status, and what is no good end called by its name."""
-    return "ended as it is" if ended == "as it is" else status
-
-
 def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     """Print every entry about a set-up's pieces, what had been advised beside what was cut; and
     what was found between.
@@ -213,14 +171,20 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
         taken_back = " (taken back)" if logged.retracted else ""
         if cut.slot:  # no piece: only its height counts
-            height = _dial(cut.settings, machine, ruler)[0]
+            first, *rest = _dial(cut.settings, machine, ruler)
             rows.append(
-                ["slot", f"{cut.by}, {when} UTC", height, "", "", told(cut, ruler) + taken_back]
+                [
+                    "slot",
+                    f"{cut.by}, {when} UTC",
+                    first,
+                    *_blank(rest),
+                    told(cut, ruler) + taken_back,
+                ]
             )
             continue
         later, before = before is not None and _same_piece(before, logged), logged
         if later:
-            rows.append(["", "later", "", "", "", told(cut, ruler) + taken_back])
+            rows.append(["", "later", *_blank(cut.settings), told(cut, ruler) + taken_back])
             continue
         if cut.advised is not None:
             rows.append(
@@ -235,12 +199,18 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
         rows.append(
             [piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back]
         )
-    screen.table(["piece", "", "height", "fence", "depth", "said"], rows, right=(0, 2, 3, 4))
+    parts = [kind.part for kind in plan.family.settings]
+    right = (0, *range(2, 2 + len(parts)))
+    screen.table(["piece", "", *parts, "said"], rows, right=right)
     for logged in shown.cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(
                 f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"
             )
+
+
+def _blank(cells: Iterable[object]) -> list[str]:
+    return ["" for _ in cells]
 
 
 def _in_order(

@@ -8,12 +8,10 @@ from dataclasses import dataclass
 
 from ..advice.progress import Step
 from ..advice.settled import SAME
-from ..domain import Aspect, Piece, SetUp
-from ..families.half_blind.names import SETTING_OF
+from ..domain import Aspect, Piece, SettingKind, SetUp
 from ..language.english.names import woods
 from ..language.numbers import narrow
 from ..language.units import MM_PER_INCH, Ruler, counted
-from .answer import SETTING_NAME
 from .blocks import has_blocks
 from .screen import Screen, plain
 
@@ -48,11 +46,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """The rows of an aspect and the axis that they share. good: by what is known now.  left, right:
-    the axis' ends, mm.
+    """The rows of an aspect and the axis that they share. setting: its own; at: what that hangs on
+    as well. good: by what is known now.  left, right: the axis' ends, mm.
     """
 
     aspect: Aspect
+    setting: SettingKind
+    at: SettingKind | None
     rows: tuple[Row, ...]
     good: tuple[float, float]
     left: float
@@ -94,15 +94,12 @@ def title(setup: SetUp, status: str, steps: Sequence[Step]) -> str:
 
 def heading(found: Chart, ruler: Ruler) -> str:
     """Say what an aspect's chart is of."""
-    half, name = (
-        ruler.length((found.good[1] - found.good[0]) / 2),
-        SETTING_NAME[SETTING_OF[found.aspect]],
-    )
-    where = (
-        ", each at its own bit height" if found.aspect == "seat" else ""
-    )  # another height wants another depth
+    half = ruler.length((found.good[1] - found.good[0]) / 2)
+    # Another height wants another depth.
+    where = f", each at its own {found.at.noun}" if found.at is not None else ""
     return (
-        f"{found.aspect.capitalize()}: where the best {name} lay (good within {half} of it){where}"
+        f"{found.aspect.capitalize()}: where the best {found.setting.noun} lay "
+        f"(good within {half} of it){where}"
     )
 
 
@@ -134,9 +131,12 @@ def _chart(setup: SetUp, status: str, steps: Sequence[Step], aspect: Aspect, rul
     marks = [x for r in rows for x in (r.cut, r.proposed) if x is not None]
     slack = (high - low) / 2  # what lies farther off is shown at the edge
     left, right = max(min([low, *marks]), low - slack), min(max([high, *marks]), high + slack)
-    tick = _tick(right - left, ruler)
+    tick, family = _tick(right - left, ruler), setup.plan.family
+    driver = family.kind(aspect).driver
     return Chart(
         aspect,
+        family.adjusted(aspect),
+        None if driver is None else family.adjusted(driver),
         rows,
         good,
         math.floor(left / tick + 1e-9) * tick,
@@ -155,7 +155,9 @@ def _tick(span: float, ruler: Ruler) -> float:
 def _shift(setup: SetUp, step: Step, aspect: Aspect) -> float:
     """What the user's scale adds to the true setting, mm."""
     settings = step.view.settings
-    return settings.on_scale(setup.plan.machine)[SETTING_OF[aspect]] - settings.of(aspect)
+    return settings.on_scale(setup.plan.machine)[settings.family.setting_of[aspect]] - settings.of(
+        aspect
+    )
 
 
 def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) -> Row:
@@ -171,9 +173,9 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
             piece.settings.of(aspect) + shift
         )  # a piece of another size has another setting than the axis
         cut, spoken = view.settings.of(aspect) + shift, said(piece, step, aspect, ruler)
-        beside = (
-            None if aspect == "seat" and step.moved("fit") else proposed
-        )  # that depth was for another height
+        driver = setup.plan.family.kind(aspect).driver
+        # That depth was for another height.
+        beside = None if driver is not None and step.moved(driver) else proposed
         return Row(str(piece.number), low, middle, high, cut, beside, dial, state, spoken)
     if setup.outcome is not None or setup.undone:
         return Row(
@@ -199,8 +201,8 @@ def said(piece: Piece, step: Step, aspect: Aspect, ruler: Ruler) -> str:
     else:
         shown = (step.judged or {}).get(aspect)
         text = "not judged" if shown is None else "measured good" if shown else "measured off"
-    if aspect == "fit" and piece.verdict.has_fault("baseline"):
-        text += ", gap baseline"
+    silenced = piece.settings.family.kind(aspect).silenced_by
+    text += "".join(f", gap {place}" for place in silenced if piece.verdict.has_fault(place))
     wood = piece.scrap if len(piece.scrap) <= _SCRAP else f"{piece.scrap[: _SCRAP - 2].rstrip()}.."
     return f"{text} ({wood})" if wood else text
 

@@ -11,11 +11,9 @@ from typing import TYPE_CHECKING, Any
 from ..advice.months import Months, month_text
 from ..advice.progress import Step
 from ..domain import SetUp
-from ..families.half_blind.names import SETTING_OF
 from ..language.units import MM_PER_INCH, Ruler
 from ..newfile import Place
 from . import months as table
-from .answer import SETTING_NAME
 from .canvas import save
 from .progress import Chart, Row, charts, heading, same, title
 
@@ -123,7 +121,7 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, *, small: bool) -> None:
             annotation_clip=False,
         )
     unit = "mm" if ruler.units == "mm" else "inch"
-    axes.set_xlabel(f"{SETTING_NAME[SETTING_OF[chart.aspect]]}, {unit}", fontsize=8)
+    axes.set_xlabel(f"{chart.setting.noun}, {unit}", fontsize=8)
     axes.set_title(heading(chart, ruler), loc="left", fontsize=10)
     axes.set_ylabel("piece", fontsize=8)
     axes.tick_params(labelsize=size)

@@ -18,7 +18,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
     """Print a recovered height, why, what to mind, and the command to go on with."""
     found, start = told.found, told.start
     talk = (("Why", told.reasons), ("Note", told.notices), ("Care", told.cautions))
-    plan, offer = found.plan, found.offer
+    plan, offer, lead = found.plan, found.offer, found.plan.family.settings[0]
     zero = plan.machine.height_zero if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
@@ -29,7 +29,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
         ["setting", "set to", "90 % range", "chance of good"],
         [
             [
-                "bit height",
+                lead.noun,
                 ruler.length(offer.height + zero),
                 f"{low} to {high}",
                 percent(offer.chance),
@@ -38,7 +38,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
         right=(1, 3),
     )
     if ruler.turn is not None:
-        up = ruler.move("bit_height", offer.height)
+        up = ruler.move(lead.name, offer.height, lead.ways)
         screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
     screen.line()
     answer = next(r for _, remarks in talk for r in remarks if r.code in _ANSWER)

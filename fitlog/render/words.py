@@ -6,23 +6,24 @@ from __future__ import annotations
 
 from .. import defaults
 from ..document import Document
+from ..domain import Aspect, Family
+from ..families.names import FAMILIES
+from ..families.screens import screens_of
+from ..language.sure import digits_for, small
 from ..language.units import Ruler, counted
 from .screen import Screen
-from .sure import digits_for, small
-
-_MEANS = {"fit": "clearance", "seat": "step, proud above zero"}
 
 
 def words(screen: Screen, found: Document, ruler: Ruler) -> None:
     """Print the document of `words`."""
-    person = found["person"]
-    _scale(screen, "fit", person, found["fit"], ruler)
-    _aim(screen, person, found["fit"], ruler)
-    if found["seat"]["met"]:
-        screen.line()
-        _scale(screen, "seat", person, found["seat"], ruler)
-    screen.line()
-    _teaches(screen, ruler)
+    for family in FAMILIES.values():
+        told = {kind.name: found[kind.name] for kind in family.kinds if kind.name in found}
+        shown = [a for a, scale in told.items() if scale["met"] or a == family.lead]
+        for aspect in shown:
+            _scale(screen, family, aspect, found["person"], told[aspect], ruler)
+            screen.line()
+        if shown:
+            screen.line(screens_of(family).teaching(ruler))
     if found["others"]:
         screen.line(
             f"Others in this log: {', '.join(found['others'])}. See theirs with: fitlog words "
@@ -30,7 +31,9 @@ def words(screen: Screen, found: Document, ruler: Ruler) -> None:
         )
 
 
-def _scale(screen: Screen, aspect: str, person: str, scale: Document, ruler: Ruler) -> None:
+def _scale(
+    screen: Screen, family: Family, aspect: Aspect, person: str, scale: Document, ruler: Ruler
+) -> None:
     screen.head(
         f"The {aspect}, as {person} says it: {'learned' if scale['learned'] else 'assumed'}"
     )
@@ -39,12 +42,14 @@ def _scale(screen: Screen, aspect: str, person: str, scale: Document, ruler: Rul
         [w["word"], _band(ruler, w["low"], w["high"]), _sure(w, ruler, digits)]
         for w in scale["words"]
     ]
-    screen.table(["word", _MEANS[aspect], "edges known to +-"], rows)
+    screen.table(["word", screens_of(family).misfit(aspect), "edges known to +-"], rows)
     screen.line(
         f"Noise of a word, on top of its band: {small([scale['noise']], ruler)}; with 90 % chance "
         f"{small(scale['noise_interval90'], ruler)}."
     )
     screen.line(_where_from(scale))
+    if "aim" in scale:
+        screen.line(_aim(family.kind(aspect).settling, person, scale, ruler))
 
 
 def _band(ruler: Ruler, low: float | None, high: float | None) -> str:
@@ -72,28 +77,18 @@ def _where_from(scale: Document) -> str:
     )
 
 
-def _aim(screen: Screen, person: str, fit: Document, ruler: Ruler) -> None:
-    aim, many = (_band(ruler, *fit[key]) for key in ("aim", "aim_many_tails"))
-    if fit["learned"]:
-        screen.line(
-            f"Aimed at when {person} is at work: {aim}, their own good ({many} with many tails: "
-            "edges shift alike)."
-        )
-        return
-    screen.line(
-        f"Aimed at when {person} is at work, until their own good is learned: {aim} ({many} with "
-        "many tails)."
+def _aim(settling: str, person: str, scale: Document, ruler: Ruler) -> str:
+    """What is aimed at by the settling word, and with each other set of edges."""
+    aim, *others = (
+        (name.removeprefix("aim_").replace("_", " "), _band(ruler, *scale[name]))
+        for name in scale
+        if name.startswith("aim")
     )
-
-
-def _teaches(screen: Screen, ruler: Ruler) -> None:
-    screen.line(
-        "Words alone teach where your good settings lie, through the bit and the stock; they "
-        "cannot teach where one word "
-        "ends and the next begins, because a tighter bit and a stricter person sound the same. A "
-        "reading now and then does: "
-        "say the pull-apart gap with the word, as in fitlog cut slightly loose "
-        f"{ruler.length(0.4)}. With "
-        "many tails it counts for the bit, "
-        "not for these edges."
+    sets = ", ".join(f"{band} with {name}" for name, band in others)
+    if scale["learned"]:
+        more = f" ({sets}: edges shift alike)" if sets else ""
+        return f"Aimed at when {person} is at work: {aim[1]}, their own {settling}{more}."
+    more = f" ({sets})" if sets else ""
+    return (
+        f"Aimed at when {person} is at work, until their own {settling} is learned: {aim[1]}{more}."
     )

@@ -7,10 +7,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..domain import SetUp
-from ..families.half_blind.faults import VOCABULARY, Faults, looked_for
+from ..families.half_blind.faults import VOCABULARY, Diagnosis, Faults, Likely, looked_for
 from .bench import Workbench
 
-__all__ = ["VOCABULARY", "at_hand", "faults"]
+__all__ = ["VOCABULARY", "Diagnosis", "Faults", "Likely", "at_hand", "faults"]
 
 
 def at_hand(bench: Workbench, number: int | None, *, needed: bool) -> SetUp | None:

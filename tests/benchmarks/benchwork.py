@@ -8,8 +8,7 @@ import beside  # noqa: F401
 from building import make_cut, make_plan, make_setup
 
 from fitlog.domain import Aspect, Machine, Reading, SetUp, TrialCut
-from fitlog.families.half_blind.names import WORDS, set_to
-from fitlog.fronts.bench import ORDER
+from fitlog.families.half_blind.names import ASPECTS, WORDS, set_to
 
 FIRST = set_to(8.41, 75.2, 11.2)
 LIFT = Machine("turns", height_turn=1.5, fence_step=0.05, backlash=0.1)
@@ -18,7 +17,7 @@ ALL = ("cut", "very tight", "very proud", "gap far")
 
 
 def at_the_bench(
-    *entries: str | Reading, in_play: Sequence[Aspect] = ORDER, ended: bool = False
+    *entries: str | Reading, in_play: Sequence[Aspect] = ASPECTS, ended: bool = False
 ) -> SetUp:
     """A set-up of these entries: "cut" a new piece, a word, "gap ...", a note ("fit not judged") or
     a reading.
@@ -26,7 +25,7 @@ def at_the_bench(
     cuts: list[TrialCut] = []
     for entry in entries:
         number = len([c for c in cuts if c.verdict.empty and not c.note and not c.readings])
-        aspect = next((a for a in ORDER if entry in WORDS[a]), None)
+        aspect = next((a for a in ASPECTS if entry in WORDS[a]), None)
         if entry == "cut":
             cuts.append(make_cut(number + 1, FIRST))
         elif isinstance(entry, Reading):

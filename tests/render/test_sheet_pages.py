@@ -27,7 +27,8 @@ from fitlog.families.half_blind.layouts.layout import wide_tails
 from fitlog.families.half_blind.layouts.work import rabbet
 from fitlog.families.half_blind.names import say, set_to
 from fitlog.language.units import UNITS, Ruler
-from fitlog.render.sheet import draw, outline, pages, stick
+from fitlog.render.half_blind import outline, stick
+from fitlog.render.sheet import draw, pages
 from fitlog.render.sheet.paper import PAPERS, Line, Words, wrapped
 
 NAMES = (

@@ -53,6 +53,7 @@ HALF_BLIND = Family(
             0,
             tried=True,
             unread=("very tight", "tight"),
+            read_by=("pull_gap",),
             silenced_by=("baseline",),
             scaled=True,
         ),
@@ -65,6 +66,9 @@ HALF_BLIND = Family(
             places_gap=True,
             zeroed=True,
             unread=("centred",),
+            read_by=("walls",),
+            # The turn widens the slot.
+            shown_last=True,
         ),
         AspectKind(
             SEAT,

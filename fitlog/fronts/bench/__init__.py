@@ -7,16 +7,18 @@ and a deed to log. So whatever interrupts the dialogue, the log alone says where
 
 from __future__ import annotations
 
-from .press import Deed, View, press
-from .stand import ORDER, Stand, about_last, last_word, not_judged, stand, takes_number
+from .press import Deed, View, gaps, measured_at, press
+from .stand import Stand, about_last, asked_of, last_word, not_judged, stand, takes_number
 
 __all__ = [
-    "ORDER",
     "Deed",
     "Stand",
     "View",
     "about_last",
+    "asked_of",
+    "gaps",
     "last_word",
+    "measured_at",
     "not_judged",
     "press",
     "stand",

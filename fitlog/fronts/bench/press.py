@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from ...domain import Aspect, Said
-from ...families.half_blind.names import WORDS
+from ...domain import Family, Said
+from ...families.screens import screens_of
 from .stand import Stand, takes_number
 
 Kind = Literal[
-    "cut", "word", "skip", "gap", "number", "setting", "walls", "slot", "undo", "finish", "leave"
+    "cut", "word", "skip", "gap", "number", "setting", "reading", "slot", "undo", "finish", "leave"
 ]
 Mode = Literal["", "typing", "gap", "help", "finish"]
-GAPS = ("baseline", "inside", "flank")
-FIELDS = {"h": "bit_height", "x": "fence_offset", "d": "socket_depth"}
 _TYPED = 24  # characters of a number; longer ones are no length
 _ENTER, _BACK, _ESC = ("\r", "\n"), ("\x7f", "\x08"), "esc"
 _LEAVE = ("q", "\x04")
@@ -23,13 +22,15 @@ _YES = "y"  # another key than the one that typed what is doubted
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """What is to be done. what: the aspect, the place of a gap or the setting; text: the word, or
-    what was typed; meant: it was asked about, and confirmed as typed.
+    """What is to be done. what: the aspect, the place of a gap, the setting or the kind of reading;
+    text: the word, or what was typed, and `other` the second number of a reading; meant: it was
+    asked about, and confirmed as typed.
     """
 
     kind: Kind
     what: str = ""
     text: str = ""
+    other: str = ""
     meant: bool = False
 
 
@@ -37,19 +38,21 @@ class Deed:
 class View:
     """What is on the screen beside the advice; nothing of it but `stand` outlives the process.
 
-    word: what a measured number would belong to.  ready: all is settled.  field: what is being
-    typed, and `typed` so far; near: the wall at the fence, typed first.  line: a short answer to a
-    key that did nothing, or a refusal. asked: what is doubted, and done when `y` confirms it;
-    typing it again asks again.
+    family: of the joint, whose names the keys are dealt to.  word: what a measured number would
+    belong to.  ready: all is settled.  field: what is being typed, a setting, a kind of reading or
+    "number", and `typed` so far; first: the first of two numbers.  line: a short answer to a key
+    that did nothing, or a refusal. asked: what is doubted, and done when `y` confirms it; typing it
+    again asks again.
     """
 
+    family: Family
     stand: Stand
     word: Said | None = None
     ready: bool = False
     mode: Mode = ""
     field: str = ""
     typed: str = ""
-    near: str = ""
+    first: str = ""
     page: int = 0
     line: str = ""
     asked: Deed | None = None
@@ -92,8 +95,23 @@ def press(view: View, key: str) -> Pressed:
     return _anywhere(view, key) or _here(view, key)
 
 
+def gaps(family: Family) -> tuple[str, ...]:
+    """Return the places of a gap that can be asked for."""
+    return family.faults[:-1]
+
+
+def measured_at(view: View) -> dict[str, str]:
+    """Return the readings that can be typed where the dialogue stands, by their keys."""
+    own, at = screens_of(view.family), view.stand.at
+    if at == "settings":
+        kinds: tuple[str, ...] = (own.waste,) if own.waste else ()
+    else:
+        kinds = view.family.kind(at).read_by
+    return {typed.key: kind for kind, typed in own.readings().items() if kind in kinds}
+
+
 def _plain(view: View) -> View:
-    return replace(view, mode="", field="", typed="", near="", page=0)
+    return replace(view, mode="", field="", typed="", first="", page=0)
 
 
 def _anywhere(view: View, key: str) -> Pressed | None:
@@ -106,7 +124,7 @@ def _anywhere(view: View, key: str) -> Pressed | None:
         return view, Deed("undo")
     if view.stand.at == "over" or not view.judged:
         return None
-    if key == "f":
+    if key == "f" and gaps(view.family):
         return replace(view, mode="gap"), None
     if key == "m":
         return _measure(view), None
@@ -129,26 +147,24 @@ def _here(view: View, key: str) -> Pressed:
         return _settings(view, key)
     if key == "s":
         return view, Deed("skip", at)
-    if key == "w" and at == "centre":
-        return replace(view, mode="typing", field="near"), None
-    word = _word(at, key)
+    if (kind := measured_at(view).get(key)) is not None:
+        return replace(view, mode="typing", field=kind), None
+    word = _behind(view.family.words(at), key)
     return (view, Deed("word", at, word)) if word else _nothing(view, key)
 
 
-def _word(aspect: Aspect, key: str) -> str | None:
-    """Return the word behind a digit: 1 is the first of the aspect's scale."""
-    words = WORDS[aspect]
+def _behind(choices: Sequence[str], key: str) -> str | None:
+    """Return what is behind a digit: 1 is the first."""
     place = "123456789".find(key) if len(key) == 1 else -1
-    return words[place] if 0 <= place < len(words) else None
+    return choices[place] if 0 <= place < len(choices) else None
 
 
 def _settings(view: View, key: str) -> Pressed:
     if key == " " or key in _ENTER:
         return view, Deed("cut")
-    if key in FIELDS:
-        return replace(view, mode="typing", field=FIELDS[key]), None
-    if key == "o":
-        return replace(view, mode="typing", field="mouth"), None
+    typed = {**screens_of(view.family).keys(), **measured_at(view)}
+    if key in typed:
+        return replace(view, mode="typing", field=typed[key]), None
     if key == "F" and view.ready:
         return replace(view, mode="finish"), None
     if key == "F":
@@ -159,9 +175,9 @@ def _settings(view: View, key: str) -> Pressed:
 
 
 def _gap(view: View, key: str) -> Pressed:
-    place = "123".find(key) if len(key) == 1 else -1
-    if place >= 0:
-        return _plain(view), Deed("gap", GAPS[place])
+    place = _behind(gaps(view.family), key)
+    if place is not None:
+        return _plain(view), Deed("gap", place)
     return (_plain(view), None) if key == _ESC else _nothing(view, key)
 
 
@@ -188,15 +204,15 @@ def _typed(view: View) -> Pressed:
     text = view.typed.strip()
     if not text:
         return replace(_plain(view), line="Dropped."), None
-    if view.field == "near":
-        return replace(view, field="far", near=text, typed=""), None
-    if view.field == "far":
-        return view, Deed("walls", view.near, text)
-    if view.field == "mouth":
-        return view, Deed("slot", "", text)
-    return view, Deed("number", "", text) if view.field == "number" else Deed(
-        "setting", view.field, text
-    )
+    if view.field == "number":
+        return view, Deed("number", "", text)
+    if view.field in view.family.place:
+        return view, Deed("setting", view.field, text)
+    if view.family.readings[view.field] and not view.first:
+        return replace(view, first=text, typed=""), None
+    kind: Kind = "slot" if view.stand.at == "settings" else "reading"
+    first, other = (view.first, text) if view.first else (text, "")
+    return view, Deed(kind, view.field, first, other)
 
 
 def _nothing(view: View, key: str) -> Pressed:

@@ -4,18 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...domain import Aspect, Said, SetUp, TrialCut
-
-ORDER: tuple[Aspect, ...] = (
-    "fit",
-    "seat",
-    "centre",
-)  # the turn, which shows the centre, widens the slot: it comes last
-_READ: dict[str, Aspect] = {
-    "pull_gap": "fit",
-    "walls": "centre",
-}  # readings that answer a question without its word
-_NO_NUMBER = ("tight", "very tight", "centred", "flush")
+from ...domain import Aspect, AspectKind, Said, SetUp, TrialCut
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +28,15 @@ def stand(setup: SetUp) -> Stand:
     if setup.undone or setup.outcome is not None:
         return Stand("over", number)
     if told and told[0].verdict.empty and not told[0].readings:
-        for aspect in ORDER:
-            if aspect in setup.plan.in_play and not _answered(aspect, told):
+        for aspect in asked_of(setup):
+            if not _answered(setup.plan.family.kind(aspect), told):
                 return Stand(aspect, number)
     return Stand("settings", number + 1)
+
+
+def asked_of(setup: SetUp) -> list[Aspect]:
+    """Return the aspects in play in the order in which a piece is asked about."""
+    return [aspect for aspect in setup.plan.family.asked if aspect in setup.plan.in_play]
 
 
 def about_last(setup: SetUp) -> list[TrialCut]:
@@ -59,12 +53,12 @@ def not_judged(aspect: Aspect) -> str:
     return f"{aspect} not judged"
 
 
-def _answered(aspect: Aspect, told: list[TrialCut]) -> bool:
+def _answered(kind: AspectKind, told: list[TrialCut]) -> bool:
     """Tell whether the entries about a piece judge an aspect, measure it or leave it out."""
     return any(
-        cut.verdict.of(aspect) is not None
-        or cut.note == not_judged(aspect)
-        or any(_READ.get(reading.kind) == aspect for reading in cut.readings)
+        cut.verdict.of(kind.name) is not None
+        or cut.note == not_judged(kind.name)
+        or any(reading.kind in kind.read_by for reading in cut.readings)
         for cut in told
     )
 
@@ -73,8 +67,9 @@ def last_word(setup: SetUp) -> Said | None:
     """Return the newest word about the last piece, the one that a measured number belongs to; None
     without one.
     """
+    order = setup.plan.family.asked
     for cut in reversed(about_last(setup)):
-        said = [s for a in reversed(ORDER) if (s := cut.verdict.of(a)) is not None]
+        said = [s for a in reversed(order) if (s := cut.verdict.of(a)) is not None]
         if said:
             return next((s for s in said if takes_number(s)), said[0])
     return None
@@ -84,4 +79,4 @@ def takes_number(said: Said) -> bool:
     """Tell whether a word can have a number: a joint that does not come apart has no gap, a flush
     one no step.
     """
-    return said.word not in _NO_NUMBER
+    return said.word not in said.kind.unread

@@ -7,7 +7,6 @@ from dataclasses import replace
 
 from ...domain import Advice, Aspect, Fault, Remark, Verdict
 from ...errors import FitlogError, Refused
-from ...families.half_blind.names import say
 from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
@@ -36,7 +35,7 @@ class Table:
             "skip": self._skip,
             "gap": self._gap,
             "number": self._number,
-            "walls": self._walls,
+            "reading": self._reading,
             "slot": self._slot,
             "undo": self._undo,
             "finish": self._finish,
@@ -49,7 +48,9 @@ class Table:
         self._held.look()
         setup = self.bench.current(self.setup.number)
         at, told = stand(setup), about_last(setup)
-        self.turn = self.bench.before_the_turn(setup) if at.at == "centre" else ()
+        kind = setup.plan.family.by_aspect.get(at.at)
+        spoils = kind is not None and kind.shown_last
+        self.turn = self.bench.before_the_turn(setup) if spoils else ()
         if at != stand(self.setup):
             self.held = {}
         if at.at in ("settings", "over"):
@@ -64,7 +65,7 @@ class Table:
             replace(setup, shown=told[0].settings) if judging else self.setup
         )
         ready = self.advice is not None and self.advice.status == "ready"
-        return View(at, last_word(setup), ready)
+        return View(setup.plan.family, at, last_word(setup), ready)
 
     def opened(self) -> View:
         """Return the first view; raises Refused for a set-up that has ended."""
@@ -187,7 +188,8 @@ class Table:
         self.held = {}
 
     def _word(self, deed: Deed) -> None:
-        verdict = Verdict().with_(say(self._aspect(deed), deed.text))
+        said = self.setup.plan.family.said(self._aspect(deed), deed.text)
+        verdict = Verdict((said,))
         self._record(Reported(verdict, deed.text, later=True))
 
     def _gap(self, deed: Deed) -> None:
@@ -205,16 +207,14 @@ class Table:
     def _skip(self, deed: Deed) -> None:
         self._record(Reported(Verdict(), note=not_judged(self._aspect(deed)), later=True))
 
-    def _walls(self, deed: Deed) -> None:
-        walls = readings(
-            self.session.reader, self.setup.plan.joint, [("walls", (deed.what, deed.text))]
-        )
-        self._measured(Reported(Verdict(), readings=walls, later=True), deed)
+    def _reading(self, deed: Deed) -> None:
+        read = readings(self.session.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
+        self._measured(Reported(Verdict(), readings=read, later=True), deed)
 
     def _slot(self, deed: Deed) -> None:
-        """A slot in waste at the height that is set, measured; the settings held stay held."""
-        mouth = readings(self.session.reader, self.setup.plan.joint, [("mouth", deed.text)])
-        told = Reported(Verdict(), readings=mouth, changed=self.held, slot=True)
+        """A cut in waste at what is set, measured; the settings held stay held."""
+        read = readings(self.session.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
+        told = Reported(Verdict(), readings=read, changed=self.held, slot=True)
         self._measured(told, deed)
 
     def _measured(self, told: Reported, deed: Deed) -> None:
@@ -245,6 +245,10 @@ class Doubted(Exception):
     def __init__(self, doubt: Doubt) -> None:
         super().__init__(doubt.question)
         self.line = f"{doubt.question} y takes it as typed, BACKSPACE mends it."
+
+
+def _numbers(deed: Deed) -> str | tuple[str, str]:
+    return (deed.text, deed.other) if deed.other else deed.text
 
 
 def _sentence(error: FitlogError) -> str:

@@ -82,11 +82,11 @@ def plan(
         wish, bench = wish_of(session, typed), session.bench()
         found = planned(bench, wish, every=all_)
         if json:
-            from ...render.documents.layouts import planned_document
+            from ...render.half_blind.documents import planned_document
 
             put_json(planned_document(found, bench.ruler))
             return
-        from ...render.layouts import layouts
+        from ...render.half_blind.layouts import layouts
 
         layouts(session.screen, found, bench.ruler)
 
@@ -121,15 +121,15 @@ def stops(
             _write(str(csv), job, force)
             say(f"The stops are in {csv}.")
         if json:
-            from ...render.documents.layouts import job_document
+            from ...render.half_blind.documents import job_document
 
             put_json(job_document(job, session.ruler(found.plan.machine)))
         elif csv == "-":
-            from ...render.stops import as_csv
+            from ...render.half_blind.stops import as_csv
 
             print(as_csv(job), end="")
         else:
-            from ...render.stops import stops as show_stops
+            from ...render.half_blind.stops import stops as show_stops
 
             show_stops(session.screen, job, bench.ruler)
         if (json or csv == "-") and (told := unsettled(job.standing)):
@@ -139,7 +139,7 @@ def stops(
 def _write(name: str, job: Job, force: bool) -> None:
     """Write the stops to a file, whole or not at all."""
     from ...newfile import whole_file
-    from ...render.stops import as_csv
+    from ...render.half_blind.stops import as_csv
 
     with whole_file(name, "the stops", over=force) as spare:
         spare.write_text(as_csv(job), encoding="utf-8", newline="")

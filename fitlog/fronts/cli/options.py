@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
 import typer
 from typer.models import OptionInfo
+
+T = TypeVar("T")
 
 if TYPE_CHECKING:
     from ...service.catalogue import Kind
@@ -106,3 +108,13 @@ StockName = Annotated[
 Force = Annotated[
     bool, typer.Option("--force", help="Write over a file that is there already; never over a log.")
 ]
+
+
+def by_part(**given: T) -> dict[str, T]:
+    """Return what was given by the parts of the machine, by the names of the settings there, of the
+    family whose parts the options are.
+    """
+    from ...families.names import FAMILIES
+
+    family = next(f for f in FAMILIES.values() if {s.part for s in f.settings} == given.keys())
+    return {setting.name: given[setting.part] for setting in family.settings}

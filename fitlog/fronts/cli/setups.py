@@ -230,7 +230,7 @@ def review(
         if json:
             put_json({"setups": rows})
         elif rows:
-            from ...render.lists import review as show_review
+            from ...render.review import review as show_review
 
             show_review(session.screen, rows, session.ruler())
         else:

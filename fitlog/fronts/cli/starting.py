@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 import typer
 
-from ...families.half_blind.plan import dovetail
 from ...render.again import as_setup, choices, differ, not_as_setup
 from .session import say
 
@@ -62,10 +61,8 @@ def beside(session: Session, wanted: Wanted, answer: Answer, several: list[SetUp
     if several:
         yield differ(several)
     if wanted.again is not None:
-        yield as_setup(wanted.again, dovetail(plan), ruler)
-    elif wanted.like is not None and (
-        names := changed(wanted, dovetail(wanted.like.plan), dovetail(plan))
-    ):
+        yield as_setup(wanted.again, plan, ruler)
+    elif wanted.like is not None and (names := changed(wanted, wanted.like.plan, plan)):
         yield not_as_setup(wanted.like, names, ruler)
     own, at = session.home(), plan.machine
     if own is not None and at is not None and at.name != own.name:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from ...advice.found import Finding
 from ...document import Document, found_values, on_scale, remarks_document
-from ...families.half_blind.names import SETTING_OF
 from ...language.units import Ruler
 
 
@@ -12,7 +11,7 @@ def finding_document(told: Finding, ruler: Ruler) -> Document:
     """Return a finding as JSON: settings as the user's scales read them, mm, null where nothing was
     measured.
     """
-    machine, names = told.setup.plan.machine, tuple(SETTING_OF.values())
+    machine, names = told.setup.plan.machine, told.setup.plan.family.names
     return {
         "setup": told.setup.number,
         "entry": told.entry,

@@ -6,7 +6,6 @@ from ...advice.months import Split, Taken, month_text
 from ...advice.progress import Step, View
 from ...document import Document, on_scale, said
 from ...domain import Machine
-from ...families.half_blind.names import ASPECTS, SETTING_OF
 from ...service.lookback import Converged, Over
 
 
@@ -38,7 +37,7 @@ def _step(step: Step, machine: Machine | None) -> Document:
             **_view(cut, machine),
             "settings": on_scale(piece.settings, machine),
             "said": said(piece.settings.family, piece.verdict),
-            "good": {a: (step.judged or {}).get(a) for a in ASPECTS},
+            "good": {a: (step.judged or {}).get(a) for a in piece.settings.family.aspects},
             "scrap": piece.scrap,
         }
     return {
@@ -46,7 +45,7 @@ def _step(step: Step, machine: Machine | None) -> Document:
         "settled": list(step.settled),
         "window": {
             a: [round(w.low, 4), round(w.high, 4)] if (w := step.window.get(a)) else None
-            for a in ASPECTS
+            for a in step.proposed.settings.family.aspects
         },
         "proposed": _view(step.proposed, machine),
         "cut": spoken,
@@ -55,10 +54,10 @@ def _step(step: Step, machine: Machine | None) -> Document:
 
 def _view(view: View, machine: Machine | None) -> Document:
     dial, true = on_scale(view.settings, machine), view.settings
-    good: Document = dict.fromkeys(SETTING_OF.values())
-    misfit: Document = dict.fromkeys(ASPECTS)
+    good: Document = dict.fromkeys(true.family.names)
+    misfit: Document = dict.fromkeys(true.family.aspects)
     for aspect, law in view.misfit.items():
-        name, belief = SETTING_OF[aspect], view.belief[aspect]
+        name, belief = true.family.setting_of[aspect], view.belief[aspect]
         shift = dial[name] - true.of(aspect)
         good[name] = {
             "middle": round(belief.middle + shift, 4),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from ...document import Document, found_values, moment, on_scale, said
 from ...domain import Machine, Piece, SetUp
 from ...domain.standing import ended, ended_at
-from ...families.half_blind.names import SETTING_OF
 from ...log import LoggedCut, LoggedFound
 from ...service.asked import Shown
 
@@ -82,4 +81,4 @@ def review_row(setup: SetUp, status: str) -> Document:
 
 
 def _first_moves(setup: SetUp, last: Piece) -> dict[str, float]:
-    return {name: round(last.settings[name] - setup.first[name], 4) for name in SETTING_OF.values()}
+    return {name: round(last.settings[name] - setup.first[name], 4) for name in setup.first}

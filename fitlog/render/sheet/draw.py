@@ -11,12 +11,12 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from ...families.half_blind.layouts.job import Job
 from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ..canvas import drawing, free, quiet
-from .pages import Page, sheet
-from .paper import MM_PER_POINT, Mark, Shape, Words
+from .own import Job
+from .pages import sheet
+from .paper import MM_PER_POINT, Mark, Page, Shape, Words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -112,7 +112,6 @@ def _put(axes: Axes, mark: Mark, order: float) -> None:
             fontsize=mark.size,
             fontweight="bold" if mark.bold else "normal",
             ha=mark.align,
-            va="baseline",
             color=str(mark.grey),
             parse_math=False,
             zorder=order,

@@ -4,17 +4,26 @@ from the page's top.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from ...families.half_blind.layouts.job import Job
 from ...language.units import Ruler
-from . import joint, parts, stick, stops_table
-from .paper import MARGIN, PAPERS, Block, Mark, Measure, Words, beside, stacked
+from . import parts
+from .own import Job, own_of
+from .paper import (
+    GAP,
+    MARGIN,
+    PAPERS,
+    STICK,
+    Block,
+    Mark,
+    Measure,
+    Page,
+    Words,
+    beside,
+    filled,
+)
 
-_GAP = 2.1
 _FOOT = 4.2
 _DRAWING = 0.46  # of the width
-_SOUGHT = {"Story stick": stick.HEADING, "Cautions": parts.CARE}
+_SOUGHT = {"Story stick": STICK, "Cautions": parts.CARE}
 _DRAWN = (
     60.0,
     54.0,
@@ -22,15 +31,6 @@ _DRAWN = (
     46.0,
     42.0,
 )  # heights that the drawing may have; the highest that costs no page
-
-
-@dataclass(frozen=True)
-class Page:
-    """One page: its size and its marks."""
-
-    width: float
-    height: float
-    marks: tuple[Mark, ...]
 
 
 def sheet(job: Job, paper: str, ruler: Ruler, measure: Measure) -> tuple[Page, ...]:
@@ -68,16 +68,12 @@ def _flow(blocks: list[Block], height: float) -> list[list[Block]]:
     """
     flow: list[list[Block]] = []
     for block in blocks:
-        page = next((page for page in flow if _filled([*page, block]) <= height), None)
+        page = next((page for page in flow if filled([*page, block]) <= height), None)
         if page is None:
             flow.append([block])
         else:
             page.append(block)
     return flow
-
-
-def _filled(blocks: list[Block]) -> float:
-    return sum(block.height for block in blocks) + _GAP * (len(blocks) - 1)
 
 
 def _blocks(
@@ -86,41 +82,26 @@ def _blocks(
     """The parts before and after the drawing, in the order of their weight: what comes first finds
     its place first.
     """
+    own = own_of(job.setup.plan)
     head = [parts.header(job, width, measure), parts.big_settings(job, width, ruler, measure)]
     return head, [
-        *_story(job, width, height, ruler, measure),
-        *stops_table.tables(job, width, height, ruler, measure),
+        *(own.blocks(job, width, height, ruler, measure) if own else []),
         parts.trial_cuts(job, width, ruler, measure),
-        parts.again(job, width, ruler, measure),
+        *(block for block in [parts.again(job, width, ruler, measure)] if block is not None),
         parts.care(job, width, ruler, measure),
     ]
 
 
 def _drawing(job: Job, height: float, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """The joint, and beside it what its letters mean and the particulars."""
-    thick, drawn = job.setup.plan.pin_thickness, width * _DRAWING
-    letters, named = joint.letters(job.layout, thick, ruler), parts.facts(job, ruler)
-    told = parts.particulars(letters, named, width - drawn - 5, measure)
-    return beside(
-        joint.drawing(job.layout, thick, drawn, max(height, told.height), measure), told, drawn + 5
-    )
-
-
-def _story(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
-    """The story stick with its bar: one block, or as many as it takes pages."""
-    all_ = stick.strips(job.layout, width)
-    found = [
-        stick.strip_block(job.stops, job.setup.plan.pin_thickness, all_, n, measure)
-        for n in range(len(all_))
-    ]
-    head = stick.head(width, len(all_), ruler)
-    blocks, some = [], list[Block]()
-    for block in found:
-        if some and _filled([head, *some, block]) > height:
-            blocks.append(stacked([head, *some], 1.0))
-            some = []
-        some.append(block)
-    return [*blocks, stacked([head, *some], 1.0)]
+    """The joint, where its family draws one, and beside it what its letters mean and the
+    particulars.
+    """
+    own, named = own_of(job.setup.plan), parts.facts(job, ruler)
+    if own is None:
+        return parts.particulars([], named, width, measure)
+    drawn = width * _DRAWING
+    told = parts.particulars(own.letters(job, ruler), named, width - drawn - 5, measure)
+    return beside(own.drawing(job, drawn, max(height, told.height), measure), told, drawn + 5)
 
 
 def _page(
@@ -136,7 +117,7 @@ def _page(
     y = MARGIN
     for block in blocks:
         marks += block.at(MARGIN, y)
-        y += block.height + _GAP
+        y += block.height + GAP
     foot = high - MARGIN - 1.0
     marks.append(Words(MARGIN, foot, f"fitlog sheet, set-up {job.setup.number}", 6.5))
     told = f"Print at 100 %, not fitted to the page.{elsewhere if number == 1 else ''}"

@@ -15,6 +15,8 @@ PAPERS = {
     "a4": (210.0, 297.0),
     "letter": (215.9, 279.4),
 }  # ISO 216; ANSI/ASME Y14.1 size A, 8 1/2 by 11 in
+STICK = "Story stick, full size"  # the heading of a stick, sought on the pages
+GAP = 2.1  # between blocks, mm
 MARGIN = 10.3  # any printer leaves less than 10 mm white; a line at the margin has a thickness, too
 MM_PER_POINT = 25.4 / 72
 LEADING = 1.28  # from line to line, in sizes of the type
@@ -185,3 +187,17 @@ def set_lines(lines: Sequence[str], size: float, *, x: float = 0.0, bold: bool =
 def title(text: str, width: float) -> Block:
     """Return the heading of a part, ruled above."""
     return Block(5.0, (Line(((0.0, 0.0), (width, 0.0)), 0.3), Words(0.0, 3.6, text, 8.5, True)))
+
+
+@dataclass(frozen=True)
+class Page:
+    """One page: its size and its marks."""
+
+    width: float
+    height: float
+    marks: tuple[Mark, ...]
+
+
+def filled(blocks: list[Block]) -> float:
+    """Return the height of blocks below one another on a page, mm."""
+    return sum(block.height for block in blocks) + GAP * (len(blocks) - 1)

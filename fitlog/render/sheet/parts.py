@@ -4,19 +4,15 @@ cautions.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
-from ... import defaults
+from ...advice.craft import craft_of
 from ...domain import SetUp, Stock, TrialCut
-from ...families.half_blind import cautions
-from ...families.half_blind.layouts.job import Job
-from ...families.half_blind.plan import dovetail
-from ...families.half_blind.recipe import least_width
 from ...families.telling import say
 from ...language.units import Ruler, counted
-from ..answer import SETTING_NAME, told
+from ..answer import told
 from ..standing import said
+from .own import Job, own_of
 from .paper import (
     Block,
     Line,
@@ -59,14 +55,14 @@ def header(job: Job, width: float, measure: Measure) -> Block:
 
 
 def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """Return the three settings in the largest type that they fit in, each with how to
-    measure it.
-    """
-    cell, gap = (width - 8) / 3, 4.0
+    """Return the settings in the largest type that they fit in, each with how to measure it."""
+    gap, own = 4.0, own_of(job.setup.plan)
+    cell = (width - gap * (len(job.settings.lengths) - 1)) / len(job.settings.lengths)
     dial = job.settings.on_scale(job.setup.plan.machine)
     shown = {name: ruler.length(value) for name, value in dial.items()}
     size = fitted(shown.values(), cell - 6, 25, measure)
-    notes = [wrapped(text, cell - 6, 6.8, measure) for text in _how_measured(job, ruler)]
+    told = own.how_measured(job, ruler) if own else [""] * len(shown)
+    notes = [wrapped(text, cell - 6, 6.8, measure) for text in told]
     big = 6.2 + size * 0.28
     height = big + 2.8 + rise(6.8) * max(map(len, notes)) + 1.2
     marks: list[Mark] = []
@@ -74,66 +70,26 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
         x = n * (cell + gap)
         marks.append(Shape(((x, 0.3), (x + cell, 0.3), (x + cell, height), (x, height)), 1.0, 0.45))
         marks += [
-            Words(x + 3, 4.4, SETTING_NAME[name], 9, True),
+            Words(x + 3, 4.4, job.settings.family.setting(name).noun, 9, True),
             Words(x + 3, big, text, size, True),
         ]
         marks += set_lines(notes[n], 6.8).at(x + 3, big + 2.0)
     return Block(height + 0.3, tuple(marks))
 
 
-def _how_measured(job: Job, ruler: Ruler) -> list[str]:
-    """How each setting is measured, in the order of the settings."""
-    plan, true = job.setup.plan, job.settings
-    dial = true.on_scale(plan.machine)
-    height, fence = "from the table", "puts a cut on the middle of the board"
-    if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
-        fence = f"as set; the middle of the board is cut at {zero}"
-    if abs(dial["bit_height"] - true["bit_height"]) > 5e-3:
-        height = f"on the machine's scale; from the table {ruler.length(true['bit_height'])}"
-    if abs(dial["fence_offset"] - true["fence_offset"]) > 5e-3:
-        fence += f", on the machine's scale; true {ruler.length(true['fence_offset'])}"
-    far, deepest = (
-        true["fence_offset"] + plan.bit.diameter / 2,
-        true["socket_depth"] + job.layout.mouth / 2,
-    )
-    return [
-        f"{height}; a new height means a new test piece",
-        f"{fence}; caliper to the bit's far edge {ruler.length(far)}",
-        "board's end to the bit's centre; caliper to the deepest point of the mouth "
-        f"{ruler.length(deepest)}",
-    ]
-
-
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
     """Return the particulars of a set-up as label and value."""
-    plan, layout = job.setup.plan, job.layout
-    bit, pins = plan.bit, "pins in the same"
-    tail_board = (
-        f"{_wood(plan.stock)}, {ruler.size(plan.board_width)} wide, "
-        f"{ruler.size(plan.tail_thickness)} thick"
-    )
-    if plan.pin_stock != plan.stock:
-        pins = _wood(plan.pin_stock)
-    tails = (
-        f"{layout.tails}, {'wider than the pins' if layout.wide else 'like the pins'}, a "
-        f"{layout.middle} in the middle"
-    )
+    plan, own = job.setup.plan, own_of(job.setup.plan)
+    bit, machine = plan.bit, plan.machine.name if plan.machine else "not named"
     return [
         ("bit", f"{bit.name}, {ruler.size(bit.diameter)}, {bit.angle:g} deg"),
-        ("tail boards", tail_board),
-        ("pin boards", f"{pins}, {ruler.size(plan.pin_thickness)} thick"),
-        ("machine", plan.machine.name if plan.machine else "not named"),
-        *(
-            [("pitch", f"{ruler.length(dovetail(plan).pitch)}, of the passes that set the fit")]
-            if layout.wide
-            else []
-        ),
-        ("tails", tails),
+        *(own.facts(job, ruler) if own else [("stock", wood(plan.stock)), ("machine", machine)]),
         ("date", _dates(job.setup)),
     ]
 
 
-def _wood(stock: Stock) -> str:
+def wood(stock: Stock) -> str:
+    """Return a stock with its species."""
     return (
         stock.name
         if stock.species.casefold() in ("", stock.name.casefold())
@@ -187,15 +143,17 @@ def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
             "None yet: these settings are reckoned from the bit's figures and from earlier set-ups."
         )
         return stacked([head, paragraph(none, width, size, measure)])
+    kinds = job.setup.plan.family.settings
+    columns = len(kinds) + 1
     rows = [
-        ["piece", "height", "fence", "depth", "said and measured"],
+        ["piece", *(kind.part for kind in kinds), "said and measured"],
         *(_row(cut, job, ruler) for cut in cuts),
     ]
-    wide = [max(measure(row[n], size, False) for row in rows) + 3.5 for n in range(4)]
-    ends = [sum(wide[: n + 1]) for n in range(4)]
+    wide = [max(measure(row[n], size, False) for row in rows) + 3.5 for n in range(columns)]
+    ends = [sum(wide[: n + 1]) for n in range(columns)]
     blocks = []
     for row in rows:
-        said = paragraph(row[4], width - ends[3] - 1, size, measure, x=ends[3] + 1, most=2)
+        said = paragraph(row[-1], width - ends[-1] - 1, size, measure, x=ends[-1] + 1, most=2)
         y = said.marks[0].y if isinstance(said.marks[0], Words) else 0.0
         numbers = tuple(
             Words(end - 2.5, y, text, size, align="right")
@@ -215,35 +173,15 @@ def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     ]
 
 
-def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """Return how the joint is made again, in a few lines."""
-    plan, found = job.setup.plan, job.rabbet
-    over = ruler.length(defaults.RABBET_OVER)
-    how = (
-        "a straight bit"
-        if dovetail(plan).rabbet_bit == "straight"
-        else "this bit at this height, the inside face to the fence"
-    )
-    zero = plan.machine.fence_zero if plan.machine else 0.0
-    below = any(one.fence is not None and one.fence < zero for one in found)
-    behind = (
-        f" (below {ruler.length(zero)} the bit's centre lies behind the fence's face)"
-        if below
-        else ""
-    )
-    fences = [ruler.length(one.fence) for one in found if one.fence is not None]
-    passes = (
-        f"fence at {', '.join(fences)}{behind}"
-        if fences
-        else f"{', '.join(ruler.length(p.depth) for p in found)} deep"
-    )
-    deep, long = ruler.length(dovetail(plan).rabbet_depth), ruler.length(job.settings["bit_height"])
+def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block | None:
+    """Return how the joint is made again, in a few lines; None where nothing is to be said."""
+    own = own_of(job.setup.plan)
     lines = [
-        f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
-        f"with {how}: {passes}.",
-        _test_piece(job, ruler),
+        *(own.again(job, ruler) if own else []),
         *(say(remark, ruler) for remark in job.notices),
     ]
+    if not lines:
+        return None
     return stacked(
         [
             title("To make it again", width),
@@ -253,31 +191,12 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     )
 
 
-def _test_piece(job: Job, ruler: Ruler) -> str:
-    """How to cut the piece that shows whether all is still as it was."""
-    plan, fence = job.setup.plan, job.settings.on_scale(job.setup.plan.machine)["fence_offset"]
-    least = least_width(plan)
-    if plan.board_width < least:
-        wide = ruler.size(math.ceil(least))
-        return (
-            f"Test piece first: these boards are too narrow for one; take a scrap {wide} wide, "
-            "fitlog start --scrap-width."
-        )
-    turn = ", then turn it, pass again, look for the shaving" if "centre" in plan.in_play else ""
-    wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
-    return (
-        f"Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
-        f"then {ruler.length(fence)}, the same edge to the fence; one socket "
-        f"{ruler.length(job.settings['socket_depth'])} deep; "
-        f"judge fit and seat{turn}."
-    )
-
-
 def care(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     """Return the cautions in two columns."""
     column = (width - 6) / 2
     found = [
-        paragraph(say(r, ruler), column, 6.2, measure) for r in cautions.opening(job.setup.plan)
+        paragraph(say(r, ruler), column, 6.2, measure)
+        for r in craft_of(job.setup.plan).cautions(job.setup.plan, None)
     ]
     split = [
         beside(stacked(found[:n], 0.25), stacked(found[n:], 0.25), column + 6)

@@ -48,6 +48,7 @@ PEGS = Family(
             tried=True,
             unread=("stuck", "stiff"),
             silenced_by=("split",),
+            read_by=("shim",),
         ),
         AspectKind("place", ("short", "even", "long"), "even", "reach", 1, unread=("even",)),
     ),

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.domain import SetUp
-from fitlog.families.half_blind.names import WORDS
+from fitlog.families.half_blind.names import HALF_BLIND, WORDS
 from fitlog.families.half_blind.notices import before_the_turn
 from fitlog.families.half_blind.recipe import recipe
 from fitlog.fronts.bench import View, last_word, stand
@@ -60,7 +60,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
     ready = found is not None and found.status == "ready"
     plain = Scene(
         setup,
-        View(at, last_word(setup), ready),
+        View(HALF_BLIND, at, last_word(setup), ready),
         ruler,
         found,
         {},
@@ -75,7 +75,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
         replace(plain.view, line="a long refusal " * 20),
         replace(plain.view, mode="finish"),
         replace(
-            plain.view, mode="typing", field="near", typed="123456789", line="a long refusal " * 20
+            plain.view, mode="typing", field="walls", typed="123456789", line="a long refusal " * 20
         ),
     ]
     return [replace(plain, view=view) for view in views]

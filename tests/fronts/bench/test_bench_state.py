@@ -21,9 +21,8 @@ from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.domain import Aspect, Reading, Verdict
 from fitlog.errors import NotUnderstood
-from fitlog.families.half_blind.names import WORDS, say
+from fitlog.families.half_blind.names import HALF_BLIND, WORDS, say
 from fitlog.fronts.bench import (
-    ORDER,
     Deed,
     Stand,
     View,
@@ -35,6 +34,8 @@ from fitlog.fronts.bench import (
 )
 from fitlog.fronts.cli.session import open_session
 from fitlog.service.asked import Reported, named
+
+ORDER = HALF_BLIND.asked
 
 # --- where it stands ------------------------------------------------------------------------------
 
@@ -115,7 +116,7 @@ def test_a_number_belongs_to_the_newest_word_of_the_last_piece() -> None:
 
 @pytest.mark.parametrize("aspect", ORDER)
 def test_the_digits_are_the_words_from_one_end_to_the_other(aspect: Aspect) -> None:
-    asked = View(Stand(aspect, 1))
+    asked = View(HALF_BLIND, Stand(aspect, 1))
     heard = [deed.text for key in "123456789" if (deed := press(asked, key)[1]) is not None]
     assert heard == list(WORDS[aspect])
     assert {"fit": heard[3:4], "seat": heard[3:4], "centre": heard[1:2]}[aspect] in (
@@ -129,7 +130,7 @@ def test_the_digits_are_the_words_from_one_end_to_the_other(aspect: Aspect) -> N
 @pytest.mark.parametrize("at", ["settings", *ORDER, "over"])
 def test_no_other_key_does_anything(at: str) -> None:
     known = set("u?qfms \r\nhxdwoF\x04") | set(string.digits)
-    view = View(Stand(at, 2), say("fit", "loose"))  # type: ignore[arg-type]
+    view = View(HALF_BLIND, Stand(at, 2), say("fit", "loose"))  # type: ignore[arg-type]
     for key in [*(set(map(chr, range(128))) - known), "esc", "other"]:
         after, deed = press(view, key)
         assert (
@@ -140,9 +141,10 @@ def test_no_other_key_does_anything(at: str) -> None:
 def test_only_the_settings_screen_cuts_and_only_a_ready_one_finishes() -> None:
     for at in ORDER:
         assert (
-            press(View(Stand(at, 1)), " ")[1] is None and press(View(Stand(at, 1)), "F")[1] is None
+            press(View(HALF_BLIND, Stand(at, 1)), " ")[1] is None
+            and press(View(HALF_BLIND, Stand(at, 1)), "F")[1] is None
         )
-    here = View(Stand("settings", 2))
+    here = View(HALF_BLIND, Stand("settings", 2))
     assert press(here, " ")[1] == press(here, "\r")[1] == press(here, "\n")[1] == Deed("cut")
     assert press(here, "F")[1] is None and "Not ready" in press(here, "F")[0].line
     asked, nothing = press(replace(here, ready=True), "F")
@@ -151,7 +153,7 @@ def test_only_the_settings_screen_cuts_and_only_a_ready_one_finishes() -> None:
 
 
 def test_typing_a_number_keeps_to_its_line() -> None:
-    view = View(Stand("seat", 1), say("fit", "loose"))
+    view = View(HALF_BLIND, Stand("seat", 1), say("fit", "loose"))
     for key in ["m", *"0.45", "\x7f", " ", "i", "n"]:
         view, deed = press(view, key)
         assert deed is None
@@ -164,7 +166,7 @@ def test_typing_a_number_keeps_to_its_line() -> None:
 
 
 def test_before_the_first_piece_there_is_nothing_to_add_to() -> None:
-    first = View(Stand("settings", 1))
+    first = View(HALF_BLIND, Stand("settings", 1))
     assert (
         not any(press(first, key)[0].mode for key in "mf")
         and press(replace(first, stand=Stand("settings", 2)), "f")[0].mode

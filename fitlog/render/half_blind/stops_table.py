@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from ...families.half_blind.layouts import Stop
 from ...families.half_blind.layouts.job import Job
 from ...language.units import Ruler
-from .paper import Block, Line, Mark, Measure, Words, beside, rise, stacked, title
+from ..sheet.paper import Block, Line, Mark, Measure, Words, beside, rise, stacked, title
 
 _SHORT = {
     "edge": "both edges",

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from ...families.half_blind.layouts import Layout
 from ...language.units import Ruler
+from ..sheet.paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
-from .paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 
 _SCALES = (3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.75, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.05)
 _STUB = 7.0  # of the tail board above the baseline, on paper

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 import shlex
 
-from ..families.half_blind.layouts import Found, Layout
-from ..families.telling import say
-from ..language.units import MM_PER_INCH, Ruler
-from ..service.boards import Planned
-from .blocks import has_blocks
-from .screen import Screen, plain
+from ...families.half_blind.layouts import Found, Layout
+from ...families.telling import say
+from ...language.units import MM_PER_INCH, Ruler
+from ...service.boards import Planned
+from ..blocks import has_blocks
+from ..screen import Screen, plain
 
 _CHAR_TALL = 2.0  # a character is about twice as tall as it is wide
 _PIPE_WIDTH, _WIDEST = 80, 100

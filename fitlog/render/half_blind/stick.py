@@ -13,11 +13,10 @@ from dataclasses import dataclass
 
 from ...families.half_blind.layouts import Layout, Stops
 from ...language.units import Ruler
+from ..sheet.paper import STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
-from .paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 
 BAR = 100.0
-HEADING = "Story stick, full size"
 OVERLAP = 20.0  # of neighbouring strips
 _TICK, _ROW, _SIZE = 3.2, 2.5, 5.8  # a tick's length, a row of numbers, their type
 _BODY = 2.5  # of the tail board above its slots
@@ -100,7 +99,7 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
     where = "the numbers are the stops'" if count == 1 else f"{count} strips: lay A on A, B on B"
     size = "100 mm" if ruler.units == "mm" else f"100 mm, {BAR / 25.4:.3f} in"
     after = left + BAR + 2.5
-    marks += [Words(0.0, 3.6, HEADING, 8.5, True), Words(0.0, 6.5, where, 6.5)]
+    marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.5, where, 6.5)]
     marks.append(Words(after, 3.4, "Print at 100 %, then measure", 6.5, True))
     marks.append(Words(after, 6.4, f"the bar: it must be {size}", 6.5))
     return Block(7.2, tuple(marks))

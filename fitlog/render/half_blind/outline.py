@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ...families.half_blind.layouts import Layout
-from .paper import Point
+from ..sheet.paper import Point
 
 TAIL_GREY, PIN_GREY = 0.82, 0.95
 _BEYOND = 300.0  # how far an outline is drawn past the board's edges before it is cut off there

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..language.units import MM_PER_INCH, Ruler
+from .units import MM_PER_INCH, Ruler
 
 # mm: what is surer than this deserves a third decimal (JCGM 100:2008, 7.2.6: two digits at most)
 _FINE = 0.0295

@@ -5,13 +5,13 @@ from __future__ import annotations
 import csv
 import io
 
-from ..families.half_blind.layouts import Stop
-from ..families.half_blind.layouts.job import Job
-from ..families.telling import say
-from ..language.numbers import percent
-from ..language.units import MM_PER_INCH, Ruler
-from .screen import Screen
-from .standing import unsettled
+from ...families.half_blind.layouts import Stop
+from ...families.half_blind.layouts.job import Job
+from ...families.telling import say
+from ...language.numbers import percent
+from ...language.units import MM_PER_INCH, Ruler
+from ..screen import Screen
+from ..standing import unsettled
 
 KINDS = {
     "edge": "open edge, once with each edge to the fence",

@@ -1,0 +1,150 @@
+"""What the screens say of a family's joints beside its remarks: how its pieces are asked about, and
+what its plans are called by.
+
+`Screens` says it all from the declared names. A family that says some of it better has a class
+`Own` of this shape in its folder's module `sentences.screens`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from importlib import import_module
+from typing import ClassVar
+
+from ..domain import Aspect, Family, Machine, Plan, TrialCut
+from ..language.units import Ruler
+from . import folder_of
+
+_TAKEN = "qufmsyF"  # keys that mean something of their own in the dialogue
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A reading that the dialogue takes. key: that types it; asks: what is asked, number by number;
+    named: beside its key; told: in the help.
+    """
+
+    key: str
+    asks: tuple[str, ...]
+    named: str
+    told: str
+
+
+class Screens:
+    """What is said from the declared names alone. `turn` below: the codes of what is to be minded
+    before what shows an aspect spoils the piece.
+    """
+
+    # The reading of a cut in waste that is no piece; "" for none.
+    waste = ""
+
+    def __init__(self, family: Family) -> None:
+        self.family = family
+
+    def keys(self) -> Mapping[str, str]:
+        """Return the settings by the keys that type them: the first letter of the part, of the name
+        or of any that is free.
+        """
+        found: dict[str, str] = {}
+        for kind in self.family.settings:
+            letters = kind.part + kind.noun + "abcdefghijklmnopqrstuvwxyz"
+            found[_free(letters, found)] = kind.name
+        return found
+
+    def readings(self) -> Mapping[str, Typed]:
+        """Return what the dialogue takes beside words, by kind of reading."""
+        found: dict[str, str] = {}
+        for kind in self.family.kinds:
+            for name in kind.read_by:
+                letters = name + "abcdefghijklmnopqrstuvwxyz"
+                found[_free(letters, {*self.keys(), *found})] = name
+        return {name: self._typed(key, name) for key, name in found.items()}
+
+    def _typed(self, key: str, name: str) -> Typed:
+        called, second = name.replace("_", " "), self.family.readings[name]
+        asks = {"": (called,), "rod": ("rod", called), "other": (called, f"other {called}")}
+        return Typed(key, asks[second], f"{called} measured", f"type the {called} as measured.")
+
+    def what(self, plan: Plan, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> str:
+        """Return the question of an aspect."""
+        return f"how is the {aspect}?"
+
+    def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
+        """Return what tells each word from its neighbours, in the order of the words."""
+        return [""] * len(self.family.words(aspect))
+
+    def before(
+        self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
+    ) -> list[str]:
+        """Return what is read before the question whose answer spoils the piece. turn: what is to
+        be minded, by code.
+        """
+        return list(turn.values())
+
+    def gap(self, place: str) -> str:
+        """Return how a gap at a place looks."""
+        return ""
+
+    def number(self, aspect: Aspect) -> str:
+        """Return what the number said with a word of an aspect measures."""
+        return f"measure of the {aspect}"
+
+    def misfit(self, aspect: Aspect) -> str:
+        """Return what the words of an aspect stand for, as a number."""
+        return f"the {aspect} as a number"
+
+    def teaching(self, ruler: Ruler) -> str:
+        """Return what teaches how a person uses their words."""
+        return (
+            "Words alone teach where your good settings lie; they cannot teach where one word ends "
+            "and the next begins. A reading now and then does: say the number with the word."
+        )
+
+    def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
+        """Return the figures of its own by which a plan is known at a glance."""
+        return ()
+
+    # A plan's fields that are told by another one's name.
+    part_of: ClassVar[Mapping[str, str]] = {
+        "pin_thickness": "boards",
+        "board_width": "boards",
+        "tail_thickness": "boards",
+        "piece_width": "scrap",
+        "piece_thickness": "scrap",
+    }
+
+    def told(self, plan: Plan, ruler: Ruler) -> dict[str, str]:
+        """Return what a plan says beside its wood, in words, by the first of its fields that each
+        part tells; "" for what is usual.
+        """
+        width, thick = ruler.size(plan.board_width), ruler.size(plan.tail_thickness)
+        pieces = " by ".join(
+            ruler.size(x) for x in (plan.piece_width, plan.piece_thickness) if x is not None
+        )
+        scrap = f"pieces of {plan.scrap or plan.stock.name}{f', {pieces}' if pieces else ''}"
+        every = tuple(self.family.setting_of)
+        return {
+            "boards": f"boards {width} by {thick}, the others {ruler.size(plan.pin_thickness)}",
+            "in_play": f"only {', '.join(plan.in_play)}" if plan.in_play != every else "",
+            "words_only": "no feeler" if plan.words_only else "",
+            "scrap": scrap if plan.scrap or pieces else "",
+        }
+
+
+def _free(letters: str, taken: Collection[str]) -> str:
+    """Return the first letter that means nothing else."""
+    free: Iterator[str] = (c for c in letters if c.isalpha() and c not in (*taken, *_TAKEN))
+    return next(free)
+
+
+def screens_of(family: Family) -> Screens:
+    """Return what the screens say of a family's joints; raise `Refused` for one not known."""
+    folder = folder_of(family.name)
+    try:
+        own: type[Screens] = import_module(f"{folder}.sentences.screens").Own
+    except ModuleNotFoundError as missing:
+        if missing.name not in (f"{folder}.sentences", f"{folder}.sentences.screens"):
+            raise
+        return Screens(family)
+    return own(family)

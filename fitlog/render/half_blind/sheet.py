@@ -1,0 +1,184 @@
+"""What the sheet of a half-blind dovetail has of its own: how its settings are measured, the joint
+and the story stick, the stops, and how it is made again. See `sheet.own`.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ... import defaults
+from ...document import Document
+from ...families.half_blind.layouts.job import Job
+from ...families.half_blind.plan import dovetail
+from ...families.half_blind.recipe import least_width
+from ...language.units import Ruler
+from ..sheet.paper import MARGIN, Block, Line, Measure, Page, filled, stacked
+from ..sheet.parts import wood
+from . import joint, stick, stops_table
+
+
+def how_measured(job: Job, ruler: Ruler) -> list[str]:
+    """How each setting is measured, in the order of the settings."""
+    plan, true = job.setup.plan, job.settings
+    dial = true.on_scale(plan.machine)
+    height, fence = "from the table", "puts a cut on the middle of the board"
+    if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
+        fence = f"as set; the middle of the board is cut at {zero}"
+    if abs(dial["bit_height"] - true["bit_height"]) > 5e-3:
+        height = f"on the machine's scale; from the table {ruler.length(true['bit_height'])}"
+    if abs(dial["fence_offset"] - true["fence_offset"]) > 5e-3:
+        fence += f", on the machine's scale; true {ruler.length(true['fence_offset'])}"
+    far, deepest = (
+        true["fence_offset"] + plan.bit.diameter / 2,
+        true["socket_depth"] + job.layout.mouth / 2,
+    )
+    return [
+        f"{height}; a new height means a new test piece",
+        f"{fence}; caliper to the bit's far edge {ruler.length(far)}",
+        "board's end to the bit's centre; caliper to the deepest point of the mouth "
+        f"{ruler.length(deepest)}",
+    ]
+
+
+def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
+    """Return the boards, the machine and the layout as label and value."""
+    plan, layout = job.setup.plan, job.layout
+    pins = "pins in the same"
+    tail_board = (
+        f"{wood(plan.stock)}, {ruler.size(plan.board_width)} wide, "
+        f"{ruler.size(plan.tail_thickness)} thick"
+    )
+    if plan.pin_stock != plan.stock:
+        pins = wood(plan.pin_stock)
+    tails = (
+        f"{layout.tails}, {'wider than the pins' if layout.wide else 'like the pins'}, a "
+        f"{layout.middle} in the middle"
+    )
+    return [
+        ("tail boards", tail_board),
+        ("pin boards", f"{pins}, {ruler.size(plan.pin_thickness)} thick"),
+        ("machine", plan.machine.name if plan.machine else "not named"),
+        *(
+            [("pitch", f"{ruler.length(dovetail(plan).pitch)}, of the passes that set the fit")]
+            if layout.wide
+            else []
+        ),
+        ("tails", tails),
+    ]
+
+
+def letters(job: Job, ruler: Ruler) -> list[tuple[str, str, str]]:
+    """Return the letters of the drawing."""
+    return joint.letters(job.layout, job.setup.plan.pin_thickness, ruler)
+
+
+def drawing(job: Job, width: float, height: float, measure: Measure) -> Block:
+    """Return the section along the pin board's end."""
+    thick = job.setup.plan.pin_thickness
+    return joint.drawing(job.layout, thick, width, height, measure)
+
+
+def blocks(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
+    """Return the story stick and the stops."""
+    story = _story(job, width, height, ruler, measure)
+    return [*story, *stops_table.tables(job, width, height, ruler, measure)]
+
+
+def again(job: Job, ruler: Ruler) -> list[str]:
+    """Return the rabbet, and the test piece."""
+    plan, found = job.setup.plan, job.rabbet
+    over = ruler.length(defaults.RABBET_OVER)
+    how = (
+        "a straight bit"
+        if dovetail(plan).rabbet_bit == "straight"
+        else "this bit at this height, the inside face to the fence"
+    )
+    zero = plan.machine.fence_zero if plan.machine else 0.0
+    below = any(one.fence is not None and one.fence < zero for one in found)
+    behind = (
+        f" (below {ruler.length(zero)} the bit's centre lies behind the fence's face)"
+        if below
+        else ""
+    )
+    fences = [ruler.length(one.fence) for one in found if one.fence is not None]
+    passes = (
+        f"fence at {', '.join(fences)}{behind}"
+        if fences
+        else f"{', '.join(ruler.length(p.depth) for p in found)} deep"
+    )
+    deep, long = ruler.length(dovetail(plan).rabbet_depth), ruler.length(job.settings["bit_height"])
+    return [
+        f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
+        f"with {how}: {passes}.",
+        _test_piece(job, ruler),
+    ]
+
+
+def _test_piece(job: Job, ruler: Ruler) -> str:
+    """How to cut the piece that shows whether all is still as it was."""
+    plan, fence = job.setup.plan, job.settings.on_scale(job.setup.plan.machine)["fence_offset"]
+    least = least_width(plan)
+    if plan.board_width < least:
+        wide = ruler.size(math.ceil(least))
+        return (
+            f"Test piece first: these boards are too narrow for one; take a scrap {wide} wide, "
+            "fitlog start --scrap-width."
+        )
+    turn = ", then turn it, pass again, look for the shaving" if "centre" in plan.in_play else ""
+    wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
+    return (
+        f"Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
+        f"then {ruler.length(fence)}, the same edge to the fence; one socket "
+        f"{ruler.length(job.settings['socket_depth'])} deep; "
+        f"judge fit and seat{turn}."
+    )
+
+
+def _story(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
+    """The story stick with its bar: one block, or as many as it takes pages."""
+    all_ = stick.strips(job.layout, width)
+    found = [
+        stick.strip_block(job.stops, job.setup.plan.pin_thickness, all_, n, measure)
+        for n in range(len(all_))
+    ]
+    head = stick.head(width, len(all_), ruler)
+    blocks, some = [], list[Block]()
+    for block in found:
+        if some and filled([head, *some, block]) > height:
+            blocks.append(stacked([head, *some], 1.0))
+            some = []
+        some.append(block)
+    return [*blocks, stacked([head, *some], 1.0)]
+
+
+def marks(job: Job, pages: tuple[Page, ...]) -> Document:
+    """Return where the story stick's bars, ticks and matches are, and its strips, as JSON."""
+    at = {stop.number: stop.cut.position for stop in job.stops.stops}
+    named: dict[str, list[Document]] = {"bars": [], "ticks": [], "matches": []}
+    for page, mark in (
+        (n, m) for n, p in enumerate(pages, 1) for m in p.marks if isinstance(m, Line) and m.name
+    ):
+        kind, which, *strip = mark.name.split("-")
+        (x, y), (_, end) = mark.points[0], mark.points[-1]
+        where = {"page": page, "x": round(x, 4), "y": round(y, 4), "y_end": round(end, 4)}
+        if kind == "bar":
+            named["bars"] += [{**where, "length": stick.BAR}] if which == "0" else []
+        elif kind == "match":
+            named["matches"].append({"match": which, "strip": int(strip[0]), **where})
+        else:
+            true = job.layout.width - at[int(which)] if kind == "turned" else at[int(which)]
+            own = {
+                "stop": int(which),
+                "mark": kind,
+                "from_edge": round(true, 4),
+                "strip": int(strip[0]),
+            }
+            named["ticks"].append({**own, **where})
+    strips = stick.strips(job.layout, pages[0].width - 2 * MARGIN)
+    return {
+        "strips": [
+            {"from": round(s.start, 4), "to": round(s.end, 4), "x": round(s.left + MARGIN, 4)}
+            for s in strips
+        ],
+        **named,
+    }

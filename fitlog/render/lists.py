@@ -202,7 +202,12 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     parts = [kind.part for kind in plan.family.settings]
     right = (0, *range(2, 2 + len(parts)))
     screen.table(["piece", "", *parts, "said"], rows, right=right)
-    for logged in shown.cuts:
+    _notes(screen, shown.cuts, ruler)
+
+
+def _notes(screen: Screen, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:
+    """The notes that the table has not told."""
+    for logged in cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(
                 f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"

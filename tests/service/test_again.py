@@ -517,7 +517,7 @@ def test_a_start_keeps_the_one_advice_that_it_shows(place: Place, bench: Workben
     bench.answer(1)
     bench.start(replace(wanted, again=again.last(bench, again.Named())))
     bench.undo(bench.current(), whole=True)
-    second = bench.start(replace(wanted, height=11.5)).document
+    second = bench.start(replace(wanted, first={"bit_height": 11.5})).document
     assert bench.answer(3).document == second
     documents = advised(place)
     assert [setup for setup, _ in documents] == [1, 1, 2, 2, 3]

@@ -14,8 +14,9 @@ from ..estimator.choice import best_target, chance_good
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 from .settled import nominal
-from .settling import Aim, fit_is_open, for_real_boards, not_tried, settle
+from .settling import Aim, fit_is_open, for_real_boards, settle
 from .sides import MAYBE, SURELY, narrowed, unmoved, word_bounds
+from .stages import frozen
 from .sure import most_telling, reads
 
 __all__ = ["MAYBE", "SURELY", "Aim", "aim", "for_real_boards", "moves", "set_to", "target"]
@@ -29,11 +30,20 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     out.faulty = bool(pieces) and any(
         pieces[-1].verdict.has_fault(place) for place in plan.family.faults[:-1]
     )
-    for aspect in plan.family.aspects:
-        if aspect not in plan.in_play:
+    present: int | None = None  # the first stage with an aspect that is open and can be moved
+    for aspect in (a for a in plan.family.tuned if a in plan.in_play):
+        stage = plan.family.stage_of(aspect)
+        fixed = frozen(know.joint, plan.family.adjusted(aspect), pieces)
+        waits = present is not None and stage > present
+        if settle(know, aspect, pieces, out, stays=fixed or waits):
             continue
-        if settle(know, aspect, pieces, out):
+        if fixed:
+            out.frozen[aspect] = _wanted(know, aspect, pieces, out.settings)
             continue
+        if waits:
+            out.waiting.append(aspect)
+            continue
+        present = stage
         if pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
             continue  # nothing was learnt from it: the same again
         if not (know.kind(aspect).tried and out.faulty):
@@ -56,8 +66,10 @@ def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) 
     """Carry the last piece's settings over to a piece of the set-up's own size, the misfits
     unchanged.
     """
-    for aspect in not_tried(know) if pieces else ():
+    for aspect in know.joint.plan.family.tuned if pieces else ():
         same = nominal(know.joint, aspect, pieces[-1])
+        if know.kind(aspect).tried and same == nominal_of(know, aspect, settings):
+            continue  # a size that it does not hang on
         settings = settings.moved(aspect, round(know.joint.setting_for(aspect, same, settings), 6))
     return settings
 
@@ -82,9 +94,14 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
     return best_target(law, window, noise, prior_sd=prior_sd)
 
 
+def _wanted(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
+    """Return the setting that an aspect would be given, before any limit."""
+    return know.joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
+
+
 def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
     joint, settings = know.joint, out.settings
-    wanted = joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
+    wanted = _wanted(know, aspect, pieces, settings)
     limit = limit_of(know, aspect, settings)
     if not limit.low <= wanted <= limit.high:
         out.limited[aspect] = (limit, wanted)

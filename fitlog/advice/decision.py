@@ -14,6 +14,7 @@ from .chances import Outlook, centre_by
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
+from .stages import by_stage
 from .sure import chance_inside
 
 
@@ -38,6 +39,12 @@ class Decision:
     def unsettled(self) -> tuple[Aspect, ...]:
         """Aspects in play that are still open."""
         return tuple(a for a in self.known.joint.plan.in_play if a not in self.settled)
+
+    @property
+    def asked(self) -> tuple[Aspect, ...]:
+        """Aspects that the next piece is to be good in: those still open of the present stage."""
+        left = by_stage(self.known.joint, self.unsettled, self.pieces)[0]
+        return tuple(left) or self.known.joint.plan.in_play
 
     @property
     def ready(self) -> bool:

@@ -18,6 +18,7 @@ from .history import History
 from .knowledge import Knowledge
 from .lapses import lapses
 from .moisture import plan_remarks
+from .stages import moved_all_the_same
 from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 
@@ -27,6 +28,7 @@ def notices(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> tuple[Remar
     last = pieces[-1] if pieces else None
     return (
         *_unjudged(last),
+        *moved_all_the_same(know.joint, pieces),
         *_faults(last, found.settings),
         *_limits(know, found),
         *(_coarse_steps(know, found) if pieces else _leaps(know)),

@@ -14,6 +14,7 @@ from .bits import bit_law
 from .chances import centre_by
 from .knowledge import Knowledge
 from .laws import law_of, nominal_of
+from .stages import kept
 
 
 def first_reasons(know: Knowledge) -> tuple[Remark, ...]:
@@ -92,6 +93,8 @@ def _next(
 ) -> Remark:
     if aspect in found.settled:
         return _settled(know, aspect, found)
+    if aspect in found.frozen or aspect in found.waiting:
+        return kept(know, aspect, found.frozen.get(aspect))
     if aspect == "fit" and found.faulty:
         return remark("fit-held", aspect)
     window, said = know.joint.window(aspect), last.verdict.of(aspect)

@@ -15,6 +15,7 @@ from .knowledge import Knowledge
 from .laws import law_of, limit_of, nominal_of
 from .settled import SAME, settled_by
 from .sides import narrowed, word_bounds
+from .stages import frozen
 from .sure import Sure, best_setting, by_figures, chance_inside
 
 
@@ -25,7 +26,8 @@ class Aim:
     wanted: unrounded settings before limits.  limited: aspects that a limit stopped.  slips:
     aspects where the model wanted to go against the word just said.  held: aspects held by a word
     or a reading, with their piece.  settled: by what, for every settled aspect.  asked: aspects
-    held because the sides of their words may have been swapped.
+    held because the sides of their words may have been swapped.  waiting: aspects of later stages
+    than the present one.  frozen: aspects whose setting is frozen, with the one they would need.
     """
 
     settings: Settings
@@ -35,12 +37,16 @@ class Aim:
     held: dict[Aspect, Piece] = field(default_factory=dict)
     settled: dict[Aspect, Settled] = field(default_factory=dict)
     asked: list[Aspect] = field(default_factory=list)
+    waiting: list[Aspect] = field(default_factory=list)
+    frozen: dict[Aspect, float] = field(default_factory=dict)
     faulty: bool = False
 
 
-def settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> bool:
+def settle(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim, *, stays: bool
+) -> bool:
     """Hold an aspect that a word or a reading settled; set one that the figures settle to the best
-    that can be set.
+    that can be set. stays: its setting is not moved, since it is frozen or its stage has not come.
     """
     fit_open = fit_is_open(know, out)
     holder = settled_by(know.joint, aspect, pieces)
@@ -57,6 +63,11 @@ def settle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -
     sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
     if not sure.enough:
         return False
+    if stays:
+        chance = chance_inside(know, aspect, out.settings, fit_open=fit_open)
+        if chance >= defaults.SETTLED_CHANCE:
+            out.settled[aspect] = Settled("figures", chance)
+        return aspect in out.settled
     value, limit = out.settings.of(aspect), limit_of(know, aspect, out.settings)
     low, high = narrowed((limit.low, limit.high), word_bounds(know, aspect, pieces, out.settings))
     best = min(max(sure.setting, low), high)  # not against the word just said
@@ -77,6 +88,7 @@ def accepted(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
 
 
 def fit_is_open(know: Knowledge, out: Aim) -> bool:
+    """Tell whether the lead aspect is still tuned, so that another piece is cut anyway."""
     lead = know.joint.plan.family.lead
     return lead in know.joint.plan.in_play and lead not in out.held
 
@@ -94,20 +106,31 @@ def _reachable(know: Knowledge, aspect: Aspect, value: float) -> bool:
 
 
 def _still_good(know: Knowledge, aspect: Aspect, holder: Piece, settings: Settings) -> bool:
-    """Tell whether a settled seat stays in its window at the new bit height; what is not coupled
-    depends on no other setting.
+    """Tell whether a settled aspect stays in its window where other settings that its misfit hangs
+    on have been moved.
     """
-    driver = know.kind(aspect).driver
-    if driver is None or abs(settings.of(driver) - holder.settings.of(driver)) <= SAME:
+    others = _hangs_on(know, aspect, settings)
+    if all(abs(settings[name] - holder.settings[name]) <= SAME for name in others):
         return True
     misfit = nominal_of(know, aspect, settings) + law_of(know, aspect, settings).mean
     return know.joint.window(aspect).holds(misfit)
 
 
+def _hangs_on(know: Knowledge, aspect: Aspect, settings: Settings) -> set[str]:
+    """The settings beside its own that move the misfit of an aspect: by themselves, or through its
+    driver.
+    """
+    own, driver = settings.family.setting_of[aspect], know.kind(aspect).driver
+    through = {settings.family.setting_of[driver]} if driver else set()
+    for one in (aspect, *((driver,) if driver else ())):
+        through |= {name for name in settings if know.joint.slope(one, settings, name)}
+    return through - {own}
+
+
 def not_tried(know: Knowledge) -> tuple[Aspect, ...]:
     """The aspects that have a setting and need no joint that was tried."""
     family = know.joint.plan.family
-    return tuple(a for a in family.setting_of if not family.kind(a).tried)
+    return tuple(a for a in family.tuned if not family.kind(a).tried)
 
 
 def for_real_boards(know: Knowledge, found: Aim) -> Settings:
@@ -119,6 +142,8 @@ def for_real_boards(know: Knowledge, found: Aim) -> Settings:
     """
     plan, settings = know.joint.plan, found.settings
     for aspect in not_tried(know):
+        if frozen(know.joint, plan.family.adjusted(aspect), know.pieces):
+            continue
         if aspect in plan.in_play and (best := _better(know, aspect, found)) is not None:
             settings = settings.moved(aspect, best.setting)
     return know.joint.carried(settings)

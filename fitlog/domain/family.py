@@ -21,7 +21,9 @@ class SettingKind:
 
     part: of the machine, which has the step and the scale.  ways: the direction words of a larger
     and of a smaller setting. positive: whether zero is none. with_figures: by how much it moves
-    with each mm that a figure of the board is larger, such as its width.
+    with each mm that a figure of the board is larger, such as its width. stage: settings are tuned
+    stage by stage, the lower first. scraps: the parts that a move makes scrap once a later stage
+    has a piece, such as "the sockets", so that it is frozen from then on; "": none.
     """
 
     name: str
@@ -30,6 +32,8 @@ class SettingKind:
     ways: tuple[str, str]
     positive: bool = False
     with_figures: Mapping[str, float] = field(default_factory=dict, hash=False)
+    stage: int = 0
+    scraps: str = ""
 
     @property
     def noun(self) -> str:
@@ -56,6 +60,14 @@ class Family:
     faults: tuple[str, ...] = field(default=(), compare=False, repr=False)
     readings: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
 
+    def __post_init__(self) -> None:
+        stages = [setting.stage for setting in self.settings]
+        if stages != sorted(stages):
+            raise ValueError("settings are declared in the order of their stages")
+        drivers = {kind.driver for kind in self.kinds if kind.driver is not None}
+        if not drivers <= {k.name for k in self.kinds if k.driver is None and k.setting}:
+            raise ValueError("a driver is an aspect with a setting that hangs on no other")
+
     @cached_property
     def aspects(self) -> tuple[Aspect, ...]:
         """The names of the aspects."""
@@ -80,6 +92,23 @@ class Family:
     def setting_of(self) -> dict[Aspect, str]:
         """The name of each aspect's own setting, of those that have one."""
         return {kind.name: kind.setting for kind in self.kinds if kind.setting is not None}
+
+    @cached_property
+    def tuned(self) -> tuple[Aspect, ...]:
+        """The aspects that have a setting, in the order in which they are solved: by stage, each
+        after its driver, by the place of its setting.
+        """
+
+        def order(kind: AspectKind) -> tuple[int, int, bool, int]:
+            own = self.place[self.setting_of[kind.name]]
+            driver = own if kind.driver is None else self.place[self.setting_of[kind.driver]]
+            return self.settings[own].stage, max(own, driver), driver > own, own
+
+        return tuple(k.name for k in sorted((k for k in self.kinds if k.setting), key=order))
+
+    def stage_of(self, aspect: Aspect) -> int:
+        """Return the stage in which an aspect is tuned, that of its own setting."""
+        return self.adjusted(aspect).stage
 
     @cached_property
     def tried(self) -> tuple[Aspect, ...]:

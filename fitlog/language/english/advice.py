@@ -211,6 +211,30 @@ def far_off_zero(t: Tongue, *, off: float, chance: float) -> str:
     )
 
 
+def waits(_: Tongue, *, setting: str) -> str:
+    """A setting of a later stage. setting: what it is called."""
+    return f"{_capital(setting)} stays until what is set before it is settled."
+
+
+def frozen(t: Tongue, *, setting: str, scrap: str, wanted: float) -> str:
+    """A setting that is not moved any more. wanted: what it would have to be, on the user's
+    scale, mm; scrap: the parts that a move spoils.
+    """
+    return (
+        f"{_capital(setting)} stays: pieces that were cut after it depend on it. It would have to "
+        f"be {t.length(wanted)}, and {scrap} cut before such a move are scrap."
+    )
+
+
+def frozen_moved(_: Tongue, *, setting: str, scrap: str, piece: int) -> str:
+    """A frozen setting that was moved all the same. piece: the first one cut after it."""
+    return f"{_capital(setting)} was moved before piece {piece}: {scrap} cut before it are scrap."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 SENTENCES: dict[str, Sentence] = {
     "*-aim": aim,
     "*-settled": settled,
@@ -226,4 +250,7 @@ SENTENCES: dict[str, Sentence] = {
     "sides-swapped": sides_swapped,
     "side-swapped-once": swapped_once,
     "far-off-zero": far_off_zero,
+    "waits": waits,
+    "frozen": frozen,
+    "frozen-moved": frozen_moved,
 }

@@ -161,7 +161,8 @@ def set_to(
     """Return what the machine can make of a wanted setting: of the two marks about it, inside
     `allowed`, the better one.
 
-    Where none lies inside, the setting that stands if it does, else the mark below the upper end.
+    Where none lies inside, the setting that stands if it does, else the mark below the upper end;
+    of a set, which may end above it, the setting that stands.
     """
     can = know.joint.plan.adjuster(aspect, held)
     low, high = allowed
@@ -173,7 +174,8 @@ def set_to(
     )
     near = [v for v in near if low - 1e-6 <= v <= high + 1e-6]
     if not near:
-        return held if held is not None and low - 1e-6 <= held <= high + 1e-6 else can.below(high)
+        stays = held is not None and (can.kind == "set" or low - 1e-6 <= held <= high + 1e-6)
+        return held if held is not None and stays else can.below(high)
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
     if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest

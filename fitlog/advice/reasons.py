@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from .. import defaults
-from ..domain import Advice, Aspect, Bit, Misfit, Piece, Remark, Value, remark
+from ..domain import Advice, Aspect, Bit, Misfit, Piece, Remark, Settings, Value, remark
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from ..families.half_blind.causes import diameter_prior
 from ..families.half_blind.plan import dovetail
@@ -76,7 +76,16 @@ def next_reasons(
     """Why the next piece is cut where it is: one line an aspect."""
     in_play = know.joint.plan.in_play
     lines = tuple(_next(know, a, pieces[-1], found, misfit[a]) for a in in_play)
-    return (*lines, *_one_piece(know, found))
+    return (*lines, *_stacked(know, found.settings), *_one_piece(know, found))
+
+
+def _stacked(know: Knowledge, settings: Settings) -> Iterable[Remark]:
+    """Say what is stacked for each setting that is made of thicknesses."""
+    for aspect in know.joint.plan.in_play:
+        names = know.joint.plan.adjuster(aspect).made_of(settings.of(aspect))
+        if names:
+            called = know.joint.plan.family.adjusted(aspect).called
+            yield remark("stack", aspect, setting=called, names=names)
 
 
 def _one_piece(know: Knowledge, found: Aim) -> Iterable[Remark]:

@@ -63,6 +63,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     ),
     "Bits, stocks and machines": (
         "domain.shop",
+        "domain.packs",
         "log.shelf",
         "log.catalogue",
         "service.session",
@@ -128,6 +129,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-choice": (
         "an option got a word it does not know, or two options exclude each other",
         "take one of those it names",
+    ),
+    "bad-set": (
+        "thicknesses to be stacked that cannot be read, or that make too many stacks",
+        "name each with its thickness and how many there are: paper 0.1 x4",
     ),
     "already-ended": (
         "the set-up is finished or abandoned",

@@ -231,6 +231,12 @@ def frozen_moved(_: Tongue, *, setting: str, scrap: str, piece: int) -> str:
     return f"{_capital(setting)} was moved before piece {piece}: {scrap} cut before it are scrap."
 
 
+def stack(_: Tongue, *, setting: str, names: tuple[str, ...]) -> str:
+    """What a setting is stacked of."""
+    counted_names = [f"{names.count(n)} x {n}" if names.count(n) > 1 else n for n in names]
+    return f"{_capital(setting)}: stack {', '.join(dict.fromkeys(counted_names))}."
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
@@ -253,4 +259,5 @@ SENTENCES: dict[str, Sentence] = {
     "waits": waits,
     "frozen": frozen,
     "frozen-moved": frozen_moved,
+    "stack": stack,
 }

@@ -95,7 +95,14 @@ def target(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: S
 
 
 def _wanted(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: Settings) -> float:
-    """Return the setting that an aspect would be given, before any limit."""
+    """Return the setting that an aspect would be given, before any limit; the one that stands where
+    it is far enough inside a one-sided window.
+    """
+    law, window = law_if_good(know, aspect, settings), know.joint.window(aspect)
+    if pieces and window.one_sided:
+        at = np.array([nominal_of(know, aspect, settings)])
+        if chance_good(law, at, window, noise_of(know, aspect))[0] >= defaults.ONE_SIDED_CHANCE:
+            return settings.of(aspect)
     return know.joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
 
 

@@ -15,8 +15,9 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
 from .knowledge import AS_SAID, Knowledge
 from .laws import law_if_good, law_of, noise_of, nominal_of
+from .settled import half_told
 from .stages import by_stage, frozen
-from .sure import heard, reads, varies
+from .sure import chance_shown, heard, reads, varies
 
 
 class Outlook:
@@ -104,7 +105,10 @@ class Outlook:
             central_chance(vary, joint.window(aspect)),
         )
         enough = then >= defaults.SETTLED_CHANCE or best - then < defaults.NO_BETTER
-        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if enough else 0.0
+        if not enough:
+            return 0.0
+        shown = chance_shown(self.know, aspect, self.settings) if half_told(joint, aspect) else 1.0
+        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) * shown
 
     def _good_with_driver(self, aspect: Aspect) -> float:
         """A coupled aspect's chance on a piece whose driver is good, such as the seat's where the

@@ -63,15 +63,19 @@ def settle(
     sure = by_figures(know, aspect, pieces, out.settings, fit_open=fit_open)
     if not sure.enough:
         return False
-    if stays:
+    if stays or know.joint.window(aspect).one_sided:  # further in is never worse: nothing is moved
         chance = chance_inside(know, aspect, out.settings, fit_open=fit_open)
         if chance >= defaults.SETTLED_CHANCE:
             out.settled[aspect] = Settled("figures", chance)
-        return aspect in out.settled
+        if stays or aspect in out.settled:
+            return aspect in out.settled
     value, limit = out.settings.of(aspect), limit_of(know, aspect, out.settings)
     low, high = narrowed((limit.low, limit.high), word_bounds(know, aspect, pieces, out.settings))
     best = min(max(sure.setting, low), high)  # not against the word just said
-    if not kind.zeroed and abs(best - sure.setting) > know.joint.window(aspect).half:
+    window = know.joint.window(aspect)
+    if not kind.zeroed and abs(best - sure.setting) > (
+        defaults.TRIFLE if window.one_sided else window.half
+    ):
         return False  # what would come out inside can't be set before that word is cleared up
     out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
     if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):

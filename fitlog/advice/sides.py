@@ -53,7 +53,7 @@ def _side(know: Knowledge, aspect: Aspect, piece: Piece) -> int:
     A joint wanted half a millimetre proud and called slightly proud lies below.  Sides that are
     surely swapped are taken so.
     """
-    said, middle = piece.verdict.of(aspect), know.joint.window(aspect).middle
+    said, window = piece.verdict.of(aspect), know.joint.window(aspect)
     if said is None:
         return 0
     tried = know.kind(aspect).tried
@@ -64,7 +64,10 @@ def _side(know: Knowledge, aspect: Aspect, piece: Piece) -> int:
     else:
         bands = know.joint.word_bands(aspect)[said.index]
         low, high = min(b[0] for b in bands), max(b[1] for b in bands)
-    return 1 if low >= middle else -1 if high <= middle else 0
+    # No word lies below a window that goes on for ever downwards, nor above one that does upwards.
+    if low >= window.middle and math.isfinite(window.high):
+        return 1
+    return -1 if high <= window.middle and math.isfinite(window.low) else 0
 
 
 def narrowed(first: tuple[float, float], then: tuple[float, float]) -> tuple[float, float]:

@@ -13,8 +13,9 @@ from .family import Family, SettingKind
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, Window, merge, tail_count
+from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, merge, tail_count
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
+from .window import Window
 
 __all__ = [
     "ADJUSTED",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -96,36 +95,6 @@ class Piece:
     def silent(self) -> bool:
         """True when nothing was said or measured of it."""
         return self.verdict.empty and not self.readings
-
-
-@dataclass(frozen=True, slots=True)
-class Window:
-    """The range of a misfit that counts as good, mm."""
-
-    low: float
-    high: float
-
-    def __post_init__(self) -> None:
-        if not (math.isfinite(self.low) and math.isfinite(self.high) and self.low < self.high):
-            raise Refused(
-                "bad-window",
-                f"a window from {self.low:g} to {self.high:g} mm is empty",
-                "give low, then high",
-            )
-
-    @property
-    def middle(self) -> float:
-        """Centre of the window, mm."""
-        return (self.low + self.high) / 2
-
-    @property
-    def half(self) -> float:
-        """Half the window's width, mm."""
-        return (self.high - self.low) / 2
-
-    def holds(self, value: float) -> bool:
-        """Tell whether `value` lies inside, the edges included."""
-        return self.low - 1e-9 <= value <= self.high + 1e-9
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import shlex
 
 from ..numbers import percent
@@ -23,7 +24,16 @@ def aim(
     return (
         f"{t.name('head')}: {lead} {t.name('misfit')} at that setting is "
         f"{t.spread(misfit) if misfit else 'unknown'}; "
-        f"good is {t.length(window[0])} to {t.length(window[1])}{tail}."
+        f"good is {_range(t, *window)}{tail}."
+    )
+
+
+def _range(t: Tongue, low: float, high: float) -> str:
+    """A window; an infinite end is none."""
+    if math.isinf(low):
+        return f"at most {t.length(high)}"
+    return (
+        f"at least {t.length(low)}" if math.isinf(high) else f"{t.length(low)} to {t.length(high)}"
     )
 
 

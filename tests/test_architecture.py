@@ -233,7 +233,6 @@ def test_only_the_shell_prints(path: Path) -> None:
 
 # Under 300 lines at 128 columns, over it at 100: none of these may grow, and none be added.
 STILL_LONG = {
-    "estimator/coupled.py": 351,
     "families/half_blind/joint.py": 319,
     "fronts/cli/catalogue.py": 317,
     "language/phrases.py": 318,

@@ -99,7 +99,7 @@ class Decision:
         fit_open = plan.family.lead in self.unsettled
         found: dict[str, float | None] = {
             a: self.known.real_chance(nominal_of(self.known, a, own))
-            if self.known.kind(a).tried
+            if self.known.kind(a).tried and self.known.kind(a).driver is None
             else chance_inside(self.known, a, own, fit_open=fit_open)
             for a in plan.in_play
         }

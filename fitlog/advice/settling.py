@@ -98,7 +98,7 @@ def fit_is_open(know: Knowledge, out: Aim) -> bool:
 
 
 def _inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:
-    if know.kind(aspect).tried:
+    if know.kind(aspect).tried and know.kind(aspect).driver is None:
         return know.real_chance(nominal_of(know, aspect, settings))
     return chance_inside(know, aspect, settings, fit_open=fit_open)
 

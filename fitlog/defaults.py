@@ -114,6 +114,7 @@ RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never sho
 
 # --- the choice -----------------------------------------------------------------------------------
 ONE_SIDED_CHANCE = 0.99  # of a window without a second end: further in, a hundredth of a piece less
+NIBBLE = 0.2  # of a piece: another cut on the same end, which takes minutes and no wood; a guess
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
 

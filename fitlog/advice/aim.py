@@ -11,6 +11,7 @@ import numpy as np
 from .. import defaults
 from ..domain import Aspect, Piece, Settings
 from ..estimator.choice import best_target, chance_good
+from .ends import aimed, can_go_on, has_ends, nibbles
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 from .settled import nominal
@@ -24,8 +25,29 @@ __all__ = ["MAYBE", "SURELY", "Aim", "aim", "for_real_boards", "moves", "set_to"
 
 def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     """Return the next settings. base: those of the last piece, or the first guess before there is
-    one.
+    one. Where an end can be cut again, that of the last piece is if it can still come out good for
+    less than a fresh one.
     """
+    if pieces and has_ends(know):
+        again = _aim(know, pieces, base, pieces[-1])
+        if can_go_on(again.settings, pieces[-1]) and _worth_it(know, pieces[-1], again):
+            again.end = pieces[-1].own_end
+            return again
+    return _aim(know, pieces, base, None)
+
+
+def _worth_it(know: Knowledge, end: Piece, again: Aim) -> bool:
+    """Tell whether going on costs less than a fresh end, for the aspect in which it costs most."""
+    moved = [a for a in again.wanted if a not in again.settled and nibbles(know, a)]
+    costs = [
+        (aimed(know, a, again.settings, end)[1], 1 + aimed(know, a, again.settings, None)[1])
+        for a in moved
+    ]
+    return all(on < fresh for on, fresh in costs)
+
+
+def _aim(know: Knowledge, pieces: Sequence[Piece], base: Settings, end: Piece | None) -> Aim:
+    """Return the next settings on the end of the last piece, or with None on a fresh one."""
     plan, out = know.joint.plan, Aim(_for_own_size(know, pieces, base))
     out.faulty = bool(pieces) and any(
         pieces[-1].verdict.has_fault(place) for place in plan.family.faults[:-1]
@@ -47,7 +69,7 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
         if pieces and pieces[-1].silent and _may_stay(know, aspect, out.settings):
             continue  # nothing was learnt from it: the same again
         if not (know.kind(aspect).tried and out.faulty):
-            _move(know, aspect, pieces, out)
+            _move(know, aspect, pieces, out, end)
     return out
 
 
@@ -106,9 +128,13 @@ def _wanted(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], settings: 
     return know.joint.setting_for(aspect, target(know, aspect, pieces, settings), settings)
 
 
-def _move(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim) -> None:
+def _move(
+    know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], out: Aim, end: Piece | None
+) -> None:
     joint, settings = know.joint, out.settings
     wanted = _wanted(know, aspect, pieces, settings)
+    if nibbles(know, aspect):
+        wanted = joint.setting_for(aspect, aimed(know, aspect, settings, end)[0], settings)
     limit = limit_of(know, aspect, settings)
     if not limit.low <= wanted <= limit.high:
         out.limited[aspect] = (limit, wanted)
@@ -184,6 +210,10 @@ def set_to(
         stays = held is not None and (can.kind == "set" or low - 1e-6 <= held <= high + 1e-6)
         return held if held is not None and stays else can.below(high)
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
+    if can.coarse and nibbles(know, aspect):  # the mark that takes less off, but some
+        way = 1 if know.joint.plan.family.adjusted(aspect).free == "+" else -1
+        less = [v for v in sorted(near, key=lambda v: way * v) if held is None or v != held]
+        return less[0] if less else nearest
     if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest
     slope, window = know.joint.slope(aspect, settings), know.joint.window(aspect)

@@ -12,6 +12,7 @@ from ..families.half_blind.plan import dovetail
 from .aim import Aim
 from .bits import bit_law
 from .chances import centre_by
+from .ends import where
 from .knowledge import Knowledge
 from .laws import law_of, nominal_of
 from .stages import kept
@@ -76,7 +77,9 @@ def next_reasons(
     """Why the next piece is cut where it is: one line an aspect."""
     in_play = know.joint.plan.in_play
     lines = tuple(_next(know, a, pieces[-1], found, misfit[a]) for a in in_play)
-    return (*lines, *_stacked(know, found.settings), *_one_piece(know, found))
+    told = where(know, found.end) if set(in_play) - set(found.settled) else None
+    ends = (told,) if told is not None else ()
+    return (*lines, *_stacked(know, found.settings), *ends, *_one_piece(know, found))
 
 
 def _stacked(know: Knowledge, settings: Settings) -> Iterable[Remark]:

@@ -28,6 +28,7 @@ class Aim:
     or a reading, with their piece.  settled: by what, for every settled aspect.  asked: aspects
     held because the sides of their words may have been swapped.  waiting: aspects of later stages
     than the present one.  frozen: aspects whose setting is frozen, with the one they would need.
+    end: the end that is cut again, None for a fresh one.
     """
 
     settings: Settings
@@ -40,6 +41,7 @@ class Aim:
     waiting: list[Aspect] = field(default_factory=list)
     frozen: dict[Aspect, float] = field(default_factory=dict)
     faulty: bool = False
+    end: int | None = None
 
 
 def settle(

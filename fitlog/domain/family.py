@@ -23,7 +23,9 @@ class SettingKind:
     and of a smaller setting. positive: whether zero is none. with_figures: by how much it moves
     with each mm that a figure of the board is larger, such as its width. stage: settings are tuned
     stage by stage, the lower first. scraps: the parts that a move makes scrap once a later stage
-    has a piece, such as "the sockets", so that it is frozen from then on; "": none.
+    has a piece, such as "the sockets", so that it is frozen from then on; "": none. free: "+", "-"
+    or "both", the way it may move for another cut on an end that was cut, where wood only comes
+    off; "": a move wants a fresh end.
     """
 
     name: str
@@ -34,6 +36,11 @@ class SettingKind:
     with_figures: Mapping[str, float] = field(default_factory=dict, hash=False)
     stage: int = 0
     scraps: str = ""
+    free: str = ""
+
+    def goes_on(self, move: float) -> bool:
+        """Tell whether a move, mm, can be made by another cut on the same end."""
+        return self.free == "both" or self.free == ("+" if move > 0 else "-")
 
     @property
     def noun(self) -> str:
@@ -64,6 +71,8 @@ class Family:
         stages = [setting.stage for setting in self.settings]
         if stages != sorted(stages):
             raise ValueError("settings are declared in the order of their stages")
+        if any(setting.free not in ("", "+", "-", "both") for setting in self.settings):
+            raise ValueError("a setting is free to go +, -, both ways or none")
         drivers = {kind.driver for kind in self.kinds if kind.driver is not None}
         if not drivers <= {k.name for k in self.kinds if k.driver is None and k.setting}:
             raise ValueError("a driver is an aspect with a setting that hangs on no other")

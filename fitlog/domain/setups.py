@@ -49,7 +49,8 @@ class TrialCut:
     taken from the advice last shown.  heard: the words as typed.  advised: the settings that advice
     proposed. slot: only a slot in waste, measured: no joint and no piece; `piece` is then the
     number that the next piece will have. scrap, sizes: the piece's own material and figures, mm by
-    name, where they differ from the set-up's.
+    name, where they differ from the set-up's. end: the piece whose end was cut again, None for a
+    fresh end.
     """
 
     entry: int
@@ -67,6 +68,7 @@ class TrialCut:
     at: datetime | None = None
     machine: str | None = None
     slot: bool = False
+    end: int | None = None
 
     def __post_init__(self) -> None:
         self.settings.family.check(self.verdict, self.readings)
@@ -78,7 +80,8 @@ class Piece:
     who spoke last.
 
     again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`,
-    so that it may well be that piece once more.
+    so that it may well be that piece once more. end: the piece whose end was cut again for this
+    one, None for a fresh end.
     """
 
     number: int
@@ -90,6 +93,12 @@ class Piece:
     sizes: Figures = field(default_factory=dict, hash=False)
     by: str = ""
     again: bool = False
+    end: int | None = None
+
+    @property
+    def own_end(self) -> int:
+        """The piece for which its end was first cut: the name of the end."""
+        return self.number if self.end is None else self.end
 
     @property
     def silent(self) -> bool:
@@ -232,6 +241,10 @@ def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
                 again=False,
             )
             before = None
+    for number, piece in found.items():  # an end cut a third time is that of the first piece
+        root = found.get(piece.end) if piece.end is not None else None
+        if root is not None and root.end is not None:
+            found[number] = replace(piece, end=root.end)
     return tuple(found[n] for n in sorted(found))
 
 
@@ -246,6 +259,7 @@ def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
         cut.sizes,
         cut.by,
         again,
+        cut.end,
     )
 
 
@@ -256,7 +270,12 @@ def _is_again(before: TrialCut, cut: TrialCut) -> bool:
     Its settings may be others: where none is typed, they are those of the advice that the first
     time had given.
     """
-    if before.at is None or cut.at is None or (cut.verdict.empty and not cut.readings):
+    if (
+        before.at is None
+        or cut.at is None
+        or cut.end is not None
+        or (cut.verdict.empty and not cut.readings)
+    ):
         return False
     typed = before.settings == cut.settings if cut.stated else not before.stated
     said = (before.verdict, before.readings) == (cut.verdict, cut.readings)

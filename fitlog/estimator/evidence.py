@@ -74,7 +74,8 @@ class Evidence:
     the coupling takes. bands: those of the word said, None without a word; read: the reading, None
     without one. background: likelihood of this verdict when it is a slip. other: the same verdict
     with its sides swapped (tight for loose, far for near), None where it has no side or cannot have
-    been swapped; swap: chance that it was, this once.
+    been swapped; swap: chance that it was, this once. end, end_sd: verdicts on cuts of one end
+    share a part of their misfit, N(0, end_sd^2), beside the piece's own; end names it.
     """
 
     piece: int
@@ -88,6 +89,8 @@ class Evidence:
     background: float
     other: Evidence | None = None
     swap: float = 0.0
+    end: int | None = None
+    end_sd: float = 0.0
 
 
 class Observed(Protocol):

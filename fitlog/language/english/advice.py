@@ -241,6 +241,16 @@ def frozen_moved(_: Tongue, *, setting: str, scrap: str, piece: int) -> str:
     return f"{_capital(setting)} was moved before piece {piece}: {scrap} cut before it are scrap."
 
 
+def same_end(_: Tongue, *, piece: int) -> str:
+    """The next cut is another one on an end that was cut. piece: the first on it."""
+    return f"Cut the end of piece {piece} again: it only takes wood off."
+
+
+def fresh_end(_: Tongue) -> str:
+    """The next cut wants a fresh end."""
+    return "Cut a fresh end: the last one cannot come out good any more, or not for less."
+
+
 def stack(_: Tongue, *, setting: str, names: tuple[str, ...]) -> str:
     """What a setting is stacked of."""
     counted_names = [f"{names.count(n)} x {n}" if names.count(n) > 1 else n for n in names]
@@ -270,4 +280,6 @@ SENTENCES: dict[str, Sentence] = {
     "frozen": frozen,
     "frozen-moved": frozen_moved,
     "stack": stack,
+    "same-end": same_end,
+    "fresh-end": fresh_end,
 }

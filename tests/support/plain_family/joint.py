@@ -49,6 +49,7 @@ class Table:
     windows: Mapping[Aspect, Window]
     sds: Mapping[Aspect, float]
     observed: Observed | None = None
+    end_sds: Mapping[Aspect, float] = field(default_factory=dict)
     adjusters: Mapping[str, Adjuster] = field(default_factory=dict)
 
 
@@ -111,9 +112,11 @@ class Plain:
             self.word_noise(aspect),
             read,
             read_sd,
-            self.piece_sd(aspect),
+            PIECE_SD,
             SLIP,
             1 / len(said.kind.words) / (1.0 if read is None else 2.0),
+            end=piece.own_end,
+            end_sd=self.end_sd(aspect),
         )
 
     def coupled(self, pieces: Sequence[Piece]) -> tuple[Coupled, ...]:
@@ -170,7 +173,10 @@ class Plain:
         return self.table.observed
 
     def piece_sd(self, aspect: Aspect) -> float:
-        return PIECE_SD
+        return math.hypot(PIECE_SD, self.end_sd(aspect))
+
+    def end_sd(self, aspect: Aspect) -> float:
+        return self.table.end_sds.get(aspect, 0.0)
 
     def coupling_sd(self, settings: Settings) -> float:
         return PIECE_SD

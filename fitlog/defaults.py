@@ -113,6 +113,8 @@ WASTE_FROM = 60.0  # mm2 of slot: from here on a straight bit first is worth its
 RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never shorter
 
 # --- the choice -----------------------------------------------------------------------------------
+ONE_SIDED_CHANCE = 0.99  # of a window without a second end: further in, a hundredth of a piece less
+NIBBLE = 0.2  # of a piece: another cut on the same end, which takes minutes and no wood; a guess
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
 

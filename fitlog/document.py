@@ -4,6 +4,7 @@ always there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
@@ -125,9 +126,11 @@ def _chances(chances: dict[str, float | None]) -> dict[str, float | None]:
     return {name: None if chance is None else round(chance, 4) for name, chance in chances.items()}
 
 
-def window(found: Window | None) -> list[float] | None:
-    """Return a window as its two ends, mm."""
-    return None if found is None else [round(found.low, 4), round(found.high, 4)]
+def window(found: Window | None) -> list[float | None] | None:
+    """Return a window as its two ends, mm; null for an end that it has not."""
+    if found is None:
+        return None
+    return [round(end, 4) if math.isfinite(end) else None for end in (found.low, found.high)]
 
 
 def _misfit(misfit: Misfit | None) -> Document | None:

@@ -37,7 +37,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         pieces=len(pieces),
         settings=found.settings,
         moves=moved,
-        chance_good=made.outlook.good(made.unsettled or plan.in_play),
+        chance_good=made.outlook.good(made.asked),
         chance_inside=made.outlook.within(),
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,

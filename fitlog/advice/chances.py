@@ -14,7 +14,9 @@ from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
 from .knowledge import Knowledge
 from .laws import law_if_good, law_of, noise_of, nominal_of
-from .sure import heard, reads, varies
+from .settled import half_told
+from .stages import by_stage, frozen
+from .sure import chance_shown, heard, reads, varies
 
 
 class Outlook:
@@ -47,8 +49,20 @@ class Outlook:
         return out
 
     def pieces_left(self, open_aspects: Sequence[Aspect]) -> float:
-        """Expected number of pieces still to be cut, the next one included."""
-        return pieces_left(self._now(open_aspects), [self._later(a) for a in open_aspects])
+        """Expected number of pieces still to be cut, the next one included: those of each stage
+        come after those of the one before.
+        """
+        groups = by_stage(self.know.joint, open_aspects, self.know.pieces)
+        return sum(self._left(group) for group in groups)
+
+    def _left(self, group: Sequence[Aspect]) -> float:
+        """The same for aspects that are tuned together; what is frozen has the next piece's chance
+        on every later one.
+        """
+        now, joint, pieces = self._now(group), self.know.joint, self.know.pieces
+        fixed = [frozen(joint, self.family.adjusted(a), pieces) for a in group]
+        later = [n if f else self._later(a) for a, n, f in zip(group, now, fixed, strict=True)]
+        return pieces_left(now, later)
 
     def _now(self, open_aspects: Sequence[Aspect]) -> list[float]:
         """Chance that the next piece settles each open aspect: by its word, by a number inside, or
@@ -90,7 +104,10 @@ class Outlook:
             central_chance(vary, joint.window(aspect)),
         )
         enough = then >= defaults.SETTLED_CHANCE or best - then < defaults.NO_BETTER
-        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) if enough else 0.0
+        if not enough:
+            return 0.0
+        shown = chance_shown(self.know, aspect, self.settings) if half_told(joint, aspect) else 1.0
+        return (1 - defaults.SLIP) * (1 - defaults.SWAP_ONCE) * shown
 
     def _good_with_driver(self, aspect: Aspect) -> float:
         """A coupled aspect's chance on a piece whose driver is good, such as the seat's where the

@@ -12,6 +12,7 @@ from .chances import Outlook
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
+from .stages import by_stage
 from .sure import chance_inside
 
 
@@ -36,6 +37,12 @@ class Decision:
     def unsettled(self) -> tuple[Aspect, ...]:
         """Aspects in play that are still open."""
         return tuple(a for a in self.known.joint.plan.in_play if a not in self.settled)
+
+    @property
+    def asked(self) -> tuple[Aspect, ...]:
+        """Aspects that the next piece is to be good in: those still open of the present stage."""
+        left = by_stage(self.known.joint, self.unsettled, self.pieces)[0]
+        return tuple(left) or self.known.joint.plan.in_play
 
     @property
     def ready(self) -> bool:
@@ -79,7 +86,7 @@ class Decision:
         lead_open = plan.family.lead in self.unsettled
         found: dict[str, float | None] = {
             a: self.known.real_chance(nominal_of(self.known, a, own))
-            if self.known.kind(a).tried
+            if self.known.kind(a).tried and self.known.kind(a).driver is None
             else chance_inside(self.known, a, own, fit_open=lead_open)
             for a in plan.in_play
         }

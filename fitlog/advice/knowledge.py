@@ -86,7 +86,9 @@ class Knowledge:
         return self._alone[aspect]
 
     def law(self, aspect: Aspect) -> Posterior:
-        """Posterior of the offset of an aspect that hangs on no other."""
+        """Posterior of the offset of an aspect, whatever its driver's."""
+        if self.kind(aspect).driver is not None:
+            return self.coupled(aspect).marginal
         return self.weighed(aspect).law
 
     def _joined(self, aspect: Aspect) -> tuple[CoupledMixture, dict[str, float]]:
@@ -227,7 +229,7 @@ def know(
     leans = {
         kind.name: past.together(kind.name, kind.driver, joint, about, measured).leaning()
         for kind in family.kinds
-        if kind.driver is not None
+        if kind.driver is not None and kind.name != lead  # whose prior is that of the wood at work
     }
     return Knowledge(
         joint,

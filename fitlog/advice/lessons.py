@@ -42,7 +42,7 @@ def learn(setups: Sequence[tuple[SetUp, tuple[Piece, ...]]], spoken: Voices) -> 
     heard: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     leaning: list[dict[Aspect, tuple[TermReading, ...]]] = [{} for _ in opened]
     laws: dict[Aspect, dict[int, Normal]] = {}
-    for aspect in dict.fromkeys(a for o in opened for a in o.family.setting_of):
+    for aspect in dict.fromkeys(a for o in opened for a in o.family.tuned):
         laws[aspect] = _learn_aspect(aspect, opened, laws, heard, leaning)
     for i, o in enumerate(opened):
         own = tuple(r for r in o.joint.term_readings(o.pieces) if not suspect(r))

@@ -13,6 +13,7 @@ from .decision import Decision
 from .drift import findings
 from .knowledge import Knowledge
 from .lapses import lapses
+from .stages import moved_all_the_same
 from .surprises import surprises
 from .telltales import telltales, without_echoes, worth_saying
 
@@ -23,6 +24,7 @@ def notices(made: Decision) -> tuple[Remark, ...]:
     last = pieces[-1] if pieces else None
     return (
         *_unjudged(last),
+        *moved_all_the_same(know.joint, pieces),
         *_faults(last, found.settings),
         *_limits(know, found),
         *(_coarse_steps(know, found) if pieces else _leaps(know)),

@@ -146,6 +146,4 @@ def _view(made: Decision, outlook: Outlook) -> View:
         belief[aspect] = Belief(
             middle, (min(ends), max(ends)), window.half / abs(joint.slope(aspect, outlook.settings))
         )
-    return View(
-        outlook.settings, outlook.good(made.unsettled or joint.plan.in_play), misfit, belief
-    )
+    return View(outlook.settings, outlook.good(made.asked), misfit, belief)

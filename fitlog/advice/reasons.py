@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from ..domain import Advice, Aspect, Misfit, Piece, Remark, Value, remark
+from collections.abc import Iterable
+
+from ..domain import Advice, Aspect, Misfit, Piece, Remark, Settings, Value, remark
 from ..domain.standing import Standing, chances_of, worth_a_piece
 from .aim import Aim
 from .craft import craft_of
 from .decision import Decision
+from .ends import where
 from .knowledge import Knowledge
 from .laws import law_of, nominal_of
+from .stages import kept
 
 
 def first_reasons(know: Knowledge) -> tuple[Remark, ...]:
@@ -22,8 +26,21 @@ def first_reasons(know: Knowledge) -> tuple[Remark, ...]:
 def next_reasons(made: Decision, misfit: dict[str, Misfit | None]) -> tuple[Remark, ...]:
     """Why the next piece is cut where it is: one line an aspect, and what the family adds."""
     plan = made.known.joint.plan
-    lines = (_next(made.known, a, made.pieces[-1], made.found, misfit[a]) for a in plan.in_play)
-    return (*lines, *craft_of(plan).more_reasons(made))
+    known, found = made.known, made.found
+    lines = (_next(known, a, made.pieces[-1], found, misfit[a]) for a in plan.in_play)
+    told = where(known, found.end) if set(plan.in_play) - set(found.settled) else None
+    ends = () if told is None else (told,)
+    return (*lines, *_stacked(known, found.settings), *ends, *craft_of(plan).more_reasons(made))
+
+
+def _stacked(know: Knowledge, settings: Settings) -> Iterable[Remark]:
+    """Say what is stacked for each setting that is made of thicknesses."""
+    plan = know.joint.plan
+    for aspect in plan.in_play:
+        names = plan.adjuster(aspect).made_of(settings.of(aspect))
+        if names:
+            called = plan.family.adjusted(aspect).called
+            yield remark("stack", aspect, setting=called, names=names)
 
 
 def _next(
@@ -31,6 +48,8 @@ def _next(
 ) -> Remark:
     if aspect in found.settled:
         return _settled(know, aspect, found)
+    if aspect in found.frozen or aspect in found.waiting:
+        return kept(know, aspect, found.frozen.get(aspect))
     if know.kind(aspect).tried and found.faulty:
         return remark(f"{aspect}-held", aspect)
     window, said = know.joint.window(aspect), last.verdict.of(aspect)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from ..domain import Aspect, Piece
@@ -14,7 +15,8 @@ def judged(joint: Joint, aspect: Aspect, piece: Piece) -> bool | None:
     """Tell whether a piece was good in an aspect; None when it was not judged.
 
     Good is the settling word, or a reading inside the window as stated at `start`: one that was
-    learned never overrules a word. `flush` does not settle a seat that is wanted proud.
+    learned never overrules a word. `flush` does not settle a seat that is wanted proud, nor does a
+    word that shows one side alone.
     """
     kind = joint.plan.family.kind(aspect)
     if piece.verdict.silenced(kind):
@@ -24,11 +26,25 @@ def judged(joint: Joint, aspect: Aspect, piece: Piece) -> bool | None:
         piece.verdict.of(aspect),
         joint.reading_of(aspect, piece),
     )
-    if said is not None and said.settles and (kind.tried or window.holds(0.0)):
+    blind = said is not None and said.settles and half_told(joint, aspect)
+    if said is not None and said.settles and not blind and (kind.tried or window.holds(0.0)):
         return True
     if reading is not None:
         return window.holds(reading[0])
-    return None if said is None else False
+    return None if said is None or blind else False
+
+
+def half_told(joint: Joint, aspect: Aspect) -> bool:
+    """Tell whether the settling word shows one side of the window alone, as `closed` does, behind
+    which a void may be: the figures settle such an aspect, or a reading.
+    """
+    window = joint.stated_window(aspect)
+    bands = joint.word_bands(aspect)[joint.plan.family.kind(aspect).settled_at]
+    return any(
+        math.isinf(told) and math.isfinite(end)
+        for low, high, _ in bands
+        for told, end in ((low, window.low), (high, window.high))
+    )
 
 
 def settled_by(joint: Joint, aspect: Aspect, pieces: Sequence[Piece]) -> Piece | None:

@@ -16,11 +16,12 @@ import numpy as np
 
 from .. import defaults
 from ..domain import Aspect, Piece, Settings
-from ..estimator.likelihood import Array
+from ..estimator.likelihood import Array, band_chance
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
+from .settled import half_told
 
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
@@ -74,7 +75,7 @@ def by_figures(
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
-    if fit_open:  # another piece is cut anyway
+    if fit_open and aspect != know.joint.plan.family.lead:  # another piece is cut anyway
         return found
     if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < _worth(
         know, aspect, pieces
@@ -142,15 +143,46 @@ def _another(
     if not reads(know, aspect, pieces):
         return most_telling(know, aspect, settings, fit_open=fit_open)[1]
     law = _law(know, aspect, settings, fit_open=fit_open)
-    vary = varies(know, aspect, settings)
+    vary, window = varies(know, aspect, settings), know.joint.window(aspect)
     noise = math.hypot(know.joint.read_sd(aspect), vary)
-    return after_a_reading(
-        _told(law, vary),
-        _targets(know, aspect, law, settings),
-        know.joint.window(aspect),
-        vary,
-        noise,
+    told, targets = _told(law, vary), _targets(know, aspect, law, settings)
+    if not half_told(know.joint, aspect):
+        return after_a_reading(told, targets, window, vary, noise)
+    # A number is there for some of the words alone; after the others only the word is known.
+    found, seen = 0.0, _shown(know, aspect, told, settings)
+    for part, read in ((seen, True), (1 - seen, False)):
+        share = float(part @ told.weight)
+        if share < 1e-6:
+            continue
+        law = Posterior(told.grid, part * told.weight / share)
+        if read:
+            found += share * after_a_reading(law, targets, window, vary, noise)
+        else:
+            found += share * best_of(law, targets, window, vary)[1]
+    return found
+
+
+def _shown(know: Knowledge, aspect: Aspect, law: Posterior, settings: Settings) -> Array:
+    """The chance at each offset of a law that the next piece's word is one that a number can go
+    with.
+    """
+    bands, noise = know.joint.word_bands(aspect), know.joint.word_noise(aspect)
+    misfit = nominal_of(know, aspect, settings) + law.grid
+    out: Array = sum(
+        (
+            share * band_chance(low, high, misfit, noise)
+            for index in know.kind(aspect).readable
+            for low, high, share in bands[index]
+        ),
+        np.zeros_like(misfit),
     )
+    return out
+
+
+def chance_shown(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
+    """Return the chance that the next piece can be measured in an aspect."""
+    law = law_of(know, aspect, settings)
+    return float(_shown(know, aspect, law, settings) @ law.weight)
 
 
 def most_telling(

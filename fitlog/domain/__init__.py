@@ -6,14 +6,16 @@ rows of the log are a different thing (see `store`); they are rebuilt into these
 
 from __future__ import annotations
 
-from .adjusters import Adjuster, adjuster
+from .adjusters import Adjuster, adjuster, set_adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .family import Family, SettingKind
+from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, Window, merge, tail_count
+from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, merge, tail_count
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
+from .window import Window
 
 __all__ = [
     "ADJUSTED",
@@ -34,6 +36,7 @@ __all__ = [
     "Figures",
     "Machine",
     "Misfit",
+    "Pack",
     "Piece",
     "Plan",
     "Reading",
@@ -43,6 +46,7 @@ __all__ = [
     "SettingKind",
     "Settings",
     "Settled",
+    "Shim",
     "Status",
     "Stock",
     "TrialCut",
@@ -55,7 +59,9 @@ __all__ = [
     "clean_text",
     "finite",
     "merge",
+    "pack_of",
     "positive",
     "remark",
+    "set_adjuster",
     "tail_count",
 ]

@@ -1,5 +1,5 @@
-"""What a machine can be set to: free, in steps or marks, between marks by eye, or by parts of a
-turn. Lengths are mm.
+"""What a machine can be set to: free, in steps or marks, between marks by eye, by parts of a turn,
+or by stacks of a few thicknesses. Lengths are mm.
 
 The one place that knows: the choice of settings, what is settled, layouts, stops and the simulation
 all ask here.
@@ -8,10 +8,13 @@ all ask here.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
+from .packs import Pack
 from .shop import Machine
 
 PLAIN_STEP = 0.01  # a caliper's last digit: where no step is known
@@ -21,20 +24,23 @@ BETWEEN_SD = (
     0.125  # of a mark's distance: how far off such a setting lies; common practice, no source
 )
 
-Kind = Literal["free", "steps", "between", "turns"]
+Kind = Literal["free", "steps", "between", "turns", "set"]
+SLACK = 1e-6  # mm: what binary fractions make of one and the same value
 
 
 @dataclass(frozen=True, slots=True)
 class Adjuster:
     """One adjuster of a machine. step: between neighbouring values that it can be set to; origin: a
     true value on that grid; sd: how far a setting lies off what was dialled (its repeat from piece
-    to piece not counted).
+    to piece not counted). stacks: of a set, its values in order, each with the names of what is
+    stacked for it; below the lowest and above the highest there is no other.
     """
 
     kind: Kind
     step: float
     origin: float = 0.0
     sd: float = 0.0
+    stacks: tuple[tuple[float, tuple[str, ...]], ...] = ()
 
     @property
     def coarse(self) -> bool:
@@ -43,26 +49,66 @@ class Adjuster:
 
     def nearest(self, value: float) -> float:
         """Return the value it can be set to that is nearest, mm."""
+        if self.stacks:
+            return min(self.below(value), self.above(value), key=lambda v: abs(v - value))
         return self._at(round((value - self.origin) / self.step))
 
     def below(self, value: float) -> float:
         """Return the highest value it can be set to that is not above `value`, mm."""
+        if self.stacks:
+            return self._stack(bisect_right(self.stacks, value + SLACK, key=_value) - 1)
         return self._at(math.floor((value - self.origin) / self.step + 1e-6))
 
     def above(self, value: float) -> float:
         """Return the lowest value it can be set to that is not below `value`, mm."""
+        if self.stacks:
+            return self._stack(bisect_left(self.stacks, value - SLACK, key=_value))
         return self._at(math.ceil((value - self.origin) / self.step - 1e-6))
 
     def within(self, low: float, high: float) -> Iterator[float]:
         """Yield every value it can be set to from `low` to `high`, mm."""
+        if self.stacks:
+            return (v for v, _ in self.stacks if low - SLACK <= v <= high + SLACK)
         first, last = (
             math.ceil((low - self.origin) / self.step - 1e-6),
             math.floor((high - self.origin) / self.step + 1e-6),
         )
         return (self._at(k) for k in range(first, last + 1))
 
+    def made_of(self, value: float) -> tuple[str, ...]:
+        """Return the names of what is stacked for a value that it can be set to; none where nothing
+        is.
+        """
+        return next((names for v, names in self.stacks if abs(v - value) <= SLACK), ())
+
+    def _stack(self, place: int) -> float:
+        return self.stacks[min(max(place, 0), len(self.stacks) - 1)][0]
+
     def _at(self, place: int) -> float:
         return round(self.origin + place * self.step, 6)
+
+
+def _value(stack: tuple[float, tuple[str, ...]]) -> float:
+    return stack[0]
+
+
+def set_adjuster(
+    pack: Pack, bare: float = 0.0, now: float | None = None, *, positive: bool = False
+) -> Adjuster:
+    """Return the adjuster of a part that is set by stacks. bare: where it stands with nothing
+    stacked; now: where it stands, about which its step is taken (else the widest there is), mm;
+    positive: zero and below are no settings.
+    """
+    stacks = tuple(
+        (value, names)
+        for height, names in pack.stacks()
+        if (value := round(bare + height, 6)) > 0 or not positive
+    )
+    values = [value for value, _ in stacks]
+    gaps = {pair: pair[1] - pair[0] for pair in pairwise(values)}
+    near = [gap for (low, high), gap in gaps.items() if now is not None and low <= now <= high]
+    step = max(near or gaps.values(), default=PLAIN_STEP)
+    return Adjuster("set", step, bare, stacks=stacks)
 
 
 def adjuster(machine: Machine | None, part: str, now: float | None = None) -> Adjuster:

@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from .said import Aspect
 from .settings import Settings
-from .setups import Window
+from .window import Window
 
 Status = Literal["tuning", "ready", "finished", "abandoned", "undone"]
 

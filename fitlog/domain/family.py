@@ -22,7 +22,11 @@ class SettingKind:
     part: of the machine, which has the step and the scale.  ways: the direction words of a larger
     and of a smaller setting. positive: whether zero is none. with_figures: by how much it moves
     with each mm that a figure of the board is larger, such as its width. from_below: it is come to
-    from below, which takes up the play.
+    from below, which takes up the play. stage: settings are tuned
+    stage by stage, the lower first. scraps: the parts that a move makes scrap once a later stage
+    has a piece, such as "the sockets", so that it is frozen from then on; "": none. free: "+", "-"
+    or "both", the way it may move for another cut on an end that was cut, where wood only comes
+    off; "": a move wants a fresh end.
     """
 
     name: str
@@ -32,6 +36,13 @@ class SettingKind:
     positive: bool = False
     with_figures: Mapping[str, float] = field(default_factory=dict, hash=False)
     from_below: bool = False
+    stage: int = 0
+    scraps: str = ""
+    free: str = ""
+
+    def goes_on(self, move: float) -> bool:
+        """Tell whether a move, mm, can be made by another cut on the same end."""
+        return self.free == "both" or self.free == ("+" if move > 0 else "-")
 
     @property
     def noun(self) -> str:
@@ -59,6 +70,16 @@ class Family:
     faults: tuple[str, ...] = field(default=(), compare=False, repr=False)
     readings: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
     fixed: tuple[str, ...] = field(default=(), compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        stages = [setting.stage for setting in self.settings]
+        if stages != sorted(stages):
+            raise ValueError("settings are declared in the order of their stages")
+        if any(setting.free not in ("", "+", "-", "both") for setting in self.settings):
+            raise ValueError("a setting is free to go +, -, both ways or none")
+        drivers = {kind.driver for kind in self.kinds if kind.driver is not None}
+        if not drivers <= {k.name for k in self.kinds if k.driver is None and k.setting}:
+            raise ValueError("a driver is an aspect with a setting that hangs on no other")
 
     @cached_property
     def aspects(self) -> tuple[Aspect, ...]:
@@ -91,7 +112,7 @@ class Family:
         return {kind.name: kind.setting for kind in self.kinds if kind.setting is not None}
 
     @cached_property
-    def tuned(self) -> dict[str, Aspect | None]:
+    def aspect_of(self) -> dict[str, Aspect | None]:
         """The aspect that each setting is tuned by, None where by none, in the settings' order."""
         by = {name: aspect for aspect, name in self.setting_of.items()}
         return {name: by.get(name) for name in self.names}
@@ -101,6 +122,23 @@ class Family:
         """The aspects in the order in which a piece shows them: last what spoils it."""
         last = [kind for kind in self.kinds if kind.shown_last]
         return tuple(kind.name for kind in [*(k for k in self.kinds if k not in last), *last])
+
+    @cached_property
+    def tuned(self) -> tuple[Aspect, ...]:
+        """The aspects that have a setting, in the order in which they are solved: by stage, each
+        after its driver, by the place of its setting.
+        """
+
+        def order(kind: AspectKind) -> tuple[int, int, bool, int]:
+            own = self.place[self.setting_of[kind.name]]
+            driver = own if kind.driver is None else self.place[self.setting_of[kind.driver]]
+            return self.settings[own].stage, max(own, driver), driver > own, own
+
+        return tuple(k.name for k in sorted((k for k in self.kinds if k.setting), key=order))
+
+    def stage_of(self, aspect: Aspect) -> int:
+        """Return the stage in which an aspect is tuned, that of its own setting."""
+        return self.adjusted(aspect).stage
 
     @cached_property
     def tried(self) -> tuple[Aspect, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -49,7 +48,8 @@ class TrialCut:
     taken from the advice last shown.  heard: the words as typed.  advised: the settings that advice
     proposed. slot: only a slot in waste, measured: no joint and no piece; `piece` is then the
     number that the next piece will have. scrap, sizes: the piece's own material and figures, mm by
-    name, where they differ from the set-up's.
+    name, where they differ from the set-up's. end: the piece whose end was cut again, None for a
+    fresh end.
     """
 
     entry: int
@@ -67,6 +67,7 @@ class TrialCut:
     at: datetime | None = None
     machine: str | None = None
     slot: bool = False
+    end: int | None = None
 
     def __post_init__(self) -> None:
         self.settings.family.check(self.verdict, self.readings)
@@ -78,7 +79,8 @@ class Piece:
     who spoke last.
 
     again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`,
-    so that it may well be that piece once more.
+    so that it may well be that piece once more. end: the piece whose end was cut again for this
+    one, None for a fresh end.
     """
 
     number: int
@@ -90,41 +92,17 @@ class Piece:
     sizes: Figures = field(default_factory=dict, hash=False)
     by: str = ""
     again: bool = False
+    end: int | None = None
+
+    @property
+    def own_end(self) -> int:
+        """The piece for which its end was first cut: the name of the end."""
+        return self.number if self.end is None else self.end
 
     @property
     def silent(self) -> bool:
         """True when nothing was said or measured of it."""
         return self.verdict.empty and not self.readings
-
-
-@dataclass(frozen=True, slots=True)
-class Window:
-    """The range of a misfit that counts as good, mm."""
-
-    low: float
-    high: float
-
-    def __post_init__(self) -> None:
-        if not (math.isfinite(self.low) and math.isfinite(self.high) and self.low < self.high):
-            raise Refused(
-                "bad-window",
-                f"a window from {self.low:g} to {self.high:g} mm is empty",
-                "give low, then high",
-            )
-
-    @property
-    def middle(self) -> float:
-        """Centre of the window, mm."""
-        return (self.low + self.high) / 2
-
-    @property
-    def half(self) -> float:
-        """Half the window's width, mm."""
-        return (self.high - self.low) / 2
-
-    def holds(self, value: float) -> bool:
-        """Tell whether `value` lies inside, the edges included."""
-        return self.low - 1e-9 <= value <= self.high + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,6 +246,10 @@ def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
                 again=False,
             )
             before = None
+    for number, piece in found.items():  # an end cut a third time is that of the first piece
+        root = found.get(piece.end) if piece.end is not None else None
+        if root is not None and root.end is not None:
+            found[number] = replace(piece, end=root.end)
     return tuple(found[n] for n in sorted(found))
 
 
@@ -282,6 +264,7 @@ def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
         cut.sizes,
         cut.by,
         again,
+        cut.end,
     )
 
 
@@ -292,7 +275,12 @@ def _is_again(before: TrialCut, cut: TrialCut) -> bool:
     Its settings may be others: where none is typed, they are those of the advice that the first
     time had given.
     """
-    if before.at is None or cut.at is None or (cut.verdict.empty and not cut.readings):
+    if (
+        before.at is None
+        or cut.at is None
+        or cut.end is not None
+        or (cut.verdict.empty and not cut.readings)
+    ):
         return False
     typed = before.settings == cut.settings if cut.stated else not before.stated
     said = (before.verdict, before.readings) == (cut.verdict, cut.readings)

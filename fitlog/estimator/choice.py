@@ -12,7 +12,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..defaults import MEDIAN_BEYOND, Band
+from ..defaults import MEDIAN_BEYOND, ONE_SIDED_CHANCE, Band
 from ..domain import Window
 from .likelihood import Array, band_chance
 from .posterior import Posterior
@@ -57,8 +57,11 @@ def _on_median(law: Posterior, window: Window) -> float:
 
 def best_chance(law: Posterior, window: Window, noise: float) -> float:
     """Return the nominal misfit with the best chance of good; the middle of the best ones where
-    several tie.
+    several tie. Of a one-sided window, in which further in is never worse, the nearest to its end
+    with `defaults.ONE_SIDED_CHANCE`.
     """
+    if window.one_sided:
+        return _far_enough(law, window, noise)
     low, high = window.middle - law.quantile(0.999), window.middle - law.quantile(0.001)
     count, step = 41, math.inf
     while step > 1e-3 * window.half:
@@ -70,6 +73,18 @@ def best_chance(law: Posterior, window: Window, noise: float) -> float:
         if len(best) > 8:  # a plateau: its middle is as good as any
             break
     return _peak(law, (low + high) / 2, step, window, noise)
+
+
+def _far_enough(law: Posterior, window: Window, noise: float) -> float:
+    inwards = 1.0 if math.isfinite(window.low) else -1.0
+    span = float(law.grid[-1] - law.grid[0])
+    near = window.middle - law.mean
+    far = near + inwards * (span + 8 * noise)
+    for _ in range(60):
+        middle = (near + far) / 2
+        enough = chance_good(law, np.array([middle]), window, noise)[0] >= ONE_SIDED_CHANCE
+        near, far = (near, middle) if enough else (middle, far)
+    return far
 
 
 def _peak(law: Posterior, middle: float, step: float, window: Window, noise: float) -> float:

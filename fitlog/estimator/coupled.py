@@ -1,6 +1,6 @@
 """Posterior of a coupled offset over the whole posterior of its driver: misfit = nominal + offset -
-what the driver's misfit c takes (`evidence.Observed`); of the half-blind dovetail the seat over the
-fit, sqrt(r max(0, c)).
+what the driver's misfit c takes (`evidence.Observed`): of the half-blind dovetail the seat over the
+fit, sqrt(r max(0, c)); a broken line elsewhere (`observed`).
 
 The clearance c of a piece is its nominal plus the fit's offset plus that piece's own variation,
 which the fit word of the same piece also speaks of. So each seat verdict is averaged over the c of
@@ -13,10 +13,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
+from .depths import REACH, Depths, Shares, depths
 from .evidence import Coupled, Observed
 from .likelihood import Array, Verdicts
 from .posterior import Posterior
@@ -25,8 +25,6 @@ from .prior import Prior
 _DRIVER_NODES = 28  # at least; more where the depth runs over many noise widths
 _DRIVER_NODES_OF_MANY = 18  # one a standard deviation: the trapezoidal rule is good to 1e-8 there
 _NODES = 81
-_REACH = 6.0
-_PANEL = 16  # points of one panel of the quadrature below c = 0
 _FEW = 12  # pieces
 _TAKEN = 64  # steps of depth for a piece to come
 _SPACING = 0.8  # of the finest noise: steps that the trapezoidal rule resolves to 1e-8
@@ -82,11 +80,9 @@ class CoupledPosterior:
         given: Callable[[Array], Array] | None,
     ) -> tuple[Array, Array]:
         """Return the values of that law and their weights, in no order."""
-        c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-_REACH, _REACH])
-        ends = observed.taken(c)
-        step = max(float(ends[1] - ends[0]), driver_sd) / _TAKEN
-        stacked = observed.stacked([observed])
-        law = _Depths(self.driver, [driver_nominal], stacked, [driver_sd], step)
+        c = driver_nominal + self.driver[[0, -1]] + driver_sd * np.array([-REACH, REACH])
+        step = max(_range_of(observed, c), driver_sd) / _TAKEN
+        law = depths(self.driver, [driver_nominal], [observed], [driver_sd], step)
         share = law.share(
             self.driver, given(law.clearance) if given else None, whole=given is not None
         )[0]
@@ -211,17 +207,17 @@ class _Seats:
             p.evidence.word_noise if p.evidence.read is None else p.evidence.read_sd for p in pieces
         ]
         self.noise = min(noise, default=1.0)
+        drivers = [p.driver for p in pieces if p.driver is not None]
+        self.sharpest = min(
+            (d.word_noise if d.read is None else d.read_sd for d in drivers), default=math.inf
+        )
 
     def span(self, nodes: Array) -> float:
         """Over how much depth the range of the fit's offset runs, at most, mm."""
         if not self.count:
             return 0.0
         ends = np.array(self.nominal)[:, None] + nodes[[0, -1]][None, :]
-        depth = self._stacked().taken(ends)
-        return float(np.ptp(depth, axis=1).max(initial=0.0))
-
-    def _stacked(self) -> Observed:
-        return self.observed[0].stacked(self.observed)
+        return max(_range_of(o, row) for o, row in zip(self.observed, ends, strict=True))
 
     def log(self, nodes: Array, grid: Array) -> Array:
         """Log likelihood of the verdicts, shape (nodes, grid), each averaged over the clearance of
@@ -231,12 +227,21 @@ class _Seats:
         times = max(
             1, int(_SPACING * self.noise / finest)
         )  # depths on every so manieth step of the grid
-        law = _Depths(nodes, self.nominal, self._stacked(), self.sd, times * finest)
+        law = depths(nodes, self.nominal, self.observed, self.sd, times * finest, self.sharpest)
         share = law.share(nodes, self._tilt(law.clearance))
-        out: Array = np.log(share @ self._seats(grid, law, times) + 1e-300).sum(axis=0)
+        seats = self._seats(grid, law, times) if isinstance(law, Depths) else self._each(grid, law)
+        out: Array = np.log(share @ seats + 1e-300).sum(axis=0)
         return out
 
-    def _seats(self, grid: Array, law: _Depths, times: int) -> Array:
+    def _each(self, grid: Array, law: Shares) -> Array:
+        """Likelihood of each verdict at every node and offset, shape (pieces, nodes, grid), where
+        the nodes lie on no lattice.
+        """
+        left = grid[None, None, :] - law.depth[:, :, None]
+        found = self.verdicts.plain(self.verdicts.nominal + left.reshape(self.count, -1))
+        return found.reshape(left.shape)
+
+    def _seats(self, grid: Array, law: Depths, times: int) -> Array:
         """Likelihood of each verdict at every depth and offset, shape (pieces, depths, grid).
 
         It depends on offset less depth alone, and both lie on one lattice: each verdict is weighed
@@ -264,75 +269,10 @@ class _Seats:
         return tilt
 
 
-class _Depths:
-    """Quadrature of the depth that c takes, one row a piece; the first depth is 0.
-
-    Above c = 0 the depth itself is the variable, where the integrand is smooth, by the trapezoidal
-    rule in even steps with the first Euler-Maclaurin term at depth 0. Below it all of the law sits
-    at depth 0.
-    """
-
-    def __init__(
-        self,
-        nodes: Array,
-        nominal: Sequence[float],
-        observed: Observed,
-        sd: Sequence[float],
-        step: float,
-    ) -> None:
-        self.nominal, self.sd = np.array(nominal)[:, None], np.array(sd)[:, None]
-        low, high = (
-            self.nominal + nodes[0] - _REACH * self.sd,
-            self.nominal + nodes[-1] + _REACH * self.sd,
-        )
-        under, above = np.minimum(low, 0.0), np.minimum(high, 0.0)
-        tight, tight_weight = _gauss(under, above, ((above - under) / (6 * self.sd)).max())
-        first = np.floor(observed.taken(low) / step)
-        last = np.ceil(observed.taken(high) / step)
-        places = np.arange(int((last - first).max()) + 1, dtype=np.float64)
-        depth = np.asarray(step * (first + places[None, :]), dtype=np.float64)
-        weight = observed.weight(depth, step)
-        self.tight = tight.shape[1]
-        self.clearance = np.concatenate([tight, observed.driver(depth)], axis=1)
-        self.weight = np.concatenate([tight_weight, weight], axis=1)
-        self.depth = np.concatenate([np.zeros_like(self.nominal), depth], axis=1)
-
-    def share(self, nodes: Array, tilt: Array | None, *, whole: bool = False) -> Array:
-        """Weights of the depths for each fit offset, shape (pieces, nodes, depths).
-
-        They add up to 1 after tilting, or with `whole` before it, so that unlikely fit offsets lose
-        weight.
-        """
-        away = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
-        law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2) * self.weight[:, None, :]
-        total = law.sum(axis=-1, keepdims=True) if whole else None
-        if tilt is not None:
-            law *= tilt[:, None, :]
-        n = self.tight
-        share = np.concatenate([law[..., :n].sum(axis=-1, keepdims=True), law[..., n:]], axis=-1)
-        if total is None:
-            total = share.sum(axis=-1, keepdims=True)
-        even = np.full_like(share, 1 / share.shape[-1])
-        out: Array = np.divide(share, total, out=even, where=total > 0)
-        return out
-
-
-def _gauss(low: Array, high: Array, panels: float) -> tuple[Array, Array]:
-    """Nodes and weights, shape (pieces, points), of Gauss-Legendre quadrature in even panels;
-    weight 0 if empty.
-    """
-    x, w = _legendre()
-    count = int(min(12, max(1, math.ceil(panels))))
-    half = (high - low) / (2 * count)
-    middles = low + half * (2 * np.arange(count) + 1)[None, :]
-    nodes = middles[:, :, None] + half[:, :, None] * x[None, None, :]
-    return nodes.reshape(len(low), -1), np.tile(w, count)[None, :] * half
-
-
-@lru_cache(maxsize=1)
-def _legendre() -> tuple[Array, Array]:
-    x, w = np.polynomial.legendre.leggauss(_PANEL)
-    return np.asarray(x, dtype=np.float64), np.asarray(w, dtype=np.float64)
+def _range_of(observed: Observed, ends: Array) -> float:
+    """How much more is taken at one end of a range of c than at the other, at a bend or between."""
+    bends = [k for k in observed.kinks() if ends[0] < k < ends[-1]]
+    return float(np.ptp(observed.taken(np.array([ends[0], *bends, ends[-1]]))))
 
 
 def _binned(value: Array, weight: Array, bins: int) -> Posterior:

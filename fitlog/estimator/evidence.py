@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol, Self
+from typing import TYPE_CHECKING, Protocol, Self, runtime_checkable
 
 from ..defaults import Band
 from ..domain import Aspect
@@ -74,7 +74,8 @@ class Evidence:
     the coupling takes. bands: those of the word said, None without a word; read: the reading, None
     without one. background: likelihood of this verdict when it is a slip. other: the same verdict
     with its sides swapped (tight for loose, far for near), None where it has no side or cannot have
-    been swapped; swap: chance that it was, this once.
+    been swapped; swap: chance that it was, this once. end, end_sd: verdicts on cuts of one end
+    share a part of their misfit, N(0, end_sd^2), beside the piece's own; end names it.
     """
 
     piece: int
@@ -88,24 +89,36 @@ class Evidence:
     background: float
     other: Evidence | None = None
     swap: float = 0.0
+    end: int | None = None
+    end_sd: float = 0.0
 
 
 class Observed(Protocol):
-    """What a coupled aspect shows of its driver's misfit c: something is taken from its own misfit,
-    nothing up to c = 0, and more the larger c is. Hashable for one piece.
+    """What a coupled aspect shows of its driver's misfit c: how much is taken from its own misfit.
+    Hashable for one piece.
     """
 
     def taken(self, driver: Array) -> Array:
         """Return what each driver's misfit takes, mm."""
+
+    def kinks(self) -> tuple[float, ...]:
+        """Return the driver's misfits at which what is taken has a bend, mm."""
+
+    def steepness(self, driver: float) -> float:
+        """Return d taken / d driver's misfit."""
+
+
+@runtime_checkable
+class Rooted(Observed, Protocol):
+    """One that takes nothing up to c = 0 and rises from there like a root: what is taken is then
+    the smooth variable.
+    """
 
     def driver(self, taken: Array) -> Array:
         """Return the driver's misfit that takes each of these, from 0 on, mm."""
 
     def weight(self, taken: Array, step: float) -> Array:
         """Return how much of the driver's range each of these stands for, `step` apart, mm."""
-
-    def steepness(self, driver: float) -> float:
-        """Return d taken / d driver's misfit, above 0."""
 
     def stacked(self, several: Sequence[Self]) -> Self:
         """Return those of several pieces as one, a row each."""

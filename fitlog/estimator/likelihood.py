@@ -9,6 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -59,7 +61,8 @@ class Verdicts:
             return np.array(values, dtype=np.float64).reshape(-1, 1)
 
         self.nominal = column([e.nominal for e in evidence])
-        self.piece_sd = column([e.piece_sd for e in evidence])
+        self.piece_sd = column([math.hypot(e.piece_sd, e.end_sd) for e in evidence])
+        self.ends = _ends(evidence)
         self.word_noise = column([e.word_noise for e in evidence])
         self.read = column([0.0 if e.read is None else e.read for e in evidence])
         self.read_sd = column([1.0 if e.read is None else e.read_sd for e in evidence])
@@ -177,5 +180,50 @@ def log_likelihood(verdicts: Verdicts, offset: Array) -> Array:
     """
     if not len(verdicts):
         return np.zeros_like(offset)
-    out: Array = verdicts.log(verdicts.nominal + offset[None, :]).sum(axis=0)
+    logs = verdicts.log(verdicts.nominal + offset[None, :])
+    if not verdicts.ends:
+        out: Array = logs.sum(axis=0)
+        return out
+    shared = np.concatenate([rows for rows, _, _ in verdicts.ends])
+    alone: Array = np.delete(logs, shared, axis=0).sum(axis=0)
+    return alone + sum(_on_one_end(cuts, sd, offset) for _, cuts, sd in verdicts.ends)
+
+
+def _ends(evidence: Sequence[Evidence]) -> list[tuple[NDArray[np.intp], Verdicts, float]]:
+    """The verdicts that share an end: their places, what they say beside what they share, and how
+    much that varies, mm.
+    """
+    found: dict[int, list[int]] = {}
+    for place, e in enumerate(evidence):
+        if e.end is not None and e.end_sd > 0:
+            found.setdefault(e.end, []).append(place)
+    out = []
+    for places in (p for p in found.values() if len(p) > 1):
+        cuts = Verdicts([on_its_end(evidence[i]) for i in places])
+        out.append((np.array(places, dtype=np.intp), cuts, evidence[places[0]].end_sd))
     return out
+
+
+def on_its_end(e: Evidence) -> Evidence:
+    """Return what a verdict says of the misfit of its end: without the part that its cuts share."""
+    other = None if e.other is None else on_its_end(e.other)
+    return replace(e, end=None, end_sd=0.0, other=other)
+
+
+def _on_one_end(cuts: Verdicts, sd: float, offset: Array) -> Array:
+    """Log likelihood of the cuts on one end, what they share integrated out by Gauss and
+    Hermite.
+    """
+    nodes, weights = _hermite()
+    logs = [
+        math.log(weight) + cuts.log(cuts.nominal + (offset + sd * node)[None, :]).sum(axis=0)
+        for node, weight in zip(nodes, weights, strict=True)
+    ]
+    out: Array = np.logaddexp.reduce(logs, axis=0)
+    return out
+
+
+@lru_cache(maxsize=1)
+def _hermite() -> tuple[list[float], list[float]]:
+    nodes, weights = np.polynomial.hermite_e.hermegauss(40)
+    return nodes.tolist(), (weights / weights.sum()).tolist()

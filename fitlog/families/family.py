@@ -126,6 +126,11 @@ class Joint(Protocol):
     def piece_sd(self, aspect: Aspect) -> float:
         """Return how much the misfit varies from piece to piece at one setting."""
 
+    def end_sd(self, aspect: Aspect) -> float:
+        """Return how much of that all cuts on one end share, as an sd, mm; 0 where an end is cut
+        once.
+        """
+
     def coupling_sd(self, settings: Settings) -> float:
         """Return how much the clearance varies from piece to piece, as the coupled aspect (the
         seat) feels it, mm.

@@ -149,7 +149,7 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     )  # what it ended at, not what would have come next
     dial, rows = settings.on_scale(setup.plan.machine), []
     for kind in setup.plan.family.settings:
-        name, aspect = kind.name, setup.plan.family.tuned[kind.name]
+        name, aspect = kind.name, setup.plan.family.aspect_of[kind.name]
         moved = found.moves[name] if found.moves and not over else None
         move = "-" if moved is None else ruler.move(name, moved, kind.ways)
         state = _ended(found, aspect) if over else chance_of(found, aspect)

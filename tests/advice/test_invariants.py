@@ -428,7 +428,7 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
         for name in LENGTHS:
             at = figures if hasattr(figures, name) else defaults
             patch.setattr(at, name, grown(getattr(at, name), k))
-        for module in ("fitlog.advice.settled", "fitlog.advice.aim"):
+        for module in ("fitlog.advice.settled", "fitlog.advice.settling"):
             patch.setattr(import_module(module), "SAME", SAME * k)
         patch.setattr(adjusters, "PLAIN_STEP", adjusters.PLAIN_STEP * k)
         scale, pieces = k, tuple(grown_piece(p, k) for p in history)

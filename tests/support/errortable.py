@@ -65,6 +65,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     ),
     "Bits, stocks and machines": (
         "domain.shop",
+        "domain.packs",
         "log.shelf",
         "log.catalogue",
         "service.session",
@@ -136,6 +137,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "other-joint": (
         "a set-up is of another joint than is asked for",
         "name one of that joint with --setup N",
+    ),
+    "bad-set": (
+        "thicknesses to be stacked that cannot be read, or that make too many stacks",
+        "name each with its thickness and how many there are: paper 0.1 x4",
     ),
     "already-ended": (
         "the set-up is finished or abandoned",

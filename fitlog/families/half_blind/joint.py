@@ -134,6 +134,9 @@ class HalfBlindDovetail:
             else set_to
         )
 
+    def end_sd(self, aspect: Aspect) -> float:
+        return 0.0
+
     def coupling_sd(self, settings: Settings) -> float:
         radius, straight = self.round_end(settings), self.plan.rabbet_bit == "straight"
         if straight or radius <= 0:

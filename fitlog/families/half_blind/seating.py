@@ -37,6 +37,10 @@ class RoundEnd:
         out: Array = np.where(taken > 0, step * 2 * taken, step**2 / 6) / self.radius
         return out
 
+    def kinks(self) -> tuple[float, ...]:
+        """Return where it begins, mm."""
+        return (0.0,)
+
     def steepness(self, driver: float) -> float:
         """Return d depth / d clearance at a clearance, taken for at least 0.01 mm."""
         return float(np.sqrt(self.radius / max(driver, _LEAST))) / 2

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import shlex
 from collections.abc import Mapping
 
@@ -23,7 +24,16 @@ def aim(
     return (
         f"{t.name('head')}: {lead} {t.name('misfit')} at that setting is "
         f"{t.spread(misfit) if misfit else 'unknown'}; "
-        f"good is {t.length(window[0])} to {t.length(window[1])}{tail}."
+        f"good is {_range(t, *window)}{tail}."
+    )
+
+
+def _range(t: Tongue, low: float, high: float) -> str:
+    """A window; an infinite end is none."""
+    if math.isinf(low):
+        return f"at most {t.length(high)}"
+    return (
+        f"at least {t.length(low)}" if math.isinf(high) else f"{t.length(low)} to {t.length(high)}"
     )
 
 
@@ -180,6 +190,46 @@ def go_below(t: Tongue, *, play: float | None) -> str:
     return f"go {past} below it, then come up to it, so that the lift's play is taken up"
 
 
+def waits(_: Tongue, *, setting: str) -> str:
+    """A setting of a later stage. setting: what it is called."""
+    return f"{_capital(setting)} stays until what is set before it is settled."
+
+
+def frozen(t: Tongue, *, setting: str, scrap: str, wanted: float) -> str:
+    """A setting that is not moved any more. wanted: what it would have to be, on the user's
+    scale, mm; scrap: the parts that a move spoils.
+    """
+    return (
+        f"{_capital(setting)} stays: pieces that were cut after it depend on it. It would have to "
+        f"be {t.length(wanted)}, and {scrap} cut before such a move are scrap."
+    )
+
+
+def frozen_moved(_: Tongue, *, setting: str, scrap: str, piece: int) -> str:
+    """A frozen setting that was moved all the same. piece: the first one cut after it."""
+    return f"{_capital(setting)} was moved before piece {piece}: {scrap} cut before it are scrap."
+
+
+def same_end(_: Tongue, *, piece: int) -> str:
+    """The next cut is another one on an end that was cut. piece: the first on it."""
+    return f"Cut the end of piece {piece} again: it only takes wood off."
+
+
+def fresh_end(_: Tongue) -> str:
+    """The next cut wants a fresh end."""
+    return "Cut a fresh end: the last one cannot come out good any more, or not for less."
+
+
+def stack(_: Tongue, *, setting: str, names: tuple[str, ...]) -> str:
+    """What a setting is stacked of."""
+    counted_names = [f"{names.count(n)} x {n}" if names.count(n) > 1 else n for n in names]
+    return f"{_capital(setting)}: stack {', '.join(dict.fromkeys(counted_names))}."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
 SENTENCES: dict[str, Sentence] = {
     "*-aim": aim,
     "*-settled": settled,
@@ -197,4 +247,10 @@ SENTENCES: dict[str, Sentence] = {
     "real-board": real_board,
     "come-up": come_up,
     "go-below": go_below,
+    "waits": waits,
+    "frozen": frozen,
+    "frozen-moved": frozen_moved,
+    "stack": stack,
+    "same-end": same_end,
+    "fresh-end": fresh_end,
 }

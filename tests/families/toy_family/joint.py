@@ -187,6 +187,9 @@ class Pegs:
     def piece_sd(self, aspect: Aspect) -> float:
         return 0.01
 
+    def end_sd(self, aspect: Aspect) -> float:
+        return 0.0
+
     def coupling_sd(self, settings: Settings) -> float:
         return 0.0
 

@@ -1,0 +1,161 @@
+"""Cuts again on the same end, by an invented lap: raising the bit takes more off, lowering it takes
+a fresh end.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+from plain_family.joint import PlainPlan, Table, known, plan_of, setup_of, true_misfit
+
+from fitlog import families
+from fitlog.advice.decision import Decision, decide
+from fitlog.advice.history import History
+from fitlog.advice.reasons import next_reasons
+from fitlog.domain import (
+    AspectKind,
+    Family,
+    SettingKind,
+    Settings,
+    TrialCut,
+    Verdict,
+    Window,
+    merge,
+)
+from fitlog.families import names
+from fitlog.language.english import SENTENCES
+from fitlog.language.english.actions import COMMANDS
+from fitlog.language.saying import Catalogue
+from fitlog.language.units import Ruler
+
+WORDS = ("very low", "low", "right", "high", "very high")
+
+
+def laps(free: str = "+") -> Family:
+    return Family(
+        "invented laps",
+        (SettingKind("height", "the height", "lift", ("up", "down"), free=free),),
+        (AspectKind("web", WORDS, "right", "height", 0, tried=True),),
+    )
+
+
+TABLE = Table(
+    {"web": {"height": 2.0}},
+    {"web": -20.0},
+    {"web": (-0.3, 0.0, 0.08, 0.25)},
+    {"web": Window(0.0, 0.08)},
+    {"web": 0.15},
+    end_sds={"web": 0.04},
+)
+
+
+@pytest.fixture(autouse=True)
+def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """The registry as it was, after each test."""
+    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
+    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
+    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
+    yield
+
+
+def opened(free: str = "+", table: Table = TABLE) -> PlainPlan:
+    family = laps(free)
+    known(family)
+    return plan_of(family, table)
+
+
+def cut(plan: PlainPlan, number: int, height: float, off: float, end: int | None) -> TrialCut:
+    """A cut that an honest person judges in words."""
+    at = Settings(plan.family, (height,))
+    misfit = true_misfit(plan, {"web": off}, "web", at)
+    word = WORDS[sum(misfit > edge for edge in TABLE.edges["web"])]
+    return TrialCut(number, number, at, Verdict((plan.family.said("web", word),)), end=end)
+
+
+def decided(plan: PlainPlan, *cuts: TrialCut) -> Decision:
+    return decide(setup_of(plan, cuts[0].settings, cuts), History())
+
+
+def told(made: Decision) -> list[str]:
+    found = next_reasons(made.known, made.pieces, made.found, {"web": None})
+    ends = [r for r in found if r.code in ("same-end", "fresh-end")]
+    return [Catalogue(SENTENCES, {}).say(r, Ruler(), COMMANDS) for r in ends]
+
+
+def test_an_end_that_fell_short_is_cut_again_and_one_cut_too_far_is_not() -> None:
+    plan = opened()
+    short = decided(plan, cut(plan, 1, 10.0, -0.2, None))
+    assert short.found.end == 1 and short.settings["height"] > 10.0
+    assert told(short) == ["Cut the end of piece 1 again: it only takes wood off."]
+    over = decided(plan, cut(plan, 1, 10.0, 0.2, None))
+    assert over.found.end is None and over.settings["height"] < 10.0
+    assert told(over)[0].startswith("Cut a fresh end")
+    # A setting that goes on neither way, or both, has no end to come up to from one side.
+    assert told(decided(opened(""), cut(opened(""), 1, 10.0, -0.2, None))) == []
+    both = opened("both")
+    for off in (-0.2, 0.2):
+        made = decided(both, cut(both, 1, 10.0, off, None))
+        assert made.found.end == 1
+
+
+def test_the_free_side_may_be_the_other_one() -> None:
+    plan = opened("-")
+    assert decided(plan, cut(plan, 1, 10.0, 0.2, None)).found.end == 1
+    assert decided(plan, cut(plan, 1, 10.0, -0.2, None)).found.end is None
+
+
+def test_the_next_cut_keeps_to_the_free_side_of_the_middle() -> None:
+    """The free setting is aimed lower than one that a miss on either side costs as much."""
+    one_way, either = opened("+"), opened("")
+    near, middle = (
+        decided(plan, cut(plan, 1, 10.0, -0.35, None)).settings["height"]
+        for plan in (one_way, either)
+    )
+    assert 10.0 < near < middle - 0.015
+    # With a reading at hand it goes further in, towards the middle.
+    said = Verdict((one_way.family.said("web", "low", 0.2),))
+    at = Settings(one_way.family, (10.0,))
+    read = decided(one_way, TrialCut(1, 1, at, said))
+    assert 2 * (read.settings["height"] - 10.0) - 0.2 == pytest.approx(0.04, abs=0.025)
+
+
+def test_ends_are_named_for_their_first_piece() -> None:
+    plan = opened()
+    cuts = [
+        cut(plan, n, 10.0 + n / 50, -0.2, end) for n, end in ((1, None), (2, 1), (3, 2), (4, None))
+    ]
+    assert [piece.own_end for piece in merge(cuts)] == [1, 1, 1, 4]
+    made = decided(plan, *cuts)
+    assert [e.end for e in made.known.joint.evidence("web", made.pieces)] == [1, 1, 1, 4]
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_nibbling_ends_good_on_few_ends(seed: int) -> None:
+    """Against the same rule on fresh ends alone: fewer ends, whatever the ends' own sizes."""
+    ends: dict[str, int] = {}
+    for free in ("+", ""):
+        r, plan = random.Random(seed), opened(free)
+        zero, height, cuts = r.gauss(0, 0.15), 9.9, list[TrialCut]()
+        own = [r.gauss(0, 0.04) for _ in range(30)]
+        end, used = None, 0
+        for number in range(1, 25):
+            used += end is None
+            cuts.append(cut(plan, number, height, zero + own[used], end))
+            made = decided(plan, *cuts)
+            height, end = made.settings["height"], made.found.end
+            if made.ready:
+                break
+        assert made.ready
+        ends[free] = used
+    assert ends["+"] <= ends[""] and ends["+"] <= 2
+
+
+def test_a_family_says_free_in_one_of_four_ways() -> None:
+    with pytest.raises(ValueError, match=r"free to go \+, -, both ways or none"):
+        laps("up")
+    kind = laps("+").settings[0]
+    assert kind.goes_on(0.1) and not kind.goes_on(-0.1)
+    assert replace(kind, free="both").goes_on(-0.1) and not replace(kind, free="").goes_on(0.1)

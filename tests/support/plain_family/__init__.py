@@ -1,0 +1,1 @@
+"""An invented family that a test declares as plain data: see `joint`."""

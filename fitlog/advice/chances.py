@@ -12,6 +12,7 @@ from ..domain import Aspect, Figures, Misfit, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
+from .ends import law_on_end, noise_on_end
 from .knowledge import Knowledge
 from .laws import law_if_good, law_of, noise_of, nominal_of
 from .settled import half_told
@@ -22,11 +23,21 @@ from .sure import chance_shown, heard, reads, varies
 class Outlook:
     """The next piece at given settings, as the posterior sees it."""
 
-    def __init__(self, know: Knowledge, settings: Settings) -> None:
-        self.know, self.settings = know, settings
+    def __init__(self, know: Knowledge, settings: Settings, end: Piece | None = None) -> None:
+        """end: the last piece, where its end is cut again."""
+        self.know, self.settings, self.end = know, settings, end
         self.in_play, self.family = know.joint.plan.in_play, know.joint.plan.family
-        self.law: dict[Aspect, Posterior] = {a: law_of(know, a, settings) for a in self.in_play}
+        self.law: dict[Aspect, Posterior] = {a: self._law(a) for a in self.in_play}
         self.nominal = {a: nominal_of(know, a, settings) for a in self.in_play}
+
+    def _law(self, aspect: Aspect) -> Posterior:
+        if self.end is None or not self.know.joint.end_sd(aspect):
+            return law_of(self.know, aspect, self.settings)
+        return law_on_end(self.know, aspect, self.settings, self.end)
+
+    def _noise(self, aspect: Aspect) -> float:
+        """What a word lies off beside that law, mm."""
+        return (noise_of if self.end is None else noise_on_end)(self.know, aspect)
 
     def good(self, open_aspects: Sequence[Aspect]) -> dict[str, float | None]:
         """Chance that the verdict on the next piece is good, by aspect, and that the piece settles
@@ -126,7 +137,10 @@ class Outlook:
         """
         joint, law = self.know.joint, self.law[aspect]
         nodes, weights = np.polynomial.hermite_e.hermegauss(7)
-        spread = joint.piece_sd(aspect) * nodes[:, None]
+        own = joint.piece_sd(aspect)
+        if self.end is not None:
+            own = math.sqrt(max(own**2 - joint.end_sd(aspect) ** 2, 0.0))
+        spread = own * nodes[:, None]
         misfit = self.nominal[aspect] + law.grid[None, :] + spread
         good, stated = joint.window(aspect), joint.stated_window(aspect)
         said = band_chance(good.low, good.high, misfit, joint.word_noise(aspect))
@@ -147,7 +161,7 @@ class Outlook:
     def _good(self, aspect: Aspect) -> float:
         at = np.array([self.nominal[aspect]])
         chance = chance_good(
-            self.law[aspect], at, self.know.joint.window(aspect), noise_of(self.know, aspect)
+            self.law[aspect], at, self.know.joint.window(aspect), self._noise(aspect)
         )
         return self._as_said(aspect, float(chance[0]))
 

@@ -52,7 +52,8 @@ class Decision:
     @cached_property
     def outlook(self) -> Outlook:
         """What to expect of a piece cut at the settings."""
-        return Outlook(self.known, self.settings)
+        end = self.pieces[-1] if self.found.end is not None else None
+        return Outlook(self.known, self.settings, end)
 
     @cached_property
     def real(self) -> Settings:

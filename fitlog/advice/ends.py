@@ -32,23 +32,20 @@ def aimed(
     whose end is cut again; None: a fresh end, whose own cost is not counted.
     """
     joint, free = know.joint, know.joint.plan.family.adjusted(aspect).free
-    end_sd, noise = joint.end_sd(aspect), noise_of(know, aspect)
     now = None if end is None else nominal_of(know, aspect, end.settings)
     return next_cut(
-        _law_of_end(know, aspect, settings, end),
+        law_on_end(know, aspect, settings, end),
         joint.window(aspect),
-        math.sqrt(max(noise**2 - end_sd**2, 0.0)),
+        noise_on_end(know, aspect),
         upwards=(joint.slope(aspect, settings) > 0) == (free == "+"),
         now=now,
         read_sd=joint.read_sd(aspect) if reads(know, aspect, know.pieces) else None,
     )
 
 
-def _law_of_end(
-    know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None
-) -> Posterior:
-    """The law of the misfit less its nominal value on an end: of one that was cut, with what its
-    cuts said under the likeliest way to take them.
+def law_on_end(know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None) -> Posterior:
+    """Return the law of the misfit less its nominal value on an end: of one that was cut, with what
+    its cuts said under the likeliest way to take them.
     """
     sd, law = know.joint.end_sd(aspect), law_if_good(know, aspect, settings)
     if end is None or know.kind(aspect).driver is not None:
@@ -59,6 +56,11 @@ def _law_of_end(
     cuts = [e for e in taken.evidence if e.end == end.own_end]
     others = [e for e in taken.evidence if e.end != end.own_end]
     return of_an_end(posterior(taken.prior, others), sd, cuts)
+
+
+def noise_on_end(know: Knowledge, aspect: Aspect) -> float:
+    """Return the sd of a word about the misfit of its end, mm."""
+    return math.sqrt(max(noise_of(know, aspect) ** 2 - know.joint.end_sd(aspect) ** 2, 0.0))
 
 
 def can_go_on(settings: Settings, last: Piece) -> bool:

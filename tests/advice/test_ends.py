@@ -4,14 +4,28 @@ a fresh end.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
 import pytest
-from plain_family.joint import PlainPlan, Table, known, plan_of, setup_of, true_misfit
+from plain_family.joint import (
+    PIECE_SD,
+    SLIP,
+    WORD_NOISE,
+    PlainPlan,
+    Table,
+    known,
+    plan_of,
+    setup_of,
+    true_misfit,
+)
+from scipy.stats import norm
 
-from fitlog import families
+from fitlog import defaults, families
+from fitlog.advice.chances import Outlook
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
 from fitlog.advice.reasons import next_reasons
@@ -159,3 +173,33 @@ def test_a_family_says_free_in_one_of_four_ways() -> None:
     kind = laps("+").settings[0]
     assert kind.goes_on(0.1) and not kind.goes_on(-0.1)
     assert replace(kind, free="both").goes_on(-0.1) and not replace(kind, free="").goes_on(0.1)
+
+
+def test_the_chances_of_the_next_cut_are_those_of_its_end() -> None:
+    """By sums over the offset and the end's part, from the model's statement: the words on the end
+    speak of what the next cut on it will be.
+    """
+    plan = opened()
+    made = decided(plan, cut(plan, 1, 9.8, -0.05, None), cut(plan, 2, 9.97, -0.05, 1))
+    assert made.found.end == 1
+    x, part = np.linspace(-1.2, 1.2, 1201), 0.04 * np.linspace(-6, 6, 121)
+    times = math.exp(defaults.SCALE_DOUBT * math.sqrt(3))
+    sds = ((1 / 6, 0.15 / times), (2 / 3, 0.15), (1 / 6, 0.15 * times))
+    prior = sum((chance * norm.pdf(x, 0, sd) for chance, sd in sds), np.zeros_like(x))
+    weight = prior[:, None] * norm.pdf(part, 0, 0.04)[None, :]
+    off = x[:, None] + part[None, :]
+    for piece in made.pieces:
+        said = piece.verdict.of("web")
+        assert said is not None
+        low, high = ((-math.inf, -0.3), (-0.3, 0.0))[said.index]
+        at, noise = 2 * piece.settings["height"] - 20 + off, math.hypot(WORD_NOISE, PIECE_SD)
+        like = norm.cdf(high, at, noise) - norm.cdf(low, at, noise)
+        weight = weight * ((1 - SLIP) * like + SLIP / 5)
+    weight = weight / weight.sum()
+    at = 2 * made.settings["height"] - 20 + off
+    noise = math.hypot(max(WORD_NOISE, 0.0), PIECE_SD)
+    inside = float((weight * (norm.cdf(0.08, at, noise) - norm.cdf(0.0, at, noise))).sum())
+    expected = (1 - defaults.SLIP) * inside + defaults.SLIP / 5
+    assert made.outlook.good(("web",))["web"] == pytest.approx(expected, abs=5e-4)
+    fresh = Outlook(made.known, made.settings).good(("web",))["web"] or 0.0
+    assert abs(fresh - expected) > 0.02

@@ -78,6 +78,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "families.half_blind.layouts",
         "families",
         "domain.setups",
+        "domain.window",
         "domain.family",
     ),
     "Set-ups and their cuts": (

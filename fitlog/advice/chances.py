@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from .. import defaults
-from ..domain import Aspect, Figures, Misfit, Settings
+from ..domain import Aspect, Figures, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior

@@ -158,7 +158,7 @@ def test_the_law_and_the_chance_are_those_of_a_plain_grid(
     inside = between(weight, window.low + 0.07, window.high + 0.07)
     found = chance_inside(made.known, "shoulder", at, fit_open=False)
     assert found == pytest.approx(inside, abs=2e-4)
-    assert Outlook(made.known, at).inside()["shoulder"] == pytest.approx(inside, abs=2e-4)
+    assert Outlook(made.known, at).within()["shoulder"] == pytest.approx(inside, abs=2e-4)
     seen = 1 - float(weight @ norm.cdf(0.05, X - 0.07, WORD_NOISE))
     assert chance_shown(made.known, "shoulder", at) == pytest.approx(seen, abs=2e-4)
 
@@ -232,7 +232,7 @@ def test_nothing_lies_beyond_the_open_end() -> None:
 def test_a_window_with_one_end_is_said_and_written() -> None:
     plan = lid(Window(-INF, 0.05), 0.3)
     made = decided(plan, [(10.0, "gap", None)])
-    (told,) = next_reasons(made.known, made.pieces, made.found, {"shoulder": None})
+    (told,) = next_reasons(made, {"shoulder": None})
     called = {f"shoulder {what}": what for what in ("head", "misfit", "setting")}
     said = Catalogue({**SENTENCES, "shoulder-aim": SENTENCES["*-aim"]}, called)
     if told.code == "shoulder-aim":

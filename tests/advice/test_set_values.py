@@ -92,13 +92,13 @@ def test_the_advice_shows_only_what_can_be_stacked(off: float) -> None:
 
 def test_the_stack_is_said() -> None:
     (made,) = decided(False, 0.2, 6.2, 1)
-    told = next_reasons(made.known, made.pieces, made.found, {"place": None})
+    told = next_reasons(made, {"place": None})
     (stack,) = [r for r in told if r.code == "stack"]
     assert made.settings["spacer"] == 6.0 and dict(stack.values)["names"] == ("block",)
     (made,) = decided(False, -0.4, 6.2, 1)
     said = [
         Catalogue(SENTENCES, {}).say(r, Ruler(), COMMANDS)
-        for r in next_reasons(made.known, made.pieces, made.found, {"place": None})
+        for r in next_reasons(made, {"place": None})
         if r.code == "stack"
     ]
     assert made.settings["spacer"] > 6.5 and said[0].startswith("The spacer: stack block, ")

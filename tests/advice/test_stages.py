@@ -98,10 +98,7 @@ def test_a_later_stage_waits_until_the_one_before_it_is_settled() -> None:
     )
     both, now = (outlook.good(a)["all"] or 0.0 for a in (made.unsettled, made.asked))
     assert both < 0.7 * now
-    told = {
-        r.aspect: r
-        for r in next_reasons(made.known, made.pieces, made.found, {"hold": None, "depth": None})
-    }
+    told = {r.aspect: r for r in next_reasons(made, {"hold": None, "depth": None})}
     assert told["hold"].code == "waits" and told["depth"].code == "depth-aim"
 
 
@@ -129,9 +126,7 @@ def test_an_earlier_setting_is_frozen_once_a_later_stage_has_a_piece() -> None:
     now = made.outlook.good(("depth",))["all"] or 0.0
     assert made.outlook.pieces_left(("depth",)) == pytest.approx(min(1 / now, 200), rel=0.02)
     none = {"hold": None, "depth": None}
-    (told,) = [
-        r for r in next_reasons(made.known, made.pieces, made.found, none) if r.aspect == "depth"
-    ]
+    (told,) = [r for r in next_reasons(made, none) if r.aspect == "depth"]
     sentence = Catalogue(SENTENCES, {}).say(told, Ruler(), COMMANDS)
     assert told.code == "frozen" and "The rail depth stays" in sentence
     assert "the rails cut before such a move are scrap" in sentence

@@ -30,7 +30,7 @@ from logs import (
     refused,
     stock_up,
 )
-from toy_family import PEGS, PegsPlan, set_to
+from toy_family.joint import PEGS, PegsPlan, set_to
 
 from fitlog import families
 from fitlog.domain import Fault, Plan, Reading, Settings, TrialCut, Verdict

@@ -20,7 +20,7 @@ from pane import CENTRE, FIT, SEAT, Pane
 from shop import BIT, Shop, by_code
 
 from fitlog.domain import Bit, Stock, Verdict
-from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.names import HALF_BLIND, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.fronts.bench import Deed, Stand, View, press
 from fitlog.fronts.cli.joined import joined
@@ -571,6 +571,7 @@ def test_swapped_digits_come_back_by_swapping(thousandths: int) -> None:
 def test_only_y_confirms_what_is_doubted() -> None:
     asked = Deed("setting", "bit_height", "1.35")
     view = View(
+        HALF_BLIND,
         Stand("settings", 1),
         mode="typing",
         field="bit_height",

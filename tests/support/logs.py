@@ -74,8 +74,7 @@ FULL = TrialCut(
     "slightly loose 0.4, gap far 0.3",
     "a note; DROP TABLE entry",
     "poplar",
-    88.0,
-    17.5,
+    {"width": 88.0, "thickness": 17.5},
 )
 PLAIN = TrialCut(0, 1, FIRST, judged(fit=say("fit", "tight")))
 TABLES = {table.name for table in layout.APPEND_ONLY}

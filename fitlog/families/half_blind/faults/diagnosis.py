@@ -68,7 +68,8 @@ class Bench:
         """Return what the log shows of itself: moves and drifts, and with `gaps` the newest gaps
         that were logged.
         """
-        return (*telltales(self.know, self.found), *(self._logged() if gaps else ()))
+        said = (*telltales(self.know, self.found), *(self._logged() if gaps else ()))
+        return tuple(r.of(self.setup.plan.joint) for r in said)
 
     def diagnose(self, seen: Sequence[Seen]) -> tuple[Diagnosis, ...]:
         """Return the causes of each symptom in order."""

@@ -94,7 +94,7 @@ def decided(plan: PlainPlan, *cuts: TrialCut) -> Decision:
 
 
 def told(made: Decision) -> list[str]:
-    found = next_reasons(made.known, made.pieces, made.found, {"web": None})
+    found = next_reasons(made, {"web": None})
     ends = [r for r in found if r.code in ("same-end", "fresh-end")]
     return [Catalogue(SENTENCES, {}).say(r, Ruler(), COMMANDS) for r in ends]
 

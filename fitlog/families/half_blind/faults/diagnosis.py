@@ -69,7 +69,7 @@ class Bench:
         that were logged.
         """
         said = (*telltales(self.know, self.found), *(self._logged() if gaps else ()))
-        return tuple(r.of(self.setup.plan.joint) for r in said)
+        return tuple(r.of(self.plan.joint) for r in said)
 
     def diagnose(self, seen: Sequence[Seen]) -> tuple[Diagnosis, ...]:
         """Return the causes of each symptom in order."""

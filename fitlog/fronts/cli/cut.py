@@ -43,7 +43,7 @@ Move = Annotated[
 Read = Annotated[
     list[str] | None,
     typer.Option(
-        "--read", metavar="KIND=VALUE[,SECOND]", help="Any reading of the joint by its name."
+        "--read", metavar="KIND=VALUE[:SECOND]", help="Any reading of the joint by its name."
     ),
 ]
 SamePiece = Annotated[

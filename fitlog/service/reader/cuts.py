@@ -152,7 +152,7 @@ def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
 
 
 def _read(joint: str, typed: Sequence[str]) -> Iterator[tuple[str, Numbers]]:
-    """Yield the readings of NAME=VALUE or NAME=VALUE,SECOND, as `readings` takes them."""
+    """Yield the readings of NAME=VALUE or NAME=VALUE:SECOND, as `readings` takes them."""
     family = family_of(joint)
     for one in typed:
         name, text = pair_of(one, "--read")
@@ -161,11 +161,11 @@ def _read(joint: str, typed: Sequence[str]) -> Iterator[tuple[str, Numbers]]:
         if not second:
             yield kind, text
             continue
-        marks = [mark for mark in (";", ", ", ",") if mark in text]
+        marks = [mark for mark in (":", ";", ", ", ",") if mark in text]
         numbers = [part.strip() for part in text.split(marks[0])] if marks else []
         if len(numbers) != 2 or not all(numbers):
             said = f"the {kind.replace('_', ' ')} {quoted(text)} are not two numbers"
-            raise NotUnderstood("bad-choice", said, f"write it like --read {kind}=VALUE;SECOND")
+            raise NotUnderstood("bad-choice", said, f"write it like --read {kind}=VALUE:SECOND")
         value, beside = numbers
         yield kind, (beside, value) if second == "rod" else (value, beside)
 

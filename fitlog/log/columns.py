@@ -15,9 +15,9 @@ from sqlalchemy import BigInteger, CheckConstraint, Column, ColumnElement, Doubl
 from sqlalchemy import Integer as Int
 from sqlalchemy import text as sql_text
 from sqlalchemy.ext.compiler import compiles
+from sqlalchemy.schema import SchemaItem
 from sqlalchemy.types import REAL as REAL8
 from sqlalchemy.types import TypeDecorator
-from sqlmodel import Field
 
 # REAL and INTEGER are of eight bytes in SQLite; PostgreSQL calls those otherwise.
 REAL: Any = REAL8().with_variant(Double(), "postgresql")
@@ -65,50 +65,52 @@ def _in_words(element: Told, compiler: Any, **_: Any) -> str:
     return element.words[compiler.dialect.name]
 
 
-def column(name: str, sql: Any, says: str, check: str | Told, *parts: Any, **options: Any) -> Any:
-    """Return the field of a column with its meaning and its CHECK."""
+def column(
+    name: str, sql: Any, says: str, check: str | Told, *parts: SchemaItem, **options: Any
+) -> Column[Any]:
+    """Return a column with its meaning and its CHECK."""
     checks = [] if isinstance(check, str) and not check else [CheckConstraint(check)]
-    return Field(sa_column=Column(name, sql, *parts, *checks, comment=says, **options))
+    return Column(name, sql, *parts, *checks, comment=says, **options)
 
 
-def id(says: str) -> Any:
+def id(says: str) -> Column[Any]:
     """Return the number of a row."""
     return column("id", Integer, says, "id > 0", primary_key=True)
 
 
 def size(
     name: str, says: str, most: float = FAR, least: float | None = None, null: bool = False
-) -> Any:
+) -> Column[Any]:
     """Return a size above zero (or from `least` on) and up to `most`."""
     low = f"{name} > 0" if least is None else f"{name} >= {least:g}"
     return column(name, REAL, says, f"{low} AND {name} <= {most:.15g}", nullable=null)
 
 
-def number(name: str, says: str, within: float = FAR, null: bool = False) -> Any:
+def number(name: str, says: str, within: float = FAR, null: bool = False) -> Column[Any]:
     """Return a number of either sign."""
     return column(
         name, REAL, says, f"{name} BETWEEN -{within:.15g} AND {within:.15g}", nullable=null
     )
 
 
-def count(name: str, says: str, least: int = 0) -> Any:
+def count(name: str, says: str, least: int = 0) -> Column[Any]:
     """Return a whole number."""
     return column(name, Integer, says, f"{name} >= {least}", nullable=False)
 
 
-def whole(name: str, says: str, most: int) -> Any:
+def whole(name: str, says: str, most: int) -> Column[Any]:
     """Return a whole number from 1 to `most`, or none."""
     return column(name, Integer, says, f"{name} BETWEEN 1 AND {most}", nullable=True)
 
 
-def yes(name: str, says: str, default: int | None = None) -> Any:
+def yes(name: str, says: str, default: int | None = None) -> Column[Any]:
     """Return a 1 or 0; `default` is what rows from before the column have."""
     usual = None if default is None else sql_text(str(default))
     # PostgreSQL makes no bigint of a truth
     return column(name, Int, says, f"{name} IN (0, 1)", nullable=False, server_default=usual)
 
 
-def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:
+def name(name: str, says: str, unique: bool = False, null: bool = False) -> Column[Any]:
     """Return a name; a unique one is so whatever the case of its letters."""
     sql = Text(collation="NOCASE").with_variant(Text(), "postgresql") if unique else Text()
     check = f"length(trim({name})) BETWEEN 1 AND 60 AND {name} NOT LIKE '-%'"
@@ -117,18 +119,18 @@ def name(name: str, says: str, unique: bool = False, null: bool = False) -> Any:
     )  # on PostgreSQL an index adds lower(name)
 
 
-def text(name: str, says: str, most: int = 2000) -> Any:
+def text(name: str, says: str, most: int = 2000) -> Column[Any]:
     """Return free text, which may be empty."""
     return column(name, Text, says, f"length({name}) <= {most}", nullable=False)
 
 
-def json(name: str, says: str) -> Any:
+def json(name: str, says: str) -> Column[Any]:
     """Return a JSON document."""
     sound = Told(f"json_valid({name})", f"CAST({name} AS json) IS NOT NULL")
     return column(name, Text, says, sound)
 
 
-def members(name: str, says: str, null: bool = False) -> Any:
+def members(name: str, says: str, null: bool = False) -> Column[Any]:
     """Return a JSON object whose names are those of the joint's family, or of the machine's
     parts.
     """
@@ -142,12 +144,12 @@ def members(name: str, says: str, null: bool = False) -> Any:
     return column(name, Members, says, sound, nullable=null)
 
 
-def word(name: str, says: str) -> Any:
+def word(name: str, says: str) -> Column[Any]:
     """Return a word of the joint's family; which there are, the family says."""
     return column(name, Text, says, f"length(trim({name})) BETWEEN 1 AND 60", nullable=False)
 
 
-def names(name: str, says: str, least: int = 0) -> Any:
+def names(name: str, says: str, least: int = 0) -> Column[Any]:
     """Return names of the joint's family with commas between, at least so many characters."""
     check = f"length({name}) BETWEEN {least} AND 1000"
     return column(name, Text, says, check, nullable=False)
@@ -158,14 +160,14 @@ def one_of(words: tuple[str, ...]) -> str:
     return "IN (" + ", ".join(f"'{word}'" for word in words) + ")"
 
 
-def choice(name: str, says: str, words: tuple[str, ...], default: str | None = None) -> Any:
+def choice(name: str, says: str, words: tuple[str, ...], default: str | None = None) -> Column[Any]:
     """Return one of a few words; `default` is what rows from before the column have."""
     return column(
         name, Text, says, f"{name} {one_of(words)}", nullable=False, server_default=default
     )
 
 
-def moment(says: str) -> Any:
+def moment(says: str) -> Column[Any]:
     """Return a moment in UTC, to the microsecond."""
     day = Told(
         f"at LIKE '{MOMENT}' AND julianday(at) IS NOT NULL",
@@ -174,14 +176,14 @@ def moment(says: str) -> Any:
     return column("at", Text, says, day, nullable=False)
 
 
-def by() -> Any:
+def by() -> Column[Any]:
     """Return who did it."""
     return text("by", "who, as logged in or as preferred", 200)
 
 
 def ref(
     name: str, target: str, says: str, later: bool = False, key: bool = False, **options: Any
-) -> Any:
+) -> Column[Any]:
     """Return a reference to a row that cannot be removed; `later`: checked at the end of the
     transaction.
     """

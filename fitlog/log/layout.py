@@ -5,7 +5,6 @@ store keeps in its own SQL.
 from __future__ import annotations
 
 from sqlalchemy import Table
-from sqlmodel import SQLModel
 
 from . import schema
 
@@ -69,14 +68,6 @@ INDEXED = (
     "fault_of_cut ON verdict (cut)",
     "sharpening_of_bit ON sharpening (bit)",
 )
-
-
-def meaning(table: Table) -> str:
-    """Return what a table is for, in a sentence."""
-    rows = (
-        model for model in SQLModel.__subclasses__() if getattr(model, "__table__", None) is table
-    )
-    return str(next(rows).__doc__)
 
 
 def same(table: Table) -> str:

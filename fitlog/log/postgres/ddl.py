@@ -96,7 +96,7 @@ def _link(link: ForeignKeyConstraint) -> str:
 
 
 def _comments(table: Table) -> Iterator[str]:
-    yield f"COMMENT ON TABLE {table.name} IS {_text(layout.meaning(table))}"
+    yield f"COMMENT ON TABLE {table.name} IS {_text(str(table.comment))}"
     for column in table.columns:
         # The text of a JSON object must be called one before a name of it can be read here.
         says = str(column.comment).replace(" ->> ", "::json ->> ")

@@ -11,7 +11,7 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateTable
 
 from .. import layout
-from ..layout import APPEND_ONLY, CATALOGUE, INDEXED, KIND_OF, ONLY, USED_BY, exists, meaning, same
+from ..layout import APPEND_ONLY, CATALOGUE, INDEXED, KIND_OF, ONLY, USED_BY, exists, same
 from . import header
 
 
@@ -47,7 +47,7 @@ def create(table: Table) -> str:
     for column in table.columns:
         start = f"\n\t{dialect.identifier_preparer.format_column(column)} "
         sql = sql.replace(start, f"\n\t-- {column.comment}{start}", 1)
-    return sql.replace("(\n", f"(\n\t-- {meaning(table)}\n", 1) + " STRICT"
+    return sql.replace("(\n", f"(\n\t-- {table.comment}\n", 1) + " STRICT"
 
 
 def _refuse(table: str, name: str, event: str, when: str, why: str = ONLY) -> str:

@@ -120,10 +120,12 @@ def cut(
 
     \b
     What you can say, in any order, commas optional:
-      fit     good | [slightly|very] tight | [slightly|very] loose   with a pull-apart gap where it
-      opens centre  centred | gap far|near [EXTRA WIDTH] | shaved far|near [EXTRA WIDTH] seat
-      flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP] faults  gap
-      baseline|inside|flank [SIZE]
+      fit     good | [slightly|very] tight | [slightly|very] loose
+              with a pull-apart gap where it opens
+      centre  centred | gap far|near [EXTRA WIDTH]
+              shaved far|near [EXTRA WIDTH]
+      seat    flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP]
+      faults  gap baseline|inside|flank [SIZE]
     near is at the fence, far is away from it, as the board stood at the second pass.
     Settings you don't name are those last advised. What you don't mention was not judged.
 

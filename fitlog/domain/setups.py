@@ -196,7 +196,7 @@ class SetUp:
 
     first: the settings advised at `start`.  shown: those of the advice last shown. outcome: None
     while open, else "finished" or "abandoned".  as_it_is: it was finished short of ready, by the
-    user's word.
+    user's word.  newest: the newest entry of it in the log when it was read, None where it was not.
     """
 
     number: int
@@ -211,6 +211,7 @@ class SetUp:
     sharpenings: int = 0
     undone: bool = False
     as_it_is: bool = False
+    newest: int | None = field(default=None, compare=False)
 
     def pieces(self) -> tuple[Piece, ...]:
         """Return the test pieces in the order they were cut."""

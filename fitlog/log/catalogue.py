@@ -21,7 +21,7 @@ class Catalogue:
     """Names are matched whatever the case of their letters.
 
     Every method may raise Refused: unknown-name, name-taken, in-use, or what is wrong with the
-    file.
+    file. An edit that says what its writer has `seen` is refused (log-moved-on) of anything else.
     """
 
     def __init__(self, store: Store) -> None:
@@ -63,21 +63,21 @@ class Catalogue:
         """Add a machine."""
         self._add(MACHINES, machine)
 
-    def edit_bit(self, name: str, /, **changes: Any) -> Bit:
+    def edit_bit(self, name: str, seen: Bit | None = None, /, **changes: Any) -> Bit:
         """Change fields of a bit (its name too, or retired=False) and return it.
 
         What a bit was before a sharpening must go with the change, because its old set-ups are read
         with both.
         """
-        return self._edit(BITS, name, changes)
+        return self._edit(BITS, name, changes, seen)
 
-    def edit_stock(self, name: str, /, **changes: Any) -> Stock:
+    def edit_stock(self, name: str, seen: Stock | None = None, /, **changes: Any) -> Stock:
         """Change fields of a stock (its name too, or retired=False) and return it."""
-        return self._edit(STOCKS, name, changes)
+        return self._edit(STOCKS, name, changes, seen)
 
-    def edit_machine(self, name: str, /, **changes: Any) -> Machine:
+    def edit_machine(self, name: str, seen: Machine | None = None, /, **changes: Any) -> Machine:
         """Change fields of a machine (its name too, or retired=False) and return it."""
-        return self._edit(MACHINES, name, changes)
+        return self._edit(MACHINES, name, changes, seen)
 
     def retire_bit(self, name: str) -> None:
         """Offer a bit no longer; its set-ups stay."""
@@ -148,9 +148,12 @@ class Catalogue:
         with self._changing() as connection:
             shelf.put(connection, item)
 
-    def _edit(self, shelf: Shelf[T], name: str, changes: dict[str, Any]) -> T:
+    def _edit(
+        self, shelf: Shelf[T], name: str, changes: dict[str, Any], seen: T | None = None
+    ) -> T:
         with self._changing() as connection:
             number, old = shelf.find(connection, name)
+            shelf.require_seen(old, seen or old)
             new = replace(old, **changes)
             if isinstance(new, Bit):
                 _require_history(connection, number, new)

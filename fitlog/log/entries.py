@@ -26,10 +26,11 @@ UNDOABLE = ("start", "cut", "found", *OUTCOMES)
 HIGHEST = 2**63 - 1  # the largest number SQLite knows
 
 # Each of these looks at one row by an index; a NOT IN would read every retraction of the log.
-_BACK, _END, _AGAIN = (
+_BACK, _END, _AGAIN, _OWN = (
     RETRACTION.alias("taken_back"),
     ENTRY.alias("ending"),
     REDO.alias("brought_back"),
+    ENTRY.alias("own"),
 )
 # A taking back holds until a redo takes it back; nobody can take back a redo, but what it brought
 # back.
@@ -57,6 +58,15 @@ ENDED = _NEWEST_END.scalar_subquery()
 ENDING = _NEWEST_END.with_only_columns(_END.c.kind).scalar_subquery()
 IS_FINISHED = _ended(*FINISHES)
 IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
+
+
+def newest_of(setup: Any) -> Any:
+    """Return the number of the newest entry of a set-up, as SQL: what a writer says to have seen.
+
+    That a set-up was chosen is nothing new about it.
+    """
+    own = select(func.max(_OWN.c.id)).where(_OWN.c.setup == setup, _OWN.c.kind != "choose")
+    return own.scalar_subquery()
 
 
 def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:
@@ -110,16 +120,41 @@ def open_on(connection: Connection, bit_id: int) -> int | None:
 
 
 def require(
-    connection: Connection, number: int, *conditions: Any, also: tuple[Any, ...] = ()
+    connection: Connection,
+    number: int,
+    *conditions: Any,
+    seen: int | None = None,
+    also: tuple[Any, ...] = (),
 ) -> Row[Any]:
     """Return the row of a set-up, with what is `also` asked of it; raise Refused "unknown-setup"
-    when there is none.
+    when there is none, "log-moved-on" as `require_seen` does.
     """
-    wanted = select(SETUP, *also).where(SETUP.c.id == number, *conditions)
-    row = connection.execute(wanted).first() if 0 < number <= HIGHEST else None
+    wanted = select(SETUP, newest_of(SETUP.c.id).label("newest"), *also)
+    found = wanted.where(SETUP.c.id == number, *conditions)
+    row = connection.execute(found).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
+    require_seen(connection, number, row.newest, seen)
     return row
+
+
+def require_seen(connection: Connection, setup: int, newest: int, seen: int | None) -> None:
+    """Refuse ("log-moved-on") to write about a set-up whose `newest` entry is not the one that the
+    writer has `seen`; None: what is written holds whatever came before it.
+    """
+    if seen is None or seen == newest:
+        return
+    entry = connection.execute(select(ENTRY).where(ENTRY.c.id == newest)).one()
+    came = f"entry {newest} ({entry.kind}, by {entry.by or 'somebody'}) came in between"
+    raise moved_on(f"set-up {setup}", came, f"show {setup}")
+
+
+def moved_on(what: str, came: str, look: str) -> Refused:
+    """Return the refusal of what was meant for the log as it was: `what` is no longer as it was
+    read, because of what `came`; `look`: the command that shows it now.
+    """
+    hint = f"look at it with fitlog {look}, then say it again"
+    return Refused("log-moved-on", f"{what} moved on meanwhile: {came}", hint)
 
 
 def unknown(connection: Connection, number: int) -> Refused:
@@ -129,11 +164,13 @@ def unknown(connection: Connection, number: int) -> Refused:
     return Refused("unknown-setup", f"there is no set-up {number}", hint)
 
 
-def require_open(connection: Connection, number: int, also: tuple[Any, ...] = ()) -> Row[Any]:
+def require_open(
+    connection: Connection, number: int, *, seen: int | None = None, also: tuple[Any, ...] = ()
+) -> Row[Any]:
     """Return the row of a set-up as `require` does; raise Refused "already-ended" when it was
     finished or abandoned.
     """
-    row = require(connection, number, NOT_UNDONE, also=(ENDING.label("ending"), *also))
+    row = require(connection, number, NOT_UNDONE, seen=seen, also=(ENDING.label("ending"), *also))
     if row.ending is not None:
         said = f"set-up {number} is already {OUTCOMES[row.ending]}"
         raise Refused("already-ended", said, "take that back with fitlog undo, or start another")
@@ -148,7 +185,9 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
         raise Refused("still-tuning", f"set-up {number} is still open with that bit", hint)
 
 
-def require_piece(connection: Connection, setup: int, piece: int, new: bool | None) -> Row[Any]:
+def require_piece(
+    connection: Connection, setup: int, piece: int, new: bool | None, seen: int | None = None
+) -> Row[Any]:
     """Return the row of a set-up as `require_open` does; refuse ("log-moved-on") a piece that is
     neither one of the set-up nor the one after the last; slots are none.
     """
@@ -160,10 +199,9 @@ def require_piece(connection: Connection, setup: int, piece: int, new: bool | No
     )
     this = live.where(TRIAL_CUT.c.piece == piece)
     last, found = live.scalar_subquery(), this.scalar_subquery()
-    row = require_open(connection, setup, (last.label("last"), found.label("found")))
+    also = last.label("last"), found.label("found")
+    row = require_open(connection, setup, seen=seen, also=also)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row
-    hint = "look at it with fitlog next, then log the piece again"
-    raise Refused(
-        "log-moved-on", f"piece {piece} of set-up {setup} is not the one to log now", hint
-    )
+    wrong = f"piece {piece} is not the one to log now"
+    raise moved_on(f"set-up {setup}", wrong, f"show {setup}")

@@ -60,15 +60,22 @@ class FoundBook:
 
     _store: Store
 
-    def log_found(self, setup: int, settings: Mapping[str, float], stamp: Stamp) -> int:
+    def log_found(
+        self,
+        setup: int,
+        settings: Mapping[str, float],
+        stamp: Stamp,
+        *,
+        seen: int | None = None,
+    ) -> int:
         """Log what was found, true mm by setting; return the entry. It moves nothing and teaches
         nothing.
 
-        Raises Refused: unknown-setup, already-ended, bad-setting for what is no setting or none at
-        all, bad-size.
+        seen: the set-up's newest entry as the caller read it. Raises Refused: unknown-setup,
+        log-moved-on, already-ended, bad-setting for what is no setting or none at all, bad-size.
         """
         with self._store.writing() as connection:
-            joint = entries.require_open(connection, setup).joint
+            joint = entries.require_open(connection, setup, seen=seen).joint
             measured = some_of(family_of(joint), settings)
             entry = entries.add(connection, "found", setup, stamp)
             advice = entries.advice_in_force(setup)

@@ -30,7 +30,7 @@ from .rows import (
     verdict_values,
 )
 from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
-from .shelf import shelves
+from .shelf import BITS, MACHINES, STOCKS, shelves
 from .undoing import TakenBack
 
 
@@ -91,17 +91,22 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         document: str | Callable[[int], str],
         stamp: Stamp,
         shown: Settings | None = None,
+        *,
+        finishes: SetUp | None = None,
     ) -> int:
         """Log the start of a set-up with the advice shown for its first piece; return its number.
 
         document: that advice, or what makes it once the set-up has its number. shown: its settings,
-        if not the `first`. Raises Refused: unknown-name for what is not in the catalogue,
-        still-tuning while the bit has an open one.
+        if not the `first`. finishes: a set-up, as it was read, that is finished before. Raises
+        Refused: unknown-name for what is not in the catalogue, log-moved-on for what is there but
+        not as the plan has it, still-tuning while the bit has an open one.
         """
         values = plan_values(plan, first)
         with self._store.writing() as connection:
             there = shelves(connection)
-            bit_id, bit = there.bit(plan.bit.name)
+            bit_id = BITS.as_read(there.bits, plan.bit)
+            if finishes is not None:
+                _close(connection, finishes.number, "finish", stamp, finishes.newest)
             entries.require_none_open(connection, bit_id)
             number = connection.execute(
                 select(func.coalesce(func.max(SETUP.c.id), 0) + 1)
@@ -109,31 +114,38 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             entry = entries.add(connection, "start", number, stamp)
             references = {
                 "bit_id": bit_id,
-                "stock_id": there.stock(plan.stock.name)[0],
-                "pin_stock_id": there.stock(plan.pin_stock.name)[0],
-                "machine_id": there.machine(plan.machine.name if plan.machine else None),
+                "stock_id": STOCKS.as_read(there.stocks, plan.stock),
+                "pin_stock_id": STOCKS.as_read(there.stocks, plan.pin_stock),
+                "machine_id": plan.machine and MACHINES.as_read(there.machines, plan.machine),
             }
-            row = {"id": number, "entry": entry, "sharpenings": bit.sharpenings}
+            row = {"id": number, "entry": entry, "sharpenings": plan.bit.sharpenings}
             connection.execute(SETUP.insert().values(**row, **references, **values))
             text = document if isinstance(document, str) else document(int(number))
             _add_advice(connection, number, shown or first, text, stamp)
         return int(number)
 
     def record(
-        self, setup: int, cut: TrialCut, stamp: Stamp, *, new_piece: bool | None = None
+        self,
+        setup: int,
+        cut: TrialCut,
+        stamp: Stamp,
+        *,
+        new_piece: bool | None = None,
+        seen: int | None = None,
     ) -> int:
         """Log a trial cut; return its entry. The entry, time and author in `cut` are ignored.
 
         `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece:
         True when the caller means a new piece, False when one already logged; None takes either. Of
-        a slot it is the number that the next piece will have. Raises Refused: log-moved-on when the
-        number is no longer right, already-ended, unknown-setup, bad-setting for another joint's,
-        bad-slot for a slot that is judged or not measured.
+        a slot it is the number that the next piece will have. seen: the set-up's newest entry as
+        the caller read it. Raises Refused: log-moved-on when that is another now or the number no
+        longer right, already-ended, unknown-setup, bad-setting for another joint's, bad-slot for a
+        slot that is judged or not measured.
         """
         values = cut_values(cut)
         with self._store.writing() as connection:
             new = True if cut.slot else new_piece
-            row = entries.require_piece(connection, setup, cut.piece, new)
+            row = entries.require_piece(connection, setup, cut.piece, new, seen)
             require_joint(row.joint, cut.settings)
             entry = entries.add(connection, "cut", setup, stamp)
             advice = entries.advice_in_force(setup)
@@ -174,19 +186,23 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         outcome: Literal["finished", "abandoned"],
         stamp: Stamp,
         as_it_is: bool = False,
+        *,
+        seen: int | None = None,
     ) -> int:
         """Log the end of a set-up; return the entry. as_it_is: it is finished short of ready, by
         the user's word.
 
-        Raises Refused: already-ended, unknown-setup.
+        seen: its newest entry as the caller read it. Raises Refused: already-ended, unknown-setup,
+        log-moved-on.
         """
         kind = "abandon" if outcome == "abandoned" else entries.AS_IT_IS if as_it_is else "finish"
         with self._store.writing() as connection:
-            entries.require_open(connection, setup)
-            return entries.add(connection, kind, setup, stamp)
+            return _close(connection, setup, kind, stamp, seen)
 
     def choose(self, setup: int, stamp: Stamp) -> None:
-        """Log that a set-up is the one to work on. Raises Refused: unknown-setup."""
+        """Log that a set-up is the one to work on, whatever was logged of it meanwhile. Raises
+        Refused: unknown-setup.
+        """
         with self._store.writing() as connection:
             entries.require(connection, setup, entries.NOT_UNDONE)
             entries.add(connection, "choose", setup, stamp)
@@ -235,6 +251,11 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         with self._store.reading() as connection:
             entries.require(connection, setup)
             return reading.logged_cuts(connection, setup)
+
+
+def _close(connection: Connection, setup: int, kind: str, stamp: Stamp, seen: int | None) -> int:
+    entries.require_open(connection, setup, seen=seen)
+    return entries.add(connection, kind, setup, stamp)
 
 
 def _add_advice(

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
-from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES
+from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, newest_of
 from .named import made as made_of
 from .named import settings_of
 from .rows import moment, to_cut, to_plan
@@ -41,6 +41,7 @@ _SETUPS = (
         ENTRY.c.at,
         ENTRY.c.by,
         NOT_UNDONE.is_(False).label("undone"),
+        newest_of(SETUP.c.id).label("newest"),
         *(c.label(prefix + c.name) for prefix, of in _OTHERS.items() for c in of.c),
     )
     .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
@@ -110,6 +111,7 @@ def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> 
         sharpenings=row.sharpenings,
         undone=bool(row.undone),
         as_it_is=row.end_kind == AS_IT_IS,
+        newest=row.newest,
     )
 
 

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
+from . import entries
 from .named import made
 from .parts import to_machine
 from .rows import catalogue_values, to_bit, to_stock
@@ -64,6 +65,20 @@ class Shelf(Generic[T]):
         live = [item.name for item in everything.values() if not item.retired]
         hint = nearest(name, live) or f"add one: fitlog {self.what} add NAME {self.add}"
         raise Refused("unknown-name", f"no {self.what} is called {name[:60]!r}", hint)
+
+    def as_read(self, everything: Mapping[int, T], seen: T) -> int:
+        """Return the number of what its reader has `seen`; refuse ("log-moved-on") what was edited
+        since, and what is not there as `find` does.
+        """
+        number, now = self.named(everything, seen.name)
+        self.require_seen(now, seen)
+        return number
+
+    def require_seen(self, now: T, seen: T) -> None:
+        """Refuse ("log-moved-on") what is `now` other than its reader has `seen`."""
+        if now != seen:
+            look = f"{self.what} show {shlex.quote(now.name)}"
+            raise entries.moved_on(f"the {self.what} {now.name!r}", "it was edited", look)
 
     def put(self, connection: Connection, item: T) -> None:
         """Add `item`; refuse a name that is taken."""

@@ -25,31 +25,34 @@ class TakenBack:
 
     _store: Store
 
-    def retract(self, entry: int, stamp: Stamp) -> None:
-        """Log that an entry is taken back.
+    def retract(self, entry: int, stamp: Stamp, *older: int, seen: int | None = None) -> None:
+        """Log that an entry is taken back, and `older` ones of its set-up with it: all or none.
 
-        Raises Refused: unknown-entry; not-retractable for what is no start, cut or end;
-        already-retracted; still-tuning when that would give a bit a second open set-up.
+        seen: the newest entry of the set-up as the caller read it. Raises Refused: unknown-entry;
+        log-moved-on; not-retractable for what is no start, cut or end; already-retracted;
+        still-tuning when that would give a bit a second open set-up.
         """
         with self._store.writing() as connection:
-            setup, kind = _retractable(connection, entry)
-            if kind in entries.OUTCOMES:
-                entries.require_none_open(
-                    connection, entries.require(connection, setup).bit_id, but=setup
-                )
-            own = entries.add(connection, "retract", setup, stamp)
-            connection.execute(RETRACTION.insert().values(entry=own, retracted=entry))
+            found = [(one, *_retractable(connection, one, seen)) for one in (entry, *older)]
+            for one, setup, kind in found:
+                if kind in entries.OUTCOMES:
+                    entries.require_none_open(
+                        connection, entries.require(connection, setup).bit_id, but=setup
+                    )
+                own = entries.add(connection, "retract", setup, stamp)
+                connection.execute(RETRACTION.insert().values(entry=own, retracted=one))
 
-    def redo(self, setup: int, stamp: Stamp) -> list[tuple[int, str]]:
+    def redo(self, setup: int, stamp: Stamp, *, seen: int | None = None) -> list[tuple[int, str]]:
         """Bring back what was last taken back of a set-up; return number and kind of each entry, in
         their order.
 
-        What one undo took back comes back as one. Raises Refused: unknown-setup; nothing-to-redo
-        when nothing was, or something new was logged of it since; still-tuning when the bit would
-        have a second open set-up.
+        What one undo took back comes back as one. seen: the set-up's newest entry as the caller
+        read it. Raises Refused: unknown-setup; log-moved-on; nothing-to-redo when nothing was, or
+        something new was logged of it since; still-tuning when the bit would have a second open
+        set-up.
         """
         with self._store.writing() as connection:
-            bit = entries.require(connection, setup).bit_id
+            bit = entries.require(connection, setup, seen=seen).bit_id
             back = _last_undo(connection, setup)
             if not back:
                 said = f"nothing was taken back of set-up {setup} since its newest entry"
@@ -104,26 +107,26 @@ def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
     return list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
 
 
-def _retractable(connection: Connection, entry: int) -> tuple[int, str]:
+def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[int, str]:
     """Return the set-up and the kind of an entry that can be taken back; refuse any other."""
-    known = 0 < entry <= entries.HIGHEST
-    row = connection.execute(select(ENTRY).where(ENTRY.c.id == entry)).first() if known else None
+    wanted = select(
+        ENTRY, entries.LIVE.label("live"), entries.newest_of(ENTRY.c.setup).label("newest")
+    ).where(ENTRY.c.id == entry)
+    row = connection.execute(wanted).first() if 0 < entry <= entries.HIGHEST else None
     if row is None:
         raise Refused(
             "unknown-entry",
             f"the log has no entry {entry}",
             "see the set-up's entries with fitlog show",
         )
+    entries.require_seen(connection, row.setup, row.newest, seen)
     if row.kind not in entries.UNDOABLE:
         raise Refused(
             "not-retractable",
             f"entry {entry} is a {row.kind}, which stays",
             "take back a cut or an end",
         )
-    if (
-        connection.execute(select(ENTRY.c.id).where(ENTRY.c.id == entry, entries.LIVE)).first()
-        is None
-    ):
+    if not row.live:
         raise Refused(
             "already-retracted",
             f"entry {entry} was already taken back",

@@ -64,19 +64,20 @@ class Workbench:
         draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
         draft = replace(draft, shown=advice.settings)
-        if clear is not None:
-            self.log.close(clear, "finished", stamp)
-            self._learnt = None
         number = self.log.start(
             plan,
             first,
             lambda n: _kept(replace(draft, number=n), advice, self.ruler),
             stamp,
             advice.settings,
+            finishes=clear,
         )
+        if clear is not None:
+            self._learnt = None
         setup = replace(draft, number=number)
         steps = recipe(plan, first, advice.shown_by)
-        return Answer(setup, advice, advice_document(setup, advice, self.ruler), steps, clear)
+        document = advice_document(setup, advice, self.ruler)
+        return Answer(setup, advice, document, steps, clear.number if clear else None)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from
@@ -119,9 +120,8 @@ class Workbench:
             told.sizes,
             slot=told.slot,
         )
-        entry = self.log.record(
-            setup.number, cut, self.stamp(setup.plan.machine), new_piece=not told.later
-        )
+        at, new = self.stamp(setup.plan.machine), not told.later
+        entry = self.log.record(setup.number, cut, at, new_piece=new, seen=setup.newest)
         return replace(cut, entry=entry)
 
     def answer(self, number: int) -> Answer:
@@ -198,12 +198,12 @@ class Workbench:
             )
             if short is not None and not as_it_is:
                 raise short
-            stamp = self.stamp(setup.plan.machine)
             self.log.close(
                 setup.number,
                 "abandoned" if abandon else "finished",
-                stamp,
+                self.stamp(setup.plan.machine),
                 as_it_is=short is not None,
+                seen=setup.newest,
             )
             self._learnt = None
         return self.answer(setup.number)
@@ -276,13 +276,13 @@ class Workbench:
             return "undone"
         return setup.outcome or self._advise(setup, self.past(setup)).status
 
-    def _closable(self, bit: Bit) -> int | None:
-        """Number of the bit's ready set-up, None without an open one; raises Refused while one is
+    def _closable(self, bit: Bit) -> SetUp | None:
+        """The bit's ready set-up, None without an open one; raises Refused while one is
         tuning.
         """
         for setup in self.log.open_setups(bit.name):
             if self.status(setup) == "ready":
-                return setup.number
+                return setup
             raise Refused(
                 "still-tuning",
                 f"set-up {setup.number} with bit {bit.name} is still tuning",
@@ -347,7 +347,7 @@ class Workbench:
         people: set[str],
         *,
         before: int | None = None,
-        also: int | None = None,
+        also: SetUp | None = None,
     ) -> list[SetUp]:
         """The newest finished set-ups that share the bit, the machine, a wood or a person, oldest
         first.
@@ -364,7 +364,7 @@ class Workbench:
             newest=defaults.HISTORY_NEWEST,
             pieces=defaults.HISTORY_PIECES,
         )
-        return found if also is None else [*found, self.log.setup(also)]
+        return found if also is None else [*found, also]
 
     def stamp(self, machine: Machine | None) -> Stamp:
         """Return who does something now, at a machine."""

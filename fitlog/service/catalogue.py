@@ -140,8 +140,8 @@ class Edit(Generic[T]):
         return Consequence(refusal, f"{said} {question}")
 
     def done(self) -> T:
-        """Do it; return what it is now."""
-        return self.shelf.change(self.name, **self.changes)
+        """Do it; return what it is now. Raises Refused: log-moved-on where it was edited since."""
+        return self.shelf.change(self.name, self.old, **self.changes)
 
 
 AnyShelf = Shelf[Bit] | Shelf[Stock] | Shelf[Machine]

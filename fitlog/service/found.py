@@ -19,11 +19,12 @@ AT_MOST = timedelta(hours=defaults.AS_FOUND_HOURS)
 def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     """Log what was found at the machine, true mm by setting; return what to dial from there.
 
-    Raises Refused: no-open-setup, and what `possible` says of settings that cannot be.
+    Raises Refused: no-open-setup, log-moved-on, what `possible` says of settings that cannot be.
     """
     bench.require_open(setup)
     check_settings(setup.plan, left_at(setup).changed(**settings), dict(settings), {})
-    entry = bench.log.log_found(setup.number, settings, bench.stamp(setup.plan.machine))
+    stamp = bench.stamp(setup.plan.machine)
+    entry = bench.log.log_found(setup.number, settings, stamp, seen=setup.newest)
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.
     now = bench.answer(setup.number)

@@ -23,8 +23,8 @@ def is_start(log: Log, setup: SetUp) -> bool:
 def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole: bool) -> str:
     """Take back the newest entry of a set-up, or all about one piece; return what was taken back.
 
-    Raises Refused: unknown-piece; nothing-to-undo; whole-setup for its start, unless the `whole`
-    set-up is to go.
+    Raises Refused: unknown-piece; nothing-to-undo; log-moved-on where others wrote since it was
+    read; whole-setup for its start, unless the `whole` set-up is to go.
     """
     if piece is not None:
         return _piece_back(log, setup, piece, stamp)
@@ -41,15 +41,15 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
         )
         raise Refused("whole-setup", said, "say --yes for that; fitlog redo brings it back")
     what = _called(setup, [newest])
-    log.retract(newest[0], stamp)
+    log.retract(newest[0], stamp, seen=setup.newest)
     return what
 
 
 def bring_back(log: Log, setup: SetUp, stamp: Stamp) -> str:
     """Bring back what a set-up's last undo took back; return what that is. Raises Refused:
-    nothing-to-redo, still-tuning.
+    nothing-to-redo, still-tuning, log-moved-on.
     """
-    back = log.redo(setup.number, stamp)
+    back = log.redo(setup.number, stamp, seen=setup.newest)
     return _called(log.setup(setup.number), back)
 
 
@@ -60,8 +60,8 @@ def _piece_back(log: Log, setup: SetUp, piece: int, stamp: Stamp) -> str:
         raise Refused(
             "unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}"
         )
-    for entry in reversed(found):
-        log.retract(entry, stamp)
+    *older, newest = found
+    log.retract(newest, stamp, *reversed(older), seen=setup.newest)
     return f"piece {piece}"
 
 

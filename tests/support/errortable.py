@@ -334,8 +334,8 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "put it back or plug its disk in, then try again",
     ),
     "log-moved-on": (
-        "somebody else logged a piece in between",
-        "look at it with fitlog next, then log the piece again",
+        "somebody else wrote to the set-up, or edited the thing of the catalogue, in between",
+        "look at it with fitlog show N (fitlog bit show NAME), then say it again",
     ),
     "log-unreachable": (
         "the file or the server cannot be reached",

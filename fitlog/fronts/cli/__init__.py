@@ -93,7 +93,7 @@ def _root(
     Exit codes: 0 done; 1 refused, with one sentence that says what to do; 2 not understood; 130
     interrupted.
     """
-    if db is not None and db != os.environ.get("FITLOG_DB"):
+    if db and db != os.environ.get("FITLOG_DB"):
         before = os.environ.get("FITLOG_DB")
         os.environ["FITLOG_DB"] = db  # the commands' own --db comes after and wins
         ctx.call_on_close(lambda: _put_back(before))

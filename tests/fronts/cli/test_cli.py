@@ -918,3 +918,14 @@ def test_a_log_named_before_the_command_is_forgotten_after_it(
     monkeypatch.delenv("FITLOG_DB", raising=False)
     shop.run("--db", str(other), "prefer", "--units", "inch")
     assert other.exists() and "FITLOG_DB" not in os.environ
+
+
+@pytest.mark.parametrize("before", [True, False])
+def test_an_empty_name_of_a_log_is_no_name(shop: Shop, before: bool) -> None:
+    """A shell variable that is not set: the log is that of the environment, else the user's."""
+    words = ["bit", "add", "marsh", *BIT]
+    given = ["--db", "", *words] if before else [*words, "--db", ""]
+    shop.run(*given, env={"FITLOG_DB": str(shop.db)})
+    assert shop.db.exists() and not list((shop.home / "home").rglob("log.db"))
+    shop.run(*given, env={"FITLOG_DB": ""})
+    assert list((shop.home / "home").rglob("log.db"))

@@ -42,7 +42,7 @@ class Answer(NamedTuple):
 class Reported:
     """What `cut` was told. changed: settings named by the user, true mm; later: about the last
     piece again; unjudged: a new piece is cut and nothing is said of it yet; slot: only a slot in
-    waste is cut and measured.
+    waste is cut and measured; same_end: the end of the last piece was cut again.
     """
 
     verdict: Verdict
@@ -55,6 +55,7 @@ class Reported:
     sizes: Figures = field(default_factory=dict)
     unjudged: bool = False
     slot: bool = False
+    same_end: bool = False
 
 
 class Bench(Protocol):

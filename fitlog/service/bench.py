@@ -29,7 +29,7 @@ from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
 from .home import current_at, require_here
-from .possible import check_settings, check_slot
+from .possible import check_settings, check_slot, end_of
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -118,6 +118,7 @@ class Workbench:
             clean_text("the scrap", told.scrap),
             told.sizes,
             slot=told.slot,
+            end=end_of(setup, told, settings),
         )
         entry = self.log.record(
             setup.number, cut, self.stamp(setup.plan.machine), new_piece=not told.later

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from fitlog.fronts.cli import _COMMANDS, app
+from fitlog.cli import app
+from fitlog.fronts.cli import COMMANDS
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -55,7 +56,7 @@ def test_ci_runs_the_command_that_the_readme_prints() -> None:
 
 def test_every_command_named_in_the_readme_exists() -> None:
     named = set(re.findall(r"fitlog ([a-z]+)", README))
-    known = set(_COMMANDS)
+    known = set(COMMANDS)
     assert named - known <= {"assumes", "logs", "prints"}, named - known
     assert {
         "start",

@@ -5,7 +5,7 @@ it.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..domain import Bit
 from ..estimator.posterior import Normal
@@ -13,8 +13,7 @@ from ..families.bits import angle, diameter
 from .history import History
 
 
-@dataclass(frozen=True, slots=True)
-class BitLaw:
+class BitLaw(NamedTuple):
     """What a bit cuts like. diameter: mm; angle_deg: degrees from its axis; each a mean and one
     standard deviation.
 

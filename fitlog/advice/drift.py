@@ -13,9 +13,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from statistics import NormalDist
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +33,7 @@ _DRIFT_NODES = tuple(
 )  # six equally likely drifts, in sds
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """A fault that the log shows. kind: "nothing", "twice" or "drift"; chance: of it, given the
     verdicts.
 

@@ -14,7 +14,7 @@ from .sure import reads
 
 def has_ends(know: Knowledge) -> bool:
     """Tell whether an end can be cut again at all."""
-    return any(kind.free for kind in know.joint.plan.family.settings)
+    return know.joint.plan.family.recuts
 
 
 def nibbles(know: Knowledge, aspect: Aspect) -> bool:

@@ -6,7 +6,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from .. import defaults
 from ..domain import Aspect, Piece, SetUp
@@ -18,8 +19,7 @@ from ..estimator.posterior import Normal
 from ..families import Joint, joint_of
 
 
-@dataclass(frozen=True, slots=True)
-class Lesson:
+class Lesson(NamedTuple):
     """What one finished set-up teaches. heard: readings of sums of causes, by aspect; those of the
     bit under the lead.
 

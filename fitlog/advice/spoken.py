@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .. import defaults
 from ..domain import Aspect, AspectKind, Family, Window
@@ -14,8 +14,7 @@ from .history import History
 from .voices import Edges, assumed_scale
 
 
-@dataclass(frozen=True, slots=True)
-class Spoken:
+class Spoken(NamedTuple):
     """A person's scale of an aspect's words, mm. met: words in finished set-ups that met a reading
     of their piece; sets: the edges as the family has them, by `Plan.word_set`.
     """

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,7 @@ from .settled import half_told
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
 
-@dataclass(frozen=True, slots=True)
-class Sure:
+class Sure(NamedTuple):
     """The best that can be set for the real boards: the setting, mm, and the chance that they come
     out inside.
 

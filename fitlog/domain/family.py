@@ -87,6 +87,11 @@ class Family:
         return tuple(kind.name for kind in self.kinds)
 
     @cached_property
+    def recuts(self) -> bool:
+        """Whether an end that was cut can be cut again at all."""
+        return any(setting.free for setting in self.settings)
+
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """The names of the settings."""
         return tuple(setting.name for setting in self.settings)

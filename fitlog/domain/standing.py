@@ -4,8 +4,7 @@ settings of the real boards.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from .. import defaults
 from .advice import Advice, Misfit
@@ -18,8 +17,7 @@ Code = Literal["undone", "tuning", "doubted", "confirm", "weak", "ready"]
 Ended = Literal["good", "as it is", "abandoned"]
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """How a set-up stands.
 
     code: "tuning", an aspect in play is open; settled otherwise: "doubted", the figures hardly

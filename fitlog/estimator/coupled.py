@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -30,8 +30,7 @@ _TAKEN = 64  # steps of depth for a piece to come
 _SPACING = 0.8  # of the finest noise: steps that the trapezoidal rule resolves to 1e-8
 
 
-@dataclass(frozen=True)
-class Leaning:
+class Leaning(NamedTuple):
     """How the prior of the seat's offset leans on the fit's: its mean is larger by slope * (fit's
     offset - about), mm.
     """
@@ -40,8 +39,7 @@ class Leaning:
     about: float = 0.0
 
 
-@dataclass(frozen=True)
-class CoupledPosterior:
+class CoupledPosterior(NamedTuple):
     """Joint weights, shape (len(driver), len(offset)), of the fit's offset and the seat's.
     log_evidence: of the seats.
     """
@@ -90,8 +88,7 @@ class CoupledPosterior:
         return (self.offset[:, None] - law.depth[0][None, :]).ravel(), weight.ravel()
 
 
-@dataclass(frozen=True)
-class CoupledMixture:
+class CoupledMixture(NamedTuple):
     """The joint posterior under several hypotheses of what was meant. parts: (chance,
     posterior).
     """

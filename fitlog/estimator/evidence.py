@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol, Self, runtime_checkable
+from typing import TYPE_CHECKING, NamedTuple, Protocol, Self, runtime_checkable
 
 from ..defaults import Band
 from ..domain import Aspect
@@ -48,8 +48,7 @@ class TermReading:
     sd: float
 
 
-@dataclass(frozen=True, slots=True)
-class Voice:
+class Voice(NamedTuple):
     """How one person uses the words of an aspect, mm.
 
     shift: the edges between neighbouring words less the assumed ones.  noise: sd of a word about
@@ -124,8 +123,7 @@ class Rooted(Observed, Protocol):
         """Return those of several pieces as one, a row each."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coupled:
+class Coupled(NamedTuple):
     """Evidence of a coupled aspect (the seat) with the driver it depends on (the clearance).
 
     The misfit is nominal + offset - observed.taken(c), where c, the driver's misfit on the same

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import NamedTuple
 
 import numpy as np
@@ -28,8 +28,7 @@ class Hypothesis(NamedTuple):
     evidence: tuple[Evidence, ...]
 
 
-@dataclass(frozen=True)
-class Weighed:
+class Weighed(NamedTuple):
     """What the verdicts say under all hypotheses together. chance: of each, by name, given the
     verdicts.
     """

@@ -5,7 +5,6 @@ lengths mm.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -26,8 +25,7 @@ class Normal(NamedTuple):
         return _log_normal((offset - self.mean) / self.sd, self.sd)
 
 
-@dataclass(frozen=True, slots=True)
-class Scaled:
+class Scaled(NamedTuple):
     """A scale mixture of normals about one mean: the sd of the causes may be a multiple of what is
     assumed.
 

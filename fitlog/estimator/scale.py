@@ -14,8 +14,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 from scipy.special import log_ndtr
@@ -43,8 +43,7 @@ _ROUNDING = 1e-9  # mm added to LEAST_BAND, so that sums of bands keep it
 _ROUGHLY = 0.1  # nats left to gain where only a start is looked for
 
 
-@dataclass(frozen=True, slots=True)
-class Meeting:
+class Meeting(NamedTuple):
     """One word that met a reading: the word's index in WORDS, and what readings say of that piece's
     misfit, mm.
 
@@ -56,8 +55,7 @@ class Meeting:
     sd: float
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """The edges between a person's words and their noise, mm, each with what is known of it.
 
     noise_range: 90 % interval of the noise; met: how many meetings taught it.

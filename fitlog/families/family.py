@@ -9,8 +9,7 @@ new family is a new folder with one of those and a class of the shape of `Joint`
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 if TYPE_CHECKING:
     from ..defaults import Band
@@ -18,8 +17,7 @@ if TYPE_CHECKING:
     from ..estimator.evidence import Coupled, Evidence, Observed, Term, TermReading
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """The range a setting may be proposed in, mm, with what sets each end and what to change beyond
     it.
     """

@@ -10,15 +10,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .. import defaults
 from ..domain import Aspect, Remark, Value, remark
 from . import wood
 
 
-@dataclass(frozen=True, slots=True)
-class Board:
+class Board(NamedTuple):
     """What is known of a board's wood. moisture: % of the dry weight, None where not known; sawn:
     as of a `Stock`.
     """

@@ -8,9 +8,8 @@ what its plans are called by.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from importlib import import_module
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from ..domain import Aspect, Family, Machine, Plan, TrialCut
 from ..language.units import Ruler
@@ -19,8 +18,7 @@ from . import folder_of
 _TAKEN = "qufmsyF"  # keys that mean something of their own in the dialogue
 
 
-@dataclass(frozen=True, slots=True)
-class Typed:
+class Typed(NamedTuple):
     """A reading that the dialogue takes. key: that types it; asks: what is asked, number by number;
     named: beside its key; told: in the help.
     """

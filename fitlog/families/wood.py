@@ -9,8 +9,8 @@ grain. Along the grain it hardly does.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from statistics import median
+from typing import NamedTuple
 
 from ..domain import MOISTURES, Stock
 
@@ -20,8 +20,7 @@ RELIABLE = (
 )  # % moisture between which equation 13-2 is said to hold; outside it is rough
 
 
-@dataclass(frozen=True, slots=True)
-class Wood:
+class Wood(NamedTuple):
     """One line of table 13-5. radial, tangential: change per 1 % moisture, of quarter-sawn and of
     flat-sawn width.
 
@@ -76,8 +75,7 @@ SHEETS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Coefficient:
+class Coefficient(NamedTuple):
     """How much of its width a board moves per 1 % moisture. taken: what was assumed where the words
     left it open.
     """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from ..domain import Remark
 from .units import Ruler
@@ -12,8 +12,7 @@ from .units import Ruler
 Spelling = Mapping[str, str]
 
 
-@dataclass(frozen=True, slots=True)
-class Tongue:
+class Tongue(NamedTuple):
     """All that a sentence is made with beside its values.
 
     ruler: the person's units; spelling: the front's; names: what settings and misfits are called;
@@ -53,8 +52,7 @@ class Tongue:
 Sentence = Callable[..., str]
 
 
-@dataclass(frozen=True, slots=True)
-class Catalogue:
+class Catalogue(NamedTuple):
     """A language. sentences: by code; "*" in a code stands for any aspect or place of a gap, and a
     code in full comes first. names: what is called how, as "fit misfit".
     """

@@ -98,9 +98,9 @@ def count(name: str, says: str, least: int = 0) -> Column[Any]:
     return column(name, Integer, says, f"{name} >= {least}", nullable=False)
 
 
-def whole(name: str, says: str, most: int) -> Column[Any]:
-    """Return a whole number from 1 to `most`, or none."""
-    return column(name, Integer, says, f"{name} BETWEEN 1 AND {most}", nullable=True)
+def before(name: str, other: str, says: str) -> Column[Any]:
+    """Return a number from 1 on that is less than another column's, or none."""
+    return column(name, Integer, says, f"{name} >= 1 AND {name} < {other}", nullable=True)
 
 
 def yes(name: str, says: str, default: int | None = None) -> Column[Any]:

@@ -9,16 +9,15 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from sqlalchemy import Connection
 
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
 
 
-@dataclass(frozen=True, slots=True)
-class Upgraded:
+class Upgraded(NamedTuple):
     """A log was brought from layout `found` to `now`; as it was before it is in the file `backup`,
     where that was one.
     """

@@ -5,8 +5,8 @@ between.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import NamedTuple
 
 from sqlalchemy import Connection, exists, select
 
@@ -21,8 +21,7 @@ from .schema import ADVICE, ENTRY, FOUND, SETUP
 DEEDS = ("start", "cut", "found")  # what is done with the settings of a set-up at the machine
 
 
-@dataclass(frozen=True, slots=True)
-class Deed:
+class Deed(NamedTuple):
     """Something done at a machine: on which set-up, by whom, when."""
 
     setup: int
@@ -30,8 +29,7 @@ class Deed:
     at: datetime
 
 
-@dataclass(frozen=True, slots=True)
-class Absence:
+class Absence(NamedTuple):
     """What stands between a set-up's last deed and now. other: the newest deed at its machine on
     another set-up since.
     """
@@ -40,8 +38,7 @@ class Absence:
     other: Deed | None
 
 
-@dataclass(frozen=True, slots=True)
-class LoggedFound:
+class LoggedFound(NamedTuple):
     """What was found, true mm by setting, taken back or not. remembered: the settings in force, not
     those found.
     """

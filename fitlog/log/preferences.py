@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
+from typing import NamedTuple
 
 from sqlalchemy import select
 
@@ -13,8 +13,7 @@ from .rows import moment_text
 from .schema import PREFERENCE
 
 
-@dataclass(frozen=True, slots=True)
-class Preferences:
+class Preferences(NamedTuple):
     """units: word of the preferred units.  name: None when the login serves.  machine: name of
     their own, None without.
     """

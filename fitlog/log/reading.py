@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from dataclasses import replace
+from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Row, Select, func, select
 
@@ -23,8 +23,7 @@ Grouped = dict[int, list[Row[Any]]]
 BATCH = 100
 
 
-@dataclass(frozen=True, slots=True)
-class LoggedCut:
+class LoggedCut(NamedTuple):
     """A trial cut as logged, retracted or not."""
 
     cut: TrialCut

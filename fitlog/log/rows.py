@@ -198,6 +198,7 @@ def cut_values(cut: TrialCut) -> Values:
         },
         "sizes": _own_sizes(cut),
         "slot": cut.slot,
+        "recut_of": cut.end,
     }
 
 
@@ -253,6 +254,7 @@ def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) ->
         at=moment(row.at),
         machine=row.machine,
         slot=bool(row.slot),
+        end=row.recut_of,
     )
 
 

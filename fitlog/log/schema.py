@@ -162,6 +162,9 @@ TRIAL_CUT = _table(
     columns.yes(
         "slot", "1: only a slot in waste, measured; its piece is the next one's number", default=0
     ),
+    columns.before(
+        "recut_of", "piece", "piece whose end was cut again for this one; NULL: a fresh end"
+    ),
 )
 
 VERDICT = _table(

@@ -7,7 +7,7 @@ from __future__ import annotations
 import shlex
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar
 
 from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 
@@ -145,8 +145,7 @@ MACHINES: Shelf[Machine] = Shelf(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Shelves:
+class Shelves(NamedTuple):
     """Everything in the catalogue at one moment: by its number, in alphabetical order."""
 
     bits: dict[int, Bit]

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from ..errors import Refused
 from .logs import COMPANIONS, log_there
@@ -18,8 +19,7 @@ from .logs import COMPANIONS, log_there
 OWNER_ONLY = 0o600
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """Where a file is to go. name: as the user said it; path: where that leads; over: it may take
     the place of another.
     """

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from ..advice.spoken import Spoken
 from ..document import Document
@@ -25,8 +25,7 @@ from ..errors import FitlogError
 from ..log import Log, LoggedCut, LoggedFound, Stamp
 
 
-@dataclass(frozen=True)
-class Answer:
+class Answer(NamedTuple):
     """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why
     the advice shown could not be kept in the log, if so.
     """
@@ -43,7 +42,7 @@ class Answer:
 class Reported:
     """What `cut` was told. changed: settings named by the user, true mm; later: about the last
     piece again; unjudged: a new piece is cut and nothing is said of it yet; slot: only a slot in
-    waste is cut and measured.
+    waste is cut and measured; same_end: the end of the last piece was cut again.
     """
 
     verdict: Verdict
@@ -56,6 +55,7 @@ class Reported:
     sizes: Figures = field(default_factory=dict)
     unjudged: bool = False
     slot: bool = False
+    same_end: bool = False
 
 
 class Bench(Protocol):
@@ -69,8 +69,7 @@ class Bench(Protocol):
     def stamp(self, machine: Machine | None) -> Stamp: ...
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(NamedTuple):
     """A set-up, where it stands, and every entry about its pieces and what was found, those taken
     back included.
     """
@@ -81,8 +80,7 @@ class Shown:
     found: Sequence[LoggedFound]
 
 
-@dataclass(frozen=True)
-class Words:
+class Words(NamedTuple):
     """How a person uses the words of each aspect. others: who else has logged a cut; setups: how
     many are finished.
     """

@@ -29,7 +29,7 @@ from .ending import short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
 from .home import current_at, require_here
-from .possible import check_settings, check_slot
+from .possible import check_settings, check_slot, end_of
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -119,6 +119,7 @@ class Workbench:
             clean_text("the scrap", told.scrap),
             told.sizes,
             slot=told.slot,
+            end=end_of(setup, told, settings),
         )
         at, new = self.stamp(setup.plan.machine), not told.later
         entry = self.log.record(setup.number, cut, at, new_piece=new, seen=setup.newest)

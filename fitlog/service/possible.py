@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..advice.craft import craft_of
-from ..domain import Figures, Plan, Settings
+from ..domain import Figures, Plan, Settings, SetUp
+from ..errors import NotUnderstood, Refused
 from .asked import Reported
+
+_STAYS = 1e-9  # mm; less is no move
 
 
 def check_settings(
@@ -22,3 +25,30 @@ def check_settings(
 def check_slot(plan: Plan, told: Reported) -> None:
     """Refuse what nobody can say of a slot in waste."""
     craft_of(plan).check_slot(told.verdict, told.readings, told.changed, told.later)
+
+
+def end_of(setup: SetUp, told: Reported, settings: Settings) -> int | None:
+    """Return the piece whose end was cut again at `settings`, the last one; None for a fresh end.
+
+    Raises NotUnderstood (bad-choice) where that is not what can be said, Refused (no-piece;
+    bad-setting where wood would have to grow back).
+    """
+    if not told.same_end:
+        return None
+    family, last = setup.plan.family, setup.last_piece()
+    if not family.recuts:
+        said = f"no setting of a {family.name} can move for another cut on the same end"
+        raise NotUnderstood("bad-choice", said, "leave --same-end out: each cut is a new piece")
+    if told.later or told.slot:
+        other = "--same-piece" if told.later else "--slot"
+        said = f"--same-end is another cut on the last piece's end, and {other} is none"
+        raise NotUnderstood("bad-choice", said, f"say --same-end or {other}, not both")
+    if last is None:
+        hint = "log the first one without --same-end"
+        raise Refused("no-piece", "there is no end yet that was cut", hint)
+    for kind in family.settings:
+        move = settings[kind.name] - last.settings[kind.name]
+        if abs(move) > _STAYS and not kind.goes_on(move):
+            said = f"{kind.called} cannot go {kind.ways[move < 0]} for another cut on the same end"
+            raise Refused("bad-setting", said, "log it as a new piece, without --same-end")
+    return last.number

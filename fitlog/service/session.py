@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 from ..domain import Bit, Machine, SetUp, Stock, clean_name
 from ..errors import Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
-from . import catalogue
 from .bench import Workbench
-from .catalogue import AnyShelf, Kind, Shelf
 from .held import Held
 from .reader import Reader
+
+if TYPE_CHECKING:
+    from .catalogue import AnyShelf, Kind, Shelf
 
 
 class Session:
@@ -55,16 +57,22 @@ class Session:
     @property
     def bits(self) -> Shelf[Bit]:
         """The bits of the catalogue."""
+        from . import catalogue
+
         return catalogue.bits(self.log)
 
     @property
     def stocks(self) -> Shelf[Stock]:
         """The kinds of board of the catalogue."""
+        from . import catalogue
+
         return catalogue.stocks(self.log)
 
     @property
     def machines(self) -> Shelf[Machine]:
         """The machines of the catalogue."""
+        from . import catalogue
+
         return catalogue.machines(self.log)
 
     def shelf(self, kind: Kind) -> AnyShelf:
@@ -75,6 +83,8 @@ class Session:
 
     def sharpen(self, name: str, diameter: float | None) -> Bit:
         """Note that a bit was sharpened, and return it."""
+        from . import catalogue
+
         return catalogue.sharpen(self.log, name, diameter, Stamp(self.by, datetime.now(UTC)))
 
     def home(self) -> Machine | None:

@@ -8,7 +8,6 @@ import ast
 import inspect
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -158,7 +157,7 @@ class Shouting:
         """What `telling.catalogue` is in this language."""
         known = ENGLISH(joint)
         sentences = {code: self._shout(told) for code, told in known.sentences.items()}
-        return replace(known, sentences=sentences)
+        return known._replace(sentences=sentences)
 
     def _shout(self, told: Sentence) -> Sentence:
         def shout(t: Tongue, **values: object) -> str:

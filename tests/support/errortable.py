@@ -83,6 +83,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     ),
     "Set-ups and their cuts": (
         "service.bench",
+        "service.possible",
         "service.undoing",
         "service.home",
         "service.cuts",
@@ -208,7 +209,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "a picture needs matplotlib",
         "run pip install '.[pictures]' in the checkout, or leave --picture out",
     ),
-    "no-piece": ("a move or --same-piece before the first piece", "give the setting itself"),
+    "no-piece": (
+        "a move, --same-piece or --same-end before the first piece",
+        "give the setting itself",
+    ),
     "no-terminal": (
         "bench is a dialogue and needs a terminal",
         "log the piece with fitlog cut instead",

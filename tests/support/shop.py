@@ -20,7 +20,7 @@ from typer.core import TyperGroup
 from typer.main import get_group
 from typer.testing import CliRunner
 
-from fitlog.fronts.cli import app
+from fitlog.cli import app
 
 ROOT = Path(__file__).resolve().parents[2]
 # Invented: nobody's bit, nobody's wood.

@@ -6,7 +6,6 @@ from collections.abc import Iterable, Mapping
 
 from ...advice.history import History
 from ...domain import Plan, Remark, Settings
-from . import first_words as words
 from . import opening
 from .cautions import after_move
 from .cautions import opening as all_cautions
@@ -51,6 +50,8 @@ def start_at(plan: Plan, past: History, by: str = "") -> float:
 
 def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
     """Return what is to be minded before the first piece."""
+    from . import first_words as words  # lays out the boards
+
     return words.first_words(dovetail(plan), first, past, by)
 
 

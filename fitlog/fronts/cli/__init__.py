@@ -8,59 +8,44 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
+from importlib import import_module
 from typing import Annotated
 
 import typer
 
 from ... import __version__
-from .bench import bench
-from .catalogue import bit_app, machine_app, stock_app
-from .cut import cut
-from .demo import demo
-from .ending import finish
-from .faults import fault
-from .found import found
-from .joined import WithLengths
-from .layouts import plan, stops
-from .people import prefer, words
-from .progress import progress
-from .recovery import recover
-from .rehearse import rehearse
-from .roles import log_app
-from .setups import next_, review, show, start, use
-from .sheet import sheet
 from .shell import MaybeNumber, Shell
-from .undo import redo, undo
 
-Command = Callable[..., None]
-_COMMANDS: dict[str, Command | typer.Typer] = {
-    "plan": plan,
-    "start": start,
-    "cut": cut,
-    "bench": bench,
-    "next": next_,
-    "undo": undo,
-    "redo": redo,
-    "finish": finish,
-    "use": use,
-    "found": found,
-    "stops": stops,
-    "sheet": sheet,
-    "fault": fault,
-    "recover": recover,
-    "review": review,
-    "show": show,
-    "progress": progress,
-    "words": words,
-    "rehearse": rehearse,
-    "bit": bit_app,
-    "stock": stock_app,
-    "machine": machine_app,
-    "prefer": prefer,
-    "log": log_app,
-    "demo": demo,
+# Each command and what makes it, by module: a command is imported when it is the one asked for.
+COMMANDS = {
+    "plan": "layouts.plan",
+    "start": "setups.start",
+    "cut": "cut.cut",
+    "bench": "bench.bench",
+    "next": "setups.next_",
+    "undo": "undo.undo",
+    "redo": "undo.redo",
+    "finish": "ending.finish",
+    "use": "setups.use",
+    "found": "found.found",
+    "stops": "layouts.stops",
+    "sheet": "sheet.sheet",
+    "fault": "faults.fault",
+    "recover": "recovery.recover",
+    "review": "setups.review",
+    "show": "setups.show",
+    "progress": "progress.progress",
+    "words": "people.words",
+    "rehearse": "rehearse.rehearse",
+    "bit": "catalogue.bit_app",
+    "stock": "catalogue.stock_app",
+    "machine": "catalogue.machine_app",
+    "prefer": "people.prefer",
+    "log": "roles.log_app",
+    "demo": "demo.demo",
 }
+_UNKNOWN = {"ignore_unknown_options": True}  # of `cut`: what looks like one may be a length
 
 
 def _version(wanted: bool) -> None:
@@ -107,24 +92,24 @@ def _put_back(db: str | None) -> None:
         os.environ["FITLOG_DB"] = db
 
 
-def _app(names: Iterable[str]) -> typer.Typer:
+def app_of(names: Iterable[str]) -> typer.Typer:
     """Return the command line with these commands."""
     made = typer.Typer(
         cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None
     )
     made.callback(no_args_is_help=True)(_root)
     for name in names:
-        command = _COMMANDS[name]
+        module, what = COMMANDS[name].split(".")
+        command = getattr(import_module(f".{module}", __name__), what)
         if isinstance(command, typer.Typer):
             made.add_typer(command, name=name)
+        elif name == "cut":
+            from .joined import WithLengths
+
+            made.command(name, cls=WithLengths, context_settings=_UNKNOWN)(command)
         else:
-            words = {"ignore_unknown_options": True} if name == "cut" else None
-            kind = {"cut": WithLengths, "start": MaybeNumber}.get(name)
-            made.command(name, cls=kind, context_settings=words)(command)
+            made.command(name, cls=MaybeNumber if name == "start" else None)(command)
     return made
-
-
-app = _app(_COMMANDS)
 
 
 def main() -> None:
@@ -135,5 +120,5 @@ def main() -> None:
     """
     gc.disable()
     first = sys.argv[1] if len(sys.argv) > 1 else ""
-    alone = first in _COMMANDS and "_FITLOG_COMPLETE" not in os.environ
-    (_app([first]) if alone else app)(prog_name="fitlog")
+    alone = first in COMMANDS and "_FITLOG_COMPLETE" not in os.environ
+    app_of([first] if alone else COMMANDS)(prog_name="fitlog")

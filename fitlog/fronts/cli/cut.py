@@ -53,6 +53,9 @@ Slot = Annotated[
     bool,
     typer.Option("--slot", help="Only a slot in waste, measured with --mouth: no joint, no piece."),
 ]
+SameEnd = Annotated[
+    bool, typer.Option("--same-end", help="Cut again on the last piece's end, where a joint can.")
+]
 PullGap = Annotated[str | None, length("How far the joint comes apart before it binds.")]
 Mouth = Annotated[str | None, length("Width of the slot at the surface.")]
 TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
@@ -101,6 +104,7 @@ def cut(
     read: Read = None,
     same_piece: SamePiece = False,
     slot: Slot = False,
+    same_end: SameEnd = False,
     pull_gap: PullGap = None,
     mouth: Mouth = None,
     tail_width: TailWidth = None,
@@ -151,7 +155,7 @@ def cut(
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)
     more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())
-    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, note, piece, *more)
+    typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
         _log_and_answer(session, typed, setup, yes, json)
 

@@ -164,6 +164,8 @@ def _cut(row: Values, joint: str) -> None:
     faults = [(v["aspect"], v["word"]) for v in cut["verdicts"] if v["aspect"] == named.FAULT]
     if made.piece < 1 or len(set(faults)) < len(faults):
         raise Refused("bad-row", "one aspect is judged twice, or its piece has no number", "")
+    if made.end is not None and not 0 < made.end < made.piece:
+        raise Refused("bad-row", f"its end, of piece {made.end}, is no earlier one's", "")
     values = rows.cut_values(made)
     cut.update({name: values[name] for name in ("settings", "stated", "advised", "sizes")})
 

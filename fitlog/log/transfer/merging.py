@@ -218,15 +218,13 @@ class Merge:
 
     def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
         cut = row["cut"]
-        piece = (
-            self._next_piece(setup, cut["piece"])
-            if cut["slot"]
-            else self._piece(setup, cut["piece"])
-        )
+        piece = (self._next_piece if cut["slot"] else self._piece)(setup, cut["piece"])
         self._new(row, number, setup, back)
         advice = self._advices.get(cut["advice"])
         lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
-        self._rows["trial_cut"].append({**cut, "entry": number, "advice": advice, "piece": piece})
+        end = cut["recut_of"] and self._piece(setup, cut["recut_of"])
+        here = {"entry": number, "advice": advice, "piece": piece, "recut_of": end}
+        self._rows["trial_cut"].append({**cut, **here})
         for name, table in (SAID, MEASURED):
             for one in lists[name]:
                 self._rows[table.name].append(

@@ -41,6 +41,7 @@ def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
         "by": cut.by,
         "at": moment(cut.at),
         "machine": cut.machine,
+        **({"recut_of": cut.end} if setup.plan.family.recuts else {}),
     }
 
 

@@ -57,6 +57,7 @@ class CutTyped:
     readings: Mapping[str, Numbers | None] = field(default_factory=dict)
     later: bool = False
     slot: bool = False
+    same_end: bool = False
     note: str = ""
     piece: PieceTyped = field(default_factory=PieceTyped)
     set: Sequence[str] = ()
@@ -91,6 +92,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         changed=named,
         later=typed.later,
         slot=typed.slot,
+        same_end=typed.same_end,
         note=typed.note,
         scrap=typed.piece.scrap or "",
         sizes=known(

@@ -11,7 +11,7 @@ import pytest
 import typer
 from shop import Shop
 
-from fitlog.fronts.cli import app
+from fitlog.cli import app
 
 HEAVY = ("numpy", "scipy", "sqlalchemy", "sqlmodel", "rich", "matplotlib")
 

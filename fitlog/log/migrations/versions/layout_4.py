@@ -1,6 +1,6 @@
 """Layout 4: what a family of joints names itself is kept by its names: settings, figures, what is
 known of a machine's parts as JSON objects; aspects, words and readings as text. A cutter may be
-straight.
+straight. A cut may be made again on the end of an earlier piece.
 
 Written out, not taken from `schema`, which goes on changing: the tables are in `layout_4.sql`, what
 becomes of a row in `earlier`, which is frozen too. Files and servers have had layout 3.

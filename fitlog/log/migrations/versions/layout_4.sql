@@ -134,6 +134,8 @@ CREATE TABLE trial_cut (
     sizes TEXT NOT NULL CHECK (json_valid(sizes) AND sizes LIKE '{%' AND length(sizes) <= 4000),
     -- 1: only a slot in waste, measured; its piece is the next one's number
     slot INTEGER DEFAULT 0 NOT NULL CHECK (slot IN (0, 1)),
+    -- piece whose end was cut again for this one; NULL: a fresh end
+    recut_of INTEGER CHECK (recut_of >= 1 AND recut_of < piece),
     PRIMARY KEY (entry),
     FOREIGN KEY(entry) REFERENCES entry (id) ON DELETE RESTRICT,
     FOREIGN KEY(advice) REFERENCES advice (id) ON DELETE RESTRICT

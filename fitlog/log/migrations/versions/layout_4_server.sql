@@ -143,6 +143,8 @@ ALTER TABLE trial_cut
 
 ALTER TABLE trial_cut ALTER COLUMN sizes SET NOT NULL
 
+ALTER TABLE trial_cut ADD COLUMN recut_of bigint CHECK (recut_of >= 1 AND recut_of < piece)
+
 ALTER TABLE trial_cut ADD CHECK (json_typeof(CAST(settings AS json)) = 'object' AND length(settings) <= 4000)
 
 ALTER TABLE trial_cut ADD CHECK (json_typeof(CAST(advised AS json)) = 'object' AND length(advised) <= 4000)
@@ -156,6 +158,8 @@ COMMENT ON COLUMN trial_cut.settings IS 'settings used, mm; one of them: setting
 COMMENT ON COLUMN trial_cut.stated IS 'those the user gave, with commas between; the others are from the advice'
 
 COMMENT ON COLUMN trial_cut.advised IS 'settings advised for it, mm; NULL: not known; one of them: advised::json ->> ''NAME'''
+
+COMMENT ON COLUMN trial_cut.recut_of IS 'piece whose end was cut again for this one; NULL: a fresh end'
 
 COMMENT ON COLUMN trial_cut.sizes IS 'of this piece where they are not the set-up''s, mm; one of them: sizes::json ->> ''NAME'''
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import fields
 
-from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, Verdict
+from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict
 from ..errors import Refused
 from ..families.wanted import Wanted
 from .cautions import GENERAL
@@ -57,8 +57,13 @@ def shown_by(made: Decision) -> str:
     return ""
 
 
-def recipe(plan: Plan, settings: Settings, shown_by: str) -> tuple[Remark, ...]:
+def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple[Remark, ...]:
     """No steps."""
+    return ()
+
+
+def before_spoiling(setup: SetUp, past: History) -> tuple[Remark, ...]:
+    """Nothing is to be minded."""
     return ()
 
 

@@ -29,7 +29,7 @@ def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -
             table = Columns(speech_of(found.plan.joint))
             yield csv_line(headers(table))
         if found.plan.family != table.speech.family:
-            said = f"set-up {number} is a {found.plan.joint}, and one table has one joint's columns"
+            said = f"set-up {number} is of another joint, and one table has one joint's columns"
             raise Refused("other-joint", said, "name one set-up with --setup N")
         for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
             yield csv_line(csv_row(logged.cut, found, logged.retracted, table))

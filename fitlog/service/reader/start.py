@@ -101,7 +101,7 @@ def wanted_of(
     if typed.again is not None:
         base = _repeated(session, typed.again, named, machine)
         if typed.joint is not None and joint_of(typed.joint) != base.plan.joint:
-            said = f"set-up {base.number} is a {base.plan.joint}"
+            said = f"set-up {base.number} is of the {base.plan.joint}"
             raise Refused("other-joint", said, "leave --joint out, or --again")
     elif not typed.own:
         joint = joint_of(typed.joint)

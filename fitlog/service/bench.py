@@ -80,7 +80,8 @@ class Workbench:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from
         the boards and the bit.
         """
-        return craft_for(wanted.joint).plan_of(wanted, earlier, past, self.by)
+        same = [setup for setup in earlier if setup.plan.joint == wanted.joint]
+        return craft_for(wanted.joint).plan_of(wanted, same, past, self.by)
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises

@@ -290,3 +290,63 @@ def test_cuts_go_out_as_a_table_and_come_in_again(pegs: Shop, tmp_path: Path) ->
     own.write_text("key gap;reach;said\n10.1;17.2;sliding, even\n10.1;17.2;tight\n")
     told = pegs.run("log", "import", str(own), "--setup", "2", code=1).out
     assert 'Line 3: the word "tight" is not known' in told and "nothing was logged" in told
+
+
+@pytest.fixture
+def mixed(place: Place, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
+    """A log with both joints: finished pegs (1) and a finished half-blind dovetail (2) of one bit,
+    then pegs again (3) with that bit and a half-blind dovetail (4) with another, both open.
+    """
+    made = stocked(shop_at(place, tmp_path / "shop", monkeypatch))
+    made.words("bit add marsh --diameter 12.7 --angle 8 --cutting-length 20")
+    pegs = (*START[:-1], "marsh")
+    tuned(made, pegs)
+    made.words("start --bit marsh")
+    made.words("cut tight, gap far 0.3, proud 0.2")
+    made.words("cut good 0.08, centred, flush")
+    made.run(*pegs)
+    made.words("start --bit auger --pitch 18")
+    return made
+
+
+def test_each_set_up_of_a_mixed_log_is_spoken_to_in_its_own_words(mixed: Shop) -> None:
+    rows = {row["setup"]: row for row in document(mixed, "review")["setups"]}
+    assert [rows[n]["status"] for n in (1, 2, 3, 4)] == ["finished", "finished", "tuning", "tuning"]
+    assert list(rows[1]["settings"]) == ["key_gap", "reach"]
+    assert list(rows[2]["settings"]) == ["bit_height", "fence_offset", "socket_depth"]
+    assert '"sliding" is not known' in refused(mixed, "cut", "sliding", code=2)
+    assert "Piece 1 logged: tight." in mixed.words("cut tight").out
+    table = " ".join(mixed.words("review").out.split())
+    assert "height fence depth key stop" in table or "key stop height fence depth" in table
+    used = mixed.words("use 3")
+    assert speaks_of_pegs(used) == speaks_of_pegs(mixed.words("next"))
+    assert '"tight" is not known' in refused(mixed, "cut", "tight", code=2)
+    whole(document(mixed, "cut", "stiff, even"))
+    assert "tight" in mixed.words("cut --setup 4 --same-piece tight").out
+    assert "bit height" in mixed.words("use 4").out
+    assert mixed.words("stops --setup 2").out
+    assert "not for the invented pegs" in refused(mixed, "stops", "--setup", "3")
+    assert "not for the invented pegs" in refused(mixed, "recover", "--from", "1")
+    assert "bit height" in mixed.words("recover --from 2").out
+    assert "of another joint" in refused(mixed, "log", "export", "--csv")
+    assert "key gap" in mixed.words("log export --csv --setup 3").out.splitlines()[0]
+    assert "The log is sound" in mixed.words("log health").out
+
+
+def test_a_bit_has_one_open_set_up_and_each_joint_repeats_its_own(mixed: Shop) -> None:
+    still = "set-up 3 with bit marsh is still tuning"
+    assert still in refused(mixed, "start", "--bit", "marsh", "--pitch", "21.7")
+    mixed.words("use 3")
+    mixed.words("cut sliding, even")  # ready: another start with its bit finishes it
+    again = mixed.words("start --bit marsh")
+    assert "Set-up 3 with this bit was ready and is now finished." in again.err
+    assert "As set-up 2:" in again.err and "bit height" in again.out
+    mixed.words("finish --abandon")
+    for line in ("start --joint invented-pegs --bit marsh", "start --again --joint invented-pegs"):
+        told = mixed.words(line)
+        assert "As set-up 3:" in told.err and speaks_of_pegs(told)
+        assert document(mixed, "next")["fixed"] == {"spacing": 30.0}
+        mixed.words("finish --abandon")
+    assert "is of the invented pegs" in refused(
+        mixed, "start", "--again", "3", "--joint", "half-blind-dovetail"
+    )

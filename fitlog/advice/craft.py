@@ -23,7 +23,7 @@ from .knowledge import Knowledge
 
 class Craft(Protocol):
     """The functions of a family's `craft` module; those that it lacks are `plain`'s, but for
-    `plan_of`, `first_settings` and `start_at`, which every family has.
+    `first_settings` and `start_at`, which every family has.
     """
 
     def plan_of(self, wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:

@@ -128,6 +128,22 @@ def test_a_start_is_told_in_the_words_of_the_pegs(
     assert {c["code"] for c in first["cautions"]} >= {"unplug", "hands"}
 
 
+def test_a_start_keeps_what_was_said_and_a_repeat_what_was_kept(pegs: Shop) -> None:
+    pegs.words("finish --abandon")
+    said = ("--only", "play", "--scrap", "pine", "--scrap-thickness", "15", "--width", "140")
+    told = pegs.run(*START[:4], "spacing=36", *said)
+    assert "key gap 12.05 mm" in speaks_of_pegs(told)
+    first = document(pegs, "cut", "sliding")
+    assert first["in_play"] == ["play"] and first["fixed"] == {"spacing": 36.0}
+    assert first["real"]["reach"] == pytest.approx(first["settings"]["reach"] + 2)
+    pegs.words("finish")
+    again = document(pegs, "start", "--again")
+    assert again["in_play"] == ["play"] and again["fixed"] == {"spacing": 36.0}
+    pegs.words("finish --abandon")
+    like = document(pegs, "start", "--joint", "invented pegs", "--only", "play,place")
+    assert like["in_play"] == ["play", "place"] and like["fixed"] == {"spacing": 36.0}
+
+
 def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
     text = speaks_of_pegs(pegs.run("cut", "stiff, short 0.2"))
     assert "Piece 1 logged: stiff, short 0.20 mm." in text and "key gap 10.14 mm wider" in text

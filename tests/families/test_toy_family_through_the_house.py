@@ -40,7 +40,7 @@ def shop_at(place: Place, home: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
 def stocked(shop: Shop) -> Shop:
     shop.words("bit add auger --diameter 10 --angle 8 --cutting-length 20")
     shop.run("stock", "add", "board", "--species", "ash (invented)", *SIZES)
-    shop.words("machine add table")
+    shop.words("machine add table --backlash 0.2 --height-step 0.05 --height-zero 0.3")
     return shop
 
 
@@ -150,6 +150,7 @@ def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
     pegs.words("prefer --units inch")
     text = speaks_of_pegs(pegs.run("cut", "slack 1/64in", "--set", "key gap=0.41", "--note", "x"))
     assert "Piece 2 logged: slack" in text and "narrower" in text and " mm" not in text
+    assert "Key gap: go well below it" in text and "so that its play is taken up" in text
     advice = document(pegs, "cut", "sliding", "--move", "longer=1/64", "--read", "shim=0.002")
     whole(advice)
     last = advice["last"]

@@ -18,6 +18,7 @@ from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
+from ..families.typed import speech_of
 from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
@@ -102,7 +103,8 @@ class Workbench:
         silent = told.verdict.empty and not told.readings
         if silent and not (told.note if told.later else told.unjudged):
             message = "a cut without a word or a reading says nothing"
-            raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
+            hint = f"say how it fits: fitlog cut {speech_of(setup.plan.joint).word_of()}"
+            raise NotUnderstood("nothing-said", message, hint)
         number = (last.number if last else 0) + (0 if told.later else 1)
         cut = TrialCut(
             0,

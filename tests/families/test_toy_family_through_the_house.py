@@ -170,6 +170,7 @@ def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
     ("typed", "code", "said"),
     [
         ("cut tight", 2, 'the word "tight" is not known: say it like: sliding, even'),
+        ("cut", 2, "nothing was said of the piece: say how it fits: fitlog cut stiff"),
         ("cut gap baseline", 2, '"baseline" is no place of a gap: say gap split'),
         ("cut stuck stiff", 1, 'both "stuck" and "stiff" were said of the play'),
         ("cut stuck --set bit_height=9", 2, "known: key_gap, reach"),

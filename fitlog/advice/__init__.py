@@ -72,6 +72,7 @@ def approach(moved: dict[str, float] | None, setup: SetUp) -> dict[str, Remark]:
         if move > 1e-9:
             out[kind.name] = remark("come-up")
         elif move < -1e-9:
-            play = machine.backlash if machine is not None else None
-            out[kind.name] = remark("go-below", play=play + 0.1 if play else None)
+            play = machine.play(kind.part) if machine is not None else None
+            past = play + 0.1 if play else None
+            out[kind.name] = remark("go-below", play=past, part=kind.part)
     return out

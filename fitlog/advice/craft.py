@@ -23,7 +23,7 @@ from .knowledge import Knowledge
 
 class Craft(Protocol):
     """The functions of a family's `craft` module; those that it lacks are `plain`'s, but for
-    `plan_of`, `first_settings` and `start_at`, which every family has.
+    `first_settings` and `start_at`, which every family has.
     """
 
     def plan_of(self, wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
@@ -70,8 +70,17 @@ class Craft(Protocol):
         there is no choice.
         """
 
-    def recipe(self, plan: Plan, settings: Settings, shown_by: str) -> tuple[Remark, ...]:
-        """Return the steps of one test piece at these settings."""
+    def recipe(
+        self, plan: Plan, settings: Settings, shown_by: str | None = None
+    ) -> tuple[Remark, ...]:
+        """Return the steps of one test piece at these settings. shown_by: None for the most that it
+        can show.
+        """
+
+    def before_spoiling(self, setup: SetUp, past: History) -> tuple[Remark, ...]:
+        """Return what is to be minded before the last piece is spoilt by what is shown last on it
+        (`AspectKind.shown_last`).
+        """
 
     def cautions(self, plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
         """Return the cautions that moves make new; None: all of them, for `start`."""

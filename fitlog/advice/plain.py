@@ -4,11 +4,14 @@ family's module `craft` lacks a function. See `craft.Craft` for what each promis
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
+from functools import partial
 
-from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, Verdict
+from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict
 from ..errors import Refused
+from ..families.names import PLANS, family_of
+from ..families.typed import usual
 from ..families.wanted import Wanted
 from .cautions import GENERAL
 from .decision import Decision
@@ -17,6 +20,31 @@ from .knowledge import Knowledge
 from .notices import sizes
 
 notices = sizes
+
+# What of a plan is the set-up's own way: it comes again with --again alone.
+_WAY = ("in_play", "words_only", "scrap", "piece_width", "piece_thickness")
+
+
+def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
+    """As said, then as the set-up that is repeated, then the boards' own sizes and the usual
+    figures (`families.typed.Size.usual`).
+    """
+    made: Callable[..., Plan] = partial(PLANS[wanted.joint], family=family_of(wanted.joint))
+    boards = zip(("board_width", "tail_thickness", "pin_thickness"), wanted.boards(), strict=True)
+    sizes = {**usual(wanted.joint, wanted.bit, wanted.stock, wanted.pin_stock), **dict(boards)}
+    parts = wanted.bit, wanted.stock, wanted.pin_stock, wanted.machine
+    return made(*parts, **{**sizes, **_kept(wanted), **wanted.said()})
+
+
+def _kept(wanted: Wanted) -> dict[str, object]:
+    """What of an earlier plan comes again: with `like` its figures, where none of them was said."""
+    if wanted.again is not None:
+        plan = wanted.again.plan
+        return {name: getattr(plan, name) for name in (*_own(plan), *_WAY)}
+    own = () if wanted.like is None else _own(wanted.like.plan)
+    if wanted.like is None or wanted.said().keys() & {*own}:
+        return {}
+    return {name: getattr(wanted.like.plan, name) for name in own}
 
 
 def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
@@ -57,8 +85,13 @@ def shown_by(made: Decision) -> str:
     return ""
 
 
-def recipe(plan: Plan, settings: Settings, shown_by: str) -> tuple[Remark, ...]:
+def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple[Remark, ...]:
     """No steps."""
+    return ()
+
+
+def before_spoiling(setup: SetUp, past: History) -> tuple[Remark, ...]:
+    """Nothing is to be minded."""
     return ()
 
 

@@ -185,3 +185,7 @@ class Machine:
     def turn(self, part: str) -> float | None:
         """Return the travel of a part per turn, mm, None where it has none."""
         return self.height_turn if part == "height" else None
+
+    def play(self, part: str) -> float | None:
+        """Return the play of a part, mm, None where it is not known."""
+        return self.backlash if part == "height" else None

@@ -127,6 +127,12 @@ class Speech:
         settled = ", ".join(kind.settling for kind in self.family.kinds)
         return f"say it like: {self.example or settled}"
 
+    def word_of(self) -> str:
+        """Return a word as a hint names one: the lead's next to the one that settles."""
+        kind = self.family.kind(self.family.lead)
+        settled = kind.words.index(kind.settling)
+        return kind.words[settled - 1 if settled else 1]
+
     def remedy(self, word: str) -> str | None:
         """Return what to say instead of a word that is none."""
         aspect = self.spellings.get(word, word)

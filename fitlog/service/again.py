@@ -25,6 +25,7 @@ class Named:
     stock: str | None = None
     pin_stock: str | None = None
     machine: str | None = None
+    joint: str | None = None
 
     def fits(self, plan: Plan) -> bool:
         """Tell whether a plan has what is named; one without a machine may be repeated at any."""
@@ -32,6 +33,7 @@ class Named:
         return (
             board
             and _is(self.bit, plan.bit.name)
+            and _is(self.joint, plan.joint)
             and (plan.machine is None or _is(self.machine, plan.machine.name))
         )
 
@@ -80,16 +82,12 @@ def alike(bench: Bench, named: Named) -> list[SetUp]:
 
 
 def like(bench: Bench, wanted: Wanted) -> SetUp | None:
-    """Return the newest set-up of the newest few that has the same bit, boards and machine as a new
-    one; or None.
+    """Return the newest set-up of the newest few that has the same joint, bit, boards and machine
+    as a new one; or None.
     """
     at = wanted.machine.name if wanted.machine else None
-    return next(
-        _newest(
-            bench, Named(wanted.bit.name, wanted.stock.name, wanted.pin_stock.name, at), LOOKED_AT
-        ),
-        None,
-    )
+    named = Named(wanted.bit.name, wanted.stock.name, wanted.pin_stock.name, at, wanted.joint)
+    return next(_newest(bench, named, LOOKED_AT), None)
 
 
 def retired(plan: Plan, named: Named) -> tuple[str, str] | None:

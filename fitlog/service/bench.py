@@ -18,8 +18,7 @@ from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
-from ..families.half_blind.notices import before_the_turn
-from ..families.half_blind.recipe import recipe
+from ..families.typed import speech_of
 from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
@@ -75,7 +74,7 @@ class Workbench:
         if clear is not None:
             self._learnt = None
         setup = replace(draft, number=number)
-        steps = recipe(plan, first, advice.shown_by)
+        steps = craft_of(plan).recipe(plan, first, advice.shown_by)
         document = advice_document(setup, advice, self.ruler)
         return Answer(setup, advice, document, steps, clear.number if clear else None)
 
@@ -83,7 +82,8 @@ class Workbench:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from
         the boards and the bit.
         """
-        return craft_for(wanted.joint).plan_of(wanted, earlier, past, self.by)
+        same = [setup for setup in earlier if setup.plan.joint == wanted.joint]
+        return craft_for(wanted.joint).plan_of(wanted, same, past, self.by)
 
     def record(self, setup: SetUp, told: Reported) -> TrialCut:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises
@@ -104,7 +104,8 @@ class Workbench:
         silent = told.verdict.empty and not told.readings
         if silent and not (told.note if told.later else told.unjudged):
             message = "a cut without a word or a reading says nothing"
-            raise NotUnderstood("nothing-said", message, "say how it fits: fitlog cut tight")
+            hint = f"say how it fits: fitlog cut {speech_of(setup.plan.joint).word_of()}"
+            raise NotUnderstood("nothing-said", message, hint)
         number = (last.number if last else 0) + (0 if told.later else 1)
         cut = TrialCut(
             0,
@@ -142,13 +143,11 @@ class Workbench:
 
     def steps(self, setup: SetUp) -> tuple[Remark, ...]:
         """Return how to cut the next test piece at the settings last shown."""
-        return recipe(setup.plan, setup.shown)
+        return craft_of(setup.plan).recipe(setup.plan, setup.shown)
 
-    def before_the_turn(self, setup: SetUp) -> tuple[Remark, ...]:
-        """Return what is to be minded before the second pass on the last piece; nothing without a
-        piece.
-        """
-        return before_the_turn(setup, self.past(setup))
+    def before_spoiling(self, setup: SetUp) -> tuple[Remark, ...]:
+        """Return what is to be minded before what is shown last, which spoils the last piece."""
+        return craft_of(setup.plan).before_spoiling(setup, self.past(setup))
 
     def undo(
         self, setup: SetUp, piece: int | None = None, *, whole: bool = False

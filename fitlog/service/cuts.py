@@ -145,7 +145,9 @@ def _like(log: Log, wanted: Wanted, earliest: datetime | None) -> SetUp | None:
         return None
     then = (
         log.setup(n)
-        for n in setup_numbers(log, bit=wanted.bit.name, stock=wanted.stock.name, at=earliest)
+        for n in setup_numbers(
+            log, bit=wanted.bit.name, stock=wanted.stock.name, joint=wanted.joint, at=earliest
+        )
     )
     return next(
         (s for s in then if s.plan.pin_stock.name == wanted.pin_stock.name and s.cuts), None

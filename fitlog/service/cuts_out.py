@@ -19,19 +19,18 @@ def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -
 
     Slots in waste are left out: no row of the table is anything but a piece.
 
-    Raises Refused: unknown-setup, unknown-name.
+    Raises Refused: unknown-setup, unknown-name, other-joint before the first line.
     """
     numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
-    table: Columns | None = None
+    joint = log.setup(numbers[0]).plan.joint if numbers else first_joint()
+    if setup is None:
+        alike = setup_numbers(log, bit=bit, stock=stock, joint=joint)
+        for number in sorted({*numbers}.difference(alike)):
+            said = f"set-up {number} is of another joint, and one table has one joint's columns"
+            raise Refused("other-joint", said, "name one set-up with --setup N")
+    table = Columns(speech_of(joint))
+    yield csv_line(headers(table))
     for number in numbers:
         found = log.setup(number)
-        if table is None:
-            table = Columns(speech_of(found.plan.joint))
-            yield csv_line(headers(table))
-        if found.plan.family != table.speech.family:
-            said = f"set-up {number} is a {found.plan.joint}, and one table has one joint's columns"
-            raise Refused("other-joint", said, "name one set-up with --setup N")
         for logged in (one for one in log.cut_entries(number) if not one.cut.slot):
             yield csv_line(csv_row(logged.cut, found, logged.retracted, table))
-    if table is None:
-        yield csv_line(headers(Columns(speech_of(first_joint()))))

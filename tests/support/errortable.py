@@ -80,6 +80,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "domain.setups",
         "domain.window",
         "domain.family",
+        "advice.plain",
     ),
     "Set-ups and their cuts": (
         "service.bench",

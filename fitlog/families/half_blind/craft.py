@@ -9,7 +9,7 @@ from ...domain import Plan, Remark, Settings
 from . import opening
 from .cautions import after_move
 from .cautions import opening as all_cautions
-from .notices import notices
+from .notices import before_spoiling, notices
 from .plan import dovetail
 from .possible import check, check_slot
 from .reasons import first_reason, more_reasons
@@ -20,6 +20,7 @@ from .slot import offer, slot_saves
 
 __all__ = [
     "alike",
+    "before_spoiling",
     "cautions",
     "changed",
     "check",

@@ -167,7 +167,7 @@ def _log_and_answer(
     from .consent import settled_cut
 
     setup, bench = session.at(number)
-    typed = replace(typed, words=typed.words or _asked(typed))
+    typed = replace(typed, words=typed.words or _asked(typed, setup.plan.joint))
     told, moved = reported(session.reader, setup, typed)
     told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
     _answer(session, bench, setup, bench.record(setup, told), json)
@@ -198,15 +198,18 @@ def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, 
             say(f"fitlog: {what} is logged; its answer could not be written out ({error.strerror})")
 
 
-def _asked(typed: CutTyped) -> tuple[str, ...]:
+def _asked(typed: CutTyped, joint: str) -> tuple[str, ...]:
     """Ask for the words on a terminal; readings alone need none."""
+    from ...families.typed import speech_of
+
     if typed.wordless:
         return ()
+    speech = speech_of(joint)
     if not sys.stdin.isatty():
         raise NotUnderstood(
             "nothing-said",
             "nothing was said of the piece",
-            "say how it fits: fitlog cut slightly tight",
+            f"say how it fits: fitlog cut {speech.word_of()}",
         )
-    words: str = typer.prompt("How is it? (such as: slightly tight, gap far 0.3, flush)", err=True)
+    words: str = typer.prompt(f"How is it? ({speech.example_of()})", err=True)
     return (words,)

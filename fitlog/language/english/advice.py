@@ -184,10 +184,13 @@ def come_up(_: Tongue) -> str:
     return "come up to it from below; if you pass it, go back down and come up again"
 
 
-def go_below(t: Tongue, *, play: float | None) -> str:
-    """How to come to a smaller height. play: the lift's, mm, and what to go below it by."""
+def go_below(t: Tongue, *, play: float | None, part: str) -> str:
+    """How to come to a smaller setting. play: by how much to go below it at least, mm; part: of the
+    machine, whose play it is.
+    """
     past = f"at least {t.length(play)}" if play is not None else "well"
-    return f"go {past} below it, then come up to it, so that the lift's play is taken up"
+    whose = "the lift's" if part == "height" else "its"
+    return f"go {past} below it, then come up to it, so that {whose} play is taken up"
 
 
 def waits(_: Tongue, *, setting: str) -> str:

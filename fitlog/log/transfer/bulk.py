@@ -130,7 +130,12 @@ def together(log: Log) -> Iterator[tuple[Log, Connection]]:
 
 
 def setup_numbers(
-    log: Log, *, bit: str | None = None, stock: str | None = None, at: datetime | None = None
+    log: Log,
+    *,
+    bit: str | None = None,
+    stock: str | None = None,
+    joint: str | None = None,
+    at: datetime | None = None,
 ) -> list[int]:
     """Return the numbers of the set-ups whose start stands, oldest first; `stock` is that of either
     board.
@@ -144,6 +149,8 @@ def setup_numbers(
         if stock is not None:
             number = STOCKS.find(connection, stock)[0]
             wanted = wanted.where(or_(SETUP.c.stock_id == number, SETUP.c.pin_stock_id == number))
+        if joint is not None:
+            wanted = wanted.where(SETUP.c.joint == joint)
         if at is not None:
             then = select(ENTRY.c.id).where(ENTRY.c.kind == "start", ENTRY.c.at == moment_text(at))
             wanted = wanted.where(SETUP.c.entry.in_(then))

@@ -128,7 +128,7 @@ class _Row:
                 "leave one of the two columns out",
             )
         if not self.problems and cut.verdict.empty and not cut.readings and not cut.note:
-            hint = "say how it fits, such as slightly tight, or take the line out"
+            hint = f"say how it fits, such as {self._speech.word_of()}, or take the line out"
             self._note("nothing-said", "it says nothing of the piece", hint)
         return (None if self.problems else cut), False
 

@@ -99,13 +99,14 @@ def wanted_of(
     base, new = None, False
     several: list[SetUp] = []
     if typed.again is not None:
+        if typed.joint is not None:
+            named = replace(named, joint=joint_of(typed.joint))
         base = _repeated(session, typed.again, named, machine)
         if typed.joint is not None and joint_of(typed.joint) != base.plan.joint:
-            said = f"set-up {base.number} is a {base.plan.joint}"
+            said = f"set-up {base.number} is of the {base.plan.joint}"
             raise Refused("other-joint", said, "leave --joint out, or --again")
     elif not typed.own:
-        joint = joint_of(typed.joint)
-        found = [one for one in alike(session.bench(), named) if one.plan.joint == joint]
+        found = alike(session.bench(), replace(named, joint=joint_of(typed.joint)))
         base = found[0] if len(found) == 1 else None
         if len(found) > 1 and chooser is not None:
             base = chooser.setup(found)

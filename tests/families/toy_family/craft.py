@@ -2,23 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
-from fitlog.domain import Plan, Settings, SetUp
-from fitlog.families.wanted import Wanted
+from fitlog.domain import Plan, Settings
 
 from .joint import PegsPlan, set_to
-
-
-def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
-    """As said, in the stock's own sizes."""
-    made: Callable[..., Plan] = PegsPlan
-    sizes, said = wanted.boards(), {"spacing": 30.0, **wanted.said()}
-    return made(
-        wanted.bit, wanted.stock, wanted.pin_stock, wanted.machine, *sizes, spacing=said["spacing"]
-    )
 
 
 def first_settings(plan: Plan, past: History, by: str = "") -> Settings:

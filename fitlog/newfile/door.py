@@ -21,12 +21,13 @@ OWNER_ONLY = 0o600
 
 class Place(NamedTuple):
     """Where a file is to go. name: as the user said it; path: where that leads; over: it may take
-    the place of another.
+    the place of another; private: it is for its owner alone even then.
     """
 
     name: str
     path: Path
     over: bool = False
+    private: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +46,8 @@ class Part:
         _on_disk(self.path)
         target = self.place.path
         if self.place.over and _require_room(self.place):
-            self.path.chmod(
-                stat.S_IMODE(target.stat().st_mode) & 0o777
-            )  # what was there had the mode its owner gave it
+            if not self.place.private:  # what was there had the mode its owner gave it
+                self.path.chmod(stat.S_IMODE(target.stat().st_mode) & 0o777)
             self.path.replace(target)
         else:
             self._take_free_name(target)
@@ -65,13 +65,13 @@ class Part:
             self.path.replace(target)
 
 
-def place_of(name: str | os.PathLike[str], *, over: bool = False) -> Place:
+def place_of(name: str | os.PathLike[str], *, over: bool = False, private: bool = False) -> Place:
     """Return where a file called `name` goes, before any work is done for it.
 
     Raises Refused: bad-path for what names no file; file-exists unless it may be written `over`;
     is-a-log, over or not. Raises OSError for what the system refuses.
     """
-    place = Place(os.fspath(name), file_named(name), over)
+    place = Place(os.fspath(name), file_named(name), over, private)
     _require_room(place)
     return place
 

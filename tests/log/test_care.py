@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
 import stat
@@ -195,9 +196,27 @@ def test_a_backup_where_it_is_wanted(busy: Shop) -> None:
         "is there already" in busy.refused("log", "backup", str(made))
         and made.read_text() == "a list of timber"
     )
+    made.chmod(0o666)  # laid there by anybody, and open to all
     busy.words(f"log backup {made} --force")
-    assert copies.verified(made).cuts == 3
+    assert copies.verified(made).cuts == 3 and stat.S_IMODE(made.stat().st_mode) == 0o600
     assert "the log itself" in busy.refused("log", "backup", str(busy.db), "--force")
+
+
+def test_a_link_laid_in_the_way_of_a_backup_is_not_written_through(
+    busy: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "urandom", bytes)  # as if the name of its part could be foreseen
+    victim, to = busy.home / "victim", busy.home / "mine.backup"
+    victim.write_text("mine")
+    with copies.beside(to) as part:
+        laid = part.path
+    laid.symlink_to(victim)
+    sentence = busy.refused("log", "backup", str(to))
+    assert "Traceback" not in sentence and victim.read_text() == "mine"
+    assert laid.is_symlink() and not to.exists()
+    laid.unlink()
+    busy.words(f"log backup {to}")
+    assert copies.verified(to).cuts == 2
     for nowhere in ("nowhere/", "nowhere/x.backup"):
         assert "there is no folder" in busy.refused(
             "log", "backup", str(busy.home / nowhere) + "/" * nowhere.endswith("/")

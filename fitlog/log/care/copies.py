@@ -165,9 +165,9 @@ def _require_free(target: Path, log: Path) -> None:
 @contextmanager
 def beside(target: Path, *, over: bool = False) -> Iterator[Part]:
     """Give an empty file beside `target` that takes its name when it is kept, and is gone
-    otherwise.
+    otherwise; it is for its owner alone, whatever was there.
 
     Raises Refused: file-exists, is-a-log, bad-path, and what `trouble` knows of a disk.
     """
-    with trouble.explained(target), part_of(place_of(target, over=over)) as part:
+    with trouble.explained(target), part_of(place_of(target, over=over, private=True)) as part:
         yield part

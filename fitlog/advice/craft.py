@@ -1,5 +1,6 @@
 """What a family's own craft adds to the advice: where a set-up begins, how a piece is cut so that
 it shows all, what is to be minded and said.
+
 A family's folder has it as a module `craft`; it is found by the folder's name and not imported from
 here, since it builds on the advice.
 """
@@ -7,7 +8,9 @@ here, since it builds on the advice.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from importlib import import_module
+from types import SimpleNamespace
 from typing import Protocol, cast
 
 from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict
@@ -19,7 +22,9 @@ from .knowledge import Knowledge
 
 
 class Craft(Protocol):
-    """The functions of a family's `craft` module."""
+    """The functions of a family's `craft` module; those that it lacks are `plain`'s, but for
+    `plan_of`, `first_settings` and `start_at`, which every family has.
+    """
 
     def plan_of(self, wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> Plan:
         """Return the plan of a set-up: what was said, then what is repeated, then the stock's own
@@ -65,8 +70,17 @@ class Craft(Protocol):
         there is no choice.
         """
 
-    def recipe(self, plan: Plan, settings: Settings, shown_by: str) -> tuple[Remark, ...]:
-        """Return the steps of one test piece at these settings."""
+    def recipe(
+        self, plan: Plan, settings: Settings, shown_by: str | None = None
+    ) -> tuple[Remark, ...]:
+        """Return the steps of one test piece at these settings. shown_by: None for the most that it
+        can show.
+        """
+
+    def before_spoiling(self, setup: SetUp, past: History) -> tuple[Remark, ...]:
+        """Return what is to be minded before the last piece is spoilt by what is shown last on it
+        (`AspectKind.shown_last`).
+        """
 
     def cautions(self, plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
         """Return the cautions that moves make new; None: all of them, for `start`."""
@@ -108,4 +122,10 @@ def craft_of(plan: Plan) -> Craft:
 
 def craft_for(joint: str) -> Craft:
     """Return the craft of a joint's family; raise `Refused` for one this version does not know."""
-    return cast(Craft, import_module(f"{folder_of(joint)}.craft"))
+    return _of(folder_of(joint))
+
+
+@cache
+def _of(folder: str) -> Craft:
+    plain, own = (import_module(n) for n in (f"{__package__}.plain", f"{folder}.craft"))
+    return cast(Craft, SimpleNamespace(**{**vars(plain), **vars(own)}))

@@ -18,8 +18,6 @@ from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
 from ..errors import FitlogError, NotUnderstood, Refused, nearest
-from ..families.half_blind.notices import before_the_turn
-from ..families.half_blind.recipe import recipe
 from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
@@ -75,7 +73,7 @@ class Workbench:
             advice.settings,
         )
         setup = replace(draft, number=number)
-        steps = recipe(plan, first, advice.shown_by)
+        steps = craft_of(plan).recipe(plan, first, advice.shown_by)
         return Answer(setup, advice, advice_document(setup, advice, self.ruler), steps, clear)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
@@ -141,13 +139,11 @@ class Workbench:
 
     def steps(self, setup: SetUp) -> tuple[Remark, ...]:
         """Return how to cut the next test piece at the settings last shown."""
-        return recipe(setup.plan, setup.shown)
+        return craft_of(setup.plan).recipe(setup.plan, setup.shown)
 
-    def before_the_turn(self, setup: SetUp) -> tuple[Remark, ...]:
-        """Return what is to be minded before the second pass on the last piece; nothing without a
-        piece.
-        """
-        return before_the_turn(setup, self.past(setup))
+    def before_spoiling(self, setup: SetUp) -> tuple[Remark, ...]:
+        """Return what is to be minded before what is shown last, which spoils the last piece."""
+        return craft_of(setup.plan).before_spoiling(setup, self.past(setup))
 
     def undo(
         self, setup: SetUp, piece: int | None = None, *, whole: bool = False

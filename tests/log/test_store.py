@@ -92,8 +92,7 @@ CUTS = st.builds(
     LINES,
     LINES,
     LINES,
-    st.none() | LENGTHS,
-    st.none() | LENGTHS,
+    st.dictionaries(st.sampled_from(("width", "thickness")), LENGTHS),
 )
 
 

@@ -99,8 +99,7 @@ def lived(family: Any, plans: st.SearchStrategy[Plan]) -> st.SearchStrategy[tupl
             lambda s: tuple(n for n in family.names if n in s)
         ),
         st.none() | lengths(family),
-        scrap_width=st.none() | LENGTHS,
-        scrap_thickness=st.none() | LENGTHS,
+        sizes=st.dictionaries(st.sampled_from(("width", "thickness")), LENGTHS),
     )
     return st.tuples(plans, lengths(family), cut, lengths(family))
 

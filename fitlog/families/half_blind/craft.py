@@ -10,7 +10,7 @@ from . import first_words as words
 from . import opening
 from .cautions import after_move
 from .cautions import opening as all_cautions
-from .notices import notices
+from .notices import before_spoiling, notices
 from .plan import dovetail
 from .possible import check, check_slot
 from .reasons import first_reason, more_reasons
@@ -21,6 +21,7 @@ from .slot import offer, slot_saves
 
 __all__ = [
     "alike",
+    "before_spoiling",
     "cautions",
     "changed",
     "check",

@@ -31,7 +31,7 @@ def notices(made: Decision) -> tuple[Remark, ...]:
     )
 
 
-def before_the_turn(setup: SetUp, past: History) -> tuple[Remark, ...]:
+def before_spoiling(setup: SetUp, past: History) -> tuple[Remark, ...]:
     """Return what the second pass on the last piece, at the fence offset it was cut at, asks for
     beforehand.
     """

@@ -71,6 +71,6 @@ class DovetailPlan(Plan):
 def dovetail(plan: Plan) -> DovetailPlan:
     """Return a plan as that of a half-blind dovetail; raise `Refused` for another joint's."""
     if not isinstance(plan, DovetailPlan):
-        said = f"a {plan.joint} has no such boards: this is for the {HALF_BLIND.name}"
+        said = f"this is for the {HALF_BLIND.name}, not for the {plan.joint}"
         raise Refused("other-joint", said, "name a set-up of that joint with --setup N")
     return plan

@@ -9,10 +9,11 @@ from .names import CENTRE, DEPTH, FENCE, HEIGHT
 from .plan import dovetail
 
 
-def recipe(plan: Plan, settings: Settings, shown_by: str = "walls") -> tuple[Remark, ...]:
+def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple[Remark, ...]:
     """Return the steps of one test piece at these settings.
 
-    shown_by: how it shows the centre, "walls", "turn" or "" not at all (`Advice.shown_by`).
+    shown_by: how it shows the centre, "walls", "turn" or "" not at all (`Advice.shown_by`); None:
+    by the walls, then by turning it.
     """
     dial, depth = settings.on_scale(plan.machine), settings[DEPTH]
     x = dial[FENCE]
@@ -38,7 +39,7 @@ def recipe(plan: Plan, settings: Settings, shown_by: str = "walls") -> tuple[Rem
     )
     if shown_by == "turn" and CENTRE in plan.in_play:
         return (*steps, remark("turn-piece", fence=x, most=None))
-    if shown_by == "walls" and CENTRE in plan.in_play:
+    if shown_by in (None, "walls") and CENTRE in plan.in_play:
         turn = remark("turn-piece", fence=x, most=defaults.MOST_SHAVING)
         return (*steps, remark("measure-walls", fence=x), turn)
     return steps

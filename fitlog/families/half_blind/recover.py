@@ -61,7 +61,7 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     """The height at which a set-up ended with a good fit, mm; refuse one that did not, and say what
     it lacks.
     """
-    number, pieces = setup.number, setup.pieces()
+    plan, number, pieces = dovetail(setup.plan), setup.number, setup.pieces()
     where = f"go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
     if setup.undone:
         raise Refused(
@@ -75,7 +75,7 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
             f"set-up {number} has no piece yet, so nothing of it is known to be good",
             where,
         )
-    holder = settled_by(joint_of(setup.plan, past.voices, by), "fit", pieces)
+    holder = settled_by(joint_of(plan, past.voices, by), "fit", pieces)
     if holder is not None:
         return holder.settings["bit_height"]
     said = pieces[-1].verdict.of("fit")

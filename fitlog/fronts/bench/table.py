@@ -50,7 +50,7 @@ class Table:
         at, told = stand(setup), about_last(setup)
         kind = setup.plan.family.by_aspect.get(at.at)
         spoils = kind is not None and kind.shown_last
-        self.turn = self.bench.before_the_turn(setup) if spoils else ()
+        self.turn = self.bench.before_spoiling(setup) if spoils else ()
         if at != stand(self.setup):
             self.held = {}
         if at.at in ("settings", "over"):

@@ -17,7 +17,7 @@ from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.domain import SetUp
 from fitlog.families.half_blind.names import HALF_BLIND, WORDS
-from fitlog.families.half_blind.notices import before_the_turn
+from fitlog.families.half_blind.notices import before_spoiling
 from fitlog.families.half_blind.recipe import recipe
 from fitlog.fronts.bench import View, last_word, stand
 from fitlog.fronts.bench.figures import ROWS, figures, large
@@ -56,7 +56,7 @@ def scenes(setup: SetUp, ruler: Ruler) -> list[Scene]:
     """
     at = stand(setup)
     found = advise(setup, History()) if at.at in ("settings", "over") else None
-    turn = before_the_turn(setup, History()) if at.at == "centre" else ()
+    turn = before_spoiling(setup, History()) if at.at == "centre" else ()
     ready = found is not None and found.status == "ready"
     plain = Scene(
         setup,

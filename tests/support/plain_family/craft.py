@@ -1,0 +1,1 @@
+"""Nothing that every family does not say: see `advice.plain`."""

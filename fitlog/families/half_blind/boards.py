@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from ... import defaults
 from ...advice.history import History
 from ...domain import Advice, Bit, Misfit, Remark, Settings, SetUp, adjuster, remark
 from ...domain.standing import Standing, for_real_boards, standing, zero_error
@@ -87,7 +86,7 @@ def asked_by(wish: Wish) -> Asked:
         sizes.get("width") or wish.stock.width,
         sizes.get("thickness") or wish.stock.thickness,
         sizes.get("pin_thickness") or wish.pin_stock.thickness,
-        sizes.get("half_pin") or defaults.LEAST_HALF_PIN,
+        sizes.get("half_pin") or figures.LEAST_HALF_PIN,
         fence.step if fence.coarse else None,
         tail_count(wish.tails),
         sizes.get("pitch"),
@@ -102,7 +101,7 @@ def remarks_on(boards: Wish, layout: Layout) -> tuple[Remark, ...]:
     tail, pin = (
         Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
     )
-    play = figures.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    play = figures.fit_window(layout.tails >= figures.MANY_TAILS_FROM).middle
     span = layout.spacing * (layout.tails - 1)
     return moisture_remarks(tail, pin, layout.width, span, play)
 
@@ -127,7 +126,7 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
 
     def at(pitch: float, tails: int) -> tuple[float, float]:
         return height_at(
-            replace(plan, pitch=pitch, many_tails=tails >= defaults.MANY_TAILS), past, by
+            replace(plan, pitch=pitch, many_tails=tails >= figures.MANY_TAILS_FROM), past, by
         )
 
     pitch = pitch_for(plan, height, past, 2, by)
@@ -218,5 +217,5 @@ def _unsure(tail: LastTail | None) -> Iterator[Remark]:
 
 def _far(found: Stops) -> Iterator[Remark]:
     most = max(stop.setting for stop in found.stops)
-    if most > defaults.FENCE_REACH:
+    if most > figures.FENCE_REACH:
         yield remark("far-stops", most=most)

@@ -8,11 +8,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from ... import defaults
 from ...advice.history import History
 from ...domain import Plan, SetUp
 from ...domain.standing import ended
 from ..wanted import PlanValue, Wanted
+from . import figures
 from .names import HALF_BLIND
 from .opening import pitch_for, sensible_height
 from .plan import DovetailPlan, dovetail
@@ -168,4 +168,4 @@ def _equal(one: object, other: object) -> bool:
 
 
 def _many(tails: PlanValue) -> bool:
-    return isinstance(tails, int) and tails >= defaults.MANY_TAILS
+    return isinstance(tails, int) and tails >= figures.MANY_TAILS_FROM

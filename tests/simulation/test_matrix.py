@@ -43,7 +43,7 @@ from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.drawn import Shown
 from fitlog.families.half_blind import figures
-from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, PART_OF, say, set_to
+from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, say, set_to
 from fitlog.simulation import (
     Advised,
     Conditions,
@@ -254,9 +254,9 @@ def test_whoever_proposes_the_machine_sets_what_it_can(cell: Cell) -> None:
         for cut in outcome.setup.cuts:
             for aspect in ASPECTS:
                 value = cut.settings.of(aspect)
-                assert adjuster(cell.machine, PART_OF[aspect]).nearest(value) == pytest.approx(
-                    value, abs=1e-6
-                )
+                assert adjuster(cell.machine, HALF_BLIND.adjusted(aspect).part).nearest(
+                    value
+                ) == pytest.approx(value, abs=1e-6)
 
 
 class Stepping:

@@ -6,24 +6,20 @@ from typing import Annotated
 
 import typer
 
-from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, length
 
-Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")]
-Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
-PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")]
+Width = Annotated[str | None, length("Board width, if not the stock's.")]
+Thickness = Annotated[str | None, length("Tail board's thickness.")]
+PinThickness = Annotated[str | None, length("Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
-OnlyPitch = Annotated[
-    str | None, typer.Option(metavar="L", help="Only with this pitch, such as your spacer's.")
-]
+OnlyPitch = Annotated[str | None, length("Only with this pitch, such as your spacer's.")]
 Middle = Annotated[
     str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")
 ]
 Wide = Annotated[
     bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")
 ]
-HalfPin = Annotated[
-    str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")
-]
+HalfPin = Annotated[str | None, length("The thinnest half-pin you want at an edge.")]
 Spacer = Annotated[
     bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")
 ]

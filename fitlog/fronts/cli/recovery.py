@@ -31,9 +31,7 @@ def recover(
         int | None,
         typer.Option("--from", metavar="N", help="The set-up that the joint comes from."),
     ] = None,
-    pitch: Annotated[
-        str | None, typer.Option(metavar="L", help="Spacing of the cuts, if known.")
-    ] = None,
+    pitch: Annotated[str | None, length("Spacing of the cuts, if known.")] = None,
     slot: Annotated[str | None, length("The sample's slot at the surface.", "--mouth")] = None,
     tail: Annotated[str | None, length("Width of its tail at the end.", "--tail-width")] = None,
     over: Annotated[
@@ -51,9 +49,7 @@ def recover(
     gap: Annotated[
         str | None, length("How far the sample comes apart before it binds.", "--pull-gap")
     ] = None,
-    height: Annotated[
-        str | None, typer.Option(metavar="L", help="A height you remember: how good it would be.")
-    ] = None,
+    height: Annotated[str | None, length("A height you remember: how good it would be.")] = None,
     sample_bit: Annotated[
         str | None,
         typer.Option(
@@ -62,12 +58,8 @@ def recover(
             autocompletion=complete_bit,
         ),
     ] = None,
-    thickness: Annotated[
-        str | None, typer.Option(metavar="L", help="Today's tail board thickness.")
-    ] = None,
-    pin_thickness: Annotated[
-        str | None, typer.Option(metavar="L", help="Today's pin board thickness.")
-    ] = None,
+    thickness: Annotated[str | None, length("Today's tail board thickness.")] = None,
+    pin_thickness: Annotated[str | None, length("Today's pin board thickness.")] = None,
     spacer: Annotated[
         bool | None,
         typer.Option(

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ...document import Document, remarks_document
+from ...document import Document, names_of, remarks_document
 from ...families.half_blind.recover import RecoveredHeight
 from ...families.half_blind.recovery import Offer
 from ...families.telling import say
@@ -42,7 +42,7 @@ def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
         right=(1, 3),
     )
     if ruler.turn is not None:
-        up = ruler.move(lead.name, offer.height, lead.ways)
+        up = ruler.move(lead, offer.height)
         screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
     screen.line()
     answer = next(r for _, remarks in talk for r in remarks if r.code in _ANSWER)
@@ -61,10 +61,7 @@ def recovered_document(told: RecoveredHeight, ruler: Ruler) -> Document:
     found, plan, origin = told.found, told.found.plan, told.origin
     zero = plan.machine.height_zero if plan.machine else 0.0
     return {
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
+        **names_of(plan),
         "from": origin.number if origin else None,
         "pitch": round(plan.pitch, 4),
         "height": round(found.offer.height + zero, 4),

@@ -95,6 +95,13 @@ def _settled_by(by: Settled | None) -> Document | None:
     return None if by is None else {"way": by.way, "chance": round(by.chance, 4), "piece": by.piece}
 
 
+def names_of(plan: Plan) -> dict[str, str | None]:
+    """Return what a plan is made of, by its names in the catalogue."""
+    at, stock, pin_stock = plan.machine, plan.stock.name, plan.pin_stock.name
+    machine = at.name if at else None
+    return {"bit": plan.bit.name, "stock": stock, "pin_stock": pin_stock, "machine": machine}
+
+
 def fixed(plan: Plan) -> dict[str, float | str]:
     """Return the figures of a plan that its family declares as fixed, mm."""
     found = ((name, getattr(plan, name)) for name in plan.family.fixed)

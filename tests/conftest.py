@@ -12,6 +12,8 @@ import pytest
 from logs import Place, fill, make_place, stock_up
 from shop import Shop, make_shop
 
+from fitlog import families
+from fitlog.families import names
 from fitlog.log import Log, open_log
 
 # A shell that starts the tests in its background has them, and all that they start, ignore Ctrl-C;
@@ -20,6 +22,15 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 compiled.share()
+
+
+@pytest.fixture
+def registry(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The families that are known, as they were again after the test."""
+    for module, held in ((names, "FAMILIES"), (names, "PLANS"), (families, "FOLDERS")):
+        monkeypatch.setattr(module, held, dict(getattr(module, held)))
+    monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
+    monkeypatch.setattr(families, "PLANS", names.PLANS)
 
 
 @pytest.fixture

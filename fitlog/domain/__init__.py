@@ -13,7 +13,7 @@ from .family import Family, SettingKind
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import MOST_TAILS, Figures, Piece, Plan, SetUp, TrialCut, merge, tail_count
+from .setups import Figures, Piece, Plan, SetUp, TrialCut, merge
 from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
 from .window import Window
 
@@ -21,7 +21,6 @@ __all__ = [
     "ADJUSTED",
     "HUMIDITIES",
     "MOISTURES",
-    "MOST_TAILS",
     "NAME_LIMIT",
     "SAWN",
     "TEMPERATURES",
@@ -63,5 +62,4 @@ __all__ = [
     "positive",
     "remark",
     "set_adjuster",
-    "tail_count",
 ]

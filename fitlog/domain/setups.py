@@ -17,7 +17,6 @@ from .shop import MOISTURES, Bit, Machine, Stock
 
 Figures = Mapping[str, float]  # lengths by name, mm
 EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
-MOST_TAILS = 200
 # No test piece is cut and tried in so short a time; common practice, no source.
 AGAIN_WITHIN = timedelta(minutes=2)
 
@@ -25,19 +24,6 @@ AGAIN_WITHIN = timedelta(minutes=2)
 def known(**lengths: float | None) -> Figures:
     """Return those of some lengths that are known, by name, mm."""
     return {name: length for name, length in lengths.items() if length is not None}
-
-
-def tail_count(tails: int | None) -> int | None:
-    """Return how many tails a board was said to have, if it was said; raise `Refused` for a number
-    no board has.
-    """
-    if tails is not None and not 1 <= tails <= MOST_TAILS:
-        raise Refused(
-            "absurd-size",
-            f"no board has {tails} tails",
-            f"give how many tails it has, 1 to {MOST_TAILS}",
-        )
-    return tails
 
 
 @dataclass(frozen=True, slots=True)

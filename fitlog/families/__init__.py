@@ -6,9 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from importlib import import_module
+from importlib.util import find_spec
+from types import ModuleType
 from typing import TYPE_CHECKING
 
 from ..domain import Aspect, Family, Plan
+from ..errors import Refused
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
@@ -18,7 +21,7 @@ if TYPE_CHECKING:
 
     Opener = Callable[[Plan, Voices | None, str, str | None], Joint]
 
-__all__ = ["Joint", "Limit", "folder_of", "joint_of", "register", "word_sets"]
+__all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "register", "word_sets"]
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
@@ -36,6 +39,21 @@ def register(family: Family, plan: type[Plan], folder: str) -> None:
 def folder_of(joint: str) -> str:
     """Return the package of a joint's family; raise `Refused` for one that is not known."""
     return FOLDERS[family_of(joint).name]
+
+
+def part_of(joint: str, name: str) -> ModuleType | None:
+    """Return a module of a joint's folder that not every family has."""
+    module = f"{folder_of(joint)}.{name}"
+    return None if find_spec(module) is None else import_module(module)
+
+
+def offered(joint: str, name: str, what: str) -> ModuleType:
+    """Return such a module; raise `Refused` ("other-joint") without it. what: it tells."""
+    found = part_of(joint, name)
+    if found is None:
+        hint = "name a set-up of another joint with --setup N"
+        raise Refused("other-joint", f"fitlog knows no {what} of the {joint}", hint)
+    return found
 
 
 def word_sets(joint: str, aspect: Aspect) -> Mapping[str, tuple[float, ...]]:

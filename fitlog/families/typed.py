@@ -9,13 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from importlib import import_module
-from importlib.util import find_spec
 from typing import Protocol, cast
 
 from ..domain import Bit, Plan, Stock
 from ..language.limits import Limit
 from ..language.speech import Speech
-from . import folder_of
+from . import folder_of, part_of
 from .names import family_of
 
 
@@ -92,10 +91,8 @@ def typed_of(joint: str) -> Typed:
 
 def speech_of(joint: str) -> Speech:
     """Return how people speak of a joint; raise `Refused` for one this version does not know."""
-    name = f"{folder_of(joint)}.speech"
-    if find_spec(name) is None:
-        return Speech(family_of(joint))
-    return cast(Speech, import_module(name).SPEECH)
+    own = part_of(joint, "speech")
+    return Speech(family_of(joint)) if own is None else cast(Speech, own.SPEECH)
 
 
 def usual(joint: str, bit: Bit, stock: Stock, pin_stock: Stock) -> dict[str, float]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from ..domain import Aspect, Bit, Machine, SetUp, Stock
-from .names import family_of, first_joint
+from .names import first_joint
 
 PlanValue = float | str | tuple[Aspect, ...] | None  # of a plan's field, by its name there
 
@@ -52,18 +52,3 @@ class Wanted:
     def said(self) -> dict[str, PlanValue]:
         """Return what of a plan was said, by its names there."""
         return dict(self.figures)
-
-    @property
-    def pitch(self) -> float | None:
-        """The pitch that was said, mm."""
-        return self.size("pitch")
-
-    @property
-    def height(self) -> float | None:
-        """The first piece's lead setting that was said, true mm."""
-        return self.first.get(family_of(self.joint).names[0])
-
-    @property
-    def pin_thickness(self) -> float | None:
-        """The second board's thickness that was said, mm."""
-        return self.size("pin_thickness")

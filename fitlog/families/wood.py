@@ -133,17 +133,6 @@ def coefficient(species: str, sawn: str = "") -> Coefficient | None:
     return Coefficient(_of(most, sawn), (() if whole else (most.names[0] + moves,)) + unsaid)
 
 
-def movement(species: str, sawn: str, dimension: float, start: float, end: float) -> float | None:
-    """Return by how much a width of `dimension` mm grows from `start` to `end` % moisture, mm
-    (equation 13-2).
-
-    Negative where it shrinks; None for sheet goods. Rough outside RELIABLE. What was assumed:
-    `coefficient`.
-    """
-    found = coefficient(species, sawn)
-    return None if found is None else dimension * found.value * (end - start)
-
-
 def rough(*contents: float) -> bool:
     """Tell whether a moisture lies where equation 13-2 is only rough."""
     return any(not RELIABLE[0] <= content <= RELIABLE[1] for content in contents)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
+from ..domain.family import SettingKind
 from ..errors import NotUnderstood, Refused, nearest
 
 UNITS = ("mm", "inch", "fraction")
@@ -47,11 +48,6 @@ _LENGTH = re.compile(
     r"[ ]*(?P<unit>.*)"
 )
 _WITH_THOU = re.compile(r"(?P<head>.*[^ +-]) *(?P<sign>[+-]) *(?P<thou>[0-9]+) ?thou")
-_DIRECTIONS = {
-    "bit_height": ("up", "down"),
-    "fence_offset": ("out", "in"),
-    "socket_depth": ("deeper", "shallower"),
-}
 
 
 class Length(NamedTuple):
@@ -305,16 +301,15 @@ class Ruler:
             else f"{number.rstrip('0').rstrip('.')} {unit}"
         )
 
-    def move(self, setting: str, mm: float, ways: tuple[str, str] | None = None) -> str:
+    def move(self, kind: SettingKind, mm: float) -> str:
         """Return a move of a setting in words, such as "down 1/8 turn, 0.20 mm"; "leave it" when it
-        shows as zero. ways: the setting's words for more and less, where they are at hand.
+        shows as zero.
         """
         size = self.length(abs(mm))
         if size == Ruler(self.units).length(0.0):
             return "leave it"
-        more, less = ways or _DIRECTIONS.get(setting, ("more by", "less by"))
-        turns = self._turns(abs(mm)) if setting == "bit_height" else ""
-        return f"{more if mm > 0 else less} {turns}{size}"
+        turns = self._turns(abs(mm)) if kind.part == "height" else ""
+        return f"{kind.ways[mm < 0]} {turns}{size}"
 
     def _turns(self, mm: float) -> str:
         """Return turns of the lift to the nearest 1/32, "about" when off by more than 0.002 turn;

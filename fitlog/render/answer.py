@@ -151,7 +151,7 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     for kind in setup.plan.family.settings:
         name, aspect = kind.name, setup.plan.family.aspect_of[kind.name]
         moved = found.moves[name] if found.moves and not over else None
-        move = "-" if moved is None else ruler.move(name, moved, kind.ways)
+        move = "-" if moved is None else ruler.move(kind, moved)
         state = _ended(found, aspect) if over else chance_of(found, aspect)
         rows.append([kind.noun, ruler.length(dial[name]), move, aspect or "-", state])
     screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))

@@ -44,7 +44,7 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
     out, dial = [], found.settings.on_scale(setup.plan.machine)
     for kind in setup.plan.family.settings:
         name, aspect = kind.name, setup.plan.family.aspect_of[kind.name]
-        move = ruler.move(name, found.moves[name], kind.ways) if found.moves else ""
+        move = ruler.move(kind, found.moves[name]) if found.moves else ""
         state, how = chance_of(found, aspect), found.approach.get(name)
         approach = "" if how is None else say(how, ruler, KEYS)
         state = f"good: {state}" if state.endswith("%") else state

@@ -4,9 +4,9 @@ or the list of symptoms.
 
 from __future__ import annotations
 
+from ..families.faults import Diagnosis, Faults
 from ..families.telling import say
 from ..language.units import Ruler
-from ..service.faults import Diagnosis, Faults
 from .screen import Screen
 
 

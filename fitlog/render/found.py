@@ -24,7 +24,7 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
     rows, family = [], told.setup.plan.family
     for name, value in told.found.items():
         kind = family.setting(name)
-        off = ruler.move(name, told.off[name], kind.ways)
+        off = ruler.move(kind, told.off[name])
         rows.append(
             [
                 kind.noun,
@@ -32,7 +32,7 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
                 ruler.length(left[name]),
                 "as it was left" if off == "leave it" else off,
                 ruler.length(wanted[name]),
-                ruler.move(name, told.moves[name], kind.ways),
+                ruler.move(kind, told.moves[name]),
             ]
         )
     screen.line(f"Logged for set-up {told.setup.number}.")

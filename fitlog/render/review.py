@@ -65,7 +65,7 @@ def _first_move(moves: Mapping[str, float], ruler: Ruler) -> str:
     if not moves:
         return "-"
     name = next(iter(moves))
-    return ruler.move(name, moves[name], setting_called(name).ways)
+    return ruler.move(setting_called(name), moves[name])
 
 
 def _lead(dial: Mapping[str, float]) -> SettingKind:

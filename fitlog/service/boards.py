@@ -6,27 +6,25 @@ from __future__ import annotations
 
 from .. import defaults
 from ..advice import advise
+from ..advice.craft import craft_of
 from ..advice.history import History
-from ..domain import Plan, SetUp, tail_count
+from ..domain import Plan, SetUp
+from ..domain.standing import for_real_boards, standing
 from ..errors import Refused
-from ..families.half_blind import boards
-from ..families.half_blind.boards import Boards, Planned, Wish
-from ..families.half_blind.layouts.job import Job
+from ..families.boards import Job, Wish, boards_of, tells_of_boards
 from .bench import Workbench
 
-__all__ = ["Boards", "Planned", "Wish", "planned", "real_boards"]
 
+def planned(bench: Workbench, joint: str, wish: Wish, *, every: bool = False) -> object:
+    """Return the best layouts, or every one, for the family's own screen.
 
-def planned(bench: Workbench, wish: Wish, *, every: bool = False) -> Planned:
-    """Return the best layouts, or every one.
-
-    Raises Refused: no-layout, or why none of the bits can cut these boards at all.
+    Raises Refused: other-joint, no-layout, or why none of the bits can cut these boards at all.
     """
 
     def learnt(plan: Plan) -> History:
         return _learnt(bench, plan)
 
-    return boards.planned(wish, learnt, bench.by, bench.ruler, every=every)
+    return boards_of(joint).planned(wish, learnt, bench.by, bench.ruler, every=every)
 
 
 def _learnt(bench: Workbench, plan: Plan) -> History:
@@ -45,15 +43,29 @@ def _learnt(bench: Workbench, plan: Plan) -> History:
 
 
 def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
-    """Return where the fence goes for the real boards of a set-up, and what to do before each part.
+    """Return where the cutter goes for the real boards of a set-up, and what to do before each
+    part.
 
-    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused:
-    undone-setup, no-layout, absurd-size.
+    tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
+    undone-setup, other-joint, no-layout, absurd-size.
     """
-    tail_count(tails)
     if setup.undone:
         raise Refused(
             "undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start"
         )
     past = bench.past(setup)
-    return boards.real_boards(setup, advise(setup, past), past, tails, bench.ruler)
+    return boards_of(setup.plan.joint).real_boards(
+        setup, advise(setup, past), past, tails, bench.ruler
+    )
+
+
+def for_sheet(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
+    """Return what a sheet tells of the real boards: where the family says no more, the settings.
+    Raises Refused as `real_boards`.
+    """
+    plan = setup.plan
+    if setup.undone or tails is not None or tells_of_boards(plan.joint):
+        return real_boards(bench, setup, tails)
+    made = advise(setup, bench.past(setup))
+    settings, care = for_real_boards(setup, made), craft_of(plan).cautions(plan, None)
+    return Job(setup, made.status, settings, (), care, standing(setup, made))

@@ -7,10 +7,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..domain import SetUp
-from ..families.half_blind.faults import VOCABULARY, Diagnosis, Faults, Likely, looked_for
+from ..families.faults import Faults, faults_of
+from ..families.names import first_joint
 from .bench import Workbench
-
-__all__ = ["VOCABULARY", "Diagnosis", "Faults", "Likely", "at_hand", "faults"]
 
 
 def at_hand(bench: Workbench, number: int | None, *, needed: bool) -> SetUp | None:
@@ -24,7 +23,7 @@ def faults(bench: Workbench, setup: SetUp | None, words: Sequence[str], units: s
     """Return the causes of what was typed for a set-up, or all symptoms when nothing was typed.
 
     units: preferred unit of bare numbers. Raises NotUnderstood or Refused for words that name no
-    symptom, or for another joint.
+    symptom, or for a joint whose faults nobody told.
     """
-    past = None if setup is None else bench.past(setup)
-    return looked_for(setup, past, words, units)
+    known = faults_of(first_joint() if setup is None else setup.plan.joint)
+    return known.looked_for(setup, None if setup is None else bench.past(setup), words, units)

@@ -40,7 +40,12 @@ def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
         return
     boards = (
         ("tail_thickness", given_thick, wanted.stock.thickness, "the tail board"),
-        ("pin_thickness", wanted.pin_thickness, wanted.pin_stock.thickness, "the pin board"),
+        (
+            "pin_thickness",
+            wanted.size("pin_thickness"),
+            wanted.pin_stock.thickness,
+            "the pin board",
+        ),
     )
     for name, given, usual, board in boards:
         if given is not None:

@@ -10,29 +10,19 @@ from .. import defaults
 from ..advice.history import History
 from ..domain import SetUp
 from ..errors import NotUnderstood
-from ..families.half_blind import recover
-from ..families.half_blind.recover import Asked, Recovered
+from ..families.recovering import Asked, Recovered, recovering
 from .bench import Workbench
 from .ending import not_a_good_base
 
-__all__ = ["Asked", "Recovered", "recovered"]
-
 
 def recovered(bench: Workbench, asked: Asked) -> Recovered:
-    """Return the height that restores a fit. Raises Refused, NotUnderstood: nothing-kept, no-pitch,
-    not-good, ...
+    """Return the setting that restores a joint. Raises Refused, NotUnderstood: other-joint,
+    two-bits, and as `Recovering.recovered`.
     """
-    if not asked.readings and asked.origin is None:
-        raise NotUnderstood(
-            "nothing-kept",
-            "nothing says what the joint was",
-            "measure the kept sample (--mouth, --tail-width, --over-rods, --between-rods) or name "
-            "its set-up with --from N",
-        )
     if asked.origin is not None and asked.sample_bit is not None:
         message = f"set-up {asked.origin.number} says itself which bit cut it"
         raise NotUnderstood("two-bits", message, "leave --sample-bit out, or --from")
-    found = recover.recovered(asked, _past(bench, asked), bench.by, bench.ruler)
+    found = recovering(asked.joint).recovered(asked, _past(bench, asked), bench.by, bench.ruler)
     return replace(found, notices=(*not_a_good_base(asked.origin), *found.notices))
 
 

@@ -17,6 +17,7 @@ from ..errors import Refused
 from ..estimator.evidence import Voices
 from ..families import Joint, joint_of
 from ..families.doubting import Doubting, doubts_of
+from ..families.names import setting_called
 from ..language.doubts import EXACT, NEAR, Doubt, likely, remedy, slips, transposed
 from ..language.units import Ruler
 from .asked import Reported
@@ -140,7 +141,9 @@ def _meant(
     near = (
         near if abs(here[0] - start) > 2 * LIKE_MOVE else []
     )  # where next to no move was advised, any small one would do
-    return (min(near)[1], at.ruler.move(name, min(near)[1] - start)) if near else None
+    return (
+        (min(near)[1], at.ruler.move(setting_called(name), min(near)[1] - start)) if near else None
+    )
 
 
 def _by_last(at: Place, joint: Joint, name: str, own: float) -> Iterator[float]:

@@ -25,6 +25,7 @@ from fitlog.advice.bits import BitLaw, bit_law
 from fitlog.advice.history import History
 from fitlog.domain import Bit, Machine, Plan, Reading, SetUp, Stock
 from fitlog.families import joint_of
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.plan import DovetailPlan
@@ -195,12 +196,12 @@ def floor(fit_sd: float) -> tuple[float, float]:
         PRINTED[1],
         math.radians(defaults.ANGLE_DEG),
         defaults.HEIGHT_ZERO,
-        defaults.PITCH_BY_SPACER,
+        figures.PITCH_BY_SPACER,
     ]
     information = np.diag([sd**-2.0 for sd in sds])
     # Every wood is met once, so that its effect is no more than noise of that set-up.
     of_fit = math.hypot(
-        fit_sd, defaults.DAY_TO_DAY_FIT, *(share * defaults.STOCK_EFFECT for share in wood)
+        fit_sd, figures.DAY_TO_DAY_FIT, *(share * defaults.STOCK_EFFECT for share in wood)
     )
     of_mouth = math.hypot(defaults.CALIPER, lift * defaults.HEIGHT_REPEAT)
     for number in range(8):

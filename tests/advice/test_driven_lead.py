@@ -4,20 +4,17 @@ shoulder that stands off.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from plain_family.joint import Plain, PlainPlan, Table, known, plan_of, setup_of
 
-from fitlog import families
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
 from fitlog.advice.laws import law_of, nominal_of
 from fitlog.domain import AspectKind, Family, SettingKind, Settings, TrialCut, Verdict, Window
 from fitlog.estimator.observed import PiecewiseLinear
-from fitlog.families import names
 
 WORDS = ("very low", "low", "right", "high", "very high")
 SLIDE = Family(
@@ -43,13 +40,8 @@ TABLE = Table(
 
 
 @pytest.fixture(autouse=True)
-def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The registry as it was, after each test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
+def known_here(registry: None) -> None:
     known(SLIDE)
-    yield
 
 
 def misfits(plan: PlainPlan, off: dict[str, float], at: Settings) -> dict[str, float]:

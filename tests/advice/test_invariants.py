@@ -330,7 +330,7 @@ OTHERS = [
     "WORTH_SAYING",
     "SLOT_WORTH",
     "SCALE_DOUBT",
-    "MANY_TAILS",
+    "MANY_TAILS_FROM",
     "SPOILED_JOINT",
     "DOUBTFUL",
     "AS_FOUND_HOURS",
@@ -480,9 +480,9 @@ def test_no_second_pass_is_expected_to_shave_the_fence_side_or_thickly(
     if "centre" in found.settled or showing(known, history, found.settings) == "walls":
         return
     e = nominal_of(known, "centre", found.settings) + known.law("centre").mean
-    assert e >= -defaults.FENCE_SIDE_ROUNDING - 1e-6, (found.settings, found.slips)
-    assert 2 * e <= defaults.MOST_SHAVING + 1e-6, (found.settings, found.slips)
-    assert fence_side_chance(known, found.settings) <= defaults.FENCE_SIDE_CHANCE
-    assert known.law("centre").sd <= defaults.ZERO_KNOWN
+    assert e >= -figures.FENCE_SIDE_ROUNDING - 1e-6, (found.settings, found.slips)
+    assert 2 * e <= figures.MOST_SHAVING + 1e-6, (found.settings, found.slips)
+    assert fence_side_chance(known, found.settings) <= figures.FENCE_SIDE_CHANCE
+    assert known.law("centre").sd <= figures.ZERO_KNOWN
     said = [p.verdict.of("centre") for p in history if p.verdict.of("centre") is not None]
     assert not said or said[-1].side >= 0

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -30,7 +30,7 @@ from plain_family.joint import (
 )
 from scipy.stats import norm
 
-from fitlog import defaults, families
+from fitlog import defaults
 from fitlog.advice.chances import Outlook
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
@@ -49,7 +49,6 @@ from fitlog.domain import (
 from fitlog.errors import Refused
 from fitlog.estimator.choice import best_chance, best_target, central_chance
 from fitlog.estimator.posterior import Normal, posterior
-from fitlog.families import names
 from fitlog.language.english import SENTENCES
 from fitlog.language.english.actions import COMMANDS
 from fitlog.language.saying import Catalogue
@@ -77,13 +76,8 @@ V = np.linspace(-6, 6, 241) * PIECE_SD  # a piece's own variation
 
 
 @pytest.fixture(autouse=True)
-def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The registry as it was, after each test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
+def known_here(registry: None) -> None:
     known(LID)
-    yield
 
 
 def lid(window: Window, sd: float = SD) -> PlainPlan:

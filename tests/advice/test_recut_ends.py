@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -24,7 +23,7 @@ from plain_family.joint import (
 )
 from scipy.stats import norm
 
-from fitlog import defaults, families
+from fitlog import defaults
 from fitlog.advice.chances import Outlook
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
@@ -39,7 +38,6 @@ from fitlog.domain import (
     Window,
     merge,
 )
-from fitlog.families import names
 from fitlog.language.english import SENTENCES
 from fitlog.language.english.actions import COMMANDS
 from fitlog.language.saying import Catalogue
@@ -65,14 +63,7 @@ TABLE = Table(
     end_sds={"web": 0.04},
 )
 
-
-@pytest.fixture(autouse=True)
-def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The registry as it was, after each test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    yield
+pytestmark = pytest.mark.usefixtures("registry")
 
 
 def opened(free: str = "+", table: Table = TABLE) -> PlainPlan:

@@ -4,15 +4,12 @@ what.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
 from hypothesis import given
 from hypothesis import settings as searched
 from hypothesis import strategies as st
 from plain_family.joint import Table, honest, known, plan_of, setup_of, true_misfit
 
-from fitlog import families
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
 from fitlog.advice.reasons import next_reasons
@@ -27,7 +24,6 @@ from fitlog.domain import (
     pack_of,
     set_adjuster,
 )
-from fitlog.families import names
 from fitlog.language.english import SENTENCES
 from fitlog.language.english.actions import COMMANDS
 from fitlog.language.saying import Catalogue
@@ -43,14 +39,7 @@ SPACED = Family(
 FINE = set_adjuster(pack_of("block 6, paper 0.1 x4, tape 0.13 x2, shim 0.5", float), positive=True)
 COARSE = set_adjuster(pack_of("one of block 6, thick block 7", float), positive=True)
 
-
-@pytest.fixture(autouse=True)
-def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The registry as it was, after each test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    yield
+pytestmark = pytest.mark.usefixtures("registry")
 
 
 def table(coarse: bool) -> Table:

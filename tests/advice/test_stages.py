@@ -4,7 +4,7 @@ move more than one aspect; by small invented families.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -13,13 +13,11 @@ from hypothesis import settings as searched
 from hypothesis import strategies as st
 from plain_family.joint import PlainPlan, Table, honest, known, plan_of, setup_of, true_misfit
 
-from fitlog import families
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
 from fitlog.advice.notices import moved_all_the_same
 from fitlog.advice.reasons import next_reasons
 from fitlog.domain import AspectKind, Family, SettingKind, Settings, TrialCut, Verdict, Window
-from fitlog.families import names
 from fitlog.language.english import SENTENCES
 from fitlog.language.english.actions import COMMANDS
 from fitlog.language.saying import Catalogue
@@ -54,14 +52,7 @@ TABLE = Table(
 )
 OFF = {"hold": 0.35, "depth": -0.45}
 
-
-@pytest.fixture(autouse=True)
-def registry(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The registry as it was, after each test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    yield
+pytestmark = pytest.mark.usefixtures("registry")
 
 
 def opened(family: Family, table: Table = TABLE) -> PlainPlan:

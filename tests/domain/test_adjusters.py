@@ -19,7 +19,7 @@ from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.domain import Aspect, Machine, Said, Settings, adjuster
 from fitlog.domain.adjusters import Adjuster
-from fitlog.families.half_blind.names import PART_OF, WORDS, say
+from fitlog.families.half_blind.names import HALF_BLIND, WORDS, say
 from fitlog.families.half_blind.opening import first_settings
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
@@ -59,7 +59,7 @@ def test_steps_count_from_the_users_own_zero(aspect: Aspect, step: float, origin
     """zero: what the scale shows less the true value, so that the scale's 0 is truly at
     minus that.
     """
-    found = adjuster(FULL, PART_OF[aspect])
+    found = adjuster(FULL, HALF_BLIND.adjusted(aspect).part)
     assert (found.kind, found.step, found.origin, found.sd, found.coarse) == (
         "steps",
         step,

@@ -274,7 +274,7 @@ def test_one_random_effect_against_a_mixed_model(
 # read_sd, piece_sd, words.
 ASSUMED: dict[Aspect, tuple[float, float, float]] = {
     "fit": (-0.14, 0.06, 0.17),
-    "centre": (0.0, defaults.FENCE_ZERO_MEASURED, defaults.FENCE_ZERO_BY_EYE),
+    "centre": (0.0, figures.FENCE_ZERO_MEASURED, figures.FENCE_ZERO_BY_EYE),
     "seat": (0.0, 0.25, 0.26),
 }
 

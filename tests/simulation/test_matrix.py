@@ -42,7 +42,8 @@ from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.drawn import Shown
-from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, PART_OF, say, set_to
+from fitlog.families.half_blind import figures
+from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, say, set_to
 from fitlog.simulation import (
     Advised,
     Conditions,
@@ -156,7 +157,7 @@ def test_another_day_is_another_fence_but_the_same_zero() -> None:
         - Truth(s).misfits(plan, 2, 1, SETTINGS)["centre"]
         for s in range(n)
     ]
-    squares = sum(x * x for x in off) / (2 * defaults.DAY_TO_DAY_FENCE**2)
+    squares = sum(x * x for x in off) / (2 * figures.DAY_TO_DAY_FENCE**2)
     assert chi2.ppf(RARE / 2, n) < squares < chi2.isf(RARE / 2, n)
 
 
@@ -253,9 +254,9 @@ def test_whoever_proposes_the_machine_sets_what_it_can(cell: Cell) -> None:
         for cut in outcome.setup.cuts:
             for aspect in ASPECTS:
                 value = cut.settings.of(aspect)
-                assert adjuster(cell.machine, PART_OF[aspect]).nearest(value) == pytest.approx(
-                    value, abs=1e-6
-                )
+                assert adjuster(cell.machine, HALF_BLIND.adjusted(aspect).part).nearest(
+                    value
+                ) == pytest.approx(value, abs=1e-6)
 
 
 class Stepping:

@@ -7,14 +7,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from ... import defaults
 from ...advice.history import History
-from ...domain import Advice, Bit, Machine, Misfit, Remark, Settings, SetUp, Stock, remark
+from ...domain import Advice, Bit, Misfit, Remark, Settings, SetUp, adjuster, remark
 from ...domain.standing import Standing, for_real_boards, standing, zero_error
 from ...errors import Refused
 from ...language.units import Ruler
 from .. import joint_of, wood
 from ..bits import of_the_bit
+from ..boards import Wish
 from ..moisture import Board, moisture_remarks
 from . import cautions, figures
 from .last_tail import WALLS_SD, last_tail, read_fit_sd
@@ -35,34 +35,18 @@ from .limits import height_limit
 from .moisture import plan_remarks
 from .names import set_to
 from .opening import check_wood, height_at, pitch_for, sensible_height
-from .plan import DovetailPlan, dovetail
+from .plan import DovetailPlan, dovetail, tail_count
 from .tail import LastTail
+from .typed import ANY_PITCH, HALF_PIN
 
 # of the chance of the last tail's play: what measuring the two walls must add to be asked for
 _HELPS = 0.1
 _SHOWN = 6  # layouts, unless every one is wanted
 
 
+SIZES = {"half_pin": HALF_PIN, "pitch": ANY_PITCH}
+MIDDLES = ("pin", "tail")
 Learnt = Callable[[DovetailPlan], History]
-
-
-@dataclass(frozen=True)
-class Boards:
-    """The boards that a layout is wanted for."""
-
-    stock: Stock
-    pin_stock: Stock
-    machine: Machine | None
-    spaced: bool = False
-
-
-@dataclass(frozen=True)
-class Wish:
-    """What `plan` was asked: which bits may be used, on which boards, for which layouts."""
-
-    bits: Sequence[Bit]
-    boards: Boards
-    asked: Asked
 
 
 @dataclass(frozen=True)
@@ -72,52 +56,57 @@ class Planned:
     """
 
     wish: Wish
+    asked: Asked
     layouts: Sequence[Found]
     more: int
     notes: tuple[Remark, ...]
 
 
 def planned(wish: Wish, learnt: Learnt, by: str, ruler: Ruler, *, every: bool = False) -> Planned:
-    """Return the best layouts, or every one. learnt: what finished set-ups teach of a plan; by: the
-    person at work. Raises Refused as `plan_layouts`.
-    """
-    found, left_out = plan_layouts(wish, learnt, by, ruler)
-    shown = found if every else found[:_SHOWN]
-    notes = (*left_out, *remarks_on(wish.boards, shown[0].layout))
-    return Planned(wish, shown, len(found) - len(shown), notes)
-
-
-def plan_layouts(
-    wish: Wish, learnt: Learnt, by: str, ruler: Ruler
-) -> tuple[list[Found], tuple[Remark, ...]]:
-    """Return the layouts that the bits allow on these boards, best first, and why some bits were
-    left out.
-
-    Raises Refused: no-layout, or why none of the bits can cut these boards at all.
-    """
-    reaches, refusals = [], {}
+    """See `families.boards.Boarded`."""
+    asked, reaches, refusals = asked_by(wish), [], {}
     for bit in wish.bits:
         try:
-            reaches.append(_reach(bit, wish.boards, wish.asked, learnt, by))
+            reaches.append(_reach(bit, wish, asked, learnt, by))
         except Refused as error:
             refusals[bit.name] = error
     if not reaches:
         raise next(iter(refusals.values()))
     out = (remark("bit-left-out", name=name, why=error.message) for name, error in refusals.items())
-    return find(reaches, wish.asked, ruler), tuple(out)
+    found = find(reaches, asked, ruler)
+    shown = found if every else found[:_SHOWN]
+    notes = (*out, *remarks_on(wish, shown[0].layout))
+    return Planned(wish, asked, shown, len(found) - len(shown), notes)
 
 
-def remarks_on(boards: Boards, layout: Layout) -> tuple[Remark, ...]:
+def asked_by(wish: Wish) -> Asked:
+    """Return what a layout is asked for."""
+    sizes, fence = wish.sizes, adjuster(wish.machine, "fence")
+    return Asked(
+        sizes.get("width") or wish.stock.width,
+        sizes.get("thickness") or wish.stock.thickness,
+        sizes.get("pin_thickness") or wish.pin_stock.thickness,
+        sizes.get("half_pin") or figures.LEAST_HALF_PIN,
+        fence.step if fence.coarse else None,
+        tail_count(wish.tails),
+        sizes.get("pitch"),
+        wish.middle,
+        wish.wide,
+        wish.machine.fence_step if wish.machine and not wish.spaced else None,
+    )
+
+
+def remarks_on(boards: Wish, layout: Layout) -> tuple[Remark, ...]:
     """Return what the boards' moisture means for a layout."""
     tail, pin = (
         Board(s.species, s.sawn, wood.content_of(s)) for s in (boards.stock, boards.pin_stock)
     )
-    play = figures.fit_window(layout.tails >= defaults.MANY_TAILS).middle
+    play = figures.fit_window(layout.tails >= figures.MANY_TAILS_FROM).middle
     span = layout.spacing * (layout.tails - 1)
     return moisture_remarks(tail, pin, layout.width, span, play)
 
 
-def _reach(bit: Bit, boards: Boards, asked: Asked, learnt: Learnt, by: str) -> Reach:
+def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Reach:
     """What a bit can do on these boards, by its figures and by what is remembered of it."""
     plan = DovetailPlan(
         bit,
@@ -137,7 +126,7 @@ def _reach(bit: Bit, boards: Boards, asked: Asked, learnt: Learnt, by: str) -> R
 
     def at(pitch: float, tails: int) -> tuple[float, float]:
         return height_at(
-            replace(plan, pitch=pitch, many_tails=tails >= defaults.MANY_TAILS), past, by
+            replace(plan, pitch=pitch, many_tails=tails >= figures.MANY_TAILS_FROM), past, by
         )
 
     pitch = pitch_for(plan, height, past, 2, by)
@@ -149,11 +138,10 @@ def _reach(bit: Bit, boards: Boards, asked: Asked, learnt: Learnt, by: str) -> R
 def real_boards(
     setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
 ) -> Job:
-    """Return where the fence goes for the real boards of a set-up, and what to do before each part.
-
-    tails: how many; None: as the set-up says, or as its pitch and width give. Raises Refused:
-    no-layout, other-joint.
+    """See `families.boards.Boarded`. tails: None: as the set-up says, or as its pitch and width
+    give.
     """
+    tail_count(tails)
     plan, settings = dovetail(setup.plan), for_real_boards(setup, advice)
     centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
@@ -167,12 +155,12 @@ def real_boards(
         setup,
         advice.status,
         settings,
-        found,
-        rabbet(plan, found),
-        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
         (*_doubts(how), *_unsure(tail), *_far(found), *plan_remarks(plan)),
         (*cautions.FULL, cautions.speed(plan)),
         how,
+        found,
+        rabbet(plan, found),
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
         None if centre is None else centre.sd,
         tail,
     )
@@ -229,5 +217,5 @@ def _unsure(tail: LastTail | None) -> Iterator[Remark]:
 
 def _far(found: Stops) -> Iterator[Remark]:
     most = max(stop.setting for stop in found.stops)
-    if most > defaults.FENCE_REACH:
+    if most > figures.FENCE_REACH:
         yield remark("far-stops", most=most)

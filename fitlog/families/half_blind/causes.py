@@ -13,6 +13,7 @@ from ... import defaults
 from ...domain import Aspect, Bit
 from ...estimator.evidence import Term
 from ..bits import angle, diameter
+from . import figures
 from .geometry import slope_clearance_angle, slope_clearance_height
 from .plan import DovetailPlan
 
@@ -26,15 +27,15 @@ def causes(plan: DovetailPlan, aspect: Aspect, height: float, wood: str = "") ->
         return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop, wood))
     if aspect == "centre":
         way, sd = (
-            ("eye", defaults.FENCE_ZERO_BY_EYE)
+            ("eye", figures.FENCE_ZERO_BY_EYE)
             if plan.by_eye
-            else ("caliper", defaults.FENCE_ZERO_MEASURED)
+            else ("caliper", figures.FENCE_ZERO_MEASURED)
         )
         zero, day = Term(("fence zero", shop, way), 1.0, 0.0, sd), ("fence day",)
-        return (zero, Term(day, 1.0, 0.0, defaults.DAY_TO_DAY_FENCE, own=True))
+        return (zero, Term(day, 1.0, 0.0, figures.DAY_TO_DAY_FENCE, own=True))
     return (
-        Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, defaults.SOCKET_ZERO),
-        Term(("socket day",), 1.0, 0.0, defaults.DAY_TO_DAY_SOCKET, own=True),
+        Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, figures.SOCKET_ZERO),
+        Term(("socket day",), 1.0, 0.0, figures.DAY_TO_DAY_SOCKET, own=True),
     )
 
 
@@ -43,7 +44,7 @@ def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
 
 
 def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:
-    pitch_sd = defaults.PITCH_BY_SPACER if plan.spaced else defaults.PITCH_BY_SCALE
+    pitch_sd = figures.PITCH_BY_SPACER if plan.spaced else figures.PITCH_BY_SCALE
     way = "spacer" if plan.spaced else "scale"
     return (
         Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
@@ -51,7 +52,7 @@ def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:
             ("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO
         ),
         *_wood_terms(plan, wood),
-        Term(("fit day",), 1.0, 0.0, defaults.DAY_TO_DAY_FIT, own=True),
+        Term(("fit day",), 1.0, 0.0, figures.DAY_TO_DAY_FIT, own=True),
     )
 
 

@@ -7,12 +7,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ... import defaults
 from ...advice.history import History
 from ...domain import Remark, Settings, remark
 from ...errors import Refused
 from ...language.units import Ruler
 from .. import joint_of
+from . import figures
 from .layouts import Layout, layout_of
 from .layouts.laid import layout_for
 from .layouts.marks import pitches_on_marks, rounding, spacings_on_marks
@@ -81,7 +81,7 @@ def _on_marks(plan: DovetailPlan, layout: Layout, past: History, by: str) -> Lay
             for spacing in spacings
         )
         sound = [
-            one for one in made if one is not None and one.half_pin[0] >= defaults.LEAST_HALF_PIN
+            one for one in made if one is not None and one.half_pin[0] >= figures.LEAST_HALF_PIN
         ]
         if sound and limit.low <= height <= limit.high:
             return sound[0]

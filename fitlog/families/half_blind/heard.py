@@ -85,8 +85,8 @@ class Heard:
         """Density of an error of the centre that comes from a misread wall, `off` from the expected
         one, mm.
         """
-        zero = defaults.FENCE_ZERO_BY_EYE if self._plan.by_eye else defaults.FENCE_ZERO_MEASURED
-        sd = math.hypot(zero, defaults.MISREAD_WALL)
+        zero = usual.FENCE_ZERO_BY_EYE if self._plan.by_eye else usual.FENCE_ZERO_MEASURED
+        sd = math.hypot(zero, usual.MISREAD_WALL)
         return math.exp(-0.5 * (off / sd) ** 2) / (sd * math.sqrt(2 * math.pi)) + 1e-12
 
     def _maybe_again(self, piece: Piece, found: Evidence | None) -> Evidence | None:

@@ -95,12 +95,12 @@ class HalfBlindDovetail:
         # The fence side is where a shaving can snatch: a first piece lies surely outside.
         if aspect != CENTRE:
             return None
-        if sd <= defaults.FENCE_REMEMBERED:
+        if sd <= usual.FENCE_REMEMBERED:
             return 0.0
-        return min(defaults.START_OUTSIDE, max(0.0, 1.645 * sd - defaults.FENCE_SIDE_SHAVING / 2))
+        return min(usual.START_OUTSIDE, max(0.0, 1.645 * sd - defaults.FENCE_SIDE_SHAVING / 2))
 
     def may_stay(self, aspect: Aspect, misfit: float) -> bool:
-        return aspect != CENTRE or abs(misfit) <= defaults.MOST_SHAVING / 2
+        return aspect != CENTRE or abs(misfit) <= usual.MOST_SHAVING / 2
 
     def trifle(self, aspect: Aspect) -> float | None:
         if aspect != FIT:

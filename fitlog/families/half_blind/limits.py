@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ... import defaults
 from ..family import Limit
+from . import figures
 from .names import FENCE, HEIGHT
 from .plan import DovetailPlan
 
@@ -37,12 +37,11 @@ def limit(plan: DovetailPlan, setting: str) -> Limit:
 def height_limit(plan: DovetailPlan) -> Limit:
     """Return the range in which the bit height may be proposed, mm."""
     bit = plan.bit
-    least_mouth = max(defaults.LEAST_MOUTH, bit.thinnest + 0.1)
+    least_mouth = max(figures.LEAST_MOUTH, bit.thinnest + 0.1)
     ends = (
         (
-            plan.pin_thickness - defaults.LEAST_LAP,
-            f"the lap: a pin board of {plan.pin_thickness:g} mm must keep "
-            f"{defaults.LEAST_LAP:g} mm",
+            plan.pin_thickness - figures.LEAST_LAP,
+            f"the lap: a pin board of {plan.pin_thickness:g} mm must keep {figures.LEAST_LAP:g} mm",
             "take a wider pitch or a thicker pin board",
         ),
         (

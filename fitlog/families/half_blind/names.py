@@ -103,7 +103,6 @@ HALF_BLIND = Family(
 ASPECTS, SETTING_OF = HALF_BLIND.aspects, HALF_BLIND.setting_of
 WORDS = {kind.name: kind.words for kind in HALF_BLIND.kinds}
 SETTLING_WORD = {kind.name: kind.settling for kind in HALF_BLIND.kinds}
-PART_OF = {aspect: HALF_BLIND.adjusted(aspect).part for aspect in ASPECTS}
 FAULT_PLACES, READING_KINDS = HALF_BLIND.faults, tuple(HALF_BLIND.readings)
 
 

@@ -13,6 +13,7 @@ from ...advice.history import History
 from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
 from ...domain import Piece, Remark, Settings, SetUp, remark
+from . import figures
 from .cautions import TURN
 from .moisture import plan_remarks
 from .names import CENTRE, FIT, HEIGHT
@@ -52,10 +53,10 @@ def _centre(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Re
         yield remark("no-second-pass", CENTRE)
         return
     chance = fence_side_chance(know, found.settings)
-    if chance > defaults.FENCE_SIDE_CHANCE:
+    if chance > figures.FENCE_SIDE_CHANCE:
         yield remark("fence-side", CENTRE, shaving=defaults.FENCE_SIDE_SHAVING, chance=chance)
     elif showing(know, pieces, found.settings) == "walls":
-        yield remark("walls-first", CENTRE, most=defaults.MOST_SHAVING)
+        yield remark("walls-first", CENTRE, most=figures.MOST_SHAVING)
 
 
 def _rabbet(last: Piece | None, settings: Settings) -> Iterable[Remark]:

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import math
 
-from ... import defaults
 from ...advice.history import History
 from ...advice.knowledge import know
 from ...advice.opening import first_from
@@ -26,7 +25,7 @@ def sensible_height(plan: DovetailPlan) -> float:
     Common practice, no source. Rounded to half a millimetre and kept inside every limit.
     """
     limit, bit = height_limit(plan), plan.bit
-    lap = max(defaults.LEAST_LAP, plan.pin_thickness / 4)
+    lap = max(figures.LEAST_LAP, plan.pin_thickness / 4)
     half_mouth = bit.diameter / 2 / (2 * math.tan(bit.theta))
     wanted = min(plan.pin_thickness - lap, half_mouth, limit.high - 0.5, 0.9 * bit.cutting_length)
     return max(limit.low, math.floor(wanted * 2) / 2 if wanted > 4 else wanted)
@@ -80,12 +79,12 @@ def check_wood(plan: DovetailPlan) -> None:
     if limit.high <= limit.low:
         raise Refused("no-room", f"no bit height is possible: {limit.high_why}", limit.high_remedy)
     left = plan.tail_thickness - plan.rabbet_depth
-    if left < defaults.LEAST_STRAIGHT_TAIL:
+    if left < figures.LEAST_STRAIGHT_TAIL:
         raise Refused(
             "rabbet-too-deep",
             f"a rabbet of {plan.rabbet_depth:.2f} mm leaves {left:.2f} mm of a "
             f"{plan.tail_thickness:g} mm tail board, "
-            f"which must keep {defaults.LEAST_STRAIGHT_TAIL:g} mm",
+            f"which must keep {figures.LEAST_STRAIGHT_TAIL:g} mm",
             "take a thicker tail board, a smaller bit, or a shallower rabbet with --rabbet",
         )
     least = least_rabbet(plan, limit.high if plan.rabbet_bit == "straight" else 0.0)

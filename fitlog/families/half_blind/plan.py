@@ -5,10 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from ...domain import MOST_TAILS, Family, Plan
+from ...domain import Family, Plan
 from ...domain.checks import finite, positive, within
 from ...errors import Refused
 from .names import HALF_BLIND, MANY_TAILS
+
+MOST_TAILS = 200
+
+
+def tail_count(tails: int | None) -> int | None:
+    """Return how many tails a board was said to have, if it was said; raise `Refused` for a number
+    no board has.
+    """
+    if tails is not None and not 1 <= tails <= MOST_TAILS:
+        raise Refused(
+            "absurd-size",
+            f"no board has {tails} tails",
+            f"give how many tails it has, 1 to {MOST_TAILS}",
+        )
+    return tails
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ... import defaults
 from ...advice.bits import bit_law
 from ...advice.decision import Decision
 from ...advice.knowledge import Knowledge
 from ...domain import Aspect, Bit, Remark, Value, remark
 from ..bits import diameter_prior
+from . import figures
 from .names import CENTRE, FIT
 from .plan import dovetail
 from .showing import showing
@@ -26,7 +26,7 @@ def first_reason(know: Knowledge, aspect: Aspect) -> Remark:
         told: dict[str, Value] = {"bit": _bit(know), "pitch": plan.pitch, "same": same}
         return remark("height-from", aspect, **told, taught=taught, sd=law.sd)
     if aspect == CENTRE:
-        remembered = law.sd <= defaults.FENCE_REMEMBERED
+        remembered = law.sd <= figures.FENCE_REMEMBERED
         return remark("fence-from", aspect, taught=taught, sd=law.sd, remembered=remembered)
     told = {"rabbet": plan.rabbet_depth, "same": plan.rabbet_bit == "same"}
     return remark("depth-from", aspect, **told, taught=taught, sd=law.sd)
@@ -37,10 +37,10 @@ def _bit(know: Knowledge) -> tuple[Value, ...]:
     assumed.
     """
     bit = know.joint.plan.bit
-    law, figures = bit_law(bit, know.past), (bit.diameter, bit.angle, state_of(bit))
+    law, printed = bit_law(bit, know.past), (bit.diameter, bit.angle, state_of(bit))
     if law.taught:
-        return (*figures, law.diameter, law.angle_deg)
-    return (*figures, diameter_prior(bit), None)
+        return (*printed, law.diameter, law.angle_deg)
+    return (*printed, diameter_prior(bit), None)
 
 
 def state_of(bit: Bit) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ... import defaults
 from ...domain import Plan, Remark, Settings, remark
+from . import figures
 from .geometry import mouth
 from .names import CENTRE, DEPTH, FENCE, HEIGHT
 from .plan import dovetail
@@ -40,7 +40,7 @@ def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple
     if shown_by == "turn" and CENTRE in plan.in_play:
         return (*steps, remark("turn-piece", fence=x, most=None))
     if shown_by in (None, "walls") and CENTRE in plan.in_play:
-        turn = remark("turn-piece", fence=x, most=defaults.MOST_SHAVING)
+        turn = remark("turn-piece", fence=x, most=figures.MOST_SHAVING)
         return (*steps, remark("measure-walls", fence=x), turn)
     return steps
 
@@ -49,4 +49,4 @@ def least_width(plan: Plan) -> float:
     """Width below which the recipe's two slots and their wall don't fit, 2 (P + D / 2 +
     wall), mm.
     """
-    return 2 * (dovetail(plan).pitch + plan.bit.diameter / 2 + defaults.LEAST_WALL)
+    return 2 * (dovetail(plan).pitch + plan.bit.diameter / 2 + figures.LEAST_WALL)

@@ -9,10 +9,11 @@ from dataclasses import dataclass, replace
 
 from ...advice.history import History
 from ...advice.settled import settled_by
-from ...domain import Bit, Machine, Reading, Remark, SetUp, Stock
-from ...errors import Refused
+from ...domain import Bit, Reading, SetUp
+from ...errors import NotUnderstood, Refused
 from ...language.units import MM_PER_INCH, Ruler
 from .. import joint_of
+from ..recovering import Asked, Recovered
 from ..wood import coefficient
 from . import cautions
 from .plan import DovetailPlan, dovetail
@@ -22,59 +23,37 @@ from .recovery_talk import notices, reasons
 from .sample import Sample, pitch_of
 
 
-@dataclass(frozen=True)
-class Asked:
-    """What `recover` was asked, true mm; None: not given.
-
-    origin: the set-up that the joint comes from.  sample_bit: the bit that cut the sample, if not
-    today's. readings: of the kept sample.  remembered: a height to judge.
-    """
-
-    bit: Bit
-    stock: Stock
-    pin_stock: Stock
-    machine: Machine | None
-    origin: SetUp | None = None
-    sample_bit: Bit | None = None
-    pitch: float | None = None
-    readings: tuple[Reading, ...] = ()
-    remembered: float | None = None
-    thickness: float | None = None
-    pin_thickness: float | None = None
-    spaced: bool | None = None
-    many_tails: bool = False
-
-
-@dataclass(frozen=True)
-class Recovered:
-    """What is handed back to be shown. start: the command to go on with; origin: the
-    set-up that the joint comes from."""
+@dataclass(frozen=True, kw_only=True)
+class RecoveredHeight(Recovered):
+    """What is handed back of a height."""
 
     found: Recovery
-    reasons: tuple[Remark, ...]
-    notices: tuple[Remark, ...]
-    cautions: tuple[Remark, ...]
-    start: str
-    origin: SetUp | None
 
 
-def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> Recovered:
-    """Return the height that restores a fit. past: finished set-ups, the joint's own too; by: the
-    person at work. Raises Refused: no-pitch, not-good, ...
+def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> RecoveredHeight:
+    """Return the height that restores a fit. Raises Refused, NotUnderstood: nothing-kept, no-pitch,
+    not-good, ...
     """
+    if not asked.readings and asked.origin is None:
+        raise NotUnderstood(
+            "nothing-kept",
+            "nothing says what the joint was",
+            "measure the kept sample (--mouth, --tail-width, --over-rods, --between-rods) or name "
+            "its set-up with --from N",
+        )
     height = None if asked.origin is None else _good_height(asked.origin, past, by)
     plan, pitch_from = _plan(asked)
     if asked.remembered is not None:
         check_height(plan, asked.remembered)
     found = recover(plan, past, _sample(asked, plan, height), by, asked.remembered)
     moves = coefficient(plan.stock.species, plan.stock.sawn)
-    return Recovered(
-        found,
+    return RecoveredHeight(
         reasons(found, pitch_from),
         notices(found, None if moves is None else moves.value),
         (*cautions.FULL, cautions.speed(plan)),
         _start(found, ruler),
         asked.origin,
+        found=found,
     )
 
 

@@ -8,12 +8,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
-from ... import defaults
 from ...advice.history import History
 from ...domain import Plan, SetUp
 from ...domain.standing import ended
 from ..wanted import PlanValue, Wanted
-from .names import HALF_BLIND
+from . import figures
+from .names import HALF_BLIND, HEIGHT
 from .opening import pitch_for, sensible_height
 from .plan import DovetailPlan, dovetail
 from .possible import check_first_height
@@ -63,16 +63,17 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
     if not (kept.keys() | said.keys()) >= {"pitch"} and isinstance(spacing, int | float):
         usual["pitch"] = min(usual["pitch"], spacing)  # until the real one is worked out
     plan = _made(bit, wanted.stock, wanted.pin_stock, wanted.machine, **{**usual, **kept, **said})
-    if wanted.height is not None:
-        check_first_height(plan, wanted.height, given_pitch=wanted.pitch is not None)
-    if wanted.pitch is not None or "pitch" in kept:
+    first, given_pitch = wanted.first.get(HEIGHT), said.get("pitch") is not None
+    if first is not None:
+        check_first_height(plan, first, given_pitch=given_pitch)
+    if given_pitch or "pitch" in kept:
         return plan
-    like = [s for s in earlier if wanted.height is None and _stays(dovetail(s.plan), plan)]
+    like = [s for s in earlier if first is None and _stays(dovetail(s.plan), plan)]
     if like:
         good = [s for s in like if ended(s) != "as it is"]
         return replace(plan, pitch=dovetail((good or like)[-1].plan).pitch)
-    height = wanted.height or sensible_height(plan)
-    return replace(plan, pitch=pitch_for(plan, height, past, 1 if wanted.height is None else 2, by))
+    height = first or sensible_height(plan)
+    return replace(plan, pitch=pitch_for(plan, height, past, 1 if first is None else 2, by))
 
 
 def changed(wanted: Wanted, base: Plan, plan: Plan) -> tuple[str, ...]:
@@ -113,7 +114,7 @@ def _kept(wanted: Wanted) -> dict[str, PlanValue]:
                 and _equal(dovetail(base).rabbet_depth, base.bit.diameter / 2),
                 ("rabbet_depth",),
             ),
-            (wanted.height is not None, ("pitch",)),
+            (HEIGHT in wanted.first, ("pitch",)),
         )
         for name in (name for is_other, names in other if is_other for name in names):
             del kept[name]
@@ -134,10 +135,10 @@ def _layout(wanted: Wanted, said: dict[str, PlanValue]) -> dict[str, PlanValue]:
 
     Its pitch without its spacing would be another layout.
     """
-    if wanted.like is None or wanted.height is not None or {*LAYOUT, "board_width"} & said.keys():
+    if wanted.like is None or HEIGHT in wanted.first or {*LAYOUT, "board_width"} & said.keys():
         return {}
     base = wanted.like.plan
-    thick = wanted.pin_stock.thickness if wanted.pin_thickness is None else wanted.pin_thickness
+    thick = wanted.size("pin_thickness") or wanted.pin_stock.thickness
     return (
         {name: getattr(base, name) for name in LAYOUT}
         if abs(base.pin_thickness - thick) < 0.5
@@ -168,4 +169,4 @@ def _equal(one: object, other: object) -> bool:
 
 
 def _many(tails: PlanValue) -> bool:
-    return isinstance(tails, int) and tails >= defaults.MANY_TAILS
+    return isinstance(tails, int) and tails >= figures.MANY_TAILS_FROM

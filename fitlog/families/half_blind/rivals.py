@@ -6,13 +6,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ... import defaults
 from ...domain import Aspect, Settings
+from . import figures
 from .names import CENTRE, FENCE, FIT, SEAT
 
 USUAL = "turn"
 START_BIAS = 0.14  # bits run small, by half of this
-_A_HAIR = 2 * defaults.FENCE_SIDE_ROUNDING  # a shaving at the fence too thin to feel, mm
+_A_HAIR = 2 * figures.FENCE_SIDE_ROUNDING  # a shaving at the fence too thin to feel, mm
 
 
 def _moves(fit: float, centre: float, seat: float) -> Mapping[Aspect, float]:
@@ -41,4 +41,4 @@ def shown_by(at: Settings, zero: float | None, short: bool) -> str:
     if zero is None or short:
         return "walls"
     shaving = 2 * (at[FENCE] - zero)
-    return "turn" if -_A_HAIR <= shaving <= defaults.MOST_SHAVING + 1e-9 else "walls"
+    return "turn" if -_A_HAIR <= shaving <= figures.MOST_SHAVING + 1e-9 else "walls"

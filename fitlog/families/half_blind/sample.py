@@ -17,6 +17,7 @@ from dataclasses import dataclass, replace
 from ... import defaults
 from ...domain import Piece, Reading, Verdict, Window
 from ...estimator.evidence import Term, TermReading
+from . import figures
 from .causes import causes
 from .geometry import clearance as clearance_at
 from .geometry import slope_clearance_angle
@@ -54,7 +55,7 @@ def sample_clearance(sample: Sample, window: Window, noise: float) -> Term:
     the window, all is open but the gap.
     """
     open_ = gap_outside(sample, window, noise)
-    sd = defaults.LOST_SIZE if open_ else math.hypot(window.half / math.sqrt(3), noise)
+    sd = figures.LOST_SIZE if open_ else math.hypot(window.half / math.sqrt(3), noise)
     return Term(("clearance", "sample"), 1.0, window.middle, sd)
 
 
@@ -80,7 +81,7 @@ def sample_readings(sample: Sample, clearance: Term) -> tuple[TermReading, ...]:
         known["fit day"], key=("fit day", "sample"), own=False
     )  # one day for all its readings
     if not sample.pitch_known:
-        known["pitch"] = Term(("pitch", "sample"), 1.0, 0.0, defaults.LOST_SIZE)
+        known["pitch"] = Term(("pitch", "sample"), 1.0, 0.0, figures.LOST_SIZE)
     if sample.height is not None:
         return tuple(_at_height(sample.made, sample.height, r) for r in sample.readings)
     return tuple(_heard(sample.made, r, known) for r in sample.readings)
@@ -101,7 +102,7 @@ def _at_height(made: DovetailPlan, height: float, reading: Reading) -> TermReadi
     offset = lift * reading.value - clearance_at(
         made.bit.diameter, made.pitch, height, made.bit.theta
     )
-    sd = math.hypot(lift * defaults.FEELER, lift * defaults.HEIGHT_REPEAT, defaults.DAY_TO_DAY_FIT)
+    sd = math.hypot(lift * defaults.FEELER, lift * defaults.HEIGHT_REPEAT, figures.DAY_TO_DAY_FIT)
     return TermReading(reading.kind, terms, offset, sd)
 
 

@@ -14,6 +14,7 @@ from ...advice.decision import Decision
 from ...advice.knowledge import AS_SAID, Knowledge
 from ...advice.laws import nominal_of
 from ...domain import Piece, Settings
+from . import figures
 from .names import CENTRE
 
 
@@ -33,7 +34,7 @@ def second_pass_safe(know: Knowledge, settings: Settings) -> bool:
     of it.
     """
     error = nominal_of(know, CENTRE, settings) + know.law(CENTRE).mean
-    return -2 * defaults.FENCE_SIDE_ROUNDING <= 2 * error <= defaults.MOST_SHAVING + 1e-9
+    return -2 * figures.FENCE_SIDE_ROUNDING <= 2 * error <= figures.MOST_SHAVING + 1e-9
 
 
 def showing(
@@ -46,12 +47,12 @@ def showing(
     wall at the fence.
     """
     doubtful = (
-        know.law(CENTRE).sd > defaults.ZERO_KNOWN
+        know.law(CENTRE).sd > figures.ZERO_KNOWN
         or know.chance_of(CENTRE, AS_SAID) < defaults.SETTLED_CHANCE
     )
     said = [v for p in pieces if (v := p.verdict.of(CENTRE)) is not None]
     near = bool(said) and said[-1].side < 0
-    risky = fence_side_chance(know, settings) > defaults.FENCE_SIDE_CHANCE or not second_pass_safe(
+    risky = fence_side_chance(know, settings) > figures.FENCE_SIDE_CHANCE or not second_pass_safe(
         know, settings
     )
     return "walls" if doubtful or near or risky else "turn"

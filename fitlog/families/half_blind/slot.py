@@ -7,11 +7,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from ... import defaults
 from ...advice.chances import Outlook
 from ...advice.decision import Decision
 from ...advice.knowledge import Knowledge
 from ...domain import Piece, Reading, Remark, Settings, Verdict, remark
+from . import figures
 
 
 def slot_saves(made: Decision) -> float | None:
@@ -26,7 +26,7 @@ def slot_saves(made: Decision) -> float | None:
         return None
     now = made.outlook.pieces_left(made.unsettled)
     after = Outlook(_measured(known, settings), settings).pieces_left(made.unsettled)
-    return now - after if now - after >= defaults.SLOT_WORTH else None
+    return now - after if now - after >= figures.SLOT_WORTH else None
 
 
 def offer(made: Decision, saves: float | None) -> Iterable[Remark]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from ...domain import Bit, Plan, tail_count
+from ...domain import Bit, Plan
 from ...language.limits import Limit
 from ..typed import Count, Figure, First, OneOf, Size, Taken, YesNo
 from .names import DEPTH, FENCE, HALF_BLIND, HEIGHT
-from .plan import dovetail
+from .plan import dovetail, tail_count
 from .speech import PULL_GAP_LIMIT
 
 ANY_PITCH = Limit("the pitch", 3, 200, "any pitch")

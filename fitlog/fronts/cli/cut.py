@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import FitlogError, NotUnderstood
-from .options import Db, Json, SetupNumber, Yes, complete_words, length
+from .options import Db, Json, Pair, SetupNumber, Yes, complete_words, length, pair
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ Depth = Annotated[str | None, length("The socket depth it was cut at.")]
 Up = Annotated[str | None, length("Or: how far the bit went up since the last piece.")]
 Down = Annotated[str | None, length("... down; 1/8turn works too.")]
 Out = Annotated[str | None, length("How far the fence offset grew since the last piece.")]
-In = Annotated[str | None, length("... shrank.", "in")]
+In = Annotated[str | None, length("... shrank.", "--in")]
 Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
 Shallower = Annotated[str | None, length("... shallower.")]
 Set = Annotated[
@@ -56,29 +56,20 @@ Slot = Annotated[
 SameEnd = Annotated[
     bool, typer.Option("--same-end", help="Cut again on the last piece's end, where a joint can.")
 ]
-PullGap = Annotated[str | None, length("How far the joint comes apart before it binds.")]
-Mouth = Annotated[str | None, length("Width of the slot at the surface.")]
-TailWidth = Annotated[str | None, length("Width of a tail at its end.")]
-Pair = tuple[str, str] | None
+PullGap = Annotated[
+    str | None, length("How far the joint comes apart before it binds.", "--pull-gap")
+]
+Mouth = Annotated[str | None, length("Width of the slot at the surface.", "--mouth")]
+TailWidth = Annotated[str | None, length("Width of a tail at its end.", "--tail-width")]
 Between = Annotated[
     Pair,
-    typer.Option(
-        "--between-rods",
-        metavar="D Y",
-        help="Rods of diameter D in the slot's corners, Y between them.",
-    ),
+    pair("--between-rods", "D Y", "Rods of diameter D in the slot's corners, Y between them."),
 ]
 Over = Annotated[
-    Pair,
-    typer.Option(
-        "--over-rods", metavar="D X", help="Rods of diameter D at the tail's root, X over them."
-    ),
+    Pair, pair("--over-rods", "D X", "Rods of diameter D at the tail's root, X over them.")
 ]
 Walls = Annotated[
-    Pair,
-    typer.Option(
-        "--walls", metavar="NEAR FAR", help="The walls beside a cut in the middle, before the turn."
-    ),
+    Pair, pair("--walls", "NEAR FAR", "The walls beside a cut in the middle, before the turn.")
 ]
 Note = Annotated[str, typer.Option(metavar="TEXT", help="Anything worth keeping.")]
 Scrap = Annotated[
@@ -105,9 +96,9 @@ def cut(
     same_piece: SamePiece = False,
     slot: Slot = False,
     same_end: SameEnd = False,
-    pull_gap: PullGap = None,
-    mouth: Mouth = None,
-    tail_width: TailWidth = None,
+    gap: PullGap = None,
+    wide: Mouth = None,
+    tail: TailWidth = None,
     between: Between = None,
     over: Over = None,
     beside: Walls = None,
@@ -150,7 +141,7 @@ def cut(
         "--fence": Dialled(fence, out, in_),
         "--depth": Dialled(depth, deeper, shallower),
     }
-    one = {"--pull-gap": pull_gap, "--mouth": mouth, "--tail-width": tail_width}
+    one = {"--pull-gap": gap, "--mouth": wide, "--tail-width": tail}
     two = {"--between-rods": between, "--over-rods": over, "--walls": beside}
     piece = PieceTyped(scrap, scrap_width, scrap_thickness)
     more = (set_ or (), move or (), read or ())

@@ -14,7 +14,7 @@ import typer
 
 from ...errors import NotUnderstood, Refused
 from .log import log_app
-from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes
+from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes, length
 
 if TYPE_CHECKING:
     from ...service.reader.table import TableTyped
@@ -42,9 +42,7 @@ Again = Annotated[
 SkipBad = Annotated[
     bool, typer.Option("--skip-bad", help="Log the good lines although others are wrong.")
 ]
-Pitch = Annotated[
-    str | None, typer.Option(metavar="L", help="The pitch of a set-up started for them.")
-]
+Pitch = Annotated[str | None, length("The pitch of a set-up started for them.")]
 
 
 @log_app.command("export")

@@ -17,22 +17,10 @@ _WHOLE, _FRACTION, _NUMBER_ENDS = (
     re.compile(r".*[0-9]\.?"),
 )
 _AFTER = frozenset(
-    f"--{name}"
-    for name in (
-        "height",
-        "fence",
-        "depth",
-        "up",
-        "down",
-        "out",
-        "in",
-        "deeper",
-        "shallower",
-        "pull-gap",
-        "mouth",
-        "tail-width",
-        "scrap-width",
-        "scrap-thickness",
+    (
+        *("--height", "--fence", "--depth", "--up", "--down", "--out", "--in", "--deeper"),
+        *("--shallower", "--pull-gap", "--mouth", "--tail-width"),
+        *("--scrap-width", "--scrap-thickness"),
     )
 )
 

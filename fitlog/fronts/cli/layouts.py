@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName
+from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, length
 
-if TYPE_CHECKING:
-    from ...families.half_blind.layouts.job import Job
-
-Width = Annotated[str | None, typer.Option(metavar="L", help="Board width, if not the stock's.")]
-Thickness = Annotated[str | None, typer.Option(metavar="L", help="Tail board's thickness.")]
-PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Pin board's thickness.")]
+Width = Annotated[str | None, length("Board width, if not the stock's.")]
+Thickness = Annotated[str | None, length("Tail board's thickness.")]
+PinThickness = Annotated[str | None, length("Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
-OnlyPitch = Annotated[
-    str | None, typer.Option(metavar="L", help="Only with this pitch, such as your spacer's.")
-]
+OnlyPitch = Annotated[str | None, length("Only with this pitch, such as your spacer's.")]
 Middle = Annotated[
     str | None, typer.Option(metavar="pin|tail", help="What is to lie in the middle.")
 ]
 Wide = Annotated[
     bool | None, typer.Option("--wide/--alike", help="Only wide tails with narrow pins, or alike.")
 ]
-HalfPin = Annotated[
-    str | None, typer.Option(metavar="L", help="The thinnest half-pin you want at an edge.")
-]
+HalfPin = Annotated[str | None, length("The thinnest half-pin you want at an edge.")]
 Spacer = Annotated[
     bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")
 ]
@@ -69,6 +62,8 @@ def plan(
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
     """
+    from ...families.names import first_joint
+    from ...render.own import layouts_of
     from ...service.again import Named
     from ...service.boards import planned
     from ...service.reader.layouts import PlanTyped, wish_of
@@ -79,16 +74,13 @@ def plan(
     named = Named(bit, stock, pin_stock, machine)
     typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer)
     with open_session(db, create=False) as session:
-        wish, bench = wish_of(session, typed), session.bench()
-        found = planned(bench, wish, every=all_)
+        joint, bench = first_joint(), session.bench()
+        found = planned(bench, joint, wish_of(session, joint, typed), every=all_)
+        own = layouts_of(joint)
         if json:
-            from ...render.half_blind.documents import planned_document
-
-            put_json(planned_document(found, bench.ruler))
-            return
-        from ...render.half_blind.layouts import layouts
-
-        layouts(session.screen, found, bench.ruler)
+            put_json(own.planned_document(found, bench.ruler))
+        else:
+            own.layouts(session.screen, found, bench.ruler)
 
 
 def stops(
@@ -110,36 +102,30 @@ def stops(
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
     """
+    from ...render.own import stops_of
     from ...render.standing import unsettled
     from ...service.boards import real_boards
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        job = real_boards(bench, found, tails)
+        job, own = real_boards(bench, found, tails), stops_of(found.plan.joint)
         if csv not in (None, "-"):
-            _write(str(csv), job, force)
+            _write(str(csv), own.as_csv(job), force)
             say(f"The stops are in {csv}.")
         if json:
-            from ...render.half_blind.documents import job_document
-
-            put_json(job_document(job, session.ruler(found.plan.machine)))
+            put_json(own.job_document(job, session.ruler(found.plan.machine)))
         elif csv == "-":
-            from ...render.half_blind.stops import as_csv
-
-            print(as_csv(job), end="")
+            print(own.as_csv(job), end="")
         else:
-            from ...render.half_blind.stops import stops as show_stops
-
-            show_stops(session.screen, job, bench.ruler)
+            own.stops(session.screen, job, bench.ruler)
         if (json or csv == "-") and (told := unsettled(job.standing)):
             say(told)
 
 
-def _write(name: str, job: Job, force: bool) -> None:
+def _write(name: str, rows: str, force: bool) -> None:
     """Write the stops to a file, whole or not at all."""
     from ...newfile import whole_file
-    from ...render.half_blind.stops import as_csv
 
     with whole_file(name, "the stops", over=force) as spare:
-        spare.write_text(as_csv(job), encoding="utf-8", newline="")
+        spare.write_text(rows, encoding="utf-8", newline="")

@@ -53,9 +53,10 @@ def complete_words(incomplete: str) -> list[str]:
 
 def complete_symptom(incomplete: str) -> list[str]:
     """Complete a word of a symptom."""
-    from ...service.faults import VOCABULARY
+    from ...families.faults import faults_of
+    from ...families.names import first_joint
 
-    return _starting(list(VOCABULARY), incomplete)
+    return _starting(list(faults_of(first_joint()).VOCABULARY), incomplete)
 
 
 def _starting(found: list[str], incomplete: str) -> list[str]:
@@ -64,11 +65,18 @@ def _starting(found: list[str], incomplete: str) -> list[str]:
 
 def length(text: str, name: str = "") -> OptionInfo:
     """Return an option that takes a length; name: where the parameter cannot be called so."""
-    names = [f"--{name}"] if name else []
+    names = [name] if name else []
     option: OptionInfo = typer.Option(*names, metavar="L", help=text)
     return option
 
 
+def pair(name: str, numbers: str, text: str) -> OptionInfo:
+    """Return an option that takes two numbers."""
+    option: OptionInfo = typer.Option(name, metavar=numbers, help=text)
+    return option
+
+
+Pair = tuple[str, str] | None
 Db = Annotated[
     str | None, typer.Option("--db", metavar="PATH|URL", help="The log to use.", envvar="FITLOG_DB")
 ]

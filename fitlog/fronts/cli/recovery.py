@@ -8,9 +8,18 @@ from typing import Annotated
 
 import typer
 
-from .options import BitName, Db, Json, MachineName, PinStock, StockName, complete_bit
-
-Pair = tuple[str, str] | None
+from .options import (
+    BitName,
+    Db,
+    Json,
+    MachineName,
+    Pair,
+    PinStock,
+    StockName,
+    complete_bit,
+    length,
+    pair,
+)
 
 
 def recover(
@@ -22,35 +31,25 @@ def recover(
         int | None,
         typer.Option("--from", metavar="N", help="The set-up that the joint comes from."),
     ] = None,
-    pitch: Annotated[
-        str | None, typer.Option(metavar="L", help="Spacing of the cuts, if known.")
+    pitch: Annotated[str | None, length("Spacing of the cuts, if known.")] = None,
+    slot: Annotated[str | None, length("The sample's slot at the surface.", "--mouth")] = None,
+    tail: Annotated[str | None, length("Width of its tail at the end.", "--tail-width")] = None,
+    over: Annotated[
+        Pair, pair("--over-rods", "D X", "Rods of diameter D at the tail's root, X over them.")
     ] = None,
-    mouth: Annotated[
-        str | None, typer.Option(metavar="L", help="The sample's slot at the surface.")
+    over_other: Annotated[
+        Pair, pair("--over-other-rods", "D X", "... with rods of another size.")
     ] = None,
-    tail_width: Annotated[
-        str | None, typer.Option(metavar="L", help="Width of its tail at the end.")
+    between: Annotated[
+        Pair, pair("--between-rods", "D Y", "Rods of D in the slot's corners, Y between them.")
     ] = None,
-    over_rods: Annotated[
-        Pair,
-        typer.Option(metavar="D X", help="Rods of diameter D at the tail's root, X over them."),
+    between_other: Annotated[
+        Pair, pair("--between-other-rods", "D Y", "... with rods of another size.")
     ] = None,
-    over_other_rods: Annotated[
-        Pair, typer.Option(metavar="D X", help="... with rods of another size.")
+    gap: Annotated[
+        str | None, length("How far the sample comes apart before it binds.", "--pull-gap")
     ] = None,
-    between_rods: Annotated[
-        Pair, typer.Option(metavar="D Y", help="Rods of D in the slot's corners, Y between them.")
-    ] = None,
-    between_other_rods: Annotated[
-        Pair, typer.Option(metavar="D Y", help="... with rods of another size.")
-    ] = None,
-    pull_gap: Annotated[
-        str | None,
-        typer.Option(metavar="L", help="How far the sample comes apart before it binds."),
-    ] = None,
-    height: Annotated[
-        str | None, typer.Option(metavar="L", help="A height you remember: how good it would be.")
-    ] = None,
+    height: Annotated[str | None, length("A height you remember: how good it would be.")] = None,
     sample_bit: Annotated[
         str | None,
         typer.Option(
@@ -59,12 +58,8 @@ def recover(
             autocompletion=complete_bit,
         ),
     ] = None,
-    thickness: Annotated[
-        str | None, typer.Option(metavar="L", help="Today's tail board thickness.")
-    ] = None,
-    pin_thickness: Annotated[
-        str | None, typer.Option(metavar="L", help="Today's pin board thickness.")
-    ] = None,
+    thickness: Annotated[str | None, length("Today's tail board thickness.")] = None,
+    pin_thickness: Annotated[str | None, length("Today's pin board thickness.")] = None,
     spacer: Annotated[
         bool | None,
         typer.Option(
@@ -88,26 +83,24 @@ def recover(
       fitlog recover --pitch 20.6 --mouth 7.96 --tail-width 12.6
       fitlog recover --from 3 --bit quarter --machine bench
     """
+    from ...render.own import recovery_of
     from ...service.again import Named
     from ...service.reader.recover import RecoverTyped, SampleTyped, TodayTyped, asked_of
     from ...service.recovery import recovered
     from .session import open_session, put_json
 
     named = Named(bit, stock, pin_stock, machine)
-    one = (("mouth", mouth), ("tail_width", tail_width), ("pull_gap", pull_gap))
-    over = (("over_rods", over_rods), ("over_rods", over_other_rods))
-    between = (("between_rods", between_rods), ("between_rods", between_other_rods))
-    sample = SampleTyped(sample_bit, pitch, (*one, *over, *between))
+    one = (("--mouth", slot), ("--tail-width", tail), ("--pull-gap", gap))
+    all_over = (("--over-rods", over), ("--over-rods", over_other))
+    all_between = (("--between-rods", between), ("--between-rods", between_other))
+    sample = SampleTyped(sample_bit, pitch, (*one, *all_over, *all_between))
     today = TodayTyped(height, thickness, pin_thickness, spacer, many_tails)
     typed = RecoverTyped(named, origin, sample, today)
     with open_session(db, create=False) as session:
         asked = asked_of(session, typed)
         answer = recovered(session.bench(asked.machine), asked)
+        own, ruler = recovery_of(asked.joint), session.ruler(asked.machine)
         if json:
-            from ...render.documents.recovery import recovered_document
-
-            put_json(recovered_document(answer, session.ruler(asked.machine)))
-            return
-        from ...render.recovery import recovery
-
-        recovery(session.screen, answer, session.ruler(asked.machine))
+            put_json(own.recovered_document(answer, ruler))
+        else:
+            own.recovery(session.screen, answer, ruler)

@@ -8,6 +8,8 @@ from typing import Annotated
 
 import typer
 
+from .options import length
+
 Slips = Annotated[
     str | None,
     typer.Option(metavar="P", help="Per cent of the verdicts that are another word (2)."),
@@ -23,15 +25,9 @@ Sds = Annotated[
 Readings = Annotated[
     str | None, typer.Option(metavar="L|none", help="What gaps, steps and walls are read to.")
 ]
-FenceZeroOff = Annotated[
-    str | None, typer.Option(metavar="L", help="How far off the fence's zero is besides.")
-]
-HeightZeroOff = Annotated[
-    str | None, typer.Option(metavar="L", help="How far off the height's zero is besides.")
-]
-EdgesOff = Annotated[
-    str | None, typer.Option(metavar="L", help="How far the words lie from where they are assumed.")
-]
+FenceZeroOff = Annotated[str | None, length("How far off the fence's zero is besides.")]
+HeightZeroOff = Annotated[str | None, length("How far off the height's zero is besides.")]
+EdgesOff = Annotated[str | None, length("How far the words lie from where they are assumed.")]
 Repeats = Annotated[
     bool,
     typer.Option("--repeats", help="Later ones are the same joint again, the fence taken off."),

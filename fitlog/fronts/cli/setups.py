@@ -18,6 +18,7 @@ from .options import (
     StockName,
     Tails,
     Yes,
+    length,
 )
 
 if TYPE_CHECKING:
@@ -26,21 +27,17 @@ if TYPE_CHECKING:
 
 Pitch = Annotated[
     str | None,
-    typer.Option(metavar="L", help="Spacing of the cuts; or give the height, or neither."),
+    length("Spacing of the cuts; or give the height, or neither."),
 ]
-Height = Annotated[str | None, typer.Option(metavar="L", help="Bit height of the first piece.")]
-Width = Annotated[str | None, typer.Option(metavar="L", help="Today's board width.")]
-Thickness = Annotated[str | None, typer.Option(metavar="L", help="Today's tail board thickness.")]
-PinThickness = Annotated[str | None, typer.Option(metavar="L", help="Today's pin board thickness.")]
-Rabbet = Annotated[
-    str | None, typer.Option(metavar="L", help="Depth of the rabbet, if not half the diameter.")
-]
+Height = Annotated[str | None, length("Bit height of the first piece.")]
+Width = Annotated[str | None, length("Today's board width.")]
+Thickness = Annotated[str | None, length("Today's tail board thickness.")]
+PinThickness = Annotated[str | None, length("Today's pin board thickness.")]
+Rabbet = Annotated[str | None, length("Depth of the rabbet, if not half the diameter.")]
 RabbetBit = Annotated[
     str | None, typer.Option(metavar="same|straight", help="Which bit cuts the rabbet.")
 ]
-Proud = Annotated[
-    str | None, typer.Option(metavar="L", help="How proud you want the tails (to plane off).")
-]
+Proud = Annotated[str | None, length("How proud you want the tails (to plane off).")]
 # Each with a word that takes it back, for a repeat of a set-up that was told it.
 WordsOnly = Annotated[
     bool | None, typer.Option("--words-only/--feeler", help="No feeler at hand; or one again.")
@@ -61,16 +58,14 @@ ManyTails = Annotated[
 ]
 Spacing = Annotated[
     str | None,
-    typer.Option(metavar="L", help="Of the slots, for tails wider than the pins; see fitlog plan."),
+    length("Of the slots, for tails wider than the pins; see fitlog plan."),
 ]
 Scrap = Annotated[
     str | None,
     typer.Option(metavar="TEXT", help="What the test pieces are made of, if not the stock."),
 ]
-ScrapWidth = Annotated[str | None, typer.Option(metavar="L", help="Their width.")]
-ScrapThickness = Annotated[
-    str | None, typer.Option(metavar="L", help="The tail pieces' thickness.")
-]
+ScrapWidth = Annotated[str | None, length("Their width.")]
+ScrapThickness = Annotated[str | None, length("The tail pieces' thickness.")]
 Joint = Annotated[
     str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
 ]

@@ -41,7 +41,7 @@ def sheet(
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
     """
-    from ...service.boards import real_boards
+    from ...service.boards import for_sheet
     from ...service.reader.choices import one_of
     from .session import open_session, put_json, say
 
@@ -49,7 +49,7 @@ def sheet(
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
         target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
-        job = real_boards(bench, found, tails)
+        job = for_sheet(bench, found, tails)
         from ...render.sheet import draw
         from ...render.standing import unsettled
 

@@ -119,13 +119,13 @@ class Arrivals:
         if part is None:
             return row
         key, table, known = part
-        inside = dict(given[key])
+        within = dict(given[key])
         lists = (
-            {name: list(inside.pop(name)) for name, _ in (SAID, MEASURED)}
+            {name: list(within.pop(name)) for name, _ in (SAID, MEASURED)}
             if row["kind"] == "cut"
             else {}
         )
-        row[key] = _values(table, inside, known)
+        row[key] = _values(table, within, known)
         if row["kind"] == "start":
             self._start(row[key])
             self._joints[row["setup"]] = row[key]["joint"]

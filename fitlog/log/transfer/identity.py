@@ -90,12 +90,12 @@ def content(row: Values, back: int | None) -> tuple[object, ...]:
     it takes or brings back.
     """
     key = PARTS[row["kind"]][0] if row["kind"] in PARTS else None
-    inside = row[key] if key else {}
+    within = row[key] if key else {}
     lists = tuple(
-        tuple(sorted(_said(one) for one in inside.get(name, ())))
+        tuple(sorted(_said(one) for one in within.get(name, ())))
         for name in ("verdicts", "readings")
     )
-    return row["kind"], row["at"], " ".join(row["by"].split()), _said(inside), lists, back
+    return row["kind"], row["at"], " ".join(row["by"].split()), _said(within), lists, back
 
 
 def _said(row: Values) -> tuple[tuple[str, str], ...]:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ...document import Document, remarks_document
+from ...families.faults import Diagnosis, Faults, Likely
 from ...families.telling import say
 from ...language.units import Ruler
-from ...service.faults import Diagnosis, Faults, Likely
 
 
 def faults_document(found: Faults, ruler: Ruler) -> Document:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...advice.months import Split, Taken, month_text
 from ...advice.progress import Step, View
-from ...document import Document, on_scale, said
+from ...document import Document, names_of, on_scale, said
 from ...domain import Machine
 from ...service.lookback import Converged, Over
 
@@ -17,10 +17,7 @@ def converged_document(found: Converged) -> Document:
     return {
         "setup": found.setup.number,
         "joint": plan.joint,
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
+        **names_of(plan),
         "status": found.status,
         "in_play": list(plan.in_play),
         "pieces": len(found.steps) - 1,

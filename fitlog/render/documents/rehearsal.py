@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...document import Document
+from ...document import Document, names_of
 from ...simulation import Comparison, Conditions, Mean, Tally
 from ..rehearsal import NOT_A_PROMISE
 
@@ -14,10 +14,7 @@ def comparison_document(found: Comparison) -> Document:
         "setups": found.setups,
         "in_a_row": found.in_a_row,
         "seed": found.seed,
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
+        **names_of(plan),
         "in_play": list(plan.in_play),
         "words_only": plan.words_only,
         "conditions": _conditions(found.conditions),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...document import Document, found_values, moment, on_scale, said
+from ...document import Document, found_values, moment, names_of, on_scale, said
 from ...domain import Machine, Piece, SetUp
 from ...domain.standing import ended, ended_at
 from ...log import LoggedCut, LoggedFound
@@ -67,10 +67,7 @@ def review_row(setup: SetUp, status: str) -> Document:
     plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
     return {
         "setup": setup.number,
-        "bit": plan.bit.name,
-        "stock": plan.stock.name,
-        "pin_stock": plan.pin_stock.name,
-        "machine": plan.machine.name if plan.machine else None,
+        **names_of(plan),
         "started": moment(setup.started),
         "finished": moment(setup.ended),
         "status": status,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ...document import Document
-from ..sheet.own import Job, own_of
+from ...families.boards import Job
+from ..sheet.own import own_of
 from ..sheet.paper import MARGIN, Page
 
 

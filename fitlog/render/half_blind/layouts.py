@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 import shlex
 
+from ...document import Document, remarks_document
+from ...families.half_blind.boards import Planned
 from ...families.half_blind.layouts import Found, Layout
 from ...families.telling import say
 from ...language.units import MM_PER_INCH, Ruler
-from ...service.boards import Planned
 from ..blocks import has_blocks
 from ..screen import Screen, plain
 
@@ -19,7 +20,7 @@ _HALVES = "\u2588\u2580\u2584"  # a whole block, its upper half, its lower half
 
 def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     """Print layouts, best first, and draw the first."""
-    found, thickness = told.layouts, told.wish.asked.pin_thickness
+    found, thickness = told.layouts, told.asked.pin_thickness
     best = found[0]
     screen.line()
     screen.head(
@@ -70,7 +71,7 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
 
 def start_command(told: Planned, ruler: Ruler) -> str:
     """Return the command that opens a set-up for the best layout, as this person would type it."""
-    boards, asked, best = told.wish.boards, told.wish.asked, told.layouts[0]
+    boards, asked, best = told.wish, told.asked, told.layouts[0]
     layout, mm = best.layout, ruler.units == "mm"
 
     def size(length: float, more: int = 0) -> str:
@@ -182,3 +183,62 @@ def _solid(layout: Layout, x: float, z: float) -> bool:
         return True
     half = layout.mouth / 2 + z * math.tan(layout.bit.theta)
     return not any(passes[0] - half < x < passes[-1] + half for passes in layout.sockets)
+
+
+def planned_document(told: Planned, ruler: Ruler) -> Document:
+    """Return the JSON of `plan`."""
+    return {
+        "layouts": [found_document(one, ruler) for one in told.layouts],
+        "more": told.more,
+        "notices": remarks_document(told.notes, ruler),
+    }
+
+
+def layout_document(layout: Layout) -> Document:
+    """Return one layout. pin, tail, half_pin: their least and greatest widths; passes: of each
+    socket.
+    """
+    return {
+        "bit": layout.bit.name,
+        "board_width": round(layout.width, 4),
+        "tails": layout.tails,
+        "middle": layout.middle,
+        "wide_tails": layout.wide,
+        "pitch": round(layout.pitch, 4),
+        "spacing": round(layout.spacing, 4),
+        "bit_height": round(layout.height, 4),
+        "mouth": round(layout.mouth, 4),
+        "pin": _pair(layout.pin),
+        "tail": _pair(layout.tail),
+        "half_pin": _pair(layout.half_pin),
+        "exact_half_pins": layout.exact,
+        "cuts": layout.cuts,
+        "passes": [[round(at, 4) for at in passes] for passes in layout.sockets],
+    }
+
+
+def found_document(one: Found, ruler: Ruler) -> Document:
+    """Return a layout that `plan` found, with its rank's reasons; fewer points are better. Height:
+    true, by what is known.
+
+    play_lost, largest_rounding: by rounding to the fence's step, the zero on a mark; null where no
+    marks set the pitch.
+    """
+    marks = [{"points": round(mark.points, 3), "text": say(mark.told, ruler)} for mark in one.marks]
+    own = {
+        "lap": round(one.lap, 4),
+        "bit_height_sd": round(one.height_sd, 4),
+        "points": round(one.points, 3),
+        "marks": marks,
+    }
+    cost = one.rounded
+    fence = {
+        "on_marks": one.true,
+        "play_lost": None if cost is None else round(cost.lost, 4),
+        "largest_rounding": None if cost is None else round(cost.largest, 4),
+    }
+    return {**layout_document(one.layout), **own, **fence}
+
+
+def _pair(sizes: tuple[float, float]) -> list[float]:
+    return [round(size, 4) for size in sizes]

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 import math
 
-from ... import defaults
 from ...document import Document
+from ...families.half_blind import figures
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
 from ...families.half_blind.recipe import least_width
@@ -87,7 +87,7 @@ def blocks(job: Job, width: float, height: float, ruler: Ruler, measure: Measure
 def again(job: Job, ruler: Ruler) -> list[str]:
     """Return the rabbet, and the test piece."""
     plan, found = job.setup.plan, job.rabbet
-    over = ruler.length(defaults.RABBET_OVER)
+    over = ruler.length(figures.RABBET_OVER)
     how = (
         "a straight bit"
         if dovetail(plan).rabbet_bit == "straight"

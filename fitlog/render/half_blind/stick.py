@@ -119,14 +119,14 @@ def strip_block(
         _TICK + _ROW * (1 + max(pin_rows)) + 0.4,
     )
     tip = numbers + _BODY
-    inside = tip + drawn + _APART
-    low = inside + thick + 0.8 + more
+    face = tip + drawn + _APART
+    low = face + thick + 0.8 + more
     marks: list[Mark] = []
     if drawn:
-        back = inside + thick
+        back = face + thick
         for spans, ys, grey in (
             (tail_spans(layout), (tip + drawn, tip, numbers), TAIL_GREY),
-            (pin_spans(layout), (inside, inside + drawn, back), PIN_GREY),
+            (pin_spans(layout), (face, face + drawn, back), PIN_GREY),
         ):
             shape = cut_off(
                 outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end)
@@ -183,9 +183,9 @@ def centred(tick: Tick, strip: Strip, half: float) -> float:
     """Return where the middle of a tick's number goes: on the tick, or beside the line at the
     strip's end.
     """
-    for end, inside in ((strip.start, 1), (strip.end, -1)):
+    for end, inwards in ((strip.start, 1), (strip.end, -1)):
         if abs(tick.at - end) < half + 0.2:
-            side = inside if (tick.at - end) * inside > -1e-6 else -inside
+            side = inwards if (tick.at - end) * inwards > -1e-6 else -inwards
             return end + side * (half + 0.2)
     return tick.at
 

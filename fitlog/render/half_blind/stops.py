@@ -5,13 +5,16 @@ from __future__ import annotations
 import csv
 import io
 
-from ...families.half_blind.layouts import Stop
+from ...document import Document, on_scale, remarks_document
+from ...families.half_blind.layouts import Stop, Stops
 from ...families.half_blind.layouts.job import Job
+from ...families.half_blind.tail import LastTail
 from ...families.telling import say
 from ...language.numbers import percent
 from ...language.units import MM_PER_INCH, Ruler
 from ..screen import Screen
 from ..standing import unsettled
+from .layouts import layout_document
 
 KINDS = {
     "edge": "open edge, once with each edge to the fence",
@@ -141,3 +144,58 @@ def as_csv(job: Job) -> str:
             ]
         )
     return out.getvalue()
+
+
+def job_document(job: Job, ruler: Ruler) -> Document:
+    """Return a job as JSON, lengths in mm; settings as the user's own scales read them.
+
+    zero_sd: how unsure the zero is; last_tail: the play of the tail at the far edge, with its
+    chance of being in the window.
+    """
+    return {
+        "setup": job.setup.number,
+        "status": job.status,
+        "ended": job.standing.ended,
+        "standing": job.standing.code,
+        "layout": layout_document(job.layout),
+        "settings": on_scale(job.settings, job.setup.plan.machine),
+        "fence_step": job.stops.step,
+        "zero": round(job.stops.zero, 4),
+        "zero_sd": None if job.zero_sd is None else round(job.zero_sd, 4),
+        "last_tail": _tail(job.last_tail),
+        "largest_rounding": round(job.stops.largest_error, 4),
+        "play_lost": round(job.stops.play_lost, 4),
+        "rabbet": [
+            {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
+        ],
+        "stops": stops_list(job.stops),
+        "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
+        "notices": remarks_document(job.notices, ruler),
+        "cautions": remarks_document(job.cautions, ruler),
+    }
+
+
+def _tail(tail: LastTail | None) -> dict[str, float] | None:
+    if tail is None:
+        return None
+    return {"mean": round(tail.mean, 4), "sd": round(tail.sd, 4), "chance": round(tail.chance, 4)}
+
+
+def stops_list(found: Stops) -> list[Document]:
+    """Return every stop. fence_exact, fence: as the user's scale reads it, before and after
+    rounding.
+    """
+    return [
+        {
+            "stop": stop.number,
+            "board": stop.cut.board,
+            "cut": stop.cut.kind,
+            "part": stop.cut.part,
+            "from_edge": round(stop.cut.position, 4),
+            "fence_exact": round(stop.exact, 4),
+            "fence": round(stop.setting, 4),
+            "rounding": round(stop.error, 4),
+            "edges": "both" if stop.cut.kind == "edge" else "as marked",
+        }
+        for stop in found.stops
+    ]

@@ -11,10 +11,10 @@ from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from ...families.boards import Job
 from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ..canvas import drawing, free, quiet
-from .own import Job
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
 

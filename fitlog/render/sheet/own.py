@@ -4,41 +4,14 @@ that name, or left out.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from importlib import import_module
-from importlib.util import find_spec
 from typing import Protocol, cast
 
 from ...document import Document
-from ...domain import Plan, Remark, Settings, SetUp
-from ...domain.standing import Standing
-from ...families import folder_of
+from ...domain import Plan
+from ...families.boards import Job
 from ...language.units import Ruler
+from ..own import own_room
 from .paper import Block, Measure, Page
-
-
-class Job(Protocol):
-    """The real boards of a set-up, as far as every family has them. settings: true mm."""
-
-    @property
-    def setup(self) -> SetUp:
-        """The set-up that they are made by."""
-
-    @property
-    def settings(self) -> Settings:
-        """The settings for the real boards."""
-
-    @property
-    def status(self) -> str:
-        """Its status."""
-
-    @property
-    def standing(self) -> Standing:
-        """How the set-up stands."""
-
-    @property
-    def notices(self) -> Sequence[Remark]:
-        """What is to be minded."""
 
 
 class Own(Protocol):
@@ -70,7 +43,4 @@ class Own(Protocol):
 
 def own_of(plan: Plan) -> Own | None:
     """Return what a family's sheet has of its own; None: a sheet without a drawing."""
-    room = f"{__package__.rpartition('.')[0]}.{folder_of(plan.joint).rpartition('.')[2]}"
-    if find_spec(room) is None:
-        return None
-    return cast(Own, import_module(f"{room}.sheet"))
+    return cast(Own | None, own_room(plan.joint, "sheet"))

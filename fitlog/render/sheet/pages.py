@@ -4,9 +4,10 @@ from the page's top.
 
 from __future__ import annotations
 
+from ...families.boards import Job
 from ...language.units import Ruler
 from . import parts
-from .own import Job, own_of
+from .own import own_of
 from .paper import (
     GAP,
     MARGIN,

@@ -8,11 +8,12 @@ from collections.abc import Sequence
 
 from ...advice.craft import craft_of
 from ...domain import SetUp, Stock, TrialCut
+from ...families.boards import Job
 from ...families.telling import say
 from ...language.units import Ruler, counted
 from ..answer import told
 from ..standing import said
-from .own import Job, own_of
+from .own import own_of
 from .paper import (
     Block,
     Line,

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ... import defaults
-from ...domain import adjuster, tail_count
-from ...families.half_blind.layouts import Asked
-from ...families.half_blind.typed import ANY_PITCH, HALF_PIN
+from ...families.boards import Wish, boards_of
 from .. import limits
 from ..again import Named
-from ..boards import Boards, Wish
 from ..session import Session
 from .choices import one_of
 from .lengths import BoardsTyped
+
+_BOARDS = {
+    "width": limits.BOARD_WIDTH,
+    "thickness": limits.TAIL_BOARD,
+    "pin_thickness": limits.PIN_BOARD,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,27 +32,27 @@ class PlanTyped:
     spacer: bool = False
 
 
-def wish_of(session: Session, typed: PlanTyped) -> Wish:
+def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
     """Return what is asked, in true mm: all bits unless one is named."""
-    named = typed.named
+    named, own = typed.named, boards_of(joint)
     stock, pin_stock = session.boards(named.stock, named.pin_stock)
-    boards = Boards(stock, pin_stock, session.machine(named.machine), typed.spacer)
+    machine, board = session.machine(named.machine), typed.boards
     bits = [session.bits.get(named.bit)] if named.bit else session.bits.all(False)
-    return Wish(bits or [session.bits.only(None)], boards, _asked(session, boards, typed))
-
-
-def _asked(session: Session, boards: Boards, typed: PlanTyped) -> Asked:
-    maybe, table, sizes = session.reader.maybe, boards.machine, typed.boards
-    fence = adjuster(table, "fence")
-    return Asked(
-        maybe(sizes.width, limits.BOARD_WIDTH) or boards.stock.width,
-        maybe(sizes.thickness, limits.TAIL_BOARD) or boards.stock.thickness,
-        maybe(sizes.pin_thickness, limits.PIN_BOARD) or boards.pin_stock.thickness,
-        maybe(typed.half_pin, HALF_PIN) or defaults.LEAST_HALF_PIN,
-        fence.step if fence.coarse else None,
-        tail_count(typed.tails),
-        maybe(typed.pitch, ANY_PITCH),
-        typed.middle and one_of(typed.middle, ("pin", "tail"), "--middle"),
+    texts = {
+        "width": board.width,
+        "thickness": board.thickness,
+        "pin_thickness": board.pin_thickness,
+        "half_pin": typed.half_pin,
+        "pitch": typed.pitch,
+    }
+    return Wish(
+        bits or [session.bits.only(None)],
+        stock,
+        pin_stock,
+        machine,
+        typed.spacer,
+        session.reader.sizes(texts, {**_BOARDS, **own.SIZES}),
+        typed.tails,
+        typed.middle and one_of(typed.middle, own.MIDDLES, "--middle"),
         typed.wide,
-        table.fence_step if table and not boards.spaced else None,
     )

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from ...families.names import first_joint
+from ...families.recovering import Asked
 from .. import limits
 from ..again import Named
-from ..recovery import Asked
 from ..session import Session
 from .cuts import Numbers, readings
 from .figures import read_figures
@@ -67,6 +67,7 @@ def asked_of(session: Session, typed: RecoverTyped) -> Asked:
     sizes = {name: size for name, size in figures.items() if isinstance(size, float)}
     cut_by = session.bits.get(sample.bit) if sample.bit else None
     return Asked(
+        joint,
         bit,
         stock,
         session.stocks.get(pin),

@@ -39,6 +39,7 @@ from scipy.stats import binom
 
 from fitlog import defaults
 from fitlog.domain import Bit, Reading
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.sample import pitch_of
 
 Array = NDArray[np.float64]
@@ -66,7 +67,7 @@ def rods(d: Array | float, theta: Array | float) -> Array | float:
 def sure(monkeypatch: pytest.MonkeyPatch) -> None:
     """A shop where almost nothing is unsure."""
     for name in UNSURE:
-        monkeypatch.setattr(defaults, name, 1e-6)
+        monkeypatch.setattr(figures if hasattr(figures, name) else defaults, name, 1e-6)
     monkeypatch.setattr(defaults, "DIAMETER_MEASURED", (0.0, 1e-6))
 
 

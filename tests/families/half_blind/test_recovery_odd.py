@@ -27,11 +27,11 @@ from kept import (
     joint_plan,
 )
 
-from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.domain import Bit, Reading
 from fitlog.domain.standing import worth_a_piece
 from fitlog.errors import Refused
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.recovery import recover
 from fitlog.families.half_blind.sample import Sample
@@ -90,7 +90,7 @@ def test_past_a_limit_it_is_refused_with_a_pitch_that_works() -> None:
     assert refused.value.code == "pitch-out-of-reach"
     pitch = float(refused.value.hint.rpartition("--pitch ")[2].removesuffix("mm"))
     back = found([], joint_plan(pitch=pitch))
-    assert plan.pin_thickness - back.height.mean > defaults.LEAST_LAP
+    assert plan.pin_thickness - back.height.mean > figures.LEAST_LAP
 
 
 def test_the_test_piece_follows_the_rule_of_the_confirming_cut() -> None:

@@ -21,6 +21,7 @@ from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
 from fitlog.domain import Advice, Machine, Plan, Reading, Settings, SetUp, TrialCut, Verdict
+from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import say, set_to
 from fitlog.families.half_blind.opening import first_settings
 from fitlog.language.units import Ruler
@@ -120,7 +121,7 @@ def test_in_the_simulated_shop_a_slot_puts_the_first_piece_nearer() -> None:
 
 def test_it_is_offered_before_the_first_piece_with_what_it_saves() -> None:
     _, found = after()
-    assert found.slot_saves is not None and found.slot_saves >= defaults.SLOT_WORTH
+    assert found.slot_saves is not None and found.slot_saves >= figures.SLOT_WORTH
     (note,) = [n for n in found.notices if n.code == "slot-first"]
     assert f"saves about {found.slot_saves:.1f} of them" in in_words(
         note

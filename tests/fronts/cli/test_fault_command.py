@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from shop import Shop
 
-from fitlog.families.half_blind.faults import SYMPTOMS
+from fitlog.families.half_blind.faults.table import SYMPTOMS
 
 KEYS = {"setup", "log", "found", "symptoms", "cautions"}
 CAUSE = {"code", "share", "text", "why", "test", "cure", "amounts"}

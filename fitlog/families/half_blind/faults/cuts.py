@@ -4,7 +4,7 @@ source.
 
 from __future__ import annotations
 
-from .kinds import Cause, Symptom, words
+from ...faults import Cause, Symptom, words
 
 _DULL = Cause(
     "bit-dull",

@@ -5,7 +5,7 @@ pure, like the advice.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ....advice.drift import Finding, findings
 from ....advice.history import History
@@ -13,44 +13,14 @@ from ....advice.knowledge import Knowledge, know
 from ....advice.laws import nominal_of
 from ....advice.telltales import telltales
 from ....domain import Piece, Remark, Settings, SetUp, remark
+from ...faults import Cause, Diagnosis, Likely, Symptom
 from ..plan import dovetail
 from .figures import Figures
-from .kinds import Cause, Symptom
 from .signs import signs
 from .words import Seen
 
 _PLACES = {"gap-baseline": "baseline", "gap-inside": "inside", "gap-flank": "flank"}
 _GAPS = {place: code for code, place in _PLACES.items()}
-
-
-@dataclass(frozen=True, slots=True)
-class Likely:
-    """One cause of what was seen. share: how likely among the causes named, by rule of thumb; why:
-    what moved it so far.
-
-    amounts: the figures its cure rests on; lengths mm, under names that end in _mm.
-    """
-
-    code: str
-    share: float
-    text: Remark
-    why: tuple[Remark, ...]
-    test: Remark
-    cure: Remark
-    amounts: dict[str, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Diagnosis:
-    """A symptom with its causes, the likeliest first. size: mm, None where the symptom has none;
-    source: "said", "log" or "typical"; of: what the log's size is from.
-    """
-
-    symptom: Symptom
-    size: float | None
-    source: str | None
-    of: Remark | None
-    causes: tuple[Likely, ...]
 
 
 class Bench:

@@ -13,6 +13,7 @@ from .... import defaults
 from ....advice.cautions import top_speed
 from ....domain import Settings, Stock, Value
 from ... import wood
+from .. import figures as assumed
 from .. import geometry
 from ..plan import DovetailPlan
 
@@ -125,11 +126,11 @@ class Figures:
             plan.machine.backlash if plan.machine and plan.machine.backlash else defaults.LIFT_PLAY
         )
         lap = plan.pin_thickness - height
-        lower = max(0.0, defaults.LEAST_LAP - lap)
+        lower = max(0.0, assumed.LEAST_LAP - lap)
         lost = -defaults.SHARPENING[0]
         return {
             "h": height,
-            "margin": defaults.RABBET_OVER,
+            "margin": assumed.RABBET_OVER,
             "clearance_mm": self.clearance,
             "tails_n": self.tails,
             "pull_gap_mm": geometry.pull_apart_gap(self.clearance, theta),
@@ -146,14 +147,14 @@ class Figures:
             "board": plan.board_width,
             "pin": plan.pin_thickness,
             "lap_mm": lap,
-            "least_lap_mm": defaults.LEAST_LAP,
-            "highest_mm": plan.pin_thickness - defaults.LEAST_LAP,
+            "least_lap_mm": assumed.LEAST_LAP,
+            "highest_mm": plan.pin_thickness - assumed.LEAST_LAP,
             "lower_mm": lower,
             "pitch_more_mm": rabbet_tightens(lower, theta),
             "dd_mm": lost,
             "dd_sharp_mm": after_sharpening(lost, theta),
             "feelable_mm": height_for(_FEELABLE, theta),
-            "wall_mm": defaults.LEAST_HALF_PIN,
+            "wall_mm": assumed.LEAST_HALF_PIN,
             "step": 0.05,
             "rpm_n": top_speed(plan),
             "coefficient": moves_by(plan.stock),

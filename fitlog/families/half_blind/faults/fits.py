@@ -6,7 +6,7 @@ Geometry from `figures`; which cause is likelier is common practice, no source.
 
 from __future__ import annotations
 
-from .kinds import Cause, Symptom, words
+from ...faults import Cause, Symptom, words
 
 _CENTRE_OFF = (("centre-off", 3.0), ("centre-unknown", 1.5), ("centre-good", 0.4))
 _PAIR_BY_TURNING = (

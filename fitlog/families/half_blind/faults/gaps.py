@@ -4,7 +4,7 @@ common practice.
 
 from __future__ import annotations
 
-from .kinds import Cause, Symptom, words
+from ...faults import Cause, Symptom, words
 
 _LIFTED = Cause(
     "pin-board-lifted",

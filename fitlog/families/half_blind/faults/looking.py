@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from ....advice.history import History
 from ....domain import SetUp
+from ...faults import Faults
 from ..cautions import FULL
 from .diagnosis import Bench
 from .table import SYMPTOMS
-from .told import Faults
 from .words import parse_symptoms
 
 _CAUTIONS = ("unplug", "one-pass", "new-height")  # every test and cure is about the bit or a cut
@@ -18,11 +18,7 @@ _CAUTIONS = ("unplug", "one-pass", "new-height")  # every test and cure is about
 def looked_for(
     setup: SetUp | None, past: History | None, words: Sequence[str], units: str
 ) -> Faults:
-    """Return the causes of what was typed for a set-up, or all symptoms when nothing was typed.
-
-    past: what was learnt before it; units: preferred unit of bare numbers. Raises NotUnderstood or
-    Refused for words that name no symptom.
-    """
+    """See `families.faults.Faulty`."""
     seen = parse_symptoms(words, units=units)
     if setup is None or past is None:
         return Faults(None, (), (), SYMPTOMS, ())

@@ -4,7 +4,7 @@ no source.
 
 from __future__ import annotations
 
-from .kinds import Cause, Symptom, words
+from ...faults import Cause, Symptom, words
 
 _GAUGE = (
     "Put a dial indicator (or a rule and a feeler) on the bit's tip with the power off: wind up "

@@ -4,7 +4,7 @@ common practice, no source.
 
 from __future__ import annotations
 
-from .kinds import Cause, Symptom, words
+from ...faults import Cause, Symptom, words
 
 _TWISTED = Cause(
     "board-twisted",

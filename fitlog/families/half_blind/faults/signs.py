@@ -14,6 +14,7 @@ from ....advice.laws import law_of, nominal_of
 from ....advice.settled import SAME
 from ....domain import Piece, Remark, Settings, remark
 from ... import wood
+from .. import figures
 from ..plan import DovetailPlan, dovetail
 from .figures import tails_of
 
@@ -42,11 +43,11 @@ def _of_plan(plan: DovetailPlan) -> Iterator[Remark]:
             yield remark("sign-backlash", play=machine.backlash)
         else:
             yield remark("sign-no-play")
-    if plan.many_tails or tails >= defaults.MANY_TAILS:
+    if plan.many_tails or tails >= figures.MANY_TAILS_FROM:
         yield remark("sign-many-tails", tails=tails)
     yield remark("sign-by-spacer" if plan.spaced else "sign-by-scale")
     yield from _of_woods(plan)
-    if plan.board_width >= defaults.WIDE_BOARD:
+    if plan.board_width >= figures.WIDE_BOARD:
         yield remark("sign-wide-board", width=plan.board_width)
     if plan.bit.sharpenings:
         yield remark("sign-sharpened")
@@ -68,7 +69,7 @@ def _of_woods(plan: DovetailPlan) -> Iterator[Remark]:
 
 def _of_height(plan: DovetailPlan, at: Settings) -> Iterator[Remark]:
     lap = plan.pin_thickness - at["bit_height"]
-    if lap < defaults.LEAST_LAP + 0.5:
+    if lap < figures.LEAST_LAP + 0.5:
         yield remark("sign-thin-lap", thickness=plan.pin_thickness, lap=lap)
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from ...faults import Symptom
 from . import cuts, fits, gaps, moves, seats
-from .kinds import Symptom
 
 SYMPTOMS: tuple[Symptom, ...] = (
     *gaps.SYMPTOMS,

@@ -15,7 +15,7 @@ from ....domain import TEXT_LIMIT
 from ....errors import NotUnderstood, Refused, nearest
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
-from .kinds import Symptom, Words, words
+from ...faults import Symptom, Words, words
 from .table import SYMPTOMS
 
 # What else a word of the table is called; each line: the word, then its other names.

@@ -8,8 +8,8 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from .... import defaults
 from ....domain import Bit
+from .. import figures
 from .layout import Layout, fitting_tails, regular, wide_tails
 from .marks import pitches_on_marks, spacings_on_marks
 
@@ -43,7 +43,7 @@ class Asked:
     width: float
     tail_thickness: float
     pin_thickness: float
-    least: float = defaults.LEAST_HALF_PIN
+    least: float = figures.LEAST_HALF_PIN
     step: float | None = None
     tails: int | None = None
     pitch: float | None = None
@@ -117,8 +117,8 @@ def _is_wide(layout: Layout) -> bool:
     pins.
     """
     return (
-        layout.spacing - layout.pitch >= defaults.LEAST_SPREAD
-        and layout.tail[1] <= defaults.MOST_TAIL * layout.pin[1]
+        layout.spacing - layout.pitch >= figures.LEAST_SPREAD
+        and layout.tail[1] <= figures.MOST_TAIL * layout.pin[1]
     )
 
 

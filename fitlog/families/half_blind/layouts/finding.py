@@ -10,7 +10,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from .... import defaults
 from ....domain import Remark, remark
 from ....errors import Refused
 from ....language.units import Ruler
@@ -80,14 +79,14 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
 
 def _sound(layout: Layout, reach: Reach, asked: Asked) -> bool:
     """Whether a layout can be cut and holds, and is what was asked for."""
-    if not reach.low <= layout.height <= reach.high or layout.mouth < defaults.LEAST_MOUTH:
+    if not reach.low <= layout.height <= reach.high or layout.mouth < figures.LEAST_MOUTH:
         return False
     if (
-        min(layout.pin[0], layout.tail[0]) < defaults.LEAST_PIN
+        min(layout.pin[0], layout.tail[0]) < figures.LEAST_PIN
         or layout.half_pin[0] < asked.least - 1e-6
     ):
         return False
-    if asked.tail_thickness - layout.bit.diameter / 2 < defaults.LEAST_STRAIGHT_TAIL:
+    if asked.tail_thickness - layout.bit.diameter / 2 < figures.LEAST_STRAIGHT_TAIL:
         return False
     middle, wide = asked.middle in (None, layout.middle), asked.wide in (None, layout.wide)
     return middle and wide and len(layout.edge_passes) <= MOST_EDGE_PASSES
@@ -117,7 +116,7 @@ def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool) -> Mark:
     """
     if true:
         return Mark(0.0, remark("on-marks"))
-    half = figures.fit_window(layout.tails >= defaults.MANY_TAILS).half
+    half = figures.fit_window(layout.tails >= figures.MANY_TAILS_FROM).half
     return Mark(
         abs(cost.lost) / (2 * half) + cost.largest,
         remark("off-marks", step=asked.step or 0.0, lost=cost.lost, largest=cost.largest),
@@ -125,7 +124,7 @@ def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool) -> Mark:
 
 
 def _lap(lap: float, thickness: float) -> Mark:
-    share, (low, high) = lap / thickness, defaults.GOOD_LAP
+    share, (low, high) = lap / thickness, figures.GOOD_LAP
     points, how = 0.0, "sound"
     if share < low:
         points, how = 12 * (low - share), "thin"
@@ -145,10 +144,10 @@ def _edges(layout: Layout, least: float) -> Mark:
 
 def _pins(layout: Layout) -> Mark | None:
     slender = min(layout.pin[0], layout.tail[0]) / layout.height
-    if slender >= defaults.SLENDER:
+    if slender >= figures.SLENDER:
         return None
     root = slender * layout.height
-    return Mark(4 * (defaults.SLENDER - slender), remark("slender", root=root))
+    return Mark(4 * (figures.SLENDER - slender), remark("slender", root=root))
 
 
 def _room(height: float, sd: float, reach: Reach) -> Mark | None:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from .... import defaults
 from ....domain import Settings
 from ....errors import Refused
 from ....language.units import Ruler
+from .. import figures
 from ..plan import DovetailPlan
 from .layout import Layout, fitting_tails, layout_of
 
@@ -19,12 +19,12 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler:
     bit, height, count = plan.bit, settings["bit_height"], tails or plan.tails
     spacing = plan.spacing if tails in (None, plan.tails) else None
     if count is None:
-        found = fitting_tails(bit, height, plan.board_width, plan.pitch, defaults.LEAST_HALF_PIN)
+        found = fitting_tails(bit, height, plan.board_width, plan.pitch, figures.LEAST_HALF_PIN)
         if not found:
             raise Refused(
                 "no-layout",
                 f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of "
-                f"{ruler.length(defaults.LEAST_HALF_PIN)} or more "
+                f"{ruler.length(figures.LEAST_HALF_PIN)} or more "
                 f"at both edges of a board {ruler.size(plan.board_width)} wide",
                 "say how many tails with --tails N, or find a pitch that does with fitlog plan",
             )

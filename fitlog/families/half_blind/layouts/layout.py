@@ -17,9 +17,8 @@ import math
 from dataclasses import dataclass
 from functools import cached_property
 
-from .... import defaults
 from ....domain import Bit
-from .. import geometry
+from .. import figures, geometry
 
 MOST_EDGE_PASSES = 2  # half-pins thicker than these clear are no half-pins
 
@@ -123,7 +122,7 @@ class Layout:
         tail reaches sqrt(m c / 2) past it at most, so that s up to sqrt(m^2 - 2 m c) keeps the cusp
         clear. The overlap is always more than that takes.
         """
-        return max(self.mouth - defaults.PASS_OVERLAP, self.mouth / 2)
+        return max(self.mouth - figures.PASS_OVERLAP, self.mouth / 2)
 
     @property
     def cuts(self) -> int:

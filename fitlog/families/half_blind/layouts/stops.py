@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from .... import defaults
 from ....domain import adjusters
+from .. import figures
 from .layout import Layout
 
 BothBoards = Literal["tail", "pin"]
@@ -153,9 +153,9 @@ def rabbet_passes(depth: float) -> tuple[float, ...]:
     Common practice, no source. The wood then gives way in thin slices instead of tearing out in
     one.
     """
-    taken = [min(depth, defaults.RABBET_FIRST)]
+    taken = [min(depth, figures.RABBET_FIRST)]
     left = depth - taken[0]
     while left > 1e-9:
-        taken.append(min(left, defaults.RABBET_MOST))
+        taken.append(min(left, figures.RABBET_MOST))
         left -= taken[-1]
     return tuple(round(part, 6) for part in taken)

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .... import defaults
 from ....domain import Misfit, Remark, Settings, remark
+from .. import figures
 from ..plan import DovetailPlan
 from ..tail import LastTail
 from .layout import Layout
@@ -61,7 +61,7 @@ def before_rabbet(plan: DovetailPlan, settings: Settings) -> tuple[Remark, ...]:
         "rabbet-size",
         depth=plan.rabbet_depth,
         length=settings["bit_height"],
-        over=defaults.RABBET_OVER,
+        over=figures.RABBET_OVER,
         height=settings.on_scale(plan.machine)["bit_height"] if same else None,
     )
     return size, remark("rabbet-passes", same=same)
@@ -79,7 +79,7 @@ def before_tails(plan: DovetailPlan, layout: Layout, settings: Settings) -> tupl
 def _waste(layout: Layout, height: float) -> tuple[Remark, ...]:
     """A straight bit first, where the slot is large enough and leaves room for one."""
     area, widest = height * (layout.bit.diameter + layout.mouth) / 2, layout.mouth - 1
-    if area < defaults.WASTE_FROM or widest < 3:
+    if area < figures.WASTE_FROM or widest < 3:
         return ()
     return (remark("waste-first", widest=widest, lower=0.5),)
 

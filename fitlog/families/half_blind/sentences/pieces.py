@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from ....language.numbers import percent
 from ....language.saying import Sentence, Tongue
+from ..names import FENCE, HALF_BLIND, HEIGHT
 
 _GAPS = {
     "baseline": "The gap at the baseline is not the bit's height: leave the bit alone. The pin "
@@ -151,7 +152,7 @@ def move(t: Tongue, *, twice: bool, before: int, after: int, moved: float, chanc
     )
     tests = t.act("fault-move", kind="twice" if twice else "nothing")
     asks = f" {tests} has the tests." if fit else ""
-    step = t.ruler.move("bit_height" if fit else "fence_offset", moved)
+    step = t.ruler.move(HALF_BLIND.setting(HEIGHT if fit else FENCE), moved)
     return (
         f"The {t.name('zero of')}'s move between pieces {before} and {after} ({step}) {seems} "
         f"(chance {percent(chance)}): {cause}. Measure {where} before you move again, and cut the "

@@ -17,7 +17,10 @@ from building import BIT, STOCK, in_words, make_cut, make_plan, make_setup
 
 from fitlog.advice.history import History
 from fitlog.domain import Fault, Machine, Plan, SetUp, Stock
-from fitlog.families.half_blind.faults import SYMPTOMS, Bench, Diagnosis, parse_symptoms
+from fitlog.families.faults import Diagnosis
+from fitlog.families.half_blind.faults.diagnosis import Bench
+from fitlog.families.half_blind.faults.table import SYMPTOMS
+from fitlog.families.half_blind.faults.words import parse_symptoms
 from fitlog.families.half_blind.names import judged, say, set_to
 from fitlog.language.units import Ruler
 

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fitlog.errors import FitlogError, NotUnderstood, Refused
-from fitlog.families.half_blind.faults import SYMPTOMS, VOCABULARY, parse_symptoms
+from fitlog.families.half_blind.faults.table import SYMPTOMS
+from fitlog.families.half_blind.faults.words import VOCABULARY, parse_symptoms
 
 
 def heard(text: str, units: str = "mm") -> list[tuple[str, float | None]]:

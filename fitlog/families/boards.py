@@ -1,0 +1,90 @@
+"""The real boards: which layouts a bit allows on them, and where the cutter goes for one.
+
+A family that knows has it in its folder as a module `boards`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol, cast
+
+from ..advice.history import History
+from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
+from ..domain.standing import Standing
+from ..language.limits import Limit
+from ..language.units import Ruler
+from . import offered, part_of
+
+
+@dataclass(frozen=True)
+class Wish:
+    """What `plan` was asked: which bits may be used, on which boards, for which layouts.
+
+    spaced: the pitch is stepped by a spacer or block.  sizes: the lengths that were said, mm by
+    name: the boards' own as a plan calls them, and those of `Boarded.SIZES`.  tails, middle, wide:
+    only layouts with so many, with such a one in the middle, with tails wider than pins; None: any.
+    """
+
+    bits: Sequence[Bit]
+    stock: Stock
+    pin_stock: Stock
+    machine: Machine | None
+    spaced: bool
+    sizes: Mapping[str, float]
+    tails: int | None = None
+    middle: str | None = None
+    wide: bool | None = None
+
+
+@dataclass(frozen=True)
+class Job:
+    """The real boards of a set-up, as far as every family has them; a family adds its own.
+
+    settings: true mm, for the real boards.  standing: how the set-up stands.
+    """
+
+    setup: SetUp
+    status: str
+    settings: Settings
+    notices: tuple[Remark, ...]
+    cautions: tuple[Remark, ...]
+    standing: Standing
+
+
+class Boarded(Protocol):
+    """A family's module `boards`. SIZES: the lengths of a layout that can be wished for, by name;
+    MIDDLES: what can lie in its middle.
+    """
+
+    SIZES: Mapping[str, Limit]
+    MIDDLES: tuple[str, ...]
+
+    def planned(
+        self, wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
+    ) -> object:
+        """Return the best layouts, or every one, for the family's own screen. learnt: what finished
+        set-ups teach of a plan; by: the person at work.
+
+        Raises Refused: no-layout, or why none of the bits can cut these boards at all.
+        """
+
+    def real_boards(
+        self, setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
+    ) -> Job:
+        """Return where the cutter goes for the real boards of a set-up, and what to do before each
+        part.
+
+        tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
+        no-layout, absurd-size.
+        """
+
+
+def tells_of_boards(joint: str) -> bool:
+    """Tell whether a joint's family knows more of the real boards than their settings."""
+    return part_of(joint, "boards") is not None
+
+
+def boards_of(joint: str) -> Boarded:
+    """Return what is known of a joint's real boards; raise `Refused` ("other-joint") without."""
+    return cast(Boarded, offered(joint, "boards", "layouts"))

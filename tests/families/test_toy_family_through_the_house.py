@@ -184,11 +184,10 @@ def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
         ("found --height 9", 2, '"--height" is no setting of the invented pegs'),
         ("found --set mouth=9", 2, '"mouth" is no setting of the invented pegs'),
         ("finish", 1, "set-up 1 is not ready: no piece of it is logged"),
-        ("stops", 1, "this is for the half-blind dovetail, not for the invented pegs"),
-        ("sheet", 1, "this is for the half-blind dovetail, not for the invented pegs"),
-        ("fault", 1, "this is for the half-blind dovetail, not for the invented pegs"),
-        ("fault gap baseline", 1, "this is for the half-blind dovetail, not for the invented pegs"),
-        ("recover --from 1", 1, "this is for the half-blind dovetail, not for the invented pegs"),
+        ("stops", 1, "knows no layouts of the invented pegs"),
+        ("fault", 1, "knows no symptoms of the invented pegs"),
+        ("fault gap baseline", 1, "knows no symptoms of the invented pegs"),
+        ("recover --from 1", 1, "no way back from a kept sample of the invented pegs"),
         ("start --again 1 --joint half-blind-dovetail", 1, "set-up 1 is still tuning"),
         ("start --joint invented-pegs --pitch 20", 2, '"pitch" is no figure of the invented pegs'),
         ("start --joint invented-pegs --only fit", 2, "--only cannot be 'fit'"),
@@ -343,8 +342,8 @@ def test_each_set_up_of_a_mixed_log_is_spoken_to_in_its_own_words(mixed: Shop) -
     assert "tight" in mixed.words("cut --setup 4 --same-piece tight").out
     assert "bit height" in mixed.words("use 4").out
     assert mixed.words("stops --setup 2").out
-    assert "not for the invented pegs" in refused(mixed, "stops", "--setup", "3")
-    assert "not for the invented pegs" in refused(mixed, "recover", "--from", "1")
+    assert "of the invented pegs" in refused(mixed, "stops", "--setup", "3")
+    assert "of the invented pegs" in refused(mixed, "recover", "--from", "1")
     assert "bit height" in mixed.words("recover --from 2").out
     assert "of another joint" in refused(mixed, "log", "export", "--csv")
     assert "key gap" in mixed.words("log export --csv --setup 3").out.splitlines()[0]

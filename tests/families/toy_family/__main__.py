@@ -1,7 +1,7 @@
 """The command line with the invented family registered, for a process of its own."""
 
 from fitlog import families
-from fitlog.fronts.cli import app
+from fitlog.cli import app
 
 from .joint import PEGS, PegsPlan
 

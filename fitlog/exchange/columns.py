@@ -102,7 +102,8 @@ class Columns:
         family = self.speech.family
         keys = (*self.lengths, *family.aspects)
         plain = {key: (key.replace("_", " "),) for key in keys}
-        return {**plain, **_COMMON, **self.speech.columns}
+        recut = {"recut_of": ("recut of", "same end as")} if self.speech.family.recuts else {}
+        return {**plain, **_COMMON, **recut, **self.speech.columns}
 
     def head(self, key: str) -> str:
         """Return the header that we write, with the unit of a length."""

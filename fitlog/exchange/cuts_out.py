@@ -32,7 +32,9 @@ def headers(table: Columns) -> list[str]:
         *(key for aspect in family.aspects for key in (aspect, table.size(aspect))),
         "faults",
         *(key for kind in table.kinds for key in _in_order(family, kind, table.numbers(kind))),
-        *("heard", "note", "scrap", "scrap_width", "scrap_thickness", "taken_back"),
+        *("heard", "note", "scrap", "scrap_width", "scrap_thickness"),
+        *(("recut_of",) if family.recuts else ()),
+        "taken_back",
     ]
     shop = ("set-up", "bit", "stock", "pin stock", "piece", "date", "who", "machine")
     return [*shop, *map(table.head, keys), "entry"]
@@ -61,6 +63,7 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool, table: Columns) -> li
         text(cut.scrap),
         _mm(cut.sizes.get("width")),
         _mm(cut.sizes.get("thickness")),
+        *([str(cut.end or "")] if plan.family.recuts else []),
         "yes" if taken_back else "no",
         str(cut.entry),
     ]

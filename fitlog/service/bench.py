@@ -100,6 +100,7 @@ class Workbench:
                 "log the first one without --same-piece",
             )
         settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
+        end = end_of(setup, told, settings)
         check_settings(setup.plan, settings, told.changed, told.sizes)
         silent = told.verdict.empty and not told.readings
         if silent and not (told.note if told.later else told.unjudged):
@@ -120,7 +121,7 @@ class Workbench:
             clean_text("the scrap", told.scrap),
             told.sizes,
             slot=told.slot,
-            end=end_of(setup, told, settings),
+            end=end,
         )
         at, new = self.stamp(setup.plan.machine), not told.later
         entry = self.log.record(setup.number, cut, at, new_piece=new, seen=setup.newest)

@@ -168,6 +168,7 @@ class _Rows:
         self._here = Counter(_key(cut, self._dated) for cut in cuts)
         self._pieces = {_key(cut, self._dated): cut.piece for cut in cuts}
         last = setup.last_piece()
+        self._numbers: dict[int, int] = {}  # of the table's pieces, in the log
         self._piece, self._most = 0, last.number if last else 0
         self._settings, self._before = last.settings if last else setup.shown, last
 
@@ -185,12 +186,13 @@ class _Rows:
                 self.problems.append(Problem(line.line, error.message, error.hint))
                 continue
             self._settings, self._before = cut.settings, merge((cut,))[0]
-            if self._is_here(cut):
-                continue
-            if new:
+            here = self._is_here(cut)
+            if new and not here:
                 self._most = self._piece = self._most + 1
-            stamp = self._stamp(line)
-            yield line.line, replace(cut, piece=self._piece), stamp, new
+            if line.piece is not None:
+                self._numbers[line.piece] = self._piece
+            if not here:
+                yield line.line, replace(cut, piece=self._piece), self._stamp(line), new
         self._refuse_known()
 
     def _cut(self, line: CutLine, new: bool) -> TrialCut:
@@ -237,7 +239,15 @@ class _Rows:
             line.scrap,
             sizes,
             at=line.at,
+            end=None if line.recut_of is None else self._end(line.recut_of),
         )
+
+    def _end(self, piece: int) -> int:
+        """Return the number here of a piece of the table whose end was cut again."""
+        if piece not in self._numbers:
+            said = f"piece {piece}, whose end was cut again, does not stand before it"
+            raise Refused("no-piece", said, "name an earlier line's piece, or leave the cell empty")
+        return self._numbers[piece]
 
     def _refuse_doubtful(self, told: Reported) -> None:
         """Refuse what no shop would mean: a table has nobody to ask."""
@@ -263,12 +273,8 @@ class _Rows:
                 f"{counted(self.known, 'line')} of the table look like cuts that set-up "
                 f"{self._setup.number} has already"
             )
-            hint = (
-                "say --again to log all lines all the same, or add a date column, by which "
-                "they "
-                "are told apart"
-            )
-            raise Refused("known-cuts", said, hint)
+            hint = "say --again to log all lines all the same, or add a date column"
+            raise Refused("known-cuts", said, f"{hint}, by which they are told apart")
 
     def _stamp(self, line: CutLine) -> Stamp:
         machine = self._setup.plan.machine

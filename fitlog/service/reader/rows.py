@@ -34,7 +34,8 @@ class CutLine:
     """A line of the table as a trial cut.  line: where it stands.
 
     settings: as the person's own scales read.  true: as true lengths.  at: UTC, None without a
-    date. piece: the number it has in the table, None without one.
+    date. piece: the number it has in the table, None without one; recut_of: that of the piece whose
+    end was cut again.
     """
 
     line: int
@@ -50,6 +51,7 @@ class CutLine:
     at: datetime | None = None
     by: str = ""
     piece: int | None = None
+    recut_of: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +121,8 @@ class _Row:
             given.get("scrap_thickness"),
             self._moment(),
             self._plain("by", "the name"),
-            self._try(lambda: cells.whole(self._text("piece"))) if self._text("piece") else None,
+            self._whole("piece"),
+            self._whole("recut_of"),
         )
         for name in set(cut.settings) & set(cut.true):
             self._note(
@@ -145,6 +148,9 @@ class _Row:
 
     def _note(self, _code: str, message: str, hint: str) -> None:
         self.problems.append(Problem(self._line.number, message, hint))
+
+    def _whole(self, key: str) -> int | None:
+        return self._try(lambda: cells.whole(self._text(key))) if self._text(key) else None
 
     def _plain(self, key: str, what: str) -> str:
         return self._try(lambda: clean_text(what, self._text(key))) or ""

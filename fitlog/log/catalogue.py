@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, select
 
-from ..domain import Bit, Machine, Stock
+from ..domain import Bit, Machine, Stock, edited
 from . import entries
 from .engine import Store
 from .rows import Stamp, moment_text
@@ -76,7 +76,9 @@ class Catalogue:
         return self._edit(STOCKS, name, changes)
 
     def edit_machine(self, name: str, /, **changes: Any) -> Machine:
-        """Change fields of a machine (its name too, or retired=False) and return it."""
+        """Change fields of a machine (its name too, or retired=False) and return it; parts: what
+        changes of each part that is named.
+        """
         return self._edit(MACHINES, name, changes)
 
     def retire_bit(self, name: str) -> None:
@@ -151,7 +153,7 @@ class Catalogue:
     def _edit(self, shelf: Shelf[T], name: str, changes: dict[str, Any]) -> T:
         with self._changing() as connection:
             number, old = shelf.find(connection, name)
-            new = replace(old, **changes)
+            new = edited(old, changes)
             if isinstance(new, Bit):
                 _require_history(connection, number, new)
             return shelf.change(connection, number, new)

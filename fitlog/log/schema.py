@@ -80,7 +80,8 @@ class MachineRow(SQLModel, table=True):
     retired: bool = columns.yes("retired", "1: no longer offered")
     parts: dict[str, Any] = columns.members(
         "parts",
-        "by the machine's part what is known of it: step, turn (travel per turn), backlash, zero"
+        "by the machine's part what is known of it: pack (what is stacked to set it), step, turn"
+        " (travel per turn), backlash, zero"
         " (its scale less the truth), mm; between: it is set between its marks by eye too",
     )
 

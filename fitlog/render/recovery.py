@@ -19,7 +19,7 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
     found, start = told.found, told.start
     talk = (("Why", told.reasons), ("Note", told.notices), ("Care", told.cautions))
     plan, offer, lead = found.plan, found.offer, found.plan.family.settings[0]
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import BIT, FIRST, FULL, PLAIN, PLAN, STAMP, T0, TABLE, Place, refused, stock_up
+from tables import parts, table
 
-from fitlog.domain import Machine, Reading, Verdict
+from fitlog.domain import Reading, Verdict
 from fitlog.families.half_blind.names import judged, say
 from fitlog.log import Log, Stamp, open_log
 
@@ -30,12 +31,14 @@ def later(minutes: int, by: str = "mira") -> Stamp:
     "between", [(), ("fence",), ("height", "depth"), ("height", "fence", "depth")]
 )
 def test_a_machine_keeps_its_depth_stop_and_its_scales(log: Log, between: tuple[str, ...]) -> None:
-    made = Machine("lift", depth_step=0.5, between=between)
+    made = table("lift", depth_step=0.5, between=between)
     log.add_machine(made)
     assert log.machine("lift") == made
-    assert log.edit_machine("lift", between=()) == log.machine("lift") == replace(made, between=())
-    log.edit_machine("the table", depth_step=0.1, between=("depth", "height"))
-    assert log.machine("the table") == replace(TABLE, depth_step=0.1, between=("height", "depth"))
+    changes = {part: {"between": False} for part in between}
+    changed = log.edit_machine("lift", parts=changes)
+    assert changed == log.machine("lift") == table("lift", depth_step=0.5)
+    log.edit_machine("the table", parts=parts(("depth", "height"), depth_step=0.1))
+    assert log.machine("the table") == TABLE.with_parts(parts(("height", "depth"), depth_step=0.1))
 
 
 # Slots

@@ -187,7 +187,7 @@ def _sections(
     read_sd: float,
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
-    known = plan.machine is not None and plan.machine.fence_step is not None
+    known = plan.machine is not None and plan.machine.step("fence") is not None
     return (
         ("Mark the boards", marking()),
         ("Rabbet", before_rabbet(plan, settings)),

@@ -15,7 +15,7 @@ import typer
 
 from ... import __version__
 from .bench import bench
-from .catalogue import bit_app, machine_app, stock_app
+from .catalogue import bit_app, stock_app
 from .cut import cut
 from .demo import demo
 from .ending import finish
@@ -23,6 +23,7 @@ from .faults import fault
 from .found import found
 from .joined import WithLengths
 from .layouts import plan, stops
+from .machines import machine_app
 from .people import prefer, words
 from .progress import progress
 from .recovery import recover

@@ -13,7 +13,7 @@ from ...service.recovery import Recovered
 def recovered_document(told: Recovered, ruler: Ruler) -> Document:
     """The one JSON document: lengths mm, heights on the user's own scale as everywhere."""
     found, plan, origin = told.found, told.found.plan, told.origin
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     return {
         "bit": plan.bit.name,
         "stock": plan.stock.name,

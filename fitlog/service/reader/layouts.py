@@ -52,5 +52,5 @@ def _asked(session: Session, boards: Boards, typed: PlanTyped) -> Asked:
         maybe(typed.pitch, ANY_PITCH),
         typed.middle and one_of(typed.middle, ("pin", "tail"), "--middle"),
         typed.wide,
-        table.fence_step if table and not boards.spaced else None,
+        table.step("fence") if table and not boards.spaced else None,
     )

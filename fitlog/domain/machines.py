@@ -62,7 +62,7 @@ class Part:
                 f"the {name} cannot be set by stacks and by steps or turns at once",
                 "say what is stacked for it, or its step",
             )
-        if self.pack is not None and pack_of(self.pack.text(), float) != self.pack:
+        if self.pack is not None and not _can_be_read(self.pack):
             raise Refused(
                 "bad-set",
                 f"what is stacked for the {name} cannot be written down",
@@ -79,6 +79,14 @@ class Part:
         elif any(changes.get(what) for what in ("step", "turn", "between")):
             before = replace(self, pack=None)
         return replace(before, **changes)
+
+
+def _can_be_read(pack: Pack) -> bool:
+    """Tell whether a pack comes back from its description, as the log keeps it."""
+    try:
+        return pack_of(pack.text(), float) == pack
+    except (Refused, ValueError):
+        return False
 
 
 NOTHING_KNOWN = Part()

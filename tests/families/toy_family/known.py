@@ -12,9 +12,7 @@ from .joint import PEGS, PegsPlan
 
 def make_known(monkeypatch: pytest.MonkeyPatch) -> None:
     """Register the pegs; undone with the patch."""
-    monkeypatch.setattr(names, "FAMILIES", dict(names.FAMILIES))
-    monkeypatch.setattr(families, "FAMILIES", names.FAMILIES)
-    monkeypatch.setattr(names, "PLANS", dict(names.PLANS))
-    monkeypatch.setattr(families, "PLANS", names.PLANS)
-    monkeypatch.setattr(families, "FOLDERS", dict(families.FOLDERS))
+    monkeypatch.setitem(names.FAMILIES, PEGS.name, PEGS)
+    monkeypatch.setitem(names.PLANS, PEGS.name, PegsPlan)
+    monkeypatch.setitem(families.FOLDERS, PEGS.name, "toy_family")
     families.register(PEGS, PegsPlan, "toy_family")

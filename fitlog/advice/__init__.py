@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ..domain import Advice, Remark, SetUp, Status, remark
+from ..domain import NOTHING_KNOWN, Advice, Remark, SetUp, Status, remark
 from ..domain.standing import standing
 from .aim import moves
 from .chances import misfits
@@ -42,7 +42,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
-        reasons=next_reasons(made, misfit) if last else first_reasons(known),
+        reasons=next_reasons(made, misfit) if last else first_reasons(known, found.settings),
         notices=(
             *craft.offer(made, saves),
             *doubles(setup),
@@ -68,11 +68,13 @@ def approach(moved: dict[str, float] | None, setup: SetUp) -> dict[str, Remark]:
     """How to come to the new value of a setting so that its play is taken up: from below."""
     machine, out = setup.plan.machine, dict[str, Remark]()
     for kind in setup.plan.family.settings:
-        move = (moved or {}).get(kind.name, 0.0) if kind.from_below else 0.0
+        part = machine.part(kind.part) if machine is not None else NOTHING_KNOWN
+        slack = kind.from_below and part.pack is None  # what is stacked has no play
+        move = (moved or {}).get(kind.name, 0.0) if slack else 0.0
         if move > 1e-9:
             out[kind.name] = remark("come-up")
         elif move < -1e-9:
-            play = machine.play(kind.part) if machine is not None else None
+            play = part.backlash
             past = play + 0.1 if play else None
             out[kind.name] = remark("go-below", play=past, part=kind.part)
     return out

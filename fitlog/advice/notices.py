@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ..domain import Figures, Piece, Plan, Remark, Settings, remark
+from ..domain import Adjuster, Aspect, Figures, Piece, Plan, Remark, Settings, remark
 from .aim import Aim
 from .craft import craft_of
 from .decision import Decision
@@ -48,17 +48,22 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
 def _leaps(know: Knowledge) -> Iterable[Remark]:
     """Before the first piece: an adjuster one step of which leaps over the whole window."""
     for aspect in know.joint.plan.in_play:
-        can, window = know.joint.plan.adjuster(aspect), know.joint.window(aspect)
+        can, window = _adjuster(know, aspect, know.about), know.joint.window(aspect)
         leap = can.step * abs(know.joint.slope(aspect, know.about))
         if not know.kind(aspect).zeroed and can.coarse and leap > 2 * window.half:
-            yield remark(
-                f"coarse-step-{aspect}",
-                aspect,
-                step=can.step,
-                leap=leap,
-                window=2 * window.half,
-                part=know.joint.plan.family.adjusted(aspect).part,
-            )
+            told = {"step": can.step, "leap": leap, "window": 2 * window.half}
+            part = know.joint.plan.family.adjusted(aspect).part
+            yield remark(f"coarse-{_step(can)}-{aspect}", aspect, **told, part=part)
+
+
+def _adjuster(know: Knowledge, aspect: Aspect, settings: Settings) -> Adjuster:
+    """What an aspect's setting can be set to; of a set with the step that it has there."""
+    can = know.joint.plan.adjuster(aspect)
+    return know.joint.plan.adjuster(aspect, settings.of(aspect)) if can.stacks else can
+
+
+def _step(can: Adjuster) -> str:
+    return "stack" if can.stacks else "step"
 
 
 def _odd(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remark]:
@@ -93,7 +98,7 @@ def _limits(know: Knowledge, found: Aim) -> Iterable[Remark]:
 def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
-        can = know.joint.plan.adjuster(aspect)
+        can = _adjuster(know, aspect, found.settings)
         off = abs(found.settings.of(aspect) - wanted) * abs(
             know.joint.slope(aspect, found.settings)
         )
@@ -106,7 +111,9 @@ def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:
             and aspect not in found.settled
             and off > know.joint.window(aspect).half
         ):
-            yield remark(f"coarse-step-{aspect}", aspect, wanted=wanted + zero, step=can.step)
+            told = {"wanted": wanted + zero, "step": can.step}
+            part = {"part": know.joint.plan.family.adjusted(aspect).part} if can.stacks else {}
+            yield remark(f"coarse-{_step(can)}-{aspect}", aspect, **told, **part)
 
 
 def _other_size(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:

@@ -15,12 +15,12 @@ from .laws import law_of, nominal_of
 from .stages import kept
 
 
-def first_reasons(know: Knowledge) -> tuple[Remark, ...]:
+def first_reasons(know: Knowledge, settings: Settings) -> tuple[Remark, ...]:
     """Where the numbers of the first piece come from."""
     plan = know.joint.plan
     craft = craft_of(plan)
     told = (craft.first_reason(know, aspect) for aspect in plan.in_play)
-    return tuple(reason for reason in told if reason is not None)
+    return (*(reason for reason in told if reason is not None), *_stacked(know, settings))
 
 
 def next_reasons(made: Decision, misfit: dict[str, Misfit | None]) -> tuple[Remark, ...]:

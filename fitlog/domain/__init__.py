@@ -10,18 +10,20 @@ from .adjusters import Adjuster, adjuster, set_adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
 from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
 from .family import Family, SettingKind
+from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
 from .setups import Figures, Piece, Plan, SetUp, TrialCut, merge
-from .shop import ADJUSTED, HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Machine, Stock
+from .shop import HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Stock
 from .window import Window
 
 __all__ = [
-    "ADJUSTED",
     "HUMIDITIES",
+    "LIFT",
     "MOISTURES",
     "NAME_LIMIT",
+    "NOTHING_KNOWN",
     "SAWN",
     "TEMPERATURES",
     "TEXT_LIMIT",
@@ -36,6 +38,8 @@ __all__ = [
     "Machine",
     "Misfit",
     "Pack",
+    "Part",
+    "PartChanges",
     "Piece",
     "Plan",
     "Reading",
@@ -56,6 +60,7 @@ __all__ = [
     "board_size",
     "clean_name",
     "clean_text",
+    "edited",
     "finite",
     "merge",
     "pack_of",

@@ -11,11 +11,13 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
+from ..errors import Refused
+from .machines import Machine
 from .packs import Pack
-from .shop import Machine
 
 PLAIN_STEP = 0.01  # a caliper's last digit: where no step is known
 TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
@@ -92,18 +94,25 @@ def _value(stack: tuple[float, tuple[str, ...]]) -> float:
     return stack[0]
 
 
+@lru_cache(maxsize=64)
 def set_adjuster(
     pack: Pack, bare: float = 0.0, now: float | None = None, *, positive: bool = False
 ) -> Adjuster:
     """Return the adjuster of a part that is set by stacks. bare: where it stands with nothing
     stacked; now: where it stands, about which its step is taken (else the widest there is), mm;
-    positive: zero and below are no settings.
+    positive: zero and below are no settings. Raises Refused where none is left.
     """
     stacks = tuple(
         (value, names)
         for height, names in pack.stacks()
         if (value := round(bare + height, 6)) > 0 or not positive
     )
+    if not stacks:
+        raise Refused(
+            "bad-set",
+            "nothing that can be stacked makes a setting above zero",
+            "name other thicknesses, or another zero: fitlog machine edit NAME --part",
+        )
     values = [value for value, _ in stacks]
     gaps = {pair: pair[1] - pair[0] for pair in pairwise(values)}
     near = [gap for (low, high), gap in gaps.items() if now is not None and low <= now <= high]
@@ -111,17 +120,22 @@ def set_adjuster(
     return Adjuster("set", step, bare, stacks=stacks)
 
 
-def adjuster(machine: Machine | None, part: str, now: float | None = None) -> Adjuster:
+def adjuster(
+    machine: Machine | None, part: str, now: float | None = None, *, positive: bool = False
+) -> Adjuster:
     """Return what a part of the machine can be set to. now: where it stands, which a lift moved by
-    turns starts from, mm.
+    turns starts from, mm; positive: zero and below are no settings, so that no stack makes them.
     """
     if machine is None:
         return Adjuster("free", PLAIN_STEP)
-    step, turn, origin = machine.step(part), machine.turn(part), -machine.zero(part)
-    if step is not None and part in machine.between:
+    known = machine.part(part)
+    step, origin = known.step, -known.zero
+    if known.pack is not None:
+        return set_adjuster(known.pack, origin, now, positive=positive)
+    if step is not None and known.between:
         return Adjuster("between", step / BETWEEN_PARTS, origin, BETWEEN_SD * step)
     if step is not None:
         return Adjuster("steps", step, origin)
-    if turn is not None and now is not None:
-        return Adjuster("turns", turn / TURN_PARTS, now)
+    if known.turn is not None and now is not None:
+        return Adjuster("turns", known.turn / TURN_PARTS, now)
     return Adjuster("free", PLAIN_STEP, origin)

@@ -61,6 +61,16 @@ class Pack:
             )
         self.stacks()
 
+    def text(self, length: Callable[[float], str] = str) -> str:
+        """Return the description that `pack_of` reads. length: writes one, mm."""
+        shims = ", ".join(
+            f"{s.name} {length(s.thickness)}{f' x{s.count}' if s.count > 1 else ''}"
+            for s in self.shims
+        )
+        if self.most is None:
+            return shims
+        return f"{'one' if self.most == 1 else f'at most {self.most}'} of {shims}"
+
     def stacks(self) -> list[tuple[float, tuple[str, ...]]]:
         """Return every height that can be stacked, in order, with the names of the fewest pieces
         that make it; nothing at all is 0.

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from .family import Family
+from .machines import Machine
 from .said import Aspect
-from .shop import Machine
 
 
 @dataclass(frozen=True, slots=True)

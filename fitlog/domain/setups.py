@@ -11,9 +11,10 @@ from ..errors import Refused
 from .adjusters import Adjuster, adjuster
 from .checks import board_size, within
 from .family import Family, listed
+from .machines import Machine
 from .said import Aspect, Reading, Verdict
 from .settings import Settings
-from .shop import MOISTURES, Bit, Machine, Stock
+from .shop import MOISTURES, Bit, Stock
 
 Figures = Mapping[str, float]  # lengths by name, mm
 EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
@@ -150,7 +151,8 @@ class Plan:
 
     def adjuster(self, aspect: Aspect, now: float | None = None) -> Adjuster:
         """Return what an aspect's own setting can be set to. now: where it stands, mm."""
-        return adjuster(self.machine, self.family.adjusted(aspect).part, now)
+        kind = self.family.adjusted(aspect)
+        return adjuster(self.machine, kind.part, now, positive=kind.positive)
 
     def figures(self, own: Figures | None = None) -> Figures:
         """The lengths of a test piece by name, mm: its own, the set-up's pieces', or the boards'.

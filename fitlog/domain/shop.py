@@ -1,4 +1,4 @@
-"""What the shop has: bits, stocks, machines. Lengths are millimetres, angles degrees."""
+"""What the shop has: bits and stocks. Lengths are millimetres, angles degrees."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from ..errors import Refused
-from .checks import board_size, clean_name, clean_text, finite, optional_positive, positive, within
+from .checks import board_size, clean_name, clean_text, optional_positive, positive, within
 
 SAWN = ("", "flat", "quarter")
 MOISTURES = (1.0, 40.0)  # per cent: beyond, no board for a joint
@@ -117,75 +117,3 @@ class Stock:
         clean_text("the species", self.species)
         board_size("the thickness", self.thickness, 1.0, 100.0)
         board_size("the width", self.width, 10.0, 2000.0)
-
-
-ADJUSTED = ("height", "fence", "depth")
-
-
-@dataclass(frozen=True, slots=True)
-class Machine:
-    """A router table. Steps are the smallest moves it can set; None: not known.
-
-    height_turn: travel of the lift per turn, mm.  backlash: play of the lift, mm.
-    depth_step: of the stop that sets the socket depth.
-    between: which of "height", "fence", "depth" can be set between their marks by eye.
-    height_zero, fence_zero: what the user's own scale shows minus the true value, mm.
-    """
-
-    name: str
-    height_step: float | None = None
-    height_turn: float | None = None
-    fence_step: float | None = None
-    backlash: float | None = None
-    height_zero: float = 0.0
-    fence_zero: float = 0.0
-    retired: bool = False
-    depth_step: float | None = None
-    between: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        clean_name("machine", self.name)
-        for what, value, most in (
-            ("the height step", self.height_step, 5.0),
-            ("the travel per turn", self.height_turn, 50.0),
-            ("the fence step", self.fence_step, 5.0),
-            ("the depth step", self.depth_step, 5.0),
-        ):
-            optional_positive(what, value)
-            if value is not None and value > most:
-                raise Refused(
-                    "absurd-size",
-                    f"{what} of {value:g} mm is more than {most:g} mm",
-                    "check the unit",
-                )
-        if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
-            raise Refused(
-                "absurd-size",
-                f"a backlash of {self.backlash:g} mm is not a lift's",
-                "give 0 to 5 mm",
-            )
-        if any(part not in ADJUSTED for part in self.between):
-            raise Refused(
-                "bad-word",
-                f"{', '.join(self.between)!r} names no scale",
-                f"say {', '.join(ADJUSTED)}",
-            )
-        finite("the height scale's zero", self.height_zero)
-        finite("the fence scale's zero", self.fence_zero)
-
-    def zero(self, part: str) -> float:
-        """Return what the user's own scale of a part shows minus the true value, mm."""
-        return {"height": self.height_zero, "fence": self.fence_zero}.get(part, 0.0)
-
-    def step(self, part: str) -> float | None:
-        """Return the smallest move of a part, mm, None where it is not known."""
-        steps = {"height": self.height_step, "fence": self.fence_step, "depth": self.depth_step}
-        return steps.get(part)
-
-    def turn(self, part: str) -> float | None:
-        """Return the travel of a part per turn, mm, None where it has none."""
-        return self.height_turn if part == "height" else None
-
-    def play(self, part: str) -> float | None:
-        """Return the play of a part, mm, None where it is not known."""
-        return self.backlash if part == "height" else None

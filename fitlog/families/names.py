@@ -4,6 +4,8 @@ readers of text may ask here too.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
@@ -33,6 +35,20 @@ def family_of(joint: str) -> Family:
             "unknown-joint", f"this version does not know the joint {joint!r}", "update fitlog"
         )
     return FAMILIES[joint]
+
+
+def machine_parts() -> tuple[str, ...]:
+    """Return the parts of machines that the settings of the known joints are of, in their order."""
+    kinds = (kind for family in FAMILIES.values() for kind in family.settings)
+    return tuple(dict.fromkeys(kind.part for kind in kinds))
+
+
+def in_order(parts: Iterable[str]) -> list[str]:
+    """Return parts in the order of `machine_parts`, and behind them the user's own by name."""
+    known = machine_parts()
+    return sorted(
+        parts, key=lambda name: (known.index(name) if name in known else len(known), name)
+    )
 
 
 def setting_called(name: str) -> SettingKind:

@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, select
 
-from ..domain import Bit, Machine, Stock
+from ..domain import Bit, Machine, Stock, edited
 from . import entries
 from .engine import Store
 from .rows import Stamp, moment_text
@@ -76,7 +76,9 @@ class Catalogue:
         return self._edit(STOCKS, name, changes, seen)
 
     def edit_machine(self, name: str, seen: Machine | None = None, /, **changes: Any) -> Machine:
-        """Change fields of a machine (its name too, or retired=False) and return it."""
+        """Change fields of a machine (its name too, or retired=False) and return it; parts: what
+        changes of each part that is named.
+        """
         return self._edit(MACHINES, name, changes, seen)
 
     def retire_bit(self, name: str) -> None:
@@ -154,7 +156,7 @@ class Catalogue:
         with self._changing() as connection:
             number, old = shelf.find(connection, name)
             shelf.require_seen(old, seen or old)
-            new = replace(old, **changes)
+            new = edited(old, changes)
             if isinstance(new, Bit):
                 _require_history(connection, number, new)
             return shelf.change(connection, number, new)

@@ -1,57 +1,68 @@
-"""What is known of a machine by its part, as the log keeps it: its steps, its scales' zeros."""
+"""What is known of a machine by its part, as the log keeps it: steps, its scales' zeros, and what
+is stacked to set it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Row
 
-from ..domain import ADJUSTED, Machine
-from .named import number, numbers
+from ..domain import Machine, Part, pack_of
+from ..families.names import in_order
+from .named import number
 
-SCALED = ("step", "turn", "zero")  # what a machine's part may have of its own, mm
+SIZES = ("step", "turn", "zero", "backlash")  # what a part may have of its own, mm
 
 
 def to_machine(row: Row[Any]) -> Machine:
     """Return a machine of the catalogue."""
-    sizes: dict[str, Any] = {}
-    between = []
-    for part, known in row.parts.items():
-        for what, value in known.items():
-            if what == "between" and value is True:
-                between.append(part)
-            else:
-                name = what if what == "backlash" else f"{part}_{what}"
-                sizes[name] = number(f"the {what} of the {part}", value)
-    return Machine(row.name, **sizes, retired=bool(row.retired), between=tuple(between))
+    parts = {name: _part(name, known) for name, known in row.parts.items()}
+    return Machine(row.name, parts, retired=bool(row.retired))
 
 
-def machine_parts(machine: Machine) -> dict[str, dict[str, float | bool]]:
+def _part(name: str, known: Mapping[str, Any]) -> Part:
+    """Return a part as the log keeps it; TypeError for what no part has."""
+    told: dict[str, Any] = {
+        what: number(f"the {what} of the {name}", known[what]) for what in SIZES if what in known
+    }
+    rest = {what: value for what, value in known.items() if what not in SIZES}
+    if "pack" in rest:
+        rest["pack"] = pack_of(rest["pack"], float)
+    if rest.get("between", True) is not True:
+        raise TypeError("between is true, or it is not there")
+    return Part(**told, **rest)
+
+
+def machine_parts(machine: Machine) -> dict[str, dict[str, float | bool | str]]:
     """Return what is known of a machine by its part; what is not known, and a zero of 0, is left
     out.
     """
-    parts: dict[str, dict[str, float | bool]] = {}
-    for part in ADJUSTED:
-        sizes = {what: getattr(machine, f"{part}_{what}", None) for what in SCALED}
-        known: dict[str, float | bool] = {what: float(v) for what, v in sizes.items() if v}
-        if part == ADJUSTED[0] and machine.backlash is not None:
-            known["backlash"] = float(machine.backlash)
-        if part in machine.between:
+    parts: dict[str, dict[str, float | bool | str]] = {}
+    for name in in_order(machine.parts):
+        part = machine.part(name)
+        known: dict[str, float | bool | str] = {
+            what: float(value)
+            for what in SIZES
+            if (value := getattr(part, what)) is not None and (what != "zero" or value)
+        }
+        if part.between:
             known["between"] = True
-        if known:
-            parts[part] = known
+        if part.pack is not None:
+            known["pack"] = part.pack.text()
+        parts[name] = known
     return parts
 
 
 def zeros_of(machine: Machine) -> dict[str, float]:
     """Return the zeros of a machine's scales by part; one of 0 is left out."""
-    return {part: float(zero) for part in ADJUSTED if (zero := machine.zero(part))}
+    zeros = {name: machine.zero(name) for name in in_order(machine.parts)}
+    return {name: float(zero) for name, zero in zeros.items() if zero}
 
 
 def as_then(machine: Machine, zeros: Mapping[str, Any]) -> Machine:
     """Return a machine with the zeros that its scales had."""
-    then = numbers(zeros, ADJUSTED)
-    parts = (part for part in ADJUSTED if hasattr(machine, f"{part}_zero"))
-    return replace(machine, **{f"{part}_zero": then.get(part, 0.0) for part in parts})  # type: ignore[arg-type]
+    then = {name: number(f"the zero of the {name}", zero) for name, zero in zeros.items()}
+    names = machine.parts.keys() | then.keys()
+    return machine.with_parts({name: {"zero": then.get(name, 0.0)} for name in names})

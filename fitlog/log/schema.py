@@ -71,7 +71,8 @@ MACHINE = _table(
     columns.yes("retired", "1: no longer offered"),
     columns.members(
         "parts",
-        "by the machine's part what is known of it: step, turn (travel per turn), backlash, zero"
+        "by the machine's part what is known of it: pack (what is stacked to set it), step, turn"
+        " (travel per turn), backlash, zero"
         " (its scale less the truth), mm; between: it is set between its marks by eye too",
     ),
 )

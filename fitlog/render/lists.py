@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ..advice.bits import BitLaw
-from ..domain import Bit, Machine, Settings, Stock
+from ..domain import Bit, Machine, Part, Settings, Stock
 from ..domain.standing import ended
+from ..families.names import in_order
 from ..families.wood import equilibrium
 from ..language.numbers import content
 from ..language.sure import give_or_take
@@ -14,6 +15,7 @@ from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
 from ..service.asked import Shown
 from .answer import told
+from .documents.catalogue import beyond
 from .found import found_row
 from .review import how_ended
 from .screen import Screen
@@ -127,21 +129,22 @@ def _air(stock: Stock, ruler: Ruler) -> str:
 
 
 def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
-    """Print machines; the step of the depth stop, and what is set between marks, only where one of
-    them has it.
+    """Print machines; the step of the depth stop, what is set between marks and other parts only
+    where one of them has it.
     """
     columns = {
         "machine": [m.name for m in items],
-        "height step": [_maybe(m.height_step, ruler) for m in items],
-        "per turn": [_maybe(m.height_turn, ruler) for m in items],
-        "fence step": [_maybe(m.fence_step, ruler) for m in items],
-        "depth step": [_maybe(m.depth_step, ruler) for m in items],
-        "between marks": [", ".join(m.between) or "-" for m in items],
-        "backlash": [_maybe(m.backlash, ruler) for m in items],
+        "height step": [_maybe(m.step("height"), ruler) for m in items],
+        "per turn": [_maybe(m.turn("height"), ruler) for m in items],
+        "fence step": [_maybe(m.step("fence"), ruler) for m in items],
+        "depth step": [_maybe(m.step("depth"), ruler) for m in items],
+        "between marks": [", ".join(in_order(m.between)) or "-" for m in items],
+        "backlash": [_maybe(m.part("height").backlash, ruler) for m in items],
         "scales show more by": [_zeros(m, ruler) for m in items],
+        "other parts": [_others(m, ruler) or "-" for m in items],
         "": [_retired(m.retired) for m in items],
     }
-    for header in ("depth step", "between marks"):
+    for header in ("depth step", "between marks", "other parts"):
         if set(columns[header]) <= {"-"}:
             del columns[header]
     right = tuple(
@@ -243,9 +246,28 @@ def _dial(settings: Settings, machine: Machine | None, ruler: Ruler) -> list[str
 
 
 def _zeros(machine: Machine, ruler: Ruler) -> str:
-    if machine.height_zero == 0 and machine.fence_zero == 0:
+    height, fence = machine.zero("height"), machine.zero("fence")
+    if height == 0 and fence == 0:
         return "-"
-    return f"{ruler.size(machine.height_zero)} height, {ruler.size(machine.fence_zero)} fence"
+    return f"{ruler.size(height)} height, {ruler.size(fence)} fence"
+
+
+def _others(machine: Machine, ruler: Ruler) -> str:
+    """What is known of parts that have no column of their own, as --part takes it."""
+    told = [
+        f"{n}: {_part(machine.part(n), ruler)}"
+        for n in in_order(machine.parts)
+        if beyond(n, machine.part(n))
+    ]
+    return "; ".join(told)
+
+
+def _part(part: Part, ruler: Ruler) -> str:
+    sizes = (("step", part.step), ("turn", part.turn), ("backlash", part.backlash))
+    told = [f"{what} {ruler.size(value)}" for what, value in sizes if value is not None]
+    told += ["between"] if part.between else []
+    told += [f"zero {ruler.size(part.zero)}"] if part.zero else []
+    return ", ".join(told + ([part.pack.text(ruler.size)] if part.pack else []))
 
 
 def _maybe(value: float | None, ruler: Ruler) -> str:

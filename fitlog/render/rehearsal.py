@@ -117,8 +117,7 @@ def _unusual(told: Conditions, ruler: Ruler) -> str:
         if told.readings
         else []
     )
-    parts += [f"fence zero {ruler.size(told.fence_zero_off)} off"] if told.fence_zero_off else []
-    parts += [f"height zero {ruler.size(told.height_zero_off)} off"] if told.height_zero_off else []
+    parts += [f"{part} zero {ruler.size(off)} off" for part, off in told.zeros_off.items() if off]
     parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
     return f" The shop: {', '.join(parts)}." if parts else ""
 

@@ -5,10 +5,10 @@ listed, sharpened.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from typing import Generic, Literal, NamedTuple, TypeVar
 
-from ..domain import Bit, Machine, Stock, clean_name
+from ..domain import Bit, Machine, PartChanges, Stock, clean_name, edited
 from ..errors import NotUnderstood, Refused
 from ..log import Log, Stamp
 from .bench import Workbench
@@ -16,8 +16,9 @@ from .edits import bit_edit, machine_edit
 
 Kind = Literal["bit", "stock", "machine"]
 Thing = Bit | Stock | Machine
-Value = float | str | bool | tuple[str, ...] | None
-Values = Mapping[str, Value]  # by the names of `Bit`, `Stock` and `Machine`; lengths in mm
+Value = float | str | bool | PartChanges | None
+Values = Mapping[str, Value]  # by the names of `Bit`, `Stock` and `Machine`; lengths in mm; of the
+# parts of a machine what changes of each
 T = TypeVar("T", Bit, Stock, Machine)
 _DOUBTED = ("diameter", "angle", "cutting_length", "thickness", "width")
 
@@ -127,7 +128,7 @@ class Edit(Generic[T]):
     def consequence(self, bench: Callable[[], Workbench]) -> Consequence | None:
         """Return what the edit does to the set-ups cut with it, None where it does nothing."""
         old: Thing = self.old
-        new: Thing = self.shelf.make(**{**asdict(self.old), **self.changes})
+        new: Thing = edited(old, self.changes)
         refusal, question = None, "Was the scale itself moved?"
         if isinstance(old, Bit) and isinstance(new, Bit):
             refusal = bit_edit(bench(), old, new)
@@ -164,7 +165,7 @@ def machines(log: Log) -> Shelf[Machine]:
     """The router tables of a log."""
     return Shelf(
         "machine",
-        Machine,
+        lambda name, parts: Machine(name).with_parts(parts),
         log.machines,
         log.machine,
         log.add_machine,
@@ -183,5 +184,6 @@ def sharpen(log: Log, name: str, diameter: float | None, stamp: Stamp) -> Bit:
 
 def lacking(item: Thing) -> tuple[str, ...]:
     """Return the scales that are set between marks which the log does not know."""
-    between = item.between if isinstance(item, Machine) else ()
-    return tuple(part for part in between if getattr(item, f"{part}_step") is None)
+    if not isinstance(item, Machine):
+        return ()
+    return tuple(part for part in item.between if item.step(part) is None)

@@ -101,7 +101,7 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     one too. The next one starts with the new zeros, and the heights that the earlier ones taught
     are then shown moved by the difference.
     """
-    if (old.height_zero, old.fence_zero) == (new.height_zero, new.fence_zero):
+    if all(old.zero(part) == new.zero(part) for part in {*old.parts, *new.parts}):
         return None
     found = bench.log.setups(limit=_LOOKED_AT)
     used = [

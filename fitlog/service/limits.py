@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from ..language.limits import Limit
 
-__all__ = ["CATALOGUE", "Limit"]
+__all__ = ["CATALOGUE", "Limit", "of_part"]
 
 TEST_PIECE = "anything on a test piece"
 SCRAP_WIDTH = Limit("the scrap's width", 10, 2000, "any test piece")
@@ -23,14 +23,31 @@ CATALOGUE: dict[str, Limit] = {
     "neck": Limit("the neck", 1, 60, "any dovetail bit"),
     "thickness": Limit("the thickness", 3, 60, "any board for this joint"),
     "width": Limit("the width", 15, 1500, "any board for this joint"),
-    "height_step": Limit("the height step", 0.001, 2, "any lift"),
-    "height_turn": Limit("the travel per turn", 0.1, 10, "any lift"),
-    "fence_step": Limit("the fence step", 0.001, 2, "any fence"),
-    "depth_step": Limit("the depth step", 0.001, 5, "any depth stop"),
-    "backlash": Limit("the backlash", 0, 2, "any lift"),
-    "height_zero": Limit("the height scale's zero", -100, 100, "any scale"),
-    "fence_zero": Limit("the fence scale's zero", -1000, 1000, "any scale"),
 }
+SHIM = Limit("the thickness of what is stacked", 0.001, 200, "any shim or block")
+
+# What is known of a machine's parts, by the part and by what of it.
+_PARTS: dict[tuple[str, str], Limit] = {
+    ("height", "step"): Limit("the height step", 0.001, 2, "any lift"),
+    ("height", "turn"): Limit("the travel per turn", 0.1, 10, "any lift"),
+    ("fence", "step"): Limit("the fence step", 0.001, 2, "any fence"),
+    ("depth", "step"): Limit("the depth step", 0.001, 5, "any depth stop"),
+    ("height", "backlash"): Limit("the backlash", 0, 2, "any lift"),
+    ("height", "zero"): Limit("the height scale's zero", -100, 100, "any scale"),
+}
+
+
+def of_part(part: str, what: str) -> Limit:
+    """Return between which limits a figure of a machine's part is believed; what: its step, turn,
+    backlash or zero.
+    """
+    usual = {
+        "step": Limit(f"the {part} step", 0.001, 5, "any stop"),
+        "turn": Limit(f"the travel of the {part} per turn", 0.1, 10, "any screw"),
+        "backlash": Limit(f"the backlash of the {part}", 0, 2, "any screw"),
+        "zero": Limit(f"the {part} scale's zero", -1000, 1000, "any scale"),
+    }
+    return _PARTS.get((part, what), usual[what])
 
 
 def scrap_thickness(least: float, why: str) -> Limit:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from ..domain import TrialCut
 from ..families.wanted import Wanted
@@ -14,7 +15,6 @@ from .reader.cuts import CutTyped, reported
 from .session import Session
 
 _NO_LENGTH = ("name", "species")
-Value = str | float
 
 
 @dataclass(frozen=True)
@@ -36,23 +36,25 @@ class Step:
 
 def shop(
     session: Session,
-    bit: Mapping[str, Value],
-    stock: Mapping[str, Value],
-    machine: Mapping[str, Value],
+    bit: Mapping[str, Any],
+    stock: Mapping[str, Any],
+    machine: Mapping[str, Any],
 ) -> Wanted:
     """Put a script's bit, stock and machine into the catalogue; return what its `start` means.
     Sizes are as a user would type them.
     """
 
-    def made(values: Mapping[str, Value]) -> dict[str, Value]:
+    def made(values: Mapping[str, Any]) -> dict[str, Any]:
         return {
-            name: session.reader.length(value, "a size").mm
-            if isinstance(value, str) and name not in _NO_LENGTH
-            else value
-            for name, value in values.items()
+            name: value if name in _NO_LENGTH else read(value) for name, value in values.items()
         }
 
-    def added(shelf: Shelf[T], values: Mapping[str, Value]) -> T:
+    def read(value: Any) -> Any:
+        if isinstance(value, Mapping):
+            return made(value)
+        return session.reader.length(value, "a size").mm if isinstance(value, str) else value
+
+    def added(shelf: Shelf[T], values: Mapping[str, Any]) -> T:
         item = shelf.make(**made(values))
         shelf.put(item)
         return item

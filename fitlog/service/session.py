@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from ..domain import Bit, Machine, SetUp, Stock, clean_name
+from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
 from ..errors import Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
@@ -39,7 +39,7 @@ class Session:
 
     def ruler(self, machine: Machine | None = None) -> Ruler:
         """How lengths are shown to this person; a machine with a known lift adds its turns."""
-        return Ruler(self.reader.units, machine.height_turn if machine else None)
+        return Ruler(self.reader.units, machine.turn(LIFT) if machine else None)
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""

@@ -5,7 +5,7 @@ people make.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from .. import defaults
 from .person import Person
@@ -18,18 +18,17 @@ class Conditions:
 
     sds: true sds of every cause, as a multiple of the assumed ones.  slips, swaps: chances per
     verdict. readings: to what gaps, steps and walls are read, 0: as they come; None: nobody has
-    anything to read with. fence_zero_off, height_zero_off: how far those zeros lie off what is
-    assumed, besides their own spread. edges_off: how far the people's words lie from the assumed
-    edges. repeats: later set-ups are the same joint again on another day, the fence taken off; else
-    at other heights.
+    anything to read with. zeros_off: how far the zeros of the machine's parts lie off what is
+    assumed, by part, besides their own spread. edges_off: how far the people's words lie from the
+    assumed edges. repeats: later set-ups are the same joint again on another day, the fence taken
+    off; else at other heights.
     """
 
     sds: float = 1.0
     slips: float = defaults.SLIP
     swaps: float = 0.0
     readings: float | None = 0.0
-    fence_zero_off: float = 0.0
-    height_zero_off: float = 0.0
+    zeros_off: Mapping[str, float] = field(default_factory=dict, hash=False)
     edges_off: float = 0.0
     repeats: bool = False
 
@@ -41,7 +40,7 @@ class Conditions:
     @property
     def bias(self) -> Mapping[str, float]:
         """How far the machine's zeros are off, by kind of cause, mm."""
-        return {"fence zero": self.fence_zero_off, "height zero": self.height_zero_off}
+        return {f"{part} zero": off for part, off in self.zeros_off.items()}
 
     def truth(self, seed: int) -> Truth:
         """Return the shop of a seed."""

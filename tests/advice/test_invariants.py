@@ -17,6 +17,7 @@ import pytest
 from building import BIT, about, make_cut, make_plan, make_setup
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
@@ -46,9 +47,9 @@ from fitlog.families.half_blind.showing import fence_side_chance, showing
 FIRST = set_to(8.41, 75.2, 11.2)
 MACHINES = [
     None,
-    Machine("coarse", height_step=0.05, fence_step=0.1),
-    Machine("turns", height_turn=1.5, fence_step=0.25),
-    Machine("odd zeros", height_step=0.1, fence_step=0.1, height_zero=0.337, fence_zero=-0.213),
+    table("coarse", height_step=0.05, fence_step=0.1),
+    table("turns", height_turn=1.5, fence_step=0.25),
+    table("odd zeros", height_step=0.1, fence_step=0.1, height_zero=0.337, fence_zero=-0.213),
 ]
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 

@@ -15,19 +15,20 @@ import pytest
 from building import BIT, make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.advice.progress import Step, steps
-from fitlog.domain import Aspect, Machine, Plan, SetUp
+from fitlog.domain import Aspect, Plan, SetUp
 from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.language.units import UNITS, Ruler
 from fitlog.render.progress import _MARKS, charts, drawings, explained, heading, same
 from fitlog.simulation import Advised, Person, Truth, run
 
 FIRST = set_to(8.41, 75.2, 11.2)
-MACHINE = Machine(
+MACHINE = table(
     "invented table", height_turn=1.5, fence_step=0.05, height_zero=0.31, fence_zero=-0.2
 )
 ASCII, BLOCKS = _MARKS

@@ -15,6 +15,7 @@ from building import BIT, make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
@@ -120,7 +121,7 @@ PIECES = st.lists(
     max_size=3,
 )
 MACHINES = st.sampled_from(
-    [None, Machine("marks", fence_step=25.4 / 64, depth_step=0.5), Machine("fine", fence_step=0.05)]
+    [None, table("marks", fence_step=25.4 / 64, depth_step=0.5), table("fine", fence_step=0.05)]
 )
 
 

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 import beside  # noqa: F401
 from building import make_cut, make_plan, make_setup
+from tables import table
 
-from fitlog.domain import Aspect, Machine, Reading, SetUp, TrialCut
+from fitlog.domain import Aspect, Reading, SetUp, TrialCut
 from fitlog.families.half_blind.names import ASPECTS, WORDS, set_to
 
 FIRST = set_to(8.41, 75.2, 11.2)
-LIFT = Machine("turns", height_turn=1.5, fence_step=0.05, backlash=0.1)
+LIFT = table("turns", height_turn=1.5, fence_step=0.05, backlash=0.1)
 STEADY = {"derandomize": True, "deadline": None, "database": None}
 ALL = ("cut", "very tight", "very proud", "gap far")
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from tables import table
+
 from fitlog.domain import Aspect, Machine, Plan
 from fitlog.families.half_blind.names import ASPECTS
 from fitlog.simulation import Conditions, one_joint
@@ -41,7 +43,7 @@ class Cell:
     @property
     def machine(self) -> Machine:
         """The router table of this shop."""
-        return Machine(
+        return table(
             "invented table",
             height_step=self.lift,
             fence_step=self.fence,
@@ -96,8 +98,8 @@ FACTORS: dict[str, dict[str, Any]] = {
     "words alone": NONE,
     "sds x 0.5": {"sds": 0.5},
     "sds x 2": {"sds": 2.0},
-    "fence zero 3 off": {"fence_zero_off": 3.0},
-    "height zero 0.3 off": {"height_zero_off": 0.3},
+    "fence zero 3 off": {"zeros_off": {"fence": 3.0}},
+    "height zero 0.3 off": {"zeros_off": {"height": 0.3}},
     "edges 0.05 off": {"edges_off": 0.05},
     "slips 3 %": {"slips": 0.03},
     "slips 10 %": {"slips": 0.10},
@@ -138,7 +140,7 @@ PAIRS: tuple[Cell, ...] = (
         "sds x 2, fence zero 3 off",
         "far off where the prior is too sure already",
         sds=2.0,
-        fence_zero_off=3.0,
+        zeros_off={"fence": 3.0},
     ),
     FINE.but("slips 10 %, words", "wrong words that no number contradicts", slips=0.10, **NONE),
     FINE.but("swaps 5 %, words", "wrong sides that no number contradicts", swaps=0.05, **NONE),
@@ -146,7 +148,7 @@ PAIRS: tuple[Cell, ...] = (
         "swaps 5 %, fence zero 3 off",
         "a zero that is far off looks like a swapped side",
         swaps=0.05,
-        fence_zero_off=3.0,
+        zeros_off={"fence": 3.0},
     ),
     FINE.but("slips 10 %, swaps 5 %", "lapses of both kinds", slips=0.10, swaps=0.05),
     FINE.but(
@@ -158,7 +160,7 @@ PAIRS: tuple[Cell, ...] = (
     FINE.but(
         "height zero 0.3 off, sds x 0.5",
         "off where all else is better than assumed",
-        height_zero_off=0.3,
+        zeros_off={"height": 0.3},
         sds=0.5,
     ),
     FINE.but(

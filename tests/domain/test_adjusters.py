@@ -14,6 +14,7 @@ import pytest
 from building import make_cut, make_plan, make_setup
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tables import table
 
 from fitlog.advice import advise
 from fitlog.advice.history import History
@@ -23,7 +24,7 @@ from fitlog.families.half_blind.names import HALF_BLIND, WORDS, say
 from fitlog.families.half_blind.opening import first_settings
 
 STEADY = {"derandomize": True, "deadline": None, "database": None}
-FULL = Machine(
+FULL = table(
     "full", height_step=0.1, fence_step=25.4 / 64, depth_step=0.5, height_zero=0.37, fence_zero=-1.3
 )
 # values are rounded to 1e-6 mm, so that two of them differ by that from their grid at most
@@ -72,17 +73,17 @@ def test_steps_count_from_the_users_own_zero(aspect: Aspect, step: float, origin
 @pytest.mark.parametrize("part", ["height", "fence", "depth"])
 def test_between_marks_a_quarter_is_set_by_eye_with_its_error(part: str) -> None:
     """A quarter of a mark's distance, an eighth of it as sd: common practice, no source."""
-    machine = Machine("eye", height_step=1.0, fence_step=1.0, depth_step=1.0, between=(part,))
+    machine = table("eye", height_step=1.0, fence_step=1.0, depth_step=1.0, between=(part,))
     for name in ("height", "fence", "depth"):
         found = adjuster(machine, name)
         assert (found.kind, found.step, found.sd) == (
             ("between", 0.25, 0.125) if name == part else ("steps", 1.0, 0.0)
         )
-    assert adjuster(Machine("no marks", between=(part,)), part).kind == "free"
+    assert adjuster(table("no marks", between=(part,)), part).kind == "free"
 
 
 def test_a_lift_by_turns_starts_from_where_it_stands() -> None:
-    lift = Machine("turns", height_turn=1.6)
+    lift = table("turns", height_turn=1.6)
     found = adjuster(lift, "height", 8.437)
     assert (found.kind, found.step, found.origin) == ("turns", 0.05, 8.437) and found.nearest(
         8.437
@@ -91,7 +92,7 @@ def test_a_lift_by_turns_starts_from_where_it_stands() -> None:
         "where it stands is not known before the first piece"
     )
     assert adjuster(lift, "fence", 75.0).kind == "free"
-    both = Machine("both", height_turn=1.6, height_step=0.1)
+    both = table("both", height_turn=1.6, height_step=0.1)
     assert adjuster(both, "height", 8.437).kind == "steps"
 
 
@@ -166,9 +167,9 @@ def test_a_setting_on_a_mark_stays_there_whatever_binary_makes_of_it(mark: int) 
 def on_scale(machine: Machine, at: Settings) -> None:
     """The settings read on the user's own scales are marks of those scales."""
     for shown, step, part in (
-        (at["bit_height"] + machine.height_zero, machine.height_step, "height"),
-        (at["fence_offset"] + machine.fence_zero, machine.fence_step, "fence"),
-        (at["socket_depth"], machine.depth_step, "depth"),
+        (at["bit_height"] + machine.zero("height"), machine.step("height"), "height"),
+        (at["fence_offset"] + machine.zero("fence"), machine.step("fence"), "fence"),
+        (at["socket_depth"], machine.step("depth"), "depth"),
     ):
         if step is not None:
             made = step / 4 if part in machine.between else step
@@ -176,7 +177,7 @@ def on_scale(machine: Machine, at: Settings) -> None:
 
 
 MACHINES = st.builds(
-    Machine,
+    table,
     st.just("any"),
     height_step=st.sampled_from([0.02, 0.1, 25.4 / 128]),
     fence_step=st.sampled_from([0.1, 25.4 / 64]),
@@ -224,7 +225,7 @@ def test_the_advice_shows_only_what_the_machine_can_be_set_to(
 
 def test_a_coarse_stop_is_never_told_a_hundredth() -> None:
     """13.69 and 7.31 on a 0.1 mm stop: what a depth stop was told before it had steps."""
-    plain, stepped = (Machine("stop", depth_step=step) for step in (None, 0.1))
+    plain, stepped = (table("stop", depth_step=step) for step in (None, 0.1))
     told = [
         first_settings(make_plan(machine=m, rabbet_depth=6.31), History())["socket_depth"]
         for m in (plain, stepped)

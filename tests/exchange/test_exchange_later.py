@@ -15,6 +15,7 @@ from typing import Any
 import pytest
 from logs import FIRST, PLAIN, PLAN, T0, make_place, stock_up
 from shop import ROOT
+from tables import parts, table
 
 from fitlog.domain import Machine, Reading, Verdict
 from fitlog.errors import FitlogError
@@ -45,7 +46,7 @@ def live(log: Log) -> Log:
     """A slot, a cut undone and redone three times and then undone, a set-up finished as it is; a
     start undone and redone.
     """
-    log.add_machine(Machine("lift", depth_step=0.5, between=("height", "depth")))
+    log.add_machine(table("lift", depth_step=0.5, between=("height", "depth")))
     one = log.start(PLAN, FIRST, "{}", at(0))
     log.record(one, SLOT, at(1))
     cut = log.record(one, PLAIN, at(2))
@@ -153,12 +154,12 @@ def test_a_slot_that_comes_in_takes_no_number_from_a_piece(log: Log, other: Log)
 
 def test_machines_with_other_depth_stops_are_kept_apart(log: Log, other: Log) -> None:
     stock_up(other)
-    log.add_machine(Machine("lift", depth_step=0.5))
-    other.add_machine(Machine("lift", depth_step=0.1))
+    log.add_machine(table("lift", depth_step=0.5))
+    other.add_machine(table("lift", depth_step=0.1))
     assert imported(other, exported(log)).merged.renamed == [("machine", "lift", "lift (2)")]
-    assert other.machine("lift (2)").depth_step == 0.5
+    assert other.machine("lift (2)").step("depth") == 0.5
     log.add_machine(Machine("jig"))
-    other.add_machine(Machine("jig", depth_step=0.1))  # said since: no reason to have it twice
+    other.add_machine(table("jig", depth_step=0.1))  # said since: no reason to have it twice
     assert imported(other, exported(log)).merged.renamed == []
 
 
@@ -173,7 +174,7 @@ def test_an_export_from_before_comes_in(other: Log) -> None:
     assert [
         (s.number, len(s.pieces()), s.outcome, s.as_it_is, s.slots()) for s in other.setups()
     ] == [(2, 1, None, False, ()), (1, 3, "finished", False, ())]
-    assert (other.machine("corner").depth_step, other.machine("corner").between) == (None, ())
+    assert (other.machine("corner").step("depth"), other.machine("corner").between) == (None, ())
     assert not imported(other, text).merged.added
     anew = exported(other)
     assert anew != text and not imported(other, anew).merged.added
@@ -185,7 +186,7 @@ def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
     path.write_bytes((ROOT / "data" / "log-v2.db").read_bytes())
     with open_log(path, create=False) as log:
         assert log.upgraded is not None
-        log.edit_machine("corner", depth_step=0.5, between=("depth",))
+        log.edit_machine("corner", parts=parts(("depth",), depth_step=0.5))
         before = exported(log)
         done = imported(log, OLD.read_text()).merged
         assert (
@@ -208,7 +209,8 @@ def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
         ('"kind": "finish-as-is"', '"kind": "finish-as-was"'),
         ('"between": true', '"between": "yes"'),
         ('"step": 0.5', '"step": -1'),
-        ('"depth": {', '"lid": {'),
+        ('"depth": {', '"": {'),
+        ('"step": 0.5', '"steep": 0.5'),
         ('"kind": "mouth"', '"kind": "luck"'),
         ('"slot": 0', '"slot": 1'),
     ],

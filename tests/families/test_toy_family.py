@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 from building import BIT, STARTED, STOCK
+from tables import table
 from toy_family.joint import EDGES, PEGS, WINDOWS, Pegs, PegsPlan, set_to
 from toy_family.known import make_known
 
@@ -22,7 +23,6 @@ from fitlog.domain import (
     Advice,
     AspectKind,
     Fault,
-    Machine,
     Reading,
     Settings,
     SetUp,
@@ -113,7 +113,7 @@ def test_only_one_aspect_in_play_leaves_the_other_setting_alone() -> None:
 
 def test_all_that_is_said_of_it_has_a_sentence_in_its_own_names() -> None:
     """No sentence of its own is there: the general ones speak of its settings and misfits."""
-    machine = Machine("invented table", backlash=0.2)
+    machine = table("invented table", backlash=0.2)
     plan = replace(PLAN, machine=machine, piece_thickness=16.0)
     first = first_from(plan, PRINTED, History())
     far = first.with_("key_gap", first["key_gap"] + 1.0)

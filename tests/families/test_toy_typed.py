@@ -11,10 +11,11 @@ from pathlib import Path
 import pytest
 from building import BIT, STARTED, STOCK
 from logs import stock_up
+from tables import table
 from toy_family.joint import PEGS, PegsPlan, set_to
 from toy_family.known import make_known
 
-from fitlog.domain import Fault, Machine, Reading, SetUp, TrialCut, Verdict
+from fitlog.domain import Fault, Reading, SetUp, TrialCut, Verdict
 from fitlog.errors import FitlogError
 from fitlog.exchange.columns import Columns
 from fitlog.exchange.cuts_out import csv_line, csv_row, headers
@@ -148,7 +149,7 @@ def test_a_move_is_signed_or_has_a_direction_word(move: str) -> None:
 
 def test_a_setting_is_read_on_the_scale_of_its_part() -> None:
     """No machine knows a key: its scale is the truth."""
-    at = Machine("corner", height_turn=1.6, height_zero=0.4, fence_zero=-2.0)
+    at = table("corner", height_turn=1.6, height_zero=0.4, fence_zero=-2.0)
     setup = replace(opened(), plan=replace(PLAN, machine=at))
     told, _ = reported(Reader("mm"), setup, CutTyped(("slack",), set=("key-gap=10.4",)))
     assert told.changed == pytest.approx({"key_gap": 10.4})

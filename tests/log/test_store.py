@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import ASH, BIT, FIRST, FULL, OAK, PLAN, STAMP, T0, TABLE, make_place, refused, stock_up
+from tables import parts
 
 from fitlog.domain import Aspect, Fault, Reading, Said, SetUp, TrialCut
 from fitlog.families.half_blind.names import FAULT_PLACES, WORDS, judged, say, set_to
@@ -171,7 +172,7 @@ def test_add_edit_retire_remove_alike(log: Log, kind: str) -> None:
 
 def test_edit_is_validated(log: Log) -> None:
     refused("bad-size", log.edit_stock, "ash", thickness=-1.0)
-    refused("unknown-name", log.edit_machine, "nowhere", backlash=0.1)
+    refused("unknown-name", log.edit_machine, "nowhere", parts={"height": {"backlash": 0.1}})
     assert log.stock("ash") == ASH
 
 
@@ -205,5 +206,5 @@ def test_edit_keeps_old_set_ups_readable(log: Log) -> None:
 
 def test_scale_zeros_are_those_of_the_set_up(log: Log) -> None:
     number = log.start(PLAN, FIRST, "{}", STAMP)
-    log.edit_machine("the table", height_zero=5.0, fence_zero=6.0, backlash=0.2)
-    assert log.setup(number).plan.machine == replace(TABLE, backlash=0.2)
+    log.edit_machine("the table", parts=parts(height_zero=5.0, fence_zero=6.0, backlash=0.2))
+    assert log.setup(number).plan.machine == TABLE.with_parts(parts(backlash=0.2))

@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from logs import BIT, FIRST, FULL, PLAIN, PLAN, STAMP, T0, TABLE, Place, refused, stock_up
+from tables import parts, table
 
-from fitlog.domain import Machine, Reading, Verdict
+from fitlog.domain import Machine, Part, Reading, Verdict, pack_of
 from fitlog.families.half_blind.names import judged, say
 from fitlog.log import Log, Stamp, open_log
 
@@ -30,12 +31,29 @@ def later(minutes: int, by: str = "mira") -> Stamp:
     "between", [(), ("fence",), ("height", "depth"), ("height", "fence", "depth")]
 )
 def test_a_machine_keeps_its_depth_stop_and_its_scales(log: Log, between: tuple[str, ...]) -> None:
-    made = Machine("lift", depth_step=0.5, between=between)
+    made = table("lift", depth_step=0.5, between=between)
     log.add_machine(made)
     assert log.machine("lift") == made
-    assert log.edit_machine("lift", between=()) == log.machine("lift") == replace(made, between=())
-    log.edit_machine("the table", depth_step=0.1, between=("depth", "height"))
-    assert log.machine("the table") == replace(TABLE, depth_step=0.1, between=("height", "depth"))
+    changes = {part: {"between": False} for part in between}
+    changed = log.edit_machine("lift", parts=changes)
+    assert changed == log.machine("lift") == table("lift", depth_step=0.5)
+    log.edit_machine("the table", parts=parts(("depth", "height"), depth_step=0.1))
+    assert log.machine("the table") == TABLE.with_parts(parts(("height", "depth"), depth_step=0.1))
+
+
+def test_a_machine_keeps_parts_that_no_joint_here_names(log: Log) -> None:
+    """What is stacked comes back as it was said; a set-up keeps the zero that it started with."""
+    pack = pack_of("at most 3 of paper 0.1 x4, tape 0.13, thick block 12.7", float)
+    jig = Machine("jig", {"key": Part(zero=0.2, pack=pack), "stop": Part(turn=1.5, backlash=0.1)})
+    log.add_machine(jig)
+    assert log.machine("jig") == jig
+    number = log.start(replace(PLAN, machine=jig), FIRST, "{}", STAMP)
+    changed = log.edit_machine("jig", parts={"key": {"zero": 0.7}, "lid": {"zero": 1.0}})
+    assert changed == jig.with_parts({"key": {"zero": 0.7}, "lid": Part(zero=1.0)})
+    assert log.setup(number).plan.machine == jig
+    log.edit_machine("jig", parts={"key": Part()})
+    then = log.setup(number).plan.machine
+    assert then is not None and then.zero("key") == 0.2 and then.part("key").pack is None
 
 
 # Slots

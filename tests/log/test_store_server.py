@@ -250,7 +250,7 @@ def test_written_by_others(filled: Log, place: Place) -> None:
         for write in (
             lambda: other.prefer("jo", units="mm", at=T0),
             lambda: other.show(1, FIRST, '{"b": 2}', STAMP),
-            lambda: other.edit_machine("the table", backlash=0.3),
+            lambda: other.edit_machine("the table", parts={"height": {"backlash": 0.3}}),
         ):
             write()
             filled.prefer("mira", units="in", at=T0)  # own writing hides nothing

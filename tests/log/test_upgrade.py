@@ -391,7 +391,7 @@ def test_what_layout_3_added_works_on_an_old_log(old: Shop) -> None:
     """
     log = open_log(old.db, create=False)
     try:
-        assert log.machine("corner").between == () and log.machine("corner").depth_step is None
+        assert log.machine("corner").between == () and log.machine("corner").step("depth") is None
         assert log.upgraded is not None
         there = SETUPS[log.upgraded.found]
         assert [s.number for s in log.setups()] == [number for number, _, _ in there]

@@ -17,8 +17,9 @@ from typing import Any
 import pytest
 from building import STARTED, make_cut, make_plan, make_setup
 from shapely.geometry import Polygon
+from tables import table
 
-from fitlog.domain import Bit, Machine, Plan, Remark, Settings, Stock
+from fitlog.domain import Bit, Plan, Remark, Settings, Stock
 from fitlog.domain.standing import Standing
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.layouts import Layout, layout_of, stops
@@ -63,7 +64,7 @@ def job_of(plan: Plan, tails: int, settings: Settings, cuts: int, status: str) -
     found = stops(
         layout,
         settings.on_scale(plan.machine)["fence_offset"],
-        plan.machine and plan.machine.fence_step,
+        plan.machine and plan.machine.step("fence"),
     )
     stands = {
         "tuning": Standing("tuning", None),
@@ -92,7 +93,7 @@ def drawn_job(seed: int) -> tuple[Job, str, Ruler]:
         )
         bit = Bit(name, diameter, angle, height + 1)
         machine = dice.choice(
-            (None, Machine(dice.choice(NAMES), fence_step=0.05, height_zero=1.23, fence_zero=-4.56))
+            (None, table(dice.choice(NAMES), fence_step=0.05, height_zero=1.23, fence_zero=-4.56))
         )
         stock = Stock(dice.choice(NAMES), dice.choice(NAMES), height + 5, width)
         plan = make_plan(
@@ -203,7 +204,7 @@ def test_two_hundred_tails_and_fences_in_fractions(paper: str, units: str) -> No
 def test_a_drawer_and_five_trial_cuts_take_one_page(paper: str) -> None:
     bit = Bit("invented", 14.3, 10.0, 15.0)
     plan = make_plan(
-        bit, Machine("bench", fence_step=0.05), pitch=23.6, pin_thickness=18.0, tail_thickness=18.0
+        bit, table("bench", fence_step=0.05), pitch=23.6, pin_thickness=18.0, tail_thickness=18.0
     )
     job = job_of(plan, 6, set_to(13.4, 74.95, 12.46), 5, "ready")
     assert job is not None

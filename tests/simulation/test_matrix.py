@@ -33,11 +33,12 @@ from bench_matrix import (
 from building import about, make_cut, make_plan, make_setup
 from matrix_cells import COARSE, FINE, PAIRS, Cell, cells
 from scipy.stats import binom, chi2, norm
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
-from fitlog.domain import Machine, Misfit, Plan, Reading, Settings, SetUp, TrialCut
+from fitlog.domain import Misfit, Plan, Reading, Settings, SetUp, TrialCut
 from fitlog.domain.adjusters import adjuster
 from fitlog.errors import Refused
 from fitlog.families import joint_of
@@ -65,7 +66,7 @@ SETTINGS = set_to(8.41, 75.2, 11.2)
 STILL = dict.fromkeys(kinds(), 0.0)
 WALLS = Shown("walls", 60.3, 59.7)
 TAN8 = 0.140540835  # from a table
-COARSEST = Machine("coarse", height_step=0.1, fence_step=0.4, depth_step=0.5)
+COARSEST = table("coarse", height_step=0.1, fence_step=0.4, depth_step=0.5)
 SENSIBLE = Habit(
     {"fit": 0.4}, uses_numbers=True, by_degree=True, together=True, uses_gap=True, marks=True
 )
@@ -116,7 +117,7 @@ def test_a_joint_can_be_made_with_causes_twice_as_wide(off: float) -> None:
     """
     for seed in range(150):
         plan = one_joint(seed, FINE.machine, bias={"height zero": off})
-        joint, truth = joint_of(plan), Conditions(sds=2.0, height_zero_off=off).truth(seed)
+        joint, truth = joint_of(plan), Conditions(sds=2.0, zeros_off={"height": off}).truth(seed)
         at = set_to(joint.limit("bit_height", about(8.0)).high, 50.0, 5.0)
         tight = truth.misfits(plan, 1, BOARDS, at)["fit"]
         assert tight < joint.window("fit").middle, (seed, plan.bit.name)
@@ -280,7 +281,7 @@ def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_agai
     """Half-way settings have sd 0.125 marks; what stays is not dialled anew. Chi-squared over 500
     shops, 1e-6.
     """
-    machine = Machine("by eye", fence_step=0.8, between=("fence",))
+    machine = table("by eye", fence_step=0.8, between=("fence",))
     plan, sd = make_plan(machine=machine, in_play=("centre",)), 0.1
     stay, other = SETTINGS.moved("centre", 75.2), SETTINGS.moved("centre", 75.6)
     offs = []
@@ -294,7 +295,7 @@ def test_a_setting_between_marks_is_really_a_little_off_until_it_is_dialled_agai
         Truth(1, STILL),
         Person(1),
         Stepping(stay, other),
-        [replace(plan, machine=Machine("marks", fence_step=0.4))],
+        [replace(plan, machine=table("marks", fence_step=0.4))],
     )
     assert [t / 2 for t in exact[0].turns] == pytest.approx([0.2, 0.6])
 
@@ -652,8 +653,7 @@ def test_conditions_are_those_of_truth_and_person() -> None:
         slips=0.1,
         swaps=0.05,
         readings=0.05,
-        fence_zero_off=3.0,
-        height_zero_off=0.3,
+        zeros_off={"fence": 3.0, "height": 0.3},
         edges_off=0.05,
     )
     truth, person = told.truth(4), told.person(4)

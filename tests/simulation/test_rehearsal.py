@@ -19,10 +19,11 @@ from itertools import pairwise
 import pytest
 from building import BIT, STOCK, about, make_cut, make_plan, make_setup
 from scipy.stats import binom, chi2, chisquare, kstest, norm
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice.history import History
-from fitlog.domain import Aspect, Machine, Plan, Said, Settings, SetUp, Stock
+from fitlog.domain import Aspect, Plan, Said, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
@@ -619,7 +620,7 @@ def test_the_tool_starts_from_what_it_is_given_and_may_forget() -> None:
 
 
 def test_settings_are_what_the_machine_can_set_and_within_its_limits() -> None:
-    machine = Machine("invented lift", height_step=0.05, fence_step=0.1)
+    machine = table("invented lift", height_step=0.05, fence_step=0.1)
     plans = [replace(p, machine=machine) for p in year(2, 5, ASPECTS)]
     for method in (
         Habit(dict.fromkeys(ASPECTS, 0.03)),

@@ -21,10 +21,12 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from tables import table
+
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.document import advice_document
-from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock, TrialCut
+from fitlog.domain import Bit, Plan, Settings, SetUp, Stock, TrialCut
 from fitlog.families import joint_of
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import WORDS, judged, say, set_to
@@ -46,7 +48,7 @@ BITS = tuple(
 STOCKS = tuple(
     Stock(f"stock {n:02d}", SPECIES[n % 8], 15.0 + n % 7, 110.0 + 5 * n) for n in range(30)
 )
-MACHINES = tuple(Machine(f"table {n}", height_step=0.05, fence_step=0.05) for n in range(5))
+MACHINES = tuple(table(f"table {n}", height_step=0.05, fence_step=0.05) for n in range(5))
 CUTS = (12, 28)
 OPENED = datetime(2011, 3, 4, 7, 0, tzinfo=UTC)
 YEARS = 20.0

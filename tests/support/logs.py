@@ -16,8 +16,9 @@ from typing import Any
 import pytest
 from postgres import Server
 from shop import Shop
+from tables import table
 
-from fitlog.domain import Bit, Fault, Machine, Reading, Stock, TrialCut
+from fitlog.domain import Bit, Fault, Reading, Stock, TrialCut
 from fitlog.errors import FitlogError
 from fitlog.families.half_blind.names import judged, say, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
@@ -28,7 +29,15 @@ STAMP = Stamp("mira", T0, "the table")
 BIT = Bit("Green 8", 12.6, 8.0, 11.5, measured=True, neck=8.5)
 OAK = Stock("red oak", "oak (invented)", 18.4, 140.0)
 ASH = Stock("ash", "ash (invented)", 12.2, 139.0)
-TABLE = Machine("the table", 0.02, 1.5, 0.05, 0.1, height_zero=0.31, fence_zero=-0.4)
+TABLE = table(
+    "the table",
+    height_step=0.02,
+    height_turn=1.5,
+    fence_step=0.05,
+    backlash=0.1,
+    height_zero=0.31,
+    fence_zero=-0.4,
+)
 FIRST = set_to(8.7, 70.2, 9.1)
 PLAN = DovetailPlan(
     BIT,

@@ -92,7 +92,7 @@ def asked_by(wish: Wish) -> Asked:
         sizes.get("pitch"),
         wish.middle,
         wish.wide,
-        wish.machine.fence_step if wish.machine and not wish.spaced else None,
+        wish.machine.step("fence") if wish.machine and not wish.spaced else None,
     )
 
 
@@ -175,7 +175,7 @@ def _sections(
     read_sd: float,
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
-    known = plan.machine is not None and plan.machine.fence_step is not None
+    known = plan.machine is not None and plan.machine.step("fence") is not None
     return (
         ("Mark the boards", marking()),
         ("Rabbet", before_rabbet(plan, settings)),

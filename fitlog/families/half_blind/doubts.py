@@ -223,7 +223,7 @@ def _height(ruler: Ruler, wanted: Wanted, height: float) -> Iterator[Doubt]:
     pin, most = wanted.boards()[2], wanted.bit.cutting_length
     if height >= LEAST_HEIGHT * pin:
         return
-    zero = wanted.machine.height_zero if wanted.machine else 0.0
+    zero = wanted.machine.zero("height") if wanted.machine else 0.0
     found = next(
         (
             w

@@ -68,7 +68,7 @@ def _on_marks(plan: DovetailPlan, layout: Layout, past: History, by: str) -> Lay
     """The layout on the marks with as many tails whose pitch is nearest to the plan's; None where
     none can be cut.
     """
-    mark, limit = plan.machine.fence_step if plan.machine else None, height_limit(plan)
+    mark, limit = plan.machine.step("fence") if plan.machine else None, height_limit(plan)
     for pitch in pitches_on_marks(plan.pitch, mark) if mark else ():
         height, _ = height_at(replace(plan, pitch=pitch), past, by)
         spacings = (

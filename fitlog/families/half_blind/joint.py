@@ -105,8 +105,8 @@ class HalfBlindDovetail:
     def trifle(self, aspect: Aspect) -> float | None:
         if aspect != FIT:
             return None
-        machine = self.plan.machine
-        stepped = machine is not None and (machine.height_step or machine.height_turn)
+        lift = self.plan.machine and self.plan.machine.part("height")
+        stepped = lift and (lift.step or lift.turn or lift.pack)
         return 0.0 if stepped else adjusters.PLAIN_STEP
 
     def misfit_of(self, said: Said) -> float:

@@ -186,7 +186,7 @@ def _start(found: Recovery, ruler: Ruler) -> str:
     same setting back.
     """
     plan = found.plan
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     parts = ["fitlog", "start", "--bit", plan.bit.name, "--stock", plan.stock.name]
     if plan.pin_stock.name != plan.stock.name:
         parts += ["--pin-stock", plan.pin_stock.name]

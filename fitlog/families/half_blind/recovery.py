@@ -182,7 +182,7 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
         if height > limit.high
         else (limit.low_why, limit.low_remedy)
     )
-    best, zero = sensible_height(plan), plan.machine.height_zero if plan.machine else 0.0
+    best, zero = sensible_height(plan), plan.machine.zero("height") if plan.machine else 0.0
     pitch = pitch_for(plan, best, past, 2, by)
     asks = (
         f"asks for a bit height of {height + zero:.2f} mm"

@@ -39,7 +39,7 @@ def _sample(found: Recovery) -> Iterable[Remark]:
     if sample is None or found.not_good or all(h.left_out for h in found.heard):
         return
     if sample.height is not None:
-        zero = sample.made.machine.height_zero if sample.made.machine else 0.0
+        zero = sample.made.machine.zero("height") if sample.made.machine else 0.0
         yield remark("sample-height", height=sample.height + zero)
         return
     yield remark("sample-good", window=(window.low, window.high))
@@ -77,7 +77,7 @@ def _height(found: Recovery) -> Remark:
 
 def _high(height: Normal, plan: DovetailPlan) -> tuple[float, float]:
     """A height on the user's own scale and its sd, mm."""
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     return height.mean + zero, height.sd
 
 
@@ -154,7 +154,7 @@ def _moisture(found: Recovery, moves: float | None) -> Iterable[Remark]:
 def _remembered(found: Recovery) -> Remark:
     offer = found.remembered
     assert offer is not None
-    zero = found.plan.machine.height_zero if found.plan.machine else 0.0
+    zero = found.plan.machine.zero("height") if found.plan.machine else 0.0
     return remark(
         "remembered",
         "fit",

@@ -40,7 +40,7 @@ COMMANDS = {
     "rehearse": "rehearse.rehearse",
     "bit": "catalogue.bit_app",
     "stock": "catalogue.stock_app",
-    "machine": "catalogue.machine_app",
+    "machine": "machines.machine_app",
     "prefer": "people.prefer",
     "log": "roles.log_app",
     "demo": "demo.demo",

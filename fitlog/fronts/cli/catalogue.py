@@ -7,22 +7,20 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from .machines import machine_app
 from .moisture import Humidity, Moisture, Sawn, Temperature
-from .options import Db, Json, Yes, complete_bit, complete_machine, complete_stock
-from .sizes import (
-    Angle,
-    Backlash,
-    Between,
-    CuttingLength,
-    DepthStep,
-    Diameter,
-    FenceStep,
-    FenceZero,
-    HeightStep,
-    HeightTurn,
-    HeightZero,
-    Neck,
+from .options import (
+    Db,
+    Json,
+    Name,
+    NewName,
+    Restore,
+    Yes,
+    complete_bit,
+    complete_machine,
+    complete_stock,
 )
+from .sizes import Angle, CuttingLength, Diameter, Neck
 from .things import add, edit, put, put_one, show
 
 if TYPE_CHECKING:
@@ -36,23 +34,14 @@ bit_app = typer.Typer(
 stock_app = typer.Typer(
     help="Kinds of board: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
 )
-machine_app = typer.Typer(
-    help="Router tables: add, list, edit, retire.", no_args_is_help=True, rich_markup_mode=None
-)
 
-Name = Annotated[str, typer.Argument(metavar="NAME", help="Its name.")]
 BitArg = Annotated[
     str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_bit)
 ]
 StockArg = Annotated[
     str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_stock)
 ]
-MachineArg = Annotated[
-    str, typer.Argument(metavar="NAME", help="Its name.", autocompletion=complete_machine)
-]
-NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
 All = Annotated[bool, typer.Option("--all", help="Retired ones too.")]
-Retire = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
 
 
 @bit_app.command("add")
@@ -99,7 +88,7 @@ def bit_edit(
     correction: Annotated[
         bool, typer.Option("--correction", help="The same steel: its figure was wrong.")
     ] = False,
-    restore: Retire = False,
+    restore: Restore = False,
     yes: Yes = False,
     db: Db = None,
     json: Json = False,
@@ -181,7 +170,7 @@ def stock_edit(
     temperature: Temperature = None,
     humidity: Humidity = None,
     sawn: Sawn = None,
-    restore: Retire = False,
+    restore: Restore = False,
     yes: Yes = False,
     db: Db = None,
     json: Json = False,
@@ -198,81 +187,6 @@ def stock_edit(
     sizes, others = {"thickness": thickness, "width": width}, {"name": new_name, "species": species}
     wood = wood_given(moisture, temperature, humidity, sawn)
     edit("stock", name, sizes, others, wood, restore, db, json, yes=yes)
-
-
-@machine_app.command("add")
-def machine_add(
-    name: Name,
-    height_step: HeightStep = None,
-    height_turn: HeightTurn = None,
-    fence_step: FenceStep = None,
-    depth_step: DepthStep = None,
-    between: Between = None,
-    backlash: Backlash = None,
-    height_zero: HeightZero = None,
-    fence_zero: FenceZero = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """Add a router table: what its lift, its fence and the stop for the socket depth can set.
-
-    \b
-    Examples:
-      fitlog machine add bench --height-turn 1.5 --backlash 0.1
-      fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
-    """
-    from ...service.reader.choices import scales_of
-
-    sizes = {
-        "height_step": height_step,
-        "height_turn": height_turn,
-        "fence_step": fence_step,
-        "depth_step": depth_step,
-        "backlash": backlash,
-        "height_zero": height_zero,
-        "fence_zero": fence_zero,
-    }
-    add("machine", name, sizes, {"between": scales_of(between) or ()}, True, db, json)
-
-
-@machine_app.command("edit")
-def machine_edit(
-    name: MachineArg,
-    new_name: NewName = None,
-    height_step: HeightStep = None,
-    height_turn: HeightTurn = None,
-    fence_step: FenceStep = None,
-    depth_step: DepthStep = None,
-    between: Between = None,
-    backlash: Backlash = None,
-    height_zero: HeightZero = None,
-    fence_zero: FenceZero = None,
-    restore: Retire = False,
-    yes: Yes = False,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """Change a machine's figures. Another zero of a scale moves what is shown of its set-ups: you
-    are asked.
-
-    \b
-    Examples:
-      fitlog machine edit bench --fence-step 0.05
-      fitlog machine edit bench --between none
-    """
-    from ...service.reader.choices import scales_of
-
-    sizes = {
-        "height_step": height_step,
-        "height_turn": height_turn,
-        "fence_step": fence_step,
-        "depth_step": depth_step,
-        "backlash": backlash,
-        "height_zero": height_zero,
-        "fence_zero": fence_zero,
-    }
-    others = {"name": new_name, "between": scales_of(between)}
-    edit("machine", name, sizes, others, {}, restore, db, json, yes=yes)
 
 
 def _more(app: typer.Typer, kind: Kind, complete: Callable[[str], list[str]]) -> None:

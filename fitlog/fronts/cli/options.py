@@ -87,6 +87,9 @@ Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it 
 SetupNumber = Annotated[
     int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")
 ]
+Name = Annotated[str, typer.Argument(metavar="NAME", help="Its name.")]
+NewName = Annotated[str | None, typer.Option("--name", metavar="TEXT", help="A new name.")]
+Restore = Annotated[bool, typer.Option("--restore", help="Bring a retired one back.")]
 BitName = Annotated[
     str | None,
     typer.Option("--bit", metavar="NAME", help="Which bit.", autocompletion=complete_bit),

@@ -37,3 +37,11 @@ Between = Annotated[
         help="Scales that you set by eye between their marks too: height,fence,depth; or none.",
     ),
 ]
+PartSpec = Annotated[
+    list[str] | None,
+    typer.Option(
+        metavar="NAME=SPEC",
+        help='Any other part: "key=step 0.05, zero 0.2", "key=between", what is stacked to set it '
+        '("key=at most 3 of paper 0.1 x4, tape 0.13"), or "key=none" to forget it; repeatable.',
+    ),
+]

@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from ...service.catalogue import Kind, Thing, Values
+    from ...service.catalogue import AnyEdit, Kind, Thing, Values
     from .session import Session
 
+OWN_STEP = ("height", "fence", "depth")  # the parts whose step has an option of its own
 Texts = Mapping[str, str | None]
 
 
@@ -50,15 +51,23 @@ def edit(
     was wrong, and that was said beforehand.
     """
     from ...service.limits import CATALOGUE
-    from .consent import agreed_edit
     from .session import open_session
 
     with open_session(db, create=False) as session:
         given = {key: value for key, value in others.items() if value is not None}
         changes = {**session.reader.sizes(sizes, CATALOGUE), **given, **exactly}
         asked = session.shelf(kind).edit(name, changes, restore=restore)
-        item = agreed_edit(session, asked, yes=yes, correction=correction, json=json).done()
-        show(session, kind, item, json)
+        agree(session, kind, asked, json, yes=yes, correction=correction)
+
+
+def agree(
+    session: Session, kind: Kind, asked: AnyEdit, json: bool, *, yes: bool, correction: bool = False
+) -> None:
+    """Do an edit once what it does to earlier set-ups is agreed to, and show what came of it."""
+    from .consent import agreed_edit
+
+    item = agreed_edit(session, asked, yes=yes, correction=correction, json=json).done()
+    show(session, kind, item, json)
 
 
 def show(session: Session, kind: Kind, item: Thing, json: bool) -> None:
@@ -68,7 +77,9 @@ def show(session: Session, kind: Kind, item: Thing, json: bool) -> None:
 
     put(session, kind, [item], json, single=True)
     if parts := lacking(item):
-        named = " and ".join(f"--{part}-step" for part in parts)
+        named = " and ".join(
+            f"--{part}-step" if part in OWN_STEP else f'--part "{part}=step L"' for part in parts
+        )
         say(f"Between which marks is not known yet: say {named} to fitlog machine edit.")
 
 

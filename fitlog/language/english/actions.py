@@ -15,6 +15,7 @@ COMMANDS: Spelling = {
     "slot": "log it with `fitlog cut --slot --mouth L`",
     "confirm": "log it with `--scrap {scrap}`",
     "between": "`fitlog machine edit NAME --between {part}`",
+    "stack": "`fitlog machine edit NAME --part {part}=SPEC`",
     "fault-gap": "`fitlog fault gap {place}`",
     "fault-move": "`fitlog fault move {kind}`",
     "fault-later": "`fitlog fault later joints {word}`",

@@ -122,6 +122,30 @@ def coarse_step(
     )
 
 
+def coarse_stack(
+    t: Tongue,
+    *,
+    step: float,
+    part: str,
+    leap: float | None = None,
+    window: float = 0.0,
+    wanted: float | None = None,
+) -> str:
+    """Stacks none of which is good: as `coarse_step` says it of marks."""
+    remedy = f"add what is missing, such as a paper, and name it once: {t.act('stack', part=part)}"
+    if leap is not None:
+        return (
+            f"From one stack to the next the {t.name('setting')} grows by {t.length(step)}, which "
+            f"moves the {t.name('misfit')} by {t.length(leap)}, over the whole window of "
+            f"{t.length(window)}: {remedy}."
+        )
+    assert wanted is not None
+    return (
+        f"The {t.name('setting')} wants {t.length(wanted)}, and no stack comes near enough to be "
+        f"good: {remedy}."
+    )
+
+
 def piece_twice(t: Tongue, *, piece: int, before: int, seconds: int) -> str:
     """A piece in the words of the one before, too soon for another."""
     return (
@@ -241,6 +265,7 @@ SENTENCES: dict[str, Sentence] = {
     "piece-unjudged": unjudged,
     "limit-*": limit,
     "coarse-step-*": coarse_step,
+    "coarse-stack-*": coarse_stack,
     "piece-twice": piece_twice,
     "word-replaced": word_replaced,
     "*-held": held,

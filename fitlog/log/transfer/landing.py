@@ -31,9 +31,10 @@ FIGURES = {
     "stock": ("species", "thickness", "width"),
     "machine": (),
 }
-OF_A_PART = ("step", "turn", "backlash")
-# Parts that older exports have no figures of tell one from another only where both sides say them.
-LATER_PARTS = ("depth",)
+OF_A_PART = ("step", "turn", "backlash", "pack")
+# Only of these do all exports have figures: of any other part they tell one from another only where
+# both sides say them.
+FIRST_PARTS = ("height", "fence")
 USES = (
     ("bit", "bit_id"),
     ("stock", "stock_id"),
@@ -214,7 +215,7 @@ def _same_parts(row: Values, one: Values) -> bool:
         both = [parts.get(part, {}) for parts in (row, one)]
         for what in OF_A_PART:
             there, here = (known.get(what) for known in both)
-            if there != here and (part not in LATER_PARTS or None not in (there, here)):
+            if there != here and (part in FIRST_PARTS or None not in (there, here)):
                 return False
     return True
 

@@ -2,9 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ...advice.bits import BitLaw
 from ...document import Document
-from ...domain import Bit, Machine, Stock
+from ...domain import NOTHING_KNOWN, Bit, Machine, Part, Stock
+from ...families.names import in_order
+
+# What of a machine's part has a key of its own: the first joint's machine has had them always.
+OWN_KEYS = {
+    "height": ("step", "turn", "backlash", "zero", "between"),
+    "fence": ("step", "zero", "between"),
+    "depth": ("step", "between"),
+}
 
 
 def thing(item: Bit | Stock | Machine) -> Document:
@@ -47,17 +57,34 @@ def _stock(stock: Stock) -> Document:
 
 def _machine(machine: Machine) -> Document:
     """Return a machine of the catalogue."""
+    lift, fence = machine.part("height"), machine.part("fence")
+    more = {name: _part(part) for name, part in machine.parts.items() if beyond(name, part)}
     return {
         "name": machine.name,
-        "height_step": machine.height_step,
-        "height_turn": machine.height_turn,
-        "fence_step": machine.fence_step,
-        "depth_step": machine.depth_step,
-        "between": list(machine.between),
-        "backlash": machine.backlash,
-        "height_zero": machine.height_zero,
-        "fence_zero": machine.fence_zero,
+        "height_step": lift.step,
+        "height_turn": lift.turn,
+        "fence_step": fence.step,
+        "depth_step": machine.step("depth"),
+        "between": in_order(machine.between),
+        "backlash": lift.backlash,
+        "height_zero": lift.zero,
+        "fence_zero": fence.zero,
+        **({"parts": more} if more else {}),
         "retired": machine.retired,
+    }
+
+
+def beyond(name: str, part: Part) -> bool:
+    """Tell whether more is known of a part than what has a key, or a column, of its own."""
+    own = {what: getattr(NOTHING_KNOWN, what) for what in OWN_KEYS.get(name, ())}
+    return replace(part, **own) != NOTHING_KNOWN
+
+
+def _part(part: Part) -> Document:
+    """Return all that is known of a part; pack: what is stacked to set it, thicknesses in mm."""
+    return {
+        **{what: getattr(part, what) for what in ("step", "turn", "backlash", "zero", "between")},
+        "pack": part.pack and part.pack.text(),
     }
 
 

@@ -30,8 +30,8 @@ def _conditions(told: Conditions) -> dict[str, float | bool | None]:
         "slips": told.slips,
         "swaps": told.swaps,
         "readings": told.readings,
-        "fence_zero_off": told.fence_zero_off,
-        "height_zero_off": told.height_zero_off,
+        "fence_zero_off": told.zeros_off.get("fence", 0.0),
+        "height_zero_off": told.zeros_off.get("height", 0.0),
         "edges_off": told.edges_off,
         "repeats": told.repeats,
     }

@@ -23,7 +23,7 @@ def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
     found, start = told.found, told.start
     talk = (("Why", told.reasons), ("Note", told.notices), ("Care", told.cautions))
     plan, offer, lead = found.plan, found.offer, found.plan.family.settings[0]
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
     screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
@@ -59,7 +59,7 @@ def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
 def recovered_document(told: RecoveredHeight, ruler: Ruler) -> Document:
     """The one JSON document: lengths mm, heights on the user's own scale as everywhere."""
     found, plan, origin = told.found, told.found.plan, told.origin
-    zero = plan.machine.height_zero if plan.machine else 0.0
+    zero = plan.machine.zero("height") if plan.machine else 0.0
     return {
         **names_of(plan),
         "from": origin.number if origin else None,

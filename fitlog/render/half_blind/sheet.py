@@ -93,7 +93,7 @@ def again(job: Job, ruler: Ruler) -> list[str]:
         if dovetail(plan).rabbet_bit == "straight"
         else "this bit at this height, the inside face to the fence"
     )
-    zero = plan.machine.fence_zero if plan.machine else 0.0
+    zero = plan.machine.zero("fence") if plan.machine else 0.0
     below = any(one.fence is not None and one.fence < zero for one in found)
     behind = (
         f" (below {ruler.length(zero)} the bit's centre lies behind the fence's face)"

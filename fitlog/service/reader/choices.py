@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from ...domain import ADJUSTED, Aspect
+from ...domain import Aspect
 from ...errors import NotUnderstood, nearest
-from ...families.names import first_joint, joints
+from ...families.names import first_joint, joints, machine_parts
 from ...families.typed import speech_of
 from ...language.units import quoted
 
@@ -80,9 +80,10 @@ def scales_of(text: str | None) -> tuple[str, ...] | None:
     """
     if text is None or text.strip().lower() == "none":
         return None if text is None else ()
-    words = [one_of(word, ADJUSTED, "--between") for word in text.replace(",", " ").split()]
+    known = machine_parts()
+    words = [one_of(word, known, "--between") for word in text.replace(",", " ").split()]
     if not words:
         raise NotUnderstood(
-            "bad-choice", "--between names no scale", f"name some of {','.join(ADJUSTED)}, or none"
+            "bad-choice", "--between names no scale", f"name some of {','.join(known)}, or none"
         )
-    return tuple(part for part in ADJUSTED if part in words)
+    return tuple(part for part in known if part in words)

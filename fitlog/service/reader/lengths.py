@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from ...domain import Machine
+from ...domain import LIFT, Machine
 from ...language.limits import Limit
 from ...language.units import Length, Ruler, parse_length
 
@@ -44,7 +44,7 @@ class Reader:
 
     def length(self, text: str, what: str, machine: Machine | None = None) -> Length:
         """Read a length; turns are those of the machine's lift. Raises NotUnderstood."""
-        turn = machine.height_turn if machine else None
+        turn = machine.turn(LIFT) if machine else None
         return parse_length(text, units=self.units, turn=turn, what=what)
 
     def size(self, text: str, limit: Limit, machine: Machine | None = None) -> float:

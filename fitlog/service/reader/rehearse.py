@@ -84,8 +84,10 @@ def _conditions(reader: Reader, told: Shops) -> Conditions:
         slips=_share(told.slips, "--slips", usual.slips),
         swaps=_share(told.swaps, "--swaps", usual.swaps),
         readings=_readings(reader, told.readings),
-        fence_zero_off=_zero(reader, told.fence_zero, "--fence-zero-off"),
-        height_zero_off=_zero(reader, told.height_zero, "--height-zero-off"),
+        zeros_off={
+            "fence": _zero(reader, told.fence_zero, "--fence-zero-off"),
+            "height": _zero(reader, told.height_zero, "--height-zero-off"),
+        },
         edges_off=reader.maybe(told.edges, _EDGES) or 0.0,
         repeats=told.repeats,
     )

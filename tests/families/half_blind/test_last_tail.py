@@ -15,12 +15,13 @@ from dataclasses import replace
 import pytest
 from building import in_words, make_cut, make_plan, make_setup
 from shop import Shop, by_code
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
-from fitlog.domain import Machine, Misfit
+from fitlog.domain import Misfit
 from fitlog.domain.standing import for_real_boards, zero_error
 from fitlog.families.half_blind.last_tail import last_tail as tail_of
 from fitlog.families.half_blind.layouts.work import last_tail, smaller
@@ -240,10 +241,12 @@ def test_a_fence_set_between_its_marks_rounds_to_those_places(
 ) -> None:
     from fitlog.domain import adjuster
 
-    machine = Machine("table", fence_step=0.4, between=("fence",))
+    machine = table("table", fence_step=0.4, between=("fence",))
     assert adjuster(machine, "fence").step == pytest.approx(0.1)
     stocked.words("machine edit bench --fence-step 0.4")
     stocked.words("start --pitch 22.6 --tails 6")
     assert stocked.json("stops")["fence_step"] == 0.4
-    monkeypatch.setattr("fitlog.domain.setups.adjuster", lambda *_: adjuster(machine, "fence"))
+    monkeypatch.setattr(
+        "fitlog.domain.setups.adjuster", lambda *_, **__: adjuster(machine, "fence")
+    )
     assert stocked.json("stops")["fence_step"] == pytest.approx(0.1)

@@ -15,12 +15,13 @@ import numpy as np
 import pytest
 from building import BIT, in_words, make_cut, make_plan, make_setup
 from shop import Shop, by_code
+from tables import table
 
 from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.decision import decide
 from fitlog.advice.history import History
-from fitlog.domain import Advice, Machine, Plan, Reading, Settings, SetUp, TrialCut, Verdict
+from fitlog.domain import Advice, Plan, Reading, Settings, SetUp, TrialCut, Verdict
 from fitlog.families.half_blind import figures
 from fitlog.families.half_blind.names import say, set_to
 from fitlog.families.half_blind.opening import first_settings
@@ -165,9 +166,7 @@ def test_it_is_not_offered(plan: Plan, cuts: tuple[TrialCut, ...]) -> None:
 
 
 def test_the_height_of_the_slot_is_on_the_users_own_scale() -> None:
-    _, found = after(
-        plan=replace(PLAN, machine=Machine("table", height_step=0.05, height_zero=1.3))
-    )
+    _, found = after(plan=replace(PLAN, machine=table("table", height_step=0.05, height_zero=1.3)))
     (note,) = [n for n in found.notices if n.code == "slot-first"]
     assert f"at {Ruler().length(found.settings['bit_height'] + 1.3)}, measure" in in_words(note)
 

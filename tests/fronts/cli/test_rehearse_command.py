@@ -23,10 +23,11 @@ import pytest
 from building import BIT, STOCK, about, make_plan
 from shop import Shop
 from statsmodels.api import OLS
+from tables import table
 from terminal import ESCAPE, on_terminal
 
 from fitlog import defaults
-from fitlog.domain import Bit, Machine, Plan, Settings, SetUp, Stock
+from fitlog.domain import Bit, Plan, Settings, SetUp, Stock
 from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.half_blind import geometry as half_blind
@@ -99,8 +100,9 @@ def test_the_numbers_are_those_of_a_direct_run(stocked: Shop) -> None:
         stocked.json("machine list"),
     )
     bit = Bit(**{k: shown[0][k] for k in ("name", "diameter", "angle", "cutting_length")})
+    told = {k: v for k, v in shown[2]["machines"][0].items() if k != "retired"}
     stock = Stock(**{k: shown[1][k] for k in ("name", "species", "thickness", "width")})
-    plan = plan_for(bit, stock, stock, Machine(**shown[2]["machines"][0]))
+    plan = plan_for(bit, stock, stock, table(**told))
     for name, make in (
         ("fitlog", Advised),
         ("habit", lambda: Habit({"fit": 0.3}, **SENSIBLE)),
@@ -196,7 +198,7 @@ def test_a_method_that_refuses_goes_on_from_the_printed_figures() -> None:
 
 def test_what_is_never_solved_counts_as_given_up() -> None:
     """A lift whose step is worth 2 mm of clearance finds no window of 0.06 mm but by chance."""
-    coarse = Machine("coarse", height_step=4.0)
+    coarse = table("coarse", height_step=4.0)
     found = compare(
         plan_for(BIT, STOCK, STOCK, coarse, ("fit",)), 4, 2, 1, {"habit": METHODS["habit"]}
     )

@@ -12,8 +12,9 @@ import pytest
 from building import make_cut, make_plan, make_setup
 from hypothesis import given
 from hypothesis import strategies as st
+from tables import table
 
-from fitlog.domain import Aspect, Machine, Reading, Verdict
+from fitlog.domain import Aspect, Reading, Verdict
 from fitlog.errors import FitlogError, NotUnderstood, Refused
 from fitlog.exchange.columns import Columns
 from fitlog.exchange.sheet import read_sheet
@@ -26,7 +27,7 @@ from fitlog.service.reader.rows import Table, read_cuts
 
 JOINT, COLUMNS = HALF_BLIND.name, Columns(SPEECH)
 FIRST = set_to(8.7, 75.0, 11.0)
-TURNING = Machine("corner", height_turn=1.6, height_zero=0.4, fence_zero=-2.0)
+TURNING = table("corner", height_turn=1.6, height_zero=0.4, fence_zero=-2.0)
 NOW = datetime(2031, 6, 1, tzinfo=UTC)
 word = st.sampled_from([(aspect, word) for aspect in ASPECTS for word in WORDS[aspect]])
 number = st.one_of(

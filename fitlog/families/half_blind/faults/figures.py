@@ -122,9 +122,8 @@ class Figures:
         end = bit.diameter if plan.rabbet_bit == "same" else self._mouth
         low, high = self.window
         rise = geometry.seat_depth_taken(high, end / 2) - geometry.seat_depth_taken(low, end / 2)
-        play = (
-            plan.machine.backlash if plan.machine and plan.machine.backlash else defaults.LIFT_PLAY
-        )
+        known = None if plan.machine is None else plan.machine.part("height").backlash
+        play = known or defaults.LIFT_PLAY
         lap = plan.pin_thickness - height
         lower = max(0.0, assumed.LEAST_LAP - lap)
         lost = -defaults.SHARPENING[0]
@@ -180,9 +179,9 @@ class Figures:
         machine = self.plan.machine
         return {
             "figures": tuple(self.values.items()),
-            "play_stored": bool(machine and machine.backlash),
-            "turn": machine.height_turn if machine else None,
-            "zero": machine.height_zero if machine else 0.0,
+            "play_stored": bool(machine and machine.part("height").backlash),
+            "turn": machine.turn("height") if machine else None,
+            "zero": machine.zero("height") if machine else 0.0,
         }
 
     def amounts(self, names: tuple[str, ...]) -> dict[str, float]:

@@ -38,9 +38,10 @@ def signs(
 
 def _of_plan(plan: DovetailPlan) -> Iterator[Remark]:
     machine, tails = plan.machine, tails_of(plan)
-    if machine is not None and machine.backlash is not None:
-        if machine.backlash > 0:
-            yield remark("sign-backlash", play=machine.backlash)
+    play = None if machine is None else machine.part("height").backlash
+    if play is not None:
+        if play > 0:
+            yield remark("sign-backlash", play=play)
         else:
             yield remark("sign-no-play")
     if plan.many_tails or tails >= figures.MANY_TAILS_FROM:

@@ -29,7 +29,7 @@ CREATE TABLE machine (
     name TEXT COLLATE "NOCASE" NOT NULL CHECK (length(trim(name)) BETWEEN 1 AND 60 AND name NOT LIKE '-%'),
     -- 1: no longer offered
     retired INTEGER NOT NULL CHECK (retired IN (0, 1)),
-    -- by the machine's part what is known of it: step, turn (travel per turn), backlash, zero (its scale less the truth), mm; between: it is set between its marks by eye too; one of them: parts ->> 'NAME'
+    -- by the machine's part what is known of it: pack (what is stacked to set it), step, turn (travel per turn), backlash, zero (its scale less the truth), mm; between: it is set between its marks by eye too; one of them: parts ->> 'NAME'
     parts TEXT NOT NULL CHECK (json_valid(parts) AND parts LIKE '{%' AND length(parts) <= 4000),
     PRIMARY KEY (id),
     UNIQUE (name)

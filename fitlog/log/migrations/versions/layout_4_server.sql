@@ -29,7 +29,7 @@ ALTER TABLE machine ALTER COLUMN parts SET NOT NULL
 
 ALTER TABLE machine ADD CHECK (json_typeof(CAST(parts AS json)) = 'object' AND length(parts) <= 4000)
 
-COMMENT ON COLUMN machine.parts IS 'by the machine''s part what is known of it: step, turn (travel per turn), backlash, zero (its scale less the truth), mm; between: it is set between its marks by eye too; one of them: parts::json ->> ''NAME'''
+COMMENT ON COLUMN machine.parts IS 'by the machine''s part what is known of it: pack (what is stacked to set it), step, turn (travel per turn), backlash, zero (its scale less the truth), mm; between: it is set between its marks by eye too; one of them: parts::json ->> ''NAME'''
 
 COMMENT ON TABLE machine IS 'A machine: the smallest moves its parts can be set by, and where their scales start.'
 

@@ -14,9 +14,10 @@ from dataclasses import replace
 
 import pytest
 from building import BIT, STOCK, in_words, make_cut, make_plan, make_setup
+from tables import table
 
 from fitlog.advice.history import History
-from fitlog.domain import Fault, Machine, Plan, SetUp, Stock
+from fitlog.domain import Fault, Plan, SetUp, Stock
 from fitlog.families.faults import Diagnosis
 from fitlog.families.half_blind.faults.diagnosis import Bench
 from fitlog.families.half_blind.faults.table import SYMPTOMS
@@ -175,7 +176,7 @@ def test_edges_take_the_difference_one_to_one_from_half_the_pitch() -> None:
 
 def test_what_is_dialled_is_on_the_users_own_scale() -> None:
     setup = make_setup(
-        make_plan(machine=Machine("zeroed", height_zero=2.0)), AT.changed(bit_height=15.0)
+        make_plan(machine=table("zeroed", height_zero=2.0)), AT.changed(bit_height=15.0)
     )
     cause = next(c for c in diagnosed("lap thin", setup).causes if c.code == "height-too-great")
     assert "set to 17.00 mm" in in_words(cause.text) and "a bit height of 16.60 mm" in in_words(
@@ -229,10 +230,10 @@ def test_a_raised_bit_puts_the_short_rabbet_first_and_a_lowered_one_the_long() -
 
 def test_known_play_puts_backlash_first_and_a_lift_without_it_last() -> None:
     assert (
-        order("move nothing", make_plan(machine=Machine("slack", backlash=0.2)), 9.5, 9.2)[0]
+        order("move nothing", make_plan(machine=table("slack", backlash=0.2)), 9.5, 9.2)[0]
         == "backlash"
     )
-    without = order("move nothing", make_plan(machine=Machine("tight", backlash=0.0)), 9.2, 9.5)
+    without = order("move nothing", make_plan(machine=table("tight", backlash=0.0)), 9.2, 9.5)
     assert without.index("backlash") > without.index("lock-held")
 
 

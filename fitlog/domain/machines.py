@@ -1,0 +1,149 @@
+"""A machine by its parts: the steps they can be set by, or what is stacked to set them, and where
+their scales start. Lengths are millimetres.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
+
+from ..errors import Refused
+from .checks import clean_name, finite, optional_positive
+from .packs import Pack, pack_of
+from .shop import Bit, Stock
+
+LIFT = "height"  # the part whose moves are shown, and may be typed, in turns
+PartChanges = Mapping[str, "Part | Mapping[str, Any]"]  # by part: what it is, or what changes of it
+T = TypeVar("T", bound="Bit | Stock | Machine")
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What is known of one part of a machine; None: not known.
+
+    step: the smallest move it can be set by.  turn: its travel per turn.  backlash: its play.
+    zero: what the user's own scale shows minus the true value, of a pack what is there with nothing
+    stacked, negative.  between: it can be set between its marks by eye.  pack: what is stacked to
+    set it, which has no steps.
+    """
+
+    step: float | None = None
+    turn: float | None = None
+    backlash: float | None = None
+    zero: float = 0.0
+    between: bool = False
+    pack: Pack | None = None
+
+    def check(self, name: str) -> None:
+        """Raise `Refused` for what no part of this name can be like."""
+        for what, value, most in (
+            (f"the {name} step", self.step, 5.0),
+            ("the travel per turn", self.turn, 50.0),
+        ):
+            optional_positive(what, value)
+            if value is not None and value > most:
+                raise Refused(
+                    "absurd-size",
+                    f"{what} of {value:g} mm is more than {most:g} mm",
+                    "check the unit",
+                )
+        if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
+            whose = "lift" if name == LIFT else name
+            raise Refused(
+                "absurd-size",
+                f"a backlash of {self.backlash:g} mm is not a {whose}'s",
+                "give 0 to 5 mm",
+            )
+        finite(f"the {name} scale's zero", self.zero)
+        if self.pack is not None and (self.step or self.turn or self.between):
+            raise Refused(
+                "bad-set",
+                f"the {name} cannot be set by stacks and by steps or turns at once",
+                "say what is stacked for it, or its step",
+            )
+        if self.pack is not None and not _can_be_read(self.pack):
+            raise Refused(
+                "bad-set",
+                f"what is stacked for the {name} cannot be written down",
+                "name it without digits, dots and commas",
+            )
+
+    def changed(self, changes: Mapping[str, Any]) -> Part:
+        """Return it with other figures; what is stacked takes the place of steps and turns, and
+        they that of what is stacked.
+        """
+        before = self
+        if changes.get("pack") is not None:
+            before = Part(zero=self.zero)
+        elif any(changes.get(what) for what in ("step", "turn", "between")):
+            before = replace(self, pack=None)
+        return replace(before, **changes)
+
+
+def _can_be_read(pack: Pack) -> bool:
+    """Tell whether a pack comes back from its description, as the log keeps it."""
+    try:
+        return pack_of(pack.text(), float) == pack
+    except (Refused, ValueError):
+        return False
+
+
+NOTHING_KNOWN = Part()
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """A machine, by its parts what is known of them; a part of which nothing is known is left out.
+
+    Which parts the settings of a joint are of, its family says.
+    """
+
+    name: str
+    parts: Mapping[str, Part] = field(default_factory=dict, hash=False)
+    retired: bool = False
+
+    def __post_init__(self) -> None:
+        clean_name("machine", self.name)
+        known = {clean_name("a part", name): part for name, part in self.parts.items()}
+        for name, part in known.items():
+            part.check(name)
+        told = {name: part for name, part in known.items() if part != NOTHING_KNOWN}
+        object.__setattr__(self, "parts", told)
+
+    def part(self, name: str) -> Part:
+        """Return what is known of a part."""
+        return self.parts.get(name, NOTHING_KNOWN)
+
+    def zero(self, part: str) -> float:
+        """Return what the user's own scale of a part shows minus the true value, mm."""
+        return self.part(part).zero
+
+    def step(self, part: str) -> float | None:
+        """Return the smallest move of a part, mm, None where it is not known."""
+        return self.part(part).step
+
+    def turn(self, part: str) -> float | None:
+        """Return the travel of a part per turn, mm, None where it has none."""
+        return self.part(part).turn
+
+    @property
+    def between(self) -> tuple[str, ...]:
+        """The parts that can be set between their marks by eye."""
+        return tuple(name for name, part in self.parts.items() if part.between)
+
+    def with_parts(self, changes: PartChanges) -> Machine:
+        """Return it with what changes of its parts, the others as they are."""
+        parts = dict(self.parts)
+        for name, told in changes.items():
+            parts[name] = told if isinstance(told, Part) else self.part(name).changed(told)
+        return replace(self, parts=parts)
+
+
+def edited(item: T, changes: Mapping[str, Any]) -> T:
+    """Return a thing of the catalogue with other values by name; "parts" of a machine are
+    `PartChanges`.
+    """
+    if isinstance(item, Machine) and "parts" in changes:
+        changes = {**changes, "parts": item.with_parts(changes["parts"]).parts}
+    return replace(item, **changes)

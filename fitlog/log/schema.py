@@ -1,8 +1,8 @@
 """The tables of the log, every one and every column with its meaning.
 
 Tables and no table classes: rows become domain values in `rows`, never objects of a class here, and
-building such classes would take a sixth of the time of a command. Their CHECKs (`columns`) refuse
-nonsense, so that a plain shell of the database cannot store it either.
+every command would build such classes for nothing. Their CHECKs (`columns`) refuse nonsense, so
+that a plain shell of the database cannot store it either.
 Lengths are mm, angles degrees, moments ISO text in UTC, yes and no are 1 and 0. What a family of
 joints names itself (settings, figures, aspects, words, readings) is kept by its names, numbers as
 JSON objects: `settings ->> 'NAME'` reads one in a plain shell. No CHECK lists them; `rows` asks the

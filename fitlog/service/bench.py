@@ -1,6 +1,4 @@
-"""The use cases: start, record, retract, advise, finish, review. Nothing here prints, asks or
-parses.
-"""
+"""The use cases: start, record, retract, advise, finish, review. Nothing prints, asks or parses."""
 
 from __future__ import annotations
 
@@ -75,8 +73,8 @@ class Workbench:
             self._learnt = None
         setup = replace(draft, number=number)
         steps = craft_of(plan).recipe(plan, first, advice.shown_by)
-        document = advice_document(setup, advice, self.ruler)
-        return Answer(setup, advice, document, steps, clear.number if clear else None)
+        told, closed = advice_document(setup, advice, self.ruler), clear.number if clear else None
+        return Answer(setup, advice, told, steps, closed)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from

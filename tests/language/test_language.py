@@ -30,6 +30,7 @@ PARTS = {
     "place": ("baseline", "inside", "flank"),
     "way": ("tighter", "looser"),
     "kind": ("nothing", "twice"),
+    "_step(can)": ("step", "stack"),
 }
 # Codes that are looked up and not written where the remark is made.
 LOOKED_UP = {

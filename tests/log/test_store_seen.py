@@ -9,11 +9,13 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from threading import Barrier
+from typing import Any
 
 import pytest
 from logs import ASH, BIT, FIRST, OAK, PLAIN, PLAN, STAMP, TABLE, Place, refused
 
 from fitlog.domain import SetUp
+from fitlog.domain.machines import edited
 from fitlog.errors import Refused
 from fitlog.log import Log, Stamp, open_log
 from fitlog.log import log as logging
@@ -201,16 +203,19 @@ def test_a_start_that_fails_leaves_the_earlier_one_open(
     assert [s.outcome for s in log.setups()] == [None, "finished"]
 
 
+ZERO = {"parts": {"height": {"zero": 0.5}}}
+
+
 @pytest.mark.parametrize(
     ("what", "edit", "back"),
     [
         ("bit", {"diameter": 12.5}, {"diameter": BIT.diameter}),
         ("stock", {"thickness": 17.0}, {"thickness": OAK.thickness}),
-        ("machine", {"height_zero": 0.5}, {"height_zero": TABLE.height_zero}),
+        ("machine", ZERO, {"parts": {"height": {"zero": TABLE.zero("height")}}}),
     ],
 )
 def test_a_start_is_made_with_the_things_that_were_read(
-    log: Log, other: Log, place: Place, what: str, edit: dict[str, float], back: dict[str, float]
+    log: Log, other: Log, place: Place, what: str, edit: dict[str, Any], back: dict[str, Any]
 ) -> None:
     name = {"bit": BIT, "stock": OAK, "machine": TABLE}[what].name
     change = getattr(other, f"edit_{what}")
@@ -227,7 +232,7 @@ def test_an_edit_is_of_the_thing_that_was_read(log: Log, other: Log) -> None:
     for what, name, one, two in (
         ("bit", BIT.name, {"diameter": 12.5}, {"angle": 9.0}),
         ("stock", ASH.name, {"thickness": 17.0}, {"width": 120.0}),
-        ("machine", TABLE.name, {"height_zero": 0.5}, {"fence_zero": 0.5}),
+        ("machine", TABLE.name, ZERO, {"parts": {"fence": {"zero": 0.5}}}),
     ):
         get, mine, theirs = (
             getattr(store, f"{kind}{what}")
@@ -240,6 +245,6 @@ def test_an_edit_is_of_the_thing_that_was_read(log: Log, other: Log) -> None:
         assert get(name) == now
         theirs(name, now, name="other")  # whoever has that name now is not what was read
         refused("unknown-name", mine, name, now, **two)
-        getattr(log, f"add_{what}")(replace(now, name=name, retired=False, **two))
+        getattr(log, f"add_{what}")(edited(now, {"name": name, "retired": False, **two}))
         refused("log-moved-on", mine, name, now, **one)
         assert mine("other", get("other"), **two) == get("other")

@@ -66,6 +66,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     "Bits, stocks and machines": (
         "domain.shop",
         "domain.packs",
+        "domain.machines",
+        "domain.adjusters",
         "log.shelf",
         "log.catalogue",
         "service.session",

@@ -16,8 +16,8 @@ HUMIDITIES = (1.0, 99.0)  # per cent
 
 @dataclass(frozen=True, slots=True)
 class Bit:
-    """A dovetail cutter. `neck` is the thinnest part above the flanks; None: where the cutting
-    length ends.
+    """A cutter, straight at an angle of 0. `neck` is the thinnest part above the flanks; None: where
+    the cutting length ends.
     """
 
     name: str
@@ -34,12 +34,12 @@ class Bit:
         positive("the cutting diameter", self.diameter)
         positive("the cutting length", self.cutting_length)
         optional_positive("the neck", self.neck)
-        if not math.isfinite(self.angle) or not 1 <= self.angle <= 45:
+        if self.angle != 0 and not 1 <= self.angle <= 45:  # not a number is neither
             raise Refused(
                 "bad-angle",
                 f"a side angle of {self.angle:g} deg is not a dovetail bit's",
                 "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 are "
-                "usual)",
+                "usual), or 0 for a straight bit",
             )
         if self.diameter > 150 or self.cutting_length > 150:
             raise Refused(

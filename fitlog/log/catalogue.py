@@ -159,6 +159,9 @@ class Catalogue:
             new = edited(old, changes)
             if isinstance(new, Bit):
                 _require_history(connection, number, new)
+                if isinstance(old, Bit) and (old.angle == 0) != (new.angle == 0):
+                    # What was cut by a dovetail bit was not cut by a straight one.
+                    shelf.require_unused(connection, number, old, "add another, and retire")
             return shelf.change(connection, number, new)
 
     def _remove(self, shelf: Shelf[T], name: str) -> None:

@@ -105,11 +105,17 @@ class Shelf(Generic[T]):
     def drop(self, connection: Connection, name: str) -> None:
         """Remove what no set-up refers to; refuse the rest ("in-use")."""
         number, item = self.find(connection, name)
+        self.require_unused(
+            connection, number, item, f"retire it instead: fitlog {self.what} retire"
+        )
+        connection.execute(self.table.delete().where(self.table.c.id == number))
+
+    def require_unused(self, connection: Connection, number: int, item: T, instead: str) -> None:
+        """Refuse ("in-use") what a set-up refers to. instead: what to do, its name following."""
         user = self._user_of(connection, number, item)
         if user:
-            hint = f"retire it instead: fitlog {self.what} retire {shlex.quote(item.name)}"
+            hint = f"{instead} {shlex.quote(item.name)}"
             raise Refused("in-use", f"{user} refers to the {self.what} {item.name!r}", hint)
-        connection.execute(self.table.delete().where(self.table.c.id == number))
 
     def _user_of(self, connection: Connection, number: int, item: T) -> str:
         refers = or_(*(SETUP.c[column] == number for column in self.uses))

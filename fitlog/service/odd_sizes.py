@@ -88,6 +88,8 @@ def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         sizes.get("cutting_length"),
         sizes.get("angle", USUAL_ANGLES[0]),
     )
+    if angle == 0:  # a straight bit, which may be long, thin or wide
+        return
     if (
         diameter is not None
         and diameter in USUAL_ANGLES

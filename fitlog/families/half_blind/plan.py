@@ -48,6 +48,12 @@ class DovetailPlan(Plan):
 
     def __post_init__(self) -> None:
         Plan.__post_init__(self)
+        if self.bit.angle == 0:
+            raise Refused(
+                "bad-angle",
+                f"{self.bit.name} is a straight bit, a half-blind dovetail wants a dovetail bit",
+                "name another with --bit, or correct its angle with fitlog bit edit",
+            )
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
         within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")

@@ -1,0 +1,34 @@
+"""A straight bit is kept like any other; a half-blind dovetail refuses it in one sentence."""
+
+from __future__ import annotations
+
+import pytest
+from shop import Shop
+
+ADD = "bit add plain --diameter 12 --angle 0 --cutting-length 25"
+
+
+def test_it_is_kept_and_no_half_blind_is_started_with_it(shop: Shop) -> None:
+    shop.words(ADD)
+    shop.words("stock add ash --species ash --thickness 18 --width 150")
+    (bit,) = shop.json("bit list")["bits"]
+    assert bit["angle"] == 0.0
+    for command in ("start", "plan"):
+        error = shop.words(f"{command} --json", code=1).document["error"]
+        assert error["code"] == "bad-angle" and "plain is a straight bit" in error["message"]
+    assert shop.json("log health")["sound"] is True
+
+
+@pytest.mark.parametrize("angle", ["0.5", "-1", "46", "nan"])
+def test_between_straight_and_a_dovetail_there_is_nothing(shop: Shop, angle: str) -> None:
+    shop.words(ADD.replace("--angle 0", f"--angle {angle}") + " --yes --json", code=None)
+    assert shop.json("bit list")["bits"] == []
+
+
+def test_a_bit_with_set_ups_does_not_become_another_kind(started: Shop) -> None:
+    (bit,) = started.json("bit list")["bits"]
+    error = started.words(f"bit edit {bit['name']} --angle 0 --yes --json", code=1).document[
+        "error"
+    ]
+    assert error["code"] == "in-use"
+    assert started.json("next")["setup"] == 1

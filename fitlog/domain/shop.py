@@ -16,8 +16,8 @@ HUMIDITIES = (1.0, 99.0)  # per cent
 
 @dataclass(frozen=True, slots=True)
 class Bit:
-    """A cutter, straight at an angle of 0. `neck` is the thinnest part above the flanks; None: where
-    the cutting length ends.
+    """A cutter, straight at an angle of 0. `neck` is the thinnest part above the flanks; None:
+    where the cutting length ends.
     """
 
     name: str

@@ -25,10 +25,10 @@ def test_between_straight_and_a_dovetail_there_is_nothing(shop: Shop, angle: str
     assert shop.json("bit list")["bits"] == []
 
 
-def test_a_bit_with_set_ups_does_not_become_another_kind(started: Shop) -> None:
-    (bit,) = started.json("bit list")["bits"]
-    error = started.words(f"bit edit {bit['name']} --angle 0 --yes --json", code=1).document[
-        "error"
-    ]
+def test_a_bit_with_set_ups_does_not_become_another_kind(shop: Shop) -> None:
+    shop.words(ADD.replace("--angle 0 ", "--angle 8 ").replace("25", "12"))
+    shop.words("stock add ash --species ash --thickness 18 --width 150")
+    shop.words("start")
+    error = shop.words("bit edit plain --angle 0 --yes --json", code=1).document["error"]
     assert error["code"] == "in-use"
-    assert started.json("next")["setup"] == 1
+    assert shop.json("next")["setup"] == 1

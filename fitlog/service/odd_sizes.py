@@ -83,11 +83,8 @@ def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
 
 
 def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
-    diameter, length, angle = (
-        sizes.get("diameter"),
-        sizes.get("cutting_length"),
-        sizes.get("angle", USUAL_ANGLES[0]),
-    )
+    diameter, length = sizes.get("diameter"), sizes.get("cutting_length")
+    angle = sizes.get("angle", USUAL_ANGLES[0])
     if angle == 0:  # a straight bit, which may be long, thin or wide
         return
     if (

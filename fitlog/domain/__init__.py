@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from .adjusters import Adjuster, adjuster, set_adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
-from .checks import NAME_LIMIT, TEXT_LIMIT, board_size, clean_name, clean_text, finite, positive
+from .checks import NAME_LIMIT, TEXT_LIMIT, clean_name, clean_text, positive
 from .family import Family, SettingKind
 from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
 from .packs import Pack, Shim, pack_of
@@ -57,11 +57,9 @@ __all__ = [
     "Verdict",
     "Window",
     "adjuster",
-    "board_size",
     "clean_name",
     "clean_text",
     "edited",
-    "finite",
     "merge",
     "pack_of",
     "positive",

@@ -13,7 +13,7 @@ from .methods import Advised, Knowing, Method, Undeterred
 from .person import Person
 from .plans import one_joint, plan_for, season_plans, year
 from .rivals import Habit, Notebook
-from .season import Outcome, one_by_one, run
+from .season import run
 from .tally import MANY, MOST, Mean, Tally
 from .truth import Truth
 
@@ -29,13 +29,11 @@ __all__ = [
     "Mean",
     "Method",
     "Notebook",
-    "Outcome",
     "Person",
     "Tally",
     "Truth",
     "Undeterred",
     "compare",
-    "one_by_one",
     "one_joint",
     "plan_for",
     "run",

@@ -29,7 +29,7 @@ def signs(
         *_of_height(dovetail(plan), at),
         *_of_last_moves(pieces),
         *_of_fit(know, pieces, at),
-        *_of_centre(know, pieces, at),
+        *_of_centre(know, at),
         *_of_seat(know, pieces, at),
         *_of_log(found),
     )
@@ -100,7 +100,7 @@ def _of_fit(know: Knowledge, pieces: Sequence[Piece], at: Settings) -> Iterator[
         )
 
 
-def _of_centre(know: Knowledge, pieces: Sequence[Piece], at: Settings) -> Iterator[Remark]:
+def _of_centre(know: Knowledge, at: Settings) -> Iterator[Remark]:
     if "centre" not in know.joint.plan.in_play:
         yield remark("sign-centre-unknown", off=None)
         return

@@ -37,7 +37,7 @@ class Knowledge:
     work. real: that of the real boards before pieces in them.  apart: how much looser those come
     out than the pieces at work. stock: the joint of pieces in the stock itself.  past: what earlier
     set-ups taught.  misread: readings left out. measured: readings of the bit itself, on slots and
-    pieces, that count. given, leaning: of a coupled aspect where its driver's offset is at its
+    pieces, that count. leans: of a coupled aspect where its driver's offset is at its
     mean, and how it moves with that. doubt: of the scale of each prior's sd, as the sd of its log.
     about: the settings that the causes are taken about.
     """
@@ -52,8 +52,7 @@ class Knowledge:
     past: History
     misread: tuple[TermReading, ...] = ()
     measured: tuple[TermReading, ...] = ()
-    given: dict[Aspect, Normal] = field(default_factory=dict)
-    leaning: dict[Aspect, Leaning] = field(default_factory=dict)
+    leans: dict[Aspect, tuple[Normal, Leaning]] = field(default_factory=dict)
     doubt: dict[Aspect, float] = field(default_factory=dict)
     about: Settings = field(kw_only=True)
     # Each made once: laws of coupled aspects at settings, of aspects alone, and of coupled ones.
@@ -73,7 +72,7 @@ class Knowledge:
         """Law of an offset before this set-up's pieces (of the lead: those in the wood at work),
         its scale uncertain.
         """
-        law = self.given.get(aspect, self.cold[aspect])
+        law, _ = self.leans.get(aspect, (self.cold[aspect], None))
         if aspect == self.joint.plan.family.lead:
             law = self.before
         return scaled(law, self.doubt.get(aspect, 0.0))
@@ -109,7 +108,7 @@ class Knowledge:
         rough = self._hypotheses(aspect, tuple(uncoupled(s, about)[0] for s in said))
         kept = plausible(rough)
         ways = {AS_SAID: said, FAR_OFF: said, SWAPPED: _turned(said)}
-        leaning = self.leaning.get(aspect, Leaning())
+        _, leaning = self.leans.get(aspect, (None, Leaning()))
         found = [coupled_posterior(h.prior, driver, ways[h.name], leaning) for h in kept]
         logs = np.array(
             [math.log(h.chance) + f.log_evidence for h, f in zip(kept, found, strict=True)]
@@ -210,9 +209,8 @@ def know(
     def opened(wood: str) -> Joint:
         return joint_of(plan, past.voices, by, wood)
 
-    wood = plan.wood(
-        pieces[-1].scrap if pieces else ""
-    )  # the next piece is cut in what the last one was
+    # The next piece is cut in what the last one was.
+    wood = plan.wood(pieces[-1].scrap if pieces else "")
     joint = opened(wood)
     readings = joint.term_readings([*slots, *pieces])
     misread = tuple(r for r in readings if suspect(r))
@@ -242,8 +240,7 @@ def know(
         past,
         misread,
         measured,
-        {aspect: law for aspect, (law, _) in leans.items()},
-        {aspect: leaning for aspect, (_, leaning) in leans.items()},
+        leans,
         doubt,
         about=about,
     )

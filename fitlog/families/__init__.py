@@ -42,9 +42,13 @@ def folder_of(joint: str) -> str:
 
 
 def part_of(joint: str, name: str) -> ModuleType | None:
-    """Return a module of a joint's folder that not every family has."""
-    module = f"{folder_of(joint)}.{name}"
-    return None if find_spec(module) is None else import_module(module)
+    """Return a module of a joint's folder that not every family has; name: dotted within it."""
+    module = folder_of(joint)
+    for step in name.split("."):  # a folder that is not there has no spec to ask
+        module = f"{module}.{step}"
+        if find_spec(module) is None:
+            return None
+    return import_module(module)
 
 
 def offered(joint: str, name: str, what: str) -> ModuleType:

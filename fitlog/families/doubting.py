@@ -6,14 +6,12 @@ A family's folder may have it as a module `doubts`; what there is without one is
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from importlib import import_module
-from importlib.util import find_spec
 from typing import Protocol, cast
 
 from ..domain import Piece, Plan, Reading, Verdict
 from ..language.doubts import Doubt
 from ..language.units import Ruler
-from . import Joint, folder_of
+from . import Joint, part_of
 from .wanted import Wanted
 
 # mm between a setting and all that speaks for one: a stop is off by so much, its correction is not
@@ -72,5 +70,5 @@ class Unknowing:
 
 def doubts_of(joint: str) -> Doubting:
     """Return what a joint's family knows; raise `Refused` for one this version does not know."""
-    name = f"{folder_of(joint)}.doubts"
-    return Unknowing() if find_spec(name) is None else cast(Doubting, import_module(name))
+    own = part_of(joint, "doubts")
+    return Unknowing() if own is None else cast(Doubting, own)

@@ -8,12 +8,11 @@ what its plans are called by.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from importlib import import_module
 from typing import ClassVar, NamedTuple
 
 from ..domain import Aspect, Family, Machine, Plan, TrialCut
 from ..language.units import Ruler
-from . import folder_of
+from . import part_of
 
 _TAKEN = "qufmsyF"  # keys that mean something of their own in the dialogue
 
@@ -138,11 +137,6 @@ def _free(letters: str, taken: Collection[str]) -> str:
 
 def screens_of(family: Family) -> Screens:
     """Return what the screens say of a family's joints; raise `Refused` for one not known."""
-    folder = folder_of(family.name)
-    try:
-        own: type[Screens] = import_module(f"{folder}.sentences.screens").Own
-    except ModuleNotFoundError as missing:
-        if missing.name not in (f"{folder}.sentences", f"{folder}.sentences.screens"):
-            raise
-        return Screens(family)
+    room = part_of(family.name, "sentences.screens")
+    own: type[Screens] = Screens if room is None else room.Own
     return own(family)

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib import import_module
-from importlib.util import find_spec
 
 from ..domain import Remark
 from ..language import english
@@ -12,7 +10,7 @@ from ..language.english.actions import COMMANDS, KEYS
 from ..language.english.names import names_of
 from ..language.saying import Catalogue, Spelling
 from ..language.units import Ruler
-from . import folder_of
+from . import part_of
 from .names import FAMILIES, family_of
 
 __all__ = ["COMMANDS", "GENERAL", "KEYS", "catalogue", "say"]
@@ -27,10 +25,9 @@ def catalogue(joint: str) -> Catalogue:
     """
     if not joint:
         return GENERAL
-    names, own = names_of(family_of(joint)), f"{folder_of(joint)}.sentences"
-    if find_spec(own) is None:
+    names, told = names_of(family_of(joint)), part_of(joint, "sentences")
+    if told is None:
         return Catalogue(GENERAL.sentences, names)
-    told = import_module(own)
     return Catalogue({**GENERAL.sentences, **told.SENTENCES}, {**names, **told.NAMES})
 
 

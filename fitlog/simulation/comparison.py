@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from ..domain import Plan
+from ..families.names import first_joint
 from .conditions import Conditions
 from .methods import Advised, Method, Undeterred
 from .plans import season_plans
 from .season import Outcome, one_by_one
-from .simulated import usual
 from .tally import MOST, Tally
 from .tuned import BASE, rivals
 
@@ -32,7 +32,7 @@ def ways(joint: str, words_only: bool = False) -> Ways:
     return {"fitlog": Advised, **rivals(joint, BASE, words_only)}
 
 
-METHODS: Ways = ways(usual())
+METHODS: Ways = ways(first_joint())
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,10 @@ from collections.abc import Mapping
 
 from ..domain import Aspect, Bit, Machine, Plan, Stock
 from ..domain.setups import EVERY
-from ..families.names import family_of
+from ..families.names import family_of, first_joint
 from .conditions import Conditions
 from .draws import uniforms
-from .simulated import simulated, usual
+from .simulated import simulated
 
 MACHINE = Machine("invented table")
 
@@ -23,7 +23,7 @@ def plan_for(
     words_only: bool = False,
 ) -> Plan:
     """Return a sensible plan for a bit and boards, its sizes the stocks' own."""
-    family = simulated(usual())
+    family = simulated(first_joint())
     return family.plan_for(bit, stock, pin_stock, machine, in_play, words_only)
 
 
@@ -49,7 +49,7 @@ def year(
     joint: str | None = None,
 ) -> list[Plan]:
     """Return the plans of an invented shop's year, in order. in_play: None: the lead alone."""
-    name = joint or usual()
+    name = joint or first_joint()
     family, judged = simulated(name), in_play or (family_of(name).lead,)
     draws = [uniforms(int(seed), "plan", n) for n in range(1, setups + 1)]
     return [family.invented(draw, draw[2], MACHINE, judged, words_only, None) for draw in draws]
@@ -70,6 +70,6 @@ def one_joint(
     in_play: None: the lead alone.  bias: how far causes may be off besides, mm.  nth: another one
     is of the same bit and boards.
     """
-    name, draw = joint or usual(), uniforms(int(seed), "joint")
+    name, draw = joint or first_joint(), uniforms(int(seed), "joint")
     judged, share = in_play or (family_of(name).lead,), uniforms(int(seed), "joint", nth)[0]
     return simulated(name).invented(draw, share, machine, judged, words_only, bias or {})

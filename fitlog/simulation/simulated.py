@@ -12,7 +12,7 @@ from importlib import import_module
 from typing import Protocol, cast
 
 from ..domain import Aspect, Bit, Machine, Plan, Settings, Stock
-from ..families import folder_of, names
+from ..families import folder_of
 from ..families.drawn import Drawn, Shown
 
 
@@ -102,8 +102,3 @@ class Simulated(Protocol):
 def simulated(joint: str) -> Simulated:
     """Return what a joint's family gives; raise `Refused` for one this version does not know."""
     return cast(Simulated, import_module(f"{folder_of(joint)}.truth"))
-
-
-def usual() -> str:
-    """Return the joint that is simulated where none is named: the first that is known."""
-    return next(iter(names.FAMILIES))

@@ -180,6 +180,23 @@ def test_an_export_from_before_comes_in(other: Log) -> None:
     assert anew != text and not imported(other, anew).merged.added
 
 
+def test_an_export_of_layout_3_comes_in_and_finds_its_log(other: Log, tmp_path: Path) -> None:
+    """`data/log-v3.json` is an export of version 2, of `data/log-v3.db`, by the fitlog that had
+    layout 3.
+    """
+    text = (ROOT / "data" / "log-v3.json").read_text()
+    assert json.loads(text)["version"] == 2 and '"figures"' not in text
+    done = imported(other, text)
+    assert done.identical and done.merged.left_out == []
+    path = tmp_path / "log.db"
+    path.write_bytes((ROOT / "data" / "log-v3.db").read_bytes())
+    with open_log(path, create=False) as log:
+        assert log.upgraded is not None
+        assert log.setups() == other.setups()
+        found = imported(log, text).merged
+        assert not found.added and found.left_out == [] and found.renamed == []
+
+
 def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
     """Nothing of it is doubled: what was upgraded says the same as what was exported before."""
     path = tmp_path / "log.db"

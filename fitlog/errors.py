@@ -6,23 +6,61 @@ Exit codes are part of the interface: 0 done, 1 refused, 2 not understood, 130 i
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from .texts import tell
+
 REFUSED = 1
 NOT_UNDERSTOOD = 2
+
+
+class Mm(float):
+    """A length that a refusal names: told in mm, or in a person's unit where that is known."""
+
+    __slots__ = ()
+
+    def __format__(self, spec: str) -> str:
+        """Return it in mm; spec: as for a float, "g" without one."""
+        return f"{float(self):{spec or 'g'}} mm"
 
 
 class FitlogError(Exception):
     """Base of all expected errors; the shell prints `message` and `hint`, never a traceback.
 
-    `code` is a stable word for `--json` and for tests, such as "unknown-name".
+    code: a stable word for `--json` and for tests, such as "unknown-name". message, hint: English
+    texts with the names of `values` in braces (`texts.tell`); they read in the language at hand,
+    and each `Mm` in the units of whoever has set `length`.
     """
 
     exit_code = REFUSED
+    length: Callable[[float], str] | None = None
 
-    def __init__(self, code: str, message: str, hint: str = "") -> None:
-        super().__init__(message)
-        self.code = code
-        self.message = message
-        self.hint = hint
+    def __init__(self, code: str, message: str, hint: str = "", **values: object) -> None:
+        self.code, self.values = code, values
+        self._message, self._hint = message, hint
+        super().__init__(self.message)
+
+    @property
+    def message(self) -> str:
+        """What was wrong, with the offending value."""
+        return self._told(self._message)
+
+    @property
+    def hint(self) -> str:
+        """What to do next; "" where that is plain."""
+        return self._told(self._hint)
+
+    def _told(self, text: str) -> str:
+        shown = self.length
+        if shown is None:
+            return tell(text, **self.values)
+        return tell(
+            text, **{n: shown(v) if isinstance(v, Mm) else v for n, v in self.values.items()}
+        )
+
+    def __str__(self) -> str:
+        """Return the message."""
+        return self.message
 
 
 class Refused(FitlogError):

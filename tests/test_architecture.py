@@ -17,18 +17,20 @@ from fitlog.fronts.cli import COMMANDS
 PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
-GROUND = ("errors", "domain", "defaults", "newfile", "language", "names")
+GROUND = ("texts", "errors", "domain", "defaults", "newfile", "language", "names")
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
-    "domain": (("domain", "defaults", "errors"), ()),
+    "texts": (("texts",), ()),
+    "errors": (("texts",), ()),
+    "domain": (("domain", "defaults", "errors", "texts"), ()),
     "names": (("names", "domain", "errors"), ()),
     "estimator": (("estimator", "defaults", "domain", "errors"), ("numpy", "scipy")),
     "families": (("families", "estimator", "advice", *GROUND), ("numpy",)),
     "advice": (("advice", "estimator", "families", *GROUND), ("numpy",)),
     "simulation": (("simulation", "advice", "estimator", "families", *GROUND), ("numpy",)),
     "log": (
-        ("log", "domain", "errors", "names", "newfile"),
+        ("log", "domain", "errors", "names", "newfile", "texts"),
         ("sqlmodel", "sqlalchemy", "pydantic", "alembic", "psycopg"),
     ),
     "document": (("families", *GROUND), ()),

@@ -2,7 +2,7 @@
 what its plans are called by.
 
 `Screens` says it all from the declared names. A family that says some of it better has a class
-`Own` of this shape in its folder's module `sentences.screens`.
+`Own` of this shape in its folder's module `english.screens`, or of another language.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from typing import ClassVar, NamedTuple
 
 from ..domain import Aspect, Family, Machine, Plan, TrialCut
 from ..language.units import Ruler
+from ..texts import ENGLISH, LANGUAGE
 from . import part_of
 
 _TAKEN = "qufmsyF"  # keys that mean something of their own in the dialogue
@@ -137,6 +138,6 @@ def _free(letters: str, taken: Collection[str]) -> str:
 
 def screens_of(family: Family) -> Screens:
     """Return what the screens say of a family's joints; raise `Refused` for one not known."""
-    room = part_of(family.name, "sentences.screens")
+    room = part_of(family.name, f"{LANGUAGE}.screens") or part_of(family.name, f"{ENGLISH}.screens")
     own: type[Screens] = Screens if room is None else room.Own
     return own(family)

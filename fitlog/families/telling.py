@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 from functools import cache
+from importlib import import_module
+from types import ModuleType
 
+from .. import texts
 from ..domain import Remark
 from ..language import english
 from ..language.english.actions import COMMANDS, KEYS
 from ..language.english.names import names_of
 from ..language.saying import Catalogue, Spelling
 from ..language.units import Ruler
+from ..texts import ENGLISH, LANGUAGE
 from . import part_of
 from .names import FAMILIES, family_of
 
-__all__ = ["COMMANDS", "GENERAL", "KEYS", "catalogue", "say"]
+__all__ = ["COMMANDS", "GENERAL", "KEYS", "catalogue", "say", "speak"]
 
-GENERAL = Catalogue(english.SENTENCES, {})
+
+def _spoken() -> ModuleType:
+    """Return the module of the language at hand; English for one that is not there."""
+    known = LANGUAGE if LANGUAGE in texts.LANGUAGES else ENGLISH
+    return import_module(f"{english.__package__.rpartition('.')[0]}.{known}")
+
+
+GENERAL = Catalogue({**english.SENTENCES, **_spoken().SENTENCES}, {})
 
 
 @cache
@@ -25,10 +36,20 @@ def catalogue(joint: str) -> Catalogue:
     """
     if not joint:
         return GENERAL
-    names, told = names_of(family_of(joint)), part_of(joint, "sentences")
-    if told is None:
-        return Catalogue(GENERAL.sentences, names)
-    return Catalogue({**GENERAL.sentences, **told.SENTENCES}, {**names, **told.NAMES})
+    sentences, names = {**GENERAL.sentences}, names_of(family_of(joint))
+    for language in dict.fromkeys((ENGLISH, LANGUAGE)):
+        told = part_of(joint, language)
+        if told is not None:
+            sentences |= told.SENTENCES
+            names |= told.NAMES
+    return Catalogue(sentences, names)
+
+
+def speak() -> None:
+    """Take in what the families themselves say in the language at hand; English needs nothing."""
+    for joint in FAMILIES if LANGUAGE != ENGLISH else ():
+        told = part_of(joint, LANGUAGE)
+        texts.add(told.TEXTS if told else {})
 
 
 def say(remark: Remark, ruler: Ruler, spelling: Spelling = COMMANDS) -> str:

@@ -96,8 +96,8 @@ def sources(*names: str) -> list:  # type: ignore[type-arg]
 
 
 def figures() -> dict[str, str]:
+    from fitlog.families.half_blind.english.faults import texts
     from fitlog.families.half_blind.faults.figures import Figures
-    from fitlog.families.half_blind.sentences.faults import texts
     from fitlog.families.telling import COMMANDS
     from fitlog.language.saying import Tongue
 

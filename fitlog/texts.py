@@ -1,0 +1,41 @@
+"""Every text of a screen, a refusal or a help page, in the language at hand.
+
+A text is written in English where it is needed, with its values by name, and that is its key, as in
+gettext: another language gives its own text for it. Remarks have codes (`language.saying`).
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from importlib import import_module
+
+ENGLISH = "english"
+# Each but English is a module of `language` with SENTENCES, NAMES and TEXTS, and one of that name
+# in each family's folder.
+LANGUAGES = (ENGLISH,)
+LANGUAGE = os.environ.get("FITLOG_LANGUAGE") or ENGLISH
+
+_TEXTS: dict[str, str] = {}
+
+
+def add(texts: Mapping[str, str]) -> None:
+    """Take in the texts of the language at hand, by the English ones."""
+    _TEXTS.update(texts)
+
+
+def tell(text: str, **values: object) -> str:
+    """Return a text in the language at hand with its values put in, as `str.format` does; a value
+    that is itself one of the texts, such as the name of a size, is told so too.
+
+    Without values the text stands as it is, braces and all.
+    """
+    if _TEXTS:
+        text = _TEXTS.get(text, text)
+        told = {n: _TEXTS.get(v, v) if isinstance(v, str) else v for n, v in values.items()}
+        return text.format(**told) if told else text
+    return text.format(**values) if values else text
+
+
+if LANGUAGE != ENGLISH and LANGUAGE in LANGUAGES:
+    add(import_module(f"{__package__}.language.{LANGUAGE}").TEXTS)

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from string import Formatter
 
 import pytest
-from test_architecture import FILES, PACKAGE, part_of
+from shop import ROOT
 
-# The parts of the house whose refusals are such texts.
-ROOMS = ("log", "exchange", "newfile", "document")
+PACKAGE = ROOT / "fitlog"
+# The folders and files of the package whose refusals are such texts.
+ROOMS = ("log", "exchange", "newfile", "document.py")
 REFUSALS = ("Refused", "NotUnderstood")
 TAKEN = {"text"}  # `tell` has a parameter of that name
 
@@ -86,7 +87,8 @@ def holes_of(text: str) -> set[str]:
 
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
-    files = [p for p in FILES if part_of(p) == room and "versions" not in p.parts]
+    files = [p for p in (PACKAGE / room, *(PACKAGE / room).rglob("*.py")) if p.suffix]
+    files = [path for path in files if "versions" not in path.parts]
     assert files
     assert not [
         f"{path.relative_to(PACKAGE)}: {wrong}"

@@ -412,6 +412,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "no bit, stock, machine or person has that name",
         "take one that it lists, or add it",
     ),
+    "unknown-language": (
+        "FITLOG_LANGUAGE names a language that fitlog does not speak",
+        "leave it out, or choose one that it lists",
+    ),
     "unknown-option": (
         "something that looks like an option but is none",
         "the command's --help lists them",
@@ -499,7 +503,8 @@ def of_file(path: Path) -> Iterator[Told]:
 def shortest(node: ast.expr, near: ast.AST, line: int) -> str:
     """What an argument says, with what is filled in at run time left open."""
     found = [text for text in texts(node, near, line) if text]
-    return re.sub(r"\s+", " ", found[0]) if found else ""
+    filled = re.sub(r"\{(\w+)[^{}]*\}", lambda hole: HOLES.get(hole[1], "..."), "".join(found[:1]))
+    return re.sub(r"\s+", " ", filled)
 
 
 def texts(node: ast.expr, near: ast.AST, line: int) -> list[str]:
@@ -514,6 +519,8 @@ def texts(node: ast.expr, near: ast.AST, line: int) -> list[str]:
                     for p in parts
                 )
             ]  # type: ignore[attr-defined]
+        case ast.Call(func=ast.Name(id="tell"), args=[told, *_]):
+            return texts(told, near, line)
         case ast.IfExp(body=one, orelse=other):
             return [*texts(one, near, line), *texts(other, near, line)]
         case ast.BoolOp(values=values):

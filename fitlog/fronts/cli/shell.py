@@ -13,8 +13,8 @@ from typing import Any, NoReturn
 from typer.core import TyperCommand, TyperGroup
 from typer.exceptions import Abort, TyperException
 
-from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError
-from ...texts import tell
+from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError, NotUnderstood
+from ...texts import ENGLISH, LANGUAGE, LANGUAGES, tell
 
 INTERRUPTED = 130
 
@@ -56,6 +56,7 @@ class Shell(TyperGroup):
         extra: dict[str, Any],
     ) -> int:
         try:
+            _speak(self)
             code = super().main(
                 args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra
             )
@@ -82,6 +83,34 @@ class Shell(TyperGroup):
             return 0
         except OSError as error:
             return _unwritable(error)
+
+
+def _speak(group: TyperGroup) -> None:
+    """Tell the help of every command and option in the language at hand, and take in what the
+    families say; raise `NotUnderstood` ("unknown-language") for one that there is not.
+    """
+    if LANGUAGE == ENGLISH:
+        return
+    if LANGUAGE not in LANGUAGES:
+        raise NotUnderstood(
+            "unknown-language",
+            "FITLOG_LANGUAGE is {language!r}, a language that fitlog does not speak",
+            "leave it out, or choose from {known}",
+            language=LANGUAGE,
+            known=", ".join(LANGUAGES),
+        )
+    from ...families.telling import speak
+
+    speak()
+    _tell_help(group)
+
+
+def _tell_help(command: Any) -> None:
+    for each in (command, *command.params):
+        if getattr(each, "help", None):
+            each.help = tell(each.help)
+    for part in getattr(command, "commands", {}).values():
+        _tell_help(part)
 
 
 class MaybeNumber(TyperCommand):

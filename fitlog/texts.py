@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from functools import cache
 from importlib import import_module
 
 ENGLISH = "english"
@@ -16,12 +17,20 @@ ENGLISH = "english"
 LANGUAGES = (ENGLISH,)
 LANGUAGE = os.environ.get("FITLOG_LANGUAGE") or ENGLISH
 
-_TEXTS: dict[str, str] = {}
+
+@cache
+def _texts() -> dict[str, str]:
+    """The texts of the language at hand, by the English ones; read with the first that is told,
+    since a language may need what is being imported while this is.
+    """
+    if LANGUAGE == ENGLISH or LANGUAGE not in LANGUAGES:
+        return {}
+    return dict(import_module(f"{__package__}.language.{LANGUAGE}").TEXTS)
 
 
 def add(texts: Mapping[str, str]) -> None:
-    """Take in the texts of the language at hand, by the English ones."""
-    _TEXTS.update(texts)
+    """Take in more texts of the language at hand, by the English ones."""
+    _texts().update(texts)
 
 
 def tell(text: str, /, **values: object) -> str:
@@ -30,12 +39,8 @@ def tell(text: str, /, **values: object) -> str:
 
     Without values the text stands as it is, braces and all.
     """
-    if _TEXTS:
-        text = _TEXTS.get(text, text)
-        told = {n: _TEXTS.get(v, v) if isinstance(v, str) else v for n, v in values.items()}
+    if known := _texts():
+        text = known.get(text, text)
+        told = {n: known.get(v, v) if isinstance(v, str) else v for n, v in values.items()}
         return text.format(**told) if told else text
     return text.format(**values) if values else text
-
-
-if LANGUAGE != ENGLISH and LANGUAGE in LANGUAGES:
-    add(import_module(f"{__package__}.language.{LANGUAGE}").TEXTS)

@@ -413,6 +413,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "no bit, stock, machine or person has that name",
         "take one that it lists, or add it",
     ),
+    "unknown-language": (
+        "FITLOG_LANGUAGE names a language that fitlog does not speak",
+        "leave it out, or choose one that it lists",
+    ),
     "unknown-option": (
         "something that looks like an option but is none",
         "the command's --help lists them",
@@ -516,6 +520,8 @@ def texts(node: ast.expr, near: ast.AST, line: int) -> list[str]:
                     for p in parts
                 )
             ]  # type: ignore[attr-defined]
+        case ast.Call(func=ast.Name(id="tell"), args=[told, *_]):
+            return texts(told, near, line)
         case ast.IfExp(body=one, orelse=other):
             return [*texts(one, near, line), *texts(other, near, line)]
         case ast.BoolOp(values=values):

@@ -13,7 +13,8 @@ from typing import Any, NoReturn
 from typer.core import TyperCommand, TyperGroup
 from typer.exceptions import Abort, TyperException
 
-from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError
+from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError, NotUnderstood
+from ...texts import ENGLISH, LANGUAGE, LANGUAGES, tell
 
 INTERRUPTED = 130
 
@@ -55,13 +56,16 @@ class Shell(TyperGroup):
         extra: dict[str, Any],
     ) -> int:
         try:
+            _speak(self)
             code = super().main(
                 args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra
             )
             if code == INTERRUPTED:
                 print(
-                    "\nfitlog: interrupted: whatever was answered is in the log, nothing is half "
-                    "written",
+                    tell(
+                        "\nfitlog: interrupted: whatever was answered is in the log, nothing is "
+                        "half written"
+                    ),
                     file=sys.stderr,
                 )
             return code if isinstance(code, int) else 0
@@ -69,7 +73,7 @@ class Shell(TyperGroup):
             complain(error.code, error.message, error.hint, as_json="--json" in args)
             return error.exit_code
         except Abort:
-            print("\nfitlog: interrupted", file=sys.stderr)
+            print(tell("\nfitlog: interrupted"), file=sys.stderr)
             return INTERRUPTED
         except TyperException as error:
             return _usage(error, args)
@@ -79,6 +83,34 @@ class Shell(TyperGroup):
             return 0
         except OSError as error:
             return _unwritable(error)
+
+
+def _speak(group: TyperGroup) -> None:
+    """Tell the help of every command and option in the language at hand, and take in what the
+    families say; raise `NotUnderstood` ("unknown-language") for one that there is not.
+    """
+    if LANGUAGE == ENGLISH:
+        return
+    if LANGUAGE not in LANGUAGES:
+        raise NotUnderstood(
+            "unknown-language",
+            "FITLOG_LANGUAGE is {language!r}, a language that fitlog does not speak",
+            "leave it out, or choose from {known}",
+            language=LANGUAGE,
+            known=", ".join(LANGUAGES),
+        )
+    from ...families.telling import speak
+
+    speak()
+    _tell_help(group)
+
+
+def _tell_help(command: Any) -> None:
+    for each in (command, *command.params):
+        if getattr(each, "help", None):
+            each.help = tell(each.help)
+    for part in getattr(command, "commands", {}).values():
+        _tell_help(part)
 
 
 class MaybeNumber(TyperCommand):
@@ -108,10 +140,11 @@ def _stand_in_for_closed_streams() -> None:
 
 
 def _unwritable(error: OSError) -> int:
-    message = (
-        f"the answer could not be written out ({error.strerror}); what was logged stays logged"
+    message = tell(
+        "the answer could not be written out ({strerror}); what was logged stays logged",
+        strerror=error.strerror,
     )
-    complain("unwritable-output", message, "see it with fitlog next", as_json=False)
+    complain("unwritable-output", message, tell("see it with fitlog next"), as_json=False)
     return REFUSED
 
 
@@ -123,7 +156,10 @@ def _usage(error: TyperException, args: list[str]) -> int:
     path = context.command_path if context is not None else "fitlog"
     message = error.format_message().rstrip(".").replace("\n", " ")
     complain(
-        "usage", message[:1].lower() + message[1:], f"see {path} --help", as_json="--json" in args
+        "usage",
+        message[:1].lower() + message[1:],
+        tell("see {path} --help", path=path),
+        as_json="--json" in args,
     )
     return NOT_UNDERSTOOD
 

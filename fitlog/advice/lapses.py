@@ -57,8 +57,9 @@ def _far(know: Knowledge, aspect: Aspect, last: Piece, chance: float) -> Remark:
 
 def _once(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Iterable[Remark]:
     """One verdict that goes together with the others only when its sides are swapped."""
-    for piece, evidence in _verdicts(know, aspect, pieces):
-        said, chance = piece.verdict.of(aspect), _turned_once(know, aspect, piece, evidence)
+    found = list(_verdicts(know, aspect, pieces))
+    for (piece, _), chance in zip(found, _each_turned(know, aspect, found), strict=True):
+        said = piece.verdict.of(aspect)
         if said is not None and chance > ONCE:
             newest = max(p.number for p in pieces if p.verdict.of(aspect) is not None)
             yield remark(
@@ -85,17 +86,21 @@ def _verdicts(
     return ((by_number[e.piece], e) for e in found if e.other is not None)
 
 
-def _turned_once(know: Knowledge, aspect: Aspect, piece: Piece, evidence: Evidence) -> float:
-    """Chance that this one verdict had its sides swapped, given all of them."""
-    if (
-        know.kind(aspect).driver is not None
-    ):  # the law of the misfit of such a piece, put at this piece's own place
-        law = law_of(know, aspect, piece.settings)
-        misfit = (nominal(know.joint, aspect, piece) + law.grid)[None, :]
+def _each_turned(
+    know: Knowledge, aspect: Aspect, found: Sequence[tuple[Piece, Evidence]]
+) -> list[float]:
+    """Chance of each verdict that it alone had its sides swapped, given all of them."""
+    if not found:
+        return []
+    laws = [law_of(know, aspect, piece.settings) for piece, _ in found]
+    if know.kind(aspect).driver is not None:  # the law of such a piece is put at its own place
+        places = [nominal(know.joint, aspect, piece) for piece, _ in found]
     else:
-        law = law_of(know, aspect, piece.settings)
-        misfit = (evidence.nominal + law.grid)[None, :]
-    whole = Verdicts([evidence]).log(misfit)[0]
-    assert evidence.other is not None
-    other = Verdicts([evidence.other])._log(misfit)[0] + np.log((1 - evidence.slip) * evidence.swap)
-    return float(law.weight @ np.exp(np.minimum(other - whole, 0.0)))
+        places = [evidence.nominal for _, evidence in found]
+    misfit = np.array([place + law.grid for place, law in zip(places, laws, strict=True)])
+    said = [evidence for _, evidence in found]
+    whole = Verdicts(said).log(misfit)
+    other = Verdicts([e.other for e in said if e.other is not None])._log(misfit)
+    other += np.log([[(1 - e.slip) * e.swap] for e in said])
+    share = np.exp(np.minimum(other - whole, 0.0))
+    return [float(law.weight @ row) for law, row in zip(laws, share, strict=True)]

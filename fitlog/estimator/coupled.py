@@ -227,7 +227,9 @@ class _Seats:
         law = depths(nodes, self.nominal, self.observed, self.sd, times * finest, self.sharpest)
         share = law.share(nodes, self._tilt(law.clearance))
         seats = self._seats(grid, law, times) if isinstance(law, Depths) else self._each(grid, law)
-        out: Array = np.log(share @ seats + 1e-300).sum(axis=0)
+        each = share @ seats
+        each += 1e-300
+        out: Array = np.log(each, out=each).sum(axis=0)
         return out
 
     def _each(self, grid: Array, law: Shares) -> Array:

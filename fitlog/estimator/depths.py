@@ -55,19 +55,23 @@ class Shares:
         They add up to 1 after tilting, or with `whole` before it, so that unlikely fit offsets lose
         weight.
         """
-        away = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
-        law = np.exp(-0.5 * (away / self.sd[:, :, None]) ** 2) * self.weight[:, None, :]
+        # Each step fills megabytes: it is done in place, as fresh memory costs as much as the sums.
+        law = (self.clearance - self.nominal)[:, None, :] - nodes[None, :, None]
+        law /= self.sd[:, :, None]
+        np.square(law, out=law)
+        law *= -0.5
+        np.exp(law, out=law)
+        law *= self.weight[:, None, :]
         total = law.sum(axis=-1, keepdims=True) if whole else None
         if tilt is not None:
             law *= tilt[:, None, :]
-        n, share = self.tight, law
-        if n:
-            as_one = law[..., :n].sum(axis=-1, keepdims=True)
-            share = np.concatenate([as_one, law[..., n:]], axis=-1)
+        if n := self.tight:
+            law[..., n - 1] = law[..., :n].sum(axis=-1)
+        share = law[..., max(n - 1, 0) :]
         if total is None:
             total = share.sum(axis=-1, keepdims=True)
-        even = np.full_like(share, 1 / share.shape[-1])
-        out: Array = np.divide(share, total, out=even, where=total > 0)
+        out: Array = np.full(share.shape, 1 / share.shape[-1])
+        np.divide(share, total, out=out, where=total > 0)
         return out
 
 

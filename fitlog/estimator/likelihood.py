@@ -31,15 +31,18 @@ def band_chance(
     below, above = (low - middle) / noise, (high - middle) / noise
     flip = below > 0
     a, b = np.where(flip, -above, below), np.where(flip, -below, above)
-    chance: Array = ndtr(b) - ndtr(a)
+    chance: Array = ndtr(b, out=b)  # in place: fresh memory costs as much as the sums
+    chance -= ndtr(a, out=a)
     return chance
 
 
 def _plain_chance(low: Array, high: Array, middle: Array, noise: Array) -> Array:
     """The same, accurate to 1e-16 of the whole rather than of itself."""
-    out: Array = ndtr((high - middle) / noise)
+    out: Array = (high - middle) / noise
+    ndtr(out, out=out)
     below = np.isfinite(low[:, 0])
-    out[below] -= ndtr((low[below] - middle[below]) / noise[below])
+    under = (low[below] - middle[below]) / noise[below]
+    out[below] -= ndtr(under, out=under)
     return out
 
 

@@ -32,6 +32,9 @@ if TYPE_CHECKING:
 RUNS = 15
 FINISHED = (0, 50, 500, 2000, 5000)  # set-ups already in the log, for the curve
 IMPORTS = "import typer, sqlmodel, scipy.special, rich.table"
+FROZEN = (
+    f"import gc; gc.disable(); {IMPORTS}; gc.freeze()"  # without any collection, as fitlog ends
+)
 FITLOG = [sys.executable, "-c", "from fitlog.fronts.cli import main; main()"]
 
 
@@ -79,6 +82,9 @@ def processes(folder: Path) -> None:
         lambda: python(IMPORTS),
         1.35,
     )
+    for words in (("next",), ("cut", "good,", "flush")):
+        named = f"`fitlog {' '.join(words)}`, against imports let go in the same way"
+        ratio(named, lambda words=words: on_copy(*words), lambda: python(FROZEN), 1.35)  # type: ignore[misc]
     ratio("`fitlog --help`", lambda: on_copy("--help"), lambda: python("import typer"), 2.5)
 
 

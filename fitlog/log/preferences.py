@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sqlalchemy import select
 
 from ..domain import clean_text
+from ..texts import tell
 from .engine import Store
 from .rows import moment_text
 from .schema import PREFERENCE
@@ -53,7 +54,7 @@ class PreferenceBook:
             {
                 "login": login,
                 "key": key,
-                "value": clean_text(f"the {key}", value),
+                "value": clean_text(tell("the {name}", name=key), value),
                 "at": moment_text(at),
             }
             for key, value in given.items()

@@ -10,18 +10,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from sqlalchemy import Connection, Table, select, update
 
 from ...domain import NAME_LIMIT
+from ...texts import tell
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
 from .bulk import Values
-
-if TYPE_CHECKING:
-    from .identity import Merged
+from .identity import Merged, unmet
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
 # The figures that tell one from another. What a stock's moisture or a scale's zero is today does
@@ -74,7 +73,7 @@ class Landing:
         elif kind == "sharpening":
             self._worn[row["bit"]].append(row)
         elif row["id"] in self._came[kind]:
-            raise ValueError(f"{kind} {row['id']} comes twice")
+            raise ValueError(tell("{kind} {number} comes twice", kind=kind, number=row["id"]))
         else:
             self._came[kind][row["id"]] = row
 
@@ -111,7 +110,7 @@ class Landing:
             return None
         if old not in self._at[kind]:
             if old not in self._came[kind]:
-                raise ValueError(f"it refers to {kind} {old}, which is not in the file before it")
+                raise unmet(kind, old)
             self._find(kind, old)
         return self._at[kind][old]
 
@@ -144,7 +143,7 @@ class Landing:
         here, too.
         """
         if old not in self._came[kind]:
-            raise ValueError(f"it refers to {kind} {old}, which is not in the file before it")
+            raise unmet(kind, old)
         row, one = self._came[kind][old], next(one for one in self._here(kind) if one["id"] == new)
         self._done.found[kind] += 1
         self._note(kind, old, new, row["name"], one["name"])
@@ -156,9 +155,8 @@ class Landing:
                 values = {name: row[name] for name in ("diameter", "measured")}
                 self._connection.execute(update(BIT).where(BIT.c.id == new).values(values))
             elif not _prefix(there, here) and there:
-                self._done.left_out.append(
-                    f"sharpenings of {one['name']!r} that this log knows otherwise"
-                )
+                said = "sharpenings of {name!r} that this log knows otherwise"
+                self._done.left_out.append(tell(said, name=one["name"]))
 
     def _note(self, kind: str, old: int, new: int, was: str, name: str) -> None:
         self._at[kind][old] = new

@@ -56,7 +56,14 @@ def offered(joint: str, name: str, what: str) -> ModuleType:
     found = part_of(joint, name)
     if found is None:
         hint = "name a set-up of another joint with --setup N"
-        raise Refused("other-joint", f"fitlog knows no {what} of the {joint}", hint)
+        raise Refused(
+            "other-joint",
+            "fitlog knows no {what} of the {joint}",
+            "{advised}",
+            what=what,
+            joint=joint,
+            advised=hint,
+        )
     return found
 
 

@@ -105,9 +105,14 @@ def _gaps(
         yield Doubt(
             Refused(
                 "word-and-gap",
-                f"{word}a pull-apart gap of {ruler.size(gap)} {together}: that gap is a clearance "
-                f"of {ruler.size(clearance)}",
-                remedy(say),
+                "{word}a pull-apart gap of {gap} {together}: that gap is a clearance of "
+                "{clearance}",
+                "{advised}",
+                word=word,
+                gap=ruler.size(gap),
+                together=together,
+                clearance=ruler.size(clearance),
+                advised=remedy(say),
             ),
             say,
             {name: ways[0]} if ways else {},

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from ...domain import Figures, Plan, Reading, Settings, Verdict
-from ...errors import Refused
+from ...errors import Mm, Refused
 from .. import joint_of
 from .limits import height_limit
 from .names import DEPTH, FENCE, FIT, HEIGHT, set_to
@@ -25,17 +25,19 @@ def check_height(plan: Plan, height: float) -> None:
     if height >= plan.pin_thickness:
         raise Refused(
             "no-lap",
-            f"a bit height of {height:.2f} mm leaves no lap in a pin board of "
-            f"{plan.pin_thickness:g} mm",
-            f"stay at or below {height_limit(dovetail(plan)).high:.2f} mm, or give the board with "
-            "--pin-thickness",
+            "a bit height of {height:.2f} leaves no lap in a pin board of {pin_thickness}",
+            "stay at or below {high:.2f}, or give the board with --pin-thickness",
+            height=Mm(height),
+            pin_thickness=Mm(plan.pin_thickness),
+            high=Mm(height_limit(dovetail(plan)).high),
         )
     if height >= plan.bit.cutting_length:
         raise Refused(
             "beyond-limit",
-            f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
-            f"{plan.bit.cutting_length:g} mm",
+            "a bit height of {height:.2f} is beyond this bit's cutting length of {cutting_length}",
             "check the unit, or the bit with fitlog bit show",
+            height=Mm(height),
+            cutting_length=Mm(plan.bit.cutting_length),
         )
 
 
@@ -53,8 +55,12 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
         message = f"a bit height of {height:.2f} mm goes against {why}"
         raise Refused(
             "beyond-limit",
-            message,
-            f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm",
+            "{told}",
+            "{remedy}, or stay within {low:.2f} and {high:.2f}",
+            remedy=remedy,
+            low=limit.low,
+            high=Mm(limit.high),
+            told=message,
         )
     middle = joint.window(FIT).middle
     settings = set_to(height, plan.board_width / 2, plan.tail_thickness)
@@ -123,7 +129,9 @@ def check_slot(
     strange += [name.replace("_", " ") for name in sorted(changed) if name != HEIGHT]
     if strange:
         hint = "give its mouth, and its height where that is not as advised"
-        raise Refused("bad-slot", f"a slot in waste has no {strange[0]}", hint)
+        raise Refused(
+            "bad-slot", "a slot in waste has no {what}", "{advised}", what=strange[0], advised=hint
+        )
     if not readings:
         hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
         raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)

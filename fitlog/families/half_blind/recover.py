@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from ...advice.history import History
 from ...advice.settled import settled_by
 from ...domain import Bit, Reading, SetUp
-from ...errors import NotUnderstood, Refused
+from ...errors import Mm, NotUnderstood, Refused
 from ...language.units import MM_PER_INCH, Ruler
 from .. import joint_of
 from ..recovering import Asked, Recovered
@@ -66,14 +66,17 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     if setup.undone:
         raise Refused(
             "undone-setup",
-            f"set-up {number} was undone",
+            "set-up {number} was undone",
             "name another with --from (see fitlog review)",
+            number=number,
         )
     if not pieces:
         raise Refused(
             "not-good",
-            f"set-up {number} has no piece yet, so nothing of it is known to be good",
-            where,
+            "set-up {number} has no piece yet, so nothing of it is known to be good",
+            "{advised}",
+            number=number,
+            advised=where,
         )
     holder = settled_by(joint_of(plan, past.voices, by), "fit", pieces)
     if holder is not None:
@@ -82,8 +85,12 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     what = f'said "{said.word}"' if said else "did not judge the fit"
     raise Refused(
         "not-good",
-        f"set-up {number} did not end with a good fit: its piece {pieces[-1].number} {what}",
-        where,
+        "set-up {number} did not end with a good fit: its piece {piece} {what}",
+        "{advised}",
+        number=number,
+        piece=pieces[-1].number,
+        what=what,
+        advised=where,
     )
 
 
@@ -174,10 +181,13 @@ def _check(reading: Reading, bit: Bit) -> None:
     if name and reading.value >= bit.diameter + (0.0 if reading.kind == "mouth" else 0.5):
         raise Refused(
             "bad-reading",
-            f"{name} of {reading.value:.2f} mm cannot be from bit {bit.name} of {bit.diameter:g} "
-            "mm",
+            "{name} of {value:.2f} cannot be from bit {bit} of {diameter}",
             "check the unit and what was measured, or name the bit that cut the sample with "
             "--sample-bit",
+            name=name,
+            value=Mm(reading.value),
+            bit=bit.name,
+            diameter=Mm(bit.diameter),
         )
 
 

@@ -189,7 +189,15 @@ def _none(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> Refused:
         f"pitches within reach are {span}; change the width, the tails, --half-pin, or take "
         "another bit"
     )
-    return Refused("no-layout", f"no layout ends alike on {board}{with_} with {bits}", hint)
+    return Refused(
+        "no-layout",
+        "no layout ends alike on {board}{with_} with {bits}",
+        "{advised}",
+        board=board,
+        with_=with_,
+        bits=bits,
+        advised=hint,
+    )
 
 
 def _pitch_at(reach: Reach, height: float) -> float:

@@ -79,10 +79,10 @@ def check_wood(plan: DovetailPlan) -> None:
     if limit.high <= limit.low:
         raise Refused(
             "no-room",
-            "no bit height is possible: {high_why}",
-            "{advised}",
-            high_why=limit.high_why,
-            advised=limit.high_remedy,
+            "no bit height is possible: {why}",
+            "{remedy}",
+            why=limit.told(limit.high_why),
+            remedy=limit.told(limit.high_remedy),
         )
     left = plan.tail_thickness - plan.rabbet_depth
     if left < figures.LEAST_STRAIGHT_TAIL:
@@ -123,14 +123,13 @@ def _out_of_reach(plan: DovetailPlan, height: float) -> Refused:
     limit, bit, middle = height_limit(plan), plan.bit, joint_of(plan).window("fit").middle
     best = sensible_height(plan)
     pitch = geometry.pitch_for(middle, bit.diameter, best, bit.theta)
-    side = limit.high_why if height > limit.high else limit.low_why
     return Refused(
         "pitch-out-of-reach",
         "a pitch of {pitch} asks for a bit height of {height:.2f}, which goes against {side}",
         "take a pitch of about {nearest:.1f} (height {best}), or leave --pitch out",
         pitch=Mm(plan.pitch),
         height=Mm(height),
-        side=side,
+        side=limit.told(limit.beyond(height)[0]),
         nearest=Mm(pitch),
         best=Mm(best),
     )

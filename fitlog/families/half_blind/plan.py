@@ -81,6 +81,11 @@ class DovetailPlan(Plan):
 def dovetail(plan: Plan) -> DovetailPlan:
     """Return a plan as that of a half-blind dovetail; raise `Refused` for another joint's."""
     if not isinstance(plan, DovetailPlan):
-        said = f"this is for the {HALF_BLIND.name}, not for the {plan.joint}"
-        raise Refused("other-joint", said, "name a set-up of that joint with --setup N")
+        raise Refused(
+            "other-joint",
+            "this is for the {meant}, not for the {joint}",
+            "name a set-up of that joint with --setup N",
+            meant=HALF_BLIND.name,
+            joint=plan.joint,
+        )
     return plan

@@ -62,7 +62,7 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     it lacks.
     """
     plan, number, pieces = dovetail(setup.plan), setup.number, setup.pieces()
-    where = f"go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
+    where = "go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
     if setup.undone:
         raise Refused(
             "undone-setup",
@@ -74,23 +74,22 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
         raise Refused(
             "not-good",
             "set-up {number} has no piece yet, so nothing of it is known to be good",
-            "{advised}",
+            where,
             number=number,
-            advised=where,
         )
     holder = settled_by(joint_of(plan, past.voices, by), "fit", pieces)
     if holder is not None:
         return holder.settings["bit_height"]
     said = pieces[-1].verdict.of("fit")
-    what = f'said "{said.word}"' if said else "did not judge the fit"
     raise Refused(
         "not-good",
-        "set-up {number} did not end with a good fit: its piece {piece} {what}",
-        "{advised}",
+        'set-up {number} did not end with a good fit: its piece {piece} said "{word}"'
+        if said
+        else "set-up {number} did not end with a good fit: its piece {piece} did not judge the fit",
+        where,
         number=number,
         piece=pieces[-1].number,
-        what=what,
-        advised=where,
+        word=said.word if said else "",
     )
 
 

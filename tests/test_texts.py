@@ -11,7 +11,7 @@ from shop import ROOT
 
 PACKAGE = ROOT / "fitlog"
 # The folders and files of the package whose refusals are such texts.
-ROOMS = ("log", "exchange", "newfile", "document.py")
+ROOMS = ("log", "exchange", "newfile", "document.py", "families", "simulation")
 REFUSALS = ("Refused", "NotUnderstood")
 TAKEN = {"text"}  # `tell` has a parameter of that name
 

@@ -85,14 +85,18 @@ def _faults(last: Piece | None, settings: Settings) -> Iterable[Remark]:
 
 def _limits(know: Knowledge, found: Aim) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
-        over = wanted > limit.high + 1e-9
         zero = found.settings.on_scale(know.joint.plan.machine)[
             know.joint.plan.family.setting_of[aspect]
         ] - found.settings.of(aspect)
-        why, remedy = (
-            (limit.high_why, limit.high_remedy) if over else (limit.low_why, limit.low_remedy)
+        why, remedy = limit.beyond(wanted)
+        yield remark(
+            f"limit-{aspect}",
+            aspect,
+            wanted=wanted + zero,
+            why=why,
+            remedy=remedy,
+            figures=limit.figures,
         )
-        yield remark(f"limit-{aspect}", aspect, wanted=wanted + zero, why=why, remedy=remedy)
 
 
 def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:

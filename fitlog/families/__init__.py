@@ -55,8 +55,13 @@ def offered(joint: str, name: str, what: str) -> ModuleType:
     """Return such a module; raise `Refused` ("other-joint") without it. what: it tells."""
     found = part_of(joint, name)
     if found is None:
-        hint = "name a set-up of another joint with --setup N"
-        raise Refused("other-joint", f"fitlog knows no {what} of the {joint}", hint)
+        raise Refused(
+            "other-joint",
+            "fitlog knows no {what} of the {joint}",
+            "name a set-up of another joint with --setup N",
+            what=what,
+            joint=joint,
+        )
     return found
 
 

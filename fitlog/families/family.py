@@ -11,6 +11,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
+from ..errors import Mm
+from ..texts import tell
+
 if TYPE_CHECKING:
     from ..defaults import Band
     from ..domain import Aspect, Figures, Piece, Plan, Said, Settings, Window
@@ -19,7 +22,7 @@ if TYPE_CHECKING:
 
 class Limit(NamedTuple):
     """The range a setting may be proposed in, mm, with what sets each end and what to change beyond
-    it.
+    it: texts that may name `figures` in braces.
     """
 
     low: float
@@ -28,6 +31,17 @@ class Limit(NamedTuple):
     high_why: str
     low_remedy: str
     high_remedy: str
+    figures: tuple[tuple[str, Mm], ...] = ()
+
+    def beyond(self, wanted: float) -> tuple[str, str]:
+        """Return the texts of the end that a value is beyond: what sets it, and what to change."""
+        if wanted > self.high:
+            return self.high_why, self.high_remedy
+        return self.low_why, self.low_remedy
+
+    def told(self, text: str) -> str:
+        """Return one of the texts in the language at hand."""
+        return tell(text, **dict(self.figures))
 
 
 class Joint(Protocol):

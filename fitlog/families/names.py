@@ -32,7 +32,10 @@ def family_of(joint: str) -> Family:
     """
     if joint not in FAMILIES:
         raise Refused(
-            "unknown-joint", f"this version does not know the joint {joint!r}", "update fitlog"
+            "unknown-joint",
+            "this version does not know the joint {joint!r}",
+            "update fitlog",
+            joint=joint,
         )
     return FAMILIES[joint]
 

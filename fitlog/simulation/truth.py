@@ -52,15 +52,21 @@ class Truth:
             if kind not in kinds() or not (math.isfinite(factor) and factor >= 0):
                 raise Refused(
                     "bad-scale",
-                    f"{kind!r} times {factor:g} scales no cause",
-                    f"name one of: {', '.join(kinds())}",
+                    "{kind!r} times {factor:g} scales no cause",
+                    "name one of: {known}",
+                    kind=kind,
+                    factor=factor,
+                    known=", ".join(kinds()),
                 )
         for kind, off in self.bias.items():
             if kind not in causes() or not math.isfinite(off):
                 raise Refused(
                     "bad-scale",
-                    f"{kind!r} off by {off:g} is no cause",
-                    f"name one of: {', '.join(causes())}",
+                    "{kind!r} off by {off:g} is no cause",
+                    "name one of: {known}",
+                    kind=kind,
+                    off=off,
+                    known=", ".join(causes()),
                 )
         self._values: dict[tuple[object, ...], float] = {}
         self._known: dict[int, tuple[Plan, Drawn]] = {}  # by set-up, for one plan at a time

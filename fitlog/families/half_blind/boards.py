@@ -132,7 +132,7 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
     pitch = pitch_for(plan, height, past, 2, by)
     own = [t for t in joint_of(plan).terms("fit", set_to(height, 1.0, 1.0)) if of_the_bit(t)]
     taught = past.taught("fit", own)
-    return Reach(bit, limit.low, limit.high, limit.high_why, pitch, at, taught)
+    return Reach(bit, limit, pitch, at, taught)
 
 
 def real_boards(

@@ -13,6 +13,7 @@ from ...domain import Piece, Plan, Reading, Said, Verdict
 from ...errors import Refused
 from ...language.doubts import Doubt, beside, likely, remedy, slips
 from ...language.units import MM_PER_INCH, Ruler
+from ...texts import tell
 from .. import Joint
 from ..doubting import FAR, LIKE, WIDTHS
 from ..typed import usual
@@ -72,12 +73,16 @@ def start(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
     step = wanted.size("wanted_step") or 0.0
     if abs(step) > MOST_PROUD:
         meant = step / MM_PER_INCH if ruler.units != "mm" else step / 10
-        message = (
-            f"tails that stand {ruler.size(abs(step))} {'proud' if step > 0 else 'shy'} are "
-            "not planed flush"
-        )
         yield Doubt(
-            Refused("odd-size", message, remedy(ruler.size(meant))),
+            Refused(
+                "odd-size",
+                "tails that stand {step} proud are not planed flush"
+                if step > 0
+                else "tails that stand {step} shy are not planed flush",
+                "{advised}",
+                step=ruler.size(abs(step)),
+                advised=remedy(ruler.size(meant)),
+            ),
             ruler.size(meant),
             {"wanted_step": meant},
         )
@@ -96,18 +101,21 @@ def _gaps(
         if _stray(joint, said, gap) <= 0:
             continue
         ways = [way for way in _smaller(gap, ruler, heard) if _stray(joint, said, way) <= 0]
-        word, clearance = (
-            f'"{said.word}" and ' if said is not None else "",
-            gap * abs(geometry.slope_clearance_height(joint.plan.bit.theta)),
-        )
+        clearance = gap * abs(geometry.slope_clearance_height(joint.plan.bit.theta))
         say = ruler.size(ways[0]) if ways else ""
-        together = "don't go together" if word else "is more than any joint of this bit has"
         yield Doubt(
             Refused(
                 "word-and-gap",
-                f"{word}a pull-apart gap of {ruler.size(gap)} {together}: that gap is a clearance "
-                f"of {ruler.size(clearance)}",
-                remedy(say),
+                "a pull-apart gap of {gap} is more than any joint of this bit has: that gap is a "
+                "clearance of {clearance}"
+                if said is None
+                else '"{word}" and a pull-apart gap of {gap} don\'t go together: that gap is a '
+                "clearance of {clearance}",
+                "{advised}",
+                word=said.word if said is not None else "",
+                gap=ruler.size(gap),
+                clearance=ruler.size(clearance),
+                advised=remedy(say),
             ),
             say,
             {name: ways[0]} if ways else {},
@@ -133,14 +141,21 @@ def _step(ruler: Ruler, verdict: Verdict, heard: str) -> Iterator[Doubt]:
     if said is not None and said.size is not None and said.size > MOST_STEP:
         meant = _smaller(said.size, ruler, heard)[0]
         say = ruler.size(meant)
-        inches = (
-            " (a fraction without a unit is inches)" if "/" in heard and ruler.units == "mm" else ""
+        yield Doubt(
+            Refused(
+                "far-step",
+                '"{word}" by {size} (a fraction without a unit is inches) is more than a joint '
+                "that went together shows"
+                if "/" in heard and ruler.units == "mm"
+                else '"{word}" by {size} is more than a joint that went together shows',
+                "{advised}",
+                word=said.word,
+                size=ruler.size(said.size),
+                advised=remedy(say),
+            ),
+            say,
+            {SEAT: meant},
         )
-        message = (
-            f'"{said.word}" by {ruler.size(said.size)}{inches} is more than a joint that '
-            "went together shows"
-        )
-        yield Doubt(Refused("far-step", message, remedy(say)), say, {SEAT: meant})
 
 
 def _smaller(size: float, ruler: Ruler, heard: str) -> tuple[float, ...]:
@@ -157,17 +172,25 @@ def _walls(ruler: Ruler, reading: Reading, half: float) -> Iterator[Doubt]:
     if abs(near - far) / 2 <= MOST_WALLS:
         return
     odd, other, name, where = (
-        (near, far, "walls", "at the fence")
+        (near, far, "walls", "{wall} at the fence")
         if abs(near - half) > abs(far - half)
-        else (far, near, beside("walls"), "far")
+        else (far, near, beside("walls"), "{wall} far")
     )
     mend, say = likely(odd, [other, half], ruler) or (0.0, "")
-    say = say and f"{say} {where}"
-    message = (
-        f"walls of {ruler.size(near)} and {ruler.size(far)} put the cut "
-        f"{ruler.size(abs(near - far) / 2)} off the middle"
+    say = say and tell(where, wall=say)
+    yield Doubt(
+        Refused(
+            "odd-reading",
+            "walls of {near} and {far} put the cut {off} off the middle",
+            "{advised}",
+            near=ruler.size(near),
+            far=ruler.size(far),
+            off=ruler.size(abs(near - far) / 2),
+            advised=remedy(say),
+        ),
+        say,
+        {name: mend} if say else {},
     )
-    yield Doubt(Refused("odd-reading", message, remedy(say)), say, {name: mend} if say else {})
 
 
 def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
@@ -178,18 +201,25 @@ def _width(ruler: Ruler, wanted: Wanted, width: float) -> Iterator[Doubt]:
     ways = sorted(slips(width, ruler), key=lambda way: abs(math.log(way[0] / usual)))
     if width < least:
         found = next((way for way in ways if least <= way[0] <= max(3 * usual, 400.0)), None)
-        tail = f"one tail between two half-pins, {ruler.size(least)} with this bit"
-        message = f"a board {ruler.size(width)} wide is narrower than {tail}"
     else:
         found = next(
             (way for way in ways if width > WIDTHS[1] and abs(way[0] - usual) <= LIKE * usual), None
         )
-        message = f"a board would be {ruler.size(width)} wide, and its stock is {ruler.size(usual)}"
         if found is None:
             return
     meant, shown = found or (None, "")
     yield Doubt(
-        Refused("odd-size", message, remedy(shown)),
+        Refused(
+            "odd-size",
+            "a board {width} wide is narrower than one tail between two half-pins, {beside} with "
+            "this bit"
+            if width < least
+            else "a board would be {width} wide, and its stock is {beside}",
+            "{advised}",
+            width=ruler.size(width),
+            beside=ruler.size(least if width < least else usual),
+            advised=remedy(shown),
+        ),
         shown,
         {} if meant is None else {"board_width": meant},
     )
@@ -233,12 +263,15 @@ def _height(ruler: Ruler, wanted: Wanted, height: float) -> Iterator[Doubt]:
         None,
     )
     say = "" if found is None else ruler.size(found)
-    message = (
-        f"a bit height of {ruler.size(height + zero)} leaves sockets too shallow to hold in "
-        f"a {ruler.size(pin)} board"
-    )
     yield Doubt(
-        Refused("odd-size", message, remedy(say)),
+        Refused(
+            "odd-size",
+            "a bit height of {height} leaves sockets too shallow to hold in a {pin} board",
+            "{advised}",
+            height=ruler.size(height + zero),
+            pin=ruler.size(pin),
+            advised=remedy(say),
+        ),
         say,
         {} if found is None else {HEIGHT: found - zero},
     )

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 
-from ...errors import Refused
+from ...errors import Mm, Refused
 
 
 def mouth(diameter: float, height: float, theta: float) -> float:
@@ -78,8 +78,9 @@ def theta_from_rods(rod1: float, width1: float, rod2: float, width2: float) -> f
     if rod1 == rod2:
         raise Refused(
             "bad-reading",
-            f"two rods of {rod1:g} mm cannot give an angle",
+            "two rods of {rod1} cannot give an angle",
             "use two different rod sizes",
+            rod1=Mm(rod1),
         )
     k = (width1 - width2) / (rod1 - rod2)
     return 2 * math.atan(k - 1) - math.pi / 2

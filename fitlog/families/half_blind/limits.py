@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from ...errors import Mm
 from ..family import Limit
 from . import figures
 from .names import FENCE, HEIGHT
@@ -41,17 +42,17 @@ def height_limit(plan: DovetailPlan) -> Limit:
     ends = (
         (
             plan.pin_thickness - figures.LEAST_LAP,
-            f"the lap: a pin board of {plan.pin_thickness:g} mm must keep {figures.LEAST_LAP:g} mm",
+            "the lap: a pin board of {pin_thickness} must keep {least_lap}",
             "take a wider pitch or a thicker pin board",
         ),
         (
             bit.cutting_length - 0.1,
-            f"the bit's cutting length of {bit.cutting_length:g} mm",
+            "the bit's cutting length of {cutting_length}",
             "take a wider pitch or a longer bit",
         ),
         (
             (bit.diameter - least_mouth) / (2 * math.tan(bit.theta)),
-            f"the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f} mm)",
+            "the mouth, which must stay wider than the bit above its edges ({least_mouth:.1f})",
             "take a wider pitch or a larger bit",
         ),
     )
@@ -63,4 +64,10 @@ def height_limit(plan: DovetailPlan) -> Limit:
         why,
         "take a narrower pitch or a larger bit",
         remedy,
+        (
+            ("pin_thickness", Mm(plan.pin_thickness)),
+            ("least_lap", Mm(figures.LEAST_LAP)),
+            ("cutting_length", Mm(bit.cutting_length)),
+            ("least_mouth", Mm(least_mouth)),
+        ),
     )

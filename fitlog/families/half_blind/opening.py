@@ -10,7 +10,7 @@ from ...advice.history import History
 from ...advice.knowledge import know
 from ...advice.opening import first_from
 from ...domain import Settings
-from ...errors import Refused
+from ...errors import Mm, Refused
 from .. import joint_of
 from . import figures, geometry
 from .limits import height_limit
@@ -77,23 +77,34 @@ def check_wood(plan: DovetailPlan) -> None:
     """Refuse boards that leave no lap, no straight tail or no rabbet that clears the sockets."""
     limit = height_limit(plan)
     if limit.high <= limit.low:
-        raise Refused("no-room", f"no bit height is possible: {limit.high_why}", limit.high_remedy)
+        raise Refused(
+            "no-room",
+            "no bit height is possible: {why}",
+            "{remedy}",
+            why=limit.told(limit.high_why),
+            remedy=limit.told(limit.high_remedy),
+        )
     left = plan.tail_thickness - plan.rabbet_depth
     if left < figures.LEAST_STRAIGHT_TAIL:
         raise Refused(
             "rabbet-too-deep",
-            f"a rabbet of {plan.rabbet_depth:.2f} mm leaves {left:.2f} mm of a "
-            f"{plan.tail_thickness:g} mm tail board, "
-            f"which must keep {figures.LEAST_STRAIGHT_TAIL:g} mm",
+            "a rabbet of {rabbet_depth:.2f} leaves {left:.2f} of a {tail_thickness} tail "
+            "board, which must keep {LEAST_STRAIGHT_TAIL}",
             "take a thicker tail board, a smaller bit, or a shallower rabbet with --rabbet",
+            rabbet_depth=Mm(plan.rabbet_depth),
+            left=Mm(left),
+            tail_thickness=Mm(plan.tail_thickness),
+            LEAST_STRAIGHT_TAIL=Mm(figures.LEAST_STRAIGHT_TAIL),
         )
     least = least_rabbet(plan, limit.high if plan.rabbet_bit == "straight" else 0.0)
     if plan.rabbet_depth < least - 1e-9:
         raise Refused(
             "rabbet-too-shallow",
-            f"a rabbet of {plan.rabbet_depth:.2f} mm would stop on the sockets' round ends, "
-            f"which need at least {least:.2f} mm",
+            "a rabbet of {rabbet_depth:.2f} would stop on the sockets' round ends, which need "
+            "at least {least:.2f}",
             "leave --rabbet out for half the bit's diameter, or give more",
+            rabbet_depth=Mm(plan.rabbet_depth),
+            least=Mm(least),
         )
 
 
@@ -112,10 +123,13 @@ def _out_of_reach(plan: DovetailPlan, height: float) -> Refused:
     limit, bit, middle = height_limit(plan), plan.bit, joint_of(plan).window("fit").middle
     best = sensible_height(plan)
     pitch = geometry.pitch_for(middle, bit.diameter, best, bit.theta)
-    side = limit.high_why if height > limit.high else limit.low_why
     return Refused(
         "pitch-out-of-reach",
-        f"a pitch of {plan.pitch:g} mm asks for a bit height of {height:.2f} mm, which goes "
-        f"against {side}",
-        f"take a pitch of about {pitch:.1f} mm (height {best:g} mm), or leave --pitch out",
+        "a pitch of {pitch} asks for a bit height of {height:.2f}, which goes against {side}",
+        "take a pitch of about {nearest:.1f} (height {best}), or leave --pitch out",
+        pitch=Mm(plan.pitch),
+        height=Mm(height),
+        side=limit.told(limit.beyond(height)[0]),
+        nearest=Mm(pitch),
+        best=Mm(best),
     )

@@ -7,7 +7,7 @@ from typing import Literal
 
 from ...domain import Family, Plan
 from ...domain.checks import finite, positive, within
-from ...errors import Refused
+from ...errors import Mm, Refused
 from .names import HALF_BLIND, MANY_TAILS
 
 MOST_TAILS = 200
@@ -20,8 +20,10 @@ def tail_count(tails: int | None) -> int | None:
     if tails is not None and not 1 <= tails <= MOST_TAILS:
         raise Refused(
             "absurd-size",
-            f"no board has {tails} tails",
-            f"give how many tails it has, 1 to {MOST_TAILS}",
+            "no board has {tails} tails",
+            "give how many tails it has, 1 to {most}",
+            tails=tails,
+            most=MOST_TAILS,
         )
     return tails
 
@@ -51,8 +53,9 @@ class DovetailPlan(Plan):
         if self.bit.angle == 0:
             raise Refused(
                 "bad-angle",
-                f"{self.bit.name} is a straight bit, a half-blind dovetail wants a dovetail bit",
+                "{bit} is a straight bit, a half-blind dovetail wants a dovetail bit",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                bit=self.bit.name,
             )
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
@@ -62,8 +65,9 @@ class DovetailPlan(Plan):
         if abs(self.wanted_step) > 3:
             raise Refused(
                 "absurd-size",
-                f"a joint {self.wanted_step:g} mm proud is not wanted",
+                "a joint {wanted_step} proud is not wanted",
                 "give 0 to 3 mm",
+                wanted_step=Mm(self.wanted_step),
             )
 
     def work(self) -> tuple[object, ...]:
@@ -77,6 +81,11 @@ class DovetailPlan(Plan):
 def dovetail(plan: Plan) -> DovetailPlan:
     """Return a plan as that of a half-blind dovetail; raise `Refused` for another joint's."""
     if not isinstance(plan, DovetailPlan):
-        said = f"this is for the {HALF_BLIND.name}, not for the {plan.joint}"
-        raise Refused("other-joint", said, "name a set-up of that joint with --setup N")
+        raise Refused(
+            "other-joint",
+            "this is for the {meant}, not for the {joint}",
+            "name a set-up of that joint with --setup N",
+            meant=HALF_BLIND.name,
+            joint=plan.joint,
+        )
     return plan

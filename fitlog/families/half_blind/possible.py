@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from ...domain import Figures, Plan, Reading, Settings, Verdict
-from ...errors import Refused
+from ...errors import Mm, Refused
 from .. import joint_of
 from .limits import height_limit
 from .names import DEPTH, FENCE, FIT, HEIGHT, set_to
@@ -25,17 +25,19 @@ def check_height(plan: Plan, height: float) -> None:
     if height >= plan.pin_thickness:
         raise Refused(
             "no-lap",
-            f"a bit height of {height:.2f} mm leaves no lap in a pin board of "
-            f"{plan.pin_thickness:g} mm",
-            f"stay at or below {height_limit(dovetail(plan)).high:.2f} mm, or give the board with "
-            "--pin-thickness",
+            "a bit height of {height:.2f} leaves no lap in a pin board of {pin_thickness}",
+            "stay at or below {high:.2f}, or give the board with --pin-thickness",
+            height=Mm(height),
+            pin_thickness=Mm(plan.pin_thickness),
+            high=Mm(height_limit(dovetail(plan)).high),
         )
     if height >= plan.bit.cutting_length:
         raise Refused(
             "beyond-limit",
-            f"a bit height of {height:.2f} mm is beyond this bit's cutting length of "
-            f"{plan.bit.cutting_length:g} mm",
+            "a bit height of {height:.2f} is beyond this bit's cutting length of {cutting_length}",
             "check the unit, or the bit with fitlog bit show",
+            height=Mm(height),
+            cutting_length=Mm(plan.bit.cutting_length),
         )
 
 
@@ -45,16 +47,16 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
     joint = joint_of(plan)
     limit = height_limit(dovetail(plan))
     if not limit.low <= height <= limit.high + 1e-6:
-        why, remedy = (
-            (limit.high_why, limit.high_remedy)
-            if height > limit.high
-            else (limit.low_why, limit.low_remedy)
-        )
-        message = f"a bit height of {height:.2f} mm goes against {why}"
+        why, remedy = map(limit.told, limit.beyond(height))
         raise Refused(
             "beyond-limit",
-            message,
-            f"{remedy}, or stay within {limit.low:.2f} and {limit.high:.2f} mm",
+            "a bit height of {height:.2f} goes against {why}",
+            "{remedy}, or stay within {low:.2f} and {high:.2f} mm",
+            height=Mm(height),
+            why=why,
+            remedy=remedy,
+            low=limit.low,
+            high=limit.high,
         )
     middle = joint.window(FIT).middle
     settings = set_to(height, plan.board_width / 2, plan.tail_thickness)
@@ -62,10 +64,13 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
     if given_pitch and abs(play - middle) > HOPELESS:
         raise Refused(
             "pitch-and-height",
-            f"a pitch of {dovetail(plan).pitch:.2f} mm at a bit height of {height:.2f} mm gives a "
-            f"clearance of {play:.2f} mm",
-            "give one of the two: the height wants a pitch of about "
-            f"{dovetail(plan).pitch + play - middle:.1f} mm",
+            "a pitch of {pitch:.2f} at a bit height of {height:.2f} gives a clearance of "
+            "{play:.2f}",
+            "give one of the two: the height wants a pitch of about {wanted:.1f}",
+            pitch=Mm(dovetail(plan).pitch),
+            height=Mm(height),
+            play=Mm(play),
+            wanted=Mm(dovetail(plan).pitch + play - middle),
         )
 
 
@@ -88,20 +93,23 @@ def check(
     if abs(off) > MOST_OFF or (FENCE in changed and edge):
         raise Refused(
             "beyond-limit",
-            f"a fence offset of {shown:.2f} mm is {abs(off):.1f} mm from the middle of a {wide:g} "
-            "mm piece",
-            "that is the reading to an edge of the tip: give "
-            f"{shown - math.copysign(radius, off):.2f} mm"
+            "a fence offset of {shown:.2f} is {off:.1f} from the middle of a {wide} piece",
+            "that is the reading to an edge of the tip: give {centre:.2f}"
             if edge
             else "give the distance from the fence to the bit's centre with --fence, and the "
             "piece's width with --scrap-width",
+            shown=Mm(shown),
+            off=Mm(abs(off)),
+            wide=Mm(wide),
+            centre=Mm(shown - math.copysign(radius, off)),
         )
     if DEPTH in changed and not 0 < settings[DEPTH] < own["thickness"] + 5:
         raise Refused(
             "beyond-limit",
-            f"a socket depth of {settings['socket_depth']:.2f} mm does not fit a tail board of "
-            f"{own['thickness']:g} mm",
+            "a socket depth of {depth:.2f} does not fit a tail board of {thickness}",
             "give how far the bit's centre went past the board's end",
+            depth=Mm(settings[DEPTH]),
+            thickness=Mm(own["thickness"]),
         )
 
 
@@ -122,8 +130,12 @@ def check_slot(
     ]
     strange += [name.replace("_", " ") for name in sorted(changed) if name != HEIGHT]
     if strange:
-        hint = "give its mouth, and its height where that is not as advised"
-        raise Refused("bad-slot", f"a slot in waste has no {strange[0]}", hint)
+        raise Refused(
+            "bad-slot",
+            "a slot in waste has no {what}",
+            "give its mouth, and its height where that is not as advised",
+            what=strange[0],
+        )
     if not readings:
         hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
         raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from ...advice.history import History
 from ...advice.settled import settled_by
 from ...domain import Bit, Reading, SetUp
-from ...errors import NotUnderstood, Refused
+from ...errors import Mm, NotUnderstood, Refused
 from ...language.units import MM_PER_INCH, Ruler
 from .. import joint_of
 from ..recovering import Asked, Recovered
@@ -62,28 +62,34 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     it lacks.
     """
     plan, number, pieces = dovetail(setup.plan), setup.number, setup.pieces()
-    where = f"go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
+    where = "go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
     if setup.undone:
         raise Refused(
             "undone-setup",
-            f"set-up {number} was undone",
+            "set-up {number} was undone",
             "name another with --from (see fitlog review)",
+            number=number,
         )
     if not pieces:
         raise Refused(
             "not-good",
-            f"set-up {number} has no piece yet, so nothing of it is known to be good",
+            "set-up {number} has no piece yet, so nothing of it is known to be good",
             where,
+            number=number,
         )
     holder = settled_by(joint_of(plan, past.voices, by), "fit", pieces)
     if holder is not None:
         return holder.settings["bit_height"]
     said = pieces[-1].verdict.of("fit")
-    what = f'said "{said.word}"' if said else "did not judge the fit"
     raise Refused(
         "not-good",
-        f"set-up {number} did not end with a good fit: its piece {pieces[-1].number} {what}",
+        'set-up {number} did not end with a good fit: its piece {piece} said "{word}"'
+        if said
+        else "set-up {number} did not end with a good fit: its piece {piece} did not judge the fit",
         where,
+        number=number,
+        piece=pieces[-1].number,
+        word=said.word if said else "",
     )
 
 
@@ -174,10 +180,13 @@ def _check(reading: Reading, bit: Bit) -> None:
     if name and reading.value >= bit.diameter + (0.0 if reading.kind == "mouth" else 0.5):
         raise Refused(
             "bad-reading",
-            f"{name} of {reading.value:.2f} mm cannot be from bit {bit.name} of {bit.diameter:g} "
-            "mm",
+            "{name} of {value:.2f} cannot be from bit {bit} of {diameter}",
             "check the unit and what was measured, or name the bit that cut the sample with "
             "--sample-bit",
+            name=name,
+            value=Mm(reading.value),
+            bit=bit.name,
+            diameter=Mm(bit.diameter),
         )
 
 

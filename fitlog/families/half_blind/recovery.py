@@ -18,7 +18,7 @@ from ... import defaults
 from ...advice.history import History
 from ...domain import Reading, Settings, Window
 from ...domain.standing import worth_a_piece
-from ...errors import Refused
+from ...errors import Mm, Refused
 from ...estimator.history import Lessons, suspect
 from ...estimator.likelihood import band_chance
 from ...estimator.posterior import Normal
@@ -177,23 +177,25 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
     if limit.low <= height <= limit.high:
         can = plan.adjuster("fit")
         return min(max(can.nearest(height), can.above(limit.low)), can.below(limit.high))
-    why, remedy = (
-        (limit.high_why, limit.high_remedy)
-        if height > limit.high
-        else (limit.low_why, limit.low_remedy)
-    )
+    why, remedy = map(limit.told, limit.beyond(height))
     best, zero = sensible_height(plan), plan.machine.zero("height") if plan.machine else 0.0
     pitch = pitch_for(plan, best, past, 2, by)
-    asks = (
-        f"asks for a bit height of {height + zero:.2f} mm"
-        if height > 0
-        else "asks for a bit below the table"
-    )
     raise Refused(
         "pitch-out-of-reach",
-        f"a pitch of {plan.pitch:g} mm with bit {plan.bit.name} {asks}, which goes against {why}",
-        f"{remedy}; a pitch of {pitch:g} mm would work (height about {best + zero:g} mm): --pitch "
-        f"{pitch:g}mm",
+        "a pitch of {pitch} with bit {bit} asks for a bit height of {height:.2f}, which goes "
+        "against {why}"
+        if height > 0
+        else "a pitch of {pitch} with bit {bit} asks for a bit below the table, which goes against "
+        "{why}",
+        "{remedy}; a pitch of {works} would work (height about {best}): --pitch {typed:g}mm",
+        pitch=Mm(plan.pitch),
+        bit=plan.bit.name,
+        height=Mm(height + zero),
+        why=why,
+        remedy=remedy,
+        works=Mm(pitch),
+        best=Mm(best + zero),
+        typed=pitch,
     )
 
 

@@ -15,8 +15,10 @@ STEP_LIMIT = 10.0
 def _tight_with_gap(word: str, typed: str) -> FitlogError:
     return Refused(
         "tight-with-gap",
-        f"a {word} joint does not come apart by itself, so it has no pull-apart gap of {typed}",
-        f"say {word} without a number",
+        "a {word} joint does not come apart by itself, so it has no pull-apart gap of {typed}",
+        "say {word} without a number",
+        word=word,
+        typed=typed,
     )
 
 

@@ -6,6 +6,8 @@ import math
 import shlex
 from collections.abc import Mapping
 
+from ...errors import Mm
+from ...texts import tell
 from ..saying import Sentence, Tongue
 from ..units import counted
 
@@ -91,8 +93,13 @@ def unjudged(t: Tongue, *, piece: int) -> str:
     return t.act("judge-later", piece=piece)
 
 
-def limit(t: Tongue, *, wanted: float, why: str, remedy: str) -> str:
-    """A setting that is wanted beyond its limit. wanted: on the user's scale, mm."""
+def limit(
+    t: Tongue, *, wanted: float, why: str, remedy: str, figures: tuple[tuple[str, Mm], ...]
+) -> str:
+    """A setting that is wanted beyond its limit, with what the texts of that name. wanted: on the
+    user's scale, mm.
+    """
+    why, remedy = (tell(text, **dict(figures)) for text in (why, remedy))
     return f"The wanted {t.name('setting')} of {t.length(wanted)} goes against {why}: {remedy}."
 
 

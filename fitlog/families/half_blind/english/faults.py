@@ -8,6 +8,7 @@ from functools import wraps
 
 from ....language.saying import Sentence, Tongue
 from ....language.units import MM_PER_INCH
+from ....texts import tell
 
 
 def _since(told: Sentence) -> Sentence:
@@ -149,7 +150,7 @@ def cause(
 
     of = next(s for s in SYMPTOMS if s.code == symptom)
     template: str = getattr(next(c for c in of.causes if c.code == cause), part)
-    return template.format_map(texts(t, figures, play_stored, turn, zero))
+    return tell(template, **texts(t, figures, play_stored, turn, zero))
 
 
 def texts(
@@ -159,7 +160,8 @@ def texts(
     values = dict(figures)
     out = dict(_text(t, name, value) for name, value in figures)
     if not play_stored:
-        out["play"] += " (assumed, since this lift's play is not stored)"
+        assumed = "{play} (assumed, since this lift's play is not stored)"
+        out["play"] = tell(assumed, play=out["play"])
     return {
         **out,
         # What a person dials is on their own scale.
@@ -168,7 +170,7 @@ def texts(
         "asked": out["d"],
         "c": out["clearance"],
         "coefficient": f"{values['coefficient']:.4f}",
-        "turn_known": f"; fitlog has {t.length(turn)} stored" if turn else "",
+        "turn_known": tell("; fitlog has {turn} stored", turn=t.length(turn)) if turn else "",
     }
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from ....errors import Mm
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
+from ....texts import tell
 
 
 def on_marks(_: Tongue) -> str:
@@ -42,9 +44,9 @@ def slender(t: Tongue, *, root: float) -> str:
     return f"slender at the root, {t.length(root)}"
 
 
-def little_room(t: Tongue, *, room: float, why: str) -> str:
-    """Little room to raise the bit, mm. why: the limit in words."""
-    return f"little room to raise the bit: {t.length(room)} to {why}"
+def little_room(t: Tongue, *, room: float, why: str, figures: tuple[tuple[str, Mm], ...]) -> str:
+    """Little room to raise the bit, mm. why: the limit in words, with what they name."""
+    return f"little room to raise the bit: {t.length(room)} to {tell(why, **dict(figures))}"
 
 
 def corner_cuts(t: Tongue, *, cuts: int, apart: float | None) -> str:

@@ -15,94 +15,10 @@ from ....domain import TEXT_LIMIT
 from ....errors import NotUnderstood, Refused, nearest
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
-from ...faults import Symptom, Words, words
+from ...faults import Symptom, Words
 from .table import SYMPTOMS
+from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES
 
-# What else a word of the table is called; each line: the word, then its other names.
-_SAME = """
-gap gaps gappy open opens opening
-baseline base shoulder shoulders
-inside inner inwards
-outside outer show face showface front
-flank flanks cheek cheeks
-edge edges
-end ends
-middle mid centre center
-last lasts
-first
-tight tighter tightens bind binds binding jam jams stick sticks hard
-loose looser loosens slack sloppy rattles rattle rattling wags
-later afterwards
-run drift drifts drifted
-across
-only alone single
-uneven unequal misaligned offset
-higher lower taller
-far away
-proud
-shy
-bottom bottoms bottomed bottoming
-start starts begins beginning
-then
-rocks rock rocking wobbles wobble
-twist twisted twists wind winding
-ragged torn tear tears tearout chipped rough fuzzy
-burnt burned burn burns scorched black
-slot slots
-wider wide widens widened flared
-split splits splitting cracked crack cracks broke broken
-step steps stepped ridge ridges
-marks mark
-lap laps
-thin thinner
-move moved moves moving
-height heights
-nothing none unchanged
-twice double doubled overshot
-much
-sharpened sharpening sharpen reground
-"""
-_FILLERS = words(
-    """
-    a an it is it's its are was were the of at on in by to and or but with when where while as so be
-    my our there this that fit fits joint board boards tail tails pin pins socket sockets bit wood
-    side sides fence very slightly little quite somewhat always still did does do has have go goes
-    going comes come home since after old i we see seen looks gets get became become becomes corner
-    corners cuts same other others one ones two half all even along early out stands depth right
-    good cut too changed changes change whole closed than together reached asked before high low
-    itself another though i'm been being per each every again them they joints through few tries try
-    tried closes close ok fine now stand got gotten really just from
-    """
-)
-_PHRASES = (
-    (
-        r"(?:do|does|did|will|is|are)(?: ?n't| not|nt) (?:quite )?(?:meet|line up|align|match)\w*",
-        "uneven",
-    ),
-    (
-        r"(?:do|does|did)(?: ?n't| not|nt) (?:do|change|move|help|matter)\w*(?: anything| a "
-        r"thing)?",
-        "nothing",
-    ),
-    (r"(?:very )?last tail", "only last"),
-    (
-        r"first tails? (?:are |is )?(?:bind|bound|tight|stick|jam)\w*(?: and| but|,)? (?:the "
-        r")?last (?:tails? |ones? )?"
-        r"(?:are |is )?(?:fit|good|fine|ok|loose)\w*",
-        "first tight",
-    ),
-    (r"gap (?:at|along|on) (?:the )?bottom", "gap baseline"),
-    (r"no (?:change|difference|effect)", "nothing"),
-    (r"two times|2x|twice as much", "twice"),
-    (r"tear[ -]out", "ragged"),
-    (r"end (?:for|to) end", ""),
-    (r"shows? through|showing through", "lap"),
-    (r"shows? face", "outside"),
-)
-_CANON: dict[str, str] = {
-    name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()
-}
-_NEGATIONS = words("no not never without isn't aren't don't doesn't won't can't cannot")
 _NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 _ASKED = frozenset[str]().union(*(ask for s in SYMPTOMS for ask in s.asks))
 VOCABULARY: tuple[str, ...] = tuple(sorted(_ASKED))
@@ -126,7 +42,10 @@ def parse_symptoms(typed: Sequence[str] | str, *, units: str = "mm") -> tuple[Se
     text = typed if isinstance(typed, str) else " ".join(typed)
     if len(text) > TEXT_LIMIT:
         raise NotUnderstood(
-            "text-too-long", f"{len(text)} characters are too many for one joint", _HINT
+            "text-too-long",
+            "{length} characters are too many for one joint",
+            _HINT,
+            length=len(text),
         )
     found: dict[str, Seen] = {}
     for seen in (s for tokens, number in _phrases(text) for s in _phrase(tokens, number, units)):
@@ -134,19 +53,22 @@ def parse_symptoms(typed: Sequence[str] | str, *, units: str = "mm") -> tuple[Se
         if old is not None and old.size is not None and seen.size is not None:
             raise Refused(
                 "contradiction",
-                f'"{seen.symptom.words}" was said twice',
+                '"{words}" was said twice',
                 "say it once, with its larger size",
+                words=seen.symptom.words,
             )
         found[seen.symptom.code] = old if old is not None and seen.size is None else seen
     if not found and text.strip():
-        raise NotUnderstood("nothing-said", f"{quoted(text.strip())} names no symptom", _HINT)
+        raise NotUnderstood(
+            "nothing-said", "{typed} names no symptom", _HINT, typed=quoted(text.strip())
+        )
     return tuple(found.values())
 
 
 def _phrases(text: str) -> list[tuple[list[str], str | None]]:
     """Split into phrases, each with the number that ends it: words, number as typed or None."""
     plain = text.lower().replace("\u2019", "'")
-    for pattern, word in _PHRASES:
+    for pattern, word in PHRASES:
         plain = re.sub(rf"(?<![a-z]){pattern}(?![a-z])", word, plain)
     plain = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", plain)
     tokens = re.sub(r"(?<![0-9]),|,(?![0-9])|;", " , ", plain).split()
@@ -189,8 +111,9 @@ def _phrase(tokens: Sequence[str], number: str | None, units: str) -> list[Seen]
     if number is not None and not every:
         raise NotUnderstood(
             "stray-number",
-            f"{quoted(number)} has no symptom before it",
+            "{number} has no symptom before it",
             "say the symptom, then its size",
+            number=quoted(number),
         )
     alone = [_exactly(said) for said in every]
     together = frozenset[str]().union(*every)
@@ -207,27 +130,36 @@ def _said(tokens: Sequence[str]) -> Words:
     """
     said = set[str]()
     for token in tokens:
-        if _CANON.get(token) in _ASKED:
-            said.add(_CANON[token])
-        elif token not in _CANON and token not in _FILLERS:
+        if CANON.get(token) in _ASKED:
+            said.add(CANON[token])
+        elif token not in CANON and token not in FILLERS:
             raise _unknown(token)
     return frozenset(said)
 
 
 def _unknown(token: str) -> NotUnderstood:
-    if token in _NEGATIONS:
+    if token in NEGATIONS:
         return NotUnderstood(
-            "unknown-word", f"{quoted(token)} says what is not seen", f"say what is seen; {_HINT}"
+            "unknown-word",
+            "{token} says what is not seen",
+            "say what is seen; type fitlog fault alone for the list",
+            token=quoted(token),
         )
     if re.match(r"-+[a-z]", token):
         return NotUnderstood(
             "unknown-option",
-            f"{quoted(token)} is no option of fault",
+            "{token} is no option of fault",
             "fitlog fault --help lists them",
+            token=quoted(token),
         )
     close = nearest(token[:40], VOCABULARY)
-    hint = _HINT if close.startswith("known: ") else close
-    return NotUnderstood("unknown-word", f"the word {quoted(token)} is not known", hint)
+    return NotUnderstood(
+        "unknown-word",
+        "the word {token} is not known",
+        _HINT if close.startswith("known: ") else "{close}",
+        token=quoted(token),
+        close=close,
+    )
 
 
 def _best(said: Words) -> Symptom | None:
@@ -266,11 +198,18 @@ def _incomplete(left: Words, found: Sequence[Symptom]) -> NotUnderstood:
     names = [s.words for s in near if any(ask & left for ask in s.asks)][:5]
     typed = quoted(" ".join(sorted(left)))
     if not names:
-        return NotUnderstood("unclear-symptom", f"{typed} names no symptom", _HINT)
-    lead = f'beside "{found[0].words}", {typed}' if found else typed
-    meant = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} or {names[-1]}"
+        return NotUnderstood("unclear-symptom", "{typed} names no symptom", _HINT, typed=typed)
+    *others, last = names
     return NotUnderstood(
-        "unclear-symptom", f"{lead} does not say enough", f"did you mean {meant}? Or {_HINT}"
+        "unclear-symptom",
+        'beside "{found}", {typed} does not say enough' if found else "{typed} does not say enough",
+        "did you mean {others} or {last}? Or type fitlog fault alone for the list"
+        if others
+        else "did you mean {last}? Or type fitlog fault alone for the list",
+        found=found[0].words if found else "",
+        typed=typed,
+        others=", ".join(others),
+        last=last,
     )
 
 
@@ -278,17 +217,30 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
     """Return the size said with a symptom, mm; refuse one that it cannot have."""
     if not symptom.size:
         raise NotUnderstood(
-            "no-size", f'"{symptom.words}" takes no size', f"leave {quoted(typed)} out"
+            "no-size",
+            '"{words}" takes no size',
+            "leave {typed} out",
+            words=symptom.words,
+            typed=quoted(typed),
         )
     what = symptom.size
     length = parse_length(typed, units=units, turn=1.0, what=what)
     if length.unit == "turn":
         raise NotUnderstood(
-            "bad-length", f"{what} cannot be in turns: {quoted(typed)}", "give it in mm or in"
+            "bad-length",
+            "{what} cannot be in turns: {typed}",
+            "give it in mm or in",
+            what=what,
+            typed=quoted(typed),
         )
     if length.mm <= 0:
-        message = f"{what} must be a size above zero, not {quoted(typed)}"
-        raise NotUnderstood("bad-size", message, "give its size, or leave the number out")
+        raise NotUnderstood(
+            "bad-size",
+            "{what} must be a size above zero, not {typed}",
+            "give its size, or leave the number out",
+            what=what,
+            typed=quoted(typed),
+        )
     return check_range(
         length, 0.0, FAULT_GAP_LIMIT, what, f"the {FAULT_GAP_LIMIT:g} mm that is plausible for it"
     )

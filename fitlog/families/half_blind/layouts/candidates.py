@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from ....domain import Bit
+from ...family import Limit
 from .. import figures
 from .layout import Layout, fitting_tails, regular, wide_tails
 from .marks import pitches_on_marks, spacings_on_marks
@@ -18,15 +19,13 @@ from .marks import pitches_on_marks, spacings_on_marks
 class Reach:
     """What one bit can do on these boards.
 
-    low, high: the heights it may be set to, mm; high_why: what sets the upper one.  pitch: the one
+    limit: the heights it may be set to, mm.  pitch: the one
     that goes with a sensible height.  height_at: the height that fits a pitch with a number of
     tails, and its standard uncertainty, mm. taught: finished set-ups that told of the bit.
     """
 
     bit: Bit
-    low: float
-    high: float
-    high_why: str
+    limit: Limit
     pitch: float
     height_at: Callable[[float, int], tuple[float, float]]
     taught: int = 0

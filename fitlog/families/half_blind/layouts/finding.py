@@ -9,16 +9,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import reduce
 
 from ....domain import Remark, remark
 from ....errors import Refused
 from ....language.units import Ruler
+from ....texts import tell
 from .. import figures
 from .candidates import Asked, Reach, candidates
 from .layout import MOST_EDGE_PASSES, Layout
 from .marks import Rounding, on_marks, rounding
 
 FEW_CUTS = 10  # passes a corner that nobody minds
+_ALIKE = {True: "wide tails", False: "tails and pins alike"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +82,10 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
 
 def _sound(layout: Layout, reach: Reach, asked: Asked) -> bool:
     """Whether a layout can be cut and holds, and is what was asked for."""
-    if not reach.low <= layout.height <= reach.high or layout.mouth < figures.LEAST_MOUTH:
+    if (
+        not reach.limit.low <= layout.height <= reach.limit.high
+        or layout.mouth < figures.LEAST_MOUTH
+    ):
         return False
     if (
         min(layout.pin[0], layout.tail[0]) < figures.LEAST_PIN
@@ -154,10 +160,14 @@ def _room(height: float, sd: float, reach: Reach) -> Mark | None:
     """The height will still be moved by about its uncertainty: near a limit that may not be
     possible.
     """
-    sds = (reach.high - height) / sd
+    sds = (reach.limit.high - height) / sd
     if sds >= 2:
         return None
-    return Mark(2 - sds, remark("little-room", room=reach.high - height, why=reach.high_why))
+    limit = reach.limit
+    room = remark(
+        "little-room", room=limit.high - height, why=limit.high_why, figures=limit.figures
+    )
+    return Mark(2 - sds, room)
 
 
 def _work(layout: Layout) -> Mark:
@@ -171,25 +181,35 @@ def _knowledge(reach: Reach) -> Mark:
 
 
 def _none(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> Refused:
-    board = f"a board {ruler.size(asked.width)} wide and {ruler.size(asked.pin_thickness)} thick"
     wishes = [
-        *([f"{asked.tails} tails"] if asked.tails else []),
-        *([f"a pitch of {ruler.length(asked.pitch)}"] if asked.pitch else []),
-        *([f"a {asked.middle} in the middle"] if asked.middle else []),
-        *([] if asked.wide is None else ["wide tails" if asked.wide else "tails and pins alike"]),
+        *([tell("{tails} tails", tails=asked.tails)] if asked.tails else []),
+        *([tell("a pitch of {pitch}", pitch=ruler.length(asked.pitch))] if asked.pitch else []),
+        *([tell("a {middle} in the middle", middle=asked.middle)] if asked.middle else []),
+        *([] if asked.wide is None else [tell(_ALIKE[asked.wide])]),
     ]
-    with_ = f" with {', '.join(wishes)}" if wishes else ""
-    bits = ", ".join(reach.bit.name for reach in reaches)
-    span = " or ".join(
-        f"{ruler.length(_pitch_at(reach, reach.high))} to "
-        f"{ruler.length(_pitch_at(reach, reach.low))} ({reach.bit.name})"
+    spans = [
+        tell(
+            "{low} to {high} ({bit})",
+            low=ruler.length(_pitch_at(reach, reach.limit.high)),
+            high=ruler.length(_pitch_at(reach, reach.limit.low)),
+            bit=reach.bit.name,
+        )
         for reach in reaches[:3]
+    ]
+    return Refused(
+        "no-layout",
+        "no layout ends alike on a board {width} wide and {thickness} thick with {wishes} with "
+        "{bits}"
+        if wishes
+        else "no layout ends alike on a board {width} wide and {thickness} thick with {bits}",
+        "pitches within reach are {spans}; change the width, the tails, --half-pin, or take "
+        "another bit",
+        width=ruler.size(asked.width),
+        thickness=ruler.size(asked.pin_thickness),
+        wishes=", ".join(wishes),
+        bits=", ".join(reach.bit.name for reach in reaches),
+        spans=reduce(lambda one, other: tell("{one} or {other}", one=one, other=other), spans),
     )
-    hint = (
-        f"pitches within reach are {span}; change the width, the tails, --half-pin, or take "
-        "another bit"
-    )
-    return Refused("no-layout", f"no layout ends alike on {board}{with_} with {bits}", hint)
 
 
 def _pitch_at(reach: Reach, height: float) -> float:

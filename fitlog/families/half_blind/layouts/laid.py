@@ -23,10 +23,12 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler:
         if not found:
             raise Refused(
                 "no-layout",
-                f"a pitch of {ruler.length(plan.pitch)} gives no half-pins of "
-                f"{ruler.length(figures.LEAST_HALF_PIN)} or more "
-                f"at both edges of a board {ruler.size(plan.board_width)} wide",
+                "a pitch of {pitch} gives no half-pins of {LEAST_HALF_PIN} or more at both "
+                "edges of a board {board_width} wide",
                 "say how many tails with --tails N, or find a pitch that does with fitlog plan",
+                pitch=ruler.length(plan.pitch),
+                LEAST_HALF_PIN=ruler.length(figures.LEAST_HALF_PIN),
+                board_width=ruler.size(plan.board_width),
             )
         return found[0]
     layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
@@ -34,9 +36,11 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler:
         most = int(plan.board_width // plan.pitch)
         raise Refused(
             "no-layout",
-            f"{count} tails at a pitch of {ruler.length(plan.pitch)} don't fit a board "
-            f"{ruler.size(plan.board_width)} wide",
-            f"take up to {most} tails, or find a pitch for {count} with fitlog plan --tails "
-            f"{count}",
+            "{count} tails at a pitch of {pitch} don't fit a board {board_width} wide",
+            "take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
+            count=count,
+            pitch=ruler.length(plan.pitch),
+            board_width=ruler.size(plan.board_width),
+            most=most,
         )
     return layout

@@ -16,6 +16,7 @@ from shapely import Point, Polygon, affinity, box, unary_union
 
 from fitlog.domain import Bit
 from fitlog.errors import Refused
+from fitlog.families.family import Limit
 from fitlog.families.half_blind.layouts import Asked, Layout, Reach, Stops, find, stops
 from fitlog.language.units import Ruler
 
@@ -29,7 +30,10 @@ def reach_of(bit: Bit, pin_thickness: float) -> Reach:
     high = min(pin_thickness - 2.4, bit.cutting_length - 0.1, (bit.diameter - 3) / slope)
     pitch = 2 * bit.diameter - PLAY - slope * 0.75 * high
     return Reach(
-        bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * bit.diameter - p - PLAY) / slope, 0.2)
+        bit,
+        Limit(2.0, high, "", "a limit", "", ""),
+        pitch,
+        lambda p, n: ((2 * bit.diameter - p - PLAY) / slope, 0.2),
     )
 
 

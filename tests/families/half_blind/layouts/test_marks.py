@@ -16,6 +16,7 @@ from shop import Shop, by_code
 
 from fitlog.domain import Bit
 from fitlog.errors import Refused
+from fitlog.families.family import Limit
 from fitlog.families.half_blind.layouts import Asked, Found, Layout, Reach, find, stops
 from fitlog.families.half_blind.layouts.marks import on_marks, rounding
 from fitlog.language.units import Ruler
@@ -35,7 +36,10 @@ def reach_of(diameter: float, angle: float, thick: float) -> Reach:
     )
     pitch = 2 * diameter - 0.07 - slope * 0.75 * high
     return Reach(
-        bit, 2.0, high, "a limit", pitch, lambda p, n: ((2 * diameter - p - 0.07) / slope, 0.2)
+        bit,
+        Limit(2.0, high, "", "a limit", "", ""),
+        pitch,
+        lambda p, n: ((2 * diameter - p - 0.07) / slope, 0.2),
     )
 
 

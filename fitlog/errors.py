@@ -20,8 +20,26 @@ class Mm(float):
     __slots__ = ()
 
     def __format__(self, spec: str) -> str:
-        """Return it in mm; spec: as for a float, "g" without one."""
-        return f"{float(self):{spec or 'g'}} mm"
+        """Return it in mm; spec: as for a float, "g" without one, "bare" for one whose unit comes
+        with the next.
+        """
+        return f"{float(self):g}" if spec == "bare" else f"{float(self):{spec or 'g'}} mm"
+
+    def __str__(self) -> str:
+        """Return it in mm."""
+        return format(self)
+
+
+class Least(Mm):
+    """The smallest length that is taken: never told smaller than it is."""
+
+    __slots__ = ()
+
+
+class Most(Mm):
+    """The largest length that is taken: never told larger than it is."""
+
+    __slots__ = ()
 
 
 class _Shown(str):
@@ -43,7 +61,7 @@ class FitlogError(Exception):
     """
 
     exit_code = REFUSED
-    length: Callable[[float], str] | None = None
+    length: Callable[[Mm], str] | None = None
 
     def __init__(self, code: str, message: str, hint: str = "", /, **values: object) -> None:
         self.code, self.values = code, values

@@ -15,6 +15,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+import brackets
 import pytest
 from shop import ROOT
 
@@ -47,15 +48,28 @@ class Changed:
 
     def __call__(self, line: str) -> str:
         """What a command prints."""
-        around = {**os.environ, "PYTHONPATH": str(self.folder), "COLUMNS": "200"}
-        around["FITLOG_DB"] = str(self.folder / "recipe.db")
-        around.pop("PYTHONDONTWRITEBYTECODE", None)  # the copy is compiled once, not per command
-        command = [sys.executable, "-m", "fitlog", *line.split()]
-        ended = subprocess.run(
-            command, env=around, cwd=self.folder, capture_output=True, text=True, timeout=120
-        )
+        return self.printed([sys.executable, "-m", "fitlog", *line.split()])
+
+    def printed(self, command: list[str], **around: str) -> str:
+        """What a process prints that ends well."""
+        ended = self._run(command, around)
         assert ended.returncode == 0, ended.stderr
         return ended.stdout
+
+    def refused(self, line: str, **around: str) -> str:
+        """What a command says that is not understood."""
+        ended = self._run([sys.executable, "-m", "fitlog", *line.split()], around)
+        assert ended.returncode == 2, ended.stderr
+        return ended.stderr
+
+    def _run(self, command: list[str], around: dict[str, str]) -> subprocess.CompletedProcess[str]:
+        own = {"PYTHONPATH": str(self.folder), "COLUMNS": "200", "PYTHONIOENCODING": "utf-8"}
+        own |= {"FITLOG_DB": str(self.folder / "recipe.db"), **around}
+        environment = {**os.environ, **own}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
+        return subprocess.run(
+            command, env=environment, cwd=self.folder, capture_output=True, text=True, timeout=120
+        )
 
     def json(self, line: str) -> Any:
         """The document that a command prints."""
@@ -125,3 +139,80 @@ def test_a_new_reading(tmp_path: Path) -> None:
     after = shop.json("cut slightly loose --read play=0.15")
     assert after["misfit"]["fit"]["sd"] < before / 2
     assert after["misfit"]["fit"]["mean"] == pytest.approx(0.15, abs=0.03)
+
+
+# What no language changes: numbers, units, names that are the user's own, words of a verdict, what
+# is typed, and what the library for command lines says itself.
+AS_TYPED = frozenset(
+    """
+    heron ash poplar lean-to mm in to fitlog Usage Options Arguments OPTIONS COMMAND ARGS very
+    slightly tight loose good gap baseline flank inside far near shaved centred flush proud shy
+    turn deg health
+    """.split()
+)
+IN_BRACKETS = f"""
+{SHELVES[0]}
+{SHELVES[1]}
+machine add lean-to --height-turn 1.6 --fence-step 0.5 --backlash 0.1
+start --scrap-width 90 --scrap poplar
+next
+cut tight, proud 0.5, gap baseline 0.2 --walls 70.5 70.0
+cut tight, gap flank --same-piece
+fault gap baseline
+cut slightly loose 0.4, centred, flush
+cut good, centred, flush --down 0.05
+cut snog
+cut good --height 400
+show
+review
+words
+progress
+stops
+plan --width 150
+finish
+finish --as-it-is
+cut good
+bit list
+log where
+log health
+log health --help
+start --stock oak
+"""
+RUN = """
+import sys
+from fitlog.fronts.cli import COMMANDS, app_of
+app, sys.stderr = app_of(COMMANDS), sys.stdout
+for line in sys.argv[1].strip().splitlines():
+    print("$", line)
+    try:
+        app(line.split(), prog_name="fitlog")
+    except SystemExit:
+        pass
+"""
+
+
+def test_a_language(tmp_path: Path) -> None:
+    """English in brackets, made of every text in the source: no word of a screen, a refusal or a
+    help page is outside of them.
+    """
+    row_of = ("texts.py", "LANGUAGES = (ENGLISH,)", 'LANGUAGES = (ENGLISH, "brackets")')
+    shop = Changed(tmp_path, "a language", [row_of])
+    own = tmp_path / "fitlog" / "families" / "half_blind" / "brackets"
+    own.mkdir()
+    for path, text in (
+        (tmp_path / "fitlog" / "language" / "brackets.py", brackets.of_language()),
+        (own / "__init__.py", brackets.OF_FAMILY),
+        (own / "screens.py", brackets.SCREENS),
+    ):
+        path.write_text(text, encoding="utf-8")
+    told = shop.printed([sys.executable, "-c", RUN, IN_BRACKETS], FITLOG_LANGUAGE="brackets")
+    commands = re.split(r"^\$ (.*)\n", told, flags=re.M)[1:]
+    assert len(commands) == 2 * len(IN_BRACKETS.strip().splitlines())
+    for line, out in zip(commands[::2], commands[1::2], strict=True):
+        typed = {*line.split(), *re.findall(r"--[a-z-]+|[A-Z]{2,}", out)}
+        left = re.findall(r"[A-Za-z]{2,}(?:-[a-z]+)*", brackets.outside(out))
+        left = [word for word in left if word not in AS_TYPED and f"--{word}" not in typed]
+        assert not set(left) - typed, (line, left)
+        assert "«" in out, line
+    missing = shop.refused("next", FITLOG_LANGUAGE="elvish")
+    assert "elvish" in missing and "brackets" in missing

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ..errors import Mm, Refused
+from ..errors import Least, Mm, Most, Refused
 
 TEXT_LIMIT = 2000
 NAME_LIMIT = 60
@@ -42,12 +42,12 @@ def board_size(what: str, value: float, least: float, most: float) -> float:
     if not least <= value <= most:
         raise Refused(
             "absurd-size",
-            "{what} of {value} is not a board's (between {least:g} and {most})",
+            "{what} of {value} is not a board's (between {least:bare} and {most})",
             "check the unit: sizes are in your preferred unit unless they carry mm or in",
             what=what,
             value=Mm(value),
-            least=least,
-            most=Mm(most),
+            least=Least(least),
+            most=Most(most),
         )
     return value
 

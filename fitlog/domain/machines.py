@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
-from ..errors import Mm, Refused
+from ..errors import Mm, Most, Refused
 from .checks import clean_name, finite, optional_positive
 from .packs import Pack, pack_of
 from .shop import Bit, Stock
@@ -49,14 +49,15 @@ class Part:
                     "check the unit",
                     what=what,
                     value=Mm(value),
-                    most=Mm(most),
+                    most=Most(most),
                 )
         if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
             whose = "lift" if name == LIFT else name
             raise Refused(
                 "absurd-size",
                 "a backlash of {backlash} is not a {whose}'s",
-                "give 0 to 5 mm",
+                "give 0 to {most}",
+                most=Most(5.0),
                 backlash=Mm(self.backlash),
                 whose=whose,
             )

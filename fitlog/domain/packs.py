@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from ..errors import Mm, Refused
+from ..errors import Mm, Most, Refused
 from .checks import clean_name, positive
 
 MOST_OF_ONE, MOST_STACKS, THICKEST = 99, 5000, 200.0  # of a shim; different heights; mm
@@ -35,7 +35,7 @@ class Shim:
                 "check the unit",
                 name=self.name,
                 thickness=Mm(self.thickness),
-                most=Mm(THICKEST),
+                most=Most(THICKEST),
             )
         if not 1 <= self.count <= MOST_OF_ONE:
             raise Refused(

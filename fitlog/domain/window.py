@@ -19,9 +19,9 @@ class Window:
         if not (self.low < self.high and any(map(math.isfinite, (self.low, self.high)))):
             raise Refused(
                 "bad-window",
-                "a window from {low:g} to {high} is empty",
+                "a window from {low:bare} to {high} is empty",
                 "give low, then high",
-                low=self.low,
+                low=Mm(self.low),
                 high=Mm(self.high),
             )
 

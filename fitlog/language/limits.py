@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
+import math
+import re
 from typing import NamedTuple
 
-from .units import Length, check_range
+from ..errors import Least, Most, Refused
+from .units import MM_PER_INCH, Length, shown
+
+# a range this narrow or narrower tells a slipped decimal point: its ends are so many times each
+# other
+_TELLING = 40.0
+_REMEDIES = {
+    "mm": "did you mean {meant:g} mm?",
+    "in": "did you mean {meant:g} in?",
+    "least": "give {what} as {low} or more",
+    "most": "give {what} up to {high}",
+    "both": "give {what} between {low:bare} and {high}",
+}
 
 
 class Limit(NamedTuple):
@@ -22,3 +36,51 @@ class Limit(NamedTuple):
     def check(self, length: Length) -> float:
         """Return a length that lies inside, mm; raises Refused (absurd-size, bad-size)."""
         return check_range(length, self.low, self.high, self.what, self.why)
+
+
+def check_range(length: Length, low: float, high: float, what: str, why: str) -> float:
+    """Return `length.mm` when it lies from `low` to `high`, mm, the ends included.
+
+    why: the limit in words, such as "this bit's cutting length of 22 mm".
+    Raises `Refused` (code "absurd-size"), and asks about the other unit when that would fit.
+    """
+    if low <= length.mm <= high:
+        return length.mm
+    remedy, meant = _remedy(length, low, high)
+    values = {
+        "what": what,
+        "named": shown(length.text)
+        + (f" {length.unit}" if re.search(r"[0-9]\.?$", length.text) else ""),
+        "why": why,
+        "low": Least(low),
+        "high": Most(high),
+        "meant": meant,
+    }
+    if length.mm <= 0 < low:
+        said = "{what} must be a size above zero, not {named}"
+        raise Refused("bad-size", said, _REMEDIES[remedy], **values)
+    raise Refused(
+        "absurd-size",
+        "{what} of {named} is below {why}"
+        if length.mm < low
+        else "{what} of {named} is beyond {why}",
+        _REMEDIES[remedy],
+        **values,
+    )
+
+
+def _remedy(length: Length, low: float, high: float) -> tuple[str, float]:
+    """Return which remedy there is, and the number that was likely meant, in its unit."""
+    # Only mm and inches are confused with each other; nobody types cm or thou by mistake.
+    confusable = not re.search(r"thou|cm|centi", length.text.lower())
+    if confusable and length.unit == "in" and low <= length.mm / MM_PER_INCH <= high:
+        return "mm", length.mm / MM_PER_INCH
+    if confusable and length.unit == "mm" and low <= length.mm * MM_PER_INCH <= high:
+        return "in", length.mm
+    if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):
+        for number in (length.mm / 10, length.mm * 10):
+            if low <= number <= high:
+                return length.unit, number / (1.0 if length.unit == "mm" else MM_PER_INCH)
+    if not math.isfinite(high):
+        return "least", 0.0
+    return "both" if math.isfinite(low) else "most", 0.0

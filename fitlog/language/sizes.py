@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ..domain import AspectKind, Said
 from ..errors import FitlogError, NotUnderstood
+from .limits import check_range
 from .speech import Speech
-from .units import Length, check_range, quoted, shown
+from .units import Length, quoted, shown
 
 
 def sized(said: Said, length: Length, speech: Speech) -> Said:

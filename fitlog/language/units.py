@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from ..domain.family import SettingKind
-from ..errors import NotUnderstood, Refused, nearest
+from ..errors import Least, Mm, Most, NotUnderstood, Refused, nearest
 from ..texts import tell
 
 UNITS = ("mm", "inch", "fraction")
@@ -23,9 +23,6 @@ SHOWN_LIMIT = 40  # characters of the user's own text repeated in a message
 
 _INCH = Fraction(254, 10)
 _THOU = _INCH / 1000
-# a range this narrow or narrower tells a slipped decimal point: its ends are so many times each
-# other
-_TELLING = 40.0
 # Spelling -> (unit understood, mm in one; a turn's own size is known only to its machine).
 _SPELLINGS: dict[str, tuple[str, Fraction]] = {
     **dict.fromkeys(
@@ -87,7 +84,11 @@ def preference(text: str) -> str:
     )
     if text not in UNITS:
         raise NotUnderstood(
-            "unknown-units", f"{quoted(text)} is no preferred unit", nearest(shown(text), UNITS)
+            "unknown-units",
+            "{typed} is no preferred unit",
+            "{advised}",
+            typed=quoted(text),
+            advised=nearest(shown(text), UNITS),
         )
     return text
 
@@ -183,50 +184,6 @@ def _bad(message: str, hint: str = _FORMS) -> NotUnderstood:
     return NotUnderstood("bad-length", message, hint)
 
 
-def check_range(length: Length, low: float, high: float, what: str, why: str) -> float:
-    """Return `length.mm` when it lies from `low` to `high`, mm, the ends included.
-
-    why: the limit in words, such as "this bit's cutting length of 22 mm".
-    Raises `Refused` (code "absurd-size"), and asks about the other unit when that would fit.
-    """
-    if low <= length.mm <= high:
-        return length.mm
-    named = shown(length.text) + (f" {length.unit}" if re.search(r"[0-9]\.?$", length.text) else "")
-    if length.mm <= 0 < low:
-        raise Refused(
-            "bad-size",
-            f"{what} must be a size above zero, not {named}",
-            _range_hint(length, low, high, what),
-        )
-    side = "below" if length.mm < low else "beyond"
-    raise Refused(
-        "absurd-size", f"{what} of {named} is {side} {why}", _range_hint(length, low, high, what)
-    )
-
-
-def _range_hint(length: Length, low: float, high: float, what: str) -> str:
-    # Only mm and inches are confused with each other; nobody types cm or thou by mistake.
-    confusable = not re.search(r"thou|cm|centi", length.text.lower())
-    if confusable and length.unit == "in" and low <= length.mm / MM_PER_INCH <= high:
-        return f"did you mean {length.mm / MM_PER_INCH:g} mm?"
-    if confusable and length.unit == "mm" and low <= length.mm * MM_PER_INCH <= high:
-        return f"did you mean {length.mm:g} in?"
-    if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):
-        for number in (length.mm / 10, length.mm * 10):
-            if low <= number <= high:
-                return (
-                    f"did you mean {number / (1.0 if length.unit == 'mm' else MM_PER_INCH):g} "
-                    f"{length.unit}?"
-                )
-    if not math.isfinite(high):
-        return f"give {what} as {low:g} mm or more"
-    return (
-        f"give {what} between {low:g} and {high:g} mm"
-        if math.isfinite(low)
-        else f"give {what} up to {high:g} mm"
-    )
-
-
 def _mixed(number: Fraction) -> str:
     """Return a number >= 0 as "1 1/16", "5/8" or "2"."""
     whole, rest = divmod(number, 1)
@@ -249,8 +206,9 @@ class Ruler:
         if self.turn is not None and not (math.isfinite(self.turn) and self.turn > 0):
             raise Refused(
                 "bad-size",
-                f"a travel per turn of {self.turn:g} mm is no size",
+                "a travel per turn of {turn} is no size",
                 "give a size above zero",
+                turn=Mm(self.turn),
             )
 
     def length(self, mm: float, *, bare: bool = False) -> str:
@@ -272,6 +230,16 @@ class Ruler:
             return f"{thou} thou" if thou else "0 in"
         text = f"{'-' if count < 0 else ''}{_mixed(Fraction(abs(count), 64))} in"
         return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
+
+    def told(self, length: Mm) -> str:
+        """Return a length that a refusal names, to four decimals of an inch: a limit is rounded
+        inwards, so that it is taken where it is typed back.
+        """
+        parts = length / MM_PER_INCH * 10_000
+        if math.isfinite(parts):
+            turned = {Least: math.ceil, Most: math.floor}.get(type(length), round)
+            parts = turned(parts)
+        return f"{parts / 10_000:.10g} in"
 
     def doubt(self, mm: float) -> str:
         """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below

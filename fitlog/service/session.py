@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
-from ..errors import Refused
+from ..errors import FitlogError, Mm, Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
 from .bench import Workbench
@@ -144,9 +144,9 @@ class Session:
 
 
 @contextmanager
-def opened(place: str, *, create: bool) -> Iterator[tuple[Log, str]]:
+def opened(place: str, *, create: bool, login: str = "") -> Iterator[tuple[Log, str]]:
     """Open a log and close it after; yield it with what was done to bring it up to date, "" for
-    nothing.
+    nothing. login: in whose units a refusal that leaves it tells lengths; "": in mm.
     """
     with open_log(place, create=create) as log:
         done, told = log.upgraded, ""
@@ -155,4 +155,11 @@ def opened(place: str, *, create: bool) -> Iterator[tuple[Log, str]]:
                 f"The log was brought from layout {done.found} to {done.now}; as it was before it "
                 f"is in {done.backup}."
             )
-        yield log, told
+        try:
+            yield log, told
+        except FitlogError as error:
+            if login and any(isinstance(value, Mm) for value in error.values.values()):
+                with suppress(FitlogError):  # where the log cannot tell, mm
+                    ruler = Ruler(log.preferences(login).units)
+                    error.length = ruler.told if ruler.units != "mm" else None
+            raise

@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 
 from fitlog.errors import FitlogError, NotUnderstood, Refused
 from fitlog.families.half_blind.names import HALF_BLIND
-from fitlog.language.units import UNITS, Length, Ruler, check_range, parse_length, quoted, shown
+from fitlog.language.limits import check_range
+from fitlog.language.units import UNITS, Length, Ruler, parse_length, quoted, shown
 
 INCH = Fraction(254, 10)  # NIST SP 811, appendix B
 

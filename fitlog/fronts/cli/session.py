@@ -42,10 +42,11 @@ def open_session(
     """Open the log for one command and close it after. agrees: asks the user yes or no, None where
     that is not to be.
     """
-    with service.opened(db or default_log(), create=create) as (log, told):
+    person = login()
+    with service.opened(db or default_log(), create=create, login=person) as (log, told):
         if told:
             say(told)
-        yield Session(log, login(), os.environ.get("FITLOG_MACHINE"), agrees)
+        yield Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
 
 
 def default_log() -> str:

@@ -94,7 +94,7 @@ def _speak(group: TyperGroup) -> None:
     if LANGUAGE not in LANGUAGES:
         raise NotUnderstood(
             "unknown-language",
-            "FITLOG_LANGUAGE is {language!r}, a language that fitlog does not speak",
+            "the language {language!r} of FITLOG_LANGUAGE is not known",
             "leave it out, or choose from {known}",
             language=LANGUAGE,
             known=", ".join(LANGUAGES),

@@ -13,8 +13,9 @@ from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
 from ....errors import NotUnderstood, Refused, nearest
+from ....language.limits import check_range
 from ....language.phrases import FAULT_GAP_LIMIT
-from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
+from ....language.units import UNIT_WORDS, parse_length, quoted
 from ...faults import Symptom, Words
 from .table import SYMPTOMS
 from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES

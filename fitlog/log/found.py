@@ -72,11 +72,11 @@ class FoundBook:
         log-moved-on, already-ended, bad-setting for what is no setting or none at all, bad-size.
         """
         with self._store.writing() as connection:
-            joint = entries.require_open(connection, setup, seen=seen).joint
-            measured = some_of(family_of(joint), settings)
-            entry = entries.add(connection, "found", setup, stamp)
-            advice = entries.advice_in_force(setup)
-            connection.execute(FOUND.insert().values(entry=entry, advice=advice, settings=measured))
+            advice = entries.advice_in_force(SETUP.c.id).label("advice")
+            of = entries.require_open(connection, setup, seen=seen, also=(advice,))
+            row = {"advice": of.advice, "settings": some_of(family_of(of.joint), settings)}
+            entry = entries.add(connection, "found", setup, stamp, row)
+            connection.execute(FOUND.insert().values(entry=entry, **row))
         return entry
 
     def found_entries(self, setup: int) -> list[LoggedFound]:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sqlalchemy import select
 
 from ..domain import clean_text
+from . import digests
 from .engine import Store
 from .rows import moment_text
 from .schema import PREFERENCE
@@ -61,4 +62,5 @@ class PreferenceBook:
         ]
         with self._store.writing() as connection:
             for row in rows:
-                connection.execute(PREFERENCE.insert().values(row))
+                digest = digests.after_last(PREFERENCE, digests.said_of(row))
+                connection.execute(PREFERENCE.insert().values(**row, digest=digest))

@@ -57,11 +57,16 @@ SIZES = ("width", "thickness")
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
-    """Who did it, when (aware, kept in UTC), and on which machine."""
+    """Who did it, when (aware, kept in UTC), and on which machine.
+
+    key: what the writer calls this deed, unique in the log, so that it can be looked for when its
+    answer was lost; of several entries the first has it.
+    """
 
     by: str
     at: datetime
     machine: str | None = None
+    key: str | None = None
 
     def __post_init__(self) -> None:
         clean_text("the name", self.by)
@@ -210,19 +215,16 @@ def _own_sizes(cut: TrialCut) -> dict[str, float]:
     }
 
 
-def verdict_values(entry: int, verdict: Verdict) -> list[Values]:
-    """Return one row for each aspect judged and each gap seen."""
+def verdict_values(verdict: Verdict) -> list[Values]:
+    """Return one row for each aspect judged and each gap seen, without their cut."""
     judged = [(said.aspect, said.word, said.size) for said in verdict.said]
     gaps = [(FAULT, fault.place, fault.size) for fault in verdict.faults]
-    return [{"cut": entry, "aspect": a, "word": w, "size": size} for a, w, size in [*judged, *gaps]]
+    return [{"aspect": a, "word": w, "size": size} for a, w, size in [*judged, *gaps]]
 
 
-def reading_values(entry: int, readings: Iterable[Reading]) -> list[Values]:
-    """Return one row for each reading."""
-    return [
-        {"cut": entry, "kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other}
-        for r in readings
-    ]
+def reading_values(readings: Iterable[Reading]) -> list[Values]:
+    """Return one row for each reading, without their cut."""
+    return [{"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in readings]
 
 
 def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) -> TrialCut:

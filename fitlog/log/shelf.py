@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
-from . import entries
+from . import digests, entries
 from .named import made
 from .parts import to_machine
 from .rows import catalogue_values, to_bit, to_stock
@@ -83,12 +83,12 @@ class Shelf(Generic[T]):
     def put(self, connection: Connection, item: T) -> None:
         """Add `item`; refuse a name that is taken."""
         self.require_free(connection, item.name)
-        connection.execute(self.table.insert().values(catalogue_values(item)))
+        connection.execute(self.table.insert().values(digests.own(catalogue_values(item))))
 
     def change(self, connection: Connection, number: int, item: T) -> T:
         """Store `item` as row `number`; refuse a name that another row has. Return it as stored."""
         self.require_free(connection, item.name, number)
-        values = catalogue_values(item)
+        values = digests.own(catalogue_values(item))
         connection.execute(self.table.update().where(self.table.c.id == number).values(values))
         return replace(item, name=values["name"])
 

@@ -5,6 +5,7 @@ lost.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import takewhile
 from typing import Any
 
@@ -39,8 +40,10 @@ class TakenBack:
                     entries.require_none_open(
                         connection, entries.require(connection, setup).bit_id, but=setup
                     )
-                own = entries.add(connection, "retract", setup, stamp)
-                connection.execute(RETRACTION.insert().values(entry=own, retracted=one))
+                row = {"retracted": one}
+                own = entries.add(connection, "retract", setup, stamp, row)
+                connection.execute(RETRACTION.insert().values(entry=own, **row))
+                stamp = replace(stamp, key=None)
 
     def redo(self, setup: int, stamp: Stamp, *, seen: int | None = None) -> list[tuple[int, str]]:
         """Bring back what was last taken back of a set-up; return number and kind of each entry, in
@@ -64,8 +67,10 @@ class TakenBack:
             else:
                 entries.require_open(connection, setup)
             for row in back:
-                own = entries.add(connection, "redo", setup, stamp)
-                connection.execute(REDO.insert().values(entry=own, redone=row.id))
+                again = {"redone": row.id}
+                own = entries.add(connection, "redo", setup, stamp, again)
+                connection.execute(REDO.insert().values(entry=own, **again))
+                stamp = replace(stamp, key=None)
             return sorted((int(row.retracted), str(row.kind)) for row in back)
 
     def redoable(self, machine: str | None = None) -> int | None:

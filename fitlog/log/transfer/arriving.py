@@ -21,11 +21,11 @@ from sqlalchemy.types import REAL
 from ...domain import Bit, Machine, Stock, clean_name, clean_text
 from ...errors import FitlogError, Refused
 from ...families.names import FAMILIES
-from .. import named, parts, rows
+from .. import digests, named, parts, rows
 from ..columns import LONGEST, Members
 from ..migrations import earlier
 from ..schema import ADVICE, ENTRY, KINDS
-from .bulk import FIRST, MEASURED, PARTS, SAID, Values
+from .bulk import CHAINED, FIRST, MEASURED, PARTS, SAID, Values, said
 
 _ID_MOST = 2**62
 _TEXTS = {
@@ -52,6 +52,7 @@ class Arrivals:
         self.shelf: Shelf = {"bit": {}, "stock": {}, "machine": {}}
         self.number = 0
         self._joints: dict[int, str] = {}  # of the set-ups that were started so far
+        self._before = dict.fromkeys((table.name for table in CHAINED), "")
 
     def checked(self, kind: str, given: Values) -> Values:
         """Return the row as it may be stored; raises Refused "bad-row" for what the domain would
@@ -59,7 +60,9 @@ class Arrivals:
         """
         self.number += 1
         try:
-            return self._checked(kind, earlier.as_today(kind, given))
+            row = self._checked(kind, earlier.as_today(kind, given))
+            self._vouched(kind, given)
+            return row
         except FitlogError as error:
             raise self.refused(kind, error.message) from error
         except (
@@ -76,6 +79,20 @@ class Arrivals:
         """Return the refusal of the row just looked at."""
         hint = "correct the row, or export the log again where it came from"
         return Refused("bad-row", f"row {self.number} ({_shown(kind)}): {why}", hint)
+
+    def _vouched(self, kind: str, given: Values) -> None:
+        """Refuse a row that its digest says is not the one that was exported, or not after the one
+        before; one without a digest, of an older export, is taken.
+        """
+        digest = given.get("digest")
+        if digest is not None:
+            wanted = digests.chained(self._before.get(kind, ""), said(kind, given))
+            if str(digest).removeprefix(digests.LATER) != wanted:
+                raise Refused(
+                    "bad-row", "it is not as it was written, or one before it is gone", ""
+                )
+        if kind in self._before:
+            self._before[kind] = str(digest or "")
 
     def _checked(self, kind: str, given: Values) -> Values:
         if kind == "entry":

@@ -9,6 +9,7 @@ read once, side by side, a thousand rows at a time.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
@@ -28,8 +29,10 @@ from sqlalchemy import (
 )
 
 from ...errors import Refused
+from .. import digests
 from ..engine import Store
 from ..entries import NOT_UNDONE
+from ..layout import CATALOGUE
 from ..log import Log
 from ..rows import moment_text
 from ..schema import (
@@ -53,7 +56,8 @@ from ..shelf import BITS, STOCKS
 Values = dict[str, Any]
 Item = tuple[str, Values]
 BATCH = 1000
-FIRST = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE)
+CHAINED = (SHARPENING, PREFERENCE, ENTRY, ADVICE)  # each row's digest follows the one before
+FIRST = (*CATALOGUE, SHARPENING, PREFERENCE)
 # The order in which tables can be filled without a reference to what is not there yet.
 FILLED = (
     BIT,
@@ -235,15 +239,59 @@ class _Waiting:
 def _rows(connection: Connection, wanted: Select[Any]) -> Iterator[Values]:
     found: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": BATCH})
     for row in found:
-        # Yes and no are 1 and 0 in every export, whatever the database has for them.
+        # Yes and no are 1 and 0 in every export, whatever the database has for them; whose role
+        # it was, only the server says that has it.
         yield {
             name: int(value) if value is True or value is False else value
             for name, value in row._mapping.items()
+            if name != "role"
         }
 
 
+def said(kind: str, row: Values) -> str:
+    """Return what a row says to its digest; an entry with what belongs to it inside."""
+    if kind == "advice":
+        return digests.advice_said(row)
+    key = PARTS[row["kind"]][0] if kind == "entry" and row["kind"] in PARTS else ""
+    part = row.get(key, {})
+    plain = {name: value for name, value in row.items() if name != key}
+    return digests.said_of(plain, part, *(part.get(name, ()) for name, _ in (SAID, MEASURED)))
+
+
+def _digest(connection: Connection, rows: dict[str, list[Values]]) -> None:
+    """Give every row that is to be put in its digest."""
+    part = {row["entry"]: row for _, table, _ in PARTS.values() for row in rows[table.name]}
+    lists: dict[str, dict[int, list[Values]]] = {
+        t.name: defaultdict(list) for t in (VERDICT, READING)
+    }
+    for name, found in lists.items():
+        for row in rows[name]:
+            found[row["cut"]].append(row)
+    for table in CATALOGUE:
+        for row in rows[table.name]:
+            row.update(digests.own(row))
+    for table in CHAINED:
+        before = last_digest(connection, table) if rows[table.name] else ""
+        for row in rows[table.name]:
+            if table is ENTRY:
+                of_it = (lists[t.name][row["id"]] for t in (VERDICT, READING))
+                text = digests.said_of(row, part.get(row["id"]), *of_it)
+            else:
+                text = said(table.name, row)
+            before = row["digest"] = digests.chained(before, text)
+
+
+def last_digest(connection: Connection, table: Table) -> str:
+    """Return the digest of the last row of a table, "" without any."""
+    last = select(table.c.digest).order_by(table.c.id.desc()).limit(1)
+    return str(connection.execute(last).scalar() or "")
+
+
 def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
-    """Store rows by the name of their table, references first, and forget them."""
+    """Store rows by the name of their table, references first, each with its digest, and forget
+    them.
+    """
+    _digest(connection, defaultdict(list, rows))
     for table in FILLED:
         found = rows.get(table.name)
         if found:

@@ -27,6 +27,8 @@ PLACES = frozenset(
         "stock_id",
         "pin_stock_id",
         "machine_id",
+        "digest",
+        "role",
     )
 )
 

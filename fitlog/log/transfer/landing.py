@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from sqlalchemy import Connection, Table, select, update
 
 from ...domain import NAME_LIMIT
+from .. import digests
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
@@ -130,7 +131,7 @@ class Landing:
 
     def _add(self, kind: str, old: int, row: Values) -> None:
         new = bulk.highest(self._connection, TABLES[kind]) + 1
-        self._connection.execute(TABLES[kind].insert().values({**row, "id": new}))
+        self._connection.execute(TABLES[kind].insert().values({**digests.own(row), "id": new}))
         self._done.added[kind] += 1
         was = self._came[kind][old]["name"]
         if row["name"] != was:
@@ -154,7 +155,8 @@ class Landing:
             if _prefix(here, there) and len(there) > len(here):
                 self._sharpen(new, there[len(here) :])
                 values = {name: row[name] for name in ("diameter", "measured")}
-                self._connection.execute(update(BIT).where(BIT.c.id == new).values(values))
+                whole = digests.own({**one, **values})
+                self._connection.execute(update(BIT).where(BIT.c.id == new).values(whole))
             elif not _prefix(there, here) and there:
                 self._done.left_out.append(
                     f"sharpenings of {one['name']!r} that this log knows otherwise"
@@ -167,8 +169,9 @@ class Landing:
 
     def _sharpen(self, bit: int, rows: Iterable[Values]) -> None:
         for row in rows:
-            number = bulk.highest(self._connection, SHARPENING) + 1
-            self._connection.execute(SHARPENING.insert().values({**row, "id": number, "bit": bit}))
+            new = {**row, "bit": bit, "id": bulk.highest(self._connection, SHARPENING) + 1}
+            new["digest"] = digests.after_last(SHARPENING, digests.said_of(new))
+            self._connection.execute(SHARPENING.insert().values(new))
             self._done.added["sharpening"] += 1
 
     def _alike(self, kind: str, row: Values, one: Values) -> bool:
@@ -203,7 +206,7 @@ def _names(name: str) -> Iterable[str]:
 def _prefix(short: list[Values], long: list[Values]) -> bool:
     """Tell whether one history of sharpenings begins with another."""
     plain = [
-        [{k: v for k, v in row.items() if k not in ("id", "bit")} for row in rows]
+        [{k: v for k, v in row.items() if k not in ("id", "bit", "digest")} for row in rows]
         for rows in (short, long)
     ]
     return plain[1][: len(short)] == plain[0]

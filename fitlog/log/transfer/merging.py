@@ -17,6 +17,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, insert, select
 
+from .. import digests
 from ..entries import LIVE, OUTCOMES
 from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 from . import bulk
@@ -205,7 +206,7 @@ class Merge:
         return str(self._connection.execute(what).scalar_one())
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
-        plain = {name: row[name] for name in ("kind", "at", "by")}
+        plain = {name: row[name] for name in ("kind", "at", "by", "key", "role")}
         machine = self._landing.machine_name(row["machine"])
         self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
 
@@ -327,11 +328,9 @@ class Merge:
                 f"the {row['key']} that {row['login']!r} prefers there: this log's own stands"
             )
         else:
-            self._connection.execute(
-                insert(PREFERENCE).values(
-                    {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
-                )
-            )
+            new = {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
+            new["digest"] = digests.after_last(PREFERENCE, digests.said_of(new))
+            self._connection.execute(insert(PREFERENCE).values(new))
             self.done.added["preference"] += 1
 
 

@@ -12,6 +12,7 @@ from sqlalchemy import URL, Connection, create_engine, make_url
 from sqlalchemy.exc import ArgumentError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
+from ...texts import tell
 from .. import engine, layout, trouble
 from . import ddl as server_ddl
 from . import trouble as told
@@ -186,7 +187,7 @@ def read(location: str) -> tuple[URL, str | None]:
     except (ArgumentError, NoSuchModuleError, ValueError):
         raise told.bad_url("it has no parts that make sense") from None
     if url.drivername not in DRIVERS:
-        raise told.bad_url(f"nothing is known of {location.split(':', 1)[0]}")
+        raise told.bad_url(tell("nothing is known of {scheme}", scheme=location.split(":", 1)[0]))
     schema = url.query.get("schema")
     if isinstance(schema, tuple):
         raise told.bad_url("it names two schemas")

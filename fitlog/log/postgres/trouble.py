@@ -27,7 +27,10 @@ def explained(where: str) -> Iterator[None]:
         raise told_by_server(where, error.orig) from error
     except (OverflowError, UnicodeError) as error:
         raise Refused(
-            "not-stored", f"a value cannot be stored: {error}", "check what was given"
+            "not-stored",
+            "a value cannot be stored: {error}",
+            "check what was given",
+            error=str(error),
         ) from error
     except OSError as error:
         raise unreachable(where) from error
@@ -41,10 +44,14 @@ def told_by_server(where: str, error: BaseException | None) -> Refused:
     if code is None:
         return not_connected(where, error)
     make = _BY_CODE.get(code) or _BY_CLASS.get(code[:2])
-    return (
-        make(where)
-        if make
-        else Refused("log-unreachable", f"the log {where} gave an error ({code})", _LOOK)
+    if make:
+        return make(where)
+    return Refused(
+        "log-unreachable",
+        "the log {where} gave an error ({state})",
+        "look into the server's own log",
+        where=where,
+        state=code,
     )
 
 
@@ -59,12 +66,15 @@ def not_connected(where: str, error: BaseException | None) -> Refused:
     ):
         return lost(where)
     if getattr(way, "needs_password", False) or "no password" in said:
-        return Refused("no-password", f"the server wants a password for the log {where}", PASSWORDS)
+        return Refused(
+            "no-password", "the server wants a password for the log {where}", PASSWORDS, where=where
+        )
     if getattr(way, "used_password", False) and "authentication failed" in said:
         return Refused(
             "wrong-password",
-            f"the server refuses the user or the password for the log {where}",
+            "the server refuses the user or the password for the log {where}",
             PASSWORDS,
+            where=where,
         )
     for words, make in _BY_WORDS.items():
         if words in said:
@@ -76,8 +86,9 @@ def unreachable(where: str) -> Refused:
     """Nobody answers there."""
     return Refused(
         "log-unreachable",
-        f"no server answers at {where}",
+        "no server answers at {where}",
         "check its name and port, and that it runs",
+        where=where,
     )
 
 
@@ -87,8 +98,9 @@ def lost(where: str) -> Refused:
     """
     return Refused(
         "log-unreachable",
-        f"the connection to the log {where} was lost; what was not answered may not be stored",
+        "the connection to the log {where} was lost; what was not answered may not be stored",
         "look with fitlog next once the server is back",
+        where=where,
     )
 
 
@@ -104,16 +116,20 @@ def no_driver() -> Refused:
 def has_password(where: str) -> Refused:
     """A password on the command line is seen by everyone who lists the processes."""
     return Refused(
-        "password-in-url", f"a password does not belong into the URL of the log {where}", PASSWORDS
+        "password-in-url",
+        "a password does not belong into the URL of the log {where}",
+        PASSWORDS,
+        where=where,
     )
 
 
 def bad_url(why: str) -> Refused:
-    """It is no URL of a database."""
+    """It is no URL of a database; why: a text of its own."""
     return Refused(
         "bad-url",
-        f"that is no URL of a log: {why}",
+        "that is no URL of a log: {why}",
         "write postgresql+psycopg://USER@HOST/DATABASE",
+        why=why,
     )
 
 
@@ -126,8 +142,9 @@ def no_database(where: str) -> Refused:
     """The server has no such database."""
     return Refused(
         "no-database",
-        f"the server has no database for the log {where}",
+        "the server has no database for the log {where}",
         "make it there: createdb DATABASE",
+        where=where,
     )
 
 
@@ -135,8 +152,9 @@ def no_role(where: str) -> Refused:
     """The server does not know the user."""
     return Refused(
         "no-permission",
-        f"the server does not know the user of the log {where}",
+        "the server does not know the user of the log {where}",
         "name another: USER@HOST",
+        where=where,
     )
 
 
@@ -144,8 +162,9 @@ def kept_out(where: str) -> Refused:
     """The user may not connect."""
     return Refused(
         "no-permission",
-        f"the server lets this user or machine not in to the log {where}",
+        "the server lets this user or machine not in to the log {where}",
         "ask its owner",
+        where=where,
     )
 
 
@@ -153,8 +172,9 @@ def no_schema(where: str) -> Refused:
     """The schema is not there, or the user may not look into it."""
     return Refused(
         "no-schema",
-        f"there is no schema for the log {where}",
+        "there is no schema for the log {where}",
         "make it (CREATE SCHEMA), or name another: ?schema=NAME",
+        where=where,
     )
 
 
@@ -162,8 +182,9 @@ def not_allowed(where: str) -> Refused:
     """The role of the user may not do that."""
     return Refused(
         "read-only-log",
-        f"your role may only read the log {where}; nothing was stored",
+        "your role may only read the log {where}; nothing was stored",
         "ask its owner for the right to write",
+        where=where,
     )
 
 
@@ -171,8 +192,9 @@ def not_readable(where: str) -> Refused:
     """The role of the user may not even read."""
     return Refused(
         "no-permission",
-        f"you have no permission to read the log {where}",
+        "you have no permission to read the log {where}",
         "ask its owner, or name another with --db",
+        where=where,
     )
 
 
@@ -180,8 +202,9 @@ def no_room_to_lay_out(where: str) -> Refused:
     """The user may not make tables."""
     return Refused(
         "read-only-log",
-        f"you may not make tables in {where}, so no log can be made there",
+        "you may not make tables in {where}, so no log can be made there",
         "ask the owner of the database",
+        where=where,
     )
 
 
@@ -189,8 +212,9 @@ def full(where: str) -> Refused:
     """No room was left on the server."""
     return Refused(
         "disk-full",
-        f"no room is left for the log {where}; nothing was stored",
+        "no room is left for the log {where}; nothing was stored",
         "make room on its server, then try again",
+        where=where,
     )
 
 
@@ -198,8 +222,9 @@ def crowded(where: str) -> Refused:
     """The server takes no more connections."""
     return Refused(
         "log-busy",
-        f"the server of the log {where} takes no more connections now",
+        "the server of the log {where} takes no more connections now",
         "wait, then try again",
+        where=where,
     )
 
 
@@ -212,12 +237,12 @@ def not_ours(where: str) -> Refused:
     """Tables of these names are there, of something else."""
     return Refused(
         "not-a-log",
-        f"the tables in {where} are no log of fitlog; they were left as they are",
+        "the tables in {where} are no log of fitlog; they were left as they are",
         "name a schema of its own: ?schema=NAME",
+        where=where,
     )
 
 
-_LOOK = "look into the server's own log"
 _BY_WORDS: dict[str, Callable[[str], Refused]] = {
     'database "': no_database,
     'role "': no_role,
@@ -259,9 +284,11 @@ def older(where: str, found: int) -> Refused:
     """The log is of an older layout; a whole shop works on it, so that it is changed only when
     told.
     """
-    said = (
-        f"the log {where} has the older layout {found}, and everybody who works on it needs "
-        "the "
-        "same fitlog"
+    return Refused(
+        "older-log",
+        "the log {where} has the older layout {found}, and everybody who works on it needs "
+        "the same fitlog",
+        "have its keeper bring it up to date: fitlog log migrate",
+        where=where,
+        found=found,
     )
-    return Refused("older-log", said, "have its keeper bring it up to date: fitlog log migrate")

@@ -35,7 +35,7 @@ class FitlogError(Exception):
     exit_code = REFUSED
     length: Callable[[float], str] | None = None
 
-    def __init__(self, code: str, message: str, hint: str = "", **values: object) -> None:
+    def __init__(self, code: str, message: str, hint: str = "", /, **values: object) -> None:
         self.code, self.values = code, values
         self._message, self._hint = message, hint
         super().__init__(self.message)

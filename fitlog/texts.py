@@ -24,7 +24,7 @@ def add(texts: Mapping[str, str]) -> None:
     _TEXTS.update(texts)
 
 
-def tell(text: str, **values: object) -> str:
+def tell(text: str, /, **values: object) -> str:
     """Return a text in the language at hand with its values put in, as `str.format` does; a value
     that is itself one of the texts, such as the name of a size, is told so too.
 

@@ -131,7 +131,9 @@ def yes(text: str) -> bool:
         return True
     if word in ("", "no", "n", "0", "false"):
         return False
-    raise NotUnderstood("bad-choice", f"{quoted(text)} is neither yes nor no", "write yes or no")
+    raise NotUnderstood(
+        "bad-choice", "{given} is neither yes nor no", "write yes or no", given=quoted(text)
+    )
 
 
 def whole(text: str) -> int:
@@ -140,11 +142,14 @@ def whole(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,6}", plain) or int(plain) < 1:
         raise Refused(
             "bad-number",
-            f"{quoted(plain)} is no number of a piece",
+            "{given} is no number of a piece",
             "write a whole number from 1 on",
+            given=quoted(plain),
         )
     return int(plain)
 
 
-def _bad(text: str, hint: str) -> NotUnderstood:
-    return NotUnderstood("bad-date", f"the date {quoted(text)} cannot be read", hint)
+def _bad(text: str, remedy: str) -> NotUnderstood:
+    return NotUnderstood(
+        "bad-date", "the date {date} cannot be read", "{remedy}", date=quoted(text), remedy=remedy
+    )

@@ -17,6 +17,7 @@ from typing import Any, TextIO
 
 from ..errors import NotUnderstood
 from ..language.units import shown
+from ..texts import tell
 
 # 1 had no slots, no redo, no finish as it is; 2 a column for each name of the half-blind dovetail;
 # 3 no digests. All are still read.
@@ -72,7 +73,8 @@ def rows_of(stream: TextIO) -> Iterator[Row]:
     text.end()
     _check(head)
     if found is None or head.get("count") != found:
-        raise _broken(f"it says {shown(str(head.get('count')), 20)} rows and has {found or 0}")
+        says = shown(str(head.get("count")), 20)
+        raise _broken(tell("it says {says} rows and has {rows}", says=says, rows=found or 0))
 
 
 def _check(head: dict[str, Any]) -> None:
@@ -86,8 +88,13 @@ def _check(head: dict[str, Any]) -> None:
     ):
         raise NotUnderstood("not-an-export", "the file is no JSON export of a fitlog log", _REMEDY)
     if version > VERSION:
-        said = f"the export has version {version}, this fitlog reads up to {VERSION}"
-        raise NotUnderstood("newer-export", said, "upgrade fitlog")
+        raise NotUnderstood(
+            "newer-export",
+            "the export has version {version}, this fitlog reads up to {newest}",
+            "upgrade fitlog",
+            version=version,
+            newest=VERSION,
+        )
 
 
 def _row(row: Any, number: int) -> Row:
@@ -95,11 +102,11 @@ def _row(row: Any, number: int) -> Row:
         kind, columns = next(iter(row.items()))
         if isinstance(columns, dict):
             return kind, columns
-    raise _broken(f"row {number} is no object with one kind")
+    raise _broken(tell("row {number} is no object with one kind", number=number))
 
 
-def _broken(what: str) -> NotUnderstood:
-    return NotUnderstood("broken-export", f"the export cannot be read: {what}", _REMEDY)
+def _broken(why: str) -> NotUnderstood:
+    return NotUnderstood("broken-export", "the export cannot be read: {why}", _REMEDY, why=why)
 
 
 class _Text:
@@ -118,7 +125,7 @@ class _Text:
             return
         while True:
             self._done += 1
-            yield self.value(f"row {self._done}")
+            yield self.value(tell("row {number}", number=self._done))
             if self.next_of(",]") == "]":
                 return
 
@@ -133,9 +140,9 @@ class _Text:
                     return value
             except (ValueError, RecursionError) as error:
                 if self._over or not isinstance(error, json.JSONDecodeError):
-                    raise _broken(f"{what} is no JSON") from error
+                    raise _broken(tell("{what} is no JSON", what=what)) from error
             if len(self._buffer) - self._at > ROW_LIMIT:
-                raise _broken(f"{what} is no JSON, or longer than any row")
+                raise _broken(tell("{what} is no JSON, or longer than any row", what=what))
             self._more()
 
     def expect(self, mark: str) -> None:
@@ -147,7 +154,8 @@ class _Text:
         mark = self._peek()
         if not mark or mark not in marks:
             if self._done or marks in ("[", ",}"):
-                raise _broken(f"it ends or goes wrong after row {self._done}")
+                why = "it ends or goes wrong after row {number}"
+                raise _broken(tell(why, number=self._done))
             raise NotUnderstood(
                 "not-an-export", "the file is no JSON export of a fitlog log", _REMEDY
             )

@@ -11,7 +11,8 @@ import re
 from dataclasses import dataclass
 
 from ..errors import NotUnderstood, Refused
-from ..language.units import counted, quoted
+from ..language.units import quoted
+from ..texts import tell
 from .cells import unguarded
 from .columns import OTHERS, Column, Columns
 
@@ -65,8 +66,9 @@ def decoded(data: bytes) -> str:
     if len(data) > MOST_BYTES:
         raise Refused(
             "file-too-large",
-            f"the file has {len(data)} bytes, more than a table of trial cuts",
+            "the file has {size} bytes, more than a table of trial cuts",
             "split it",
+            size=len(data),
         )
     for mark, encoding in _BOMS:
         if data.startswith(mark):
@@ -136,12 +138,14 @@ def _records(text: str, separator: str) -> list[tuple[int, list[str]]]:
             before = reader.line_num
             if len(found) > MOST_LINES:
                 raise Refused(
-                    "file-too-large", f"the file has more than {MOST_LINES} lines", "split it"
+                    "file-too-large",
+                    "the file has more than {most} lines",
+                    "split it",
+                    most=MOST_LINES,
                 )
     except csv.Error as error:
-        raise _no_table(
-            f"line {before + 1} has a quote that is not closed, or text right behind one"
-        ) from error
+        why = "line {number} has a quote that is not closed, or text right behind one"
+        raise _no_table(tell(why, number=before + 1)) from error
     return found
 
 
@@ -149,16 +153,23 @@ def _columns(headers: list[str], number: int, table: Columns) -> dict[str, Colum
     found: dict[str, Column] = {}
     for column in table.known([unguarded(header) for header in headers]):
         if column.key in found:
-            both = f"{quoted(found[column.key].header)} and {quoted(column.header)}"
-            said = f"line {number} has two columns for the same thing: {both}"
             raise NotUnderstood(
-                "two-columns", said, "rename the one that is not meant, then import it again"
+                "two-columns",
+                "line {number} has two columns for the same thing: {one} and {other}",
+                "rename the one that is not meant, then import it again",
+                number=number,
+                one=quoted(found[column.key].header),
+                other=quoted(column.header),
             )
         found[column.key] = column
     if not any(key in found for key in table.telling):
-        shown = ", ".join(quoted(h) for h in headers[:6] if h.strip())
         raise NotUnderstood(
-            "no-columns", f"no column says how a piece was; line {number} has {shown}", _hint(table)
+            "no-columns",
+            "no column says how a piece was; line {number} has {headers}",
+            "name the columns in its first line, such as: date;{settings};said;note",
+            number=number,
+            headers=", ".join(quoted(h) for h in headers[:6] if h.strip()),
+            settings=";".join(table.words[name][0] for name in table.speech.family.names),
         )
     return found
 
@@ -171,18 +182,7 @@ def _lines(
         if not any(cell.strip() for cell in cells):
             continue
         if any(cell.strip() for cell in cells[width:]):
-            hint = (
-                "put quotes around a cell that has a comma in it"
-                if separator == ","
-                else "put quotes around such a cell"
-            )
-            problems.append(
-                Problem(
-                    number,
-                    f"it has {len(cells)} cells, its header {counted(width, 'column')}",
-                    hint,
-                )
-            )
+            problems.append(_too_many(number, len(cells), width, separator))
             continue
         given = {
             key: unguarded(cells[c.at].strip(" \u00a0"))
@@ -204,15 +204,23 @@ def _strictly(data: bytes, encoding: str) -> str:
     return text
 
 
-def _hint(table: Columns) -> str:
-    """Return how a table is headed."""
-    settings = ";".join(table.words[name][0] for name in table.speech.family.names)
-    return f"name the columns in its first line, such as: date;{settings};said;note"
+def _too_many(line: int, cells: int, columns: int, separator: str) -> Problem:
+    said = tell(
+        "it has {cells} cells, its header 1 column"
+        if columns == 1
+        else "it has {cells} cells, its header {columns} columns",
+        cells=cells,
+        columns=columns,
+    )
+    if separator == ",":
+        return Problem(line, said, tell("put quotes around a cell that has a comma in it"))
+    return Problem(line, said, tell("put quotes around such a cell"))
 
 
 def _no_table(why: str) -> NotUnderstood:
     return NotUnderstood(
         "not-a-table",
-        f"the file is no table of trial cuts: {why}",
+        "the file is no table of trial cuts: {why}",
         "export it as CSV from your spreadsheet",
+        why=why,
     )

@@ -161,7 +161,7 @@ class Catalogue:
                 _require_history(connection, number, new)
                 if isinstance(old, Bit) and (old.angle == 0) != (new.angle == 0):
                     # What was cut by a dovetail bit was not cut by a straight one.
-                    shelf.require_unused(connection, number, old, "add another, and retire")
+                    shelf.require_unused(connection, number, old, edited=True)
             return shelf.change(connection, number, new)
 
     def _remove(self, shelf: Shelf[T], name: str) -> None:

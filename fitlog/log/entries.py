@@ -13,6 +13,7 @@ from typing import Any, Literal
 from sqlalchemy import Connection, Row, Select, exists, func, select
 
 from ..errors import Refused
+from ..texts import tell
 from . import digests
 from .rows import Stamp, Values, moment_text
 from .schema import ADVICE, ENTRY, REDO, RETRACTION, SETUP, TRIAL_CUT
@@ -162,23 +163,39 @@ def require_seen(connection: Connection, setup: int, newest: int, seen: int | No
     if seen is None or seen == newest:
         return
     entry = connection.execute(select(ENTRY).where(ENTRY.c.id == newest)).one()
-    came = f"entry {newest} ({entry.kind}, by {entry.by or 'somebody'}) came in between"
-    raise moved_on(f"set-up {setup}", came, f"show {setup}")
+    came = tell(
+        "entry {entry} ({kind}, by {by}) came in between",
+        entry=newest,
+        kind=entry.kind,
+        by=entry.by or "somebody",
+    )
+    raise moved_on(tell("set-up {setup}", setup=setup), came, f"show {setup}")
 
 
 def moved_on(what: str, came: str, look: str) -> Refused:
     """Return the refusal of what was meant for the log as it was: `what` is no longer as it was
-    read, because of what `came`; `look`: the command that shows it now.
+    read, because of what `came`, both texts of their own; `look`: the command that shows it now.
     """
-    hint = f"look at it with fitlog {look}, then say it again"
-    return Refused("log-moved-on", f"{what} moved on meanwhile: {came}", hint)
+    return Refused(
+        "log-moved-on",
+        "{what} moved on meanwhile: {came}",
+        "look at it with fitlog {look}, then say it again",
+        what=what,
+        came=came,
+        look=look,
+    )
 
 
 def unknown(connection: Connection, number: int) -> Refused:
     """Return the refusal of a set-up that is not there, with numbers that are."""
     newest = list(connection.execute(started().order_by(SETUP.c.id.desc()).limit(3)).scalars())
-    hint = f"the newest are {', '.join(map(str, newest))}" if newest else "start one: fitlog start"
-    return Refused("unknown-setup", f"there is no set-up {number}", hint)
+    return Refused(
+        "unknown-setup",
+        "there is no set-up {number}",
+        "the newest are {newest}" if newest else "start one: fitlog start",
+        number=number,
+        newest=", ".join(map(str, newest)),
+    )
 
 
 def require_open(
@@ -189,8 +206,14 @@ def require_open(
     """
     row = require(connection, number, NOT_UNDONE, seen=seen, also=(ENDING.label("ending"), *also))
     if row.ending is not None:
-        said = f"set-up {number} is already {OUTCOMES[row.ending]}"
-        raise Refused("already-ended", said, "take that back with fitlog undo, or start another")
+        raise Refused(
+            "already-ended",
+            "set-up {number} is already finished"
+            if row.ending in FINISHES
+            else "set-up {number} is already abandoned",
+            "take that back with fitlog undo, or start another",
+            number=number,
+        )
     return row
 
 
@@ -198,8 +221,12 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
     """Refuse ("still-tuning") when a set-up of the bit, other than `but`, is open."""
     number = open_on(connection, bit_id)
     if number is not None and number != but:
-        hint = f"go on with it (fitlog use {number}), or end it with fitlog finish"
-        raise Refused("still-tuning", f"set-up {number} is still open with that bit", hint)
+        raise Refused(
+            "still-tuning",
+            "set-up {number} is still open with that bit",
+            "go on with it (fitlog use {number}), or end it with fitlog finish",
+            number=number,
+        )
 
 
 def require_piece(
@@ -220,5 +247,5 @@ def require_piece(
     row = require_open(connection, setup, seen=seen, also=also)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row
-    wrong = f"piece {piece} is not the one to log now"
-    raise moved_on(f"set-up {setup}", wrong, f"show {setup}")
+    wrong = tell("piece {piece} is not the one to log now", piece=piece)
+    raise moved_on(tell("set-up {setup}", setup=setup), wrong, f"show {setup}")

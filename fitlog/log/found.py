@@ -12,6 +12,7 @@ from sqlalchemy import Connection, exists, select
 
 from ..domain import Settings
 from ..families.names import family_of
+from ..texts import tell
 from . import entries
 from .engine import Store
 from .named import family_named, made, settings_of, some_of
@@ -103,12 +104,13 @@ class FoundBook:
             ).all()
         family = family_named(of.joint, of.settings)
         remembered = {
-            row.id: made(f"advice {row.id}", settings_of, family, row.settings) for row in advised
+            row.id: made(tell("advice {number}", number=row.id), settings_of, family, row.settings)
+            for row in advised
         }
         return [
             LoggedFound(
                 row.entry,
-                made(f"entry {row.entry}", some_of, family, row.settings),
+                made(tell("entry {number}", number=row.entry), some_of, family, row.settings),
                 remembered[row.advice],
                 row.by,
                 moment(row.at),

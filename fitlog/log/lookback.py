@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, Select
 
 from ..domain import SetUp
+from ..texts import tell
 from . import entries, reading, recent, trouble
 from .engine import Store
 from .schema import SETUP
@@ -152,6 +153,5 @@ class LookBack:
         try:
             return reading.load(connection, self._shelves(connection), wanted, pieces)
         except KeyError as error:  # written past the foreign keys
-            raise trouble.damaged(
-                self._store.where, f"a set-up refers to row {error}, which is not there"
-            ) from error
+            why = tell("a set-up refers to row {number}, which is not there", number=str(error))
+            raise trouble.damaged(self._store.where, why) from error

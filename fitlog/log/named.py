@@ -43,8 +43,10 @@ def made(what: str, build: Callable[..., T], *args: Any) -> T:
             raise
         raise Refused(
             "damaged-log",
-            f"{what} of the log makes no sense: {reason(error)}",
+            "{what} of the log makes no sense: {reason}",
             "look with fitlog log health, then restore your latest backup",
+            what=what,
+            reason=reason(error),
         ) from error
 
 
@@ -87,18 +89,28 @@ def family_named(
 def number(name: str, value: object) -> float:
     """Return a number of the log; refuse what is none, and one that no length of the trade is."""
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise Refused("bad-size", f"{name} is no number", "give it in mm")
+        raise Refused("bad-size", "{name} is no number", "give it in mm", name=name)
     if not abs(value) <= FAR:  # which refuses not-a-number, too
-        said = f"{name} cannot be {value:g}" if math.isfinite(value) else f"{name} is no number"
-        raise Refused("bad-size", said, "give it in mm")
+        raise Refused(
+            "bad-size",
+            "{name} cannot be {value:g}" if math.isfinite(value) else "{name} is no number",
+            "give it in mm",
+            name=name,
+            value=value,
+        )
     return float(value)
 
 
 def numbers(given: Mapping[str, Any], names: Collection[str]) -> dict[str, float]:
     """Return numbers by name, in the order of `names`; refuse any other name."""
     if strange := given.keys() - set(names):
-        known = listed(tuple(names))
-        raise Refused("bad-setting", f"{min(strange)!r} is no setting", f"known: {known}")
+        raise Refused(
+            "bad-setting",
+            "{name!r} is no setting",
+            "known: {names}",
+            name=min(strange),
+            names=listed(tuple(names)),
+        )
     return {name: number(name, given[name]) for name in names if name in given}
 
 
@@ -107,7 +119,13 @@ def settings_of(family: Family, given: Mapping[str, Any]) -> Settings:
     found = numbers(given, family.names)
     for name in family.names:
         if name not in found:
-            raise Refused("bad-setting", f"{name} is missing", f"give {listed(family.names)}")
+            raise Refused(
+                "bad-setting",
+                "{name} is missing",
+                "give {names}",
+                name=name,
+                names=listed(family.names),
+            )
     return Settings.named(family, found)
 
 
@@ -115,7 +133,9 @@ def some_of(family: Family, given: Mapping[str, Any]) -> dict[str, float]:
     """Return those of the settings that were measured; refuse other names, and none at all."""
     found = numbers(given, family.names)
     if not found:
-        raise Refused("bad-setting", "'nothing' is no setting", f"known: {listed(family.names)}")
+        raise Refused(
+            "bad-setting", "'nothing' is no setting", "known: {names}", names=listed(family.names)
+        )
     for setting in family.settings:
         if setting.name in found:
             setting.check(found[setting.name])
@@ -138,10 +158,22 @@ def figures_of(joint: str, given: Mapping[str, Any]) -> dict[str, Any]:
     """
     kinds = _kinds(plan_class(joint))
     if joint in PLANS and (strange := given.keys() - kinds.keys()):
-        raise Refused("bad-setting", f"{min(strange)!r} is no figure of the {joint}", "remove it")
+        raise Refused(
+            "bad-setting",
+            "{name!r} is no figure of the {joint}",
+            "remove it",
+            name=min(strange),
+            joint=joint,
+        )
     for name, (_, needed) in kinds.items():
         if needed and name not in given:
-            raise Refused("bad-setting", f"{name} is missing", f"give {listed(tuple(kinds))}")
+            raise Refused(
+                "bad-setting",
+                "{name} is missing",
+                "give {names}",
+                name=name,
+                names=listed(tuple(kinds)),
+            )
     return {n: _figure(n, hint, given[n]) for n, (hint, _) in kinds.items() if n in given}
 
 
@@ -169,4 +201,10 @@ def _figure(name: str, kind: Any, value: Any) -> Any:
         return clean_text(name, value)
     elif type(value) is kind and abs(value) <= FAR:  # a whole number, a yes or no
         return value
-    raise Refused("bad-size", f"{name} cannot be {str(value)[:40]!r}", f"correct the {name}")
+    raise Refused(
+        "bad-size",
+        "{name} cannot be {value!r}",
+        "correct the {name}",
+        name=name,
+        value=str(value)[:40],
+    )

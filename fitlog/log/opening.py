@@ -51,5 +51,10 @@ def file_of(location: str | os.PathLike[str]) -> Path | None:
     if path == text and re.match(r"[A-Za-z][A-Za-z0-9+.-]*://", text):
         raise trouble.no_such_store(text)
     if not path or "\0" in path:
-        raise Refused("bad-path", f"{location!r} names no file", "name the log with --db FILE")
+        raise Refused(
+            "bad-path",
+            "{location!r} names no file",
+            "name the log with --db FILE",
+            location=location,
+        )
     return Path(path)

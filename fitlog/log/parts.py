@@ -11,6 +11,7 @@ from sqlalchemy import Row
 
 from ..domain import Machine, Part, pack_of
 from ..families.names import in_order
+from ..texts import tell
 from .named import number
 
 SIZES = ("step", "turn", "zero", "backlash")  # what a part may have of its own, mm
@@ -25,13 +26,15 @@ def to_machine(row: Row[Any]) -> Machine:
 def _part(name: str, known: Mapping[str, Any]) -> Part:
     """Return a part as the log keeps it; TypeError for what no part has."""
     told: dict[str, Any] = {
-        what: number(f"the {what} of the {name}", known[what]) for what in SIZES if what in known
+        what: number(tell("the {what} of the {part}", what=what, part=name), known[what])
+        for what in SIZES
+        if what in known
     }
     rest = {what: value for what, value in known.items() if what not in SIZES}
     if "pack" in rest:
         rest["pack"] = pack_of(rest["pack"], float)
     if rest.get("between", True) is not True:
-        raise TypeError("between is true, or it is not there")
+        raise TypeError(tell("between is true, or it is not there"))
     return Part(**told, **rest)
 
 
@@ -63,6 +66,9 @@ def zeros_of(machine: Machine) -> dict[str, float]:
 
 def as_then(machine: Machine, zeros: Mapping[str, Any]) -> Machine:
     """Return a machine with the zeros that its scales had."""
-    then = {name: number(f"the zero of the {name}", zero) for name, zero in zeros.items()}
+    then = {
+        name: number(tell("the {what} of the {part}", what="zero", part=name), zero)
+        for name, zero in zeros.items()
+    }
     names = machine.parts.keys() | then.keys()
     return machine.with_parts({name: {"zero": then.get(name, 0.0)} for name in names})

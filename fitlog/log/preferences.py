@@ -8,6 +8,7 @@ from typing import NamedTuple
 from sqlalchemy import select
 
 from ..domain import clean_text
+from ..texts import tell
 from . import digests
 from .engine import Store
 from .rows import moment_text
@@ -54,7 +55,7 @@ class PreferenceBook:
             {
                 "login": login,
                 "key": key,
-                "value": clean_text(f"the {key}", value),
+                "value": clean_text(tell("the {name}", name=key), value),
                 "at": moment_text(at),
             }
             for key, value in given.items()

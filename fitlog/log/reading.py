@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
+from ..texts import tell
 from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, newest_of
 from .named import made as made_of
 from .named import settings_of
@@ -91,7 +92,11 @@ def _made(
         if row.shown_id is None:
             raise KeyError(row.id)
         boards = (bit, *stocks, machine)
-        made.append(made_of(f"set-up {row.id}", _setup, row, boards, cuts.get(row.id, ())))
+        made.append(
+            made_of(
+                tell("set-up {number}", number=row.id), _setup, row, boards, cuts.get(row.id, ())
+            )
+        )
     return made
 
 
@@ -184,7 +189,7 @@ def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialC
     for row in rows:
         found = parts.get(row.entry, ())
         said, read = ([p for p in found if p.of == of.name] for of in (VERDICT, READING))
-        cuts.append(made_of(f"entry {row.entry}", to_cut, row, said, read))
+        cuts.append(made_of(tell("entry {number}", number=row.entry), to_cut, row, said, read))
     return cuts
 
 

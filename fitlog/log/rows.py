@@ -27,6 +27,7 @@ from ..domain import (
 )
 from ..errors import Refused
 from ..families.names import family_of
+from ..texts import tell
 from .named import (
     FAULT,
     family_named,
@@ -78,7 +79,7 @@ class Stamp:
 def moment_text(at: datetime) -> str:
     """Return a moment as the log keeps it; refuse one without a time zone."""
     if at.tzinfo is None:
-        raise Refused("naive-time", f"the time {at} has no time zone", "give it in UTC")
+        raise Refused("naive-time", "the time {at} has no time zone", "give it in UTC", at=at)
     return at.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
 
 
@@ -88,7 +89,10 @@ def moment(text: str) -> datetime:
         return datetime.fromisoformat(text)
     except ValueError as error:
         raise Refused(
-            "damaged-log", f"the log holds the impossible time {text!r}", "restore a backup"
+            "damaged-log",
+            "the log holds the impossible time {at!r}",
+            "restore a backup",
+            at=text,
         ) from error
 
 
@@ -177,8 +181,13 @@ def members(settings: Settings) -> dict[str, float]:
 def require_joint(joint: str, settings: Settings) -> None:
     """Refuse ("bad-setting") settings that are of another joint than their set-up."""
     if settings.family.name != joint:
-        said = f"the settings are of the {settings.family.name}, the set-up is of the {joint}"
-        raise Refused("bad-setting", said, "name a set-up of that joint")
+        raise Refused(
+            "bad-setting",
+            "the settings are of the {other}, the set-up is of the {joint}",
+            "name a set-up of that joint",
+            other=settings.family.name,
+            joint=joint,
+        )
 
 
 def cut_values(cut: TrialCut) -> Values:
@@ -187,7 +196,11 @@ def cut_values(cut: TrialCut) -> Values:
     unknown = set(cut.stated) - set(names)
     if unknown:
         raise Refused(
-            "bad-setting", f"{min(unknown)!r} is no setting", f"known: {', '.join(names)}"
+            "bad-setting",
+            "{name!r} is no setting",
+            "known: {names}",
+            name=min(unknown),
+            names=", ".join(names),
         )
     if cut.slot and (not cut.readings or not cut.verdict.empty):
         hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
@@ -198,7 +211,7 @@ def cut_values(cut: TrialCut) -> Values:
         "stated": ",".join(name for name in names if name in cut.stated),
         "advised": members(cut.advised) if cut.advised else None,
         **{
-            name: clean_text(f"the {name}", getattr(cut, name))
+            name: clean_text(tell("the {name}", name=name), getattr(cut, name))
             for name in ("heard", "note", "scrap")
         },
         "sizes": _own_sizes(cut),
@@ -210,7 +223,7 @@ def cut_values(cut: TrialCut) -> Values:
 def _own_sizes(cut: TrialCut) -> dict[str, float]:
     """Return the sizes of a piece that are not the set-up's, mm."""
     return {
-        name: number(name, positive(f"the scrap's {name}", size))
+        name: number(name, positive(tell("the scrap's {name}", name=name), size))
         for name, size in cut.sizes.items()
     }
 
@@ -251,7 +264,7 @@ def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) ->
         heard=row.heard,
         note=row.note,
         scrap=row.scrap,
-        sizes={name: positive(f"the {name}", size) for name, size in sizes.items()},
+        sizes={name: positive(tell("the {name}", name=name), size) for name, size in sizes.items()},
         by=row.by,
         at=moment(row.at),
         machine=row.machine,

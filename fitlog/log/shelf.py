@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
+from ..texts import tell
 from . import digests, entries
 from .named import made
 from .parts import to_machine
@@ -47,7 +48,7 @@ class Shelf(Generic[T]):
     def stand(self, rows: Iterable[Row[Any]]) -> dict[int, T]:
         """Return what `rows` are by its number, in alphabetical order."""
         return {
-            row.id: made(f"{self.what} {row.id}", self.build, row)
+            row.id: made(tell("{what} {number}", what=self.what, number=row.id), self.build, row)
             for row in sorted(rows, key=lambda row: same(row.name))
         }
 
@@ -63,8 +64,16 @@ class Shelf(Generic[T]):
             if same(item.name) == same(name):
                 return number, item
         live = [item.name for item in everything.values() if not item.retired]
-        hint = nearest(name, live) or f"add one: fitlog {self.what} add NAME {self.add}"
-        raise Refused("unknown-name", f"no {self.what} is called {name[:60]!r}", hint)
+        near = nearest(name, live)
+        raise Refused(
+            "unknown-name",
+            "no {what} is called {name!r}",
+            "{near}" if near else "add one: {command}",
+            what=self.what,
+            name=name[:60],
+            near=near,
+            command=f"fitlog {self.what} add NAME {self.add}",
+        )
 
     def as_read(self, everything: Mapping[int, T], seen: T) -> int:
         """Return the number of what its reader has `seen`; refuse ("log-moved-on") what was edited
@@ -78,7 +87,8 @@ class Shelf(Generic[T]):
         """Refuse ("log-moved-on") what is `now` other than its reader has `seen`."""
         if now != seen:
             look = f"{self.what} show {shlex.quote(now.name)}"
-            raise entries.moved_on(f"the {self.what} {now.name!r}", "it was edited", look)
+            what = tell("the {what} {name!r}", what=self.what, name=now.name)
+            raise entries.moved_on(what, tell("it was edited"), look)
 
     def put(self, connection: Connection, item: T) -> None:
         """Add `item`; refuse a name that is taken."""
@@ -98,31 +108,43 @@ class Shelf(Generic[T]):
         """
         for number, item in self.all(connection).items():
             if same(item.name) == same(name) and number != but:
-                retired = ", which is retired" if item.retired else ""
-                said = f"there is already a {self.what} called {item.name!r}{retired}"
-                raise Refused("name-taken", said, "choose another name, or edit that one")
+                raise Refused(
+                    "name-taken",
+                    "there is already a {what} called {name!r}, which is retired"
+                    if item.retired
+                    else "there is already a {what} called {name!r}",
+                    "choose another name, or edit that one",
+                    what=self.what,
+                    name=item.name,
+                )
 
     def drop(self, connection: Connection, name: str) -> None:
         """Remove what no set-up refers to; refuse the rest ("in-use")."""
         number, item = self.find(connection, name)
-        self.require_unused(
-            connection, number, item, f"retire it instead: fitlog {self.what} retire"
-        )
+        self.require_unused(connection, number, item)
         connection.execute(self.table.delete().where(self.table.c.id == number))
 
-    def require_unused(self, connection: Connection, number: int, item: T, instead: str) -> None:
-        """Refuse ("in-use") what a set-up refers to. instead: what to do, its name following."""
-        user = self._user_of(connection, number, item)
-        if user:
-            hint = f"{instead} {shlex.quote(item.name)}"
-            raise Refused("in-use", f"{user} refers to the {self.what} {item.name!r}", hint)
-
-    def _user_of(self, connection: Connection, number: int, item: T) -> str:
+    def require_unused(
+        self, connection: Connection, number: int, item: T, *, edited: bool = False
+    ) -> None:
+        """Refuse ("in-use") what a set-up refers to. edited: it is to become another, not to go."""
         refers = or_(*(SETUP.c[column] == number for column in self.uses))
         setup = connection.execute(select(func.max(SETUP.c.id)).where(refers)).scalar_one_or_none()
-        if setup is not None:
-            return f"set-up {setup}"
-        return "the record of its sharpening" if isinstance(item, Bit) and item.sharpenings else ""
+        if setup is None and not (isinstance(item, Bit) and item.sharpenings):
+            return
+        name = shlex.quote(item.name)
+        raise Refused(
+            "in-use",
+            "the record of its sharpening refers to the {what} {name!r}"
+            if setup is None
+            else "set-up {setup} refers to the {what} {name!r}",
+            "add another, and retire {quoted}" if edited else "retire it instead: {command}",
+            setup=setup,
+            what=self.what,
+            name=item.name,
+            quoted=name,
+            command=f"fitlog {self.what} retire {name}",
+        )
 
 
 def same(name: str) -> str:

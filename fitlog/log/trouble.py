@@ -34,7 +34,10 @@ def explained(path: Path) -> Iterator[None]:
         raise told_by_sqlite(path, error) from error
     except (OverflowError, UnicodeError) as error:
         raise Refused(
-            "not-stored", f"a value cannot be stored: {error}", "check what was given"
+            "not-stored",
+            "a value cannot be stored: {error}",
+            "check what was given",
+            error=str(error),
         ) from error
     except OSError as error:
         raise told_by_system(path, error) from error
@@ -45,15 +48,24 @@ def told_by_sqlite(path: Path, error: BaseException | None) -> Refused:
     codes.
     """
     if isinstance(error, sqlite3.ProgrammingError):
-        return Refused("not-stored", f"a value cannot be stored: {error}", "check what was given")
+        return Refused(
+            "not-stored",
+            "a value cannot be stored: {error}",
+            "check what was given",
+            error=str(error),
+        )
     code = getattr(error, "sqlite_errorcode", None)
     if code is None:
         return damaged(path, str(error))
     make = _BY_CODE.get(code & 0xFF)
-    return (
-        make(path)
-        if make
-        else Refused("log-unreachable", f"the log {path} gave an error: {error}", _COPY)
+    if make:
+        return make(path)
+    return Refused(
+        "log-unreachable",
+        "the log {path} gave an error: {error}",
+        _COPY,
+        path=path,
+        error=str(error),
     )
 
 
@@ -67,7 +79,11 @@ def told_by_system(path: Path, error: OSError) -> Refused:
         return disk_full(path)
     why = error.strerror or str(error)
     return Refused(
-        "log-unreachable", f"the log {path} cannot be reached: {why}", "name another file with --db"
+        "log-unreachable",
+        "the log {path} cannot be reached: {why}",
+        "name another file with --db",
+        path=path,
+        why=why,
     )
 
 
@@ -75,8 +91,9 @@ def missing(path: Path | str) -> Refused:
     """There is no log yet."""
     return Refused(
         "no-log",
-        f"there is no log at {path} yet",
+        "there is no log at {path} yet",
         "start one: fitlog bit add NAME --diameter L --angle DEG --cutting-length L",
+        path=path,
     )
 
 
@@ -84,15 +101,20 @@ def is_folder(path: Path) -> Refused:
     """The path names a folder."""
     return Refused(
         "log-is-folder",
-        f"{path} is a folder, not a log",
-        f"name a file in it: --db {path / 'fitlog.db'}",
+        "{path} is a folder, not a log",
+        "name a file in it: --db {file}",
+        path=path,
+        file=path / "fitlog.db",
     )
 
 
 def parent_is_file(path: Path) -> Refused:
     """A part of the path that should be a folder is a file."""
     return Refused(
-        "parent-is-file", f"{path} lies below a file, not a folder", "name another file with --db"
+        "parent-is-file",
+        "{path} lies below a file, not a folder",
+        "name another file with --db",
+        path=path,
     )
 
 
@@ -100,20 +122,31 @@ def not_a_log(path: Path | str) -> Refused:
     """The file is something else; it is left as it is."""
     return Refused(
         "not-a-log",
-        f"{path} is not a log of fitlog; it was left as it is",
+        "{path} is not a log of fitlog; it was left as it is",
         "name another file with --db",
+        path=path,
     )
 
 
 def other_version(path: Path | str, found: int, ours: int) -> Refused:
     """The layout is not the one this version knows."""
     if found > ours:
-        said = (
-            f"the log {path} was written by a newer fitlog (layout {found}, this one knows {ours})"
+        return Refused(
+            "newer-log",
+            "the log {path} was written by a newer fitlog (layout {found}, this one knows {ours})",
+            "upgrade fitlog",
+            path=path,
+            found=found,
+            ours=ours,
         )
-        return Refused("newer-log", said, "upgrade fitlog")
-    said = f"the log {path} has layout {found}, which this fitlog does not know (it knows {ours})"
-    return Refused("unknown-version", said, "open it with the fitlog that wrote it")
+    return Refused(
+        "unknown-version",
+        "the log {path} has layout {found}, which this fitlog does not know (it knows {ours})",
+        "open it with the fitlog that wrote it",
+        path=path,
+        found=found,
+        ours=ours,
+    )
 
 
 def no_such_store(location: str) -> Refused:
@@ -121,8 +154,9 @@ def no_such_store(location: str) -> Refused:
     scheme = location.split(":", 1)[0]
     return Refused(
         "no-such-store",
-        f"a log at {scheme}: cannot be used",
+        "a log at {scheme}: cannot be used",
         "name a file, or a database of PostgreSQL: --db postgresql+psycopg://HOST/DATABASE",
+        scheme=scheme,
     )
 
 
@@ -130,8 +164,9 @@ def unreadable(path: Path) -> Refused:
     """The file may not be read."""
     return Refused(
         "no-permission",
-        f"you have no permission to read the log {path}",
+        "you have no permission to read the log {path}",
         "ask its owner, or name another with --db",
+        path=path,
     )
 
 
@@ -139,8 +174,9 @@ def read_only(path: Path) -> Refused:
     """The file or its folder may not be written."""
     return Refused(
         "read-only-log",
-        f"the log {path} can only be read: the file or its folder may not be written",
+        "the log {path} can only be read: the file or its folder may not be written",
         "change the permissions of the file and its folder, or name another log with --db",
+        path=path,
     )
 
 
@@ -148,8 +184,9 @@ def busy(path: Path | str) -> Refused:
     """Another process kept the file longer than we wait."""
     return Refused(
         "log-busy",
-        f"another program keeps the log {path} locked",
+        "another program keeps the log {path} locked",
         "close it or wait, then try again",
+        path=path,
     )
 
 
@@ -157,8 +194,9 @@ def gone(path: Path) -> Refused:
     """The file, or a folder above it, was moved or removed while the log was open."""
     return Refused(
         "log-gone",
-        f"the log {path} was moved or removed while it was open; nothing was stored",
+        "the log {path} was moved or removed while it was open; nothing was stored",
         "put it back or plug its disk in, then try again",
+        path=path,
     )
 
 
@@ -166,18 +204,20 @@ def disk_full(path: Path) -> Refused:
     """No room was left; what was being written was rolled back."""
     return Refused(
         "disk-full",
-        f"no room is left on the disk of {path}; nothing was stored",
+        "no room is left on the disk of {path}; nothing was stored",
         "make room, then try again",
+        path=path,
     )
 
 
 def damaged(path: Path | str, why: str = "") -> Refused:
-    """The file is a log, but its pages or rows make no sense."""
-    detail = f" ({why})" if why else ""
+    """The file is a log, but its pages or rows make no sense; why: a text of its own."""
     return Refused(
         "damaged-log",
-        f"the log {path} is damaged{detail}",
+        "the log {path} is damaged ({why})" if why else "the log {path} is damaged",
         "keep a copy of it, then restore your latest backup",
+        path=path,
+        why=why,
     )
 
 
@@ -188,15 +228,18 @@ def unreachable(path: Path) -> Refused:
     with suppress(OSError):
         if shutil.disk_usage(path.parent).free < INDEX_BYTES:
             return disk_full(path)
-    return Refused("log-unreachable", f"the log {path} cannot be opened, read or written", _COPY)
+    return Refused(
+        "log-unreachable", "the log {path} cannot be opened, read or written", _COPY, path=path
+    )
 
 
 def against_rules(path: Path | str) -> Refused:
     """A CHECK, a key or a trigger refused the row."""
     return Refused(
         "not-stored",
-        f"the rules of the log {path} refuse that value; nothing was stored",
+        "the rules of the log {path} refuse that value; nothing was stored",
         "check what was given",
+        path=path,
     )
 
 

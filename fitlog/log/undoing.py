@@ -58,9 +58,11 @@ class TakenBack:
             bit = entries.require(connection, setup, seen=seen).bit_id
             back = _last_undo(connection, setup)
             if not back:
-                said = f"nothing was taken back of set-up {setup} since its newest entry"
                 raise Refused(
-                    "nothing-to-redo", said, f"see what it holds with fitlog show {setup}"
+                    "nothing-to-redo",
+                    "nothing was taken back of set-up {setup} since its newest entry",
+                    "see what it holds with fitlog show {setup}",
+                    setup=setup,
                 )
             if any(row.kind == "start" for row in back):
                 entries.require_none_open(connection, bit, but=setup)
@@ -121,20 +123,24 @@ def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[
     if row is None:
         raise Refused(
             "unknown-entry",
-            f"the log has no entry {entry}",
+            "the log has no entry {entry}",
             "see the set-up's entries with fitlog show",
+            entry=entry,
         )
     entries.require_seen(connection, row.setup, row.newest, seen)
     if row.kind not in entries.UNDOABLE:
         raise Refused(
             "not-retractable",
-            f"entry {entry} is a {row.kind}, which stays",
+            "entry {entry} is a {kind}, which stays",
             "take back a cut or an end",
+            entry=entry,
+            kind=row.kind,
         )
     if not row.live:
         raise Refused(
             "already-retracted",
-            f"entry {entry} was already taken back",
+            "entry {entry} was already taken back",
             "bring it back with fitlog redo",
+            entry=entry,
         )
     return int(row.setup), str(row.kind)

@@ -17,6 +17,12 @@ from ..errors import Refused
 from .logs import COMPANIONS, log_there
 
 OWNER_ONLY = 0o600
+_NEVER_OVER = {
+    "log": "{name!r} is a log or a backup of one, which is never written over",
+    "companion": "{name!r} belongs to the log beside it, which is never written over",
+    "part": "{name!r} belongs to a log or another database, which is never written over",
+    "export": "{name!r} is an export of a log, which is never written over",
+}
 
 
 class Place(NamedTuple):
@@ -82,20 +88,26 @@ def file_named(name: str | os.PathLike[str]) -> Path:
     """
     text = os.fspath(name)
     if not text or "\0" in text:
-        raise Refused("bad-path", f"{text!r} names no file", "name a file")
+        raise Refused("bad-path", "{name!r} names no file", "name a file", name=text)
     if text.endswith(("/", os.sep)):
         raise _is_folder(text)
     path = Path(text)
     if path.is_symlink() and not os.path.lexists(os.path.realpath(text)):
-        raise Refused("bad-path", f"{text!r} is a link that leads nowhere", "name another file")
+        raise Refused(
+            "bad-path", "{name!r} is a link that leads nowhere", "name another file", name=text
+        )
     return Path(os.path.realpath(text))
 
 
 def _require_room(place: Place) -> bool:
     """Refuse what may not be written over; tell whether there is a file that may."""
     if (what := log_there(place.path)) is not None:
-        remedy = "name another file, or move that one away first"
-        raise Refused("is-a-log", f"{place.name!r} {what}, which is never written over", remedy)
+        raise Refused(
+            "is-a-log",
+            _NEVER_OVER[what],
+            "name another file, or move that one away first",
+            name=place.name,
+        )
     try:
         mode = place.path.stat().st_mode
     except FileNotFoundError:
@@ -103,7 +115,9 @@ def _require_room(place: Place) -> bool:
     if stat.S_ISDIR(mode):
         raise _is_folder(place.name)
     if not stat.S_ISREG(mode) or _is_a_stream(place):
-        raise Refused("bad-path", f"{place.name!r} is a device, not a file", "name a file")
+        raise Refused(
+            "bad-path", "{name!r} is a device, not a file", "name a file", name=place.name
+        )
     if not place.over:
         raise _exists(place)
     if not os.access(place.path, os.W_OK, effective_ids=os.access in os.supports_effective_ids):
@@ -128,11 +142,11 @@ def _is_a_stream(place: Place) -> bool:
 
 def _exists(place: Place) -> Refused:
     remedy = "say --force to write over it, or name another"
-    return Refused("file-exists", f"{place.name!r} is there already", remedy)
+    return Refused("file-exists", "{name!r} is there already", remedy, name=place.name)
 
 
 def _is_folder(name: str) -> Refused:
-    return Refused("bad-path", f"{name!r} is a folder, not a file", "name a file in it")
+    return Refused("bad-path", "{name!r} is a folder, not a file", "name a file in it", name=name)
 
 
 @contextmanager
@@ -182,9 +196,13 @@ def written(name: str, what: str) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        message = f"{what} could not be written to {name!r} ({error.strerror or error})"
         raise Refused(
-            "unwritable-file", message, "name a file in a folder that you can write to"
+            "unwritable-file",
+            "{what} could not be written to {name!r} ({why})",
+            "name a file in a folder that you can write to",
+            what=what,
+            name=name,
+            why=error.strerror or str(error),
         ) from error
 
 

@@ -8,6 +8,7 @@ import codecs
 import os
 import re
 from pathlib import Path
+from typing import Literal
 
 APPLICATION_ID = 0x4669744C  # "FitL" in the file's header: this file is a log of fitlog
 COMPANIONS = ("-journal", "-wal", "-shm")  # what SQLite keeps beside an open file
@@ -33,12 +34,10 @@ _MARKS = (
 )
 
 
-def log_there(path: Path) -> str | None:
-    """Return what of a log the file at `path` is, in words, links followed; None: it is none, or
-    there is no file.
-
-    A name that SQLite keeps for a log beside it counts too. Raises OSError for a file that may not
-    be read.
+def log_there(path: Path) -> Literal["log", "companion", "part", "export"] | None:
+    """Return what of a log the file at `path` is, links followed; None: it is none, or there is no
+    file. log: or a backup; companion: a name that SQLite keeps for a log beside it; part: of some
+    database. Raises OSError for a file that may not be read.
     """
     for end in COMPANIONS:
         if (
@@ -46,13 +45,13 @@ def log_there(path: Path) -> str | None:
             and path.name != end
             and _is_log(_head(path.with_name(path.name.removesuffix(end))))
         ):
-            return "belongs to the log beside it"
+            return "companion"
     head = _head(path)
     if _is_log(head):
-        return "is a log or a backup of one"
+        return "log"
     if head.startswith(_PARTS):
-        return "belongs to a log or another database"
-    return "is an export of a log" if _is_export(head) else None
+        return "part"
+    return "export" if _is_export(head) else None
 
 
 def _is_log(head: bytes) -> bool:

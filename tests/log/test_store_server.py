@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from typing import Any
 
@@ -31,6 +32,7 @@ from logs import (
 from postgres import Server, driver
 
 from fitlog.log import Log, engine, layout, open_log
+from fitlog.log.care import upkeep
 
 psycopg = driver()
 Refusal = (psycopg.errors.IntegrityError, psycopg.errors.DataError)
@@ -364,3 +366,28 @@ def test_without_a_server_these_tests_are_skipped_and_in_ci_they_fail(
     monkeypatch.setattr(postgres, "programs", lambda: None)
     with pytest.raises(outcome, match="no PostgreSQL server is installed here"):
         postgres.require()
+
+
+@pytest.mark.parametrize(
+    ("statement", "fault"),
+    [
+        (
+            "ALTER TABLE stock ADD CONSTRAINT dear CHECK (width > 1) NOT VALID",
+            "the rule dear of stock was never checked",
+        ),
+        (
+            "CREATE UNIQUE INDEX CONCURRENTLY once ON entry (setup)",  # it fails half-way
+            "the index once is not valid",
+        ),
+        (
+            "ALTER TABLE stock DISABLE TRIGGER stock_no_in_use",
+            "the guard stock_no_in_use of stock is switched off",
+        ),
+    ],
+)
+def test_what_is_not_enforced_is_told(
+    place: Place, filled: Log, statement: str, fault: str
+) -> None:
+    with place.plain() as plain, suppress(psycopg.errors.UniqueViolation):
+        plain.execute(statement)
+    assert upkeep.health(filled).faults == (fault,)

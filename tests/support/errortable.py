@@ -33,6 +33,7 @@ MADE = {
 HOLES = {
     "path": "FILE",
     "file": "FILE",
+    "folder": "FILE",
     "target": "FILE",
     "copy": "FILE",
     "name": "NAME",
@@ -499,7 +500,8 @@ def of_file(path: Path) -> Iterator[Told]:
 def shortest(node: ast.expr, near: ast.AST, line: int) -> str:
     """What an argument says, with what is filled in at run time left open."""
     found = [text for text in texts(node, near, line) if text]
-    return re.sub(r"\s+", " ", found[0]) if found else ""
+    filled = re.sub(r"\{(\w+)[^{}]*\}", lambda hole: HOLES.get(hole[1], "..."), "".join(found[:1]))
+    return re.sub(r"\s+", " ", filled)
 
 
 def texts(node: ast.expr, near: ast.AST, line: int) -> list[str]:

@@ -19,6 +19,7 @@ from sqlalchemy.pool import NullPool
 
 from ...errors import Refused
 from ...newfile import Part, part_of, place_of
+from ...texts import tell
 from .. import layout, trouble
 from ..sqlite import header
 from . import rebuilding
@@ -100,7 +101,12 @@ def sound(plain: sqlite3.Connection) -> Iterator[str]:
     """Yield what SQLite itself finds wrong with a file: its pages, its CHECKs, its references."""
     yield from (said for (said,) in plain.execute("PRAGMA integrity_check") if said != "ok")
     for table, row, target, _ in plain.execute("PRAGMA foreign_key_check"):
-        yield f"row {row} of {table} refers to a row of {target} that is not there"
+        yield tell(
+            "row {number} of {table} refers to a row of {target} that is not there",
+            number=row,
+            table=table,
+            target=target,
+        )
 
 
 def content_of(plain: sqlite3.Connection, named: Path) -> Content:
@@ -153,12 +159,15 @@ def _reader(path: Path) -> sqlite3.Connection:
 def _require_free(target: Path, log: Path) -> None:
     with trouble.explained(target):
         if target.exists() and log.exists() and target.samefile(log):
-            raise Refused("same-file", f"{target} is the log itself", "name another file")
+            raise Refused(
+                "same-file", "{target} is the log itself", "name another file", target=target
+            )
         if not target.parent.is_dir():
             raise Refused(
                 "no-folder",
-                f"there is no folder {target.parent}",
+                "there is no folder {folder}",
                 "make it, or plug it in, and try again",
+                folder=target.parent,
             )
 
 

@@ -12,6 +12,7 @@ from sqlalchemy import Connection, Row, Select, Text, exists, select
 
 from ...domain import clean_text
 from ...errors import FitlogError
+from ...texts import tell
 from .. import layout, reading
 from ..named import WRONG, family_named, reason, settings_of, some_of
 from ..rows import moment
@@ -59,7 +60,7 @@ def faults(connection: Connection) -> Iterator[str]:
 def _catalogue(connection: Connection) -> Iterator[str]:
     for shelf in (BITS, STOCKS, MACHINES):
         for row in connection.execute(shelf.rows).all():
-            yield from _tried(f"{shelf.what} {row.id}", shelf.build, row)
+            yield from _tried(_row(shelf.what, row.id), shelf.build, row)
 
 
 def _half_written(connection: Connection) -> Iterator[str]:
@@ -69,7 +70,12 @@ def _half_written(connection: Connection) -> Iterator[str]:
         for number in connection.execute(
             select(ENTRY.c.id).where(ENTRY.c.kind == kind, ~whole)
         ).scalars():
-            yield f"entry {number} is a {kind} without its {what}"
+            yield tell(
+                "entry {number} is a {kind} without its {what}",
+                number=number,
+                kind=kind,
+                what=what,
+            )
 
 
 def _setups(connection: Connection) -> Iterator[str]:
@@ -90,7 +96,7 @@ def _setups(connection: Connection) -> Iterator[str]:
             for number in batch:  # which one is it
                 one = select(SETUP.c.id).where(SETUP.c.id == number)
                 yield from _tried(
-                    f"set-up {number}",
+                    _row("set-up", number),
                     lambda wanted: _count(reading.load(connection, there, wanted), 1),
                     one,
                 )
@@ -98,7 +104,7 @@ def _setups(connection: Connection) -> Iterator[str]:
 
 def _count(found: list[Any], wanted: int) -> None:
     if len(found) != wanted:
-        raise ValueError("its start is not in the log")
+        raise ValueError(tell("its start is not in the log"))
 
 
 def _taken_back(connection: Connection) -> Iterator[str]:
@@ -111,9 +117,8 @@ def _taken_back(connection: Connection) -> Iterator[str]:
         .where(ENTRY.c.kind == "cut")
     )
     for number in connection.execute(back.distinct()).scalars().all():
-        yield from _tried(
-            f"a cut of set-up {number}", lambda n: reading.logged_cuts(connection, n), number
-        )
+        what = tell("a cut of set-up {number}", number=number)
+        yield from _tried(what, lambda n: reading.logged_cuts(connection, n), number)
 
 
 def _texts(connection: Connection) -> Iterator[str]:
@@ -132,9 +137,8 @@ def _texts(connection: Connection) -> Iterator[str]:
         ):
             for column, text in zip(free, texts, strict=True):
                 if text and not text.isprintable():
-                    yield from _tried(
-                        f"{table.name} {number}", clean_text, f"its {column.name}", text
-                    )
+                    what = tell("its {name}", name=column.name)
+                    yield from _tried(_row(table.name, number), clean_text, what, text)
 
 
 def _each(
@@ -142,7 +146,7 @@ def _each(
 ) -> Iterator[str]:
     rows: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": 2000})
     for row in rows:
-        yield from _tried(f"{what} {row.id}", build, row)
+        yield from _tried(_row(what, row.id), build, row)
 
 
 # Each with the names of its joint, which are those of its first settings.
@@ -171,9 +175,14 @@ def _found(row: Row[Any]) -> None:
     some_of(family_named(row.joint, row.first), row.settings)
 
 
+def _row(what: str, number: int) -> str:
+    return tell("{what} {number}", what=what, number=number)
+
+
 def _tried(what: str, build: Callable[..., object], *args: Any) -> Iterator[str]:
     try:
         build(*args)
     except WRONG as error:
         told = isinstance(error, FitlogError) and error.code == "damaged-log"
-        yield reason(error) if told else f"{what}: {reason(error)}"
+        why = reason(error)
+        yield why if told else tell("{what}: {why}", what=what, why=why)

@@ -41,7 +41,7 @@ def restore(copy: Path, log: Path, day: date, *, replace: bool = False) -> Resto
     there = _is_there(log)
     if there and not replace:
         remedy = "say --replace to put the backup in its place; the log is then kept beside it"
-        raise Refused("log-exists", f"there is a log at {log} already", remedy)
+        raise Refused("log-exists", "there is a log at {log} already", remedy, log=log)
     with trouble.explained(log):
         make_folders(log.parent)
     # An empty file is nobody's; a log that is there gets other pages, and never another file in its
@@ -64,10 +64,13 @@ def _require_backup(copy: Path, log: Path) -> None:
             raise trouble.is_folder(copy)
         if not copy.is_file():
             raise Refused(
-                "no-backup", f"there is no file {copy}", "name a file that fitlog log backup made"
+                "no-backup",
+                "there is no file {copy}",
+                "name a file that fitlog log backup made",
+                copy=copy,
             )
         if log.exists() and copy.samefile(log):
-            raise Refused("same-file", f"{copy} is the log itself", "name a backup of it")
+            raise Refused("same-file", "{copy} is the log itself", "name a backup of it", copy=copy)
 
 
 def _is_there(log: Path) -> bool:

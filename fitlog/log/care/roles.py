@@ -23,12 +23,12 @@ def statements_for(location: str) -> Iterator[str]:
     """
     file = file_of(location)
     if file is not None:
-        hint = (
-            "its keeper shares it with chmod and chgrp; roles are for a database: --db "
-            "postgresql+psycopg://HOST/DATABASE"
-        )
         raise Refused(
-            "no-roles", f"the log {file} is a file, which has permissions and no roles", hint
+            "no-roles",
+            "the log {file} is a file, which has permissions and no roles",
+            "its keeper shares it with chmod and chgrp; roles are for a database: --db "
+            "postgresql+psycopg://HOST/DATABASE",
+            file=file,
         )
     yield from statements(server.read(location)[1] or "public")
 

@@ -130,9 +130,12 @@ def _plain(connection: Connection) -> sqlite3.Connection:
 def _closed(path: Path, found: int) -> Refused:
     return Refused(
         "older-log",
-        f"the log {path} has the older layout {found} and can only be read, so it cannot be "
-        f"brought to layout {layout.VERSION}",
+        "the log {path} has the older layout {found} and can only be read, so it cannot be "
+        "brought to layout {newest}",
         "let its owner open it once, or work on a copy: fitlog log restore FILE --db COPY",
+        path=path,
+        found=found,
+        newest=layout.VERSION,
     )
 
 
@@ -146,13 +149,21 @@ def _untouched(where: Path | str, found: int, error: Exception) -> Refused:
     ):
         return Refused(
             error.code,
-            f"{error.message}; the log {where} stays as it is, at layout {found}",
-            error.hint,
+            "{what}; the log {where} stays as it is, at layout {found}",
+            "{remedy}",
+            what=error.message,
+            where=where,
+            found=found,
+            remedy=error.hint,
         )
     why = str(getattr(cause, "orig", None) or cause or error).strip() or type(error).__name__
     return Refused(
         "migration-failed",
-        f"the log {where} could not be brought from layout {found} to {layout.VERSION} "
-        f"({why.splitlines()[0]}); it is as it was",
+        "the log {where} could not be brought from layout {found} to {newest} "
+        "({why}); it is as it was",
         "keep using the fitlog that wrote it",
+        where=where,
+        found=found,
+        newest=layout.VERSION,
+        why=why.splitlines()[0],
     )

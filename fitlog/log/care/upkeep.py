@@ -21,6 +21,7 @@ from sqlalchemy import Connection, func, select
 
 from ...errors import Refused
 from ...newfile import file_named
+from ...texts import tell
 from .. import layout, trouble
 from ..engine import Upgraded
 from ..log import Log, open_log
@@ -35,18 +36,24 @@ MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
 # out of use.
 UNENFORCED = """
-SELECT 'the rule ' || conname || ' of ' || conrelid::regclass || ' was never checked'
+SELECT 'rule', conname::text, conrelid::regclass::text
   FROM pg_constraint
  WHERE NOT convalidated AND connamespace = current_schema()::regnamespace
 UNION ALL
-SELECT 'the index ' || indexrelid::regclass || ' is not valid'
+SELECT 'index', indexrelid::regclass::text, ''
   FROM pg_index JOIN pg_class ON pg_class.oid = indrelid
  WHERE NOT indisvalid AND relnamespace = current_schema()::regnamespace
 UNION ALL
-SELECT 'the guard ' || tgname || ' of ' || tgrelid::regclass || ' is switched off' FROM pg_trigger
+SELECT 'guard', tgname::text, tgrelid::regclass::text FROM pg_trigger
   JOIN pg_class ON pg_class.oid = tgrelid
  WHERE tgenabled = 'D' AND NOT tgisinternal AND relnamespace = current_schema()::regnamespace
 """
+_UNENFORCED = {
+    "rule": "the rule {name} of {table} was never checked",
+    "index": "the index {name} is not valid",
+    "guard": "the guard {name} of {table} is switched off",
+}
+_LOST = {"TRIGGER": "the guard {name} is not there", "INDEX": "the index {name} is not there"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,15 +172,12 @@ def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
     from .upgrading import bring_up_server
 
     if not agreed:
-        said = (
-            "the log of a whole shop is changed for everybody at once, and no backup is made "
-            "by "
-            "itself"
-        )
         raise Refused(
             "not-agreed",
-            said,
-            f"run {_tool(location, 'backup', day)}, then fitlog log migrate --yes",
+            "the log of a whole shop is changed for everybody at once, and no backup is made by "
+            "itself",
+            "run {tool}, then fitlog log migrate --yes",
+            tool=_tool(location, "backup", day),
         )
     return bring_up_server(location)
 
@@ -185,7 +189,8 @@ def _faults(connection: Connection) -> Iterator[str]:
         yield from copies.sound(plain)
         yield from _unguarded(plain)
     else:
-        yield from connection.exec_driver_sql(UNENFORCED).scalars().all()
+        for what, name, table in connection.exec_driver_sql(UNENFORCED).all():
+            yield tell(_UNENFORCED[what], name=name, table=table)
     yield from rebuilding.faults(connection)
     try:
         yield from vouching.faults(connection)
@@ -200,7 +205,7 @@ def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:
     for statement in ddl.statements():
         made = re.match(r"CREATE (?:UNIQUE )?(TRIGGER|INDEX) (\w+)", statement)
         if made and made[2] not in there:
-            yield f"the {'guard' if made[1] == 'TRIGGER' else 'index'} {made[2]} is not there"
+            yield tell(_LOST[made[1]], name=made[2])
 
 
 def _rows(connection: Connection) -> dict[str, int]:
@@ -228,8 +233,11 @@ def _file(location: str, what: str, day: date) -> Path:
     tool = _tool(location, what, day)
     raise Refused(
         "server-log",
-        f"the log {location} is kept by a server, which has its own {what}",
-        f"its keeper runs {tool}",
+        "the log {location} is kept by a server, which has its own {what}",
+        "its keeper runs {tool}",
+        location=location,
+        what=what,
+        tool=tool,
     )
 
 

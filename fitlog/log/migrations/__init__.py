@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sqlalchemy import Connection
 
+from ...texts import tell
 from .. import layout
 
 FOLDER = Path(__file__).parent
@@ -28,7 +29,8 @@ def run(connection: Connection, found: int) -> None:
 
     scripts = [s for s in ScriptDirectory(str(FOLDER)).walk_revisions() if int(s.revision) > found]
     if sorted(int(s.revision) for s in scripts) != list(range(found + 1, layout.VERSION + 1)):
-        raise ValueError(f"a script on the way from layout {found} to {layout.VERSION} is missing")
+        why = "a script on the way from layout {found} to {newest} is missing"
+        raise ValueError(tell(why, found=found, newest=layout.VERSION))
     with Operations.context(MigrationContext.configure(connection)):
         for script in reversed(scripts):
             script.module.upgrade()

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from ...texts import tell
+
 Row = dict[str, Any]
 
 SETTINGS = ("bit_height", "fence_offset", "socket_depth")
@@ -49,7 +51,7 @@ def settings(*lengths: Any) -> Row | None:
 def stated(*flags: Any) -> str:
     """Return the names of the settings whose flag is 1; ValueError for a flag that is none."""
     if any(flag not in (0, 1) or isinstance(flag, float) for flag in flags):
-        raise ValueError("a flag is 1 or 0")
+        raise ValueError(tell("a flag is 1 or 0"))
     return ",".join(name for name, flag in zip(SETTINGS, flags, strict=True) if flag)
 
 
@@ -88,7 +90,7 @@ def parts(*values: Any) -> Row:
         if kept:
             found[part] = kept
     if strange := set(between) - {"", "height", "fence", "depth"}:
-        raise ValueError(f"{min(strange)} is no scale")
+        raise ValueError(tell("{part} is no scale", part=min(strange)))
     return found
 
 

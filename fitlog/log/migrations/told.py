@@ -11,6 +11,8 @@ from alembic import op
 from sqlalchemy import Column, Connection
 from sqlalchemy.schema import CreateColumn
 
+from ...texts import tell
+
 
 def add(table: str, *columns: Column[Any]) -> None:
     """Add columns to a table; SQLite keeps a column's meaning only as a comment inside the
@@ -47,7 +49,9 @@ def reword(table: str, *parts: tuple[str, str]) -> None:
     anew = re.sub(rf'^CREATE TABLE "?{table}"? ', f"CREATE TABLE {table}_anew ", create)
     for old, new in parts:
         if anew.count(old) != 1:
-            raise ValueError(f"the table {table} does not say {old!r} once")
+            raise ValueError(
+                tell("the table {table} does not say {old!r} once", table=table, old=old)
+            )
         anew = anew.replace(old, new)
     _replace(table, anew, f"SELECT * FROM {table}", kept)
 

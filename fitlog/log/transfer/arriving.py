@@ -21,6 +21,7 @@ from sqlalchemy.types import REAL
 from ...domain import Bit, Machine, Stock, clean_name, clean_text
 from ...errors import FitlogError, Refused
 from ...families.names import FAMILIES
+from ...texts import tell
 from .. import digests, named, parts, rows
 from ..columns import LONGEST, Members
 from ..migrations import earlier
@@ -73,12 +74,19 @@ class Arrivals:
             OverflowError,
             RecursionError,
         ) as error:
-            raise self.refused(kind, f"it makes no sense ({type(error).__name__})") from error
+            why = tell("it makes no sense ({error})", error=type(error).__name__)
+            raise self.refused(kind, why) from error
 
     def refused(self, kind: str, why: str) -> Refused:
-        """Return the refusal of the row just looked at."""
-        hint = "correct the row, or export the log again where it came from"
-        return Refused("bad-row", f"row {self.number} ({_shown(kind)}): {why}", hint)
+        """Return the refusal of the row just looked at; why: a text of its own."""
+        return Refused(
+            "bad-row",
+            "row {number} ({kind}): {why}",
+            "correct the row, or export the log again where it came from",
+            number=self.number,
+            kind=_shown(kind),
+            why=why,
+        )
 
     def _vouched(self, kind: str, given: Values) -> None:
         """Refuse a row that its digest says is not the one that was exported, or not after the one
@@ -107,7 +115,7 @@ class Arrivals:
                 raise ValueError
             return row
         if kind not in _TABLES:
-            raise Refused("bad-row", "this kind is not known", "")
+            raise Refused("bad-row", "this kind is not known")
         row = _values(_TABLES[kind], given)
         if kind in self.shelf:
             item = self.shelf[kind][row["id"]] = _item(kind, row)
@@ -131,7 +139,7 @@ class Arrivals:
         _moment(row)
         if row["kind"] not in KINDS:
             raise Refused(
-                "bad-row", f"{_shown(row['kind'])!r} is nothing that happens to a set-up", ""
+                "bad-row", "{kind!r} is nothing that happens to a set-up", kind=_shown(row["kind"])
             )
         if part is None:
             return row
@@ -180,9 +188,9 @@ def _cut(row: Values, joint: str) -> None:
     made = rows.to_cut(_as_row({**cut, **around, "joint": joint}), said, measured)
     faults = [(v["aspect"], v["word"]) for v in cut["verdicts"] if v["aspect"] == named.FAULT]
     if made.piece < 1 or len(set(faults)) < len(faults):
-        raise Refused("bad-row", "one aspect is judged twice, or its piece has no number", "")
+        raise Refused("bad-row", "one aspect is judged twice, or its piece has no number")
     if made.end is not None and not 0 < made.end < made.piece:
-        raise Refused("bad-row", f"its end, of piece {made.end}, is no earlier one's", "")
+        raise Refused("bad-row", "its end, of piece {end}, is no earlier one's", end=made.end)
     values = rows.cut_values(made)
     cut.update({name: values[name] for name in ("settings", "stated", "advised", "sizes")})
 
@@ -200,7 +208,7 @@ def _values(table: Table, given: Values, known: frozenset[str] = frozenset()) ->
     wanted = _readers(table, known)
     if not given.keys() <= wanted.keys():
         strange = min(map(str, given.keys() - wanted.keys()))
-        raise Refused("bad-row", f"the column {_shown(strange)!r} is not known", "")
+        raise Refused("bad-row", "the column {name!r} is not known", name=_shown(strange))
     return {name: read(given.get(name, usual)) for name, (read, usual) in wanted.items()}
 
 
@@ -238,44 +246,46 @@ def _reader(column: Column[Any]) -> Callable[[Any], Any]:
             return typed(name, value)
         if nullable:
             return None
-        raise Refused("bad-row", f"{name} is missing", "")
+        raise Refused("bad-row", "{name} is missing", name=name)
 
     return read
 
 
 def _real(name: str, value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
-        raise Refused("bad-row", f"{name} is no number", "")
+        raise Refused("bad-row", "{name} is no number", name=name)
     return float(value)
 
 
 def _object(name: str, value: Any) -> dict[str, Any]:
     if not isinstance(value, dict) or len(json.dumps(value)) > LONGEST:
-        raise Refused("bad-row", f"{name} is no object of at most {LONGEST} characters", "")
+        raise Refused(
+            "bad-row", "{name} is no object of at most {most} characters", name=name, most=LONGEST
+        )
     return value
 
 
 def _flag(name: str, value: Any) -> int:
     if not isinstance(value, int) or value not in (0, 1):
-        raise Refused("bad-row", f"{name} is no yes (1) or no (0)", "")
+        raise Refused("bad-row", "{name} is no yes (1) or no (0)", name=name)
     return int(value)
 
 
 def _whole(name: str, value: Any) -> int:
     if isinstance(value, bool) or not isinstance(value, int) or abs(value) > _ID_MOST:
-        raise Refused("bad-row", f"{name} is no whole number", "")
+        raise Refused("bad-row", "{name} is no whole number", name=name)
     return value
 
 
 def _number(name: str, value: Any) -> int:
     if _whole(name, value) < 1:
-        raise Refused("bad-row", f"{name} is no number of a row", "")
+        raise Refused("bad-row", "{name} is no number of a row", name=name)
     return int(value)
 
 
 def _text(name: str, value: Any) -> str:
     if not isinstance(value, str):
-        raise Refused("bad-row", f"{name} is no text", "")
+        raise Refused("bad-row", "{name} is no text", name=name)
     value.encode()  # half a character is none
     if name in _TEXTS:
         return clean_text(_TEXTS[name], value)
@@ -290,7 +300,7 @@ def _check(column: Column[Any]) -> str:
 def _moment(row: Values) -> None:
     if rows.moment_text(rows.moment(row["at"])) != row["at"]:
         raise Refused(
-            "bad-row", f"{_shown(row['at'])!r} is no moment in UTC to the microsecond", ""
+            "bad-row", "{at!r} is no moment in UTC to the microsecond", at=_shown(row["at"])
         )
 
 

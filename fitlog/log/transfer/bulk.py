@@ -208,11 +208,12 @@ def entries(connection: Connection, numbers: Sequence[int] | None = None) -> Ite
             if [part["entry"] for part in found] != [number] or found[0].get(
                 "id", row["setup"]
             ) != row["setup"]:
-                said_ = f"entry {number} is a {row['kind']} without what belongs to it"
                 raise Refused(
                     "damaged-log",
-                    said_,
+                    "entry {number} is a {kind} without what belongs to it",
                     "look with fitlog log health, then restore your latest backup",
+                    number=number,
+                    kind=row["kind"],
                 )
             row[key] = {name: value for name, value in found[0].items() if name not in known}
         if row["kind"] == "cut":

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, insert, literal, select
 
+from ...texts import tell
 from ..schema import ADVICE, ENTRY
 from .bulk import PARTS, Values
 
@@ -57,7 +58,8 @@ class Numbers:
     def add(self, old: int, new: int) -> None:
         """Keep a pair; raises ValueError unless the old numbers come in rising order."""
         if self._old and old <= self._old[-1]:
-            raise ValueError(f"{self.what} {old} comes after {self.what} {self._old[-1]}")
+            why, last = "{what} {number} comes after {what} {last}", self._old[-1]
+            raise ValueError(tell(why, what=self.what, number=old, last=last))
         self._old.append(old)
         self._new.append(new)
 
@@ -65,8 +67,14 @@ class Numbers:
         """Return what a number became; raises ValueError for one that did not come."""
         at = bisect_left(self._old, old)
         if at == len(self._old) or self._old[at] != old:
-            raise ValueError(f"it refers to {self.what} {old}, which is not in the file before it")
+            raise unmet(self.what, old)
         return self._new[at]
+
+
+def unmet(kind: str, number: int) -> ValueError:
+    """Return the error of a row that refers to one that did not come."""
+    said = "it refers to {kind} {number}, which is not in the file before it"
+    return ValueError(tell(said, kind=kind, number=number))
 
 
 def moments(connection: Connection) -> Table:

@@ -10,19 +10,18 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from sqlalchemy import Connection, Table, select, update
 
 from ...domain import NAME_LIMIT
+from ...texts import tell
 from .. import digests
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
 from .bulk import Values
-
-if TYPE_CHECKING:
-    from .identity import Merged
+from .identity import Merged, unmet
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
 # The figures that tell one from another. What a stock's moisture or a scale's zero is today does
@@ -75,7 +74,7 @@ class Landing:
         elif kind == "sharpening":
             self._worn[row["bit"]].append(row)
         elif row["id"] in self._came[kind]:
-            raise ValueError(f"{kind} {row['id']} comes twice")
+            raise ValueError(tell("{kind} {number} comes twice", kind=kind, number=row["id"]))
         else:
             self._came[kind][row["id"]] = row
 
@@ -112,7 +111,7 @@ class Landing:
             return None
         if old not in self._at[kind]:
             if old not in self._came[kind]:
-                raise ValueError(f"it refers to {kind} {old}, which is not in the file before it")
+                raise unmet(kind, old)
             self._find(kind, old)
         return self._at[kind][old]
 
@@ -145,7 +144,7 @@ class Landing:
         here, too.
         """
         if old not in self._came[kind]:
-            raise ValueError(f"it refers to {kind} {old}, which is not in the file before it")
+            raise unmet(kind, old)
         row, one = self._came[kind][old], next(one for one in self._here(kind) if one["id"] == new)
         self._done.found[kind] += 1
         self._note(kind, old, new, row["name"], one["name"])
@@ -158,9 +157,8 @@ class Landing:
                 whole = digests.own({**one, **values})
                 self._connection.execute(update(BIT).where(BIT.c.id == new).values(whole))
             elif not _prefix(there, here) and there:
-                self._done.left_out.append(
-                    f"sharpenings of {one['name']!r} that this log knows otherwise"
-                )
+                said = "sharpenings of {name!r} that this log knows otherwise"
+                self._done.left_out.append(tell(said, name=one["name"]))
 
     def _note(self, kind: str, old: int, new: int, was: str, name: str) -> None:
         self._at[kind][old] = new

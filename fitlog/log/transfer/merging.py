@@ -17,6 +17,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, insert, select
 
+from ...texts import tell
 from .. import digests
 from ..entries import LIVE, OUTCOMES
 from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
@@ -48,9 +49,8 @@ class Merge:
         self._landing = Landing(connection, shelf, self._rows, self.done, self.fresh)
         self._entries, self._advices = Numbers("entry"), Numbers("advice")
         self._setups: dict[int, int] = {}
-        self._old_setups: dict[
-            int, int
-        ] = {}  # set-ups that were here -> a bit for each of its pieces that the file has
+        # Set-ups that were here -> a bit for each of its pieces that the file has.
+        self._old_setups: dict[int, int] = {}
         self._pieces: dict[tuple[int, int], int] = {}
         self._taken: set[int] = set()
         tables = (ENTRY, SETUP, ADVICE, VERDICT, READING)
@@ -66,9 +66,8 @@ class Merge:
                 if len(self._batch) >= bulk.BATCH:
                     self._flush()
             elif kind == "preference":
-                self._preferences.append(
-                    row
-                )  # a machine that is preferred may have another name here
+                # A machine that is preferred may have another name here.
+                self._preferences.append(row)
             else:
                 self._landing.take(kind, row)
         except ValueError as error:
@@ -127,10 +126,10 @@ class Merge:
     def _entry(self, row: Values, here: Sequence[Values]) -> None:
         kind, setup = row["kind"], self._setups.get(row["setup"])
         if (setup is None) != (kind == "start"):
-            raise ValueError(
-                f"set-up {row['setup']} "
-                f"{'is started twice' if setup else 'was not started before it'}"
-            )
+            said = "set-up {setup} is started twice"
+            if setup is None:
+                said = "set-up {setup} was not started before it"
+            raise ValueError(tell(said, setup=row["setup"]))
         back = self._entries.get(about) if (about := _about(row)) is not None else None
         what = content(row, back) if here else ()
         for one in here:
@@ -175,23 +174,26 @@ class Merge:
         if row["kind"] == "retract":
             stands = select(ENTRY.c.id).where(ENTRY.c.id == back, LIVE)
             if back == 0 or self._connection.execute(stands).first() is None:
-                return (
-                    f"taking back an entry of set-up {setup} that is taken back here already, "
-                    "or was left out"
+                return tell(
+                    "taking back an entry of set-up {setup} that is taken back here already, "
+                    "or was left out",
+                    setup=setup,
                 )
         if row["kind"] == "redo":
             known = select(REDO.c.entry).where(REDO.c.redone == back)
             if back == 0 or self._connection.execute(known).first() is not None:
-                return (
-                    f"bringing back an entry of set-up {setup} that was brought back here "
-                    "already, or was left out"
+                return tell(
+                    "bringing back an entry of set-up {setup} that was brought back here "
+                    "already, or was left out",
+                    setup=setup,
                 )
         if self._kind(row, back) in OUTCOMES and setup in self._old_setups:
             ended = select(ENTRY.c.id).where(
                 ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE
             )
             if self._connection.execute(ended).first() is not None:
-                return f"the {row['kind']} of set-up {setup}, which has ended here by itself"
+                said = "the {kind} of set-up {setup}, which has ended here by itself"
+                return tell(said, kind=row["kind"], setup=setup)
         return None
 
     def _kind(self, row: Values, back: int | None) -> str:
@@ -284,7 +286,8 @@ class Merge:
     def _advice(self, row: Values, here: Sequence[Values]) -> None:
         setup = self._setups.get(row["setup"])
         if setup is None:
-            raise ValueError(f"it is of set-up {row['setup']}, which was not started")
+            why = "it is of set-up {setup}, which was not started"
+            raise ValueError(tell(why, setup=row["setup"]))
         entry = self._entries.get(row["entry"])
         said = {name: value for name, value in row.items() if name not in PLACES}
         for one in here:
@@ -324,9 +327,8 @@ class Merge:
         if any(one["value"] == row["value"] and one["at"] == row["at"] for one in there):
             self.done.found["preference"] += 1
         elif any(one["id"] <= self._before["preference"] for one in there):
-            self.done.left_out.append(
-                f"the {row['key']} that {row['login']!r} prefers there: this log's own stands"
-            )
+            said = "the {key} that {login!r} prefers there: this log's own stands"
+            self.done.left_out.append(tell(said, key=row["key"], login=row["login"]))
         else:
             new = {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
             new["digest"] = digests.after_last(PREFERENCE, digests.said_of(new))

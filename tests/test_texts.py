@@ -1,0 +1,123 @@
+"""Every refusal is a text with its values by name, so that it can be told in another language."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from string import Formatter
+
+import pytest
+from shop import ROOT
+
+PACKAGE = ROOT / "fitlog"
+# The folders and files of the package whose refusals are such texts.
+ROOMS = ("log", "exchange", "newfile", "document.py")
+REFUSALS = ("Refused", "NotUnderstood")
+TAKEN = {"text"}  # `tell` has a parameter of that name
+
+
+def complaints(source: str) -> Iterator[str]:
+    """What is wrong with the refusals and the texts of a file, a sentence each."""
+    tree = ast.parse(source)
+    functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
+    for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call)):
+        name = getattr(call.func, "id", "")
+        if name not in (*REFUSALS, "tell"):
+            continue
+        around = [f for f in functions if f.lineno <= call.lineno <= (f.end_lineno or 0)]
+        scope = ast.Module([*tree.body, *around], [])
+        given = call.args[1:3] if name in REFUSALS else call.args[:1]
+        found = [templates(node, scope) for node in given]
+        if None in found:
+            if name in REFUSALS:  # what `tell` is given may come from a catalogue
+                yield f"line {call.lineno}: a text is put together, or comes from elsewhere"
+            continue
+        named = {keyword.arg for keyword in call.keywords}
+        holes = {hole for texts in found for text in texts or () for hole in holes_of(text)}
+        if named & TAKEN:
+            yield f"line {call.lineno}: no value may be called {named & TAKEN}"
+        if None not in named and holes != named:
+            yield f"line {call.lineno}: {holes ^ named} is only in the text, or only a value"
+
+
+def templates(node: ast.expr, scope: ast.AST) -> list[str] | None:
+    """The texts that an expression may be: a constant, a choice of such, or a name of one; None for
+    anything else.
+    """
+    match node:
+        case ast.Constant(value=str(text)):
+            return [text]
+        case ast.IfExp(body=one, orelse=other):
+            parts = [one, other]
+        case ast.Name(id=name):
+            parts = put(name, scope)
+        case ast.Subscript(value=ast.Name(id=name)):
+            parts = [
+                value
+                for made in put(name, scope)
+                if isinstance(made, ast.Dict)
+                for value in made.values
+            ]
+        case _:
+            return None
+    found = [templates(part, scope) for part in parts]
+    if not found or None in found:
+        return None
+    return [text for texts in found for text in texts or ()]
+
+
+def put(name: str, scope: ast.AST) -> list[ast.expr]:
+    """What is put into a name, at the top of a file or in the functions around a call."""
+    found = []
+    for node in ast.iter_child_nodes(scope):
+        inside = ast.walk(node) if isinstance(node, ast.FunctionDef) else [node]
+        found += [
+            one.value
+            for one in inside
+            if isinstance(one, ast.Assign)
+            and any(isinstance(t, ast.Name) and t.id == name for t in one.targets)
+        ]
+    return found
+
+
+def holes_of(text: str) -> set[str]:
+    """The names in braces of a text."""
+    return {name for _, name, _, _ in Formatter().parse(text) if name is not None}
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
+    files = [p for p in (PACKAGE / room, *(PACKAGE / room).rglob("*.py")) if p.suffix]
+    files = [path for path in files if "versions" not in path.parts]
+    assert files
+    assert not [
+        f"{path.relative_to(PACKAGE)}: {wrong}"
+        for path in files
+        for wrong in complaints(path.read_text(encoding="utf-8"))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("source", "wrong"),
+    [
+        ('Refused("c", "no {name}", "take {other}", name=1, other=2)', 0),
+        ('Refused("c", "no {name!r}" if x else "none", "{n:.2f}", name=1, n=2.0)', 0),
+        ('T = {"a": "no {name}"}\nRefused("c", T[x], name=1)', 0),
+        ('def f():\n    said = "no {name}"\n    raise Refused("c", said, name=1)', 0),
+        ('Refused("c", "no {name}", **values)', 0),
+        ('tell("no {name}", name=1)', 0),
+        ('Refused("c", f"no {name}")', 1),
+        ('NotUnderstood("c", "no", f"take {name}")', 1),
+        ('Refused("c", "no " + name)', 1),
+        ('Refused("c", error.message)', 1),
+        ('def f(hint):\n    return Refused("c", "no", hint)', 1),
+        ('def f():\n    said = f"no {name}"\n    raise Refused("c", said)', 1),
+        ('T = {"a": f"no {name}"}\nRefused("c", T[x], name=1)', 1),
+        ('Refused("c", "no {name}")', 1),
+        ('Refused("c", "no {name}", name=1, other=2)', 1),
+        ('Refused("c", "no {text}", text=1)', 1),
+        ('tell("no {name}", nmae=1)', 1),
+    ],
+)
+def test_a_text_put_together_or_a_value_without_its_name_is_seen(source: str, wrong: int) -> None:
+    assert len(list(complaints(source))) == wrong

@@ -46,7 +46,7 @@ class Members(TypeDecorator[dict[str, Any]]):
         """
         try:
             found = None if value is None else text_of.loads(value)
-        except (ValueError, RecursionError):
+        except (ValueError, TypeError, RecursionError):
             found = None
         return found if value is None or isinstance(found, dict) else {"": value}
 

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from sqlalchemy import Connection
 
-from .. import digests
 from ..transfer import bulk
+from ..transfer.digesting import Chains
 
 
 def faults(connection: Connection) -> Iterator[str]:
@@ -17,15 +17,10 @@ def faults(connection: Connection) -> Iterator[str]:
     not the one that was written: a row was taken away or put in there. Raises Refused
     "damaged-log" for an entry without what belongs to it.
     """
-    before = dict.fromkeys((table.name for table in bulk.CHAINED), "")
+    chains = Chains()
     for kind, row in bulk.everything(connection):
-        digest = row["digest"]
-        if digest is None:
+        holds = chains.hold(kind, row)
+        if holds is None:
             yield f"{kind} {row['id']} was put in behind the log's back: it has no digest"
-            before[kind] = ""
-            continue
-        wanted = digests.chained(before.get(kind, ""), bulk.said(kind, row))
-        if digest.removeprefix(digests.LATER) != wanted:
+        elif not holds:
             yield f"{kind} {row['id']} is not as it was written, or one before it is gone"
-        if kind in before:
-            before[kind] = digest

@@ -9,7 +9,6 @@ read once, side by side, a thousand rows at a time.
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from datetime import datetime
@@ -29,7 +28,6 @@ from sqlalchemy import (
 )
 
 from ...errors import Refused
-from .. import digests
 from ..engine import Store
 from ..entries import NOT_UNDONE
 from ..layout import CATALOGUE
@@ -52,11 +50,11 @@ from ..schema import (
     VERDICT,
 )
 from ..shelf import BITS, STOCKS
+from . import digesting
+from .digesting import MEASURED, PARTS, SAID, Values
 
-Values = dict[str, Any]
 Item = tuple[str, Values]
 BATCH = 1000
-CHAINED = (SHARPENING, PREFERENCE, ENTRY, ADVICE)  # each row's digest follows the one before
 FIRST = (*CATALOGUE, SHARPENING, PREFERENCE)
 # The order in which tables can be filled without a reference to what is not there yet.
 FILLED = (
@@ -75,16 +73,6 @@ FILLED = (
     RETRACTION,
     REDO,
 )
-# What an entry carries inside: its key, the table, the columns that say what stands around it
-# anyway.
-PARTS = {
-    "start": ("started", SETUP, frozenset(("id", "entry"))),
-    "cut": ("cut", TRIAL_CUT, frozenset(("entry",))),
-    "found": ("found", FOUND, frozenset(("entry",))),
-    "retract": ("takes_back", RETRACTION, frozenset(("entry",))),
-    "redo": ("brings_back", REDO, frozenset(("entry",))),
-}
-SAID, MEASURED = ("verdicts", VERDICT), ("readings", READING)
 
 
 class _Joined(Store):
@@ -249,50 +237,11 @@ def _rows(connection: Connection, wanted: Select[Any]) -> Iterator[Values]:
         }
 
 
-def said(kind: str, row: Values) -> str:
-    """Return what a row says to its digest; an entry with what belongs to it inside."""
-    if kind == "advice":
-        return digests.advice_said(row)
-    key = PARTS[row["kind"]][0] if kind == "entry" and row["kind"] in PARTS else ""
-    part = row.get(key, {})
-    plain = {name: value for name, value in row.items() if name != key}
-    return digests.said_of(plain, part, *(part.get(name, ()) for name, _ in (SAID, MEASURED)))
-
-
-def _digest(connection: Connection, rows: dict[str, list[Values]]) -> None:
-    """Give every row that is to be put in its digest."""
-    part = {row["entry"]: row for _, table, _ in PARTS.values() for row in rows[table.name]}
-    lists: dict[str, dict[int, list[Values]]] = {
-        t.name: defaultdict(list) for t in (VERDICT, READING)
-    }
-    for name, found in lists.items():
-        for row in rows[name]:
-            found[row["cut"]].append(row)
-    for table in CATALOGUE:
-        for row in rows[table.name]:
-            row.update(digests.own(row))
-    for table in CHAINED:
-        before = last_digest(connection, table) if rows[table.name] else ""
-        for row in rows[table.name]:
-            if table is ENTRY:
-                of_it = (lists[t.name][row["id"]] for t in (VERDICT, READING))
-                text = digests.said_of(row, part.get(row["id"]), *of_it)
-            else:
-                text = said(table.name, row)
-            before = row["digest"] = digests.chained(before, text)
-
-
-def last_digest(connection: Connection, table: Table) -> str:
-    """Return the digest of the last row of a table, "" without any."""
-    last = select(table.c.digest).order_by(table.c.id.desc()).limit(1)
-    return str(connection.execute(last).scalar() or "")
-
-
 def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
     """Store rows by the name of their table, references first, each with its digest, and forget
     them.
     """
-    _digest(connection, defaultdict(list, rows))
+    digesting.give(connection, rows)
     for table in FILLED:
         found = rows.get(table.name)
         if found:

@@ -20,7 +20,7 @@ from .. import digests
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
-from .bulk import Values
+from .digesting import Values
 from .identity import Merged, unmet
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}

@@ -22,7 +22,8 @@ from .. import digests
 from ..entries import LIVE, OUTCOMES
 from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 from . import bulk
-from .bulk import MEASURED, SAID, Item, Values
+from .bulk import Item
+from .digesting import MEASURED, SAID, Values
 from .identity import PLACES, Merged, Numbers, content, moments
 from .landing import Landing
 
@@ -208,7 +209,7 @@ class Merge:
         return str(self._connection.execute(what).scalar_one())
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
-        plain = {name: row[name] for name in ("kind", "at", "by", "key", "role")}
+        plain = {name: row[name] for name in ("kind", "at", "by", "key", "role", "digest")}
         machine = self._landing.machine_name(row["machine"])
         self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
 

@@ -41,6 +41,7 @@ def said_of(
     lists = ([_plain(one) for one in rows] for rows in (verdicts, readings))
     return json.dumps(
         [_plain(row), _plain(part or {}), *lists],
+        default=repr,  # of what only a damaged file holds
         sort_keys=True,
         separators=(",", ":"),
     )

@@ -15,6 +15,7 @@ from sqlalchemy import Connection, Row, Select, exists, func, select
 from ..errors import Refused
 from ..texts import tell
 from . import digests
+from .door import sound
 from .rows import Stamp, Values, moment_text
 from .schema import ADVICE, ENTRY, REDO, RETRACTION, SETUP, TRIAL_CUT
 
@@ -116,9 +117,8 @@ def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
     wanted = select(ADVICE, SETUP.c.joint, NEWEST.label("newest")).join(
         SETUP, SETUP.c.id == ADVICE.c.setup
     )
-    return connection.execute(
-        wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
-    ).first()
+    last = wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
+    return next(iter(sound(connection.execute(last).all(), "advice", ADVICE, SETUP)), None)
 
 
 def advice_in_force(setup: Any) -> Any:
@@ -152,6 +152,7 @@ def require(
     row = connection.execute(found).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
+    sound([row], "set-up", SETUP)
     require_seen(connection, number, row.newest, seen)
     return row
 

@@ -87,7 +87,7 @@ def moment(text: str) -> datetime:
     """Return a moment of the log, aware and in UTC; refuse a day that no calendar has."""
     try:
         return datetime.fromisoformat(text)
-    except ValueError as error:
+    except (ValueError, TypeError) as error:
         raise Refused(
             "damaged-log",
             "the log holds the impossible time {at!r}",

@@ -15,6 +15,7 @@ from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
 from ..texts import tell
 from . import digests, entries
+from .door import sound
 from .named import made
 from .parts import to_machine
 from .rows import catalogue_values, to_bit, to_stock
@@ -49,7 +50,9 @@ class Shelf(Generic[T]):
         """Return what `rows` are by its number, in alphabetical order."""
         return {
             row.id: made(tell("{what} {number}", what=self.what, number=row.id), self.build, row)
-            for row in sorted(rows, key=lambda row: same(row.name))
+            for row in sorted(
+                sound(list(rows), self.what, self.table), key=lambda row: same(row.name)
+            )
         }
 
     def find(self, connection: Connection, name: str) -> tuple[int, T]:

@@ -13,6 +13,7 @@ from sqlalchemy import Connection, Row, Select, func, select
 
 from ..errors import Refused
 from . import entries, recent
+from .door import sound
 from .engine import Store
 from .rows import Stamp
 from .schema import ENTRY, REDO, RETRACTION
@@ -110,7 +111,7 @@ def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
         .where(~select(REDO.c.entry).where(REDO.c.redone == ENTRY.c.id).exists())
         .order_by(ENTRY.c.id.desc())
     )
-    rows = connection.execute(wanted).all()
+    rows = sound(connection.execute(wanted).all(), "entry", ENTRY)
     return list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
 
 
@@ -127,6 +128,7 @@ def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[
             "see the set-up's entries with fitlog show",
             entry=entry,
         )
+    sound([row], "entry", ENTRY)
     entries.require_seen(connection, row.setup, row.newest, seen)
     if row.kind not in entries.UNDOABLE:
         raise Refused(

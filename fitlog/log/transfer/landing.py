@@ -17,6 +17,7 @@ from sqlalchemy import Connection, Table, select, update
 from ...domain import NAME_LIMIT
 from ...texts import tell
 from .. import digests
+from ..door import sound
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
@@ -187,7 +188,8 @@ class Landing:
         return all(_figure(row[name]) == _figure(one[name]) for name in FIGURES[kind])
 
     def _here(self, kind: str) -> list[Values]:
-        return [dict(row._mapping) for row in self._connection.execute(select(TABLES[kind]))]
+        rows = self._connection.execute(select(TABLES[kind])).all()
+        return [dict(row._mapping) for row in sound(rows, kind, TABLES[kind])]
 
     def _sharpenings(self, bit: int) -> list[Values]:
         wanted = select(SHARPENING).where(SHARPENING.c.bit == bit).order_by(SHARPENING.c.id)

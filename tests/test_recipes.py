@@ -144,11 +144,41 @@ def test_a_new_reading(tmp_path: Path) -> None:
 # What no language changes: numbers, units, names that are the user's own, words of a verdict, what
 # is typed, and what the library for command lines says itself.
 AS_TYPED = frozenset(
-    """
-    heron ash poplar lean-to mm in to fitlog Usage Options Arguments OPTIONS COMMAND ARGS very
-    slightly tight loose good gap baseline flank inside far near shaved centred flush proud shy
-    turn deg health
-    """.split()
+    [
+        "heron",
+        "ash",
+        "poplar",
+        "lean-to",
+        "mm",
+        "in",
+        "to",
+        "fitlog",
+        "Usage",
+        "Options",
+        "Arguments",
+        "OPTIONS",
+        "COMMAND",
+        "ARGS",
+        "very",
+        "slightly",
+        "tight",
+        "loose",
+        "good",
+        "gap",
+        "baseline",
+        "flank",
+        "inside",
+        "far",
+        "near",
+        "shaved",
+        "centred",
+        "flush",
+        "proud",
+        "shy",
+        "turn",
+        "deg",
+        "health",
+    ]
 )
 IN_BRACKETS = f"""
 {SHELVES[0]}

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import Connection, select
 
 from ..domain import Bit, Machine, Stock, edited
-from . import entries
+from . import digests, entries
 from .engine import Store
 from .rows import Stamp, moment_text
 from .schema import SHARPENING
@@ -117,16 +117,16 @@ class Catalogue:
             new = replace(
                 old, diameter=now, measured=diameter is not None, sharpenings=old.sharpenings + 1
             )
-            connection.execute(
-                SHARPENING.insert().values(
-                    bit=number,
-                    at=moment_text(stamp.at),
-                    by=stamp.by,
-                    diameter_before=old.diameter,
-                    measured_before=old.measured,
-                    diameter_after=diameter,
-                )
-            )
+            row = {
+                "bit": number,
+                "at": moment_text(stamp.at),
+                "by": stamp.by,
+                "diameter_before": old.diameter,
+                "measured_before": old.measured,
+                "diameter_after": diameter,
+            }
+            digest = digests.after_last(SHARPENING, digests.said_of(row))
+            connection.execute(SHARPENING.insert().values(**row, digest=digest))
             return BITS.change(connection, number, new)
 
     @contextmanager

@@ -46,7 +46,7 @@ class Members(TypeDecorator[dict[str, Any]]):
         """
         try:
             found = None if value is None else text_of.loads(value)
-        except (ValueError, RecursionError):
+        except (ValueError, TypeError, RecursionError):
             found = None
         return found if value is None or isinstance(found, dict) else {"": value}
 
@@ -174,6 +174,17 @@ def moment(says: str) -> Column[Any]:
         f"at LIKE '{MOMENT}' AND CAST(at AS timestamptz) IS NOT NULL",
     )
     return column("at", Text, says, day, nullable=False)
+
+
+def key(name: str, says: str) -> Column[Any]:
+    """Return a word of at most 100 characters that is no user's own, or none."""
+    return column(name, Text, says, f"length({name}) BETWEEN 1 AND 100", nullable=True)
+
+
+def digest() -> Column[Any]:
+    """Return the digest of the row with all that belongs to it (`digests`)."""
+    says = "over the row and what belongs to it, after the one before (SHA-256); ~: made later"
+    return column("digest", Text, says, "length(digest) BETWEEN 64 AND 65", nullable=True)
 
 
 def by() -> Column[Any]:

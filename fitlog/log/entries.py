@@ -7,13 +7,16 @@ agree.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any, Literal
 
 from sqlalchemy import Connection, Row, Select, exists, func, select
 
 from ..errors import Refused
 from ..texts import tell
-from .rows import Stamp, moment_text
+from . import digests
+from .door import sound
+from .rows import Stamp, Values, moment_text
 from .schema import ADVICE, ENTRY, REDO, RETRACTION, SETUP, TRIAL_CUT
 
 AS_IT_IS = "finish-as-is"  # finished short of ready, by the user's word
@@ -70,16 +73,27 @@ def newest_of(setup: Any) -> Any:
     return own.scalar_subquery()
 
 
-def add(connection: Connection, kind: str, setup: int, stamp: Stamp) -> int:
-    """Append an entry; return its number."""
+def add(
+    connection: Connection,
+    kind: str,
+    setup: int,
+    stamp: Stamp,
+    part: Values | None = None,
+    *lists: Iterable[Values],
+) -> int:
+    """Append an entry; return its number. part, lists: the rows that belong to it, which the caller
+    puts in right after.
+    """
     values = {
         "kind": kind,
         "setup": setup,
         "at": moment_text(stamp.at),
         "by": stamp.by,
         "machine": stamp.machine,
+        "key": stamp.key,
     }
-    made = connection.execute(ENTRY.insert().values(values)).inserted_primary_key
+    digest = digests.after_last(ENTRY, digests.said_of(values, part, *lists))
+    made = connection.execute(ENTRY.insert().values(**values, digest=digest)).inserted_primary_key
     assert made is not None
     return int(made[0])
 
@@ -97,14 +111,17 @@ NEWEST = select(func.max(ENTRY.c.id)).scalar_subquery()  # the number of the log
 
 
 def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
-    """Return the advice last shown for `setup`, with the set-up's joint."""
-    wanted = select(ADVICE, SETUP.c.joint).join(SETUP, SETUP.c.id == ADVICE.c.setup)
-    return connection.execute(
-        wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
-    ).first()
+    """Return the advice last shown for `setup`, with the set-up's joint and the number of the log's
+    newest entry.
+    """
+    wanted = select(ADVICE, SETUP.c.joint, NEWEST.label("newest")).join(
+        SETUP, SETUP.c.id == ADVICE.c.setup
+    )
+    last = wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
+    return next(iter(sound(connection.execute(last).all(), "advice", ADVICE, SETUP)), None)
 
 
-def advice_in_force(setup: int) -> Any:
+def advice_in_force(setup: Any) -> Any:
     """Return the number of the advice last shown for `setup`, as SQL."""
     return select(func.max(ADVICE.c.id)).where(ADVICE.c.setup == setup).scalar_subquery()
 
@@ -135,6 +152,7 @@ def require(
     row = connection.execute(found).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
+    sound([row], "set-up", SETUP)
     require_seen(connection, number, row.newest, seen)
     return row
 
@@ -226,7 +244,7 @@ def require_piece(
     )
     this = live.where(TRIAL_CUT.c.piece == piece)
     last, found = live.scalar_subquery(), this.scalar_subquery()
-    also = last.label("last"), found.label("found")
+    also = last.label("last"), found.label("found"), advice_in_force(SETUP.c.id).label("advice")
     row = require_open(connection, setup, seen=seen, also=also)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row

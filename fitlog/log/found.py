@@ -14,6 +14,7 @@ from ..domain import Settings
 from ..families.names import family_of
 from ..texts import tell
 from . import entries
+from .door import sound
 from .engine import Store
 from .named import family_named, made, settings_of, some_of
 from .rows import Stamp, moment
@@ -73,11 +74,11 @@ class FoundBook:
         log-moved-on, already-ended, bad-setting for what is no setting or none at all, bad-size.
         """
         with self._store.writing() as connection:
-            joint = entries.require_open(connection, setup, seen=seen).joint
-            measured = some_of(family_of(joint), settings)
-            entry = entries.add(connection, "found", setup, stamp)
-            advice = entries.advice_in_force(setup)
-            connection.execute(FOUND.insert().values(entry=entry, advice=advice, settings=measured))
+            advice = entries.advice_in_force(SETUP.c.id).label("advice")
+            of = entries.require_open(connection, setup, seen=seen, also=(advice,))
+            row = {"advice": of.advice, "settings": some_of(family_of(of.joint), settings)}
+            entry = entries.add(connection, "found", setup, stamp, row)
+            connection.execute(FOUND.insert().values(entry=entry, **row))
         return entry
 
     def found_entries(self, setup: int) -> list[LoggedFound]:
@@ -98,10 +99,9 @@ class FoundBook:
         )
         with self._store.reading() as connection:
             of = entries.require(connection, setup)
-            rows = connection.execute(wanted).all()
-            advised = connection.execute(
-                select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))
-            ).all()
+            rows = sound(connection.execute(wanted).all(), "entry", FOUND, ENTRY)
+            shown = select(ADVICE).where(ADVICE.c.id.in_([row.advice for row in rows]))
+            advised = sound(connection.execute(shown).all(), "advice", ADVICE)
         family = family_named(of.joint, of.settings)
         remembered = {
             row.id: made(tell("advice {number}", number=row.id), settings_of, family, row.settings)
@@ -111,7 +111,7 @@ class FoundBook:
             LoggedFound(
                 row.entry,
                 made(tell("entry {number}", number=row.entry), some_of, family, row.settings),
-                remembered[row.advice],
+                made(tell("entry {number}", number=row.entry), remembered.__getitem__, row.advice),
                 row.by,
                 moment(row.at),
                 row.machine,
@@ -135,6 +135,7 @@ class FoundBook:
             last = connection.execute(own.order_by(ENTRY.c.id.desc()).limit(1)).first()
             if last is None:  # there is no such set-up, or its start was taken back
                 raise entries.unknown(connection, setup)
+            sound([last], "entry", ENTRY)
             deed, machine = Deed(setup, last.by, moment(last.at)), last.machine_id
             recent = machine is not None and now - deed.at <= at_most
             return Absence(deed, _other(connection, setup, machine, last.id) if recent else None)
@@ -148,5 +149,7 @@ def _other(connection: Connection, setup: int, machine: int, since: int) -> Deed
     wanted = select(ENTRY).where(
         ENTRY.c.id > since, ENTRY.c.setup != setup, ENTRY.c.kind.in_(DEEDS), there
     )
-    row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
-    return None if row is None else Deed(int(row.setup), row.by, moment(row.at))
+    newest = wanted.order_by(ENTRY.c.id.desc()).limit(1)
+    for row in sound(connection.execute(newest).all(), "entry", ENTRY):
+        return Deed(int(row.setup), row.by, moment(row.at))
+    return None

@@ -8,7 +8,7 @@ from sqlalchemy import Table
 
 from . import schema
 
-VERSION = 4
+VERSION = 5
 ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)

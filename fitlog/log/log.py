@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 from typing import Literal
@@ -11,7 +12,7 @@ from typing import Literal
 from sqlalchemy import Connection, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
-from . import entries, reading, recent
+from . import digests, entries, reading, recent
 from .catalogue import Catalogue
 from .engine import Store, Upgraded
 from .found import FoundBook
@@ -106,22 +107,23 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             there = shelves(connection)
             bit_id = BITS.as_read(there.bits, plan.bit)
             if finishes is not None:
-                _close(connection, finishes.number, "finish", stamp, finishes.newest)
+                before = replace(stamp, key=None)
+                _close(connection, finishes.number, "finish", before, finishes.newest)
             entries.require_none_open(connection, bit_id)
             number = connection.execute(
                 select(func.coalesce(func.max(SETUP.c.id), 0) + 1)
             ).scalar_one()
-            entry = entries.add(connection, "start", number, stamp)
             references = {
                 "bit_id": bit_id,
                 "stock_id": STOCKS.as_read(there.stocks, plan.stock),
                 "pin_stock_id": STOCKS.as_read(there.stocks, plan.pin_stock),
                 "machine_id": plan.machine and MACHINES.as_read(there.machines, plan.machine),
             }
-            row = {"id": number, "entry": entry, "sharpenings": plan.bit.sharpenings}
-            connection.execute(SETUP.insert().values(**row, **references, **values))
+            row = {"sharpenings": plan.bit.sharpenings, **references, **values}
+            entry = entries.add(connection, "start", number, stamp, row)
+            connection.execute(SETUP.insert().values(id=number, entry=entry, **row))
             text = document if isinstance(document, str) else document(int(number))
-            _add_advice(connection, number, shown or first, text, stamp)
+            _add_advice(connection, number, entry, shown or first, text, stamp)
         return int(number)
 
     def record(
@@ -147,15 +149,13 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             new = True if cut.slot else new_piece
             row = entries.require_piece(connection, setup, cut.piece, new, seen)
             require_joint(row.joint, cut.settings)
-            entry = entries.add(connection, "cut", setup, stamp)
-            advice = entries.advice_in_force(setup)
-            connection.execute(TRIAL_CUT.insert().values(entry=entry, advice=advice, **values))
-            for table, rows in (
-                (VERDICT, verdict_values(entry, cut.verdict)),
-                (READING, reading_values(entry, cut.readings)),
-            ):
+            values["advice"] = row.advice
+            said, read = verdict_values(cut.verdict), reading_values(cut.readings)
+            entry = entries.add(connection, "cut", setup, stamp, values, said, read)
+            connection.execute(TRIAL_CUT.insert().values(entry=entry, **values))
+            for table, rows in ((VERDICT, said), (READING, read)):
                 if rows:
-                    connection.execute(table.insert(), rows)
+                    connection.execute(table.insert(), [{"cut": entry, **one} for one in rows])
         return entry
 
     def show(
@@ -174,11 +174,12 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         """
         if last is None or last == settings:
             with self._store.glance() as connection:
-                if _is_shown(connection, setup, settings, document):
+                if _to_show(connection, setup, settings, document) is None:
                     return  # a log that can only be read can still repeat its advice
         with self._store.writing() as connection:
-            if not _is_shown(connection, setup, settings, document):
-                _add_advice(connection, setup, settings, document, stamp)
+            after = _to_show(connection, setup, settings, document)
+            if after is not None:
+                _add_advice(connection, setup, after, settings, document, stamp)
 
     def close(
         self,
@@ -259,20 +260,32 @@ def _close(connection: Connection, setup: int, kind: str, stamp: Stamp, seen: in
 
 
 def _add_advice(
-    connection: Connection, setup: int, settings: Settings, document: str, stamp: Stamp
+    connection: Connection,
+    setup: int,
+    after: int,
+    settings: Settings,
+    document: str,
+    stamp: Stamp,
 ) -> None:
     row = {
         "setup": setup,
-        "entry": entries.NEWEST,
+        "entry": after,
         "at": moment_text(stamp.at),
+        "settings": members(settings),
         "document": document,
     }
-    connection.execute(ADVICE.insert().values(**row, settings=members(settings)))
+    digest = digests.after_last(ADVICE, digests.advice_said(row))
+    connection.execute(ADVICE.insert().values(**row, digest=digest))
 
 
-def _is_shown(connection: Connection, setup: int, settings: Settings, document: str) -> bool:
+def _to_show(connection: Connection, setup: int, settings: Settings, document: str) -> int | None:
+    """Return the number of the newest entry, after which an advice is to be kept; None for the one
+    that was shown last.
+    """
     last = entries.newest_advice(connection, setup)
     if last is None:
         raise entries.unknown(connection, setup)
     require_joint(last.joint, settings)
-    return bool(last.document == document and last.settings == members(settings))
+    if last.document == document and last.settings == members(settings):
+        return None
+    return int(last.newest)

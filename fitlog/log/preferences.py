@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sqlalchemy import select
 
 from ..domain import clean_text
 from ..texts import tell
+from . import digests
+from .door import sound
 from .engine import Store
+from .named import made
 from .rows import moment_text
 from .schema import PREFERENCE
 
@@ -31,11 +34,11 @@ class PreferenceBook:
 
     def preferences(self, login: str) -> Preferences:
         """Return what `login` prefers."""
-        wanted = select(PREFERENCE.c.key, PREFERENCE.c.value).where(PREFERENCE.c.login == login)
+        wanted = select(PREFERENCE).where(PREFERENCE.c.login == login)
         with self._store.glance() as connection:
             rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
-        found = {row.key: row.value for row in rows}
-        return Preferences(**found | {"machine": found.get("machine") or None})
+        found = {row.key: row.value for row in sound(rows, "preference", PREFERENCE)}
+        return made(tell("the preferences"), _preferences, found)
 
     def prefer(
         self,
@@ -62,4 +65,9 @@ class PreferenceBook:
         ]
         with self._store.writing() as connection:
             for row in rows:
-                connection.execute(PREFERENCE.insert().values(row))
+                digest = digests.after_last(PREFERENCE, digests.said_of(row))
+                connection.execute(PREFERENCE.insert().values(**row, digest=digest))
+
+
+def _preferences(found: dict[str, Any]) -> Preferences:
+    return Preferences(**found | {"machine": found.get("machine") or None})

@@ -11,6 +11,7 @@ from sqlalchemy import Connection, Row, Select, func, select
 
 from ..domain import Bit, SetUp, TrialCut
 from ..texts import tell
+from .door import sound
 from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, newest_of
 from .named import made as made_of
 from .named import settings_of
@@ -73,7 +74,8 @@ def load(
         batches = [every[first : first + BATCH] for first in range(0, len(every), BATCH)]
     made: list[SetUp] = []
     for batch in batches:
-        rows = connection.execute(_SETUPS.where(SETUP.c.id.in_(batch))).all()
+        found = connection.execute(_SETUPS.where(SETUP.c.id.in_(batch))).all()
+        rows = sound(found, "set-up", SETUP, ENTRY)
         for first in range(0, len(rows), BATCH):
             made += _made(connection, shelves, rows[first : first + BATCH], pieces)
     return made
@@ -121,7 +123,8 @@ def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> 
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
-    rows = connection.execute(_cuts([setup]).add_columns(LIVE.is_(False).label("taken_back"))).all()
+    wanted = _cuts([setup]).add_columns(LIVE.is_(False).label("taken_back"))
+    rows = sound(connection.execute(wanted).all(), "entry", TRIAL_CUT, ENTRY)
     cuts = _with_parts(connection, rows)
     return [LoggedCut(cut, bool(row.taken_back)) for row, cut in zip(rows, cuts, strict=True)]
 
@@ -148,7 +151,7 @@ def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
     if not numbers:
         return {}
     rows = connection.execute(select(SHARPENING).where(SHARPENING.c.bit.in_(numbers))).all()
-    return _grouped(sorted(rows, key=_number), "bit")
+    return _grouped(sorted(sound(rows, "sharpening", SHARPENING), key=_number), "bit")
 
 
 def _cuts(numbers: Sequence[int]) -> Select[Any]:
@@ -164,7 +167,8 @@ def _cuts(numbers: Sequence[int]) -> Select[Any]:
 def _live_cuts(
     connection: Connection, numbers: Sequence[int], pieces: int | None
 ) -> dict[int, list[TrialCut]]:
-    rows = connection.execute(_cuts(numbers).where(LIVE)).all() if numbers else []
+    found = connection.execute(_cuts(numbers).where(LIVE)).all() if numbers else []
+    rows = sound(found, "entry", TRIAL_CUT, ENTRY)
     if pieces is not None:
         last: dict[int, int] = {}
         for row in rows:
@@ -188,7 +192,10 @@ def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialC
     cuts = []
     for row in rows:
         found = parts.get(row.entry, ())
-        said, read = ([p for p in found if p.of == of.name] for of in (VERDICT, READING))
+        said, read = (
+            sound([part for part in found if part.of == of.name], of.name, of)
+            for of in (VERDICT, READING)
+        )
         cuts.append(made_of(tell("entry {number}", number=row.entry), to_cut, row, said, read))
     return cuts
 

@@ -133,9 +133,9 @@ def people(connection: Connection) -> list[str]:
         name = connection.execute(
             select(func.min(_SAID.c.by)).where(_SAID.c.kind == "cut", *after)
         ).scalar_one_or_none()
-        if name is None:
+        if name is None or not isinstance(name, str):  # a blob, of a damaged file, is last
             return found
-        names.append(str(name))
+        names.append(name)
         stands = exists().where(SETUP.c.id == ENTRY.c.setup, NOT_UNDONE)
         cut = (
             select(ENTRY.c.id)

@@ -58,11 +58,16 @@ SIZES = ("width", "thickness")
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
-    """Who did it, when (aware, kept in UTC), and on which machine."""
+    """Who did it, when (aware, kept in UTC), and on which machine.
+
+    key: what the writer calls this deed, unique in the log, so that it can be looked for when its
+    answer was lost; of several entries the first has it.
+    """
 
     by: str
     at: datetime
     machine: str | None = None
+    key: str | None = None
 
     def __post_init__(self) -> None:
         clean_text("the name", self.by)
@@ -82,7 +87,7 @@ def moment(text: str) -> datetime:
     """Return a moment of the log, aware and in UTC; refuse a day that no calendar has."""
     try:
         return datetime.fromisoformat(text)
-    except ValueError as error:
+    except (ValueError, TypeError) as error:
         raise Refused(
             "damaged-log",
             "the log holds the impossible time {at!r}",
@@ -223,19 +228,16 @@ def _own_sizes(cut: TrialCut) -> dict[str, float]:
     }
 
 
-def verdict_values(entry: int, verdict: Verdict) -> list[Values]:
-    """Return one row for each aspect judged and each gap seen."""
+def verdict_values(verdict: Verdict) -> list[Values]:
+    """Return one row for each aspect judged and each gap seen, without their cut."""
     judged = [(said.aspect, said.word, said.size) for said in verdict.said]
     gaps = [(FAULT, fault.place, fault.size) for fault in verdict.faults]
-    return [{"cut": entry, "aspect": a, "word": w, "size": size} for a, w, size in [*judged, *gaps]]
+    return [{"aspect": a, "word": w, "size": size} for a, w, size in [*judged, *gaps]]
 
 
-def reading_values(entry: int, readings: Iterable[Reading]) -> list[Values]:
-    """Return one row for each reading."""
-    return [
-        {"cut": entry, "kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other}
-        for r in readings
-    ]
+def reading_values(readings: Iterable[Reading]) -> list[Values]:
+    """Return one row for each reading, without their cut."""
+    return [{"kind": r.kind, "value": r.value, "rod": r.rod, "other": r.other} for r in readings]
 
 
 def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) -> TrialCut:

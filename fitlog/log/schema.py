@@ -40,6 +40,7 @@ BIT = _table(
         "neck", "thinnest part above the flanks, mm; NULL: where they end", 150, null=True
     ),
     columns.yes("retired", "1: no longer offered"),
+    columns.digest(),
     CheckConstraint("neck IS NULL OR neck < diameter"),
 )
 
@@ -61,6 +62,7 @@ STOCK = _table(
         "(humidity IS NULL) = (temperature IS NULL) AND humidity BETWEEN 1 AND 99",
     ),
     columns.choice("sawn", "how it was sawn; empty: not said", SAWN, default=""),
+    columns.digest(),
 )
 
 MACHINE = _table(
@@ -75,6 +77,7 @@ MACHINE = _table(
         " (travel per turn), backlash, zero"
         " (its scale less the truth), mm; between: it is set between its marks by eye too",
     ),
+    columns.digest(),
 )
 
 SHARPENING = _table(
@@ -87,6 +90,7 @@ SHARPENING = _table(
     columns.size("diameter_before", "cutting diameter until then, mm", 150),
     columns.yes("measured_before", "1: that diameter was measured"),
     columns.size("diameter_after", "measured afterwards, mm; NULL: not yet", 150, null=True),
+    columns.digest(),
 )
 
 ENTRY = _table(
@@ -99,6 +103,9 @@ ENTRY = _table(
     columns.moment("when"),
     columns.by(),
     columns.name("machine", "name of the machine then in use; NULL: not said", null=True),
+    columns.key("key", "what its writer calls it, to find it again; NULL: nothing"),
+    columns.key("role", "the server's role that wrote it; NULL: in a file"),
+    columns.digest(),
     sqlite_autoincrement=True,
 )
 
@@ -143,6 +150,7 @@ ADVICE = _table(
     columns.moment("when"),
     columns.members("settings", "settings to set, mm"),
     columns.json("document", "the JSON document shown"),
+    columns.digest(),
 )
 
 TRIAL_CUT = _table(
@@ -227,4 +235,5 @@ PREFERENCE = _table(
     ),
     columns.text("value", "what is preferred", 200),
     columns.moment("when"),
+    columns.digest(),
 )

@@ -14,7 +14,8 @@ from sqlalchemy import Connection, Row, Select, Table, func, or_, select
 from ..domain import Bit, Machine, Stock
 from ..errors import Refused, nearest
 from ..texts import tell
-from . import entries
+from . import digests, entries
+from .door import sound
 from .named import made
 from .parts import to_machine
 from .rows import catalogue_values, to_bit, to_stock
@@ -49,7 +50,9 @@ class Shelf(Generic[T]):
         """Return what `rows` are by its number, in alphabetical order."""
         return {
             row.id: made(tell("{what} {number}", what=self.what, number=row.id), self.build, row)
-            for row in sorted(rows, key=lambda row: same(row.name))
+            for row in sorted(
+                sound(list(rows), self.what, self.table), key=lambda row: same(row.name)
+            )
         }
 
     def find(self, connection: Connection, name: str) -> tuple[int, T]:
@@ -93,12 +96,12 @@ class Shelf(Generic[T]):
     def put(self, connection: Connection, item: T) -> None:
         """Add `item`; refuse a name that is taken."""
         self.require_free(connection, item.name)
-        connection.execute(self.table.insert().values(catalogue_values(item)))
+        connection.execute(self.table.insert().values(digests.own(catalogue_values(item))))
 
     def change(self, connection: Connection, number: int, item: T) -> T:
         """Store `item` as row `number`; refuse a name that another row has. Return it as stored."""
         self.require_free(connection, item.name, number)
-        values = catalogue_values(item)
+        values = digests.own(catalogue_values(item))
         connection.execute(self.table.update().where(self.table.c.id == number).values(values))
         return replace(item, name=values["name"])
 

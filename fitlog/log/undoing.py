@@ -5,6 +5,7 @@ lost.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import takewhile
 from typing import Any
 
@@ -12,6 +13,7 @@ from sqlalchemy import Connection, Row, Select, func, select
 
 from ..errors import Refused
 from . import entries, recent
+from .door import sound
 from .engine import Store
 from .rows import Stamp
 from .schema import ENTRY, REDO, RETRACTION
@@ -39,8 +41,10 @@ class TakenBack:
                     entries.require_none_open(
                         connection, entries.require(connection, setup).bit_id, but=setup
                     )
-                own = entries.add(connection, "retract", setup, stamp)
-                connection.execute(RETRACTION.insert().values(entry=own, retracted=one))
+                row = {"retracted": one}
+                own = entries.add(connection, "retract", setup, stamp, row)
+                connection.execute(RETRACTION.insert().values(entry=own, **row))
+                stamp = replace(stamp, key=None)
 
     def redo(self, setup: int, stamp: Stamp, *, seen: int | None = None) -> list[tuple[int, str]]:
         """Bring back what was last taken back of a set-up; return number and kind of each entry, in
@@ -66,8 +70,10 @@ class TakenBack:
             else:
                 entries.require_open(connection, setup)
             for row in back:
-                own = entries.add(connection, "redo", setup, stamp)
-                connection.execute(REDO.insert().values(entry=own, redone=row.id))
+                again = {"redone": row.id}
+                own = entries.add(connection, "redo", setup, stamp, again)
+                connection.execute(REDO.insert().values(entry=own, **again))
+                stamp = replace(stamp, key=None)
             return sorted((int(row.retracted), str(row.kind)) for row in back)
 
     def redoable(self, machine: str | None = None) -> int | None:
@@ -105,7 +111,7 @@ def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
         .where(~select(REDO.c.entry).where(REDO.c.redone == ENTRY.c.id).exists())
         .order_by(ENTRY.c.id.desc())
     )
-    rows = connection.execute(wanted).all()
+    rows = sound(connection.execute(wanted).all(), "entry", ENTRY)
     return list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
 
 
@@ -122,6 +128,7 @@ def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[
             "see the set-up's entries with fitlog show",
             entry=entry,
         )
+    sound([row], "entry", ENTRY)
     entries.require_seen(connection, row.setup, row.newest, seen)
     if row.kind not in entries.UNDOABLE:
         raise Refused(

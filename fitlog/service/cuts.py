@@ -15,7 +15,7 @@ from ..families.typed import typed_of
 from ..families.wanted import Wanted
 from ..language.units import Length, Ruler, counted
 from ..log import Log, Stamp
-from ..log.transfer.bulk import Undo, setup_numbers, together
+from ..log.transfer.together import Undo, setup_numbers, together
 from . import limits
 from .asked import Reported
 from .bench import Workbench

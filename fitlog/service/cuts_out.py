@@ -10,7 +10,7 @@ from ..exchange.cuts_out import csv_line, csv_row, headers
 from ..families.names import first_joint
 from ..families.typed import speech_of
 from ..log import Log
-from ..log.transfer.bulk import setup_numbers
+from ..log.transfer.together import setup_numbers
 
 
 def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -> Iterator[str]:

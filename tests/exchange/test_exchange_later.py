@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from logs import FIRST, PLAIN, PLAN, T0, make_place, stock_up
+from logs import BIT, FIRST, PLAIN, PLAN, T0, make_place, stock_up, undigested
 from shop import ROOT
 from tables import parts, table
 
@@ -76,7 +76,7 @@ def other(request: pytest.FixtureRequest, place: Any, tmp_path: Path) -> Iterato
 
 def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
     text = exported(live(log))
-    assert json.loads(text)["version"] == 3
+    assert json.loads(text)["version"] == 4
     assert imported(other, text).identical
     assert exported(other) == text
     assert [replace(s, number=0) for s in other.setups()] == [
@@ -233,10 +233,68 @@ def test_an_export_from_before_finds_an_upgraded_log(tmp_path: Path) -> None:
     ],
 )
 def test_a_spoilt_row_is_refused_whole(log: Log, other: Log, old: str, new: str) -> None:
-    text = exported(live(log))
+    text = undigested(exported(live(log)))
     assert old in text
     before = exported(other)
     with pytest.raises(FitlogError) as caught:
         imported(other, text.replace(old, new, 1))
     assert caught.value.code in ("bad-row", "not-stored"), caught.value
     assert exported(other) == before
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('"machine": "the table"', '"machine": "the bench"'),
+        ('"note": ""', '"note": "said later"'),
+        ('"retracted": 3', '"retracted": 2'),
+        ('"angle": 8.0', '"angle": 9.0'),
+        ('"species": "ash (invented)"', '"species": "oak (invented)"'),
+        ('"document": "{}"', '"document": "{\\"a\\": 1}"'),
+        ('"piece": 1', '"piece": 2'),
+        ('"value": 9.5', '"value": 9.4'),
+        ('"value": "inch"', '"value": "mm"'),
+        ('"diameter_after": 12.5', '"diameter_after": 12.4'),
+    ],
+)
+def test_an_edited_export_is_refused_with_its_row(log: Log, other: Log, old: str, new: str) -> None:
+    """What was exported is what comes in; without its digests, as an older fitlog wrote it, it is
+    taken as it is.
+    """
+    log.prefer("mira", units="inch", at=T0)
+    log.add_bit(replace(BIT, name="worn"))
+    log.sharpen("worn", 12.5, at(0))
+    rows = exported(live(log)).split("\n")
+    row = next(number for number, line in enumerate(rows) if old in line)
+    edited = "\n".join([*rows[:row], rows[row].replace(old, new, 1), *rows[row + 1 :]])
+    if new.startswith('"machine'):  # said twice: the last one counts
+        edited = edited.replace('"machine": "the table", "key"', '"key"', 1)
+    before = exported(other)
+    with pytest.raises(FitlogError, match=rf"row {row} \(.*it is not as it was written"):
+        imported(other, edited)
+    assert exported(other) == before
+    imported(other, undigested(edited))
+    assert care.health(other).faults == ()
+
+
+def test_an_export_that_lacks_a_row_is_refused_at_the_next(log: Log, other: Log) -> None:
+    rows = exported(live(log)).split("\n")
+    for kind in ("entry", "advice"):
+        numbers = [number for number, line in enumerate(rows) if line.startswith(f'{{"{kind}"')]
+        gone, following = numbers[:2] if kind == "advice" else numbers[1:3]
+        rest = rows[:gone] + rows[gone + 1 :]
+        with pytest.raises(FitlogError, match=rf"row {following - 1} \({kind}\): "):
+            imported(other, "\n".join(rest))
+
+
+def test_older_rows_of_an_export_still_say_from_when_they_are_vouched_for(
+    tmp_path: Path, other: Log
+) -> None:
+    path = tmp_path / "log.db"
+    path.write_bytes((ROOT / "data" / "log-v4.db").read_bytes())
+    with open_log(path, create=False) as log:
+        log.choose(1, at(0))
+        text = exported(log)
+    assert text.count('"digest": "~') == text.count('"digest": "') - 1 > 30
+    assert imported(other, text).identical and exported(other) == text
+    assert care.health(other).faults == ()

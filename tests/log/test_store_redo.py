@@ -253,8 +253,8 @@ def test_the_database_itself_takes_back_once_until_a_redo(log: Log, place: Place
     def entry(plain: object, kind: str) -> int:
         new = plain.execute("SELECT max(id) + 1 FROM entry").fetchone()[0]  # type: ignore[attr-defined]
         plain.execute(
-            f"INSERT INTO entry VALUES ({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x', "
-            "NULL)"
+            'INSERT INTO entry (id, kind, setup, at, "by")'
+            f" VALUES ({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x')"
         )  # type: ignore[attr-defined]
         return int(new)
 

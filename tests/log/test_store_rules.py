@@ -14,6 +14,12 @@ from logs import CATALOGUE, NO_OBJECTS, OBJECTS, TABLES, fill, raw, stock_up
 
 from fitlog.log import Log, layout, open_log
 
+# What is put in by hand: without the columns that the log fills in itself.
+ENTRY = 'entry (id, kind, setup, at, "by")'
+MACHINE = "machine (id, name, retired, parts)"
+PREFERENCE = "preference (id, login, key, value, at)"
+CUTTER = "bit (id, name, diameter, measured, angle, cutting_length, neck, retired)"
+
 
 @pytest.fixture
 def filled(tmp_path: Path) -> Iterator[Log]:
@@ -80,7 +86,7 @@ def copy_of_a_row(plain: sqlite3.Connection, table: str) -> dict[str, Any]:
     row = dict(zip([d[0] for d in cursor.description], cursor.fetchone(), strict=True))
     kind = layout.KIND_OF.get(table)
     if kind:
-        insert = "INSERT INTO entry VALUES (900, ?, 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)"
+        insert = f"INSERT INTO {ENTRY} VALUES (900, ?, 1, '2031-03-04T05:06:07.890123Z', 'x')"
         plain.execute(insert, (kind,))
         row["entry"] = 900
     new = {"id": 900, "name": "another", "cut": 900, "retracted": 1, "redone": 3}
@@ -124,14 +130,14 @@ def test_checks_refuse_nonsense(filled: Log, table: str) -> None:
         "verdict VALUES (900, 9, 'seat', '', NULL)",
         "reading VALUES (900, 9, '', 3.0, NULL, NULL)",
         "reading VALUES (900, 9, 'walls', 3.0, 2.0, 2.0)",
-        "machine VALUES (900, 'x', 0, 'height')",
-        "machine VALUES (900, 'x', 0, '[\"height\"]')",
-        "entry VALUES (900, 'burn', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)",
-        "entry VALUES (900, 'choose', 1, '2031-03-04', 'x', NULL)",
-        "entry VALUES (900, 'choose', 1, '2031-93-04T05:06:07.890123Z', 'x', NULL)",
-        "preference VALUES (900, 'x', 'colour', 'red', '2031-03-04T05:06:07.890123Z')",
-        "bit VALUES (900, '-x', 12.0, 0, 8.0, 9.0, NULL, 0)",
-        "bit VALUES (900, 'x', 12.0, 0, 8.0, 9.0, 12.5, 0)",
+        f"{MACHINE} VALUES (900, 'x', 0, 'height')",
+        f"{MACHINE} VALUES (900, 'x', 0, '[\"height\"]')",
+        f"{ENTRY} VALUES (900, 'burn', 1, '2031-03-04T05:06:07.890123Z', 'x')",
+        f"{ENTRY} VALUES (900, 'choose', 1, '2031-03-04', 'x')",
+        f"{ENTRY} VALUES (900, 'choose', 1, '2031-93-04T05:06:07.890123Z', 'x')",
+        f"{PREFERENCE} VALUES (900, 'x', 'colour', 'red', '2031-03-04T05:06:07.890123Z')",
+        f"{CUTTER} VALUES (900, '-x', 12.0, 0, 8.0, 9.0, NULL, 0)",
+        f"{CUTTER} VALUES (900, 'x', 12.0, 0, 8.0, 9.0, 12.5, 0)",
     ],
 )
 def test_checks_refuse_words_that_mean_nothing(filled: Log, row: str) -> None:

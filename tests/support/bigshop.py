@@ -21,6 +21,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from sqlalchemy import Connection, StaticPool, create_engine
 from tables import table
 
 from fitlog.advice import advise
@@ -35,6 +36,7 @@ from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.log.rows import plan_values
+from fitlog.log.transfer import bulk
 
 PEOPLE = tuple(
     f"{name} (invented)"
@@ -104,27 +106,27 @@ def make(path: Path, setups: int, only_last: bool = False, cuts: tuple[int, int]
             "SELECT type, name, sql FROM sqlite_master WHERE type IN ('trigger', 'index') AND sql "
             "IS NOT NULL"
         ).fetchall()
-        plain.execute("BEGIN")
-        for kind, name, _ in guards:
-            plain.execute(f"DROP {kind} {name}")
-        _fill(plain, _Writer(setups, cuts), 1 if only_last else setups)
-        for _, _, sql in guards:
-            plain.execute(sql)
-        plain.execute("COMMIT")
+        engine = create_engine("sqlite://", creator=lambda: plain, poolclass=StaticPool)
+        with engine.connect() as connection:
+            plain.execute("BEGIN")
+            for kind, name, _ in guards:
+                plain.execute(f"DROP {kind} {name}")
+            _fill(connection, _Writer(setups, cuts), 1 if only_last else setups)
+            for _, _, sql in guards:
+                plain.execute(sql)
+            plain.execute("COMMIT")
         return int(plain.execute("SELECT count(*) FROM trial_cut").fetchone()[0])
 
 
-def _fill(plain: sqlite3.Connection, writer: _Writer, setups: int) -> None:
+def _fill(connection: Connection, writer: _Writer, setups: int) -> None:
     for number in range(1, setups + 1):
         writer.write(number, last=number == setups)
         if number % 500 == 0 or number == setups:
-            if writer.setups:
-                names = ", ".join(writer.names)
-                marks = ", ".join("?" * len(writer.names))
-                plain.executemany(f"INSERT INTO setup ({names}) VALUES ({marks})", writer.setups)
-            for table, rows in writer.rows.held.items():
-                marks = ", ".join("?" * (COLUMNS[table].count(",") + 1))
-                plain.executemany(f"INSERT INTO {table} ({COLUMNS[table]}) VALUES ({marks})", rows)
+            rows = {
+                table: [dict(zip(COLUMNS[table].split(", "), row, strict=True)) for row in held]
+                for table, held in writer.rows.held.items()
+            }
+            bulk.put(connection, {"setup": writer.setups, **rows})
             writer.empty()
 
 
@@ -133,8 +135,7 @@ class _Writer:
 
     def __init__(self, total: int, cuts: tuple[int, int]) -> None:
         self.cuts = cuts
-        self.random, self.rows, self.setups = random.Random(20260), Rows(), list[Row]()
-        self.names: list[str] = []
+        self.random, self.rows, self.setups = random.Random(20260), Rows(), list[dict[str, Any]]()
         self.entry = self.advice = 0
         self.apart = timedelta(days=365.25 * YEARS / max(1, total))
         self.known: dict[tuple[int, int], tuple[Plan, Settings, float, float]] = {}
@@ -169,10 +170,7 @@ class _Writer:
             "sharpenings": times,
             **plan_values(replace(plan, machine=MACHINES[table]), first),
         }
-        self.names = list(columns)
-        self.setups.append(
-            tuple(json.dumps(v) if isinstance(v, dict) else v for v in columns.values())
-        )
+        self.setups.append(columns)
         self._advice(number, first, 0)
         misfit = self.off[bit] - 0.1 * times + r.gauss(0, 0.03) + wanted
         self._cuts(
@@ -210,13 +208,13 @@ class _Writer:
                 entry,
                 self.advice,
                 piece,
-                _text_of(at),
+                dict(at),
                 STATED,
-                _text_of(first),
+                dict(first),
                 "as logged",
                 "",
                 "",
-                "{}",
+                {},
             )
             if r.random() < 0.02 and piece < count:  # a slip, taken back and said again
                 back = self._entry("retract", number, person, table)
@@ -228,13 +226,13 @@ class _Writer:
                     entry,
                     self.advice,
                     piece,
-                    _text_of(at),
+                    dict(at),
                     STATED,
-                    _text_of(first),
+                    dict(first),
                     "again",
                     "",
                     "",
-                    "{}",
+                    {},
                 )
             self._advice(number, at, piece)
 
@@ -297,7 +295,7 @@ class _Writer:
             '"setup": 1,', f'"setup": {setup},', 1
         )
         when = _text(self.now)
-        self.rows.add("advice", self.advice, setup, self.entry, when, _text_of(at), document)
+        self.rows.add("advice", self.advice, setup, self.entry, when, dict(at), document)
 
     def _sharpenings(self, bit: int) -> int:
         used = self.used[bit] = self.used.get(bit, 0) + 1
@@ -334,10 +332,6 @@ class _Writer:
 
 def _text(at: datetime) -> str:
     return at.replace(tzinfo=None).isoformat(timespec="microseconds") + "Z"
-
-
-def _text_of(settings: Settings) -> str:
-    return json.dumps(dict(settings))
 
 
 def _documents() -> Iterator[str]:

@@ -136,7 +136,7 @@ def _texts(connection: Connection) -> Iterator[str]:
             else ()
         ):
             for column, text in zip(free, texts, strict=True):
-                if text and not text.isprintable():
+                if isinstance(text, str) and not text.isprintable():
                     what = tell("its {name}", name=column.name)
                     yield from _tried(_row(table.name, number), clean_text, what, text)
 

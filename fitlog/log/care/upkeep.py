@@ -30,7 +30,7 @@ from ..rows import moment
 from ..schema import ENTRY
 from ..sqlite import ddl
 from ..sqlite.files import resolved
-from . import copies, rebuilding, restoring
+from . import copies, rebuilding, restoring, vouching
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
@@ -192,6 +192,11 @@ def _faults(connection: Connection) -> Iterator[str]:
         for what, name, table in connection.exec_driver_sql(UNENFORCED).all():
             yield tell(_UNENFORCED[what], name=name, table=table)
     yield from rebuilding.faults(connection)
+    try:
+        yield from vouching.faults(connection)
+    except Refused as error:  # an entry without what belongs to it, told above
+        if error.code != "damaged-log":
+            raise
 
 
 def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:

@@ -15,7 +15,7 @@ from sqlalchemy.dialects import postgresql
 from sqlalchemy.schema import CreateTable
 
 from ...newfile import APPLICATION_ID
-from .. import layout
+from .. import digests, layout
 
 _DIALECT: Any = postgresql.dialect  # not typed there
 APPLICATION, TABLE = "fitlog", "fitlog_layout"
@@ -46,6 +46,11 @@ BEGIN
     EXECUTE format('SELECT coalesce(max(id), 0) + 1 FROM %I', of_table) INTO following;
     RETURN following;
 END $$""",
+    # As `digests.chained` does.
+    f"""CREATE FUNCTION {digests.FUNCTION}(before text, said text) RETURNS text
+    LANGUAGE sql IMMUTABLE AS $$
+SELECT encode(sha256(convert_to(before || E'\\n' || said, 'UTF8')), 'hex')
+$$""",
 )
 
 
@@ -66,6 +71,7 @@ def statements() -> Iterator[str]:
     for table in layout.CATALOGUE:
         yield f"CREATE UNIQUE INDEX {table.name}_of_name ON {table.name} (lower(name))"
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
+    yield "CREATE UNIQUE INDEX entry_of_key ON entry (key)"
     yield from (f"CREATE INDEX {index}" for index in layout.INDEXED)
     yield (
         "COMMENT ON TABLE fitlog_layout IS 'Whose tables these are, and the number of their "

@@ -33,6 +33,7 @@ def statements() -> Iterator[str]:
             name, "in_use", "DELETE", " OR ".join(map(exists, users)), "the log refers to it"
         )
     yield "CREATE UNIQUE INDEX verdict_of_aspect ON verdict (cut, aspect) WHERE aspect <> 'fault'"
+    yield "CREATE UNIQUE INDEX entry_of_key ON entry (key)"
     yield from (f"CREATE INDEX {index}" for index in INDEXED)
     yield header.OURS
     yield header.numbered(layout.VERSION)

@@ -11,7 +11,7 @@ from typing import Any
 from sqlalchemy import Connection
 
 from ...newfile import APPLICATION_ID
-from .. import engine, layout, trouble
+from .. import digests, engine, layout, trouble
 
 OURS = f"PRAGMA application_id = {APPLICATION_ID}"  # marks a file as a log
 # Whose a file is, of which layout, whether it holds anything, SQLite's count of what others wrote.
@@ -69,6 +69,8 @@ def mode(path: Path) -> str:
 
 def connect(path: Path, mode: str) -> sqlite3.Connection:
     """Open a file; each statement is stored at once unless it stands in a transaction."""
-    return sqlite3.connect(
+    made = sqlite3.connect(
         f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
     )
+    made.create_function(digests.FUNCTION, 2, digests.chained, deterministic=True)
+    return made

@@ -10,8 +10,7 @@ read once, side by side, a thousand rows at a time.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager, contextmanager
-from datetime import datetime
+from contextlib import contextmanager
 from typing import Any
 
 from sqlalchemy import (
@@ -23,15 +22,14 @@ from sqlalchemy import (
     Table,
     func,
     literal,
-    or_,
     select,
 )
 
 from ...errors import Refused
-from ..engine import Store
-from ..entries import NOT_UNDONE
+from .. import door
+from ..entries import HIGHEST
+from ..layout import CATALOGUE
 from ..log import Log
-from ..rows import moment_text
 from ..schema import (
     ADVICE,
     BIT,
@@ -48,12 +46,12 @@ from ..schema import (
     TRIAL_CUT,
     VERDICT,
 )
-from ..shelf import BITS, STOCKS
+from . import digesting
+from .digesting import MEASURED, PARTS, SAID, Values
 
-Values = dict[str, Any]
 Item = tuple[str, Values]
 BATCH = 1000
-FIRST = (BIT, STOCK, MACHINE, SHARPENING, PREFERENCE)
+FIRST = (*CATALOGUE, SHARPENING, PREFERENCE)
 # The order in which tables can be filled without a reference to what is not there yet.
 FILLED = (
     BIT,
@@ -71,90 +69,6 @@ FILLED = (
     RETRACTION,
     REDO,
 )
-# What an entry carries inside: its key, the table, the columns that say what stands around it
-# anyway.
-PARTS = {
-    "start": ("started", SETUP, frozenset(("id", "entry"))),
-    "cut": ("cut", TRIAL_CUT, frozenset(("entry",))),
-    "found": ("found", FOUND, frozenset(("entry",))),
-    "retract": ("takes_back", RETRACTION, frozenset(("entry",))),
-    "redo": ("brings_back", REDO, frozenset(("entry",))),
-}
-SAID, MEASURED = ("verdicts", VERDICT), ("readings", READING)
-
-
-class _Joined(Store):
-    """A store within the transaction of another: all that is done through it is stored together, or
-    not at all.
-    """
-
-    def __init__(self, around: Store, connection: Connection) -> None:
-        self.where, self.path, self.read_only = around.where, around.path, around.read_only
-        self._around, self._connection = around, connection
-
-    @contextmanager
-    def reading(self) -> Iterator[Connection]:
-        """Give the connection of the transaction, in which much may have been written since."""
-        self.shelves = None
-        yield self._connection
-
-    writing = glance = reading
-
-    def _others(self, connection: Connection) -> int:
-        return 0  # nobody else writes meanwhile
-
-    def explained(self) -> AbstractContextManager[None]:
-        """Explain as the store around does."""
-        return self._around.explained()
-
-    def shut(self) -> None:
-        """Leave it to the store around."""
-
-
-class Undo(Exception):
-    """Raised in `together` to have nothing stored."""
-
-
-@contextmanager
-def together(log: Log) -> Iterator[tuple[Log, Connection]]:
-    """Give the log within one transaction, and its connection; raise `Undo` inside for nothing to
-    be stored.
-    """
-    try:
-        with log._store.writing() as connection:
-            yield Log(_Joined(log._store, connection)), connection
-    except Undo:
-        return
-    finally:
-        log._store.shelves = None
-
-
-def setup_numbers(
-    log: Log,
-    *,
-    bit: str | None = None,
-    stock: str | None = None,
-    joint: str | None = None,
-    at: datetime | None = None,
-) -> list[int]:
-    """Return the numbers of the set-ups whose start stands, oldest first; `stock` is that of either
-    board.
-
-    at: only those that started at that moment. Raises Refused: unknown-name.
-    """
-    wanted = select(SETUP.c.id).where(NOT_UNDONE)
-    with log._store.reading() as connection:
-        if bit is not None:
-            wanted = wanted.where(SETUP.c.bit_id == BITS.find(connection, bit)[0])
-        if stock is not None:
-            number = STOCKS.find(connection, stock)[0]
-            wanted = wanted.where(or_(SETUP.c.stock_id == number, SETUP.c.pin_stock_id == number))
-        if joint is not None:
-            wanted = wanted.where(SETUP.c.joint == joint)
-        if at is not None:
-            then = select(ENTRY.c.id).where(ENTRY.c.kind == "start", ENTRY.c.at == moment_text(at))
-            wanted = wanted.where(SETUP.c.entry.in_(then))
-        return [int(number) for number in connection.execute(wanted.order_by(SETUP.c.id)).scalars()]
 
 
 @contextmanager
@@ -164,23 +78,39 @@ def at_one_moment(log: Log) -> Iterator[Iterator[Item]]:
         yield everything(connection)
 
 
-def everything(connection: Connection) -> Iterator[Item]:
-    """Yield every row of a log in the order of the log."""
+def _refuse(damage: Refused) -> None:
+    raise damage
+
+
+_STRAY = "a row of {table} belongs to no entry of its kind"
+_HALF = "entry {number} is a {kind} without what belongs to it"
+_LOOK = "look with fitlog log health, then restore your latest backup"
+Told = Callable[[Refused], object]  # what is done about a row that has no place
+
+
+def everything(connection: Connection, told: Told = _refuse) -> Iterator[Item]:
+    """Yield every row of a log in the order of the log; `told` as `entries` has it."""
     for table in FIRST:
-        for row in _rows(connection, select(table).order_by(table.c.id)):
+        for row in _rows(connection, table, select(table).order_by(table.c.id), told):
             yield table.name, row
-    shown = _Waiting(_rows(connection, select(ADVICE).order_by(ADVICE.c.id)))
-    for entry in entries(connection):
+    advices = select(ADVICE).order_by(ADVICE.c.id)
+    shown = _Waiting(_rows(connection, ADVICE, advices, told), "entry")
+    for entry in entries(connection, told=told):
         yield "entry", entry
-        for row in shown.until(lambda row, number=entry["id"]: row["entry"] <= number):  # type: ignore[misc]
+        for row in shown.until(entry["id"]):
             yield "advice", row
-    for row in shown.until(lambda _: True):
+    for row in shown.until(HIGHEST):
         yield "advice", row
 
 
-def entries(connection: Connection, numbers: Sequence[int] | None = None) -> Iterator[Values]:
+def entries(
+    connection: Connection, numbers: Sequence[int] | None = None, told: Told = _refuse
+) -> Iterator[Values]:
     """Yield the entries in the order of the log with what belongs to them, all or those of
     `numbers`.
+
+    told: is called for an entry without what belongs to it, and for what belongs to none; what it
+    does not raise ("damaged-log") is left out.
     """
 
     def chosen(column: ColumnElement[int]) -> ColumnElement[bool]:
@@ -192,59 +122,78 @@ def entries(connection: Connection, numbers: Sequence[int] | None = None) -> Ite
             .where(chosen(table.c[column]))
             .order_by(*(table.c[name] for name in (column, *order)))
         )
-        return _Waiting(_rows(connection, wanted))
+        return _Waiting(_rows(connection, table, wanted, told), column)
+
+    def belonging(waiting: _Waiting, what: str, number: int) -> Iterator[Values]:
+        for one in waiting.until(number):
+            if one[waiting.column] == number:
+                yield one
+            else:
+                told(Refused("damaged-log", _STRAY, _LOOK, table=what))
 
     parts = {kind: beside(table, "entry") for kind, (_, table, _) in PARTS.items()}
-    said = {key: beside(table, "cut", "id") for key, table in (SAID, MEASURED)}
-    for row in _rows(connection, select(ENTRY).where(chosen(ENTRY.c.id)).order_by(ENTRY.c.id)):
-        number = row["id"]
-        if row["kind"] in PARTS:
-            key, _, known = PARTS[row["kind"]]
-            found = list(parts[row["kind"]].until(lambda part, n=number: part["entry"] <= n))  # type: ignore[misc]
-            if [part["entry"] for part in found] != [number] or found[0].get(
-                "id", row["setup"]
-            ) != row["setup"]:
-                raise Refused(
-                    "damaged-log",
-                    "entry {number} is a {kind} without what belongs to it",
-                    "look with fitlog log health, then restore your latest backup",
-                    number=number,
-                    kind=row["kind"],
-                )
-            row[key] = {name: value for name, value in found[0].items() if name not in known}
-        if row["kind"] == "cut":
-            for key, rows in said.items():
-                of_it = rows.until(lambda part, n=number: part["cut"] <= n)  # type: ignore[misc]
+    said = {key: (beside(table, "cut", "id"), table.name) for key, table in (SAID, MEASURED)}
+    every = select(ENTRY).where(chosen(ENTRY.c.id)).order_by(ENTRY.c.id)
+    for row in _rows(connection, ENTRY, every, told):
+        number, kind = row["id"], row["kind"]
+        if kind in PARTS:
+            key, table, known = PARTS[kind]
+            found = list(belonging(parts[kind], table.name, number))
+            if found and found[0].get("id", row["setup"]) == row["setup"]:
+                row[key] = {name: value for name, value in found[0].items() if name not in known}
+            else:
+                told(Refused("damaged-log", _HALF, _LOOK, number=number, kind=kind))
+        if "cut" in row:
+            for key, (waiting, of) in said.items():
+                of_it = belonging(waiting, of, number)
                 row["cut"][key] = [{k: v for k, v in part.items() if k != "cut"} for part in of_it]
         yield row
+    left = [(parts[kind], table.name) for kind, (_, table, _) in PARTS.items()]
+    for waiting, name in (*left, *said.values()):
+        for _ in belonging(waiting, name, HIGHEST):
+            pass
 
 
 class _Waiting:
-    """Rows in an order, taken as long as they belong to what is looked at."""
+    """Rows in the order of a column, taken as long as they belong to what is looked at."""
 
-    def __init__(self, rows: Iterator[Values]) -> None:
-        self._rows = rows
+    def __init__(self, rows: Iterator[Values], column: str) -> None:
+        self._rows, self.column = rows, column
         self._next = next(rows, None)
 
-    def until(self, belongs: Callable[[Values], bool]) -> Iterator[Values]:
-        """Yield rows while they belong."""
-        while self._next is not None and belongs(self._next):
+    def until(self, number: int) -> Iterator[Values]:
+        """Yield rows up to a number in their column; one with none at all, as only a damaged log
+        has it, comes at once.
+        """
+        while self._next is not None:
+            place = self._next[self.column]
+            if isinstance(place, int) and place > number:
+                return
             row, self._next = self._next, next(self._rows, None)
             yield row
 
 
-def _rows(connection: Connection, wanted: Select[Any]) -> Iterator[Values]:
+def _rows(
+    connection: Connection, table: Table, wanted: Select[Any], told: Told
+) -> Iterator[Values]:
     found: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": BATCH})
     for row in found:
-        # Yes and no are 1 and 0 in every export, whatever the database has for them.
+        if damage := door.fault(row, table.name, table):
+            told(damage)
+        # Yes and no are 1 and 0 in every export, whatever the database has for them; whose role
+        # it was, only the server says that has it.
         yield {
             name: int(value) if value is True or value is False else value
             for name, value in row._mapping.items()
+            if name != "role"
         }
 
 
 def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
-    """Store rows by the name of their table, references first, and forget them."""
+    """Store rows by the name of their table, references first, each with its digest, and forget
+    them.
+    """
+    digesting.give(connection, rows)
     for table in FILLED:
         found = rows.get(table.name)
         if found:

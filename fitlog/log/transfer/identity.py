@@ -13,7 +13,7 @@ from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, inser
 
 from ...texts import tell
 from ..schema import ADVICE, ENTRY
-from .bulk import PARTS, Values
+from .digesting import PARTS, Values
 
 # Columns that say where a row lies, not what it says: numbers that a merge gives anew.
 PLACES = frozenset(
@@ -28,6 +28,8 @@ PLACES = frozenset(
         "stock_id",
         "pin_stock_id",
         "machine_id",
+        "digest",
+        "role",
     )
 )
 

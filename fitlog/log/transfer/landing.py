@@ -16,10 +16,12 @@ from sqlalchemy import Connection, Table, select, update
 
 from ...domain import NAME_LIMIT
 from ...texts import tell
+from .. import digests
+from ..door import sound
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
-from .bulk import Values
+from .digesting import Values
 from .identity import Merged, unmet
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
@@ -129,7 +131,7 @@ class Landing:
 
     def _add(self, kind: str, old: int, row: Values) -> None:
         new = bulk.highest(self._connection, TABLES[kind]) + 1
-        self._connection.execute(TABLES[kind].insert().values({**row, "id": new}))
+        self._connection.execute(TABLES[kind].insert().values({**digests.own(row), "id": new}))
         self._done.added[kind] += 1
         was = self._came[kind][old]["name"]
         if row["name"] != was:
@@ -153,7 +155,8 @@ class Landing:
             if _prefix(here, there) and len(there) > len(here):
                 self._sharpen(new, there[len(here) :])
                 values = {name: row[name] for name in ("diameter", "measured")}
-                self._connection.execute(update(BIT).where(BIT.c.id == new).values(values))
+                whole = digests.own({**one, **values})
+                self._connection.execute(update(BIT).where(BIT.c.id == new).values(whole))
             elif not _prefix(there, here) and there:
                 said = "sharpenings of {name!r} that this log knows otherwise"
                 self._done.left_out.append(tell(said, name=one["name"]))
@@ -165,8 +168,9 @@ class Landing:
 
     def _sharpen(self, bit: int, rows: Iterable[Values]) -> None:
         for row in rows:
-            number = bulk.highest(self._connection, SHARPENING) + 1
-            self._connection.execute(SHARPENING.insert().values({**row, "id": number, "bit": bit}))
+            new = {**row, "bit": bit, "id": bulk.highest(self._connection, SHARPENING) + 1}
+            new["digest"] = digests.after_last(SHARPENING, digests.said_of(new))
+            self._connection.execute(SHARPENING.insert().values(new))
             self._done.added["sharpening"] += 1
 
     def _alike(self, kind: str, row: Values, one: Values) -> bool:
@@ -184,7 +188,8 @@ class Landing:
         return all(_figure(row[name]) == _figure(one[name]) for name in FIGURES[kind])
 
     def _here(self, kind: str) -> list[Values]:
-        return [dict(row._mapping) for row in self._connection.execute(select(TABLES[kind]))]
+        rows = self._connection.execute(select(TABLES[kind])).all()
+        return [dict(row._mapping) for row in sound(rows, kind, TABLES[kind])]
 
     def _sharpenings(self, bit: int) -> list[Values]:
         wanted = select(SHARPENING).where(SHARPENING.c.bit == bit).order_by(SHARPENING.c.id)
@@ -201,7 +206,7 @@ def _names(name: str) -> Iterable[str]:
 def _prefix(short: list[Values], long: list[Values]) -> bool:
     """Tell whether one history of sharpenings begins with another."""
     plain = [
-        [{k: v for k, v in row.items() if k not in ("id", "bit")} for row in rows]
+        [{k: v for k, v in row.items() if k not in ("id", "bit", "digest")} for row in rows]
         for rows in (short, long)
     ]
     return plain[1][: len(short)] == plain[0]

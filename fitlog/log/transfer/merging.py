@@ -18,10 +18,12 @@ from typing import Any
 from sqlalchemy import Connection, Table, insert, select
 
 from ...texts import tell
+from .. import digests
 from ..entries import LIVE, OUTCOMES
 from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
 from . import bulk
-from .bulk import MEASURED, SAID, Item, Values
+from .bulk import Item
+from .digesting import MEASURED, SAID, Values
 from .identity import PLACES, Merged, Numbers, content, moments
 from .landing import Landing
 
@@ -207,7 +209,7 @@ class Merge:
         return str(self._connection.execute(what).scalar_one())
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
-        plain = {name: row[name] for name in ("kind", "at", "by")}
+        plain = {name: row[name] for name in ("kind", "at", "by", "key", "role", "digest")}
         machine = self._landing.machine_name(row["machine"])
         self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
 
@@ -329,11 +331,9 @@ class Merge:
             said = "the {key} that {login!r} prefers there: this log's own stands"
             self.done.left_out.append(tell(said, key=row["key"], login=row["login"]))
         else:
-            self._connection.execute(
-                insert(PREFERENCE).values(
-                    {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
-                )
-            )
+            new = {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
+            new["digest"] = digests.after_last(PREFERENCE, digests.said_of(new))
+            self._connection.execute(insert(PREFERENCE).values(new))
             self.done.added["preference"] += 1
 
 

@@ -12,9 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
-from ....errors import NotUnderstood, Refused, nearest
+from ....errors import Mm, NotUnderstood, Refused, nearest
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
+from ....texts import tell
 from ...faults import Symptom, Words
 from .table import SYMPTOMS
 from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES
@@ -241,6 +242,5 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
             what=what,
             typed=quoted(typed),
         )
-    return check_range(
-        length, 0.0, FAULT_GAP_LIMIT, what, f"the {FAULT_GAP_LIMIT:g} mm that is plausible for it"
-    )
+    why = tell("the {most} that is plausible for it", most=Mm(FAULT_GAP_LIMIT))
+    return check_range(length, 0.0, FAULT_GAP_LIMIT, what, why)

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from shop import Shop
 
+from fitlog import texts
 from fitlog.families.half_blind.faults.table import SYMPTOMS
 
 KEYS = {"setup", "log", "found", "symptoms", "cautions"}
@@ -151,3 +152,15 @@ def test_no_fault_no_change_in_the_documents(shop: Shop) -> None:
     ):
         codes = {n["code"] for n in shop.json(line)["notices"]}
         assert not codes & {"move-did-nothing", "move-overshot", "fit-drifts", "centre-drifts"}
+
+
+def test_a_cause_is_told_in_the_language_at_hand(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop.started()
+    (burnt,) = (s for s in SYMPTOMS if s.code == "burnt")
+    (slow,) = (c for c in burnt.causes if c.code == "fed-too-slowly")
+    monkeypatch.setitem(texts._TEXTS, slow.cure, "at most {rpm}, invented")
+    (found,) = shop.json("fault burnt")["found"]
+    (told,) = (c["cure"] for c in found["causes"] if c["code"] == slow.code)
+    assert told == f"at most {told.split()[2]} invented" and told.split()[2][:-1].isdigit()

@@ -12,10 +12,23 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
+<<<<<<< HEAD
 from ....errors import NotUnderstood, Refused, nearest
 from ....language.limits import check_range
+||||||| 20fadda
+from ....errors import NotUnderstood, Refused, nearest
+=======
+from ....errors import Mm, NotUnderstood, Refused, nearest
+>>>>>>> l2f
 from ....language.phrases import FAULT_GAP_LIMIT
+<<<<<<< HEAD
 from ....language.units import UNIT_WORDS, parse_length, quoted
+||||||| 20fadda
+from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
+=======
+from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
+from ....texts import tell
+>>>>>>> l2f
 from ...faults import Symptom, Words
 from .table import SYMPTOMS
 from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES
@@ -242,6 +255,5 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
             what=what,
             typed=quoted(typed),
         )
-    return check_range(
-        length, 0.0, FAULT_GAP_LIMIT, what, f"the {FAULT_GAP_LIMIT:g} mm that is plausible for it"
-    )
+    why = tell("the {most} that is plausible for it", most=Mm(FAULT_GAP_LIMIT))
+    return check_range(length, 0.0, FAULT_GAP_LIMIT, what, why)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
 from ....errors import Mm, NotUnderstood, Refused, nearest
+from ....language.limits import check_range
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, parse_length, quoted
 from ....texts import tell

@@ -11,8 +11,17 @@ from shop import ROOT
 
 PACKAGE = ROOT / "fitlog"
 # The folders and files of the package whose refusals are such texts.
-ROOMS = ("log", "exchange", "newfile", "document.py", "families", "simulation")
+ROOMS = (
+    *("log", "exchange", "newfile", "document.py", "domain", "advice", "estimator"),
+    *("language", "service", "families", "simulation"),
+)
+# Files whose refusals are still put together.
+TO_COME = {
+    *("language/phrases.py", "language/units.py", "service/bench.py", "service/cuts.py"),
+    *("service/edits.py", "service/reader/cuts.py", "service/reader/rows.py"),
+}
 REFUSALS = ("Refused", "NotUnderstood")
+MAKERS = ("doubted",)  # they take a text and its values, and make the refusal
 TAKEN = {"text"}  # `tell` has a parameter of that name
 
 
@@ -22,14 +31,16 @@ def complaints(source: str) -> Iterator[str]:
     functions = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
     for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call)):
         name = getattr(call.func, "id", "")
-        if name not in (*REFUSALS, "tell"):
+        if name not in (*REFUSALS, *MAKERS, "tell"):
             continue
         around = [f for f in functions if f.lineno <= call.lineno <= (f.end_lineno or 0)]
+        if any(f.name in MAKERS for f in around):
+            continue
         scope = ast.Module([*tree.body, *around], [])
-        given = call.args[1:3] if name in REFUSALS else call.args[:1]
+        given = {"tell": call.args[:1], "doubted": call.args[1:2]}.get(name, call.args[1:3])
         found = [templates(node, scope) for node in given]
         if None in found:
-            if name in REFUSALS:  # what `tell` is given may come from a catalogue
+            if name != "tell":  # what `tell` is given may come from a catalogue
                 yield f"line {call.lineno}: a text is put together, or comes from elsewhere"
             continue
         named = {keyword.arg for keyword in call.keywords}
@@ -88,7 +99,8 @@ def holes_of(text: str) -> set[str]:
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
     files = [p for p in (PACKAGE / room, *(PACKAGE / room).rglob("*.py")) if p.suffix]
-    files = [path for path in files if "versions" not in path.parts]
+    files = [path for path in files if not {"versions", "english"} & {*path.parts}]
+    files = [path for path in files if path.relative_to(PACKAGE).as_posix() not in TO_COME]
     assert files
     assert not [
         f"{path.relative_to(PACKAGE)}: {wrong}"
@@ -117,6 +129,9 @@ def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
         ('Refused("c", "no {name}", name=1, other=2)', 1),
         ('Refused("c", "no {text}", text=1)', 1),
         ('tell("no {name}", nmae=1)', 1),
+        ('doubted("c", "no {name}", meant, {}, name=1)', 0),
+        ('doubted("c", f"no {name}", meant, {})', 1),
+        ('doubted("c", "no {name}", meant, {}, nmae=1)', 1),
     ],
 )
 def test_a_text_put_together_or_a_value_without_its_name_is_seen(source: str, wrong: int) -> None:

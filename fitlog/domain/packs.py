@@ -59,8 +59,12 @@ class Pack:
         names = [shim.name for shim in self.shims]
         twice = next((name for name in names if names.count(name) > 1), None)
         if not names or twice is not None:
-            said = f"{twice} is named twice" if names else "nothing is named"
-            raise Refused("bad-set", said, "name each thickness once: paper 0.1 x4, tape 0.13")
+            raise Refused(
+                "bad-set",
+                "{name} is named twice" if names else "nothing is named",
+                "name each thickness once: paper 0.1 x4, tape 0.13",
+                name=twice,
+            )
         if self.most is not None and self.most < 1:
             raise Refused(
                 "bad-set",

@@ -132,8 +132,12 @@ class Plan:
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
         board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)
         if not self.in_play or any(a not in self.family.setting_of for a in self.in_play):
-            hint = f"name {listed(tuple(self.family.setting_of))}"
-            raise Refused("bad-aspect", "nothing is left to tune", hint)
+            raise Refused(
+                "bad-aspect",
+                "nothing is left to tune",
+                "name {names}",
+                names=listed(tuple(self.family.setting_of)),
+            )
 
     def work(self) -> tuple[object, ...]:
         """What plans of the same work have in common, so that stops can stay where they are."""

@@ -45,12 +45,28 @@ class Doubt:
 
 
 def remedy(meant: str) -> str:
-    """Return the hint of a doubt: its likely meaning, and how to insist."""
+    """Return the hint of a doubt that is put together elsewhere."""
     return (
         f"did you mean {meant}? To take it as typed, add --yes"
         if meant
         else "check it; to take it as typed, add --yes"
     )
+
+
+def doubted(
+    code: str, message: str, meant: str, mend: Mapping[str, float], /, **values: object
+) -> Doubt:
+    """Return a doubt, whose hint is its likely meaning, and how to insist."""
+    refusal = Refused(
+        code,
+        message,
+        "did you mean {meant}? To take it as typed, add --yes"
+        if meant
+        else "check it; to take it as typed, add --yes",
+        meant=meant,
+        **values,
+    )
+    return Doubt(refusal, meant, mend)
 
 
 def likely(

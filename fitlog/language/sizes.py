@@ -37,8 +37,13 @@ def believed(length: Length, name: str, limit: float) -> float:
 def refuse_turns(name: str, length: Length) -> None:
     """Refuse what only a lift is moved by."""
     if length.unit == "turn":
-        message = f"{name} cannot be in turns: {quoted(length.text)}"
-        raise NotUnderstood("bad-length", message, "give it in mm or in")
+        raise NotUnderstood(
+            "bad-length",
+            "{name} cannot be in turns: {typed}",
+            "give it in mm or in",
+            name=name,
+            typed=quoted(length.text),
+        )
 
 
 def _no_size(kind: AspectKind, word: str, typed: str, speech: Speech) -> FitlogError:

@@ -51,8 +51,12 @@ def numbered(bench: Bench, number: int) -> SetUp:
             number=number,
         )
     if setup.outcome is None and bench.status(setup) != "ready":
-        said = f"set-up {number} is still tuning: there is nothing to repeat yet"
-        raise Refused("still-tuning", said, "go on with it, or name another with --again N")
+        raise Refused(
+            "still-tuning",
+            "set-up {number} is still tuning: there is nothing to repeat yet",
+            "go on with it, or name another with --again N",
+            number=number,
+        )
     return setup
 
 
@@ -65,10 +69,19 @@ def last(bench: Bench, named: Named) -> SetUp:
     either = (named, replace(named, stock=None, pin_stock=None))
     found = next((setup for one in either for setup in _newest(bench, one)), None)
     if found is None:
-        what = " and ".join(quoted(name) for name in (named.bit, named.machine) if name)
-        said = f"no set-up{f' with {what}' if what else ''} was finished yet that could be repeated"
+        names = [quoted(name) for name in (named.bit, named.machine) if name]
+        said = {
+            0: "no set-up was finished yet that could be repeated",
+            1: "no set-up with {one} was finished yet that could be repeated",
+            2: "no set-up with {one} and {other} was finished yet that could be repeated",
+        }
+        one, other = (*names, "", "")[:2]
         raise Refused(
-            "nothing-to-repeat", said, "leave --again out, or name any other set-up with --again N"
+            "nothing-to-repeat",
+            said[len(names)],
+            "leave --again out, or name any other set-up with --again N",
+            one=one,
+            other=other,
         )
     return found
 

@@ -26,8 +26,12 @@ def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -
     if setup is None:
         alike = setup_numbers(log, bit=bit, stock=stock, joint=joint)
         for number in sorted({*numbers}.difference(alike)):
-            said = f"set-up {number} is of another joint, and one table has one joint's columns"
-            raise Refused("other-joint", said, "name one set-up with --setup N")
+            raise Refused(
+                "other-joint",
+                "set-up {number} is of another joint, and one table has one joint's columns",
+                "name one set-up with --setup N",
+                number=number,
+            )
     table = Columns(speech_of(joint))
     yield csv_line(headers(table))
     for number in numbers:

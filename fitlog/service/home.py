@@ -15,9 +15,11 @@ def current_at(log: Log, home: Machine | None) -> SetUp:
     """
     setup = log.current(home.name if home else None)
     if setup is None:
-        where = f" at {home.name}" if home else ""
         raise Refused(
-            "no-setup", "no set-up was started{where} yet", "begin with fitlog start", where=where
+            "no-setup",
+            "no set-up was started at {machine} yet" if home else "no set-up was started yet",
+            "begin with fitlog start",
+            machine=home.name if home else "",
         )
     return setup
 
@@ -29,15 +31,16 @@ def require_here(home: Machine | None, setup: SetUp) -> None:
     at = setup.plan.machine
     if home is None or (at is not None and at.name == home.name):
         return
-    there = f", or go there: fitlog prefer --machine {shlex.quote(at.name)}" if at else ""
-    where = f"at {at.name}" if at else "at no machine"
-    hint = f"name it on each command (--setup {setup.number}){there}"
     raise Refused(
         "other-machine",
-        "set-up {number} is {where} and you are at {machine}",
-        "{advised}",
+        "set-up {number} is at {other} and you are at {machine}"
+        if at
+        else "set-up {number} is at no machine and you are at {machine}",
+        "name it on each command (--setup {number}), or go there: fitlog prefer --machine {there}"
+        if at
+        else "name it on each command (--setup {number})",
         number=setup.number,
-        where=where,
         machine=home.name,
-        advised=hint,
+        other=at.name if at else "",
+        there=shlex.quote(at.name) if at else "",
     )

@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from ..errors import Refused
 from ..families.doubting import LIKE, WIDTHS, doubts_of
 from ..families.wanted import Wanted
-from ..language.doubts import Doubt, remedy, slips
+from ..language.doubts import Doubt, doubted, slips
 from ..language.units import Ruler
 
 BOARDS = (
@@ -24,6 +23,12 @@ LENGTHS = (4.0, 50.0)  # mm, of their cutting edges
 ANGLES = (4.0, 30.0)  # degrees
 USUAL_ANGLES = (7.0, 7.5, 8.0, 9.0, 9.5, 10.0, 12.0, 14.0, 15.0, 18.0)
 MOST_SLENDER = 2.0  # cutting lengths in diameters
+_ODD = {
+    "thickness": "a board {size} thick is none that a shop has for this joint",
+    "width": "a board {size} wide is none that a shop has for this joint",
+    "diameter": "a diameter of {size} is none that a shop has for this joint",
+    "cutting_length": "a cutting length of {size} is none that a shop has for this joint",
+}
 
 
 def start_doubts(wanted: Wanted, ruler: Ruler) -> Iterator[Doubt]:
@@ -73,13 +78,7 @@ def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         ("width", width, WIDTHS, (60.0, 400.0)),
     ):
         if value is not None and not bounds[0] <= value <= bounds[1]:
-            yield _odd(
-                ruler,
-                name,
-                f"a board {ruler.size(value)} {'thick' if name == 'thickness' else 'wide'}",
-                value,
-                usual,
-            )
+            yield _odd(ruler, name, value, usual)
 
 
 def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
@@ -94,52 +93,54 @@ def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         and DIAMETERS[0] <= angle
     ):
         meant = f"a diameter of {ruler.size(angle)} and an angle of {diameter:g} deg"
-        message = (
-            f"a diameter of {ruler.size(diameter)} with an angle of {angle:g} deg look swapped"
-        )
-        yield Doubt(
-            Refused("swapped-sizes", message, remedy(meant)),
+        yield doubted(
+            "swapped-sizes",
+            "a diameter of {diameter} with an angle of {angle:g} deg look swapped",
             meant,
             {"diameter": angle, "angle": diameter},
+            diameter=ruler.size(diameter),
+            angle=angle,
         )
         return
     if diameter is not None and length is not None and length > MOST_SLENDER * diameter:
         meant = f"a diameter of {ruler.size(length)} and a cutting length of {ruler.size(diameter)}"
-        message = (
-            f"a diameter of {ruler.size(diameter)} with a cutting length of "
-            f"{ruler.size(length)} look swapped"
+        yield doubted(
+            "swapped-sizes",
+            "a diameter of {diameter} with a cutting length of {length} look swapped",
+            meant,
+            {"diameter": length, "cutting_length": diameter},
+            diameter=ruler.size(diameter),
+            length=ruler.size(length),
         )
-        mend = {"diameter": length, "cutting_length": diameter}
-        yield Doubt(Refused("swapped-sizes", message, remedy(meant)), meant, mend)
         return
     for name, value, bounds in (
         ("diameter", diameter, DIAMETERS),
         ("cutting_length", length, LENGTHS),
     ):
         if value is not None and not bounds[0] <= value <= bounds[1]:
-            yield _odd(
-                ruler,
-                name,
-                f"a {name.replace('_', ' ')} of {ruler.size(value)}",
-                value,
-                (6.0, 32.0),
-            )
+            yield _odd(ruler, name, value, (6.0, 32.0))
     if not ANGLES[0] <= angle <= ANGLES[1]:
         ways = [way for way in (angle * 10, angle / 10) if 7 <= way <= 18]
         meant = f"{ways[0]:g} deg" if ways else ""
-        message = f"a side angle of {angle:g} deg is no dovetail's"
-        yield Doubt(
-            Refused("odd-size", message, remedy(meant)), meant, {"angle": ways[0]} if ways else {}
+        yield doubted(
+            "odd-size",
+            "a side angle of {angle:g} deg is no dovetail's",
+            meant,
+            {"angle": ways[0]} if ways else {},
+            angle=angle,
         )
 
 
-def _odd(ruler: Ruler, name: str, what: str, value: float, usual: tuple[float, float]) -> Doubt:
+def _odd(ruler: Ruler, name: str, value: float, usual: tuple[float, float]) -> Doubt:
     """A size outside what is sold, with the slip of it that is usual."""
     found = next((pair for pair in slips(value, ruler) if usual[0] <= pair[0] <= usual[1]), None)
     meant, shown = found or (None, "")
-    message = f"{what} is none that a shop has for this joint"
-    return Doubt(
-        Refused("odd-size", message, remedy(shown)), shown, {} if meant is None else {name: meant}
+    return doubted(
+        "odd-size",
+        _ODD[name],
+        shown,
+        {} if meant is None else {name: meant},
+        size=ruler.size(value),
     )
 
 
@@ -151,9 +152,14 @@ def _thickness(ruler: Ruler, name: str, given: float, usual: float, board: str) 
     if found is None and BOARDS[0] <= given <= BOARDS[1]:
         return
     meant, shown = found or (None, "")
-    message = f"{board} would be {ruler.size(given)} thick, and its stock is {ruler.size(usual)}"
-    yield Doubt(
-        Refused("odd-size", message, remedy(shown)), shown, {} if meant is None else {name: meant}
+    yield doubted(
+        "odd-size",
+        "{board} would be {given} thick, and its stock is {usual}",
+        shown,
+        {} if meant is None else {name: meant},
+        board=board,
+        given=ruler.size(given),
+        usual=ruler.size(usual),
     )
 
 
@@ -166,11 +172,11 @@ def _swapped_board(
     ruler: Ruler, width: float, thick: float, wide: str = "width", deep: str = "thickness"
 ) -> Doubt:
     meant = f"{ruler.size(thick)} wide and {ruler.size(width)} thick"
-    message = (
-        f"a board {ruler.size(thick)} thick and {ruler.size(width)} wide has its sizes swapped"
-    )
-    return Doubt(
-        Refused("swapped-sizes", message, remedy(meant)),
+    return doubted(
+        "swapped-sizes",
+        "a board {thick} thick and {width} wide has its sizes swapped",
         meant,
         {wide: thick, deep: width},
+        thick=ruler.size(thick),
+        width=ruler.size(width),
     )

@@ -37,17 +37,19 @@ def end_of(setup: SetUp, told: Reported, settings: Settings) -> int | None:
         return None
     family, last = setup.plan.family, setup.last_piece()
     if not family.recuts:
-        said = f"no setting of a {family.name} can move for another cut on the same end"
-        raise NotUnderstood("bad-choice", said, "leave --same-end out: each cut is a new piece")
-    if told.later or told.slot:
-        other = "--same-piece" if told.later else "--slot"
-        said = f"--same-end is another cut on the last piece's end, and {other} is none"
         raise NotUnderstood(
             "bad-choice",
-            "{told}",
+            "no setting of a {joint} can move for another cut on the same end",
+            "leave --same-end out: each cut is a new piece",
+            joint=family.name,
+        )
+    if told.later or told.slot:
+        other = "--same-piece" if told.later else "--slot"
+        raise NotUnderstood(
+            "bad-choice",
+            "--same-end is another cut on the last piece's end, and {other} is none",
             "say --same-end or {other}, not both",
             other=other,
-            told=said,
         )
     if last is None:
         hint = "log the first one without --same-end"
@@ -55,6 +57,11 @@ def end_of(setup: SetUp, told: Reported, settings: Settings) -> int | None:
     for kind in family.settings:
         move = settings[kind.name] - last.settings[kind.name]
         if abs(move) > _STAYS and not kind.goes_on(move):
-            said = f"{kind.called} cannot go {kind.ways[move < 0]} for another cut on the same end"
-            raise Refused("bad-setting", said, "log it as a new piece, without --same-end")
+            raise Refused(
+                "bad-setting",
+                "{setting} cannot go {way} for another cut on the same end",
+                "log it as a new piece, without --same-end",
+                setting=kind.called,
+                way=kind.ways[move < 0],
+            )
     return last.number

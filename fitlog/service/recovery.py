@@ -20,8 +20,12 @@ def recovered(bench: Workbench, asked: Asked) -> Recovered:
     two-bits, and as `Recovering.recovered`.
     """
     if asked.origin is not None and asked.sample_bit is not None:
-        message = f"set-up {asked.origin.number} says itself which bit cut it"
-        raise NotUnderstood("two-bits", message, "leave --sample-bit out, or --from")
+        raise NotUnderstood(
+            "two-bits",
+            "set-up {number} says itself which bit cut it",
+            "leave --sample-bit out, or --from",
+            number=asked.origin.number,
+        )
     found = recovering(asked.joint).recovered(asked, _past(bench, asked), bench.by, bench.ruler)
     return replace(found, notices=(*not_a_good_base(asked.origin), *found.notices))
 

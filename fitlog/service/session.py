@@ -94,12 +94,17 @@ class Session:
         try:
             return self.log.machine(self.own_machine)
         except Refused as error:
-            given = "FITLOG_MACHINE" if self._said else "your preference"
-            hint = (
-                f"{error.hint}; {given} names it: say another with fitlog prefer --machine "
-                'NAME, or "" for none'
-            )
-            raise Refused(error.code, error.message, hint) from None
+            raise Refused(
+                error.code,
+                "{told}",
+                "{hint}; FITLOG_MACHINE names it: say another with fitlog prefer --machine NAME, "
+                'or "" for none'
+                if self._said
+                else "{hint}; your preference names it: say another with fitlog prefer --machine "
+                'NAME, or "" for none',
+                told=error.message,
+                hint=error.hint,
+            ) from None
 
     def machine(self, name: str | None) -> Machine | None:
         """Return the machine that is named, else the person's own, else the only one there is; None

@@ -18,7 +18,7 @@ from ..estimator.evidence import Voices
 from ..families import Joint, joint_of
 from ..families.doubting import Doubting, doubts_of
 from ..families.names import setting_called
-from ..language.doubts import EXACT, NEAR, Doubt, likely, remedy, slips, transposed
+from ..language.doubts import EXACT, NEAR, Doubt, doubted, likely, slips, transposed
 from ..language.units import Ruler
 from .asked import Reported
 from .possible import check_settings
@@ -95,20 +95,20 @@ def _setting(at: Place, joint: Joint, name: str, told: Reported, far: float) -> 
         return  # `possible` says why, with a remedy of its own
     if off > far or (meant is not None and off > SLIPPED):
         spoken, shown = name.replace("_", " "), at.ruler.size(value + zero)
-        how = f"a move of {at.ruler.size(abs(at.moved[name]))} makes " if name in at.moved else ""
-        away = (
-            f"{at.ruler.size(abs(value - here[0]))} off the {at.ruler.size(here[0] + zero)} "
-            f"{at.source}"
-        )
         mend, say = meant or (0.0, "")
-        yield Doubt(
-            Refused(
-                "far-setting",
-                f"{how}a {spoken} of {shown}{', ' if how else ' is '}{away}",
-                remedy(say),
-            ),
+        yield doubted(
+            "far-setting",
+            "a move of {move} makes a {setting} of {shown}, {off} off the {right} {source}"
+            if name in at.moved
+            else "a {setting} of {shown} is {off} off the {right} {source}",
             say,
             {name: mend} if say else {},
+            move=at.ruler.size(abs(at.moved.get(name, 0.0))),
+            setting=spoken,
+            shown=shown,
+            off=at.ruler.size(abs(value - here[0])),
+            right=at.ruler.size(here[0] + zero),
+            source=at.source,
         )
 
 
@@ -195,11 +195,15 @@ def _odd_reading(ruler: Ruler, reading: Reading, expected: float) -> Iterator[Do
     if found is None:
         return
     (mend, say), what = found, reading.kind.replace("_", " ")
-    message = (
-        f"the {what} of {ruler.size(reading.value)} is far from the {ruler.size(expected)} "
-        "that these figures give"
+    yield doubted(
+        "odd-reading",
+        "the {what} of {size} is far from the {expected} that these figures give",
+        say,
+        {reading.kind: mend},
+        what=what,
+        size=ruler.size(reading.value),
+        expected=ruler.size(expected),
     )
-    yield Doubt(Refused("odd-reading", message, remedy(say)), say, {reading.kind: mend})
 
 
 def _settings(at: Place, told: Reported) -> Settings:

@@ -37,10 +37,12 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
             number=setup.number,
         )
     if newest[1] == "start" and not whole:
-        said = (
-            f"undo would take back the whole of set-up {setup.number}, since only its start is left"
+        raise Refused(
+            "whole-setup",
+            "undo would take back the whole of set-up {number}, since only its start is left",
+            "say --yes for that; fitlog redo brings it back",
+            number=setup.number,
         )
-        raise Refused("whole-setup", said, "say --yes for that; fitlog redo brings it back")
     what = _called(setup, [newest])
     log.retract(newest[0], stamp, seen=setup.newest)
     return what

@@ -22,7 +22,10 @@ from shop import ROOT
 from fitlog import errors
 
 PACKAGE, README = ROOT / "fitlog", ROOT / "README.md"
-EXITS = {"Refused": errors.REFUSED, "NotUnderstood": errors.NOT_UNDERSTOOD}
+EXITS = {
+    "Refused": errors.REFUSED,
+    "NotUnderstood": errors.NOT_UNDERSTOOD,
+}
 SHELL = {
     "usage": errors.NOT_UNDERSTOOD,
     "unwritable-output": errors.REFUSED,
@@ -485,7 +488,11 @@ def of_file(path: Path) -> Iterator[Told]:
     scopes = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
     for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call) and node.args):
         kind = getattr(call.func, "id", "")
-        if kind not in (*EXITS, "complain") or isinstance(
+        if kind == "Refused" and any(
+            s.name == "doubted" for s in scopes if s.lineno <= call.lineno <= (s.end_lineno or 0)
+        ):
+            continue  # its callers say what is refused
+        if kind not in (*EXITS, "doubted", "complain") or isinstance(
             call.args[0], ast.Attribute
         ):  # what another one said
             continue
@@ -493,11 +500,16 @@ def of_file(path: Path) -> Iterator[Told]:
         near = ast.Module([*tree.body, *(inside[-1:])], [])
         (code,) = texts(call.args[0], near, call.lineno)[:1]
         when, remedy = (
-            shortest(part, near, call.lineno) for part in (*call.args[1:3], ast.Constant(""))[:2]
+            shortest(part, near, call.lineno)
+            for part in (*call.args[1 : 2 if kind == "doubted" else 3], ast.Constant(""))[:2]
         )
         for name in MADE.get(code, (code,)):
             yield Told(
-                name, SHELL[name] if kind == "complain" else EXITS[kind], module, when, remedy
+                name,
+                SHELL[name] if kind == "complain" else EXITS.get(kind, errors.REFUSED),
+                module,
+                when,
+                remedy,
             )
 
 

@@ -33,13 +33,12 @@ def joint_of(text: str | None) -> str:
         return first_joint()
     known = {_plain(name): name for name in joints()}
     if _plain(text) not in known:
-        hint = f"known: {', '.join(joints())}"
         raise NotUnderstood(
             "bad-choice",
             "no joint is called {typed}",
-            "{advised}",
+            "known: {known}",
             typed=quoted(text),
-            advised=hint,
+            known=", ".join(joints()),
         )
     return known[_plain(text)]
 
@@ -52,13 +51,12 @@ def pair_of(text: str, option: str) -> tuple[str, str]:
     """Return the name and the value of a NAME=VALUE; raises NotUnderstood."""
     name, given, value = text.partition("=")
     if not given or not name.strip() or not value.strip():
-        said = f"{option} {quoted(text)} is no name with its value"
         raise NotUnderstood(
             "bad-choice",
-            "{told}",
+            "{option} {typed} is no name with its value",
             "write it like {option} NAME=VALUE",
             option=option,
-            told=said,
+            typed=quoted(text),
         )
     return name.strip(), value.strip()
 
@@ -70,14 +68,13 @@ def named(name: str, known: Iterable[str], what: str) -> str:
     found = {_plain(one.replace("_", " ")): one for one in known}
     key = _plain(name.replace("_", " ").removeprefix("--"))
     if key not in found:
-        hint = f"known: {', '.join(found.values())}" if found else "leave it out"
         raise NotUnderstood(
             "bad-choice",
             "{name} is no {what}",
-            "{advised}",
+            "known: {known}" if found else "leave it out",
             name=quoted(name),
             what=what,
-            advised=hint,
+            known=", ".join(found.values()),
         )
     return found[key]
 
@@ -95,8 +92,12 @@ def aspects_of(text: str | None, joint: str | None = None) -> tuple[Aspect, ...]
     for word in words:
         one_of(word, known, "--only")
     if not words:
-        hint = f"name some of {','.join(known)}"
-        raise NotUnderstood("bad-choice", "--only names no aspect", hint)
+        raise NotUnderstood(
+            "bad-choice",
+            "--only names no aspect",
+            "name some of {known}",
+            known=",".join(known),
+        )
     return tuple(a for a in known if a in words)
 
 

@@ -61,6 +61,11 @@ def _figure(reader: Reader, typed: Typed, name: str, text: str, bit: Bit) -> Pla
 def _whole(name: str, text: str) -> int:
     plain = text.removeprefix("-")
     if not (plain.isascii() and plain.isdecimal() and len(plain) < 10):
-        said = f"--{name} cannot be {quoted(text)}"
-        raise NotUnderstood("bad-choice", said, "write a whole number")
+        raise NotUnderstood(
+            "bad-choice",
+            "--{name} cannot be {typed}",
+            "write a whole number",
+            name=name,
+            typed=quoted(text),
+        )
     return int(text)

@@ -48,9 +48,8 @@ def parts_of(reader: Reader, typed: PartsTyped) -> PartChanges:
             raise NotUnderstood(
                 "bad-choice",
                 "--part {typed} names no part as set",
-                "{advised}",
+                _HOW,
                 typed=quoted(text),
-                advised=_HOW,
             )
         part = clean_name("the part", name.casefold())
         if spec.strip().casefold() == _NONE:
@@ -85,9 +84,8 @@ def _spec(reader: Reader, part: str, spec: str) -> dict[str, Any]:
             raise NotUnderstood(
                 "bad-choice",
                 "--part: {shown} is no figure of the {part}",
-                "{advised}",
+                _HOW,
                 shown=shown,
                 part=part,
-                advised=_HOW,
             )
     return found

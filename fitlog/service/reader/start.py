@@ -103,8 +103,13 @@ def wanted_of(
             named = replace(named, joint=joint_of(typed.joint))
         base = _repeated(session, typed.again, named, machine)
         if typed.joint is not None and joint_of(typed.joint) != base.plan.joint:
-            said = f"set-up {base.number} is of the {base.plan.joint}"
-            raise Refused("other-joint", said, "leave --joint out, or --again")
+            raise Refused(
+                "other-joint",
+                "set-up {number} is of the {joint}",
+                "leave --joint out, or --again",
+                number=base.number,
+                joint=base.plan.joint,
+            )
     elif not typed.own:
         found = alike(session.bench(), replace(named, joint=joint_of(typed.joint)))
         base = found[0] if len(found) == 1 else None
@@ -121,26 +126,24 @@ def _repeated(session: Session, again: str, named: Named, machine: str | None) -
     that was typed.
     """
     if again != LAST and not (again.isdecimal() and len(again) < 19):
-        what = f"--again cannot be {shown(again)!r}"
         raise NotUnderstood(
-            "bad-choice", what, "give the number of a set-up, or none for the last one"
+            "bad-choice",
+            "--again cannot be {typed!r}",
+            "give the number of a set-up, or none for the last one",
+            typed=shown(again),
         )
     bench = session.bench()
     found = last(bench, named) if again == LAST else numbered(bench, int(again))
     if (gone := retired(found.plan, replace(named, machine=machine))) is not None:
         kind, name = gone
-        hint = (
-            f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
-            "--restore"
-        )
         raise Refused(
             "retired",
             "the {kind} {name} of set-up {number} is retired",
-            "{advised}",
+            "name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
+            "--restore",
             kind=kind,
             name=name,
             number=found.number,
-            advised=hint,
         )
     return found
 

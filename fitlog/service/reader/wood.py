@@ -40,14 +40,12 @@ def celsius(text: str, what: str) -> float:
     """
     found = _DEGREES.fullmatch(_plain(text))
     if found is None:
-        hint = "write it like 21C or 70F (a bare number is in deg C)"
         raise NotUnderstood(
             "bad-temperature",
             "{what} {typed} cannot be read",
-            "{advised}",
+            "write it like 21C or 70F (a bare number is in deg C)",
             what=what,
             typed=quoted(text.strip()),
-            advised=hint,
         )
     value, scale = _value(found), (found["scale"] or "")[:1]
     in_c = (value - 32) / 1.8

@@ -12,23 +12,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
-<<<<<<< HEAD
-from ....errors import NotUnderstood, Refused, nearest
-from ....language.limits import check_range
-||||||| 20fadda
-from ....errors import NotUnderstood, Refused, nearest
-=======
 from ....errors import Mm, NotUnderstood, Refused, nearest
->>>>>>> l2f
+from ....language.limits import check_range
 from ....language.phrases import FAULT_GAP_LIMIT
-<<<<<<< HEAD
 from ....language.units import UNIT_WORDS, parse_length, quoted
-||||||| 20fadda
-from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
-=======
-from ....language.units import UNIT_WORDS, check_range, parse_length, quoted
 from ....texts import tell
->>>>>>> l2f
 from ...faults import Symptom, Words
 from .table import SYMPTOMS
 from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES

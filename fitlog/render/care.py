@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
+from ..log.care.comparing import Against
 from ..log.care.copies import Content
 from ..log.care.restoring import Restored
 from ..log.care.upkeep import Health, Whereabouts
@@ -41,6 +42,24 @@ def health(screen: Screen, found: Health) -> None:
         screen.line(f"Wrong: {fault}", indent="  ")
     if not found.faults:
         screen.line(f"The log is sound: {_counts(found.rows)}, each read back.")
+    if found.older is not None:
+        number, at = found.older
+        screen.line(
+            f"Up to entry {number} of {_moment(at)} its digests were made when it was brought up:"
+            " before that nobody vouches."
+        )
+    if found.against is not None:
+        _against(screen, found.against)
+    screen.line(f"Head: {found.head}")
+    screen.line("Noted down, it shows later what was changed: fitlog log health --against HEAD")
+
+
+def _against(screen: Screen, found: Against) -> None:
+    if not found.faults:
+        more = "1 entry" if found.since == 1 else f"{found.since:,} entries"
+        screen.line(f"It is that one gone on: {more} came after.")
+    if found.changed:
+        screen.line(f"Other in its catalogue than there: {', '.join(found.changed)}.")
 
 
 def backup(screen: Screen, file: Path, held: Content) -> None:

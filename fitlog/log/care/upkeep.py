@@ -12,6 +12,7 @@ import re
 import shlex
 import sqlite3
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import islice
@@ -30,7 +31,7 @@ from ..rows import moment
 from ..schema import ENTRY
 from ..sqlite import ddl
 from ..sqlite.files import resolved
-from . import copies, rebuilding, restoring, vouching
+from . import comparing, copies, rebuilding, restoring, vouching
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
@@ -75,11 +76,15 @@ class Whereabouts:
 @dataclass(frozen=True, slots=True)
 class Health:
     """What was found wrong, at most MOST_FAULTS sentences; none: every row is sound.  rows: number
-    of rows by table.
+    of rows by table.  head: to be noted down (`comparing`).  older: the newest entry that was
+    digested only when the log was brought up, with its moment; None without.
     """
 
     faults: tuple[str, ...]
     rows: dict[str, int]
+    head: str
+    older: tuple[int, datetime] | None = None
+    against: comparing.Against | None = None
 
 
 def where(log: Log) -> Whereabouts:
@@ -112,13 +117,36 @@ def where(log: Log) -> Whereabouts:
     )
 
 
-def health(log: Log) -> Health:
-    """Let the database check itself, and make every row a value of the domain again; nothing is
-    changed.
+def health(log: Log, compare: comparing.Compare | None = None) -> Health:
+    """Let the database check itself, look at every digest, and make every row a value of the domain
+    again; nothing is changed. compare: with an earlier one of this log.
     """
-    with log.store.reading() as connection:
+    with log.store.reading() as connection, _any_text(connection):
         found = tuple(islice(_faults(connection), MOST_FAULTS))
-        return Health(found, _rows(connection))
+        against = compare(connection) if compare is not None else None
+        older = vouching.older(connection)
+        at = connection.execute(select(ENTRY.c.at).where(ENTRY.c.id == older)).scalar()
+        return Health(
+            found + (against.faults if against is not None else ()),
+            _rows(connection),
+            comparing.head(connection),
+            (older, moment(at)) if at is not None else None,
+            against,
+        )
+
+
+@contextmanager
+def _any_text(connection: Connection) -> Iterator[None]:
+    """Have text that is none read with its odd bytes shown, so that its row can be told."""
+    plain = connection.connection.driver_connection
+    if not isinstance(plain, sqlite3.Connection):
+        yield
+        return
+    plain.text_factory = lambda text: text.decode(errors="backslashreplace")
+    try:
+        yield
+    finally:
+        plain.text_factory = str
 
 
 def backup(
@@ -192,11 +220,7 @@ def _faults(connection: Connection) -> Iterator[str]:
         for what, name, table in connection.exec_driver_sql(UNENFORCED).all():
             yield tell(_UNENFORCED[what], name=name, table=table)
     yield from rebuilding.faults(connection)
-    try:
-        yield from vouching.faults(connection)
-    except Refused as error:  # an entry without what belongs to it, told above
-        if error.code != "damaged-log":
-            raise
+    yield from vouching.faults(connection)
 
 
 def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:

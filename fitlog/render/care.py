@@ -42,6 +42,11 @@ def health(screen: Screen, found: Health) -> None:
         screen.line(f"Wrong: {fault}", indent="  ")
     if not found.faults:
         screen.line(f"The log is sound: {_counts(found.rows)}, each read back.")
+    if not found.compared:
+        screen.line(
+            "Its rules were not compared with those of a new log: only who may make a schema in the"
+            " database can."
+        )
     if found.older is not None:
         number, at = found.older
         screen.line(

@@ -82,6 +82,7 @@ def test_a_sound_log(busy: Shop) -> None:
         "sound": True,
         "faults": [],
         "rows": busy.json("log where")["rows"],
+        "rules_compared": True,
         "head": busy.json("log health")["head"],
         "older": None,
         "against": None,

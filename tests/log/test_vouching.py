@@ -20,7 +20,7 @@ from session import hold
 from shop import ROOT, Shop
 
 from fitlog.errors import Refused
-from fitlog.log import layout, open_log
+from fitlog.log import Log, layout, open_log
 from fitlog.log.care import upkeep as care
 
 TABLES = (*layout.CATALOGUE, *layout.APPEND_ONLY)
@@ -322,3 +322,58 @@ def test_a_forged_row_is_in_no_backup(busy: Shop) -> None:
         plain.execute("DROP TRIGGER trial_cut_no_update")
         plain.execute("UPDATE trial_cut SET note = 'said later'")
     assert "not as it was written" in busy.refused("log", "restore", str(backup), "--replace")
+
+
+# What the layout says
+
+
+SPOILT_RULES = {
+    "file": [
+        ("DROP TRIGGER advice_no_update", "the guard advice_no_update is not there"),
+        ("DROP INDEX entry_by", "the index entry_by is not there"),
+        ("CREATE INDEX more ON entry (at)", "the index more is none of this layout"),
+        ("CREATE VIEW old AS SELECT 1", "the view old is none of this layout"),
+        (
+            "CREATE TRIGGER later AFTER INSERT ON entry BEGIN SELECT 1; END",
+            "the guard later is none of this layout",
+        ),
+        ("ALTER TABLE bit ADD COLUMN colour TEXT", "the table bit is another than"),
+        (
+            "UPDATE sqlite_master SET sql = replace(sql, '<= 150', '<= 1500') WHERE name = 'bit'",
+            "the table bit is another than",
+        ),
+        (
+            "UPDATE sqlite_master SET sql = replace(sql, 'WHEN 1', 'WHEN 0') "
+            "WHERE name = 'entry_no_update'",
+            "the guard entry_no_update is another than",
+        ),
+    ],
+    "server": [
+        ("DROP TRIGGER advice_no_update ON advice", "the guard advice.advice_no_update is not"),
+        ("DROP INDEX entry_by", "the index entry_by is not there"),
+        ("CREATE INDEX more ON entry (at)", "the index more is none of this layout"),
+        ("ALTER TABLE bit ADD COLUMN colour TEXT", "the column bit.colour is none of this layout"),
+        ("ALTER TABLE entry ALTER at DROP NOT NULL", "the column entry.at is another than"),
+        ("ALTER TABLE bit DROP CONSTRAINT bit_diameter_check", "the rule bit.bit_diameter_check"),
+        (
+            "CREATE OR REPLACE FUNCTION fitlog_refuse() RETURNS trigger LANGUAGE plpgsql AS "
+            "'BEGIN RETURN NULL; END'",
+            "the function fitlog_refuse() is another than",
+        ),
+        (
+            "CREATE TRIGGER more AFTER INSERT ON entry EXECUTE FUNCTION fitlog_refuse('no')",
+            "the guard entry.more is none of this layout",
+        ),
+    ],
+}
+
+
+def test_rules_that_are_not_the_layout_s_are_told(filled: Log, place: Place) -> None:
+    assert care.health(filled).faults == () and care.health(filled).compared
+    for statement, said in SPOILT_RULES["file" if place.server is None else "server"]:
+        with place.plain() as plain:
+            if place.server is None:
+                plain.execute("PRAGMA writable_schema = ON")
+            plain.execute(statement)
+        with open_log(place.location, create=False) as log:
+            assert [fault for fault in care.health(log).faults if said in fault], statement

@@ -33,6 +33,7 @@ def health(log: str, found: Health, unsound: FitlogError | None = None) -> Docum
         "sound": not found.faults,
         "faults": found.faults,
         "rows": found.rows,
+        "rules_compared": found.compared,
         "head": found.head,
         "older": older and {"entry": older[0], "at": older[1].isoformat()},
         "against": against

@@ -40,15 +40,15 @@ class Members(TypeDecorator[dict[str, Any]]):
         """Return the text of an object; ValueError for a number that is none."""
         return None if value is None else text_of.dumps(value, allow_nan=False)
 
-    def process_result_value(self, value: str | None, dialect: Any) -> dict[str, Any] | None:
-        """Return the object of a text; one with a name that nobody has where the text is none, as
-        only a damaged file has it.
+    def process_result_value(self, value: Any, dialect: Any) -> Any:
+        """Return the object of a text; what is none, as only a damaged file has it, stays as it is,
+        to be refused at the `door`.
         """
         try:
             found = None if value is None else text_of.loads(value)
         except (ValueError, TypeError, RecursionError):
             found = None
-        return found if value is None or isinstance(found, dict) else {"": value}
+        return found if isinstance(found, dict) else value
 
 
 class Told(ColumnElement[bool]):

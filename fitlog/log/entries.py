@@ -189,6 +189,15 @@ def moved_on(what: str, came: str, look: str) -> Refused:
 
 def unknown(connection: Connection, number: int) -> Refused:
     """Return the refusal of a set-up that is not there, with numbers that are."""
+    half = exists().where(ENTRY.c.id == SETUP.c.entry)
+    there = select(SETUP.c.id).where(SETUP.c.id == number, ~half)
+    if 0 < number <= HIGHEST and connection.execute(there).first() is not None:
+        return Refused(
+            "damaged-log",
+            "set-up {number} of the log makes no sense: its start is missing",
+            "look with fitlog log health, then restore your latest backup",
+            number=number,
+        )
     newest = list(connection.execute(started().order_by(SETUP.c.id.desc()).limit(3)).scalars())
     return Refused(
         "unknown-setup",

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from ..language.numbers import together
 from ..language.units import counted
+from ..log.care.comparing import Against
 from ..log.care.copies import Content
 from ..log.care.restoring import Restored
 from ..log.care.upkeep import Health, Whereabouts
@@ -49,6 +50,31 @@ def health(screen: Screen, found: Health) -> None:
         screen.line("Wrong: {fault}", indent="  ", fault=fault)
     if not found.faults:
         screen.line("The log is sound: {counts}, each read back.", counts=_counts(found.rows))
+    if not found.compared:
+        screen.line(
+            "Its rules were not compared with those of a new log: only who may make a schema in the"
+            " database can."
+        )
+    if found.older is not None:
+        number, at = found.older
+        screen.line(
+            "Up to entry {number} of {at} its digests were made when it was brought up: before that"
+            " nobody vouches.",
+            number=number,
+            at=_moment(at),
+        )
+    if found.against is not None:
+        _against(screen, found.against)
+    screen.line("Head: {head}", head=found.head)
+    screen.line("Noted down, it shows later what was changed: fitlog log health --against HEAD")
+
+
+def _against(screen: Screen, found: Against) -> None:
+    if not found.faults:
+        more = counted(found.since, "entry", "entries")
+        screen.line("It is that one gone on: {more} came after.", more=more)
+    if found.changed:
+        screen.line("Other in its catalogue than there: {names}.", names=", ".join(found.changed))
 
 
 def backup(screen: Screen, file: Path, held: Content) -> None:

@@ -13,10 +13,9 @@ from ..exchange.document import Row, lines
 from ..language.units import preference
 from ..log import Log, Stamp
 from ..log.transfer.arriving import Arrivals
-from ..log.transfer.bulk import at_one_moment
 from ..log.transfer.identity import Merged
 from ..log.transfer.merging import Merge
-from ..log.transfer.together import Undo, together
+from ..log.transfer.together import Undo, at_one_moment, together
 
 
 @dataclass(frozen=True)

@@ -68,7 +68,8 @@ def test_where_and_health_of_either_kind_of_log(filled: Log) -> None:
         and found.size > 0
         and found.where == filled.where
     )
-    assert care.health(filled) == care.Health((), found.rows)
+    health = care.health(filled)
+    assert (health.faults, health.rows) == ((), found.rows)
 
 
 # Whether it is sound
@@ -81,6 +82,10 @@ def test_a_sound_log(busy: Shop) -> None:
         "sound": True,
         "faults": [],
         "rows": busy.json("log where")["rows"],
+        "rules_compared": True,
+        "head": busy.json("log health")["head"],
+        "older": None,
+        "against": None,
     }
 
 

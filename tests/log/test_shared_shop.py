@@ -242,6 +242,9 @@ def test_a_reader_reads_and_is_refused_writing_in_a_sentence(
     shop.run("--db", server.url("wren", schema=schema), "start")
     assert shop.run("--db", url, "next", "--json").document["setup"] == 1
     assert len(shop.run("--db", url, "review", "--json").document["setups"]) == 1
+    health = shop.run("--db", url, "log", "health", "--json").document
+    assert health["sound"] and not health["rules_compared"]  # which only a keeper may
+    assert "rules were not compared" in shop.run("--db", url, "log", "health").out
     for line in (
         "cut tight",
         "finish --abandon",

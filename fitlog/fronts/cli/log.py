@@ -38,29 +38,49 @@ def where(db: Db = None, json: Json = False) -> None:
 
 
 @log_app.command()
-def health(db: Db = None, json: Json = False) -> None:
-    """Check the whole log: pages, rules and references by the database, and every row by reading it
-    back.
+def health(
+    against: Annotated[
+        str | None,
+        typer.Option(
+            metavar="FILE|HEAD",
+            help="A backup, an export, or the head that this told before: is it that one gone on?",
+        ),
+    ] = None,
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Check the whole log: pages, rules and references by the database, every row by reading it
+    back and by its digest.
 
-    Nothing is changed. Exit code 1 when something is wrong.
+    Nothing is changed. Exit code 1 when something is wrong. The head that it tells is short enough
+    to be noted down: with --against it shows later what was changed or cut off since.
 
     \b
-    Example:
+    Examples:
       fitlog log health
+      fitlog log health --against stick/log.db.2031-03-04.backup
     """
     from ...log.care import upkeep as care
     from ...render import care as view
     from ...render.documents import care as documents
-    from .session import open_session, put_json
+    from ...render.screen import Screen
+    from ...service.against import earlier
+    from ...service.session import opened
+    from .session import default_log, put_json, say
 
-    with open_session(db, create=False) as session:
-        found = care.health(session.log)
+    where = db or default_log()
+    # Nobody's units are asked for: a preference may be what is damaged.
+    with opened(where, create=False) as (log, told), earlier(against) as compare:
+        if told:
+            say(told)
+        found = care.health(log, compare)
+        unsound = _unsound(log.where, len(found.faults)) if found.faults else None
         if json:
-            put_json(documents.health(session.log.where, found))
-            raise typer.Exit(1 if found.faults else 0)
-        view.health(session.screen, found)
-        if found.faults:
-            raise _unsound(session.log.where, len(found.faults))
+            put_json(documents.health(log.where, found, unsound))
+            raise typer.Exit(1 if unsound else 0)
+        view.health(Screen(), found)
+        if unsound:
+            raise unsound
 
 
 def _unsound(log: str, count: int) -> Refused:

@@ -22,7 +22,7 @@ from ...newfile import Part, part_of, place_of
 from ...texts import tell
 from .. import layout, trouble
 from ..sqlite import header
-from . import rebuilding
+from . import rebuilding, vouching
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +83,8 @@ def verified(path: Path, *, named: Path | None = None) -> Content:
     """Read the copy at `path` whole and return what it holds; `named` is how errors call it.
 
     SQLite checks its pages, constraints and references; a log of today's layout is rebuilt row by
-    row. Raises Refused: not-a-log, newer-log, unknown-version, damaged-log.
+    row, and each looked at by its digest. Raises Refused: not-a-log, newer-log, unknown-version,
+    damaged-log.
     """
     called = named or path
     with trouble.explained(called):
@@ -149,6 +150,7 @@ def _rebuilt(path: Path) -> Iterator[str]:
     reader = create_engine("sqlite://", creator=lambda: _reader(path), poolclass=NullPool)
     with reader.connect() as connection:
         yield from rebuilding.faults(connection)
+        yield from vouching.faults(connection)
 
 
 def _reader(path: Path) -> sqlite3.Connection:

@@ -60,7 +60,7 @@ def faults(connection: Connection) -> Iterator[str]:
 def _catalogue(connection: Connection) -> Iterator[str]:
     for shelf in (BITS, STOCKS, MACHINES):
         for row in connection.execute(shelf.rows).all():
-            yield from _tried(_row(shelf.what, row.id), shelf.build, row)
+            yield from _tried(_row(shelf.what, row.id), shelf.stand, [row])
 
 
 def _half_written(connection: Connection) -> Iterator[str]:

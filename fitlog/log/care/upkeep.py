@@ -8,10 +8,10 @@ tools, whose exact command is told.
 from __future__ import annotations
 
 import os
-import re
 import shlex
 import sqlite3
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import islice
@@ -28,9 +28,8 @@ from ..log import Log, open_log
 from ..opening import file_of
 from ..rows import moment
 from ..schema import ENTRY
-from ..sqlite import ddl
 from ..sqlite.files import resolved
-from . import copies, rebuilding, restoring, vouching
+from . import comparing, copies, layouts, rebuilding, restoring, vouching
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
@@ -75,11 +74,17 @@ class Whereabouts:
 @dataclass(frozen=True, slots=True)
 class Health:
     """What was found wrong, at most MOST_FAULTS sentences; none: every row is sound.  rows: number
-    of rows by table.
+    of rows by table.  head: to be noted down (`comparing`).  older: the newest entry that was
+    digested only when the log was brought up, with its moment; None without.  compared: its rules
+    were compared with the layout's, which on a server not everybody may do.
     """
 
     faults: tuple[str, ...]
     rows: dict[str, int]
+    head: str
+    older: tuple[int, datetime] | None = None
+    against: comparing.Against | None = None
+    compared: bool = True
 
 
 def where(log: Log) -> Whereabouts:
@@ -112,13 +117,48 @@ def where(log: Log) -> Whereabouts:
     )
 
 
-def health(log: Log) -> Health:
-    """Let the database check itself, and make every row a value of the domain again; nothing is
-    changed.
+def health(log: Log, compare: comparing.Compare | None = None) -> Health:
+    """Let the database check itself, look at every digest, and make every row a value of the domain
+    again; nothing is changed. compare: with an earlier one of this log.
     """
-    with log.store.reading() as connection:
-        found = tuple(islice(_faults(connection), MOST_FAULTS))
-        return Health(found, _rows(connection))
+    wanted = _laid_out(log)
+    with log.store.reading() as connection, _any_text(connection):
+        found = tuple(islice(_faults(connection, wanted), MOST_FAULTS))
+        against = compare(connection) if compare is not None else None
+        older = vouching.older(connection)
+        at = connection.execute(select(ENTRY.c.at).where(ENTRY.c.id == older)).scalar()
+        return Health(
+            found + (against.faults if against is not None else ()),
+            _rows(connection),
+            comparing.head(connection),
+            (older, moment(at)) if at is not None else None,
+            against,
+            wanted is not None,
+        )
+
+
+def _laid_out(log: Log) -> layouts.Made | None:
+    """Return what a new log would have; None where this user may not make one on the server."""
+    try:
+        return layouts.anew(log.store)
+    except Refused as error:
+        if error.code not in ("no-permission", "read-only-log"):
+            raise
+        return None
+
+
+@contextmanager
+def _any_text(connection: Connection) -> Iterator[None]:
+    """Have text that is none read with its odd bytes shown, so that its row can be told."""
+    plain = connection.connection.driver_connection
+    if not isinstance(plain, sqlite3.Connection):
+        yield
+        return
+    plain.text_factory = lambda text: text.decode(errors="backslashreplace")
+    try:
+        yield
+    finally:
+        plain.text_factory = str
 
 
 def backup(
@@ -182,30 +222,18 @@ def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
     return bring_up_server(location)
 
 
-def _faults(connection: Connection) -> Iterator[str]:
+def _faults(connection: Connection, wanted: layouts.Made | None) -> Iterator[str]:
     if connection.dialect.name == "sqlite":
         plain = connection.connection.driver_connection
         assert isinstance(plain, sqlite3.Connection)
         yield from copies.sound(plain)
-        yield from _unguarded(plain)
     else:
         for what, name, table in connection.exec_driver_sql(UNENFORCED).all():
             yield tell(_UNENFORCED[what], name=name, table=table)
+    if wanted is not None:
+        yield from layouts.faults(connection, wanted)
     yield from rebuilding.faults(connection)
-    try:
-        yield from vouching.faults(connection)
-    except Refused as error:  # an entry without what belongs to it, told above
-        if error.code != "damaged-log":
-            raise
-
-
-def _unguarded(plain: sqlite3.Connection) -> Iterator[str]:
-    """Triggers and indexes that a log of this layout has and this one has lost."""
-    there = {name for (name,) in plain.execute("SELECT name FROM sqlite_master")}
-    for statement in ddl.statements():
-        made = re.match(r"CREATE (?:UNIQUE )?(TRIGGER|INDEX) (\w+)", statement)
-        if made and made[2] not in there:
-            yield tell(_LOST[made[1]], name=made[2])
+    yield from vouching.faults(connection)
 
 
 def _rows(connection: Connection) -> dict[str, int]:

@@ -10,7 +10,6 @@ read once, side by side, a thousand rows at a time.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
 from typing import Any
 
 from sqlalchemy import (
@@ -29,7 +28,6 @@ from ...errors import Refused
 from .. import door
 from ..entries import HIGHEST
 from ..layout import CATALOGUE
-from ..log import Log
 from ..schema import (
     ADVICE,
     BIT,
@@ -69,13 +67,6 @@ FILLED = (
     RETRACTION,
     REDO,
 )
-
-
-@contextmanager
-def at_one_moment(log: Log) -> Iterator[Iterator[Item]]:
-    """Give every row of the log as it is at this moment, read as they are asked for."""
-    with log._store.reading() as connection:
-        yield everything(connection)
 
 
 def _refuse(damage: Refused) -> None:

@@ -1,5 +1,5 @@
-"""Many deeds of a log in one transaction, all of them stored or none; and the set-ups that deeds from
-elsewhere are about.
+"""Many deeds of a log in one transaction, all of them stored or none; and the set-ups that deeds
+from elsewhere are about.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from ..log import Log
 from ..rows import moment_text
 from ..schema import ENTRY, SETUP
 from ..shelf import BITS, STOCKS
+from . import bulk
 
 
 class _Joined(Store):
@@ -90,3 +91,10 @@ def setup_numbers(
             then = select(ENTRY.c.id).where(ENTRY.c.kind == "start", ENTRY.c.at == moment_text(at))
             wanted = wanted.where(SETUP.c.entry.in_(then))
         return [int(number) for number in connection.execute(wanted.order_by(SETUP.c.id)).scalars()]
+
+
+@contextmanager
+def at_one_moment(log: Log) -> Iterator[Iterator[bulk.Item]]:
+    """Give every row of the log as it is at this moment, read as they are asked for."""
+    with log._store.reading() as connection:
+        yield bulk.everything(connection)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from ...document import Document
+from ...errors import FitlogError
 from ...log.care.copies import Content
 from ...log.care.restoring import Restored
 from ...log.care.upkeep import Health, Whereabouts
@@ -24,9 +25,31 @@ def where(found: Whereabouts) -> Document:
     }
 
 
-def health(log: str, found: Health) -> Document:
-    """Return whether a log is sound, and what is wrong with it."""
-    return {"log": log, "sound": not found.faults, "faults": found.faults, "rows": found.rows}
+def health(log: str, found: Health, unsound: FitlogError | None = None) -> Document:
+    """Return whether a log is sound, and what is wrong with it; unsound: the refusal then."""
+    older, against = found.older, found.against
+    document: Document = {
+        "log": log,
+        "sound": not found.faults,
+        "faults": found.faults,
+        "rows": found.rows,
+        "rules_compared": found.compared,
+        "head": found.head,
+        "older": older and {"entry": older[0], "at": older[1].isoformat()},
+        "against": against
+        and {
+            "gone_on": not against.faults,
+            "entries_since": against.since,
+            "catalogue_changed": against.changed,
+        },
+    }
+    if unsound is not None:
+        document["error"] = {
+            "code": unsound.code,
+            "message": unsound.message,
+            "hint": unsound.hint,
+        }
+    return document
 
 
 def backup(file: Path, held: Content) -> Document:

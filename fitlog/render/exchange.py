@@ -61,9 +61,9 @@ def cuts_in(
     if unused:
         screen.line(f"Columns that were not used: {', '.join(unused)}.")
     if nothing:
-        for line, cut in done.cuts[:_MOST]:
+        for line, cut, machine in done.cuts[:_MOST]:
             sizes = " / ".join(
-                ruler.length(value) for value in cut.settings.on_scale(done.machine).values()
+                ruler.length(value) for value in cut.settings.on_scale(machine).values()
             )
             screen.line(
                 f"Line {line} would be piece {cut.piece}: {_said(cut)}; at {sizes}.", indent="  "
@@ -75,22 +75,27 @@ def cuts_in(
             f"{counted(done.known, 'line')} {'is' if done.known == 1 else 'are'} in the log "
             "already."
         )
+    if done.gone:
+        screen.line(
+            f"{done.gone} of them {'was' if done.gone == 1 else 'were'} taken back here; --again "
+            "logs all lines anew."
+        )
     if done.back:
         screen.line(
             f"{counted(done.back, 'line')} {'was' if done.back == 1 else 'were'} taken back there, "
             "and left out."
         )
-    where = "a new set-up" if done.setup is None else f"set-up {done.setup}"
+    where = f"set-up {done.setup}" if done.setup else "a new set-up"
+    if len(done.setups) > 1:
+        where = f"set-ups {', '.join(map(str, sorted(done.setups)))}"
     if nothing:
         screen.line(f"{counted(len(done.cuts), 'cut')} would go to {where}; nothing was logged.")
     elif not done.cuts:
         screen.line("Nothing new to log.")
     else:
         started = ", started for them" if done.opened else ""
-        screen.line(
-            f"{counted(len(done.cuts), 'cut')} logged to {where}{started}. See fitlog next --setup "
-            f"{done.setup}."
-        )
+        see = f" See fitlog next --setup {done.setup}." if done.setup else ""
+        screen.line(f"{counted(len(done.cuts), 'cut')} logged to {where}{started}.{see}")
 
 
 def _said(cut: TrialCut) -> str:

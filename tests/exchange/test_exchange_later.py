@@ -76,7 +76,7 @@ def other(request: pytest.FixtureRequest, place: Any, tmp_path: Path) -> Iterato
 
 def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
     text = exported(live(log))
-    assert json.loads(text)["version"] == 3
+    assert json.loads(text)["version"] == 4
     assert imported(other, text).identical
     assert exported(other) == text
     assert [replace(s, number=0) for s in other.setups()] == [

@@ -239,8 +239,8 @@ def test_only_the_shell_prints(path: Path) -> None:
 # Under 300 lines at 128 columns, over it at 100: none of these may grow, and none be added.
 STILL_LONG = {
     "language/units.py": 330,
-    "log/transfer/merging.py": 346,
-    "service/bench.py": 375,
+    "log/transfer/merging.py": 341,
+    "service/bench.py": 367,
 }
 
 

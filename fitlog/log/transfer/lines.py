@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from sqlalchemy import select
+from sqlalchemy import Connection, select
 
 from ...domain import TrialCut
 from ..entries import LIVE, NOT_UNDONE, advice_in_force, require_open
@@ -20,6 +20,7 @@ from ..rows import Stamp, cut_values, moment_text, reading_values, verdict_value
 from ..schema import ENTRY, SETUP, TRIAL_CUT
 from . import bulk
 from .bulk import Values
+from .identity import taken_keys
 
 _MARK = "line:"
 
@@ -85,6 +86,14 @@ def append(
             rows["verdict"] += ({"cut": number, **o} for o in verdict_values(cut.verdict))
             rows["reading"] += ({"cut": number, **o} for o in reading_values(cut.readings))
             if len(rows["entry"]) >= bulk.BATCH:
-                bulk.put(connection, rows)
-        bulk.put(connection, rows)
+                _put(connection, rows)
+        _put(connection, rows)
         bulk.counters(connection)
+
+
+def _put(connection: Connection, rows: dict[str, list[Values]]) -> None:
+    """Store rows; a key that a set-up of another log has brought in goes to no second entry."""
+    taken = taken_keys(connection, [row["key"] for row in rows["entry"] if row["key"]])
+    for row in rows["entry"]:
+        row["key"] = None if row["key"] in taken else row["key"]
+    bulk.put(connection, rows)

@@ -136,15 +136,16 @@ def yes(text: str) -> bool:
     )
 
 
-def whole(text: str) -> int:
-    """Read a whole number above zero. Raises Refused "bad-number"."""
+def whole(text: str, what: str = "a piece") -> int:
+    """Read the number of `what`, a whole one above zero. Raises Refused "bad-number"."""
     plain = text.strip()
     if not re.fullmatch(r"[0-9]{1,6}", plain) or int(plain) < 1:
         raise Refused(
             "bad-number",
-            "{given} is no number of a piece",
+            "{given} is no number of {what}",
             "write a whole number from 1 on",
             given=quoted(plain),
+            what=what,
         )
     return int(plain)
 

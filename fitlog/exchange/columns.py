@@ -26,9 +26,15 @@ _COMMON: dict[str, tuple[str, ...]] = {
     "by": ("who", "by", "person"),
     "piece": ("piece", "test piece", "cut", "no", "no.", "number", "#", "nr", "piece no"),
     "taken_back": ("taken back", "undone", "retracted"),
+    "setup": ("set-up", "setup", "set-up no", "set-up number"),
+    "bit": ("bit",),
+    "stock": ("stock",),
+    "pin_stock": ("pin stock",),
+    "machine": ("machine",),
 }
-# Columns of our own export that an import has no use for.
-OTHERS = ("set-up", "bit", "stock", "pin stock", "machine", "entry")
+# Where a row belongs, by the names of the set-up's things; a row that names others is refused.
+PLACE = ("bit", "stock", "pin_stock", "machine")
+OTHERS = ("entry",)  # of our own export, what an import has no use for
 _UNITS = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
     **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),

@@ -95,6 +95,16 @@ def _check(head: dict[str, Any]) -> None:
             version=version,
             newest=VERSION,
         )
+    for what in ("lengths", "angles", "moments"):
+        if head.get(what) != _HEAD[what]:
+            raise NotUnderstood(
+                "broken-export",
+                "the export says that its {what} are in {given}; fitlog writes and reads {ours}",
+                _REMEDY,
+                what=what,
+                given=shown(ascii(head.get(what)), 40),
+                ours=_HEAD[what],
+            )
 
 
 def _row(row: Any, number: int) -> Row:

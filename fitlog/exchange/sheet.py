@@ -57,11 +57,12 @@ class Sheet:
     problems: tuple[Problem, ...]
 
 
-def decoded(data: bytes) -> str:
-    """Return the text in a file's bytes: UTF-8 or UTF-16 with its mark or without, else Western
-    European.
+def decoded(data: bytes, encoding: str | None = None) -> str:
+    """Return the text in a file's bytes: UTF-8, or UTF-16 by its mark or its zero bytes; any other
+    encoding only where it is named.
 
-    Raises Refused: file-too-large; NotUnderstood: not-a-table for what is no text.
+    Raises Refused: file-too-large; NotUnderstood: bad-encoding with the line and the column of what
+    is no text, bad-choice for an encoding that is not known, not-a-table.
     """
     if len(data) > MOST_BYTES:
         raise Refused(
@@ -70,28 +71,37 @@ def decoded(data: bytes) -> str:
             "split it",
             size=len(data),
         )
-    for mark, encoding in _BOMS:
+    if encoding is not None:
+        return _strictly(data, _known(encoding))
+    for mark, told in _BOMS:
         if data.startswith(mark):
-            return _strictly(data[len(mark) :], encoding)
+            return _strictly(data[len(mark) :], told)
     if data[1::2].count(0) > len(data) // 4:
         return _strictly(data, "utf-16-le")
     if data[::2].count(0) > len(data) // 4:
         return _strictly(data, "utf-16-be")
-    if b"\0" in data:
-        raise _no_table("it holds NUL bytes, as no text does")
+    return _strictly(data, "utf-8")
+
+
+def _known(encoding: str) -> str:
+    """Return the name of an encoding of text; raises NotUnderstood "bad-choice"."""
     try:
-        return data.decode("utf-8")
-    except UnicodeError:
-        # Windows-1252 is Latin-1 where both have a letter; the five bytes it leaves free are no
-        # text in either.
-        return _strictly(data, "cp1252")
+        "a".encode(encoding)
+        return codecs.lookup(encoding).name
+    except (LookupError, ValueError):
+        raise NotUnderstood(
+            "bad-choice",
+            "--encoding cannot be {name}",
+            "say what the file was saved as, such as cp1252, latin-1 or utf-16",
+            name=quoted(encoding),
+        ) from None
 
 
-def read_sheet(data: bytes, table: Columns) -> Sheet:
+def read_sheet(data: bytes, table: Columns, encoding: str | None = None) -> Sheet:
     """Return the table in a file. table: what columns it can have. Raises Refused and NotUnderstood
     as `decoded`, and for a table without our columns.
     """
-    text = decoded(data)
+    text = decoded(data, encoding)
     told = re.match(
         r"\s*sep=([,;\t])[\"']?[ \t]*\r?\n", text, re.IGNORECASE
     )  # a line for the spreadsheet, not for us
@@ -145,7 +155,12 @@ def _records(text: str, separator: str) -> list[tuple[int, list[str]]]:
                 )
     except csv.Error as error:
         why = "line {number} has a quote that is not closed, or text right behind one"
-        raise _no_table(tell(why, number=before + 1)) from error
+        if "field larger" in str(error):
+            why = (
+                "a cell of line {number} has more than {most:,} characters, or its quote is not "
+                "closed"
+            )
+        raise _no_table(tell(why, number=before + 1, most=csv.field_size_limit())) from error
     return found
 
 
@@ -196,9 +211,18 @@ def _lines(
 
 def _strictly(data: bytes, encoding: str) -> str:
     try:
-        text = data.decode(encoding)
-    except UnicodeError:
-        raise _no_table("its bytes are no text in UTF-8, UTF-16 or Latin-1") from None
+        text = data.decode(encoding).removeprefix("\ufeff")
+    except UnicodeDecodeError as error:
+        before = re.split(r"\r\n?|\n", data[: error.start].decode(encoding, "replace"))
+        raise NotUnderstood(
+            "bad-encoding",
+            "line {line}, column {column}: the byte {byte} there is no text in {encoding}",
+            "save the file as UTF-8, or say what it was saved as: --encoding cp1252",
+            line=len(before),
+            column=len(before[-1]) + 1,
+            byte=f"0x{data[error.start]:02x}",
+            encoding=encoding,
+        ) from None
     if "\0" in text:
         raise _no_table("it holds NUL characters, as no text does")
     return text

@@ -78,9 +78,9 @@ def cuts_in(
     if unused:
         screen.line("Columns that were not used: {unused}.", unused=", ".join(unused))
     if nothing:
-        for line, cut in done.cuts[:_MOST]:
+        for line, cut, machine in done.cuts[:_MOST]:
             sizes = " / ".join(
-                ruler.length(value) for value in cut.settings.on_scale(done.machine).values()
+                ruler.length(value) for value in cut.settings.on_scale(machine).values()
             )
             screen.line(
                 "Line {line} would be piece {piece}: {said}; at {sizes}.",
@@ -99,6 +99,13 @@ def cuts_in(
             else "{count} lines are in the log already.",
             count=done.known,
         )
+    if done.gone:
+        screen.line(
+            "{count} of them was taken back here; --again logs all lines anew."
+            if done.gone == 1
+            else "{count} of them were taken back here; --again logs all lines anew.",
+            count=done.gone,
+        )
     if done.back:
         screen.line(
             "{count} line was taken back there, and left out."
@@ -111,7 +118,9 @@ def cuts_in(
 
 def _where_to(screen: Screen, done: CutsIn, nothing: bool) -> None:
     """Print how many cuts went where, or would go."""
-    where = tell("a new set-up") if done.setup is None else tell("set-up {setup}", setup=done.setup)
+    where = tell("set-up {setup}", setup=done.setup) if done.setup else tell("a new set-up")
+    if len(done.setups) > 1:
+        where = tell("set-ups {setups}", setups=", ".join(map(str, sorted(done.setups))))
     if nothing:
         screen.line(
             "{cuts} would go to {where}; nothing was logged.",
@@ -122,12 +131,13 @@ def _where_to(screen: Screen, done: CutsIn, nothing: bool) -> None:
         screen.line("Nothing new to log.")
     else:
         started = tell(", started for them") if done.opened else ""
+        see = tell(" See fitlog next --setup {setup}.", setup=done.setup) if done.setup else ""
         screen.line(
-            "{cuts} logged to {where}{started}. See fitlog next --setup {setup}.",
+            "{cuts} logged to {where}{started}.{see}",
             cuts=counted(len(done.cuts), "cut"),
             where=where,
             started=started,
-            setup=done.setup,
+            see=see,
         )
 
 

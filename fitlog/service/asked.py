@@ -38,6 +38,17 @@ class Answer(NamedTuple):
     unkept: FitlogError | None = None
 
 
+class Drafted(NamedTuple):
+    """A set-up that is worked out and not yet in the log. stamp: by whom and when; clear: the ready
+    one that is finished first.
+    """
+
+    setup: SetUp
+    advice: Advice
+    stamp: Stamp
+    clear: SetUp | None
+
+
 @dataclass(frozen=True)
 class Reported:
     """What `cut` was told. changed: settings named by the user, true mm; later: about the last

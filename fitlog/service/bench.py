@@ -21,8 +21,8 @@ from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
-from .asked import Answer, Reported, Shown, Words
-from .ending import short_of_ready
+from .asked import Answer, Drafted, Reported, Shown, Words
+from .ending import closable, short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
 from .home import current_at, require_here
@@ -48,8 +48,12 @@ class Workbench:
         """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one
         is tuning.
         """
+        return self.begin(self.draft(wanted))
+
+    def draft(self, wanted: Wanted) -> Drafted:
+        """Work out what `start` opens, and write nothing. Raises Refused as it does."""
         with self.log.at_one_moment():
-            clear = self._closable(wanted.bit)
+            clear = closable(self, wanted.bit)
             earlier = self._earlier(
                 wanted.bit, wanted.machine, (wanted.stock, wanted.pin_stock), {self.by}, also=clear
             )
@@ -60,10 +64,14 @@ class Workbench:
         stamp = self.stamp(plan.machine)
         draft = SetUp(0, plan, first, first, stamp.at, self.by, sharpenings=plan.bit.sharpenings)
         advice = self._advise(draft, past)
-        draft = replace(draft, shown=advice.settings)
+        return Drafted(replace(draft, shown=advice.settings), advice, stamp, clear)
+
+    def begin(self, drafted: Drafted) -> Answer:
+        """Open a set-up as it was drafted, one transaction. Raises Refused as `Log.start`."""
+        draft, advice, stamp, clear = drafted
         number = self.log.start(
-            plan,
-            first,
+            draft.plan,
+            draft.first,
             lambda n: _kept(replace(draft, number=n), advice, self.ruler),
             stamp,
             advice.settings,
@@ -72,7 +80,7 @@ class Workbench:
         if clear is not None:
             self._learnt = None
         setup = replace(draft, number=number)
-        steps = craft_of(plan).recipe(plan, first, advice.shown_by)
+        steps = craft_of(draft.plan).recipe(draft.plan, draft.first, advice.shown_by)
         told, closed = advice_document(setup, advice, self.ruler), clear.number if clear else None
         return Answer(setup, advice, told, steps, closed)
 
@@ -274,22 +282,6 @@ class Workbench:
         if setup.undone:
             return "undone"
         return setup.outcome or self._advise(setup, self.past(setup)).status
-
-    def _closable(self, bit: Bit) -> SetUp | None:
-        """The bit's ready set-up, None without an open one; raises Refused while one is
-        tuning.
-        """
-        for setup in self.log.open_setups(bit.name):
-            if self.status(setup) == "ready":
-                return setup
-            raise Refused(
-                "still-tuning",
-                f"set-up {setup.number} with bit {bit.name} is still tuning",
-                f"go on with it (fitlog use {setup.number}), or end it with fitlog finish "
-                f"--as-it-is --setup {setup.number} or "
-                f"fitlog finish --abandon --setup {setup.number}",
-            )
-        return None
 
     def require_open(self, setup: SetUp) -> None:
         """Refuse ("no-open-setup") a set-up that has ended or was undone."""

@@ -2,139 +2,230 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 
-from ..domain import Machine, Settings, SetUp, TrialCut, merge
-from ..domain.setups import known
-from ..errors import FitlogError, Refused
+from ..domain import Machine, SetUp, TrialCut
+from ..errors import NotUnderstood, Refused
 from ..exchange.sheet import Problem
-from ..families.typed import typed_of
 from ..families.wanted import Wanted
-from ..language.units import Length, Ruler, counted
+from ..language.units import Ruler, counted
 from ..log import Log, Stamp
-from ..log.transfer.together import Undo, setup_numbers, together
-from . import limits
-from .asked import Reported
+from ..log.transfer.lines import There, append, key_of, known_lines, started_for
+from ..log.transfer.together import setup_numbers, together
+from .asked import Drafted
 from .bench import Workbench
-from .possible import check_settings
-from .reader.rows import CutLine
-from .slips import Place, cut_doubts
-
-_SAME = 6  # decimals of a mm to which settings are the same
+from .cut_rows import Asked, Made, Rows, problem
+from .reader.line import CutLine
 
 
 @dataclass(frozen=True)
 class CutsIn:
     """What an import of trial cuts did, or would do.
 
-    setup: where they went, None when they went nowhere; at its machine.  opened: it was started for
-    them. cuts: what was logged, each with the line it came from.  known: lines that are in the log
-    already; back: lines that were taken back; problems: the lines that are wrong.
+    setups: where they went, or would; 0 for one that would be started.  opened: one was started for
+    them. cuts: what was logged, each with the line it came from and the machine of its set-up.
+    known: lines that are in the log already, gone: of these, those taken back here; back: lines
+    that were taken back there; problems: the lines that are wrong.
     """
 
-    setup: int | None
-    machine: Machine | None
+    setups: tuple[int, ...]
     opened: bool
-    cuts: tuple[tuple[int, TrialCut], ...]
+    cuts: tuple[tuple[int, TrialCut, Machine | None], ...]
     known: int
+    gone: int
     back: int
     problems: tuple[Problem, ...]
 
-
-@dataclass(frozen=True)
-class Asked:
-    """What an import is asked: lines of a table, what is wrong with the others, how many were taken
-    back.
-
-    again: log lines that look like cuts in the log already.  skip_bad: log the good lines all the
-    same.  yes: take what no shop would mean as it stands there.
-    """
-
-    lines: Sequence[CutLine]
-    problems: Sequence[Problem]
-    back: int = 0
-    again: bool = False
-    skip_bad: bool = False
-    dry_run: bool = False
-    yes: bool = False
+    @property
+    def setup(self) -> int | None:
+        """The one set-up where they went, None for none or several."""
+        return self.setups[0] if len(self.setups) == 1 and self.setups[0] else None
 
 
 def bad_lines(done: CutsIn, file: str) -> Refused:
     """Return the refusal of a table with lines that cannot be logged."""
-    count = len({problem.line for problem in done.problems})
-    hint = "correct them in the file, or say --skip-bad to log the others alone"
-    said = f"{counted(count, 'line')} of {file!r} cannot be logged; nothing was"
-    return Refused("bad-lines", said, hint)
+    return Refused(
+        "bad-lines",
+        "{lines} of {file!r} cannot be logged; nothing was",
+        "correct them in the file, or say --skip-bad to log the others alone",
+        lines=counted(len({one.line for one in done.problems}), "line"),
+        file=file,
+    )
+
+
+def no_target() -> NotUnderstood:
+    """Return the refusal of a table that is to go nowhere."""
+    return NotUnderstood(
+        "no-target",
+        "a table does not say which set-up its cuts belong to",
+        "say --setup N, or --bit NAME --stock NAME to start one for them",
+    )
 
 
 class _Then(Workbench):
-    """A workbench of another day."""
+    """A workbench of another day. key: what the start of a set-up is called in the log."""
 
-    def __init__(self, log: Log, by: str, ruler: Ruler, at: datetime) -> None:
+    def __init__(self, log: Log, by: str, ruler: Ruler, at: datetime, key: str | None) -> None:
         super().__init__(log, by, ruler)
-        self._at = at
+        self._at, self._key = at, key
 
     def stamp(self, machine: Machine | None) -> Stamp:
-        return Stamp(self.by, self._at, machine.name if machine else None)
+        return Stamp(self.by, self._at, machine.name if machine else None, self._key)
 
 
-def log_cuts(log: Log, by: str, ruler: Ruler, where: int | Wanted, asked: Asked) -> CutsIn:
-    """Log the cuts of a table in set-up `where`, or in one started for them, all or none.
+@dataclass
+class _Target:
+    """A set-up for some of the lines. starting: the workbench and the draft where it is yet to be
+    started; made: what is to be logged in it.
+    """
+
+    setup: SetUp
+    lines: Sequence[CutLine]
+    starting: tuple[_Then, Drafted] | None = None
+    there: dict[str, There] = field(default_factory=dict)
+    made: list[Made] = field(default_factory=list)
+
+    def require_open(self) -> None:
+        """Refuse ("no-open-setup") a set-up that has ended."""
+        setup = self.setup
+        if setup.undone or setup.outcome is not None:
+            raise Refused(
+                "no-open-setup",
+                "set-up {number} is {how}",
+                "name an open one with --setup, or start one for them with --bit and --stock",
+                number=setup.number,
+                how=setup.outcome or "undone",
+            )
+
+    def store(self, held: Log) -> int:
+        """Log what was made, unless the set-up is another now; return its number."""
+        number = self.setup.number
+        if self.starting is not None:
+            bench, drafted = self.starting
+            bench.log = held
+            number = bench.begin(drafted).setup.number
+        append(held, number, [one.stored(number) for one in self.made], self.setup.newest)
+        return number
+
+
+def log_cuts(log: Log, by: str, ruler: Ruler, where: int | Wanted | None, asked: Asked) -> CutsIn:
+    """Log the cuts of a table in set-up `where`, in one started for them, or (None) in those that
+    its lines name: all or none. What they are is worked out before it is the turn to write.
 
     Nothing is logged in a dry run, or when a line is wrong and skip_bad was not said: the problems
     say why. Raises Refused: unknown-setup, no-open-setup, still-tuning; known-cuts without dates
-    unless `again` was said.
+    unless `again` was said; log-moved-on when somebody wrote to a set-up meanwhile.
     """
-    result: CutsIn | None = None
-    with together(log) as (held, _):
-        setup, opened = _target(held, by, ruler, where, asked)
-        rows = _Rows(setup, asked, by, ruler)
-        made = list(rows.made())
-        problems = tuple(sorted((*asked.problems, *rows.problems), key=lambda p: p.line))
-        stopped = bool(problems) and not asked.skip_bad
-        for _, cut, stamp, new in () if stopped else made:
-            held.record(setup.number, cut, stamp, new_piece=new)
-        nothing = not made and opened
-        kept = None if (opened and asked.dry_run) or nothing else setup.number
-        cuts = tuple((line, cut) for line, cut, _, _ in made)
-        result = CutsIn(
-            kept, setup.plan.machine, opened and not nothing, cuts, rows.known, asked.back, problems
+    problems = list(asked.problems)
+    with log.at_one_moment():
+        targets = _targets(log, by, ruler, where, asked, problems)
+        for target in targets:
+            if target.starting is None:
+                target.there = known_lines(log, target.setup.number)
+    known = gone = 0
+    for target in targets:
+        rows = Rows(target.setup, target.lines, target.there, asked, by, ruler)
+        target.made = list(rows.made())
+        problems += rows.problems
+        known, gone = known + rows.known, gone + rows.gone
+        if target.made:
+            target.require_open()
+    stopped = bool(problems) and not asked.skip_bad
+    used = [t for t in targets if t.made] or [t for t in targets if t.starting is None]
+    numbers = [t.setup.number for t in used]
+    if any(t.made for t in used) and not stopped and not asked.dry_run:
+        with together(log) as (held, _):
+            numbers = [target.store(held) for target in used]
+    return CutsIn(
+        tuple(numbers),
+        any(t.starting is not None for t in used),
+        tuple((one.line, one.cut, t.setup.plan.machine) for t in used for one in t.made),
+        known,
+        gone,
+        asked.back,
+        tuple(sorted(problems, key=lambda p: p.line)),
+    )
+
+
+def _targets(
+    log: Log,
+    by: str,
+    ruler: Ruler,
+    where: int | Wanted | None,
+    asked: Asked,
+    problems: list[Problem],
+) -> list[_Target]:
+    """Return the set-ups to log to, each with its lines; note the lines that are of none."""
+    if where is not None:
+        setup, starting = _target(log, by, ruler, where, asked)
+        return [_Target(setup, _of_one(asked.lines, problems), starting)]
+    dealt: dict[int, list[CutLine]] = {}
+    if asked.lines and not any(line.setup for line in asked.lines):
+        raise no_target()
+    for line in asked.lines:
+        if line.setup is None:
+            problems.append(problem(line, no_target()))
+        else:
+            dealt.setdefault(line.setup, []).append(line)
+    found = []
+    for number, lines_of_it in dealt.items():
+        try:
+            found.append(_Target(log.setup(number), lines_of_it))
+        except Refused as error:
+            problems += (problem(line, error) for line in lines_of_it)
+    return found
+
+
+def _of_one(those: Sequence[CutLine], problems: list[Problem]) -> list[CutLine]:
+    """Return the lines of the set-up that is named first; note those of others: their pieces would
+    be taken for those of one set-up.
+    """
+    first = next((line.setup for line in those if line.setup), None)
+    kept = []
+    for line in those:
+        if line.setup in (None, first):
+            kept.append(line)
+            continue
+        error = Refused(
+            "other-setup",
+            "it is of set-up {number}, lines before it are of set-up {first}",
+            "import the lines of one set-up at a time",
+            number=line.setup,
+            first=first,
         )
-        if stopped or asked.dry_run or nothing:
-            raise Undo
-    assert result is not None
-    return result
+        problems.append(problem(line, error))
+    return kept
 
 
 def _target(
     log: Log, by: str, ruler: Ruler, where: int | Wanted, asked: Asked
-) -> tuple[SetUp, bool]:
-    """Return the set-up to log to, and whether it was started for that."""
+) -> tuple[SetUp, tuple[_Then, Drafted] | None]:
+    """Return the set-up to log to, with how it is to be started where there is none yet."""
     if isinstance(where, int):
-        setup = log.setup(where)
-        if setup.undone or setup.outcome is not None:
-            hint = "name an open one with --setup, or start one for them with --bit and --stock"
-            raise Refused("no-open-setup", f"set-up {where} is {setup.outcome or 'undone'}", hint)
-        return setup, False
+        return log.setup(where), None
     earliest = min((line.at for line in asked.lines if line.at is not None), default=None)
-    known = _like(log, where, earliest)
-    if known is not None and not asked.again:
-        return known, False
+    names = (where.bit, where.stock, where.pin_stock, where.machine)
+    key = key_of(
+        where.joint, *(one and one.name for one in names), *(line.content() for line in asked.lines)
+    )
+    number, key = started_for(log, key)
+    there = log.setup(number) if number is not None else _like(log, where, earliest)
+    if there is not None and not asked.again:
+        return there, None
     for open_one in log.open_setups(where.bit.name):
-        hint = (
-            f"log them to it with --setup {open_one.number}, or end it with fitlog finish "
-            f"--setup {open_one.number}"
-        )
         raise Refused(
             "still-tuning",
-            f"set-up {open_one.number} is still open with the bit {where.bit.name!r}",
-            hint,
+            "set-up {number} is still open with the bit {bit!r}",
+            "log them to it with --setup {number}, or end it with fitlog finish --setup {number}",
+            number=open_one.number,
+            bit=where.bit.name,
         )
-    answer = _Then(log, by, ruler, earliest or datetime.now(UTC)).start(where)
-    return answer.setup, True
+    # One more of the same table, asked for by `again`, has no key: the first one keeps it.
+    bench = _Then(log, by, ruler, earliest or datetime.now(UTC), None if number else key)
+    drafted = bench.draft(where)
+    return drafted.setup, (bench, drafted)
 
 
 def _like(log: Log, wanted: Wanted, earliest: datetime | None) -> SetUp | None:
@@ -152,149 +243,3 @@ def _like(log: Log, wanted: Wanted, earliest: datetime | None) -> SetUp | None:
     return next(
         (s for s in then if s.plan.pin_stock.name == wanted.pin_stock.name and s.cuts), None
     )
-
-
-class _Rows:
-    """Lines to trial cuts of a set-up, one after another: each starts from where the one before it
-    ended.
-    """
-
-    def __init__(self, setup: SetUp, asked: Asked, by: str, ruler: Ruler) -> None:
-        self._setup, self._asked, self._by, self._ruler = setup, asked, by, ruler
-        self.problems: list[Problem] = []
-        self.known = 0
-        self._dated = any(line.at is not None for line in asked.lines)
-        cuts = [cut for cut in setup.cuts if not cut.slot]
-        self._here = Counter(_key(cut, self._dated) for cut in cuts)
-        self._pieces = {_key(cut, self._dated): cut.piece for cut in cuts}
-        last = setup.last_piece()
-        self._numbers: dict[int, int] = {}  # of the table's pieces, in the log
-        self._piece, self._most = 0, last.number if last else 0
-        self._settings, self._before = last.settings if last else setup.shown, last
-
-    def made(self) -> Iterator[tuple[int, TrialCut, Stamp, bool]]:
-        """Yield line, cut and stamp of what is to be logged, and whether it is a new piece; note
-        what is wrong with a line.
-        """
-        before: int | None = None
-        for line in self._asked.lines:
-            new = line.piece is None or line.piece != before
-            before = line.piece
-            try:
-                cut = self._cut(line, new)
-            except FitlogError as error:
-                self.problems.append(Problem(line.line, error.message, error.hint))
-                continue
-            self._settings, self._before = cut.settings, merge((cut,))[0]
-            here = self._is_here(cut)
-            if new and not here:
-                self._most = self._piece = self._most + 1
-            if line.piece is not None:
-                self._numbers[line.piece] = self._piece
-            if not here:
-                yield line.line, replace(cut, piece=self._piece), self._stamp(line), new
-        self._refuse_known()
-
-    def _cut(self, line: CutLine, new: bool) -> TrialCut:
-        """Return a line as a trial cut; raises Refused for what cannot have been cut."""
-        plan = self._setup.plan
-        changed: dict[str, float] = {}
-        typed = typed_of(plan.joint)
-        for given, machine in ((line.settings, plan.machine), (line.true, None)):
-            for name, length in given.items():
-                zero = machine.zero(plan.family.part_of[name]) if machine else 0.0
-                changed[name] = typed.setting(plan.bit, name).moved(zero).check(length) - zero
-        settings = self._settings.changed(**changed)
-        if not new and not _same(settings, self._settings):
-            hint = "give it a piece number of its own"
-            raise Refused(
-                "settings-on-same-piece", "a piece keeps the settings it was cut at", hint
-            )
-        width = _optional(line.scrap_width, limits.SCRAP_WIDTH)
-        thick = limits.scrap_thickness(typed.least_thickness(plan), limits.SCRAP_WIDTH.why)
-        thickness = _optional(line.scrap_thickness, thick)
-        sizes = known(width=width, thickness=thickness)
-        if not self._asked.yes:
-            self._refuse_doubtful(
-                Reported(
-                    line.verdict,
-                    line.heard,
-                    line.readings,
-                    changed,
-                    not new,
-                    sizes=sizes,
-                )
-            )
-        check_settings(plan, settings, changed, sizes)
-        return TrialCut(
-            0,
-            1,
-            settings,
-            line.verdict,
-            line.readings,
-            tuple(sorted(changed)),
-            None,
-            line.heard,
-            line.note,
-            line.scrap,
-            sizes,
-            at=line.at,
-            end=None if line.recut_of is None else self._end(line.recut_of),
-        )
-
-    def _end(self, piece: int) -> int:
-        """Return the number here of a piece of the table whose end was cut again."""
-        if piece not in self._numbers:
-            said = f"piece {piece}, whose end was cut again, does not stand before it"
-            raise Refused("no-piece", said, "name an earlier line's piece, or leave the cell empty")
-        return self._numbers[piece]
-
-    def _refuse_doubtful(self, told: Reported) -> None:
-        """Refuse what no shop would mean: a table has nobody to ask."""
-        source = "advised" if self._before is None else "of the piece before"
-        for doubt in cut_doubts(
-            Place(self._setup.plan, self._settings, self._before, self._ruler, source=source), told
-        ):
-            raise doubt.refusal
-
-    def _is_here(self, cut: TrialCut) -> bool:
-        key = _key(cut, self._dated)
-        if self._here[key] < 1:
-            return False
-        self._here[key] -= 1
-        self.known += 1
-        self._piece = self._pieces[key]
-        return not self._asked.again
-
-    def _refuse_known(self) -> None:
-        """Refuse lines that may be in the log already where no date can tell."""
-        if self.known and not self._dated and not self._asked.again:
-            said = (
-                f"{counted(self.known, 'line')} of the table look like cuts that set-up "
-                f"{self._setup.number} has already"
-            )
-            hint = "say --again to log all lines all the same, or add a date column"
-            raise Refused("known-cuts", said, f"{hint}, by which they are told apart")
-
-    def _stamp(self, line: CutLine) -> Stamp:
-        machine = self._setup.plan.machine
-        return Stamp(
-            line.by or self._by, line.at or datetime.now(UTC), machine.name if machine else None
-        )
-
-
-def _optional(length: Length | None, limit: limits.Limit) -> float | None:
-    return None if length is None else limit.check(length)
-
-
-def _same(one: Settings, other: Settings) -> bool:
-    return all(round(one[name] - other[name], _SAME) == 0 for name in one)
-
-
-def _key(cut: TrialCut, dated: bool) -> tuple[object, ...]:
-    """Return what makes a cut the same as another: its settings and what was seen, with its moment
-    where there is one.
-    """
-    at = cut.settings
-    settings = tuple(round(length, _SAME) for length in at.lengths)
-    return cut.at if dated else None, settings, cut.verdict, cut.readings, cut.note, cut.scrap

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..domain import Advice, Remark, SetUp, remark
+from ..domain import Advice, Bit, Remark, SetUp, remark
 from ..domain.standing import ended
 from ..errors import Refused
+from .asked import Bench
 
 
 def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
@@ -28,6 +29,24 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
         number=number,
         why=why,
     )
+
+
+def closable(bench: Bench, bit: Bit) -> SetUp | None:
+    """Return the bit's ready set-up, None without an open one; raises Refused while one is
+    tuning.
+    """
+    for setup in bench.log.open_setups(bit.name):
+        if bench.status(setup) == "ready":
+            return setup
+        raise Refused(
+            "still-tuning",
+            "set-up {number} with bit {bit} is still tuning",
+            "go on with it (fitlog use {number}), or end it with fitlog finish --as-it-is "
+            "--setup {number} or fitlog finish --abandon --setup {number}",
+            number=setup.number,
+            bit=bit.name,
+        )
+    return None
 
 
 def not_a_good_base(setup: SetUp | None) -> Iterator[Remark]:

@@ -4,9 +4,12 @@ one.
 
 from __future__ import annotations
 
+import pickle
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from tempfile import SpooledTemporaryFile
+from typing import IO
 
 from ..errors import FitlogError
 from ..exchange.document import Row, lines
@@ -16,6 +19,8 @@ from ..log.transfer.arriving import Arrivals
 from ..log.transfer.identity import Merged
 from ..log.transfer.merging import Merge
 from ..log.transfer.together import Undo, at_one_moment, together
+
+_IN_MEMORY = 2**25  # bytes of rows put aside that need no file
 
 
 @dataclass(frozen=True)
@@ -51,32 +56,45 @@ def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
 
 def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -> Imported:
     """Merge the rows of a document into the log in one transaction; with `dry_run` only tell what
-    that would do.
+    that would do. All rows are read and checked before it is the turn to write.
 
     Raises Refused "bad-row" for the first row that the domain would refuse, and what reading the
     document raises; then nothing is stored.
     """
     result: Imported | None = None
-    with together(log) as (held, connection):
-        before = _current(held)
-        arrivals = Arrivals()
+    arrivals = Arrivals()
 
-        def refused(why: str) -> FitlogError:
-            return arrivals.refused("row", why)
+    def refused(why: str) -> FitlogError:
+        return arrivals.refused("row", why)
 
-        merge = Merge(connection, arrivals.shelf, refused)
-        for kind, given in rows:
-            row = arrivals.checked(kind, given)
-            if kind == "preference" and row["key"] == "units":
-                preference(row["value"])
-            merge.add(kind, row)
-        merged = merge.end()
-        kept = _keep_current(held, before, by)
-        result = Imported(merged, merge.fresh, _still_open(held, merged), kept)
-        if dry_run:
-            raise Undo
+    with SpooledTemporaryFile(_IN_MEMORY) as spool:
+        _checked(rows, arrivals, spool)
+        with together(log) as (held, connection):
+            result = _merged(held, Merge(connection, refused), arrivals, spool, by)
+            if dry_run:
+                raise Undo
     assert result is not None
     return result
+
+
+def _checked(rows: Iterable[Row], arrivals: Arrivals, spool: IO[bytes]) -> None:
+    """Put the rows of a document aside, each as it may be stored: nobody waits meanwhile."""
+    for kind, given in rows:
+        row = arrivals.checked(kind, given)
+        if kind == "preference" and row["key"] == "units":
+            preference(row["value"])
+        pickle.dump((kind, row), spool, pickle.HIGHEST_PROTOCOL)
+    spool.seek(0)
+
+
+def _merged(log: Log, merge: Merge, arrivals: Arrivals, spool: IO[bytes], by: str) -> Imported:
+    """Merge the rows that were put aside."""
+    before, count = _current(log), arrivals.number
+    for arrivals.number in range(1, count + 1):  # a refusal names the row
+        merge.add(*pickle.load(spool))
+    merged = merge.end()
+    kept = _keep_current(log, before, by)
+    return Imported(merged, merge.fresh, _still_open(log, merged), kept)
 
 
 def _current(log: Log) -> dict[str | None, int | None]:

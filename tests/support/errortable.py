@@ -94,6 +94,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.undoing",
         "service.home",
         "service.cuts",
+        "service.cut_rows",
         "service.again",
         "service.ending",
         "service.held",

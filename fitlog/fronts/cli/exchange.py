@@ -35,6 +35,13 @@ DryRun = Annotated[
     bool,
     typer.Option("--dry-run", help="Only tell what it would do, and what is wrong with the file."),
 ]
+JointName = Annotated[
+    str | None, typer.Option("--joint", metavar="NAME", help="The joint of a set-up started so.")
+]
+Encoding = Annotated[
+    str | None,
+    typer.Option(metavar="NAME", help="What a table was saved as, such as cp1252, if not UTF-8."),
+]
 Dates = Annotated[str | None, typer.Option(metavar="dmy|mdy", help="How 3/4/2031 is meant.")]
 Again = Annotated[
     bool, typer.Option("--again", help="Log lines that look like cuts in the log already.")
@@ -134,7 +141,9 @@ def import_(
     stock: StockName = None,
     pin_stock: PinStock = None,
     machine: MachineName = None,
+    joint: JointName = None,
     pitch: Pitch = None,
+    encoding: Encoding = None,
     dates: Dates = None,
     again: Again = False,
     skip_bad: SkipBad = False,
@@ -145,9 +154,10 @@ def import_(
     """Put another log's JSON export into this one, or trial cuts from a spreadsheet's CSV.
 
     A log comes in whole or not at all; what is here already is not doubled, so the same shop's
-    export can come again. Trial cuts go to an open set-up (--setup N), or to one started for them
-    (--bit, --stock). Headers are in any order: date, height, fence, depth, said (as you would say
-    it to fitlog cut), or fit, centre, seat; gap, mouth, note. A unit may stand in the header, as in
+    export can come again. Trial cuts go to an open set-up (--setup N), to one started for them
+    (--bit, --stock), or with neither to the set-ups that their lines name; a table that comes again
+    is not doubled. Headers are in any order: date, height, fence, depth, said (as you would say it
+    to fitlog cut), or fit, centre, seat; gap, mouth, note. A unit may stand in the header, as in
     height (in), or in the cell. A bare number is in your preferred unit.
 
     \b
@@ -159,8 +169,8 @@ def import_(
     from ...service.again import Named
     from ...service.reader.table import TableTyped
 
-    named = Named(bit, stock, pin_stock, machine)
-    typed = TableTyped(setup, named, pitch, dates, again, skip_bad, yes)
+    named = Named(bit, stock, pin_stock, machine, joint)
+    typed = TableTyped(setup, named, pitch, encoding, dates, again, skip_bad, yes)
     gc.enable()
     with _opened(file) as (stream, is_document):
         if not is_document:
@@ -245,7 +255,7 @@ def _import_cuts(
     with open_session(db, create=False) as session:
         where = typed.target(session)
         columns = columns_for(session, where)
-        sheet = read_sheet(stream.read(MOST_BYTES + 1), columns)
+        sheet = read_sheet(stream.read(MOST_BYTES + 1), columns, typed.encoding)
         asked = asked_of(session.reader, typed, sheet, columns, dry_run)
         done = log_cuts(session.log, session.by, session.ruler(), where, asked)
         stopped = bool(done.problems) and not typed.skip_bad

@@ -1,9 +1,12 @@
 """Where the catalogue of another log lands: what is the same here, what is new, and what has a name
 that is taken.
 
-A bit, a stock or a machine is the same as the one here that a set-up found here uses; else as one
-of the same name with the same figures. A name that is taken by other figures gets " (2)" behind it,
-so that the two are kept apart.
+A bit, a stock or a machine is the same as the one here that a set-up found here uses, if it has the
+same figures; else as one of the same name with the same figures. A name that is taken by other
+figures gets " (2)" behind it, so that the two are kept apart: one that was edited in one of two
+logs, too, so that the two end alike whichever comes into the other.
+
+Each table of the catalogue is read once.
 """
 
 from __future__ import annotations
@@ -17,7 +20,6 @@ from sqlalchemy import Connection, Table, select, update
 from ...domain import NAME_LIMIT
 from ...texts import tell
 from .. import digests
-from ..door import sound
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
 from . import bulk
@@ -44,24 +46,46 @@ USES = (
 )
 
 
+class _Chain:
+    """The names that one name can get here, NAME, NAME (2) and so on, as far as they are taken.
+
+    free: the first that is not; like: what has the others, by their figures.
+    """
+
+    def __init__(self, name: str) -> None:
+        self._names = iter(_names(name))
+        self.free = next(self._names)
+        self.like: dict[Any, list[Values]] = defaultdict(list)
+
+    def reach(self, kind: str, named: dict[str, Values]) -> None:
+        """Go on to the first name that is not taken."""
+        while (one := named.get(same(self.free))) is not None:
+            self.like[_figures(kind, one)].append(one)
+            self.free = next(self._names)
+
+
 class Landing:
     """Takes the catalogue of another log; says what its numbers are here as set-ups
     refer to them.
     """
 
     def __init__(
-        self,
-        connection: Connection,
-        shelf: dict[str, dict[int, Any]],
-        rows: dict[str, list[Values]],
-        done: Merged,
-        fresh: bool,
+        self, connection: Connection, rows: dict[str, list[Values]], done: Merged, fresh: bool
     ) -> None:
         self._connection, self._rows, self._done, self._fresh = connection, rows, done, fresh
         self._came: dict[str, dict[int, Values]] = {kind: {} for kind in TABLES}
         self._worn: dict[int, list[Values]] = defaultdict(list)
         self._at: dict[str, dict[int, int]] = {kind: {} for kind in TABLES}
         self._names: dict[str, str] = {}
+        self._chains: dict[tuple[str, str], _Chain] = {}
+        here = {kind: _read(connection, table) for kind, table in TABLES.items()}
+        self._here = {kind: {row["id"]: row for row in rows} for kind, rows in here.items()}
+        self._named = {
+            kind: {same(row["name"]): row for row in rows} for kind, rows in here.items()
+        }
+        self._sharpenings: dict[int, list[Values]] = defaultdict(list)
+        for row in _read(connection, SHARPENING):
+            self._sharpenings[row["bit"]].append(row)
 
     def take(self, kind: str, row: Values) -> None:
         """Take a bit, a stock, a machine or a sharpening; raises ValueError for a number that came
@@ -84,12 +108,13 @@ class Landing:
         here.
         """
         for kind, column in USES:
-            if (
-                there[column] is not None
-                and here[column] is not None
-                and there[column] not in self._at[kind]
-            ):
-                self._settle(kind, there[column], here[column])
+            old, new = there[column], here[column]
+            if old is None or new is None or old in self._at[kind]:
+                continue
+            if old not in self._came[kind]:
+                raise unmet(kind, old)
+            if self._is_still(kind, self._came[kind][old], self._here[kind][new]):
+                self._settle(kind, old, new)
 
     def references(self, started: Values) -> Values:
         """Return the numbers here of what a new set-up is made of; raises ValueError for what did
@@ -119,19 +144,20 @@ class Landing:
     def _find(self, kind: str, old: int) -> None:
         """Find what came among what is here by its name and figures, or add it."""
         row = self._came[kind][old]
-        here = {same(one["name"]): one for one in self._here(kind)}
-        for name in _names(row["name"]):
-            one = here.get(same(name))
-            if one is None:
-                self._add(kind, old, {**row, "name": name})
-                return
+        key = kind, same(row["name"])
+        chain = self._chains[key] = self._chains.get(key) or _Chain(row["name"])
+        chain.reach(kind, self._named[kind])
+        for one in chain.like[_figures(kind, row)]:
             if self._alike(kind, row, one):
                 self._settle(kind, old, one["id"])
                 return
+        self._add(kind, old, {**row, "name": chain.free})
 
     def _add(self, kind: str, old: int, row: Values) -> None:
-        new = bulk.highest(self._connection, TABLES[kind]) + 1
-        self._connection.execute(TABLES[kind].insert().values({**digests.own(row), "id": new}))
+        new = max(self._here[kind], default=0) + 1
+        row = {**digests.own(row), "id": new}
+        self._connection.execute(TABLES[kind].insert().values(row))
+        self._here[kind][new] = self._named[kind][same(row["name"])] = row
         self._done.added[kind] += 1
         was = self._came[kind][old]["name"]
         if row["name"] != was:
@@ -144,22 +170,18 @@ class Landing:
         """Take what came for one that is here; a bit that was sharpened since then is so
         here, too.
         """
-        if old not in self._came[kind]:
-            raise unmet(kind, old)
-        row, one = self._came[kind][old], next(one for one in self._here(kind) if one["id"] == new)
+        row, one = self._came[kind][old], self._here[kind][new]
         self._done.found[kind] += 1
         self._note(kind, old, new, row["name"], one["name"])
         if kind == "bit":
-            here, there = self._sharpenings(new), self._worn[old]
+            here, there = self._sharpenings[new], self._worn[old]
             self._done.found["sharpening"] += min(len(here), len(there))
-            if _prefix(here, there) and len(there) > len(here):
+            if len(there) > len(here):
                 self._sharpen(new, there[len(here) :])
-                values = {name: row[name] for name in ("diameter", "measured")}
-                whole = digests.own({**one, **values})
-                self._connection.execute(update(BIT).where(BIT.c.id == new).values(whole))
-            elif not _prefix(there, here) and there:
-                said = "sharpenings of {name!r} that this log knows otherwise"
-                self._done.left_out.append(tell(said, name=one["name"]))
+                one.update({name: row[name] for name in ("diameter", "measured")})
+                one.update(digests.own(one))
+                self._connection.execute(update(BIT).where(BIT.c.id == new).values(one))
+                self._chains.clear()  # they know it by the figures that it had
 
     def _note(self, kind: str, old: int, new: int, was: str, name: str) -> None:
         self._at[kind][old] = new
@@ -171,29 +193,49 @@ class Landing:
             new = {**row, "bit": bit, "id": bulk.highest(self._connection, SHARPENING) + 1}
             new["digest"] = digests.after_last(SHARPENING, digests.said_of(new))
             self._connection.execute(SHARPENING.insert().values(new))
+            self._sharpenings[bit].append(new)
             self._done.added["sharpening"] += 1
+
+    def _is_still(self, kind: str, row: Values, one: Values) -> bool:
+        """Tell whether what came is what a set-up in both logs has here, and nobody edited either;
+        a bit may be sharpened further in one of them.
+        """
+        if kind != "bit":
+            return self._alike(kind, row, one)
+        here, there = self._sharpenings[one["id"]], self._worn[row["id"]]
+        less, more = (here, there) if len(here) <= len(there) else (there, here)
+        if not _prefix(less, more):
+            return False
+        figures = [_figures(kind, row), _figures(kind, one)]
+        if len(less) < len(more):  # the one sharpened less often is as the other one was then
+            newer, older = (row, one) if more is there else (one, row)
+            then = more[len(less)]
+            was = {"diameter": then["diameter_before"], "measured": then["measured_before"]}
+            figures = [_figures(kind, {**newer, **was}), _figures(kind, older)]
+        return figures[0] == figures[1]
 
     def _alike(self, kind: str, row: Values, one: Values) -> bool:
         """Tell whether what came and what is here have the same figures; bits the same sharpenings,
         too.
         """
         if kind == "bit":
-            here, there = self._sharpenings(one["id"]), self._worn[row["id"]]
+            here, there = self._sharpenings[one["id"]], self._worn[row["id"]]
             if len(here) != len(there) or not _prefix(here, there):
                 # two shops' bits with one name on the box; the same bit is known by a set-up that
                 # is in both
                 return False
         if kind == "machine" and not _same_parts(row["parts"], one["parts"]):
             return False
-        return all(_figure(row[name]) == _figure(one[name]) for name in FIGURES[kind])
+        return _figures(kind, row) == _figures(kind, one)
 
-    def _here(self, kind: str) -> list[Values]:
-        rows = self._connection.execute(select(TABLES[kind])).all()
-        return [dict(row._mapping) for row in sound(rows, kind, TABLES[kind])]
 
-    def _sharpenings(self, bit: int) -> list[Values]:
-        wanted = select(SHARPENING).where(SHARPENING.c.bit == bit).order_by(SHARPENING.c.id)
-        return [dict(row._mapping) for row in self._connection.execute(wanted)]
+def _read(connection: Connection, table: Table) -> list[Values]:
+    return [dict(row._mapping) for row in connection.execute(select(table).order_by(table.c.id))]
+
+
+def _figures(kind: str, row: Values) -> tuple[Any, ...]:
+    """Return what tells a thing from another one of its name, a machine's parts excepted."""
+    return tuple(_figure(row[name]) for name in FIGURES[kind])
 
 
 def _names(name: str) -> Iterable[str]:

@@ -5,15 +5,14 @@ are the same, at the same set-up; a set-up is the same as one that is here when 
 is new is appended in the order of the other log, under new numbers. An empty log gets the numbers
 of the other one, and so becomes identical to it.
 
-Memory: some 32 bytes an entry of the file, for what its numbers became; what is here already is
-looked up in the log.
+Memory: some 32 bytes an entry of the file, for what its numbers became, and as many an entry of
+this log, for its moment; what is here already is looked up in the log.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any
 
 from sqlalchemy import Connection, Table, insert, select
 
@@ -24,7 +23,7 @@ from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP
 from . import bulk
 from .bulk import Item
 from .digesting import MEASURED, SAID, Values
-from .identity import PLACES, Merged, Numbers, content, moments
+from .identity import PLACES, Merged, Moments, Numbers, content, taken_keys
 from .landing import Landing
 
 
@@ -35,29 +34,26 @@ class Merge:
     refused: makes the refusal of the row being added from a reason.
     """
 
-    def __init__(
-        self,
-        connection: Connection,
-        shelf: dict[str, dict[int, Any]],
-        refused: Callable[[str], Exception],
-    ) -> None:
+    def __init__(self, connection: Connection, refused: Callable[[str], Exception]) -> None:
         self._connection, self._refused = connection, refused
         self.fresh = bulk.is_empty(connection)
         self.done = Merged()
         self._rows: dict[str, list[Values]] = defaultdict(list)
         self._batch: list[Item] = []
         self._preferences: list[Values] = []
-        self._landing = Landing(connection, shelf, self._rows, self.done, self.fresh)
+        self._landing = Landing(connection, self._rows, self.done, self.fresh)
         self._entries, self._advices = Numbers("entry"), Numbers("advice")
         self._setups: dict[int, int] = {}
         # Set-ups that were here -> a bit for each of its pieces that the file has.
         self._old_setups: dict[int, int] = {}
         self._pieces: dict[tuple[int, int], int] = {}
+        self._have: dict[int, set[int]] = {}  # the pieces that such a set-up has here, once asked
         self._taken: set[int] = set()
         tables = (ENTRY, SETUP, ADVICE, VERDICT, READING)
         self._last = {table.name: bulk.highest(connection, table) for table in tables}
         self._before = {**self._last, "preference": bulk.highest(connection, PREFERENCE)}
-        self._there = None if self.fresh else moments(connection)
+        of = () if self.fresh else (ENTRY, ADVICE)
+        self._there = {table.name: Moments(connection, table) for table in of}
 
     def add(self, kind: str, row: Values) -> None:
         """Take one row."""
@@ -84,13 +80,16 @@ class Merge:
         except ValueError as error:
             raise self._refused(str(error)) from error
         bulk.put(self._connection, self._rows)
-        if self._there is not None:
-            self._there.drop(self._connection)
         bulk.counters(self._connection)
         return self.done
 
     def _flush(self) -> None:
         here = {} if self.fresh else self._candidates()
+        # A key that is taken here, by another set-up of the same number, is not needed twice.
+        named = [row for kind, row in self._batch if kind == "entry" and row["key"] is not None]
+        taken = taken_keys(self._connection, [row["key"] for row in named])
+        for row in named:
+            row["key"] = None if row["key"] in taken else row["key"]
         for kind, row in self._batch:
             if kind == "entry":
                 self._entry(row, here.get(("entry", row["at"]), ()))
@@ -102,15 +101,9 @@ class Merge:
     def _candidates(self) -> dict[tuple[str, str], list[Values]]:
         """Return what the log has of the moments in the batch, entries and advices."""
         found: dict[tuple[str, str], list[Values]] = defaultdict(list)
-        for kind, table in (("entry", ENTRY), ("advice", ADVICE)):
-            at = sorted({row["at"] for k, row in self._batch if k == kind})
-            if not at or self._there is None:
-                continue
-            there = self._there.c
-            wanted = select(there.row).where(
-                there.kind == kind, there.at.in_(at), there.row <= self._before[table.name]
-            )
-            numbers = list(self._connection.execute(wanted.order_by(there.row)).scalars())
+        for kind, there in self._there.items():
+            moments = sorted({row["at"] for k, row in self._batch if k == kind})
+            numbers = sorted(number for at in moments for number in there.of(at))
             for part in (numbers[i : i + bulk.BATCH] for i in range(0, len(numbers), bulk.BATCH)):
                 for row in self._here(kind, part):
                     found[kind, row["at"]].append(row)
@@ -171,6 +164,8 @@ class Merge:
 
     def _no_room(self, row: Values, setup: int, back: int | None) -> str | None:
         """Return why a new entry cannot be appended to a set-up that was here already, or None."""
+        if row["kind"] not in ("retract", "redo", *OUTCOMES):
+            return None
         bulk.put(self._connection, self._rows)
         if row["kind"] == "retract":
             stands = select(ENTRY.c.id).where(ENTRY.c.id == back, LIVE)
@@ -223,6 +218,8 @@ class Merge:
     def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
         cut = row["cut"]
         piece = (self._next_piece if cut["slot"] else self._piece)(setup, cut["piece"])
+        if setup in self._have and not cut["slot"]:
+            self._have[setup].add(piece)
         self._new(row, number, setup, back)
         advice = self._advices.get(cut["advice"])
         lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
@@ -276,13 +273,12 @@ class Merge:
 
     def _there_are(self, setup: int) -> set[int]:
         """Return the numbers of the pieces that a set-up here has or had."""
-        bulk.put(self._connection, self._rows)
-        wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-        return set(
-            self._connection.execute(
-                wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)
-            ).scalars()
-        )
+        if setup not in self._have:
+            bulk.put(self._connection, self._rows)
+            wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+            cuts = wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)
+            self._have[setup] = set(self._connection.execute(cuts).scalars())
+        return self._have[setup]
 
     def _advice(self, row: Values, here: Sequence[Values]) -> None:
         setup = self._setups.get(row["setup"])

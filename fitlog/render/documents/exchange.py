@@ -29,13 +29,15 @@ def cuts_document(done: CutsIn, unused: tuple[str, ...], dry_run: bool, stopped:
     return {
         "dry_run": dry_run,
         "setup": done.setup,
+        "setups": [number for number in done.setups if number],
         "started": done.opened,
         "logged": 0 if dry_run or stopped else len(done.cuts),
         "cuts": [
             {"line": line, "piece": cut.piece, "said": said(cut.settings.family, cut.verdict)}
-            for line, cut in done.cuts
+            for line, cut, _ in done.cuts
         ],
         "known": done.known,
+        "known_taken_back": done.gone,
         "taken_back": done.back,
         "unused": list(unused),
         "problems": [{"line": p.line, "message": p.message, "hint": p.hint} for p in done.problems],

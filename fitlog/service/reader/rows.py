@@ -14,7 +14,7 @@ from typing import TypeVar
 from ...domain import Aspect, Reading, Verdict, clean_text
 from ...errors import FitlogError, NotUnderstood, Refused
 from ...exchange import cells
-from ...exchange.columns import Columns
+from ...exchange.columns import PLACE, Columns
 from ...exchange.sheet import Line, Problem, Sheet
 from ...families.typed import typed_of
 from ...language.limits import Limit
@@ -25,33 +25,9 @@ from ...language.units import Length, quoted
 from .. import limits
 from .cuts import reading_of
 from .lengths import Reader
+from .line import CutLine
 
 T = TypeVar("T")
-
-
-@dataclass(frozen=True, slots=True)
-class CutLine:
-    """A line of the table as a trial cut.  line: where it stands.
-
-    settings: as the person's own scales read.  true: as true lengths.  at: UTC, None without a
-    date. piece: the number it has in the table, None without one; recut_of: that of the piece whose
-    end was cut again.
-    """
-
-    line: int
-    settings: dict[str, Length]
-    true: dict[str, Length]
-    verdict: Verdict
-    heard: str
-    readings: tuple[Reading, ...] = ()
-    note: str = ""
-    scrap: str = ""
-    scrap_width: Length | None = None
-    scrap_thickness: Length | None = None
-    at: datetime | None = None
-    by: str = ""
-    piece: int | None = None
-    recut_of: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +99,8 @@ class _Row:
             self._plain("by", "the name"),
             self._whole("piece"),
             self._whole("recut_of"),
+            self._whole("setup", "a set-up"),
+            {one: text for one in PLACE if (text := self._plain(one, "the name"))},
         )
         for name in set(cut.settings) & set(cut.true):
             self._note(
@@ -149,8 +127,9 @@ class _Row:
     def _note(self, _code: str, message: str, hint: str) -> None:
         self.problems.append(Problem(self._line.number, message, hint))
 
-    def _whole(self, key: str) -> int | None:
-        return self._try(lambda: cells.whole(self._text(key))) if self._text(key) else None
+    def _whole(self, key: str, what: str = "a piece") -> int | None:
+        text = self._text(key)
+        return self._try(lambda: cells.whole(text, what)) if text else None
 
     def _plain(self, key: str, what: str) -> str:
         return self._try(lambda: clean_text(what, self._text(key))) or ""

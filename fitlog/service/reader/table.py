@@ -12,8 +12,10 @@ from ...families.names import first_joint
 from ...families.typed import speech_of
 from ...families.wanted import Wanted
 from ..again import Named
-from ..cuts import Asked
+from ..cut_rows import Asked
+from ..cuts import no_target
 from ..session import Session
+from .choices import joint_of
 from .figures import read_figures
 from .lengths import Reader
 from .rows import Table, read_cuts
@@ -26,6 +28,7 @@ class TableTyped:
     setup: int | None = None
     named: Named = field(default_factory=Named)
     pitch: str | None = None
+    encoding: str | None = None
     dates: str | None = None
     again: bool = False
     skip_bad: bool = False
@@ -35,7 +38,7 @@ class TableTyped:
     def anything(self) -> bool:
         """Whether anything of it was given."""
         rest = (self.setup, self.pitch, self.dates, self.again, self.skip_bad, self.yes)
-        return any((*astuple(self.named), *rest))
+        return any((*astuple(self.named), self.encoding, *rest))
 
     def check(self) -> None:
         """Refuse ("bad-choice") an order of dates that is not known."""
@@ -44,8 +47,10 @@ class TableTyped:
                 "bad-choice", "--dates cannot be {dates!r}", "say dmy or mdy", dates=self.dates
             )
 
-    def target(self, session: Session) -> int | Wanted:
-        """Return the set-up to log to, or what is to be started."""
+    def target(self, session: Session) -> int | Wanted | None:
+        """Return the set-up to log to, or what is to be started; None for the set-ups that the
+        lines name.
+        """
         if self.setup is not None:
             if any((*astuple(self.named), self.pitch)):
                 raise NotUnderstood(
@@ -55,20 +60,21 @@ class TableTyped:
                 )
             return self.setup
         named = self.named
+        if not any((*astuple(named), self.pitch)):
+            return None
         if named.bit is None:
-            hint = "say --setup N, or --bit NAME --stock NAME to start one for them"
-            raise NotUnderstood(
-                "no-target", "a table does not say which set-up its cuts belong to", hint
-            )
+            raise no_target()
         bit, boards = session.bits.get(named.bit), session.boards(named.stock, named.pin_stock)
-        machine, joint = session.machine(named.machine), first_joint()
+        machine, joint = session.machine(named.machine), joint_of(named.joint)
         texts = {} if self.pitch is None else {"pitch": self.pitch}
         figures, _ = read_figures(session.reader, joint, texts, bit, machine)
         return Wanted(bit, *boards, machine, joint, figures)
 
 
-def columns_for(session: Session, where: int | Wanted) -> Columns:
+def columns_for(session: Session, where: int | Wanted | None) -> Columns:
     """Return what columns a table can have whose cuts go there."""
+    if where is None:
+        return Columns(speech_of(first_joint()))
     joint = where.joint if isinstance(where, Wanted) else session.log.setup(where).plan.joint
     return Columns(speech_of(joint))
 

@@ -197,8 +197,12 @@ class Rows:
     def _end(self, piece: int) -> int:
         """Return the number here of a piece of the table whose end was cut again."""
         if piece not in self._numbers:
-            said = f"piece {piece}, whose end was cut again, does not stand before it"
-            raise Refused("no-piece", said, "name an earlier line's piece, or leave the cell empty")
+            raise Refused(
+                "no-piece",
+                "piece {piece}, whose end was cut again, does not stand before it",
+                "name an earlier line's piece, or leave the cell empty",
+                piece=piece,
+            )
         return self._numbers[piece]
 
     def _refuse_doubtful(self, told: Reported) -> None:

@@ -4,6 +4,7 @@ in a column, a command tells which row it is.
 
 from __future__ import annotations
 
+import gc
 import random
 import re
 import shutil
@@ -204,9 +205,11 @@ def test_a_damaged_value_is_told_with_its_row(full: Shop, table: str, whole: boo
             Unguarded(full.db).put(table, column, value, key, first)
             for line in READING if whole else (READING[turn % len(READING)], "undo --setup 1"):
                 result = full.words(line, code=None)
+                if result.code:  # a refused export's cursor lives as long as its traceback
+                    gc.collect()
                 assert result.code in (0, 1), (column, line, result)
                 said = DAMAGED.search(result.err) or (isinstance(was, str) and value == SPOILT[2])
-                assert not result.code or said, (column, line, result)
+                assert not result.code or said, (column, line, result.err)
             assert full.words("log health", code=1).out.startswith("Wrong:"), (column, value)
 
 

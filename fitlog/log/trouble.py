@@ -185,7 +185,7 @@ def busy(path: Path | str) -> Refused:
     return Refused(
         "log-busy",
         "another program keeps the log {path} locked",
-        "close it or wait, then try again",
+        "close it or wait (an import may take some seconds), then try again",
         path=path,
     )
 

@@ -339,7 +339,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     ),
     "log-busy": (
         "another program kept the log locked, or its server is full",
-        "close it or wait, then try again",
+        "close it or wait (an import may take some seconds), then try again",
     ),
     "log-gone": (
         "the log was moved, replaced or removed while it was open; nothing was stored",

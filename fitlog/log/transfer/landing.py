@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
+from itertools import count
 from typing import Any
 
 from sqlalchemy import Connection, Table, select, update
@@ -83,6 +84,7 @@ class Landing:
         self._named = {
             kind: {same(row["name"]): row for row in rows} for kind, rows in here.items()
         }
+        self._last = {kind: max(rows, default=0) for kind, rows in self._here.items()}
         self._sharpenings: dict[int, list[Values]] = defaultdict(list)
         for row in _read(connection, SHARPENING):
             self._sharpenings[row["bit"]].append(row)
@@ -154,7 +156,7 @@ class Landing:
         self._add(kind, old, {**row, "name": chain.free})
 
     def _add(self, kind: str, old: int, row: Values) -> None:
-        new = max(self._here[kind], default=0) + 1
+        new = self._last[kind] = self._last[kind] + 1
         row = {**digests.own(row), "id": new}
         self._connection.execute(TABLES[kind].insert().values(row))
         self._here[kind][new] = self._named[kind][same(row["name"])] = row
@@ -240,7 +242,7 @@ def _figures(kind: str, row: Values) -> tuple[Any, ...]:
 
 def _names(name: str) -> Iterable[str]:
     yield name
-    for n in range(2, 10_000):
+    for n in count(2):
         behind = f" ({n})"
         yield name[: NAME_LIMIT - len(behind)].rstrip() + behind
 

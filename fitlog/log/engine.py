@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -70,6 +70,10 @@ class Store(ABC):
             return
         with self._transaction() as connection:
             yield connection
+
+    def patient(self) -> AbstractContextManager[None]:
+        """Let single statements take long within a block: what reads or writes the whole log."""
+        return nullcontext()
 
     @abstractmethod
     def writing(self) -> AbstractContextManager[Connection]:

@@ -253,12 +253,14 @@ def test_the_database_itself_takes_back_once_until_a_redo(log: Log, place: Place
     def entry(plain: object, kind: str) -> int:
         new = plain.execute("SELECT max(id) + 1 FROM entry").fetchone()[0]  # type: ignore[attr-defined]
         plain.execute(
-            f"INSERT INTO entry VALUES ({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x', "
-            "NULL)"
+            "INSERT INTO entry (id, kind, setup, at, by, machine) VALUES "
+            f"({new}, '{kind}', 1, '2031-03-04T05:06:07.890123Z', 'x', NULL)"
         )  # type: ignore[attr-defined]
         return int(new)
 
     with place.plain() as plain:
+        if place.server is not None:  # it would ask for each entry's row at once
+            plain.execute("ALTER TABLE entry DISABLE TRIGGER entry_whole")
         again = entry(plain, "retract")
         with pytest.raises(Exception, match="append-only"):
             plain.execute(f"INSERT INTO retraction VALUES ({again}, {cut})")

@@ -41,6 +41,7 @@ SETUPS = {
     1: [(2, "tuning", 1), (1, "finished", 3)],
     2: [(2, "tuning", 1), (1, "finished", 3)],
     3: [(5, "tuning", 1), (4, "finished", 2), (2, "abandoned", 1), (1, "finished", 3)],
+    4: [(4, "tuning", 1), (3, "finished", 2), (2, "abandoned", 1), (1, "finished", 3)],
 }
 
 
@@ -432,7 +433,7 @@ def layout_on_server(place: Place) -> dict[str, list[tuple[object, ...]]]:
             " JOIN pg_class c ON c.oid = tgrelid WHERE relnamespace = @schema AND NOT tgisinternal",
             "functions": "SELECT proname, prosrc, translate(array_to_string(proconfig, ','), "
             "chr(34), '')"
-            " = 'search_path=' || current_schema() FROM pg_proc"
+            " = 'search_path=' || current_schema() || ', pg_temp' FROM pg_proc"
             " WHERE pronamespace = @schema",
             "meanings": "SELECT objoid::regclass::text, objsubid > 0, description FROM "
             "pg_description d JOIN pg_class c"
@@ -466,7 +467,7 @@ def in_order(was: sqlite3.Connection) -> Iterator[tuple[str, dict[str, Any]]]:
     yield from sorted(turns, key=lambda one: int(one[1]["entry"]))
 
 
-@pytest.mark.parametrize("before", [2, 3])
+@pytest.mark.parametrize("before", [2, 3, 4])
 def test_a_server_ends_as_a_new_one_begins(
     shop: Shop, server: Server, tmp_path: Path, before: int
 ) -> None:
@@ -481,6 +482,7 @@ def test_a_server_ends_as_a_new_one_begins(
                 names, marks = ", ".join(f'"{n}"' for n in row), ", ".join(["%s"] * len(row))
                 plain.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", [*row.values()])
         plain.execute("GRANT SELECT ON retraction TO pg_monitor, PUBLIC")
+        plain.execute("GRANT INSERT ON entry TO pg_monitor")
     db = ("--db", place.location)
     assert "log migrate" in shop.refused("next", *db)
     assert f"from layout {before} to" in shop.run("log", "migrate", "--yes", *db).out

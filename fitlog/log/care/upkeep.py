@@ -109,7 +109,7 @@ def health(log: Log) -> Health:
     """Let the database check itself, and make every row a value of the domain again; nothing is
     changed.
     """
-    with log.store.reading() as connection:
+    with log.store.patient(), log.store.reading() as connection:
         found = tuple(islice(_faults(connection), MOST_FAULTS))
         return Health(found, _rows(connection))
 

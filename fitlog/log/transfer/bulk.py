@@ -125,7 +125,7 @@ def together(log: Log) -> Iterator[tuple[Log, Connection]]:
     be stored.
     """
     try:
-        with log._store.writing() as connection:
+        with log._store.patient(), log._store.writing() as connection:
             yield Log(_Joined(log._store, connection)), connection
     except Undo:
         return
@@ -164,7 +164,7 @@ def setup_numbers(
 @contextmanager
 def at_one_moment(log: Log) -> Iterator[Iterator[Item]]:
     """Give every row of the log as it is at this moment, read as they are asked for."""
-    with log._store.reading() as connection:
+    with log._store.patient(), log._store.reading() as connection:
         yield everything(connection)
 
 
@@ -307,21 +307,14 @@ def is_empty(connection: Connection) -> bool:
     return all(connection.execute(select(table).limit(1)).first() is None for table in FILLED)
 
 
+def keeps_numbers(connection: Connection) -> bool:
+    """Tell whether rows may be put in by numbers of their own: on a server by the owner alone."""
+    owns = "SELECT pg_has_role(relowner, 'USAGE') FROM pg_class WHERE oid = 'entry'::regclass"
+    if connection.dialect.name == "sqlite":
+        return True
+    return bool(connection.exec_driver_sql(owns).scalar_one())
+
+
 def highest(connection: Connection, table: Table) -> int:
     """Return the largest number that a row of `table` has, 0 without rows."""
     return int(connection.execute(select(func.coalesce(func.max(table.c.id), 0))).scalar_one())
-
-
-def counters(connection: Connection) -> None:
-    """Let a server that counts rows by itself go on after the numbers that were put in."""
-    if connection.dialect.name == "sqlite":
-        return
-    for table in FILLED:
-        if "id" in table.c:
-            sequence = connection.execute(
-                select(func.pg_get_serial_sequence(table.name, "id"))
-            ).scalar_one()
-            if sequence is not None:
-                connection.execute(
-                    select(func.setval(sequence, max(1, highest(connection, table))))
-                )

@@ -9,7 +9,19 @@ from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import dataclass, field
 
-from sqlalchemy import Column, Connection, Integer, MetaData, Table, Text, insert, literal, select
+from sqlalchemy import (
+    Column,
+    Connection,
+    FromClause,
+    Integer,
+    MetaData,
+    Table,
+    Text,
+    insert,
+    literal,
+    select,
+    union_all,
+)
 
 from ..schema import ADVICE, ENTRY
 from .bulk import PARTS, Values
@@ -69,8 +81,14 @@ class Numbers:
         return self._new[at]
 
 
-def moments(connection: Connection) -> Table:
-    """Return a table of this session alone that finds entries and advices by their moment."""
+def moments(connection: Connection) -> FromClause:
+    """Return what finds entries and advices by their moment: a table of this session alone; on a
+    server, whose roles have none, the tables themselves.
+    """
+    if connection.dialect.name != "sqlite":
+        both = ((k, t.c) for k, t in (("entry", ENTRY), ("advice", ADVICE)))
+        found = (select(literal(k).label("kind"), c.at, c.id.label("row")) for k, c in both)
+        return union_all(*found).subquery("moment_here")
     table = Table(
         "moment_here",
         MetaData(),

@@ -40,7 +40,7 @@ class Merge:
         refused: Callable[[str], Exception],
     ) -> None:
         self._connection, self._refused = connection, refused
-        self.fresh = bulk.is_empty(connection)
+        self.fresh = bulk.is_empty(connection) and bulk.keeps_numbers(connection)
         self.done = Merged()
         self._rows: dict[str, list[Values]] = defaultdict(list)
         self._batch: list[Item] = []
@@ -84,9 +84,8 @@ class Merge:
         except ValueError as error:
             raise self._refused(str(error)) from error
         bulk.put(self._connection, self._rows)
-        if self._there is not None:
+        if isinstance(self._there, Table):
             self._there.drop(self._connection)
-        bulk.counters(self._connection)
         return self.done
 
     def _flush(self) -> None:

@@ -18,6 +18,7 @@ from sqlalchemy.schema import CreateTable
 from .. import digests, entries, layout, schema
 
 _DIALECT: Any = postgresql.dialect  # not typed there
+LEAST = 11  # the PostgreSQL that first has sha256() and EXECUTE FUNCTION, by its release notes
 APPLICATION, TABLE = "fitlog", "fitlog_layout"
 # Writers take turns, those at a plain shell too: by a lock on an empty table, which nobody holds
 # without a right to it. It keeps no reader out.

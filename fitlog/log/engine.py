@@ -118,5 +118,7 @@ class Store(ABC):
                     yield self._connection
             except BaseException:
                 # A COMMIT that fails, on a full disk for one, leaves the transaction open.
-                self._connection.connection.rollback()
+                # One that was lost would be made anew for nothing.
+                if not self._connection.invalidated:
+                    self._connection.connection.rollback()
                 raise

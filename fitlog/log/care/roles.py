@@ -16,7 +16,7 @@ from .. import layout
 from ..opening import file_of
 from ..postgres import ddl as server_ddl
 from ..postgres import server
-from ..postgres import trouble as told
+from ..postgres.connecting import bad_url
 
 LONGEST = 63  # bytes of a name in PostgreSQL: https://www.postgresql.org/docs/current/limits.html
 OF_BEFORE = "fitlog_reader, fitlog_writer"  # of the whole cluster, in layouts up to 4
@@ -46,7 +46,7 @@ def statements_for(location: str, *, remove: bool = False) -> tuple[Roles, list[
         )
     url, schema = server.read(location)
     if not url.database:
-        raise told.bad_url("it names no database, for which the roles are named")
+        raise bad_url("it names no database, for which the roles are named")
     roles, of = named(url.database, schema or "public"), (url.database, schema or "public")
     making = _removed(roles, *of) if remove else _made(roles, *of)
     return roles, ["BEGIN", *making, "COMMIT"]

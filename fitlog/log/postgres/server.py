@@ -14,6 +14,7 @@ from sqlalchemy.pool import NullPool
 
 from ...texts import tell
 from .. import engine, layout, trouble
+from . import connecting
 from . import ddl as server_ddl
 from . import trouble as told
 
@@ -70,6 +71,7 @@ class ServerStore(engine.Store):
         event.listen(made, "do_connect", connect)
         with self.explained():
             self._connection = made.connect()
+            self._listen(STATEMENT)
 
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever the server says is raised as Refused."""
@@ -87,9 +89,12 @@ class ServerStore(engine.Store):
 
     def _wait_for(self, milliseconds: int) -> None:
         with self.glance() as connection:
-            plain: Any = connection.connection.driver_connection
-            plain.silence = milliseconds / 1000 + ANSWER
+            self._listen(milliseconds)
             connection.exec_driver_sql(f"SET statement_timeout = {milliseconds}")
+
+    def _listen(self, milliseconds: int) -> None:
+        plain: Any = self._connection.connection.driver_connection
+        plain.silence = milliseconds / 1000 + ANSWER
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -134,6 +139,9 @@ class ServerStore(engine.Store):
                 "SELECT has_schema_privilege(current_schema(), 'CREATE')"
             ).scalar_one():
                 raise told.no_room_to_lay_out(self.where)
+            plain: Any = connection.connection.driver_connection
+            if plain.info.server_version < server_ddl.LEAST * 10_000:
+                raise told.old_server(self.where, server_ddl.LEAST)
             for statement in server_ddl.statements():
                 try:
                     connection.exec_driver_sql(statement, execution_options=PLAIN)
@@ -204,7 +212,7 @@ def open_server(location: str, *, create: bool) -> ServerStore:
     try:
         import psycopg  # noqa: F401
     except ImportError:
-        raise told.no_driver() from None
+        raise connecting.no_driver() from None
     store = ServerStore(url, schema)
     try:
         store.settle(create)
@@ -222,15 +230,17 @@ def read(location: str) -> tuple[URL, str | None]:
     try:
         url = make_url(location)
     except (ArgumentError, NoSuchModuleError, ValueError):
-        raise told.bad_url("it has no parts that make sense") from None
+        raise connecting.bad_url("it has no parts that make sense") from None
     if url.drivername not in DRIVERS:
-        raise told.bad_url(tell("nothing is known of {scheme}", scheme=location.split(":", 1)[0]))
+        raise connecting.bad_url(
+            tell("nothing is known of {scheme}", scheme=location.split(":", 1)[0])
+        )
     schema = url.query.get("schema")
     if isinstance(schema, tuple):
-        raise told.bad_url("it names two schemas")
+        raise connecting.bad_url("it names two schemas")
     bare = url.difference_update_query(["schema"])
     if url.password is not None or any("password" in key.lower() for key in url.query):
-        raise told.has_password(shown(url, schema))
+        raise connecting.has_password(shown(url, schema))
     return bare, schema
 
 

@@ -92,7 +92,7 @@ def _made(roles: Roles, database: str, schema: str) -> Iterator[str]:
     yield f"GRANT CONNECT ON DATABASE {base} TO {roles.reader}"
     yield f"GRANT {roles.reader} TO {roles.writer}"
     yield f"GRANT USAGE ON SCHEMA {at} TO {roles.reader}"
-    yield f"GRANT SELECT ON {at}.{server_ddl.TABLE}, {catalogue}, {log} TO {roles.reader}"
+    yield f"GRANT SELECT ON {everything} TO {roles.reader}"
     yield f"GRANT INSERT ON {catalogue}, {log} TO {roles.writer}"
     yield f"GRANT UPDATE, DELETE ON {catalogue} TO {roles.writer}"
     yield f"GRANT DELETE ON {turn} TO {roles.writer}"  # to lock it: it has no rows

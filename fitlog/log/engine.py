@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -71,6 +71,10 @@ class Store(ABC):
         with self._transaction() as connection:
             yield connection
 
+    def patient(self) -> AbstractContextManager[None]:
+        """Let single statements take long within a block: what reads or writes the whole log."""
+        return nullcontext()
+
     @abstractmethod
     def writing(self) -> AbstractContextManager[Connection]:
         """Give a connection that nobody else writes beside; all is stored at the end, or
@@ -114,5 +118,7 @@ class Store(ABC):
                     yield self._connection
             except BaseException:
                 # A COMMIT that fails, on a full disk for one, leaves the transaction open.
-                self._connection.connection.rollback()
+                # One that was lost would be made anew for nothing.
+                if not self._connection.invalidated:
+                    self._connection.connection.rollback()
                 raise

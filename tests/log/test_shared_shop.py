@@ -7,7 +7,6 @@ The people, bits and machines are invented.
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -19,7 +18,6 @@ from shop import BIT, STOCK, Shop
 
 from fitlog.language.units import Ruler
 from fitlog.log import Log, Stamp, open_log
-from fitlog.log.care.roles import statements
 from fitlog.service import Workbench
 
 SMALL = ("--diameter", "7.1", "--angle", "8", "--cutting-length", "10")
@@ -186,79 +184,6 @@ def start_at(log: Log, bit: str, machine: str | None, at: datetime) -> None:
     wanted = Wanted(log.bit(bit), log.stock("elm"), log.stock("elm"), at_machine)
     plan = Workbench(log, "mira", Ruler("mm")).plan(wanted, (), History())
     log.start(plan, first_settings(plan, History(), "mira"), "{}", Stamp("mira", at, machine))
-
-
-# Who may write, who may read
-
-
-@pytest.fixture
-def roles(server: Server, shop: Shop) -> Iterator[tuple[Server, str]]:
-    """A stocked log on a server, whose owner made the roles; wren may write it, jay may read it."""
-    place = Place(server.place(), server)
-    schema = place.location.rsplit("=", 1)[1]
-    password = server.password()
-    shop.run("--db", place.location, "bit", "add", "marsh", *BIT)
-    shop.run("--db", place.location, "stock", "add", "elm", *STOCK)
-    printed = shop.run("log", "roles", "--db", place.location).out.rstrip(";\n").split(";\n")
-    assert printed == list(statements(schema))
-    server.run(f"SET search_path = {schema}", *printed)
-    server.run(
-        *(
-            f"CREATE ROLE {name} LOGIN PASSWORD '{password}' IN ROLE {role}"
-            for name, role in (("wren", "fitlog_writer"), ("jay", "fitlog_reader"))
-        )
-    )
-    yield server, schema
-    server.run(
-        "DROP OWNED BY fitlog_writer, fitlog_reader, wren, jay",
-        "DROP ROLE wren, jay, fitlog_writer, fitlog_reader",
-    )
-
-
-def test_a_writer_appends_and_cannot_change_the_log(roles: tuple[Server, str], shop: Shop) -> None:
-    import psycopg
-
-    server, schema = roles
-    shop.run("--db", server.url("wren", schema=schema), "start")
-    shop.run("--db", server.url("wren", schema=schema), "cut", "tight")
-    shop.run("--db", server.url("wren", schema=schema), "bit", "edit", "marsh", "--neck", "7")
-    with psycopg.connect(server.way(f"={schema}", "wren"), autocommit=True) as plain:
-        for statement in (
-            "UPDATE verdict SET word = 'good'",
-            "DELETE FROM entry",
-            "TRUNCATE entry CASCADE",
-            "UPDATE fitlog_layout SET version = 1",
-            "ALTER TABLE entry DISABLE TRIGGER ALL",
-        ):
-            with pytest.raises(psycopg.errors.InsufficientPrivilege):
-                plain.execute(statement)
-
-
-def test_a_reader_reads_and_is_refused_writing_in_a_sentence(
-    roles: tuple[Server, str], shop: Shop
-) -> None:
-    server, schema = roles
-    url = server.url("jay", schema=schema)
-    shop.run("--db", server.url("wren", schema=schema), "start")
-    assert shop.run("--db", url, "next", "--json").document["setup"] == 1
-    assert len(shop.run("--db", url, "review", "--json").document["setups"]) == 1
-    health = shop.run("--db", url, "log", "health", "--json").document
-    assert health["sound"] and not health["rules_compared"]  # which only a keeper may
-    assert "rules were not compared" in shop.run("--db", url, "log", "health").out
-    for line in (
-        "cut tight",
-        "finish --abandon",
-        "undo --yes",
-        "stock retire elm",
-        "prefer --units inch",
-        "found --height 9",
-    ):
-        error = shop.run("--db", url, *line.split(), "--json", code=1).document["error"]
-        assert error["code"] == "read-only-log" and "role may only read" in error["message"], line
-    server.run(f"REVOKE SELECT ON ALL TABLES IN SCHEMA {schema} FROM fitlog_reader")
-    assert (
-        shop.run("--db", url, "next", "--json", code=1).document["error"]["code"] == "no-permission"
-    )
 
 
 def test_a_file_has_no_roles(shop: Shop) -> None:

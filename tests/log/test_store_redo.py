@@ -259,6 +259,8 @@ def test_the_database_itself_takes_back_once_until_a_redo(log: Log, place: Place
         return int(new)
 
     with place.plain() as plain:
+        if place.server is not None:  # it would ask for each entry's row at once
+            plain.execute("ALTER TABLE entry DISABLE TRIGGER entry_whole")
         again = entry(plain, "retract")
         with pytest.raises(Exception, match="append-only"):
             plain.execute(f"INSERT INTO retraction VALUES ({again}, {cut})")

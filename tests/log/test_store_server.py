@@ -118,12 +118,12 @@ def test_every_table_and_column_is_documented(filled: Log, place: Place) -> None
             "SELECT tablename FROM pg_tables WHERE schemaname = current_schema()"
         )
     }
-    assert found == TABLES | CATALOGUE | {"fitlog_layout"}
+    assert found == TABLES | CATALOGUE | {"fitlog_layout", "fitlog_turn"}
     undocumented = place.rows(
         "SELECT c.relname, a.attname FROM pg_class c LEFT JOIN pg_attribute a ON a.attrelid = "
         "c.oid AND a.attnum > 0 "
         "WHERE c.relnamespace = current_schema()::regnamespace AND c.relkind = 'r' AND c.relname "
-        "<> 'fitlog_layout' "
+        "NOT IN ('fitlog_layout', 'fitlog_turn') "
         "AND (obj_description(c.oid) IS NULL OR col_description(c.oid, a.attnum) IS NULL)"
     )
     assert undocumented == []
@@ -175,7 +175,7 @@ def test_checks_refuse_nonsense(filled: Log, place: Place, table: str) -> None:
             elif name in OBJECTS:
                 bad += NO_OBJECTS
             else:
-                bad += ["x" * 3000]
+                bad += ["x" * 3000] if name != "role" else []  # whatever is given, it is one's own
             for value in bad:
                 plain.execute("SAVEPOINT before")
                 with pytest.raises(Refusal):

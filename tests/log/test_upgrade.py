@@ -452,7 +452,7 @@ def layout_on_server(place: Place) -> dict[str, list[tuple[object, ...]]]:
             " JOIN pg_class c ON c.oid = tgrelid WHERE relnamespace = @schema AND NOT tgisinternal",
             "functions": "SELECT proname, prosrc, translate(array_to_string(proconfig, ','), "
             "chr(34), '')"
-            " = 'search_path=' || current_schema() FROM pg_proc"
+            " = 'search_path=' || current_schema() || ', pg_temp' FROM pg_proc"
             " WHERE pronamespace = @schema",
             "meanings": "SELECT objoid::regclass::text, objsubid > 0, description FROM "
             "pg_description d JOIN pg_class c"
@@ -501,6 +501,7 @@ def test_a_server_ends_as_a_new_one_begins(
                 names, marks = ", ".join(f'"{n}"' for n in row), ", ".join(["%s"] * len(row))
                 plain.execute(f"INSERT INTO {table} ({names}) VALUES ({marks})", [*row.values()])
         plain.execute("GRANT SELECT ON retraction TO pg_monitor, PUBLIC")
+        plain.execute("GRANT INSERT ON entry TO pg_monitor")
     db = ("--db", place.location)
     assert "log migrate" in shop.refused("next", *db)
     assert f"from layout {before} to" in shop.run("log", "migrate", "--yes", *db).out

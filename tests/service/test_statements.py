@@ -21,7 +21,7 @@ from fitlog.service import Workbench
 
 MOST = 25
 # What a server is told and asked beside the log itself: transactions, whose turn it is, who wrote.
-BESIDE = ("BEGIN", "SET ", "pg_advisory", "concat_ws", "privilege", "to_regclass", "set_config")
+BESIDE = ("BEGIN", "SET ", "LOCK TABLE", "concat_ws", "privilege", "to_regclass", "set_config")
 GOOD = ("cut", "good 0.3, centred, flush")
 READ = (
     *("cut", "loose 0.4, gap far 0.3, proud 0.2", "--mouth", "9.6"),

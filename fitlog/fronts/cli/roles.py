@@ -4,6 +4,10 @@ who may read it.
 
 from __future__ import annotations
 
+from typing import Annotated
+
+import typer
+
 from .exchange import log_app
 from .options import Db, Json
 
@@ -11,23 +15,30 @@ __all__ = ["log_app"]
 
 
 @log_app.command("roles")
-def roles(db: Db = None, json: Json = False) -> None:
+def roles(
+    remove: Annotated[bool, typer.Option("--remove", help="Remove the two roles again.")] = False,
+    db: Db = None,
+    json: Json = False,
+) -> None:
     """Print the SQL that makes a role for who writes a shared log and one for who reads it.
 
-    The owner of the database runs it once, after the log was made; then each person is put in one
-    of the roles: GRANT fitlog_writer TO mira. A writer appends and edits the catalogue; nobody but
-    the owner can change what is logged.
+    The owner of the database runs it once, after the log was made or upgraded; it says what the two
+    roles of this log are called, and each person is put in one of them. A writer appends and edits
+    the catalogue; nobody but the owner can change what is logged. Nothing is done in part.
 
     \b
     Example:
       fitlog log roles --db postgresql+psycopg://owner@server/shop | psql -h server -U owner shop
     """
-    from ...log.care.roles import statements_for
+    from ...log.care.roles import STOP, statements_for
     from .session import default_log, put_json
 
-    statements = list(statements_for(db or default_log()))
+    named, statements = statements_for(db or default_log(), remove=remove)
     if json:
-        put_json({"statements": statements})
+        put_json({"reader": named.reader, "writer": named.writer, "statements": statements})
         return
+    if not remove:
+        print(f"-- afterwards: GRANT {named.writer} TO mira; GRANT {named.reader} TO jo;")
+    print(STOP)
     for statement in statements:
         print(f"{statement};")

@@ -75,7 +75,7 @@ def bring_up_server(location: str) -> Upgraded | None:
 
     store, found = server.ServerStore(*server.read(location)), 0
     try:
-        with store.in_turn() as connection:
+        with store.patient(), store.upgrading() as connection:
             found = server.layout_of(connection)
             if found >= layout.VERSION:
                 return None

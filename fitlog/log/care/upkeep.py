@@ -8,7 +8,6 @@ tools, whose exact command is told.
 from __future__ import annotations
 
 import os
-import shlex
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -122,7 +121,7 @@ def health(log: Log, compare: comparing.Compare | None = None) -> Health:
     again; nothing is changed. compare: with an earlier one of this log.
     """
     wanted = _laid_out(log)
-    with log.store.reading() as connection, _any_text(connection):
+    with log.store.patient(), log.store.reading() as connection, _any_text(connection):
         found = tuple(islice(_faults(connection, wanted), MOST_FAULTS))
         against = compare(connection) if compare is not None else None
         older = vouching.older(connection)
@@ -167,10 +166,15 @@ def backup(
     """Copy a log to the file `to`, into the folder `to`, or beside itself under a name with the
     day; return where.
 
-    Raises Refused: no-log, server-log for a log that a server keeps, and what `copies.backup`
-    raises.
+    One that a server keeps goes into the folder that the command is run in. Raises Refused: no-log,
+    and what `copies.backup` and `serving.backup` raise.
     """
-    log = _file(location, "backup", day)
+    if file_of(location) is None:
+        from . import serving
+
+        target = _target(Path.cwd() / "fitlog.dump", to, day)
+        return target, serving.backup(location, target, replace=replace)
+    log = _file(location)
     if _is_blank(log):
         raise trouble.missing(log)
     target = _target(log, to, day)
@@ -194,7 +198,11 @@ def restore(
 
     Raises Refused: server-log for a log that a server keeps, and what `restoring.restore` raises.
     """
-    log = _file(location, "restore", day)
+    if file_of(location) is None:
+        from .serving import by_hand
+
+        raise by_hand(location, "restore", os.fspath(copy))
+    log = _file(location)
     with trouble.explained(log):
         backup = file_named(os.path.expanduser(copy))  # noqa: PTH111 - an unknown ~user stays as it is
     return log, restoring.restore(backup, log, day, replace=replace)
@@ -209,6 +217,7 @@ def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
     if file_of(location) is not None:
         with open_log(location, create=False) as log:
             return log.upgraded
+    from .serving import command
     from .upgrading import bring_up_server
 
     if not agreed:
@@ -217,7 +226,7 @@ def migrate(location: str, day: date, *, agreed: bool) -> Upgraded | None:
             "the log of a whole shop is changed for everybody at once, and no backup is made by "
             "itself",
             "run {tool}, then fitlog log migrate --yes",
-            tool=_tool(location, "backup", day),
+            tool=command(location, "backup", "fitlog.dump"),
         )
     return bring_up_server(location)
 
@@ -250,39 +259,9 @@ def _is_blank(log: Path) -> bool:
         return not log.exists() or log.stat().st_size == 0
 
 
-def _file(location: str, what: str, day: date) -> Path:
-    """Return the file of a log; refuse a log that a server keeps, with the command that does it
-    there.
-    """
+def _file(location: str) -> Path:
+    """Return the file of a log that is kept in one."""
     file = file_of(location)
-    if file is not None:
-        with trouble.explained(Path(location)):
-            return resolved(file)
-    tool = _tool(location, what, day)
-    raise Refused(
-        "server-log",
-        "the log {location} is kept by a server, which has its own {what}",
-        "its keeper runs {tool}",
-        location=location,
-        what=what,
-        tool=tool,
-    )
-
-
-def _tool(location: str, what: str, day: date) -> str:
-    """Return the command of the server's own backup or restore, as a shell takes it; refuse a URL
-    with a password.
-    """
-    from ..postgres import server
-
-    bare, schema = server.read(location)
-    url, name = (
-        shlex.quote(bare.set(drivername="postgresql").render_as_string()),
-        f"fitlog-{day.isoformat()}.dump",
-    )
-    if what == "restore":
-        return f"pg_restore --clean --if-exists --single-transaction --dbname={url} {name}"
-    return (
-        f"pg_dump --format=custom{f' --schema={shlex.quote(schema)}' if schema else ''} "
-        f"--file={name} {url}"
-    )
+    assert file is not None
+    with trouble.explained(Path(location)):
+        return resolved(file)

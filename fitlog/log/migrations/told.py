@@ -32,7 +32,7 @@ def add(table: str, *columns: Column[Any]) -> None:
 def make(statements: str) -> None:
     """Run SQL statements that blank lines separate."""
     for statement in re.split(r"\n\s*\n", statements.strip()):
-        op.get_bind().exec_driver_sql(statement)
+        op.get_bind().exec_driver_sql(statement, execution_options={"no_parameters": True})
 
 
 def reword(table: str, *parts: tuple[str, str]) -> None:

@@ -8,12 +8,13 @@ from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager, suppress
 from typing import Any
 
-from sqlalchemy import URL, Connection, create_engine, make_url
-from sqlalchemy.exc import ArgumentError, NoSuchModuleError
+from sqlalchemy import URL, Connection, create_engine, event, make_url
+from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
 from ...texts import tell
 from .. import engine, layout, trouble
+from . import connecting
 from . import ddl as server_ddl
 from . import trouble as told
 
@@ -27,15 +28,23 @@ ALIVE = {
     "tcp_user_timeout": 15_000,
 }
 SNAPSHOT = "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY"
-_SCHEMA = "quote_ident(current_schema())::regnamespace::oid"
-TURN = f"SELECT pg_advisory_xact_lock({server_ddl.TURN.format(schema=_SCHEMA)})"
+# A session waits so long for one statement, in ms, and one that sleeps in a transaction is ended:
+# who waits for a turn learns in time that there is none. `PATIENT` is for what reads or writes the
+# whole log; common practice, no source.
+STATEMENT, PATIENT, ASLEEP = 7_000, 1_800_000, 60_000
+ANSWER = 3.0  # s beyond that, after which a server that is silent is given up
 # What was answered is on disk, whatever the server was told to do by itself.
 DURABLE = (
     "SELECT set_config('synchronous_commit', 'on', false) WHERE "
     "current_setting('synchronous_commit') IN ('off', 'local')"
 )
+TAKEN = ("42P07", "23505")  # a table of the name was made meanwhile, or is just being made
 PLAIN = {"no_parameters": True}  # statements with a % in them
 OURS = (*layout.CATALOGUE, *layout.APPEND_ONLY)
+
+
+class _Quicker(Exception):
+    """Another process lays the log out."""
 
 
 class ServerStore(engine.Store):
@@ -54,15 +63,38 @@ class ServerStore(engine.Store):
                 "connect_timeout": CONNECT_SECONDS,
                 "application_name": "fitlog",
                 **ALIVE,
-                **_path(schema),
+                "options": _options(schema),
             },
         )
+        from .deadline import connect
+
+        event.listen(made, "do_connect", connect)
         with self.explained():
             self._connection = made.connect()
+            self._listen(STATEMENT)
 
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever the server says is raised as Refused."""
         return told.explained(self.where)
+
+    @contextmanager
+    def patient(self) -> Iterator[None]:
+        """Let statements take long within a block: what reads or writes the whole log."""
+        self._wait_for(PATIENT)
+        try:
+            yield
+        finally:
+            with suppress(Exception):  # it is gone, as the block has said
+                self._wait_for(STATEMENT)
+
+    def _wait_for(self, milliseconds: int) -> None:
+        with self.glance() as connection:
+            self._listen(milliseconds)
+            connection.exec_driver_sql(f"SET statement_timeout = {milliseconds}")
+
+    def _listen(self, milliseconds: int) -> None:
+        plain: Any = self._connection.connection.driver_connection
+        plain.silence = milliseconds / 1000 + ANSWER
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -94,31 +126,44 @@ class ServerStore(engine.Store):
             self._lay_out()
         with self.reading() as connection:
             self.read_only = not connection.exec_driver_sql(
-                "SELECT has_table_privilege('entry', 'INSERT') AND NOT pg_is_in_recovery()"
+                "SELECT has_table_privilege('entry', 'INSERT') AND "
+                "has_table_privilege('fitlog_turn', 'DELETE') AND NOT pg_is_in_recovery()"
             ).scalar_one()
             self._seen = _state(connection)
             connection.exec_driver_sql(DURABLE)
 
     def _lay_out(self) -> None:
-        with self.in_turn() as connection:
-            if not self._is_blank(connection):  # another process was quicker
-                return
+        """Lay the log out; another process that is quicker makes its first table alone."""
+        with suppress(_Quicker), self._alone() as connection:
             if not connection.exec_driver_sql(
                 "SELECT has_schema_privilege(current_schema(), 'CREATE')"
             ).scalar_one():
                 raise told.no_room_to_lay_out(self.where)
+            plain: Any = connection.connection.driver_connection
+            if plain.info.server_version < server_ddl.LEAST * 10_000:
+                raise told.old_server(self.where, server_ddl.LEAST)
             for statement in server_ddl.statements():
-                connection.exec_driver_sql(statement, execution_options=PLAIN)
+                try:
+                    connection.exec_driver_sql(statement, execution_options=PLAIN)
+                except DBAPIError as error:
+                    if statement == server_ddl.MARK and _code(error) in TAKEN:
+                        raise _Quicker from error
+                    raise
 
-    @contextmanager
-    def in_turn(self) -> Iterator[Connection]:
+    def in_turn(self) -> AbstractContextManager[Connection]:
         """Begin a transaction once nobody else writes. What is read in it is what the turn before
         left: each statement of READ COMMITTED sees what is stored by then, and whoever writes waits
         for this turn to end.
         """
+        return self._alone(server_ddl.TURN)
+
+    def upgrading(self) -> AbstractContextManager[Connection]:
+        """Begin a transaction in which nobody else reads or writes, whatever the log's layout."""
+        return self._alone("LOCK TABLE fitlog_layout, entry IN ACCESS EXCLUSIVE MODE")
+
+    def _alone(self, *locks: str) -> AbstractContextManager[Connection]:
         wait = f"SET LOCAL lock_timeout = '{engine.BUSY_SECONDS * 1000:.0f}ms'"
-        with self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, TURN) as connection:
-            yield connection
+        return self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, *locks)
 
     def _is_blank(self, connection: Connection) -> bool:
         """Tell whether none of the tables is there; refuse what this version cannot read."""
@@ -167,7 +212,7 @@ def open_server(location: str, *, create: bool) -> ServerStore:
     try:
         import psycopg  # noqa: F401
     except ImportError:
-        raise told.no_driver() from None
+        raise connecting.no_driver() from None
     store = ServerStore(url, schema)
     try:
         store.settle(create)
@@ -185,15 +230,17 @@ def read(location: str) -> tuple[URL, str | None]:
     try:
         url = make_url(location)
     except (ArgumentError, NoSuchModuleError, ValueError):
-        raise told.bad_url("it has no parts that make sense") from None
+        raise connecting.bad_url("it has no parts that make sense") from None
     if url.drivername not in DRIVERS:
-        raise told.bad_url(tell("nothing is known of {scheme}", scheme=location.split(":", 1)[0]))
+        raise connecting.bad_url(
+            tell("nothing is known of {scheme}", scheme=location.split(":", 1)[0])
+        )
     schema = url.query.get("schema")
     if isinstance(schema, tuple):
-        raise told.bad_url("it names two schemas")
+        raise connecting.bad_url("it names two schemas")
     bare = url.difference_update_query(["schema"])
     if url.password is not None or any("password" in key.lower() for key in url.query):
-        raise told.has_password(shown(url, schema))
+        raise connecting.has_password(shown(url, schema))
     return bare, schema
 
 
@@ -205,11 +252,23 @@ def shown(url: URL, schema: str | None) -> str:
     return bare.render_as_string() + (f"?schema={schema}" if schema else "")
 
 
-def _path(schema: str | None) -> dict[str, Any]:
-    if schema is None:
-        return {}
-    quoted = '"' + schema.replace('"', '""') + '"'
-    return {"options": "-csearch_path=" + quoted.replace("\\", "\\\\").replace(" ", "\\ ")}
+def _options(schema: str | None) -> str:
+    """Return what a session begins with."""
+    wait = f"{engine.BUSY_SECONDS * 1000:.0f}"
+    options = {
+        "lock_timeout": wait,
+        "statement_timeout": STATEMENT,
+        "idle_in_transaction_session_timeout": ASLEEP,
+    }
+    path: tuple[str, ...] = ()
+    if schema is not None:
+        quoted = '"' + schema.replace('"', '""') + '"'
+        path = ("-csearch_path=" + quoted.replace("\\", "\\\\").replace(" ", "\\ "),)
+    return " ".join((*path, *(f"-c{name}={value}" for name, value in options.items())))
+
+
+def _code(error: DBAPIError) -> str | None:
+    return getattr(error.orig, "sqlstate", None)
 
 
 def _state(connection: Connection) -> str:

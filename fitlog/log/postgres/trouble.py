@@ -12,8 +12,7 @@ from sqlalchemy.exc import DBAPIError
 
 from ...errors import Refused
 from .. import trouble
-
-PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE)"
+from .connecting import crowded, kept_out, lost, not_connected, unreachable
 
 
 @contextmanager
@@ -55,115 +54,12 @@ def told_by_server(where: str, error: BaseException | None) -> Refused:
     )
 
 
-def not_connected(where: str, error: BaseException | None) -> Refused:
-    """No connection was made, or it broke; the driver has words for why, and no code."""
-    said, way = str(error).lower(), getattr(error, "pgconn", None)
-    if (
-        "connection is closed" in said
-        or "terminat" in said
-        or "unexpectedly" in said
-        or "consuming input failed" in said
-    ):
-        return lost(where)
-    if getattr(way, "needs_password", False) or "no password" in said:
-        return Refused(
-            "no-password", "the server wants a password for the log {where}", PASSWORDS, where=where
-        )
-    if getattr(way, "used_password", False) and "authentication failed" in said:
-        return Refused(
-            "wrong-password",
-            "the server refuses the user or the password for the log {where}",
-            PASSWORDS,
-            where=where,
-        )
-    for words, make in _BY_WORDS.items():
-        if words in said:
-            return make(where)
-    return unreachable(where)
-
-
-def unreachable(where: str) -> Refused:
-    """Nobody answers there."""
+def slow(where: str) -> Refused:
+    """The server took longer than a statement may."""
     return Refused(
-        "log-unreachable",
-        "no server answers at {where}",
-        "check its name and port, and that it runs",
-        where=where,
-    )
-
-
-def lost(where: str) -> Refused:
-    """The server went away in the middle; whether the last transaction was stored is for the log to
-    say.
-    """
-    return Refused(
-        "log-unreachable",
-        "the connection to the log {where} was lost; what was not answered may not be stored",
-        "look with fitlog next once the server is back",
-        where=where,
-    )
-
-
-def no_driver() -> Refused:
-    """The driver is not installed."""
-    return Refused(
-        "no-driver",
-        "a log on PostgreSQL needs the extra shop",
-        "in fitlog's checkout run pip install '.[shop]'",
-    )
-
-
-def has_password(where: str) -> Refused:
-    """A password on the command line is seen by everyone who lists the processes."""
-    return Refused(
-        "password-in-url",
-        "a password does not belong into the URL of the log {where}",
-        PASSWORDS,
-        where=where,
-    )
-
-
-def bad_url(why: str) -> Refused:
-    """It is no URL of a database; why: a text of its own."""
-    return Refused(
-        "bad-url",
-        "that is no URL of a log: {why}",
-        "write postgresql+psycopg://USER@HOST/DATABASE",
-        why=why,
-    )
-
-
-def unknown_option(where: str) -> Refused:
-    """The URL asks for something that a connection does not know."""
-    return bad_url("what stands behind its ? means nothing to the driver")
-
-
-def no_database(where: str) -> Refused:
-    """The server has no such database."""
-    return Refused(
-        "no-database",
-        "the server has no database for the log {where}",
-        "make it there: createdb DATABASE",
-        where=where,
-    )
-
-
-def no_role(where: str) -> Refused:
-    """The server does not know the user."""
-    return Refused(
-        "no-permission",
-        "the server does not know the user of the log {where}",
-        "name another: USER@HOST",
-        where=where,
-    )
-
-
-def kept_out(where: str) -> Refused:
-    """The user may not connect."""
-    return Refused(
-        "no-permission",
-        "the server lets this user or machine not in to the log {where}",
-        "ask its owner",
+        "log-busy",
+        "the log {where} did not answer in time; nothing was stored",
+        "try again; if it goes on, ask the keeper of its server who holds it up",
         where=where,
     )
 
@@ -208,22 +104,23 @@ def no_room_to_lay_out(where: str) -> Refused:
     )
 
 
+def old_server(where: str, least: int) -> Refused:
+    """The server lacks what a log needs of it."""
+    return Refused(
+        "old-server",
+        "the server of {where} is older than PostgreSQL {least}, which a log needs",
+        "have its keeper upgrade it",
+        where=where,
+        least=least,
+    )
+
+
 def full(where: str) -> Refused:
     """No room was left on the server."""
     return Refused(
         "disk-full",
         "no room is left for the log {where}; nothing was stored",
         "make room on its server, then try again",
-        where=where,
-    )
-
-
-def crowded(where: str) -> Refused:
-    """The server takes no more connections."""
-    return Refused(
-        "log-busy",
-        "the server of the log {where} takes no more connections now",
-        "wait, then try again",
         where=where,
     )
 
@@ -243,22 +140,10 @@ def not_ours(where: str) -> Refused:
     )
 
 
-_BY_WORDS: dict[str, Callable[[str], Refused]] = {
-    'database "': no_database,
-    'role "': no_role,
-    "password authentication failed": kept_out,
-    "pg_hba.conf": kept_out,
-    "not permitted to log in": kept_out,
-    "permission denied": kept_out,
-    "too many": crowded,
-    "remaining connection slots": crowded,
-    "invalid connection option": unknown_option,
-    "invalid sslmode": unknown_option,
-    "starting up": crowded,
-    "shutting down": lost,
-}
 _BY_CODE: dict[str, Callable[[str], Refused]] = {
     "25006": not_allowed,
+    "25P03": lost,
+    "28000": kept_out,
     "42501": not_allowed,
     "42703": trouble.damaged,
     "42P01": trouble.damaged,
@@ -268,7 +153,7 @@ _BY_CODE: dict[str, Callable[[str], Refused]] = {
     "53100": full,
     "53300": crowded,
     "55P03": trouble.busy,
-    "57014": trouble.busy,
+    "57014": slow,
 }
 _BY_CLASS: dict[str, Callable[[str], Any]] = {
     "08": lost,

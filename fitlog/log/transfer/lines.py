@@ -88,7 +88,6 @@ def append(
             if len(rows["entry"]) >= bulk.BATCH:
                 _put(connection, rows)
         _put(connection, rows)
-        bulk.counters(connection)
 
 
 def _put(connection: Connection, rows: dict[str, list[Values]]) -> None:

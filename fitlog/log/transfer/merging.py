@@ -36,7 +36,7 @@ class Merge:
 
     def __init__(self, connection: Connection, refused: Callable[[str], Exception]) -> None:
         self._connection, self._refused = connection, refused
-        self.fresh = bulk.is_empty(connection)
+        self.fresh = bulk.is_empty(connection) and bulk.keeps_numbers(connection)
         self.done = Merged()
         self._rows: dict[str, list[Values]] = defaultdict(list)
         self._batch: list[Item] = []
@@ -80,7 +80,6 @@ class Merge:
         except ValueError as error:
             raise self._refused(str(error)) from error
         bulk.put(self._connection, self._rows)
-        bulk.counters(self._connection)
         return self.done
 
     def _flush(self) -> None:

@@ -57,7 +57,7 @@ def together(log: Log) -> Iterator[tuple[Log, Connection]]:
     be stored.
     """
     try:
-        with log._store.writing() as connection:
+        with log._store.patient(), log._store.writing() as connection:
             yield Log(_Joined(log._store, connection)), connection
     except Undo:
         return
@@ -96,5 +96,5 @@ def setup_numbers(
 @contextmanager
 def at_one_moment(log: Log) -> Iterator[Iterator[bulk.Item]]:
     """Give every row of the log as it is at this moment, read as they are asked for."""
-    with log._store.reading() as connection:
+    with log._store.patient(), log._store.reading() as connection:
         yield bulk.everything(connection)

@@ -11,6 +11,7 @@ import json
 from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 from alembic import op
@@ -33,12 +34,7 @@ PARTS = {
     "redo": "redo",
 }
 OBJECTS = ("parts", "figures", "settings", "zeros", "advised", "sizes")
-SERVER = """
-CREATE FUNCTION fitlog_digest(before text, said text) RETURNS text
-    LANGUAGE sql IMMUTABLE AS $$
-SELECT encode(sha256(convert_to(before || E'\\n' || said, 'UTF8')), 'hex')
-$$
-"""
+SERVER = Path(__file__).with_name("layout_5_server.sql")
 Row = dict[str, Any]
 
 
@@ -55,7 +51,7 @@ def upgrade() -> None:
         add(table, Column("digest", Text, check, comment=says))
     make("CREATE UNIQUE INDEX entry_of_key ON entry (key)")
     if op.get_bind().dialect.name != "sqlite":
-        make(SERVER)
+        make(SERVER.read_text())
     for table in (*CATALOGUE, *CHAINED):
         with _open_to_change(table):
             _digest(table)

@@ -24,6 +24,16 @@ class Mm(float):
         return f"{float(self):{spec or 'g'}} mm"
 
 
+class _Shown(str):
+    """A length in a person's unit, whose digits a text's format spec no longer sets."""
+
+    __slots__ = ()
+
+    def __format__(self, spec: str) -> str:
+        """Return it as it is; spec: what the same length in mm would be told with."""
+        return str(self)
+
+
 class FitlogError(Exception):
     """Base of all expected errors; the shell prints `message` and `hint`, never a traceback.
 
@@ -55,7 +65,8 @@ class FitlogError(Exception):
         if shown is None:
             return tell(text, **self.values)
         return tell(
-            text, **{n: shown(v) if isinstance(v, Mm) else v for n, v in self.values.items()}
+            text,
+            **{n: _Shown(shown(v)) if isinstance(v, Mm) else v for n, v in self.values.items()},
         )
 
     def __str__(self) -> str:

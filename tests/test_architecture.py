@@ -6,6 +6,7 @@ import ast
 import re
 import sys
 from collections.abc import Iterator, Sequence
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -63,6 +64,18 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
 }
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    """A file's syntax, read once for all the tests that look at it."""
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """All that is in a file, walked once."""
+    return tuple(ast.walk(parsed(path)))
+
+
 def part_of(path: Path) -> str:
     """The part of the house that a file belongs to."""
     return part_named(path.relative_to(PACKAGE).with_suffix("").parts)
@@ -76,7 +89,7 @@ def part_named(parts: Sequence[str]) -> str:
 def imports(path: Path, root: Path = PACKAGE) -> Iterator[tuple[str, int]]:
     """Every module that a file imports, as an absolute name, with its line."""
     package = ["fitlog", *path.relative_to(root).parent.parts]
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             yield from ((alias.name, node.lineno) for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -134,7 +147,7 @@ MODULES = {module(path): path for path in FILES}
 def needed(path: Path) -> Iterator[str]:
     """Every file of the house that a file imports, wherever the import stands in it."""
     package = ["fitlog", *path.relative_to(PACKAGE).parent.parts]
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         names: list[str] = []
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
@@ -228,7 +241,7 @@ def test_the_maths_never_meets_the_log() -> None:
     "path", [p for p in FILES if part_of(p) not in ("fronts", "render", "__main__")], ids=named
 )
 def test_only_the_shell_prints(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     calls = [n for n in ast.walk(tree) if isinstance(n, ast.Call) and isinstance(n.func, ast.Name)]
     assert not [n.lineno for n in calls if n.func.id in ("print", "input")]  # type: ignore[attr-defined]
     assert "sys.stdout" not in path.read_text(
@@ -254,7 +267,7 @@ def test_files_and_functions_stay_short(path: Path) -> None:
     """At 100 columns; of a command the options, which are its signature, are not counted."""
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= STILL_LONG.get(path.relative_to(PACKAGE).as_posix(), 300)
-    for node in ast.walk(ast.parse(text)):
+    for node in nodes(path):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef) and node.end_lineno:
             length = node.end_lineno - node.body[0].lineno + 1
             assert length <= 50, f"{node.name} has {length} lines"
@@ -263,7 +276,7 @@ def test_files_and_functions_stay_short(path: Path) -> None:
 @pytest.mark.parametrize("path", FILES, ids=named)
 def test_what_is_public_says_what_it_is(path: Path) -> None:
     """A protocol documents the methods of the classes that keep it."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     assert ast.get_docstring(tree) or not tree.body, "the module has no docstring"
     for node in tree.body:
         if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_"):
@@ -335,7 +348,7 @@ ELSEWHERE = [path for path in FILES if not named(path).startswith(AT_HOME)]
 
 @pytest.mark.parametrize("path", ELSEWHERE, ids=named)
 def test_a_family_is_named_in_its_own_room_alone(path: Path) -> None:
-    words = set(spoken(ast.parse(path.read_text(encoding="utf-8"))))
+    words = set(spoken(parsed(path)))
     assert words & ITS_OWN == SAYS.get(named(path), set())
     assert not words & {"half_blind", "dovetail", HALF_BLIND.name}
     assert not [line for name, line in imports(path) if "half_blind" in name.split(".")]
@@ -365,7 +378,7 @@ def commands() -> Iterator[tuple[str, ast.FunctionDef]]:
     """Every command: registered by a decorator, or a value of the table of commands."""
     listed = {made.split(".")[1] for made in COMMANDS.values()}
     for path in sorted(CLI.glob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             if not isinstance(node, ast.FunctionDef):
                 continue
             made_by = {ast.unparse(one).split("(")[0] for one in node.decorator_list}

@@ -34,7 +34,9 @@ class Changed:
 
     def __init__(self, folder: Path, change: str, edits: list[Edit]) -> None:
         self.folder, self.named = folder, row(change)
-        shutil.copytree(ROOT / "fitlog", folder / "fitlog", ignore=shutil.ignore_patterns("*.pyc"))
+        # What is compiled comes along, as what is edited is newer; what is being written does not.
+        half = shutil.ignore_patterns("*.pyc.*")
+        shutil.copytree(ROOT / "fitlog", folder / "fitlog", ignore=half)
         shutil.copytree(ROOT / "data", folder / "data")
         for file, old, new in edits:
             assert Path(file).name in self.named, f"DEVELOPERS does not send one to {file}"
@@ -47,6 +49,7 @@ class Changed:
         """What a command prints."""
         around = {**os.environ, "PYTHONPATH": str(self.folder), "COLUMNS": "200"}
         around["FITLOG_DB"] = str(self.folder / "recipe.db")
+        around.pop("PYTHONDONTWRITEBYTECODE", None)  # the copy is compiled once, not per command
         command = [sys.executable, "-m", "fitlog", *line.split()]
         ended = subprocess.run(
             command, env=around, cwd=self.folder, capture_output=True, text=True, timeout=120

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from ..errors import Refused
+from ..errors import Mm, Refused
 
 TEXT_LIMIT = 2000
 NAME_LIMIT = 60
@@ -15,8 +15,10 @@ def positive(what: str, value: float) -> float:
     if not math.isfinite(value) or value <= 0:
         raise Refused(
             "bad-size",
-            f"{what} must be a size above zero, not {value:g}",
-            f"give {what} in mm or inches",
+            "{what} must be a size above zero, not {value:g}",
+            "give {what} in mm or inches",
+            what=what,
+            value=value,
         )
     return value
 
@@ -25,7 +27,11 @@ def finite(what: str, value: float) -> float:
     """Return `value` if it is a finite number; raise `Refused` otherwise."""
     if not math.isfinite(value):
         raise Refused(
-            "bad-size", f"{what} must be a number, not {value:g}", f"give {what} in mm or inches"
+            "bad-size",
+            "{what} must be a number, not {value:g}",
+            "give {what} in mm or inches",
+            what=what,
+            value=value,
         )
     return value
 
@@ -36,8 +42,12 @@ def board_size(what: str, value: float, least: float, most: float) -> float:
     if not least <= value <= most:
         raise Refused(
             "absurd-size",
-            f"{what} of {value:g} mm is not a board's (between {least:g} and {most:g} mm)",
+            "{what} of {value} is not a board's (between {least:g} and {most})",
             "check the unit: sizes are in your preferred unit unless they carry mm or in",
+            what=what,
+            value=Mm(value),
+            least=least,
+            most=Mm(most),
         )
     return value
 
@@ -49,14 +59,19 @@ def clean_name(what: str, text: str) -> str:
         shown = name[:20].encode("unicode_escape").decode()
         raise Refused(
             "bad-name",
-            f"{what} {shown!r} cannot be used as a name",
-            f"use 1 to {NAME_LIMIT} printable characters",
+            "{what} {shown!r} cannot be used as a name",
+            "use 1 to {limit} printable characters",
+            what=what,
+            shown=shown,
+            limit=NAME_LIMIT,
         )
     if name.startswith("-"):
         raise Refused(
             "bad-name",
-            f"{what} {name!r} would be read as an option",
+            "{what} {name!r} would be read as an option",
             "start the name with a letter or digit",
+            what=what,
+            name=name,
         )
     return name
 
@@ -69,14 +84,18 @@ def clean_text(what: str, text: str) -> str:
     if len(line) > TEXT_LIMIT:
         raise Refused(
             "text-too-long",
-            f"{what} has {len(line)} characters, the limit is {TEXT_LIMIT}",
+            "{what} has {count} characters, the limit is {limit}",
             "shorten it and try again",
+            what=what,
+            count=len(line),
+            limit=TEXT_LIMIT,
         )
     if not all(ch.isprintable() for ch in line):
         raise Refused(
             "control-character",
-            f"{what} contains a control character",
+            "{what} contains a control character",
             "type it again as plain text",
+            what=what,
         )
     return line
 
@@ -88,8 +107,13 @@ def within(what: str, value: float | None, low: float, high: float, unit: str) -
     if value is not None and not low <= value <= high:  # which refuses nan, too
         raise Refused(
             "absurd-value",
-            f"{what} of {value:g} {unit} cannot be",
-            f"give {low:g} to {high:g} {unit}",
+            "{what} of {value:g} {unit} cannot be",
+            "give {low:g} to {high:g} {unit}",
+            what=what,
+            value=value,
+            unit=unit,
+            low=low,
+            high=high,
         )
 
 

@@ -165,8 +165,11 @@ class Family:
         if aspect not in self.by_aspect:
             raise Refused(
                 "bad-aspect",
-                f"{aspect!r} is no aspect of the {self.name}",
-                f"name {listed(self.aspects)}",
+                "{aspect!r} is no aspect of the {name}",
+                "name {names}",
+                aspect=aspect,
+                name=self.name,
+                names=listed(self.aspects),
             )
         return self.by_aspect[aspect]
 
@@ -200,15 +203,20 @@ class Family:
         if fault.place not in self.faults:
             raise Refused(
                 "bad-word",
-                f"{fault.place!r} is no place of a gap",
-                f"say {listed(self.faults[:-1])}",
+                "{place!r} is no place of a gap",
+                "say {places}",
+                place=fault.place,
+                places=listed(self.faults[:-1]),
             )
 
     def check_reading(self, reading: Reading) -> None:
         """Raise `Refused` for a reading that this family does not take."""
         if reading.kind not in self.readings:
             raise Refused(
-                "bad-reading", f"{reading.kind!r} is no kind of reading", "see fitlog cut --help"
+                "bad-reading",
+                "{kind!r} is no kind of reading",
+                "see fitlog cut --help",
+                kind=reading.kind,
             )
         second = self.readings[reading.kind]
         if (reading.rod is not None) != (second == "rod"):

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
-from ..errors import Refused
+from ..errors import Mm, Refused
 from .checks import clean_name, finite, optional_positive
 from .packs import Pack, pack_of
 from .shop import Bit, Stock
@@ -45,28 +45,35 @@ class Part:
             if value is not None and value > most:
                 raise Refused(
                     "absurd-size",
-                    f"{what} of {value:g} mm is more than {most:g} mm",
+                    "{what} of {value} is more than {most}",
                     "check the unit",
+                    what=what,
+                    value=Mm(value),
+                    most=Mm(most),
                 )
         if self.backlash is not None and not 0 <= finite("the backlash", self.backlash) <= 5:
             whose = "lift" if name == LIFT else name
             raise Refused(
                 "absurd-size",
-                f"a backlash of {self.backlash:g} mm is not a {whose}'s",
+                "a backlash of {backlash} is not a {whose}'s",
                 "give 0 to 5 mm",
+                backlash=Mm(self.backlash),
+                whose=whose,
             )
         finite(f"the {name} scale's zero", self.zero)
         if self.pack is not None and (self.step or self.turn or self.between):
             raise Refused(
                 "bad-set",
-                f"the {name} cannot be set by stacks and by steps or turns at once",
+                "the {name} cannot be set by stacks and by steps or turns at once",
                 "say what is stacked for it, or its step",
+                name=name,
             )
         if self.pack is not None and not _can_be_read(self.pack):
             raise Refused(
                 "bad-set",
-                f"what is stacked for the {name} cannot be written down",
+                "what is stacked for the {name} cannot be written down",
                 "name it without digits, dots and commas",
+                name=name,
             )
 
     def changed(self, changes: Mapping[str, Any]) -> Part:

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from ..errors import Refused
+from ..errors import Mm, Refused
 from .checks import clean_name, positive
 
 MOST_OF_ONE, MOST_STACKS, THICKEST = 99, 5000, 200.0  # of a shim; different heights; mm
@@ -31,14 +31,20 @@ class Shim:
         if self.thickness > THICKEST:
             raise Refused(
                 "absurd-size",
-                f"{self.name} of {self.thickness:g} mm is thicker than {THICKEST:g} mm",
+                "{name} of {thickness} is thicker than {most}",
                 "check the unit",
+                name=self.name,
+                thickness=Mm(self.thickness),
+                most=Mm(THICKEST),
             )
         if not 1 <= self.count <= MOST_OF_ONE:
             raise Refused(
                 "bad-set",
-                f"{self.name} cannot be there {self.count} times",
-                f"say how many there are, 1 to {MOST_OF_ONE}",
+                "{name} cannot be there {count} times",
+                "say how many there are, 1 to {most}",
+                name=self.name,
+                count=self.count,
+                most=MOST_OF_ONE,
             )
 
 
@@ -57,7 +63,10 @@ class Pack:
             raise Refused("bad-set", said, "name each thickness once: paper 0.1 x4, tape 0.13")
         if self.most is not None and self.most < 1:
             raise Refused(
-                "bad-set", f"at most {self.most} stacked is nothing to set", "say one or more"
+                "bad-set",
+                "at most {most} stacked is nothing to set",
+                "say one or more",
+                most=self.most,
             )
         self.stacks()
 
@@ -88,8 +97,11 @@ def _stacked(shims: tuple[Shim, ...], most: int | None) -> list[tuple[float, tup
         if len(found) > MOST_STACKS:
             raise Refused(
                 "bad-set",
-                f"{shim.name} x{shim.count} makes more than {MOST_STACKS} different stacks",
+                "{name} x{count} makes more than {most} different stacks",
                 "name fewer, or how many are stacked: at most 3 of paper 0.1 x9, tape 0.13",
+                name=shim.name,
+                count=shim.count,
+                most=MOST_STACKS,
             )
     return [
         (height, tuple(s.name for s, n in zip(shims, counts, strict=True) for _ in range(n)))
@@ -130,8 +142,9 @@ def _shim_of(text: str, length: Callable[[str], float]) -> Shim:
         shown = text[:20].encode("unicode_escape").decode()
         raise Refused(
             "bad-set",
-            f"{shown!r} is no name with a thickness",
+            "{shown!r} is no name with a thickness",
             "give each as a name, its thickness and how many there are: paper 0.1 x4",
+            shown=shown,
         )
     name = " ".join(said["name"].split())
     return Shim(name, length(said["size"].strip()), int(said["count"] or 1))

@@ -67,8 +67,10 @@ class Said:
         if self.word not in self.kind.words:
             raise Refused(
                 "bad-word",
-                f"{self.word!r} is no word for the {self.aspect}",
+                "{word!r} is no word for the {aspect}",
                 "see fitlog cut --help",
+                word=self.word,
+                aspect=self.aspect,
             )
         optional_positive("the size", self.size)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..errors import Refused
+from ..errors import Mm, Refused
 from .checks import board_size, clean_name, clean_text, optional_positive, positive, within
 
 SAWN = ("", "flat", "quarter")
@@ -37,31 +37,37 @@ class Bit:
         if self.angle != 0 and not 1 <= self.angle <= 45:  # not a number is neither
             raise Refused(
                 "bad-angle",
-                f"a side angle of {self.angle:g} deg is not a dovetail bit's",
-                "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 are "
-                "usual), or 0 for a straight bit",
+                "a side angle of {angle:g} deg is not a dovetail bit's",
+                "give the angle between the flank and the bit's axis, 1 to 45 deg (7, 8 and 14 "
+                "are usual), or 0 for a straight bit",
+                angle=self.angle,
             )
         if self.diameter > 150 or self.cutting_length > 150:
             raise Refused(
                 "bad-size",
-                f"a bit of {self.diameter:g} mm diameter and {self.cutting_length:g} mm cutting "
-                "length does not exist",
+                "a bit of {diameter} diameter and {cutting_length} cutting length does not exist",
                 "check the unit: sizes are in mm unless they carry in",
+                diameter=Mm(self.diameter),
+                cutting_length=Mm(self.cutting_length),
             )
         if self.diameter <= self.full_height_reduction:
             meet = self.diameter / (2 * math.tan(self.theta))
             raise Refused(
                 "bad-angle",
-                f"at {self.angle:g} deg the flanks of a {self.diameter:g} mm bit would meet after "
-                f"{meet:.1f} mm, "
-                f"before the cutting length of {self.cutting_length:g} mm",
+                "at {angle:g} deg the flanks of a {diameter} bit would meet after {meet:.1f}, "
+                "before the cutting length of {cutting_length}",
                 "check the angle (from the bit's axis), the diameter and the cutting length",
+                angle=self.angle,
+                diameter=Mm(self.diameter),
+                meet=Mm(meet),
+                cutting_length=Mm(self.cutting_length),
             )
         if self.neck is not None and self.neck >= self.diameter:
             raise Refused(
                 "bad-size",
-                f"a neck of {self.neck:g} mm is not thinner than the tip",
+                "a neck of {neck} is not thinner than the tip",
                 "check the neck",
+                neck=Mm(self.neck),
             )
 
     @property
@@ -111,7 +117,10 @@ class Stock:
             )
         if self.sawn not in SAWN:
             raise Refused(
-                "bad-word", f"a board sawn {self.sawn!r} is not known", "say flat or quarter"
+                "bad-word",
+                "a board sawn {sawn!r} is not known",
+                "say flat or quarter",
+                sawn=self.sawn,
             )
         clean_name("stock", self.name)
         clean_text("the species", self.species)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..errors import Refused
+from ..errors import Mm, Refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +19,10 @@ class Window:
         if not (self.low < self.high and any(map(math.isfinite, (self.low, self.high)))):
             raise Refused(
                 "bad-window",
-                f"a window from {self.low:g} to {self.high:g} mm is empty",
+                "a window from {low:g} to {high} is empty",
                 "give low, then high",
+                low=self.low,
+                high=Mm(self.high),
             )
 
     @property

@@ -45,7 +45,7 @@ def _no_size(kind: AspectKind, word: str, typed: str, speech: Speech) -> FitlogE
     if word != kind.settling:
         return speech.without_number(word, shown(typed))
     hints = " or ".join(f"{off} {typed.lstrip('+-−')}" for off in speech.offs(kind))
-    return NotUnderstood("no-size", f'"{word}" takes no size', f"say {hints}")
+    return NotUnderstood("no-size", '"{word}" takes no size', "say {hints}", word=word, hints=hints)
 
 
 def none_at_all(name: str, length: Length, other: str, zero: str) -> NotUnderstood:
@@ -54,6 +54,12 @@ def none_at_all(name: str, length: Length, other: str, zero: str) -> NotUndersto
     """
     if length.mm < 0:
         return NotUnderstood(
-            "bad-size", f"{name} of {shown(length.text)} is negative", f"{other} {length.text[1:]}"
+            "bad-size",
+            "{name} of {typed} is negative",
+            "{other} {size}",
+            name=name,
+            typed=shown(length.text),
+            other=other,
+            size=length.text[1:],
         )
-    return NotUnderstood("bad-size", f"{name} cannot be zero", zero)
+    return NotUnderstood("bad-size", "{name} cannot be zero", "{advised}", name=name, advised=zero)

@@ -20,7 +20,9 @@ LARGEST = 10.0  # mm: common practice, no source
 
 
 def _without_number(word: str, typed: str) -> FitlogError:
-    return NotUnderstood("no-size", f'"{word}" takes no size', f"say {word} without a number")
+    return NotUnderstood(
+        "no-size", '"{word}" takes no size', "say {word} without a number", word=word
+    )
 
 
 @dataclass(frozen=True)

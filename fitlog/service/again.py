@@ -44,7 +44,12 @@ def numbered(bench: Bench, number: int) -> SetUp:
     """
     setup = bench.log.setup(number)
     if setup.undone:
-        raise Refused("undone-setup", f"set-up {number} was undone", "name another with --again N")
+        raise Refused(
+            "undone-setup",
+            "set-up {number} was undone",
+            "name another with --again N",
+            number=number,
+        )
     if setup.outcome is None and bench.status(setup) != "ready":
         said = f"set-up {number} is still tuning: there is nothing to repeat yet"
         raise Refused("still-tuning", said, "go on with it, or name another with --again N")

@@ -51,7 +51,10 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
     """
     if setup.undone:
         raise Refused(
-            "undone-setup", f"set-up {setup.number} was undone", "start a new one with fitlog start"
+            "undone-setup",
+            "set-up {number} was undone",
+            "start a new one with fitlog start",
+            number=setup.number,
         )
     past = bench.past(setup)
     return boards_of(setup.plan.joint).real_boards(

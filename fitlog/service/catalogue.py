@@ -59,12 +59,18 @@ class Shelf(Generic[T]):
         if not found:
             raise Refused(
                 f"no-{kind}",
-                f"there is no {kind} in the catalogue",
-                f"add one: fitlog {kind} add --help",
+                "there is no {kind} in the catalogue",
+                "add one: fitlog {kind} add --help",
+                kind=kind,
             )
         known = ", ".join(item.name for item in found)
         raise Refused(
-            "which-one", f"there are {len(found)} {kind}s", f"name one with --{kind}: {known}"
+            "which-one",
+            "there are {count} {kind}s",
+            "name one with --{kind}: {known}",
+            count=len(found),
+            kind=kind,
+            known=known,
         )
 
     def add(self, name: str, values: Values) -> T:
@@ -85,8 +91,10 @@ class Shelf(Generic[T]):
         if not told:
             raise NotUnderstood(
                 "nothing-to-change",
-                f"nothing to change was named for {self.kind} {name!r}",
-                f"see fitlog {self.kind} edit --help",
+                "nothing to change was named for {kind} {name!r}",
+                "see fitlog {kind} edit --help",
+                kind=self.kind,
+                name=name,
             )
         return Edit(self, name, self.get(name), told)
 

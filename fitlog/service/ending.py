@@ -22,9 +22,11 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
     why = f"{named} still open" if setup.cuts else "no piece of it is logged"
     return Refused(
         "not-ready",
-        f"set-up {number} is not ready: {why}",
+        "set-up {number} is not ready: {why}",
         "tune on, or end it with fitlog finish --as-it-is (kept, but never taken for good) or "
         "fitlog finish --abandon",
+        number=number,
+        why=why,
     )
 
 

@@ -34,8 +34,9 @@ class Held:
         if _identity(path) != self._file:
             raise Refused(
                 "log-gone",
-                f"the log {path} was moved, replaced or deleted; nothing more is stored in it",
+                "the log {path} was moved, replaced or deleted; nothing more is stored in it",
                 "put it back, or leave with q",
+                path=path,
             )
 
 

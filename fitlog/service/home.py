@@ -16,7 +16,9 @@ def current_at(log: Log, home: Machine | None) -> SetUp:
     setup = log.current(home.name if home else None)
     if setup is None:
         where = f" at {home.name}" if home else ""
-        raise Refused("no-setup", f"no set-up was started{where} yet", "begin with fitlog start")
+        raise Refused(
+            "no-setup", "no set-up was started{where} yet", "begin with fitlog start", where=where
+        )
     return setup
 
 
@@ -31,5 +33,11 @@ def require_here(home: Machine | None, setup: SetUp) -> None:
     where = f"at {at.name}" if at else "at no machine"
     hint = f"name it on each command (--setup {setup.number}){there}"
     raise Refused(
-        "other-machine", f"set-up {setup.number} is {where} and you are at {home.name}", hint
+        "other-machine",
+        "set-up {number} is {where} and you are at {machine}",
+        "{advised}",
+        number=setup.number,
+        where=where,
+        machine=home.name,
+        advised=hint,
     )

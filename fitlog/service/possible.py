@@ -42,7 +42,13 @@ def end_of(setup: SetUp, told: Reported, settings: Settings) -> int | None:
     if told.later or told.slot:
         other = "--same-piece" if told.later else "--slot"
         said = f"--same-end is another cut on the last piece's end, and {other} is none"
-        raise NotUnderstood("bad-choice", said, f"say --same-end or {other}, not both")
+        raise NotUnderstood(
+            "bad-choice",
+            "{told}",
+            "say --same-end or {other}, not both",
+            other=other,
+            told=said,
+        )
     if last is None:
         hint = "log the first one without --same-end"
         raise Refused("no-piece", "there is no end yet that was cut", hint)

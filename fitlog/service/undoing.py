@@ -32,8 +32,9 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
     if newest is None:
         raise Refused(
             "nothing-to-undo",
-            f"nothing is left to take back in set-up {setup.number}",
+            "nothing is left to take back in set-up {number}",
             "see fitlog review",
+            number=setup.number,
         )
     if newest[1] == "start" and not whole:
         said = (
@@ -58,7 +59,12 @@ def _piece_back(log: Log, setup: SetUp, piece: int, stamp: Stamp) -> str:
     if not found:
         known = ", ".join(str(p.number) for p in setup.pieces()) or "none"
         raise Refused(
-            "unknown-piece", f"set-up {setup.number} has no piece {piece}", f"pieces: {known}"
+            "unknown-piece",
+            "set-up {number} has no piece {piece}",
+            "pieces: {known}",
+            number=setup.number,
+            piece=piece,
+            known=known,
         )
     *older, newest = found
     log.retract(newest, stamp, *reversed(older), seen=setup.newest)

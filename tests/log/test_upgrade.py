@@ -307,7 +307,14 @@ def test_a_log_that_may_only_be_read(closed: int) -> None:
 
 
 @pytest.mark.parametrize(
-    ("found", "room"), [(1, 0.5), (2, 0.5), (3, 0.5), (1, 1.2), (2, 1.2), (3, 1.2)]
+    ("found", "room"),
+    [
+        *((1, 0.5), (3, 1.2)),
+        *(
+            pytest.param(found, room, marks=pytest.mark.long)
+            for found, room in ((2, 0.5), (3, 0.5), (1, 1.2), (2, 1.2))
+        ),
+    ],
 )
 def test_no_room_for_the_backup_or_for_the_upgrade(shop: Shop, found: int, room: float) -> None:
     """No file may grow beyond a limit (setrlimit): half the log stops the backup; a fifth more than
@@ -348,6 +355,14 @@ OPEN = (
 )
 
 
+@pytest.mark.parametrize(
+    "old",
+    [
+        pytest.param(path, id=path.stem, marks=[pytest.mark.long] if layout > 1 else [])
+        for layout, path in OLD.items()
+    ],
+    indirect=True,
+)
 def test_two_processes_open_an_old_log_at_once(old: Shop) -> None:
     """One upgrades, the others wait and read on."""
     racers = [

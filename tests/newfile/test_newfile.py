@@ -192,7 +192,13 @@ def test_what_names_no_file_is_one_sentence(shop: Shop, line: str) -> None:
 
 
 @needs_posix
-@pytest.mark.parametrize("name", ["/dev/stdout", "/proc/self/fd/1", "out.txt", "linked.txt"])
+@pytest.mark.parametrize(
+    "name",
+    [
+        *("/dev/stdout", "linked.txt"),
+        *(pytest.param(name, marks=pytest.mark.long) for name in ("/proc/self/fd/1", "out.txt")),
+    ],
+)
 def test_the_output_itself_is_not_replaced(shop: Shop, name: str) -> None:
     """Where a shell sends standard output to a file, /dev/stdout is that file."""
     out = shop.home / "out.txt"

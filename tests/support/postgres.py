@@ -25,6 +25,8 @@ HOW = (
     "install it (Debian: apt-get install postgresql) and pip install '.[test]', then run the "
     "tests again"
 )
+# Nothing of it outlives the run, and no log of a test is large enough to be worth the care.
+QUICK = ("fsync=off", "full_page_writes=off", "autovacuum=off", "jit=off")
 _NUMBERS = count(1)
 
 
@@ -198,8 +200,7 @@ def _start(bin: Path, folder: Path, port: int, who: dict[str, Any]) -> subproces
                 "127.0.0.1",
                 "-k",
                 folder,
-                "-c",
-                "fsync=off",
+                *(part for setting in QUICK for part in ("-c", setting)),
             ],
             cwd=folder,
             stdin=subprocess.DEVNULL,

@@ -15,7 +15,14 @@ def one_of(word: str, known: Sequence[str], option: str) -> str:
     """Return an option's word in lower case; raise NotUnderstood for one it does not know."""
     if word.lower() in known:
         return word.lower()
-    raise NotUnderstood("bad-choice", f"{option} cannot be {word!r}", nearest(word, tuple(known)))
+    raise NotUnderstood(
+        "bad-choice",
+        "{option} cannot be {word!r}",
+        "{advised}",
+        option=option,
+        word=word,
+        advised=nearest(word, tuple(known)),
+    )
 
 
 def joint_of(text: str | None) -> str:
@@ -27,7 +34,13 @@ def joint_of(text: str | None) -> str:
     known = {_plain(name): name for name in joints()}
     if _plain(text) not in known:
         hint = f"known: {', '.join(joints())}"
-        raise NotUnderstood("bad-choice", f"no joint is called {quoted(text)}", hint)
+        raise NotUnderstood(
+            "bad-choice",
+            "no joint is called {typed}",
+            "{advised}",
+            typed=quoted(text),
+            advised=hint,
+        )
     return known[_plain(text)]
 
 
@@ -40,7 +53,13 @@ def pair_of(text: str, option: str) -> tuple[str, str]:
     name, given, value = text.partition("=")
     if not given or not name.strip() or not value.strip():
         said = f"{option} {quoted(text)} is no name with its value"
-        raise NotUnderstood("bad-choice", said, f"write it like {option} NAME=VALUE")
+        raise NotUnderstood(
+            "bad-choice",
+            "{told}",
+            "write it like {option} NAME=VALUE",
+            option=option,
+            told=said,
+        )
     return name.strip(), value.strip()
 
 
@@ -52,7 +71,14 @@ def named(name: str, known: Iterable[str], what: str) -> str:
     key = _plain(name.replace("_", " ").removeprefix("--"))
     if key not in found:
         hint = f"known: {', '.join(found.values())}" if found else "leave it out"
-        raise NotUnderstood("bad-choice", f"{quoted(name)} is no {what}", hint)
+        raise NotUnderstood(
+            "bad-choice",
+            "{name} is no {what}",
+            "{advised}",
+            name=quoted(name),
+            what=what,
+            advised=hint,
+        )
     return found[key]
 
 
@@ -84,6 +110,9 @@ def scales_of(text: str | None) -> tuple[str, ...] | None:
     words = [one_of(word, known, "--between") for word in text.replace(",", " ").split()]
     if not words:
         raise NotUnderstood(
-            "bad-choice", "--between names no scale", f"name some of {','.join(known)}, or none"
+            "bad-choice",
+            "--between names no scale",
+            "name some of {known}, or none",
+            known=",".join(known),
         )
     return tuple(part for part in known if part in words)

@@ -29,7 +29,9 @@ def read_figures(
     for name, text in texts.items():
         figure = named(name, typed.FIGURES, f"figure of the {joint}")
         if figure in given:
-            raise NotUnderstood("bad-choice", f"the {figure} was given twice", "give it once")
+            raise NotUnderstood(
+                "bad-choice", "the {figure} was given twice", "give it once", figure=figure
+            )
         given[figure] = text
     figures: dict[str, PlanValue] = {}
     first: dict[str, float] = {}

@@ -45,7 +45,13 @@ def parts_of(reader: Reader, typed: PartsTyped) -> PartChanges:
     for text in typed.more:
         name, _, spec = text.partition("=")
         if not name.strip() or not spec.strip():
-            raise NotUnderstood("bad-choice", f"--part {quoted(text)} names no part as set", _HOW)
+            raise NotUnderstood(
+                "bad-choice",
+                "--part {typed} names no part as set",
+                "{advised}",
+                typed=quoted(text),
+                advised=_HOW,
+            )
         part = clean_name("the part", name.casefold())
         if spec.strip().casefold() == _NONE:
             changes[part] = Part()
@@ -76,5 +82,12 @@ def _spec(reader: Reader, part: str, spec: str) -> dict[str, Any]:
             found[what] = True
         else:
             shown = quoted(" ".join(item))
-            raise NotUnderstood("bad-choice", f"--part: {shown} is no figure of the {part}", _HOW)
+            raise NotUnderstood(
+                "bad-choice",
+                "--part: {shown} is no figure of the {part}",
+                "{advised}",
+                shown=shown,
+                part=part,
+                advised=_HOW,
+            )
     return found

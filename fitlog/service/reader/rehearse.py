@@ -77,7 +77,13 @@ def rehearsal_of(
 def _conditions(reader: Reader, told: Shops) -> Conditions:
     """Return what the shops are like; raises Refused or NotUnderstood for what no shop is like."""
     if not (math.isfinite(told.sds) and 0 <= told.sds <= _MOST_SDS):
-        raise Refused("out-of-range", f"--sds cannot be {told.sds:g}", f"give 0 to {_MOST_SDS:g}")
+        raise Refused(
+            "out-of-range",
+            "--sds cannot be {sds:g}",
+            "give 0 to {most:g}",
+            sds=told.sds,
+            most=_MOST_SDS,
+        )
     usual = Conditions()
     return Conditions(
         sds=told.sds,
@@ -95,7 +101,14 @@ def _conditions(reader: Reader, told: Shops) -> Conditions:
 
 def _within(option: str, value: int, most: int) -> None:
     if not 1 <= value <= most:
-        raise Refused("out-of-range", f"{option} cannot be {value}", f"give 1 to {most}")
+        raise Refused(
+            "out-of-range",
+            "{option} cannot be {value}",
+            "give 1 to {most}",
+            option=option,
+            value=value,
+            most=most,
+        )
 
 
 def _share(text: str | None, option: str, usual: float) -> float:
@@ -104,7 +117,12 @@ def _share(text: str | None, option: str, usual: float) -> float:
     value = percent(text, option)
     if not 0 <= value <= _MOST_LAPSES:
         raise Refused(
-            "out-of-range", f"{option} cannot be {value:g} %", f"give 0 to {_MOST_LAPSES:g} %"
+            "out-of-range",
+            "{option} cannot be {value:g} %",
+            "give 0 to {most:g} %",
+            option=option,
+            value=value,
+            most=_MOST_LAPSES,
         )
     return value / 100
 

@@ -223,7 +223,14 @@ class _Row:
         others = [a for a in self._family.aspects if a != aspect and verdict.of(a) is not None]
         if verdict.of(aspect) is None or others or verdict.faults:
             hint = f"of the {aspect} say {self._speech.answers(aspect)}"
-            raise NotUnderstood("bad-word", f"{quoted(word)} is no word for the {aspect}", hint)
+            raise NotUnderstood(
+                "bad-word",
+                "{word} is no word for the {aspect}",
+                "{advised}",
+                word=quoted(word),
+                aspect=aspect,
+                advised=hint,
+            )
         return True
 
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:
@@ -277,7 +284,13 @@ def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool, speech:
     said, digits = verdict.of(aspect), cells.digits(size.mm)
     if said is not None and said.size is not None and beside:
         hint = "say the word, then its size"
-        raise NotUnderstood("stray-number", f"{quoted(digits)} has no word before it", hint)
+        raise NotUnderstood(
+            "stray-number",
+            "{digits} has no word before it",
+            "{advised}",
+            digits=quoted(digits),
+            advised=hint,
+        )
     if said is None or said.size is not None:
         what = "has no word with it" if said is None else "is said twice"
         said_ = f"the size {quoted(size.text)} of the {aspect} {what}"

@@ -133,7 +133,15 @@ def _repeated(session: Session, again: str, named: Named, machine: str | None) -
             f"name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
             "--restore"
         )
-        raise Refused("retired", f"the {kind} {name} of set-up {found.number} is retired", hint)
+        raise Refused(
+            "retired",
+            "the {kind} {name} of set-up {number} is retired",
+            "{advised}",
+            kind=kind,
+            name=name,
+            number=found.number,
+            advised=hint,
+        )
     return found
 
 
@@ -186,7 +194,9 @@ def _figures(
     for one in typed.given:
         name, text = pair_of(one, "--given")
         if name in texts:
-            raise NotUnderstood("bad-choice", f"the {name} was given twice", "give it once")
+            raise NotUnderstood(
+                "bad-choice", "the {name} was given twice", "give it once", name=name
+            )
         texts[name] = text
     figures, first = read_figures(reader, joint, texts, bit, machine)
     boards, way, piece = typed.boards, typed.way, typed.piece

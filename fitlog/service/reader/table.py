@@ -40,7 +40,9 @@ class TableTyped:
     def check(self) -> None:
         """Refuse ("bad-choice") an order of dates that is not known."""
         if self.dates not in (None, "dmy", "mdy"):
-            raise NotUnderstood("bad-choice", f"--dates cannot be {self.dates!r}", "say dmy or mdy")
+            raise NotUnderstood(
+                "bad-choice", "--dates cannot be {dates!r}", "say dmy or mdy", dates=self.dates
+            )
 
     def target(self, session: Session) -> int | Wanted:
         """Return the set-up to log to, or what is to be started."""

@@ -24,8 +24,10 @@ def percent(text: str, what: str) -> float:
     if found is None:
         raise NotUnderstood(
             "bad-percent",
-            f"{what} {quoted(text.strip())} cannot be read",
+            "{what} {typed} cannot be read",
             "write it like 9 or 8.5%",
+            what=what,
+            typed=quoted(text.strip()),
         )
     return _value(found)
 
@@ -40,7 +42,12 @@ def celsius(text: str, what: str) -> float:
     if found is None:
         hint = "write it like 21C or 70F (a bare number is in deg C)"
         raise NotUnderstood(
-            "bad-temperature", f"{what} {quoted(text.strip())} cannot be read", hint
+            "bad-temperature",
+            "{what} {typed} cannot be read",
+            "{advised}",
+            what=what,
+            typed=quoted(text.strip()),
+            advised=hint,
         )
     value, scale = _value(found), (found["scale"] or "")[:1]
     in_c = (value - 32) / 1.8
@@ -50,7 +57,11 @@ def celsius(text: str, what: str) -> float:
         and TEMPERATURES[0] <= in_c <= TEMPERATURES[1]
     ):
         raise Refused(
-            "absurd-value", f"{what} of {value:g} deg C cannot be", f"did you mean {value:g}F?"
+            "absurd-value",
+            "{what} of {value:g} deg C cannot be",
+            "did you mean {value:g}F?",
+            what=what,
+            value=value,
         )
     return round(in_c if scale == "f" else value, 2)
 
@@ -90,7 +101,10 @@ def _sawn(text: str) -> str:
     word = _plain(text).removesuffix("-sawn").removesuffix(" sawn").removesuffix("sawn")
     if word not in _SAWN:
         raise NotUnderstood(
-            "bad-choice", f"--sawn cannot be {quoted(text)}", "say flat, quarter or none"
+            "bad-choice",
+            "--sawn cannot be {typed}",
+            "say flat, quarter or none",
+            typed=quoted(text),
         )
     return "" if word == CLEAR else word
 

@@ -196,7 +196,7 @@ def test_a_start_that_fails_leaves_the_earlier_one_open(
         raise Refused("disk-full", "the disk is full", "make room")
 
     with monkeypatch.context() as patched:
-        patched.setattr(logging, "_add_advice", fails)
+        patched.setattr(logging, "add_advice", fails)
         refused("disk-full", start, log, read)
     assert all_rows(place) == before
     start(log, read)

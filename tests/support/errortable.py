@@ -87,6 +87,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     ),
     "Set-ups and their cuts": (
         "service.bench",
+        "service.told",
         "service.possible",
         "service.undoing",
         "service.home",
@@ -166,6 +167,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "broken-export": (
         "an export that is cut off or changed",
         "give a file that fitlog log export wrote, whole",
+    ),
+    "other-advice": (
+        "somebody else was shown other settings since you were shown yours, and the cut names none",
+        "say what it was cut at (`--height L`); `--yes` takes what you were shown",
     ),
     "far-setting": (
         "a setting far from the one advised, which a slipped point or unit explains, or nothing",

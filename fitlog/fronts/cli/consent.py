@@ -49,9 +49,7 @@ def settled(
             raise doubt.refusal
         if doubt.mend and confirmed(doubt.question):
             told = mend(told, doubt)
-        elif not confirmed(
-            "Take it as typed?" if doubt.mend else f"{doubt.question} Take it as typed?"
-        ):
+        elif not confirmed(doubt.insist if doubt.mend else f"{doubt.question} {doubt.insist}"):
             raise doubt.refusal
     return told
 

@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
-from typing import Literal
+from typing import Any, Literal
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, Row, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
 from . import entries, reading, recent
@@ -17,6 +17,7 @@ from .catalogue import Catalogue
 from .engine import Store, Upgraded
 from .found import FoundBook
 from .lookback import LookBack
+from .once import known_key, of_key, once
 from .opening import open_store
 from .preferences import PreferenceBook
 from .reading import LoggedCut
@@ -46,7 +47,8 @@ def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
 
 
 class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
-    """An open log, for one thread; use it in a `with` block. Every method is one transaction.
+    """An open log, for one thread; use it in a `with` block. Every method is one transaction. A
+    deed whose stamp has the key of one that is there writes nothing and returns what that did.
 
     Besides what each method says, all of them may raise Refused for what is wrong with the file.
     """
@@ -102,7 +104,8 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         not as the plan has it, still-tuning while the bit has an open one.
         """
         values = plan_values(plan, first)
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> int:
             there = shelves(connection)
             bit_id = BITS.as_read(there.bits, plan.bit)
             if finishes is not None:
@@ -123,7 +126,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
             connection.execute(SETUP.insert().values(id=number, entry=entry, **row))
             text = document if isinstance(document, str) else document(int(number))
             add_advice(connection, number, entry, shown or first, text, stamp)
-        return int(number)
+            return int(number)
+
+        return once(self._store, stamp, ("start",), write, lambda _, there: int(there.setup))
 
     def record(
         self,
@@ -146,7 +151,8 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         slot that is judged or not measured.
         """
         values = cut_values(cut)
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> int:
             new = True if cut.slot else new_piece
             row = entries.require_piece(connection, setup, cut.piece, new, seen, advice)
             require_joint(row.joint, cut.settings)
@@ -157,7 +163,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
             for table, rows in ((VERDICT, said), (READING, read)):
                 if rows:
                     connection.execute(table.insert(), [{"cut": entry, **one} for one in rows])
-        return entry
+            return entry
+
+        return once(self._store, stamp, ("cut",), write, _entry)
 
     def close(
         self,
@@ -175,12 +183,17 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         log-moved-on.
         """
         kind = "abandon" if outcome == "abandoned" else entries.AS_IT_IS if as_it_is else "finish"
-        with self._store.writing() as connection:
-            return _close(connection, setup, kind, stamp, seen)
+        return once(
+            self._store,
+            stamp,
+            tuple(entries.OUTCOMES),
+            lambda connection: _close(connection, setup, kind, stamp, seen),
+            _entry,
+        )
 
     def choose(self, setup: int, stamp: Stamp) -> None:
-        """Log that a set-up is the one to work on, whatever was logged of it meanwhile. Raises
-        Refused: unknown-setup.
+        """Log that a set-up is the one to work on. It holds whatever was logged of it meanwhile,
+        and said twice it says nothing else. Raises Refused: unknown-setup.
         """
         with self._store.writing() as connection:
             entries.require(connection, setup, entries.NOT_UNDONE)
@@ -216,6 +229,16 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         """What `written_by_others` returned last; before, what it would have at the opening."""
         return self._store.known_of_others
 
+    def done(self, key: str, *kinds: str) -> int | None:
+        """Return the set-up of the deed of one of these kinds that has a key, None without one.
+        Raises Refused: known-key for another deed's.
+        """
+        with self._store.glance() as connection:
+            found = of_key(connection, key)
+            if found is not None and found.kind not in kinds:
+                raise known_key(key, found)
+            return None if found is None else int(found.setup)
+
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest
         entry not taken back.
@@ -230,6 +253,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         with self._store.reading() as connection:
             entries.require(connection, setup)
             return reading.logged_cuts(connection, setup)
+
+
+def _entry(_: Connection, there: Row[Any]) -> int:
+    return int(there.id)
 
 
 def _close(connection: Connection, setup: int, kind: str, stamp: Stamp, seen: int | None) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -36,10 +37,18 @@ class Workbench:
     finished ones.
     """
 
-    def __init__(self, log: Log, by: str, ruler: Ruler, home: Machine | None = None) -> None:
+    def __init__(
+        self,
+        log: Log,
+        by: str,
+        ruler: Ruler,
+        home: Machine | None = None,
+        key: str | None = None,
+    ) -> None:
         """home: the person's own machine, where the current set-up is sought; None: the log's last
-        is current.
+        is current. key: of the first deed; each has one of its own without.
         """
+        self._key = key
         self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
 
@@ -341,8 +350,9 @@ class Workbench:
         return found if also is None else [*found, also]
 
     def stamp(self, machine: Machine | None) -> Stamp:
-        """Return who does something now, at a machine."""
-        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
+        """Return who does something now, at a machine, under a key by which it is found again."""
+        key, self._key = self._key or os.urandom(16).hex(), None
+        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None, key)
 
 
 def _kept(setup: SetUp, advice: Advice, ruler: Ruler) -> str:

@@ -98,6 +98,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.reader.start",
         "log.entries",
         "log.log",
+        "log.once",
         "log.undoing",
         "log.found",
         "fronts.bench.table",
@@ -167,6 +168,14 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "broken-export": (
         "an export that is cut off or changed",
         "give a file that fitlog log export wrote, whole",
+    ),
+    "known-key": (
+        "the `--key` is that of another deed",
+        "give each deed a key of its own",
+    ),
+    "bad-key": (
+        "a `--key` that is empty, over 100 characters or not printable",
+        "give a word that no other deed has",
     ),
     "other-advice": (
         "somebody else was shown other settings since you were shown yours, and the cut names none",

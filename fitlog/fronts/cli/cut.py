@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import FitlogError, NotUnderstood
-from .options import Db, Json, Pair, SetupNumber, Yes, complete_words, length, pair
+from .options import Db, Json, Key, Pair, SetupNumber, Yes, complete_words, length, pair
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
@@ -108,6 +108,7 @@ def cut(
     scrap_thickness: ScrapThickness = None,
     yes: Yes = False,
     setup: SetupNumber = None,
+    key: Key = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -134,7 +135,7 @@ def cut(
     from ...service.reader.cuts import CutTyped, Dialled
     from ...service.reader.lengths import PieceTyped
     from .consent import asking, confirmed
-    from .session import open_session
+    from .session import answered, open_session
 
     settings = {
         "--height": Dialled(height, up, down),
@@ -148,7 +149,8 @@ def cut(
     said = tuple(phrase or ())
     typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
-        _log_and_answer(session, typed, setup, yes, json)
+        if not answered(session, key, "cut", as_json=json):
+            _log_and_answer(session, typed, setup, yes, json)
 
 
 def _log_and_answer(

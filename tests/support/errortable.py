@@ -120,6 +120,7 @@ MOVED = {
     "is-a-log": "Files written",
     "nothing-to-draw": "Files written",
     "log-gone": "The log",
+    "log-unreachable": "The log",
     "bad-slot": "Set-ups and their cuts",
     "bad-lines": "Into and out of the log",
     "nothing-to-change": "What you typed",

@@ -14,7 +14,7 @@ from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import Figures, Piece, Plan, SetUp, TrialCut, merge
+from .setups import Figures, Other, Piece, Plan, SetUp, TrialCut, merge
 from .shop import HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Stock
 from .window import Window
 
@@ -37,6 +37,7 @@ __all__ = [
     "Figures",
     "Machine",
     "Misfit",
+    "Other",
     "Pack",
     "Part",
     "PartChanges",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from ..errors import Refused
 from .adjusters import Adjuster, adjuster
@@ -181,14 +181,26 @@ class Plan:
         return "" if said in (self.stock.name.casefold(), self.stock.species.casefold()) else said
 
 
+class Other(NamedTuple):
+    """An advice with other settings that somebody else was shown since; after: the newest entry of
+    the log before that.
+    """
+
+    settings: Settings
+    by: str
+    after: int
+
+
 @dataclass(frozen=True, slots=True)
 class SetUp:
     """A run of trial cuts for one plan. `cuts` holds the live entries only, in the order of the
     log.
 
-    first: the settings advised at `start`.  shown: those of the advice last shown. outcome: None
-    while open, else "finished" or "abandoned".  as_it_is: it was finished short of ready, by the
-    user's word.  newest: the newest entry of it in the log when it was read, None where it was not.
+    first: the settings advised at `start`.  shown: those of the advice last shown, to the person
+    it was read for or to anybody; advice: its number in the log.  other: what somebody else was
+    shown since, if that is another. outcome: None while open, else "finished" or "abandoned".
+    as_it_is: it was finished short of ready, by the user's word.  newest: the newest entry of it in
+    the log when it was read, None where it was not.
     """
 
     number: int
@@ -204,6 +216,8 @@ class SetUp:
     undone: bool = False
     as_it_is: bool = False
     newest: int | None = field(default=None, compare=False)
+    advice: int | None = field(default=None, compare=False)
+    other: Other | None = field(default=None, compare=False)
 
     def pieces(self) -> tuple[Piece, ...]:
         """Return the test pieces in the order they were cut."""

@@ -26,12 +26,13 @@ class Doubt:
 
     refusal: what is told where nobody can be asked.  meant: the likely meaning as it would be
     typed, "" for none. mend: what to put in its place, true mm by name; empty where that cannot be
-    told.
+    told. insist: the question whose yes takes it as typed.
     """
 
     refusal: Refused
     meant: str = ""
     mend: Mapping[str, float] = field(default_factory=dict)
+    insist: str = "Take it as typed?"
 
     @property
     def question(self) -> str:

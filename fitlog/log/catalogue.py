@@ -21,7 +21,9 @@ class Catalogue:
     """Names are matched whatever the case of their letters.
 
     Every method may raise Refused: unknown-name, name-taken, in-use, or what is wrong with the
-    file. An edit that says what its writer has `seen` is refused (log-moved-on) of anything else.
+    file. What changes or takes away a thing says what its writer has `seen` of it, and is refused
+    (log-moved-on) of anything else; None: it holds whatever the thing is now. What is added was not
+    there to be seen: its name is refused where somebody else was faster.
     """
 
     def __init__(self, store: Store) -> None:
@@ -81,37 +83,40 @@ class Catalogue:
         """
         return self._edit(MACHINES, name, changes, seen)
 
-    def retire_bit(self, name: str) -> None:
+    def retire_bit(self, name: str, seen: Bit | None = None) -> None:
         """Offer a bit no longer; its set-ups stay."""
-        self._edit(BITS, name, {"retired": True})
+        self._edit(BITS, name, {"retired": True}, seen)
 
-    def retire_stock(self, name: str) -> None:
+    def retire_stock(self, name: str, seen: Stock | None = None) -> None:
         """Offer a stock no longer; its set-ups stay."""
-        self._edit(STOCKS, name, {"retired": True})
+        self._edit(STOCKS, name, {"retired": True}, seen)
 
-    def retire_machine(self, name: str) -> None:
+    def retire_machine(self, name: str, seen: Machine | None = None) -> None:
         """Offer a machine no longer; its set-ups stay."""
-        self._edit(MACHINES, name, {"retired": True})
+        self._edit(MACHINES, name, {"retired": True}, seen)
 
-    def remove_bit(self, name: str) -> None:
+    def remove_bit(self, name: str, seen: Bit | None = None) -> None:
         """Remove a bit that nothing refers to."""
-        self._remove(BITS, name)
+        self._remove(BITS, name, seen)
 
-    def remove_stock(self, name: str) -> None:
+    def remove_stock(self, name: str, seen: Stock | None = None) -> None:
         """Remove a stock that nothing refers to."""
-        self._remove(STOCKS, name)
+        self._remove(STOCKS, name, seen)
 
-    def remove_machine(self, name: str) -> None:
+    def remove_machine(self, name: str, seen: Machine | None = None) -> None:
         """Remove a machine that nothing refers to."""
-        self._remove(MACHINES, name)
+        self._remove(MACHINES, name, seen)
 
-    def sharpen(self, name: str, diameter: float | None, stamp: Stamp) -> Bit:
+    def sharpen(
+        self, name: str, diameter: float | None, stamp: Stamp, seen: Bit | None = None
+    ) -> Bit:
         """Log that a bit was sharpened; refused ("still-tuning") while a set-up of it is open.
 
         diameter: as measured afterwards, mm; None leaves the old figure, no longer a measured one.
         """
         with self._changing() as connection:
             number, old = BITS.find(connection, name)
+            BITS.require_seen(old, seen or old)
             entries.require_none_open(connection, number)
             now = old.diameter if diameter is None else diameter
             new = replace(
@@ -164,9 +169,9 @@ class Catalogue:
                     shelf.require_unused(connection, number, old, edited=True)
             return shelf.change(connection, number, new)
 
-    def _remove(self, shelf: Shelf[T], name: str) -> None:
+    def _remove(self, shelf: Shelf[T], name: str, seen: T | None) -> None:
         with self._changing() as connection:
-            shelf.drop(connection, name)
+            shelf.drop(connection, name, seen)
 
 
 def _require_history(connection: Connection, number: int, bit: Bit) -> None:

@@ -119,9 +119,9 @@ def name(name: str, says: str, unique: bool = False, null: bool = False) -> Colu
     )  # on PostgreSQL an index adds lower(name)
 
 
-def text(name: str, says: str, most: int = 2000) -> Column[Any]:
+def text(name: str, says: str, most: int = 2000, null: bool = False) -> Column[Any]:
     """Return free text, which may be empty."""
-    return column(name, Text, says, f"length({name}) <= {most}", nullable=False)
+    return column(name, Text, says, f"length({name}) <= {most}", nullable=null)
 
 
 def json(name: str, says: str) -> Column[Any]:

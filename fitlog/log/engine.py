@@ -14,6 +14,8 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection
 
+from ..errors import Refused
+
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
 
 
@@ -25,6 +27,10 @@ class Upgraded(NamedTuple):
     found: int
     now: int
     backup: Path | None
+
+
+class Lost(Refused):
+    """The connection went away within a transaction; whether that was stored, the log will say."""
 
 
 class Store(ABC):
@@ -101,6 +107,9 @@ class Store(ABC):
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever the store says is wrong is raised as Refused."""
 
+    def reach_again(self) -> None:  # noqa: B027 - a file is never out of reach
+        """Connect anew after the connection was lost."""
+
     def shut(self) -> None:
         """Let the store go."""
         with self.explained():
@@ -117,8 +126,8 @@ class Store(ABC):
                         self._connection.exec_driver_sql(statement)
                     yield self._connection
             except BaseException:
-                # A COMMIT that fails, on a full disk for one, leaves the transaction open.
-                # One that was lost would be made anew for nothing.
+                # A COMMIT that fails, on a full disk for one, leaves the transaction open; a
+                # connection that was lost has none.
                 if not self._connection.invalidated:
                     self._connection.connection.rollback()
                 raise

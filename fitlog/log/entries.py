@@ -107,23 +107,21 @@ def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:
     return None if row is None else (int(row.id), str(row.kind))
 
 
-NEWEST = select(func.max(ENTRY.c.id)).scalar_subquery()  # the number of the log's newest entry
+_KEPT = ADVICE.alias("kept_advice")
 
 
-def newest_advice(connection: Connection, setup: int) -> Row[Any] | None:
-    """Return the advice last shown for `setup`, with the set-up's joint and the number of the log's
-    newest entry.
+def advice_in_force(setup: Any, by: str | None = None, read: int | None = None) -> Any:
+    """Return the number of the advice last shown for `setup`, as SQL. by: to this person, to
+    anybody where that was never; read: the one that its reader went by, if it is of that set-up.
+
+    A set-up has one machine, so that what was shown for it was shown for that; by its number, not
+    by a name that may be edited.
     """
-    wanted = select(ADVICE, SETUP.c.joint, NEWEST.label("newest")).join(
-        SETUP, SETUP.c.id == ADVICE.c.setup
-    )
-    last = wanted.where(ADVICE.c.setup == setup).order_by(ADVICE.c.id.desc()).limit(1)
-    return next(iter(sound(connection.execute(last).all(), "advice", ADVICE, SETUP)), None)
-
-
-def advice_in_force(setup: Any) -> Any:
-    """Return the number of the advice last shown for `setup`, as SQL."""
-    return select(func.max(ADVICE.c.id)).where(ADVICE.c.setup == setup).scalar_subquery()
+    of = select(func.max(_KEPT.c.id)).where(_KEPT.c.setup == setup)
+    if by is None and read is None:
+        return of.scalar_subquery()
+    own = of.where(_KEPT.c.by == by if read is None else _KEPT.c.id == read)
+    return func.coalesce(own.scalar_subquery(), of.scalar_subquery())
 
 
 def started() -> Select[Any]:
@@ -240,10 +238,16 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
 
 
 def require_piece(
-    connection: Connection, setup: int, piece: int, new: bool | None, seen: int | None = None
+    connection: Connection,
+    setup: int,
+    piece: int,
+    new: bool | None,
+    seen: int | None = None,
+    advice: int | None = None,
 ) -> Row[Any]:
-    """Return the row of a set-up as `require_open` does; refuse ("log-moved-on") a piece that is
-    neither one of the set-up nor the one after the last; slots are none.
+    """Return the row of a set-up as `require_open` does, with the number of the `advice` that was
+    gone by; refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the
+    last; slots are none.
     """
     live = (
         select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
@@ -253,7 +257,8 @@ def require_piece(
     )
     this = live.where(TRIAL_CUT.c.piece == piece)
     last, found = live.scalar_subquery(), this.scalar_subquery()
-    also = last.label("last"), found.label("found"), advice_in_force(SETUP.c.id).label("advice")
+    by = advice_in_force(SETUP.c.id, read=advice)
+    also = last.label("last"), found.label("found"), by.label("advice")
     row = require_open(connection, setup, seen=seen, also=also)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row

@@ -17,6 +17,7 @@ from . import entries
 from .door import sound
 from .engine import Store
 from .named import family_named, made, settings_of, some_of
+from .once import once
 from .rows import Stamp, moment
 from .schema import ADVICE, ENTRY, FOUND, SETUP
 
@@ -66,20 +67,25 @@ class FoundBook:
         stamp: Stamp,
         *,
         seen: int | None = None,
+        advice: int | None = None,
     ) -> int:
         """Log what was found, true mm by setting; return the entry. It moves nothing and teaches
         nothing.
 
-        seen: the set-up's newest entry as the caller read it. Raises Refused: unknown-setup,
+        seen: the set-up's newest entry as the caller read it; advice: the number of the one that is
+        remembered, None for the one last shown. Raises Refused: unknown-setup,
         log-moved-on, already-ended, bad-setting for what is no setting or none at all, bad-size.
         """
-        with self._store.writing() as connection:
-            advice = entries.advice_in_force(SETUP.c.id).label("advice")
-            of = entries.require_open(connection, setup, seen=seen, also=(advice,))
+
+        def write(connection: Connection) -> int:
+            by = entries.advice_in_force(SETUP.c.id, read=advice).label("advice")
+            of = entries.require_open(connection, setup, seen=seen, also=(by,))
             row = {"advice": of.advice, "settings": some_of(family_of(of.joint), settings)}
             entry = entries.add(connection, "found", setup, stamp, row)
             connection.execute(FOUND.insert().values(entry=entry, **row))
-        return entry
+            return entry
+
+        return once(self._store, stamp, ("found",), write, lambda _, there: int(there.id))
 
     def found_entries(self, setup: int) -> list[LoggedFound]:
         """Return what was found of a set-up, in the order of the log. Raises Refused:

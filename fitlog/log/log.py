@@ -7,31 +7,31 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
-from typing import Literal
+from typing import Any, Literal
 
-from sqlalchemy import Connection, func, select
+from sqlalchemy import Connection, Row, func, select
 
 from ..domain import Plan, Settings, SetUp, TrialCut
-from . import digests, entries, reading, recent
+from . import entries, reading, recent
 from .catalogue import Catalogue
 from .engine import Store, Upgraded
 from .found import FoundBook
 from .lookback import LookBack
+from .once import known_key, of_key, once
 from .opening import open_store
 from .preferences import PreferenceBook
 from .reading import LoggedCut
 from .rows import (
     Stamp,
     cut_values,
-    members,
-    moment_text,
     plan_values,
     reading_values,
     require_joint,
     verdict_values,
 )
-from .schema import ADVICE, READING, SETUP, TRIAL_CUT, VERDICT
+from .schema import READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS, shelves
+from .showing import Shown, add_advice
 from .undoing import TakenBack
 
 
@@ -46,8 +46,9 @@ def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
     return Log(open_store(location, create=create))
 
 
-class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
-    """An open log, for one thread; use it in a `with` block. Every method is one transaction.
+class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
+    """An open log, for one thread; use it in a `with` block. Every method is one transaction. A
+    deed whose stamp has the key of one that is there writes nothing and returns what that did.
 
     Besides what each method says, all of them may raise Refused for what is wrong with the file.
     """
@@ -103,7 +104,8 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         not as the plan has it, still-tuning while the bit has an open one.
         """
         values = plan_values(plan, first)
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> int:
             there = shelves(connection)
             bit_id = BITS.as_read(there.bits, plan.bit)
             if finishes is not None:
@@ -123,8 +125,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             entry = entries.add(connection, "start", number, stamp, row)
             connection.execute(SETUP.insert().values(id=number, entry=entry, **row))
             text = document if isinstance(document, str) else document(int(number))
-            _add_advice(connection, number, entry, shown or first, text, stamp)
-        return int(number)
+            add_advice(connection, number, entry, shown or first, text, stamp)
+            return int(number)
+
+        return once(self._store, stamp, ("start",), write, lambda _, there: int(there.setup))
 
     def record(
         self,
@@ -134,20 +138,23 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         *,
         new_piece: bool | None = None,
         seen: int | None = None,
+        advice: int | None = None,
     ) -> int:
         """Log a trial cut; return its entry. The entry, time and author in `cut` are ignored.
 
         `cut.piece` is a live piece of the set-up, or the one after the last live piece. new_piece:
         True when the caller means a new piece, False when one already logged; None takes either. Of
         a slot it is the number that the next piece will have. seen: the set-up's newest entry as
-        the caller read it. Raises Refused: log-moved-on when that is another now or the number no
-        longer right, already-ended, unknown-setup, bad-setting for another joint's, bad-slot for a
+        the caller read it; advice: the number of the one it was cut by, None for the one last
+        shown. Raises Refused: log-moved-on when `seen` is another now or the number no longer
+        right, already-ended, unknown-setup, bad-setting for another joint's, bad-slot for a
         slot that is judged or not measured.
         """
         values = cut_values(cut)
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> int:
             new = True if cut.slot else new_piece
-            row = entries.require_piece(connection, setup, cut.piece, new, seen)
+            row = entries.require_piece(connection, setup, cut.piece, new, seen, advice)
             require_joint(row.joint, cut.settings)
             values["advice"] = row.advice
             said, read = verdict_values(cut.verdict), reading_values(cut.readings)
@@ -156,30 +163,9 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             for table, rows in ((VERDICT, said), (READING, read)):
                 if rows:
                     connection.execute(table.insert(), [{"cut": entry, **one} for one in rows])
-        return entry
+            return entry
 
-    def show(
-        self,
-        setup: int,
-        settings: Settings,
-        document: str,
-        stamp: Stamp,
-        last: Settings | None = None,
-    ) -> None:
-        """Log an advice that was shown, unless it is the one last shown. Raises Refused:
-        unknown-setup, bad-setting for another joint's.
-
-        last: the settings last shown, as far as the caller knows: where these are others, nobody
-        looks before it is the turn to write.
-        """
-        if last is None or last == settings:
-            with self._store.glance() as connection:
-                if _to_show(connection, setup, settings, document) is None:
-                    return  # a log that can only be read can still repeat its advice
-        with self._store.writing() as connection:
-            after = _to_show(connection, setup, settings, document)
-            if after is not None:
-                _add_advice(connection, setup, after, settings, document, stamp)
+        return once(self._store, stamp, ("cut",), write, _entry)
 
     def close(
         self,
@@ -197,36 +183,41 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
         log-moved-on.
         """
         kind = "abandon" if outcome == "abandoned" else entries.AS_IT_IS if as_it_is else "finish"
-        with self._store.writing() as connection:
-            return _close(connection, setup, kind, stamp, seen)
+        return once(
+            self._store,
+            stamp,
+            tuple(entries.OUTCOMES),
+            lambda connection: _close(connection, setup, kind, stamp, seen),
+            _entry,
+        )
 
     def choose(self, setup: int, stamp: Stamp) -> None:
-        """Log that a set-up is the one to work on, whatever was logged of it meanwhile. Raises
-        Refused: unknown-setup.
+        """Log that a set-up is the one to work on. It holds whatever was logged of it meanwhile,
+        and said twice it says nothing else. Raises Refused: unknown-setup.
         """
         with self._store.writing() as connection:
             entries.require(connection, setup, entries.NOT_UNDONE)
             entries.add(connection, "choose", setup, stamp)
 
-    def setup(self, number: int) -> SetUp:
-        """Return a set-up, one whose start was taken back included. Raises Refused:
-        unknown-setup.
+    def setup(self, number: int, by: str | None = None) -> SetUp:
+        """Return a set-up, one whose start was taken back included; by: whom it is read for, with
+        what was shown to them. Raises Refused: unknown-setup.
         """
         with self._store.reading() as connection:
-            found = self._load(connection, [number]) if 0 < number <= entries.HIGHEST else []
+            found = self._load(connection, [number], by=by) if 0 < number <= entries.HIGHEST else []
             if not found:
                 raise entries.unknown(connection, number)
             return found[0]
 
-    def current(self, machine: str | None = None) -> SetUp | None:
+    def current(self, machine: str | None = None, by: str | None = None) -> SetUp | None:
         """Return the set-up last started or chosen whose start stands, of those at a machine if one
-        is named; or None.
+        is named; or None. by: as `setup`.
 
         Raises Refused: unknown-name for a machine that is not in the catalogue.
         """
         with self._store.reading() as connection:
             at = self._shelves(connection).machine(machine)
-            found = self._load(connection, recent.touched(at))
+            found = self._load(connection, recent.touched(at), by=by)
             return found[0] if found else None
 
     def written_by_others(self) -> int:
@@ -237,6 +228,16 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
     def known_of_others(self) -> int:
         """What `written_by_others` returned last; before, what it would have at the opening."""
         return self._store.known_of_others
+
+    def done(self, key: str, *kinds: str) -> int | None:
+        """Return the set-up of the deed of one of these kinds that has a key, None without one.
+        Raises Refused: known-key for another deed's.
+        """
+        with self._store.glance() as connection:
+            found = of_key(connection, key)
+            if found is not None and found.kind not in kinds:
+                raise known_key(key, found)
+            return None if found is None else int(found.setup)
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest
@@ -254,38 +255,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack):
             return reading.logged_cuts(connection, setup)
 
 
+def _entry(_: Connection, there: Row[Any]) -> int:
+    return int(there.id)
+
+
 def _close(connection: Connection, setup: int, kind: str, stamp: Stamp, seen: int | None) -> int:
     entries.require_open(connection, setup, seen=seen)
     return entries.add(connection, kind, setup, stamp)
-
-
-def _add_advice(
-    connection: Connection,
-    setup: int,
-    after: int,
-    settings: Settings,
-    document: str,
-    stamp: Stamp,
-) -> None:
-    row = {
-        "setup": setup,
-        "entry": after,
-        "at": moment_text(stamp.at),
-        "settings": members(settings),
-        "document": document,
-    }
-    digest = digests.after_last(ADVICE, digests.advice_said(row))
-    connection.execute(ADVICE.insert().values(**row, digest=digest))
-
-
-def _to_show(connection: Connection, setup: int, settings: Settings, document: str) -> int | None:
-    """Return the number of the newest entry, after which an advice is to be kept; None for the one
-    that was shown last.
-    """
-    last = entries.newest_advice(connection, setup)
-    if last is None:
-        raise entries.unknown(connection, setup)
-    require_joint(last.joint, settings)
-    if last.document == document and last.settings == members(settings):
-        return None
-    return int(last.newest)

@@ -149,9 +149,10 @@ class LookBack:
         connection: Connection,
         wanted: Select[Any] | Sequence[int],
         pieces: int | None = None,
+        by: str | None = None,
     ) -> list[SetUp]:
         try:
-            return reading.load(connection, self._shelves(connection), wanted, pieces)
+            return reading.load(connection, self._shelves(connection), wanted, pieces, by)
         except KeyError as error:  # written past the foreign keys
             why = tell("a set-up refers to row {number}, which is not there", number=str(error))
             raise trouble.damaged(self._store.where, why) from error

@@ -50,7 +50,7 @@ class PreferenceBook:
         at: datetime,
     ) -> None:
         """Log what `login` prefers from `at` on; what is None stays as it was, an empty machine is
-        none.
+        none. It is that person's own word, which holds whatever stood before.
         """
         given = {"units": units, "name": name, "machine": machine}
         rows = [

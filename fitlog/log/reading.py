@@ -7,12 +7,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Row, Select, func, select
+from sqlalchemy import Connection, Row, Select, select
 
-from ..domain import Bit, SetUp, TrialCut
+from ..domain import Bit, Family, Other, SetUp, TrialCut
 from ..texts import tell
 from .door import sound
-from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, newest_of
+from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, advice_in_force, newest_of
 from .named import made as made_of
 from .named import settings_of
 from .rows import moment, to_cut, to_plan
@@ -34,26 +34,35 @@ class LoggedCut(NamedTuple):
 
 _END = ENTRY.alias("ending_entry")
 _SHOWN = select(*(c for c in ADVICE.c if c.name != "document")).subquery("shown")
+_LATEST = _SHOWN.alias("latest")
 _OTHERS = {"end_": _END, "shown_": _SHOWN}
-# A set-up with its start, how it ended if it did, and the advice last shown for it.
-_SETUPS = (
-    select(
-        SETUP,
-        ENTRY.c.at,
-        ENTRY.c.by,
-        NOT_UNDONE.is_(False).label("undone"),
-        newest_of(SETUP.c.id).label("newest"),
-        *(c.label(prefix + c.name) for prefix, of in _OTHERS.items() for c in of.c),
+
+
+def _setups(by: str | None) -> Select[Any]:
+    """Select set-ups, each with its start, how it ended if it did, and the advice last shown for
+    it; by: a person, of whom it is that, and beside it the last of all.
+    """
+    others = _OTHERS if by is None else {**_OTHERS, "latest_": _LATEST}
+    wanted = (
+        select(
+            SETUP,
+            ENTRY.c.at,
+            ENTRY.c.by,
+            NOT_UNDONE.is_(False).label("undone"),
+            newest_of(SETUP.c.id).label("newest"),
+            *(c.label(prefix + c.name) for prefix, of in others.items() for c in of.c),
+        )
+        .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
+        .outerjoin(_END, _END.c.id == ENDED)
+        .outerjoin(_SHOWN, _SHOWN.c.id == advice_in_force(SETUP.c.id, by))
+        .order_by(SETUP.c.id.desc())
     )
-    .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
-    .outerjoin(_END, _END.c.id == ENDED)
-    .outerjoin(
-        _SHOWN,
-        _SHOWN.c.id
-        == select(func.max(ADVICE.c.id)).where(ADVICE.c.setup == SETUP.c.id).scalar_subquery(),
-    )
-    .order_by(SETUP.c.id.desc())
-)
+    if by is None:
+        return wanted
+    return wanted.outerjoin(_LATEST, _LATEST.c.id == advice_in_force(SETUP.c.id))
+
+
+_SETUPS = _setups(None)
 
 
 def load(
@@ -61,20 +70,23 @@ def load(
     shelves: Shelves,
     wanted: Select[Any] | Sequence[int],
     pieces: int | None = None,
+    by: str | None = None,
 ) -> list[SetUp]:
     """Return set-ups, newest first: those whose numbers are given, or selected.
 
     shelves: the catalogue as the connection sees it. pieces: read only so many of the newest pieces
-    of each; None: all. Three queries a hundred set-ups, each by an index, and one more where a bit
-    was sharpened since. A reference to a row that is not there raises KeyError.
+    of each; None: all. by: whom they are read for. Three queries a hundred set-ups, each by an
+    index, and one more where a bit was sharpened since. A reference to a row that is not there
+    raises KeyError.
     """
     batches: list[Select[Any] | Sequence[int]] = [wanted]
     if not isinstance(wanted, Select):
         every = sorted(set(wanted), reverse=True)
         batches = [every[first : first + BATCH] for first in range(0, len(every), BATCH)]
     made: list[SetUp] = []
+    selected = _SETUPS if by is None else _setups(by)
     for batch in batches:
-        found = connection.execute(_SETUPS.where(SETUP.c.id.in_(batch))).all()
+        found = connection.execute(selected.where(SETUP.c.id.in_(batch))).all()
         rows = sound(found, "set-up", SETUP, ENTRY)
         for first in range(0, len(rows), BATCH):
             made += _made(connection, shelves, rows[first : first + BATCH], pieces)
@@ -118,7 +130,19 @@ def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> 
         undone=bool(row.undone),
         as_it_is=row.end_kind == AS_IT_IS,
         newest=row.newest,
+        advice=row.shown_id,
+        other=_other(plan.family, row),
     )
+
+
+def _other(family: Family, row: Row[Any]) -> Other | None:
+    """Return the advice that somebody else was shown after the one shown last to the person whom
+    the row was read for, if it has other settings.
+    """
+    latest = getattr(row, "latest_id", row.shown_id)
+    if latest == row.shown_id or row.latest_settings == row.shown_settings:
+        return None
+    return Other(settings_of(family, row.latest_settings), row.latest_by or "", row.shown_entry)
 
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:

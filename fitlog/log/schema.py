@@ -150,6 +150,8 @@ ADVICE = _table(
     columns.moment("when"),
     columns.members("settings", "settings to set, mm"),
     columns.json("document", "the JSON document shown"),
+    columns.text("by", "to whom; NULL: not known", 200, null=True),
+    columns.name("machine", "name of the machine it is for; NULL: not said", null=True),
     columns.digest(),
 )
 

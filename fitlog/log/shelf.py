@@ -121,9 +121,12 @@ class Shelf(Generic[T]):
                     name=item.name,
                 )
 
-    def drop(self, connection: Connection, name: str) -> None:
-        """Remove what no set-up refers to; refuse the rest ("in-use")."""
+    def drop(self, connection: Connection, name: str, seen: T | None = None) -> None:
+        """Remove what no set-up refers to; refuse the rest ("in-use"), and what is other than was
+        `seen` ("log-moved-on").
+        """
         number, item = self.find(connection, name)
+        self.require_seen(item, seen or item)
         self.require_unused(connection, number, item)
         connection.execute(self.table.delete().where(self.table.c.id == number))
 

@@ -15,6 +15,7 @@ from ..errors import Refused
 from . import entries, recent
 from .door import sound
 from .engine import Store
+from .once import once
 from .rows import Stamp
 from .schema import ENTRY, REDO, RETRACTION
 from .shelf import MACHINES
@@ -34,7 +35,9 @@ class TakenBack:
         log-moved-on; not-retractable for what is no start, cut or end; already-retracted;
         still-tuning when that would give a bit a second open set-up.
         """
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> None:
+            said = stamp
             found = [(one, *_retractable(connection, one, seen)) for one in (entry, *older)]
             for one, setup, kind in found:
                 if kind in entries.OUTCOMES:
@@ -42,9 +45,11 @@ class TakenBack:
                         connection, entries.require(connection, setup).bit_id, but=setup
                     )
                 row = {"retracted": one}
-                own = entries.add(connection, "retract", setup, stamp, row)
+                own = entries.add(connection, "retract", setup, said, row)
                 connection.execute(RETRACTION.insert().values(entry=own, **row))
-                stamp = replace(stamp, key=None)
+                said = replace(said, key=None)
+
+        once(self._store, stamp, ("retract",), write, lambda *_: None)
 
     def redo(self, setup: int, stamp: Stamp, *, seen: int | None = None) -> list[tuple[int, str]]:
         """Bring back what was last taken back of a set-up; return number and kind of each entry, in
@@ -55,7 +60,9 @@ class TakenBack:
         something new was logged of it since; still-tuning when the bit would have a second open
         set-up.
         """
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> list[tuple[int, str]]:
+            said = stamp
             bit = entries.require(connection, setup, seen=seen).bit_id
             back = _last_undo(connection, setup)
             if not back:
@@ -71,10 +78,12 @@ class TakenBack:
                 entries.require_open(connection, setup)
             for row in back:
                 again = {"redone": row.id}
-                own = entries.add(connection, "redo", setup, stamp, again)
+                own = entries.add(connection, "redo", setup, said, again)
                 connection.execute(REDO.insert().values(entry=own, **again))
-                stamp = replace(stamp, key=None)
+                said = replace(said, key=None)
             return sorted((int(row.retracted), str(row.kind)) for row in back)
+
+        return once(self._store, stamp, ("redo",), write, _brought_back)
 
     def redoable(self, machine: str | None = None) -> int | None:
         """Return the number of the set-up, of those at a machine if one is named, that `redo` is
@@ -94,6 +103,22 @@ class TakenBack:
             return max(
                 ((entry, setup) for entry, setup in connection.execute(newest)), default=(0, None)
             )[1]
+
+
+def _brought_back(connection: Connection, first: Row[Any]) -> list[tuple[int, str]]:
+    """Return number and kind of each entry that one redo brought back, of which `first` is the
+    first row.
+    """
+    what = ENTRY.alias("what")
+    wanted = (
+        select(what.c.id, what.c.kind)
+        .join(RETRACTION, RETRACTION.c.retracted == what.c.id)
+        .join(REDO, REDO.c.redone == RETRACTION.c.entry)
+        .join(ENTRY, ENTRY.c.id == REDO.c.entry)
+        .where(ENTRY.c.setup == first.setup, ENTRY.c.at == first.at, ENTRY.c.by == first.by)
+        .order_by(what.c.id)
+    )
+    return [(int(row.id), str(row.kind)) for row in connection.execute(wanted)]
 
 
 def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -14,9 +15,8 @@ from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
 from ..advice.spoken import scales
 from ..document import advice_document
-from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut, clean_text
-from ..errors import FitlogError, NotUnderstood, Refused, nearest
-from ..families.typed import speech_of
+from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut
+from ..errors import FitlogError, Refused, nearest
 from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
@@ -26,7 +26,7 @@ from .ending import closable, short_of_ready
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
 from .home import current_at, require_here
-from .possible import check_settings, check_slot, end_of
+from .told import trial_cut
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
 REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
@@ -37,10 +37,18 @@ class Workbench:
     finished ones.
     """
 
-    def __init__(self, log: Log, by: str, ruler: Ruler, home: Machine | None = None) -> None:
+    def __init__(
+        self,
+        log: Log,
+        by: str,
+        ruler: Ruler,
+        home: Machine | None = None,
+        key: str | None = None,
+    ) -> None:
         """home: the person's own machine, where the current set-up is sought; None: the log's last
-        is current.
+        is current. key: of the first deed; each has one of its own without.
         """
+        self._key = key
         self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
 
@@ -96,47 +104,17 @@ class Workbench:
         Refused.
         """
         self.require_open(setup)
-        if told.slot:
-            check_slot(setup.plan, told)
-        last = setup.last_piece()
-        if told.later and last is None:
-            raise Refused(
-                "no-piece",
-                "there is no piece yet to add to",
-                "log the first one without --same-piece",
-            )
-        settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
-        end = end_of(setup, told, settings)
-        check_settings(setup.plan, settings, told.changed, told.sizes)
-        silent = told.verdict.empty and not told.readings
-        if silent and not (told.note if told.later else told.unjudged):
-            message = "a cut without a word or a reading says nothing"
-            hint = f"say how it fits: fitlog cut {speech_of(setup.plan.joint).word_of()}"
-            raise NotUnderstood("nothing-said", message, hint)
-        number = (last.number if last else 0) + (0 if told.later else 1)
-        cut = TrialCut(
-            0,
-            number,
-            settings,
-            told.verdict,
-            told.readings,
-            tuple(sorted(told.changed)),
-            setup.shown,
-            clean_text("what was said", told.heard),
-            clean_text("the note", told.note),
-            clean_text("the scrap", told.scrap),
-            told.sizes,
-            slot=told.slot,
-            end=end,
-        )
+        cut = trial_cut(setup, told)
         at, new = self.stamp(setup.plan.machine), not told.later
-        entry = self.log.record(setup.number, cut, at, new_piece=new, seen=setup.newest)
+        entry = self.log.record(
+            setup.number, cut, at, new_piece=new, seen=setup.newest, advice=setup.advice
+        )
         return replace(cut, entry=entry)
 
     def answer(self, number: int) -> Answer:
         """Return the advice on a set-up as it stands, and keep it as the one last shown."""
         with self.log.at_one_moment():
-            setup = self.log.setup(number)
+            setup = self.log.setup(number, self.by)
             past, absence = self.past(setup), since_last_here(self.log, setup)
         return self._present(setup, past, absence)
 
@@ -230,7 +208,11 @@ class Workbench:
         """Return set-up `number`, or the one last started or chosen at one's own machine; raises
         Refused without one.
         """
-        return self.log.setup(number) if number is not None else current_at(self.log, self.home)
+        return (
+            self.log.setup(number, self.by)
+            if number is not None
+            else current_at(self.log, self.home, self.by)
+        )
 
     def review(
         self, bit: str | None, stock: str | None, last: int | None = None
@@ -298,8 +280,9 @@ class Workbench:
         advice = with_as_found(self._advise(setup, past), setup, absence, self.by)
         document = advice_document(setup, advice, self.ruler)
         unkept: FitlogError | None = None
+        kept: int | None = None
         try:
-            self.log.show(
+            kept = self.log.show(
                 setup.number,
                 advice.settings,
                 _kept(setup, advice, self.ruler),
@@ -308,7 +291,8 @@ class Workbench:
             )
         except FitlogError as error:  # a log that can only be read still gives its advice
             unkept = error
-        return Answer(setup, advice, document, unkept=unkept)
+        seen = replace(setup, shown=advice.settings, advice=kept, other=None)
+        return Answer(seen, advice, document, unkept=unkept)
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past)
@@ -358,8 +342,9 @@ class Workbench:
         return found if also is None else [*found, also]
 
     def stamp(self, machine: Machine | None) -> Stamp:
-        """Return who does something now, at a machine."""
-        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None)
+        """Return who does something now, at a machine, under a key by which it is found again."""
+        key, self._key = self._key or os.urandom(16).hex(), None
+        return Stamp(self.by, datetime.now(UTC), machine.name if machine else None, key)
 
 
 def _kept(setup: SetUp, advice: Advice, ruler: Ruler) -> str:

@@ -36,7 +36,8 @@ class Consequence(NamedTuple):
 class Shelf(Generic[T]):
     """All of one kind of thing in a log, and what can be done with them.
 
-    Each use case may raise Refused: unknown-name, name-taken, in-use, or what the domain refuses.
+    Each use case may raise Refused: unknown-name, name-taken, in-use, log-moved-on, or what the
+    domain refuses.
     """
 
     kind: Kind
@@ -45,7 +46,7 @@ class Shelf(Generic[T]):
     get: Callable[[str], T]
     put: Callable[[T], None]
     change: Callable[..., T]
-    drop: Callable[[str], None]
+    drop: Callable[[str, T], None]
 
     def only(self, name: str | None) -> T:
         """Return what is named, or the only one there is. Raises Refused: no-bit, no-stock,
@@ -100,12 +101,12 @@ class Shelf(Generic[T]):
 
     def retire(self, name: str) -> T:
         """Offer one no longer, and return it; its set-ups stay."""
-        return self.change(name, retired=True)
+        return self.change(name, self.get(name), retired=True)
 
     def remove(self, name: str) -> T:
         """Remove one that nothing refers to, and return what it was."""
         found = self.get(name)
-        self.drop(name)
+        self.drop(name, found)
         return found
 
 
@@ -185,9 +186,9 @@ def machines(log: Log) -> Shelf[Machine]:
 def sharpen(log: Log, name: str, diameter: float | None, stamp: Stamp) -> Bit:
     """Note that a bit was sharpened, and return it; diameter: as measured afterwards, mm.
 
-    Raises Refused: unknown-name, still-tuning.
+    Raises Refused: unknown-name, still-tuning, log-moved-on.
     """
-    return log.sharpen(name, diameter, stamp)
+    return log.sharpen(name, diameter, stamp, log.bit(name))
 
 
 def lacking(item: Thing) -> tuple[str, ...]:

@@ -24,11 +24,13 @@ def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     bench.require_open(setup)
     check_settings(setup.plan, left_at(setup).changed(**settings), dict(settings), {})
     stamp = bench.stamp(setup.plan.machine)
-    entry = bench.log.log_found(setup.number, settings, stamp, seen=setup.newest)
+    entry = bench.log.log_found(
+        setup.number, settings, stamp, seen=setup.newest, advice=setup.advice
+    )
     # What is to be dialled is the advice as it stands now: pieces may have come in since the one
     # last shown.
     now = bench.answer(setup.number)
-    return finding(replace(now.setup, shown=now.advice.settings), entry, settings)
+    return finding(now.setup, entry, settings)
 
 
 def since_last_here(log: Log, setup: SetUp) -> Absence | None:

@@ -9,11 +9,11 @@ from ..errors import Refused
 from ..log import Log
 
 
-def current_at(log: Log, home: Machine | None) -> SetUp:
-    """Return the set-up last started or chosen, of those at `home` where there is one. Raises
-    Refused: no-setup.
+def current_at(log: Log, home: Machine | None, by: str) -> SetUp:
+    """Return the set-up last started or chosen, of those at `home` where there is one, as it is
+    read for a person. Raises Refused: no-setup.
     """
-    setup = log.current(home.name if home else None)
+    setup = log.current(home.name if home else None, by)
     if setup is None:
         raise Refused(
             "no-setup",

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
-from ..errors import FitlogError, Mm, Refused
+from ..errors import FitlogError, Mm, NotUnderstood, Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
 from .bench import Workbench
@@ -17,6 +17,8 @@ from .reader import Reader
 
 if TYPE_CHECKING:
     from .catalogue import AnyShelf, Kind, Shelf
+
+LONGEST_KEY = 100  # characters, as the log keeps one
 
 
 class Session:
@@ -32,6 +34,7 @@ class Session:
         agrees: Callable[[str], bool] | None = None,
     ) -> None:
         self.log, self.login = log, login
+        self._key: str | None = None
         preferences = log.preferences(login)
         self.by = preferences.name or login
         self.own_machine, self._said = at or preferences.machine, bool(at)
@@ -43,7 +46,25 @@ class Session:
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""
-        return Workbench(self.log, self.by, self.ruler(machine), self.home())
+        return Workbench(self.log, self.by, self.ruler(machine), self.home(), self._key)
+
+    def given_again(self, key: str | None, *kinds: str) -> int | None:
+        """Return the set-up of a deed of one of these kinds that was done already under its `key`;
+        else the next one of this person is done under that. Raises NotUnderstood (bad-key), Refused
+        (known-key).
+        """
+        if key is None:
+            return None
+        if not key.isprintable() or not key.strip() or len(key) > LONGEST_KEY:
+            raise NotUnderstood(
+                "bad-key",
+                "{key!r} is no key: 1 to {most} characters",
+                "give a word that no other deed has",
+                key=key[:60],
+                most=LONGEST_KEY,
+            )
+        self._key = key
+        return self.log.done(key, *kinds)
 
     def at(self, number: int | None = None) -> tuple[SetUp, Workbench]:
         """Return set-up `number`, or the current one, and its use cases, which speak in turns of

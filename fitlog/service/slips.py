@@ -20,6 +20,7 @@ from ..families.doubting import Doubting, doubts_of
 from ..families.names import setting_called
 from ..language.doubts import EXACT, NEAR, Doubt, doubted, likely, slips, transposed
 from ..language.units import Ruler
+from ..texts import tell
 from .asked import Reported
 from .possible import check_settings
 
@@ -31,6 +32,7 @@ LIKE_MOVE = 0.06  # mm: a move with a slipped point comes so near to the one tha
 # mm between a reading and the bit's figures; a bit, a pitch and a caliper together are not so far
 # off
 ODD_READING = 2.0
+OWN_OPTION = ("height", "fence", "depth")  # parts whose setting has an option of its own in `cut`
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,7 @@ def doubts_on(
     """Yield what no shop would mean by the next trial cut of a set-up. moved: signed moves that
     were typed, mm.
     """
+    yield from _other_advice(setup, bench.by, bench.ruler, told)
     hears = doubts_of(setup.plan.joint).hears(told.verdict, told.readings)
     voices = bench.past(setup).voices if hears else {}
     yield from cut_doubts(
@@ -64,6 +67,47 @@ def doubts_on(
         ),
         told,
     )
+
+
+def _other_advice(setup: SetUp, by: str, ruler: Ruler, told: Reported) -> Iterator[Doubt]:
+    """Another advice that came between the one shown to whoever cut and the cut, for the settings
+    that are not stated: was it cut at what they were shown?
+    """
+    other, plan = setup.other, setup.plan
+    if other is None or told.later:
+        return
+    mine, now = (s.on_scale(plan.machine) for s in (setup.shown, other.settings))
+    names = [
+        name
+        for name in plan.family.names
+        if name not in told.changed and ruler.length(mine[name]) != ruler.length(now[name])
+    ]
+    if not names:
+        return
+    at, theirs = _spoken(plan, ruler, names, mine), _spoken(plan, ruler, names, now)
+    cut = next((c for c in reversed(setup.cuts) if c.entry > other.after and c.by != by), None)
+    values = {"at": at, "theirs": theirs, "other": (cut or other).by or "somebody"}
+    message = "you were shown {at}; {other} was shown {theirs} since"
+    if cut is not None:
+        message = "you were shown {at}; since {other}'s piece {piece} it is {theirs}"
+        values["piece"] = str(cut.piece)
+    hint = "say what it was cut at, {typed} or {others}; --yes takes what you were shown"
+    typed, others = (_typed(plan, ruler, names, sizes) for sizes in (mine, now))
+    refusal = Refused("other-advice", message, hint, typed=typed, others=others, **values)
+    yield Doubt(refusal, insist=tell("Was it cut at {at}?", at=at))
+
+
+def _spoken(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, float]) -> str:
+    """Return settings as a sentence names them, sizes on the machine's scale, mm."""
+    kinds = {name: plan.family.setting(name) for name in names}
+    return tell(" and ").join(f"a {kinds[n].noun} of {ruler.length(sizes[n])}" for n in names)
+
+
+def _typed(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, float]) -> str:
+    """Return settings as options of `cut` take them, sizes on the machine's scale, mm."""
+    parts = {name: plan.family.part_of[name] for name in names}
+    ways = {n: f"--{p} " if p in OWN_OPTION else f"--set {n}=" for n, p in parts.items()}
+    return " ".join(f"{ways[n]}{ruler.exact(sizes[n])}" for n in names)
 
 
 def cut_doubts(at: Place, told: Reported) -> Iterator[Doubt]:

@@ -196,7 +196,7 @@ def test_a_start_that_fails_leaves_the_earlier_one_open(
         raise Refused("disk-full", "the disk is full", "make room")
 
     with monkeypatch.context() as patched:
-        patched.setattr(logging, "_add_advice", fails)
+        patched.setattr(logging, "add_advice", fails)
         refused("disk-full", start, log, read)
     assert all_rows(place) == before
     start(log, read)
@@ -248,3 +248,78 @@ def test_an_edit_is_of_the_thing_that_was_read(log: Log, other: Log) -> None:
         getattr(log, f"add_{what}")(edited(now, {"name": name, "retired": False, **two}))
         refused("log-moved-on", mine, name, now, **one)
         assert mine("other", get("other"), **two) == get("other")
+
+
+def test_what_is_taken_away_is_the_thing_that_was_read(log: Log, other: Log) -> None:
+    for what, name, one in (
+        ("bit", BIT.name, {"diameter": 12.5}),
+        ("stock", ASH.name, {"thickness": 17.0}),
+        ("machine", TABLE.name, ZERO),
+    ):
+        read = getattr(log, what)(name)
+        now = getattr(other, f"edit_{what}")(name, read, **one)
+        for deed in ("retire", "remove"):
+            assert (
+                name in refused("log-moved-on", getattr(log, f"{deed}_{what}"), name, read).message
+            )
+        assert getattr(log, what)(name) == now
+        getattr(log, f"retire_{what}")(name, now)
+        refused("log-moved-on", getattr(other, f"remove_{what}"), name, now)
+        getattr(other, f"remove_{what}")(name, getattr(other, what)(name))
+        refused("unknown-name", getattr(log, what), name)
+
+
+def test_a_bit_is_sharpened_once_by_two_who_saw_it_dull(log: Log, other: Log) -> None:
+    read = log.bit(BIT.name)
+    sharp = other.sharpen(BIT.name, 12.4, JO, read)
+    refused("log-moved-on", log.sharpen, BIT.name, 12.4, STAMP, read)
+    assert log.bit(BIT.name) == sharp and sharp.sharpenings == read.sharpenings + 1
+
+
+def test_one_of_two_who_edit_at_once_is_told_so(log: Log, place: Place) -> None:
+    """Both read the same diameter; each writes another, round after round: none goes unseen."""
+    both, rounds = Barrier(2, timeout=60), 8
+
+    def editing(step: float) -> list[str]:
+        told = []
+        with open_log(place.location, create=False) as mine:
+            for _ in range(rounds):
+                both.wait()
+                read = mine.bit(BIT.name)
+                both.wait()
+                try:
+                    mine.edit_bit(BIT.name, read, diameter=read.diameter + step)
+                    told.append("done")
+                except Refused as error:
+                    told.append(error.code)
+        return told
+
+    with ThreadPoolExecutor(2) as pool:
+        ran = [pool.submit(editing, step) for step in (0.01, 0.03)]
+        one, two = (future.result() for future in ran)
+    pairs = list(zip(one, two, strict=True))
+    assert [sorted(pair) for pair in pairs] == [["done", "log-moved-on"]] * rounds
+    wanted = BIT.diameter + sum(0.01 if first == "done" else 0.03 for first, _ in pairs)
+    assert log.bit(BIT.name).diameter == pytest.approx(wanted)
+
+
+def test_two_who_undo_at_different_set_ups_never_refuse_each_other(log: Log, place: Place) -> None:
+    log.add_bit(replace(BIT, name="blue"))
+    pieces, both = 6, Barrier(2, timeout=60)
+    for bit in (BIT.name, "blue"):
+        number = log.start(replace(PLAN, bit=log.bit(bit)), FIRST, "{}", STAMP)
+        for piece in range(1, pieces + 1):
+            log.record(number, replace(PLAIN, piece=piece), STAMP)
+
+    def undoing(number: int) -> None:
+        with open_log(place.location, create=False) as mine:
+            for _ in range(pieces):
+                both.wait()
+                read = mine.setup(number)
+                both.wait()
+                undo(mine, read)
+
+    with ThreadPoolExecutor(2) as pool:
+        for future in [pool.submit(undoing, number) for number in (1, 2)]:
+            future.result()
+    assert log.setup(1).cuts == log.setup(2).cuts == ()

@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 from logs import BIT, OAK, TABLE, Place, refused
 
-from fitlog.domain import SetUp
+from fitlog.domain import Bit, SetUp
 from fitlog.families.half_blind.names import judged, say
 from fitlog.families.wanted import Wanted
 from fitlog.language.units import Ruler
@@ -127,3 +127,28 @@ def test_an_edit_is_of_what_was_asked_about(mira: Workbench, jo: Workbench) -> N
     bits(jo.log).edit(BIT.name, {"angle": 9.0}).done()
     assert BIT.name in refused("log-moved-on", edit.done).message
     assert bits(mira.log).edit(BIT.name, {"diameter": 12.5}).done().angle == 9.0
+
+
+def test_a_thing_is_taken_away_as_it_was_read(mira: Workbench, jo: Workbench) -> None:
+    shelf, sizes = bits(mira.log), iter((12.51, 12.52))
+    mira.log.add_bit(replace(BIT, name="spare"))
+
+    def edited_meanwhile(name: str) -> Bit:
+        read = shelf.get(name)
+        jo.log.edit_bit(name, diameter=next(sizes))
+        return read
+
+    slow = replace(shelf, get=edited_meanwhile)
+    refused("log-moved-on", slow.retire, "spare")
+    refused("log-moved-on", slow.remove, "spare")
+    assert shelf.retire("spare").diameter == 12.52
+    assert shelf.remove("spare").retired
+
+
+def test_the_dialogue_cuts_at_what_its_own_screen_shows(mira: Workbench, jo: Workbench) -> None:
+    jo.answer(1)
+    hers = mira.look_at(mira.current()).setup
+    assert hers.other is None and hers.advice is not None
+    shown = mira.record(hers, TOLD)
+    assert shown.settings == shown.advised == hers.shown
+    assert jo.current().advice != hers.advice  # what he was shown is his

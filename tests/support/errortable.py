@@ -90,6 +90,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
     ),
     "Set-ups and their cuts": (
         "service.bench",
+        "service.told",
         "service.possible",
         "service.undoing",
         "service.home",
@@ -101,6 +102,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.reader.start",
         "log.entries",
         "log.log",
+        "log.once",
         "log.undoing",
         "log.found",
         "fronts.bench.table",
@@ -122,6 +124,7 @@ MOVED = {
     "is-a-log": "Files written",
     "nothing-to-draw": "Files written",
     "log-gone": "The log",
+    "log-unreachable": "The log",
     "bad-slot": "Set-ups and their cuts",
     "bad-lines": "Into and out of the log",
     "nothing-to-change": "What you typed",
@@ -170,6 +173,18 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "broken-export": (
         "an export that is cut off or changed",
         "give a file that fitlog log export wrote, whole",
+    ),
+    "known-key": (
+        "the `--key` is that of another deed",
+        "give each deed a key of its own",
+    ),
+    "bad-key": (
+        "a `--key` that is empty, over 100 characters or not printable",
+        "give a word that no other deed has",
+    ),
+    "other-advice": (
+        "somebody else was shown other settings since you were shown yours, and the cut names none",
+        "say what it was cut at (`--height L`); `--yes` takes what you were shown",
     ),
     "far-setting": (
         "a setting far from the one advised, which a slipped point or unit explains, or nothing",

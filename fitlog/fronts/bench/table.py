@@ -56,7 +56,7 @@ class Table:
             self.held = {}
         if at.at in ("settings", "over"):
             answer = self.bench.look_at(setup)
-            self.advice, self.setup = answer.advice, replace(setup, shown=answer.advice.settings)
+            self.advice, self.setup = answer.advice, answer.setup
             if answer.unkept is not None:
                 self.top = tell(
                     "This advice could not be kept in the log ({why}).",

@@ -51,8 +51,9 @@ def settled(
         if doubt.mend and confirmed(doubt.question):
             told = mend(told, doubt)
         elif not confirmed(
-            "Take it as typed?" if doubt.mend else "{question} Take it as typed?",
+            "{insist}" if doubt.mend else "{question} {insist}",
             question=doubt.question,
+            insist=doubt.insist,
         ):
             raise doubt.refusal
     return told

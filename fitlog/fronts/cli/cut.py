@@ -10,7 +10,7 @@ import typer
 
 from ...errors import FitlogError, NotUnderstood
 from ...texts import tell
-from .options import Db, Json, Pair, SetupNumber, Yes, complete_words, length, pair
+from .options import Db, Json, Key, Pair, SetupNumber, Yes, complete_words, length, pair
 from .shell import let_go_of_output
 
 if TYPE_CHECKING:
@@ -109,6 +109,7 @@ def cut(
     scrap_thickness: ScrapThickness = None,
     yes: Yes = False,
     setup: SetupNumber = None,
+    key: Key = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -135,7 +136,7 @@ def cut(
     from ...service.reader.cuts import CutTyped, Dialled
     from ...service.reader.lengths import PieceTyped
     from .consent import asking, confirmed
-    from .session import open_session
+    from .session import answered, open_session
 
     settings = {
         "--height": Dialled(height, up, down),
@@ -149,7 +150,8 @@ def cut(
     said = tuple(phrase or ())
     typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
-        _log_and_answer(session, typed, setup, yes, json)
+        if not answered(session, key, "cut", as_json=json):
+            _log_and_answer(session, typed, setup, yes, json)
 
 
 def _log_and_answer(

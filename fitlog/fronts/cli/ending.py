@@ -9,7 +9,7 @@ import typer
 
 from ...errors import Refused
 from .consent import confirmed
-from .options import Db, Json, SetupNumber
+from .options import Db, Json, Key, SetupNumber
 
 if TYPE_CHECKING:
     from ...domain import SetUp
@@ -24,6 +24,7 @@ def finish(
         bool, typer.Option("--as-it-is", help="End it short of ready; it is never taken for good.")
     ] = False,
     setup: SetupNumber = None,
+    key: Key = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -37,9 +38,11 @@ def finish(
       fitlog finish
       fitlog finish --as-it-is
     """
-    from .session import give, open_session, say
+    from .session import answered, give, open_session, say
 
     with open_session(db, create=False) as session:
+        if answered(session, key, "finish", "finish-as-is", "abandon", as_json=json):
+            return
         found, bench = session.at(setup)
         answer = _ended(bench, found, abandon=abandon, as_it_is=as_it_is)
         if found.outcome is not None:

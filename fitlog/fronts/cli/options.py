@@ -84,6 +84,12 @@ Json = Annotated[
     bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")
 ]
 Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
+Key = Annotated[
+    str | None,
+    typer.Option(
+        "--key", metavar="WORD", help="Your own word for this deed: sent again, it is done once."
+    ),
+]
 SetupNumber = Annotated[
     int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")
 ]

@@ -78,6 +78,16 @@ def say(text: str, /, **values: object) -> None:
     Screen(sys.stderr).line(tell(text, **values))
 
 
+def answered(session: Session, key: str | None, *kinds: str, as_json: bool) -> bool:
+    """Answer a deed that was done already under its key; False for one that is to be done."""
+    number = session.given_again(key, *kinds)
+    if number is None:
+        return False
+    say(f"Set-up {number} has that already; nothing more was logged.")
+    give(session, session.bench().answer(number), as_json=as_json)
+    return True
+
+
 def give(session: Session, answer: Answer, *, as_json: bool) -> None:
     """Show an answer, as JSON or for people."""
     if answer.unkept is not None:

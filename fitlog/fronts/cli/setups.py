@@ -11,6 +11,7 @@ from .options import (
     BitName,
     Db,
     Json,
+    Key,
     MachineName,
     Only,
     PinStock,
@@ -109,6 +110,7 @@ def start(
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
     yes: Yes = False,
+    key: Key = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -128,7 +130,7 @@ def start(
     from ...service.again import Named
     from ...service.reader import start as read
     from ...service.reader.lengths import BoardsTyped, PieceTyped
-    from .session import open_session
+    from .session import answered, open_session
 
     layout = {"height": height, "pitch": pitch, "tails": tails, "spacing": spacing}
     rest = {"rabbet": rabbet, "rabbet-bit": rabbet_bit, "proud": proud}
@@ -145,7 +147,8 @@ def start(
         read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )
     with open_session(db, create=False) as session:
-        _start(session, typed, yes, json)
+        if not answered(session, key, "start", as_json=json):
+            _start(session, typed, yes, json)
 
 
 def _start(session: Session, typed: StartTyped, yes: bool, json: bool) -> None:

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from .consent import confirmed
-from .options import Db, Json, SetupNumber
+from .options import Db, Json, Key, SetupNumber
 
 
 def undo(
@@ -19,6 +19,7 @@ def undo(
         bool, typer.Option("--yes", help="Even the start, and with it the whole set-up.")
     ] = False,
     setup: SetupNumber = None,
+    key: Key = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
@@ -29,9 +30,11 @@ def undo(
       fitlog undo
       fitlog undo --piece 2
     """
-    from .session import give, open_session, say
+    from .session import answered, give, open_session, say
 
     with open_session(db, create=False) as session:
+        if answered(session, key, "retract", as_json=json):
+            return
         found, bench = session.at(setup)
         whole = yes or (
             piece is None

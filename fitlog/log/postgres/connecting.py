@@ -8,6 +8,7 @@ import re
 from collections.abc import Callable
 
 from ...errors import Refused
+from ..engine import Lost
 
 PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE)"
 
@@ -62,7 +63,7 @@ def lost(where: str) -> Refused:
     """The server went away in the middle; whether the last transaction was stored is for the log to
     say.
     """
-    return Refused(
+    return Lost(
         "log-unreachable",
         "the connection to the log {where} was lost; what was not answered may not be stored",
         "look with fitlog next once the server is back",
@@ -156,7 +157,7 @@ def closed(where: str) -> Refused:
 
 def silent(where: str) -> Refused:
     """Nothing comes back any more, and nothing says why."""
-    return Refused(
+    return Lost(
         "log-unreachable",
         "the server of the log {where} is silent; what was not answered may not be stored",
         "check the network to it, then look with fitlog next",

@@ -69,9 +69,20 @@ class ServerStore(engine.Store):
         from .deadline import connect
 
         event.listen(made, "do_connect", connect)
+        self._way = made
         with self.explained():
             self._connection = made.connect()
             self._listen(STATEMENT)
+
+    def reach_again(self) -> None:
+        """Connect anew after the connection was lost."""
+        with suppress(Exception):
+            self._connection.close()
+        with self.explained():
+            self._connection = self._way.connect()
+            self._listen(STATEMENT)
+            self._connection.exec_driver_sql(DURABLE)
+            self._connection.rollback()
 
     def explained(self) -> AbstractContextManager[None]:
         """Run a block; whatever the server says is raised as Refused."""

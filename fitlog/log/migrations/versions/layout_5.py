@@ -1,5 +1,5 @@
 """Layout 5: a digest over every entry and all that belongs to it, chained; a key by which a writer
-finds its entry again; the server's role that wrote it.
+finds its entry again; the server's role that wrote it; to whom an advice was shown.
 
 What an older log holds is digested as it stands, and says so ("~"): it is vouched for from here on.
 The text of a row and its digest are `digests`', which no later layout changes.
@@ -33,6 +33,8 @@ PARTS = {
     "retract": "retraction",
     "redo": "redo",
 }
+NAME = "length(trim(machine)) BETWEEN 1 AND 60 AND machine NOT LIKE '-%'"
+MACHINE = "name of the machine it is for; NULL: not said"
 OBJECTS = ("parts", "figures", "settings", "zeros", "advised", "sizes")
 SERVER = Path(__file__).with_name("layout_5_server.sql")
 Row = dict[str, Any]
@@ -44,6 +46,12 @@ def upgrade() -> None:
         "entry",
         _word("key", "what its writer calls it, to find it again; NULL: nothing"),
         _word("role", "the server's role that wrote it; NULL: in a file"),
+    )
+    whom = CheckConstraint("length(by) <= 200")
+    add(
+        "advice",
+        Column("by", Text, whom, comment="to whom; NULL: not known"),
+        Column("machine", Text, CheckConstraint(NAME), comment=MACHINE),
     )
     for table in (*CATALOGUE, *CHAINED):
         says = "over the row and what belongs to it, after the one before (SHA-256); ~: made later"

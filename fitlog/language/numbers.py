@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from ..texts import tell
+
 
 def percent(chance: float) -> str:
     """Return a chance; what is not quite sure is never shown as sure, nor as nothing."""
-    return "under 1%" if chance < 0.01 else "over 99%" if chance > 0.99 else f"{chance:.0%}"
+    if 0.01 <= chance <= 0.99:
+        return f"{chance:.0%}"
+    return tell("under 1%") if chance < 0.5 else tell("over 99%")
 
 
 def content(moisture: float) -> str:
@@ -20,3 +26,9 @@ def narrow(share: float, *, counted: bool = False) -> str:
     if counted and share in (0, 1):
         return f"{share:.0%}"
     return "<1%" if share < 0.005 else ">99%" if share >= 0.995 else f"{share:.0%}"
+
+
+def together(names: Sequence[str]) -> str:
+    """Return names as "one, two and three"."""
+    *most, last = names
+    return tell("{names} and {last}", names=", ".join(most), last=last) if most else last

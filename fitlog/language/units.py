@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from ..domain.family import SettingKind
 from ..errors import NotUnderstood, Refused, nearest
+from ..texts import tell
 
 UNITS = ("mm", "inch", "fraction")
 MM_PER_INCH = 25.4
@@ -68,9 +69,9 @@ def shown(text: str, limit: int = SHOWN_LIMIT) -> str:
     )
 
 
-def counted(n: int, thing: str) -> str:
-    """Return "1 piece" or "3 pieces"."""
-    return f"{n} {thing}{'' if n == 1 else 's'}"
+def counted(n: int | str, thing: str, things: str = "") -> str:
+    """Return "1 piece" or "3 pieces". n: text if shown otherwise; things: many, odd."""
+    return tell("{n} {thing}", n=n, thing=thing if n in (1, "1") else things or f"{thing}s")
 
 
 def quoted(text: str) -> str:
@@ -278,7 +279,7 @@ class Ruler:
         """
         text = self.length(mm)
         least = {"mm": "0.01 mm", "inch": "0.001 in", "fraction": "1 thou"}[self.units]
-        return f"under {least}" if text == self.length(0.0) else text
+        return tell("under {least}", least=least) if text == self.length(0.0) else text
 
     def exact(self, mm: float) -> str:
         """Return a length as an option takes it, without a space, exact to a tenth of a
@@ -307,9 +308,9 @@ class Ruler:
         """
         size = self.length(abs(mm))
         if size == Ruler(self.units).length(0.0):
-            return "leave it"
+            return tell("leave it")
         turns = self._turns(abs(mm)) if kind.part == "height" else ""
-        return f"{kind.ways[mm < 0]} {turns}{size}"
+        return f"{tell(kind.ways[mm < 0])} {turns}{size}"
 
     def _turns(self, mm: float) -> str:
         """Return turns of the lift to the nearest 1/32, "about" when off by more than 0.002 turn;
@@ -321,5 +322,7 @@ class Ruler:
         count = round(turns * 32)
         if count == 0:
             return ""
-        about = "" if abs(turns - count / 32) <= 0.002 else "about "
-        return f"{about}{_mixed(Fraction(count, 32))} turn{'s' if count > 32 else ''}, "
+        told = counted(_mixed(Fraction(count, 32)), "turn", "turns" if count > 32 else "turn")
+        if abs(turns - count / 32) > 0.002:
+            told = tell("about {turns}", turns=told)
+        return f"{told}, "

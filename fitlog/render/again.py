@@ -8,20 +8,27 @@ from ..domain import Plan, SetUp
 from ..domain.standing import ended
 from ..families.screens import screens_of
 from ..language.english.names import woods
+from ..language.numbers import together
 from ..language.units import Ruler
+from ..texts import tell
 
 
 def as_setup(base: SetUp, plan: Plan, ruler: Ruler) -> str:
     """Return which set-up is repeated, with what the new plan then is, and what is otherwise."""
-    how = {"as it is": ", which was finished as it is", "abandoned": ", which was abandoned"}.get(
-        ended(base) or "", ""
-    )
+    how = {
+        "as it is": tell(", which was finished as it is"),
+        "abandoned": tell(", which was abandoned"),
+    }.get(ended(base) or "", "")
     new, old = _told(plan, ruler), _told(base.plan, ruler)
     there = [text for name, text in old.items() if text != new.get(name)]
-    but = f" There it was: {'; '.join(there)}." if there else ""
-    return (
-        f"As set-up {base.number}{how}: "
-        f"{'; '.join(new.values())}.{but}{_catalogue(base.plan, plan, ruler)}"
+    but = tell(" There it was: {there}.", there="; ".join(there)) if there else ""
+    return tell(
+        "As set-up {number}{how}: {new}.{but}{catalogue}",
+        number=base.number,
+        how=how,
+        new="; ".join(new.values()),
+        but=but,
+        catalogue=_catalogue(base.plan, plan, ruler),
     )
 
 
@@ -32,9 +39,11 @@ def _catalogue(base: Plan, plan: Plan, ruler: Ruler) -> str:
     stock, size = plan.stock, (plan.board_width, plan.tail_thickness)
     if size != (base.board_width, base.tail_thickness) or size == (stock.width, stock.thickness):
         return ""
-    return (
-        f" (In the catalogue {stock.name} is {ruler.size(stock.width)} by "
-        f"{ruler.size(stock.thickness)}.)"
+    return tell(
+        " (In the catalogue {stock} is {width} by {thickness}.)",
+        stock=stock.name,
+        width=ruler.size(stock.width),
+        thickness=ruler.size(stock.thickness),
     )
 
 
@@ -45,29 +54,33 @@ def not_as_setup(base: SetUp, names: Iterable[str], ruler: Ruler) -> str:
     told, part_of = _told(base.plan, ruler), screens_of(base.plan.family).part_of
     lost = list(
         dict.fromkeys(
-            told.get(part_of.get(name, name), f"no {name.replace('_', ' ')}") for name in names
+            told.get(part_of.get(name, name), tell("no {name}", name=name.replace("_", " ")))
+            for name in names
         )
     )
-    return (
-        f"Not taken over from set-up {base.number}: {'; '.join(lost)}. To take over all you "
-        f"don't say: --again {base.number}"
+    return tell(
+        "Not taken over from set-up {number}: {lost}. To take over all you "
+        "don't say: --again {number}",
+        number=base.number,
+        lost="; ".join(lost),
     )
 
 
 def differ(found: Sequence[SetUp]) -> str:
     """Return that earlier set-ups differ, so that none of them is repeated whole."""
     numbers = [str(setup.number) for setup in found]
-    which = f"{', '.join(numbers[:-1])} and {numbers[-1]}"
-    return (
-        f"Set-ups {which} differ, so only the last one's layout is taken over. To repeat one: "
-        "fitlog start --again N"
+    which = together(numbers)
+    return tell(
+        "Set-ups {which} differ, so only the last one's layout is taken over. To repeat one: "
+        "fitlog start --again N",
+        which=which,
     )
 
 
 def choices(found: Sequence[SetUp], ruler: Ruler) -> list[str]:
     """Return earlier set-ups that differ, a line each."""
     return [
-        "Earlier set-ups differ:",
+        tell("Earlier set-ups differ:"),
         *(f"  {s.number}: {'; '.join(_told(s.plan, ruler).values())}" for s in found),
     ]
 

@@ -15,6 +15,7 @@ from ..language.english.names import woods
 from ..language.numbers import percent
 from ..language.saying import Spelling
 from ..language.units import Ruler
+from ..texts import tell
 from .screen import Screen
 from .standing import said
 
@@ -24,25 +25,30 @@ def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
     dial, family = cut.settings.on_scale(setup.plan.machine), setup.plan.family
     if cut.slot:  # no piece: only the first setting counts
         first = family.settings[0]
-        source = "as said" if first.name in cut.stated else "as advised"
+        source = tell("as said" if first.name in cut.stated else "as advised")
         screen.line(
-            f"Slot logged: {told(cut, ruler)} at {first.noun} {ruler.length(dial[first.name])} "
-            f"({source})."
+            "Slot logged: {told} at {first} {dial} ({source}).",
+            told=told(cut, ruler),
+            first=first.noun,
+            dial=ruler.length(dial[first.name]),
+            source=source,
         )
         return
     parts = []
     for name, value in dial.items():
-        source = (
+        source = tell(
             "as said"
             if name in cut.stated
             else "as advised"
             if name not in _moved(cut)
             else "as before"
         )
-        parts.append(f"{family.setting(name).noun} {ruler.length(value)} ({source})")
-    size = f"; {cut.scrap or 'scrap'}" if cut.scrap or cut.sizes else ""
-    screen.line(f"Piece {cut.piece} logged: {told(cut, ruler)}{size}.")
-    screen.line(f"At {', '.join(parts)}.", indent="   ")
+        parts.append(f"{tell(family.setting(name).noun)} {ruler.length(value)} ({source})")
+    size = f"; {cut.scrap or tell('scrap')}" if cut.scrap or cut.sizes else ""
+    screen.line(
+        "Piece {piece} logged: {told}{size}.", piece=cut.piece, told=told(cut, ruler), size=size
+    )
+    screen.line("At {parts}.", indent="   ", parts=", ".join(parts))
 
 
 def _moved(cut: TrialCut) -> set[str]:
@@ -62,17 +68,20 @@ def told(cut: TrialCut, ruler: Ruler) -> str:
     return (
         ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)])
         or cut.note
-        or "cut, not judged yet"
+        or tell("cut, not judged yet")
     )
 
 
 def _reading(reading: Reading, ruler: Ruler) -> str:
     name = reading.kind.replace("_", " ")
     if reading.other is not None:
-        return (
-            f"{name} {ruler.length(reading.value)} at the fence, {ruler.length(reading.other)} far"
+        return tell(
+            "{name} {value} at the fence, {other} far",
+            name=name,
+            value=ruler.length(reading.value),
+            other=ruler.length(reading.other),
         )
-    rods = f" of {ruler.length(reading.rod)}" if reading.rod is not None else ""
+    rods = tell(" of {rod}", rod=ruler.length(reading.rod)) if reading.rod is not None else ""
     return f"{name}{rods} {ruler.length(reading.value)}"
 
 
@@ -80,10 +89,10 @@ def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
     """Return a verdict in words with sizes in the user's units."""
     parts = [f"{s.word}{_size(s.size, ruler)}" for s in cut.verdict.said]
     parts += [
-        f"{'gap' if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
+        f"{tell('gap') if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
         for f in cut.verdict.faults
     ]
-    return ", ".join(parts) or "nothing judged"
+    return ", ".join(parts) or tell("nothing judged")
 
 
 def _size(size: float | None, ruler: Ruler) -> str:
@@ -100,8 +109,13 @@ def advice(
     own = "".join(f", {figure}" for figure in screens_of(plan.family).figures(plan, ruler))
     screen.line()
     screen.head(
-        f"Set-up {setup.number}: {plan.bit.name}, {wood}{machine}{own}. "
-        f"{standing(setup, found, piece)}"
+        "Set-up {number}: {bit}, {wood}{machine}{own}. {standing}",
+        number=setup.number,
+        bit=plan.bit.name,
+        wood=wood,
+        machine=machine,
+        own=own,
+        standing=standing(setup, found, piece),
     )
     screen.line()
     _dial(screen, setup, found, ruler)
@@ -109,7 +123,10 @@ def advice(
         return
     for name, how in found.approach.items():
         screen.line(
-            f"{plan.family.setting(name).noun.capitalize()}: {say(how, ruler)}.", indent="   "
+            "{setting}: {how}.",
+            indent="   ",
+            setting=tell(plan.family.setting(name).noun).capitalize(),
+            how=say(how, ruler),
         )
     if boards := real(setup, found, ruler):
         screen.line(boards)
@@ -138,8 +155,8 @@ def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
         return ""
     dial = for_real_boards(setup, found).on_scale(setup.plan.machine)
     called = setup.plan.family.setting
-    parts = (f"{called(name).noun} {ruler.length(value)}" for name, value in dial.items())
-    return f"For the real boards set {', '.join(parts)}."
+    parts = (f"{tell(called(name).noun)} {ruler.length(value)}" for name, value in dial.items())
+    return tell("For the real boards set {parts}.", parts=", ".join(parts))
 
 
 def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
@@ -153,7 +170,15 @@ def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         moved = found.moves[name] if found.moves and not over else None
         move = "-" if moved is None else ruler.move(kind, moved)
         state = _ended(found, aspect) if over else chance_of(found, aspect)
-        rows.append([kind.noun, ruler.length(dial[name]), move, aspect or "-", state])
+        rows.append(
+            [
+                tell(kind.noun),
+                ruler.length(dial[name]),
+                move,
+                tell(aspect) if aspect else "-",
+                state,
+            ]
+        )
     screen.table(["setting", "set to", "move", "decides", "chance of good"], rows, right=(1, 4))
 
 
@@ -166,16 +191,16 @@ def chance_of(found: Advice, aspect: Aspect | None) -> str:
     if aspect in found.settled:
         by = found.settled_by.get(aspect)
         return (
-            "settled"
+            tell("settled")
             if by is None or by.way in ("word", "reading")
-            else f"known, {percent(by.chance)}"
+            else tell("known, {chance}", chance=percent(by.chance))
         )
     chance = found.chance_good[aspect]
-    return "not in play" if chance is None else percent(chance)
+    return tell("not in play") if chance is None else percent(chance)
 
 
 def _ended(found: Advice, aspect: Aspect | None) -> str:
-    return "settled" if aspect in found.settled else "-"
+    return tell("settled") if aspect in found.settled else "-"
 
 
 def outlook(found: Advice) -> str:
@@ -184,12 +209,19 @@ def outlook(found: Advice) -> str:
     """
     if found.status == "ready":
         chance = chances_of(found).get("all") or 0.0
-        return f"Chance that the true misfits all lie inside their windows: {percent(chance)}."
-    together = (
-        "Chance that the next piece settles all that is open: "
-        f"{percent(found.chance_good['all'] or 0.0)}"
+        return tell(
+            "Chance that the true misfits all lie inside their windows: {chance}.",
+            chance=percent(chance),
+        )
+    together = tell(
+        "Chance that the next piece settles all that is open: {chance}",
+        chance=percent(found.chance_good["all"] or 0.0),
     )
-    return f"{together}. Still to be expected: about {found.pieces_left:.1f} pieces."
+    return tell(
+        "{together}. Still to be expected: about {pieces_left:.1f} pieces.",
+        together=together,
+        pieces_left=found.pieces_left,
+    )
 
 
 def talk(screen: Screen, title: str, remarks: Iterable[Remark], ruler: Ruler) -> None:

@@ -15,12 +15,13 @@ from ..families.telling import KEYS, say
 from ..fronts.bench import View, asked_of, gaps, measured_at
 from ..language.english.names import woods
 from ..language.units import Ruler
+from ..texts import tell
 from .answer import standing
 from .dial import all_good, settings_body
 from .lines import clip, ends, row_of, wrap
 from .questions import gap_question, question
 
-TAKES_BACK = ". u takes it back."
+TAKES_BACK = tell(". u takes it back.")
 _ROOMY = 22  # rows from which on blank lines are affordable
 _WIDE = 60  # columns from which on the head has room for the chance
 _FEW = 3  # keys that are named one by one
@@ -64,18 +65,20 @@ def pages(scene: Scene, width: int, height: int) -> list[list[str]]:
     """
     found, room = scene.advice, max(1, height - 2)
 
-    def tell(remark: Remark) -> str:
+    def told_of(remark: Remark) -> str:
         return say(remark, scene.ruler, KEYS)
 
-    parts: list[tuple[str, list[str]]] = [("Keys", _key_help(scene.view.family))]
-    parts += [("The test piece", [f"{n}. {tell(step)}" for n, step in enumerate(scene.steps, 1)])]
-    parts += [("Before the turn", [tell(r) for r in scene.turn])]
+    parts: list[tuple[str, list[str]]] = [(tell("Keys"), _key_help(scene.view.family))]
+    parts += [
+        (tell("The test piece"), [f"{n}. {told_of(step)}" for n, step in enumerate(scene.steps, 1)])
+    ]
+    parts += [(tell("Before the turn"), [told_of(r) for r in scene.turn])]
     if found is not None:
         parts += [
-            ("Why", [tell(r) for r in found.reasons]),
-            ("Note", [tell(r) for r in found.notices]),
+            (tell("Why"), [told_of(r) for r in found.reasons]),
+            (tell("Note"), [told_of(r) for r in found.notices]),
         ]
-        parts += [("Care", [tell(r) for r in found.cautions])]
+        parts += [(tell("Care"), [told_of(r) for r in found.cautions])]
     blocks: list[list[str]] = []
     for title, texts in parts:
         told = [wrap(f"- {text}", width, "  ") for text in texts]
@@ -90,29 +93,31 @@ def _key_help(family: Family) -> list[str]:
     """What each key does, a line a key."""
     own = screens_of(family)
     digits = [_digits(len(kind.words)) for kind in family.kinds]
-    parts = listed(tuple(f"the {kind.part}" for kind in family.settings))
-    numbers = listed(tuple(f"the {own.number(aspect)}" for aspect in family.aspects))
+    parts = listed(tuple(tell("the {setting}", setting=kind.part) for kind in family.settings))
+    numbers = listed(
+        tuple(tell("the {number}", number=own.number(aspect)) for aspect in family.aspects)
+    )
     keys = [
-        (", ".join(dict.fromkeys(digits)), "the word beside the digit, logged at once."),
-        ("SPACE", "the piece is cut at the settings shown; then it is judged."),
+        (", ".join(dict.fromkeys(digits)), tell("the word beside the digit, logged at once.")),
+        ("SPACE", tell("the piece is cut at the settings shown; then it is judged.")),
         (
             " ".join(own.keys()),
-            f"type {parts} as really set, if not as advised; then SPACE.",
+            tell("type {parts} as really set, if not as advised; then SPACE.", parts=parts),
         ),
-        ("m", f"type the number of the last word: {numbers}."),
+        ("m", tell("type the number of the last word: {numbers}.", numbers=numbers)),
         *((typed.key, typed.told) for typed in own.readings().values()),
-        ("s", "not judged: leave this question out."),
-        *([("f", "a gap that no setting cures.")] if gaps(family) else []),
-        ("u", "take back the newest entry; nothing is ever erased."),
-        ("F", "finish, when all is settled."),
-        ("q", "leave. The next fitlog bench goes on exactly here."),
+        ("s", tell("not judged: leave this question out.")),
+        *([("f", tell("a gap that no setting cures."))] if gaps(family) else []),
+        ("u", tell("take back the newest entry; nothing is ever erased.")),
+        ("F", tell("finish, when all is settled.")),
+        ("q", tell("leave. The next fitlog bench goes on exactly here.")),
     ]
     return [f"{key}: {what}" for key, what in keys]
 
 
 def _digits(words: int) -> str:
     """The keys of so many words."""
-    return f"1 to {words}"
+    return tell("1 to {words}", words=words)
 
 
 def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
@@ -131,9 +136,11 @@ def _paged(blocks: list[list[str]], room: int) -> list[list[str]]:
 
 
 def _page(lines: list[str], number: int, count: int, width: int, height: int) -> list[str]:
-    foot = (
-        f"Page {number} of {count}.   SPACE {'next page' if number < count else 'back'}   any "
-        "other key: back"
+    foot = tell(
+        "Page {number} of {count}.   SPACE {how}   any other key: back",
+        number=number,
+        count=count,
+        how="next page" if number < count else "back",
     )
     return [clip(line, width) for line in [*lines, *[""] * (height - len(lines) - 1), foot]][
         -height:
@@ -144,7 +151,13 @@ def _name(scene: Scene) -> str:
     plan = scene.setup.plan
     wood = woods(plan.stock.name, plan.pin_stock.name)
     machine = f", {plan.machine.name}" if plan.machine else ""
-    return f"Set-up {scene.setup.number}: {plan.bit.name}, {wood}{machine}"
+    return tell(
+        "Set-up {number}: {bit}, {wood}{machine}",
+        number=scene.setup.number,
+        bit=plan.bit.name,
+        wood=wood,
+        machine=machine,
+    )
 
 
 def _right(scene: Scene, width: int) -> str:
@@ -153,11 +166,17 @@ def _right(scene: Scene, width: int) -> str:
         return ""
     if at.at != "settings":
         asked = asked_of(scene.setup)
-        return f"piece {at.piece}: {at.at}, {asked.index(at.at) + 1} of {len(asked)}"
+        return tell(
+            "piece {piece}: {at}, {index} of {count}",
+            piece=at.piece,
+            at=at.at,
+            index=asked.index(at.at) + 1,
+            count=len(asked),
+        )
     if found is not None and found.status == "ready":
-        return "READY"
+        return tell("READY")
     chance = f", {all_good(found)}" if found is not None and width >= _WIDE else ""
-    return f"to cut: piece {at.piece}{chance}"
+    return tell("to cut: piece {piece}{chance}", piece=at.piece, chance=chance)
 
 
 def _body(scene: Scene, width: int, rows: int) -> list[str]:
@@ -175,7 +194,14 @@ def _body(scene: Scene, width: int, rows: int) -> list[str]:
             for name, value in dial.items()
         ]
         return [
-            *wrap(f"Set-up {setup.number}. {standing(setup, scene.advice, 0)}", width),
+            *wrap(
+                tell(
+                    "Set-up {number}. {standing}",
+                    number=setup.number,
+                    standing=standing(setup, scene.advice, 0),
+                ),
+                width,
+            ),
             "",
             *ended,
         ]
@@ -186,20 +212,24 @@ def _keys(scene: Scene) -> list[str]:
     """The keys that mean something now."""
     view = scene.view
     if view.mode == "typing":
-        return ["y as typed" if view.asked else "ENTER takes it", "BACKSPACE", "ESC drops it"]
+        return [
+            tell("y as typed" if view.asked else "ENTER takes it"),
+            "BACKSPACE",
+            tell("ESC drops it"),
+        ]
     if view.mode == "gap":
         places = (f"{n} {place}" for n, place in enumerate(gaps(view.family), 1))
-        return [*places, "ESC back"]
+        return [*places, tell("ESC back")]
     if view.mode == "finish":
-        return ["F finish", "any other key: not yet"]
+        return [tell("F finish"), tell("any other key: not yet")]
     at = view.stand.at
     if at == "over":
-        return ["u take that back", "q quit"]
-    number = ["m number"] if view.numbered else []
-    gap = ["f gap"] if gaps(view.family) else []
+        return [tell("u take that back"), tell("q quit")]
+    number = [tell("m number")] if view.numbered else []
+    gap = [tell("f gap")] if gaps(view.family) else []
     judged = [*number, *gap] if view.judged else []
-    finish = ["F finish"] if at == "settings" and view.ready else []
-    return [*_own_keys(view), *judged, *finish, "u undo", "? help", "q quit"]
+    finish = [tell("F finish")] if at == "settings" and view.ready else []
+    return [*_own_keys(view), *judged, *finish, tell("u undo"), tell("? help"), tell("q quit")]
 
 
 def _own_keys(view: View) -> list[str]:
@@ -207,11 +237,11 @@ def _own_keys(view: View) -> list[str]:
     own, at = screens_of(view.family), view.stand.at
     measured = [f"{key} {own.readings()[kind].named}" for key, kind in measured_at(view).items()]
     if at == "settings":
-        settings = f"{' '.join(own.keys())} if set otherwise"
-        return ["SPACE it is cut", settings, *(measured if not view.judged else [])]
+        settings = tell("{keys} if set otherwise", keys=" ".join(own.keys()))
+        return [tell("SPACE it is cut"), settings, *(measured if not view.judged else [])]
     words = len(view.family.words(at))
     few = " ".join(map(str, range(1, words + 1)))
-    return [few if words <= _FEW else _digits(words), *measured, "s not judged"]
+    return [few if words <= _FEW else _digits(words), *measured, tell("s not judged")]
 
 
 def _bottom(scene: Scene, width: int) -> list[str]:
@@ -224,7 +254,11 @@ def _bottom(scene: Scene, width: int) -> list[str]:
         return [*line, f"{_asked(scene)}: {view.typed}"]
     if view.mode == "finish":
         return wrap(
-            f"Finish set-up {scene.setup.number} at these settings? F once more finishes it.", width
+            tell(
+                "Finish set-up {number} at these settings? F once more finishes it.",
+                number=scene.setup.number,
+            ),
+            width,
         )
     return line
 
@@ -233,7 +267,14 @@ def _asked(scene: Scene) -> str:
     view, unit = scene.view, "mm" if scene.ruler.units == "mm" else "in"
     own = screens_of(view.family)
     if view.field == "number" and view.word is not None:
-        return f'{own.number(view.word.aspect)} of "{view.word.word}", {unit}'
+        return tell(
+            '{number} of "{word}", {unit}',
+            number=own.number(view.word.aspect),
+            word=view.word.word,
+            unit=unit,
+        )
     if view.field in view.family.place:
-        return f"{view.family.setting(view.field).noun} as set, {unit}"
+        return tell(
+            "{setting} as set, {unit}", setting=view.family.setting(view.field).noun, unit=unit
+        )
     return f"{own.readings()[view.field].asks[bool(view.first)]}, {unit}"

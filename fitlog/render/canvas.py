@@ -35,16 +35,17 @@ def checked(text: str, *, over: bool = False, sheet: bool = False) -> Place:
         ImportError,
         ValueError,
     ) as error:  # the second: a setting of the user's own that it cannot live with
-        why = (
-            "is not installed"
-            if isinstance(error, ModuleNotFoundError)
-            else f"cannot be loaded ({str(error)[:90]})"
-        )
-        remedy = "in fitlog's checkout run pip install '.[pictures]'"
+        missing = isinstance(error, ModuleNotFoundError)
         raise Refused(
             "no-matplotlib",
-            f"{'the sheet' if sheet else 'a picture'} needs matplotlib, which {why}",
-            remedy if sheet else f"{remedy}, or leave --picture out",
+            "{what} needs matplotlib, which is not installed"
+            if missing
+            else "{what} needs matplotlib, which cannot be loaded ({error})",
+            "in fitlog's checkout run pip install '.[pictures]'"
+            if sheet
+            else "in fitlog's checkout run pip install '.[pictures]', or leave --picture out",
+            what="the sheet" if sheet else "a picture",
+            error=str(error)[:90],
         ) from error
     with drawing(text), part_of(place):
         return place
@@ -59,8 +60,9 @@ def free(text: str, *, over: bool) -> Place:
     if Path(text).suffix.lower() not in ENDINGS:
         raise Refused(
             "bad-picture",
-            f"a picture cannot be written to {text!r}",
+            "a picture cannot be written to {file!r}",
             "end its name in .svg, .png or .pdf",
+            file=text,
         )
     return place
 
@@ -84,9 +86,12 @@ def drawing(file: str) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        message = f"the picture {file!r} could not be written ({error.strerror or error})"
         raise Refused(
-            "unwritable-picture", message, "name a file in a folder that you can write to"
+            "unwritable-picture",
+            "the picture {file!r} could not be written ({why})",
+            "name a file in a folder that you can write to",
+            file=file,
+            why=error.strerror or error,
         ) from error
 
 

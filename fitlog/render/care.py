@@ -7,10 +7,13 @@ from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 
+from ..language.numbers import together
+from ..language.units import counted
 from ..log.care.copies import Content
 from ..log.care.restoring import Restored
 from ..log.care.upkeep import Health, Whereabouts
 from ..log.engine import Upgraded
+from ..texts import tell
 from .screen import Screen
 
 _NAMED = (
@@ -24,38 +27,43 @@ _NAMED = (
 
 def where(screen: Screen, found: Whereabouts) -> None:
     """Print where a log is, what it holds, and who wrote to it last."""
-    screen.line(f"Log: {found.where}")
-    read_only = ", which you may only read" if found.read_only else ""
-    screen.line(f"Size: {_size(found.size)}, layout {found.layout}{read_only}.")
-    screen.line(f"It holds {_counts(found.rows)}.")
+    screen.line("Log: {where}", where=found.where)
+    read_only = tell(", which you may only read") if found.read_only else ""
     screen.line(
-        f"Last written by {found.by or 'somebody'} at {_moment(found.at)}."
-        if found.at
-        else "No set-up was started yet."
+        "Size: {size}, layout {layout}{read_only}.",
+        size=_size(found.size),
+        layout=found.layout,
+        read_only=read_only,
     )
+    screen.line("It holds {counts}.", counts=_counts(found.rows))
+    if found.at:
+        by, at = found.by or tell("somebody"), _moment(found.at)
+        screen.line("Last written by {by} at {at}.", by=by, at=at)
+    else:
+        screen.line("No set-up was started yet.")
 
 
 def health(screen: Screen, found: Health) -> None:
     """Print what is wrong with a log, or that it is sound."""
     for fault in found.faults:
-        screen.line(f"Wrong: {fault}", indent="  ")
+        screen.line("Wrong: {fault}", indent="  ", fault=fault)
     if not found.faults:
-        screen.line(f"The log is sound: {_counts(found.rows)}, each read back.")
+        screen.line("The log is sound: {counts}, each read back.", counts=_counts(found.rows))
 
 
 def backup(screen: Screen, file: Path, held: Content) -> None:
     """Print where a backup is, what it holds, and how it is put back."""
-    screen.line(f"Backup: {file}")
-    screen.line(f"It holds {_counts(dict(held.rows))}, each read back.")
-    screen.line(f"To put it back: fitlog log restore {shlex.quote(str(file))}")
+    screen.line("Backup: {file}", file=file)
+    screen.line("It holds {counts}, each read back.", counts=_counts(dict(held.rows)))
+    screen.line("To put it back: fitlog log restore {file}", file=shlex.quote(str(file)))
 
 
 def restored(screen: Screen, log: Path, done: Restored) -> None:
     """Print where the log is that was put back, and where the one before it is kept."""
-    screen.line(f"Log: {log}")
-    screen.line(f"It holds {_counts(dict(done.content.rows))} again.")
+    screen.line("Log: {log}", log=log)
+    screen.line("It holds {counts} again.", counts=_counts(dict(done.content.rows)))
     if done.kept is not None:
-        screen.line(f"The log that was there is kept in {done.kept}")
+        screen.line("The log that was there is kept in {kept}", kept=done.kept)
 
 
 def migrated(screen: Screen, done: Upgraded | None) -> None:
@@ -63,17 +71,25 @@ def migrated(screen: Screen, done: Upgraded | None) -> None:
     if done is None:
         screen.line("The log is up to date; nothing was changed.")
         return
-    kept = f"; as it was before it is in {done.backup}" if done.backup else ""
-    screen.line(f"The log was brought from layout {done.found} to {done.now}{kept}.")
+    kept = tell("; as it was before it is in {backup}", backup=done.backup) if done.backup else ""
+    screen.line(
+        "The log was brought from layout {found} to {now}{kept}.",
+        found=done.found,
+        now=done.now,
+        kept=kept,
+    )
 
 
 def _counts(rows: Mapping[str, int]) -> str:
-    told = [f"{rows[table]:,} {what}{'' if rows[table] == 1 else 's'}" for table, what in _NAMED]
-    return f"{', '.join(told[:-1])} and {told[-1]}"
+    return together([counted(f"{rows[table]:,}", what) for table, what in _NAMED])
 
 
 def _size(found: int) -> str:
-    return f"{found / 1e6:,.1f} MB" if found >= 1e6 else f"{found / 1e3:,.0f} kB"
+    return (
+        tell("{found:,.1f} MB", found=found / 1e6)
+        if found >= 1e6
+        else tell("{found:,.0f} kB", found=found / 1e3)
+    )
 
 
 def _moment(at: datetime) -> str:

@@ -10,10 +10,11 @@ from ..families.telling import KEYS, say
 from ..fronts.bench.figures import ROWS, figures
 from ..language.numbers import percent
 from ..language.units import Ruler
+from ..texts import tell
 from .answer import chance_of, outlook, real, standing
 from .lines import fill, wrap
 
-_FIRST = (
+_FIRST = tell(
     "Care: unplug the router before touching the bit. How to cut the test piece, and all "
     "cautions: ?"
 )
@@ -47,14 +48,18 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
         move = ruler.move(kind, found.moves[name]) if found.moves else ""
         state, how = chance_of(found, aspect), found.approach.get(name)
         approach = "" if how is None else say(how, ruler, KEYS)
-        state = f"good: {state}" if state.endswith("%") else state
+        state = tell("good: {state}", state=state) if state.endswith("%") else state
         if name in held:
-            move, state, approach = f"as really set, not {ruler.length(dial[name])}", "", ""
+            move, state, approach = (
+                tell("as really set, not {dial}", dial=ruler.length(dial[name])),
+                "",
+                "",
+            )
         length, changed = (
             ruler.length(held.get(name, dial[name])),
-            name in held or move != "leave it",
+            name in held or move != tell("leave it"),
         )
-        out.append(Dialled(kind.noun, length, move, state, approach, changed))
+        out.append(Dialled(tell(kind.noun), length, move, state, approach, changed))
     return out
 
 
@@ -141,20 +146,33 @@ def _pressing(
     """
     said = [standing(setup, found, found.pieces + 1, KEYS)] if found.status == "ready" else []
     said += [boards] if (boards := real(setup, found, ruler)) else []
-    said += [f"Care: {say(r, ruler, KEYS)}" for r in found.cautions] if found.moves else [_FIRST]
+    said += (
+        [tell("Care: {caution}", caution=say(r, ruler, KEYS)) for r in found.cautions]
+        if found.moves
+        else [_FIRST]
+    )
     said += [f"{d.name.capitalize()}: {d.approach}." for d in unsaid]
     return [line for text in said for line in wrap(text, width, "  ")]
 
 
 def _talk(found: Advice, ruler: Ruler, width: int) -> list[list[str]]:
     """What else there is to say, each remark as its lines."""
-    said = [*(f"Note: {say(r, ruler, KEYS)}" for r in found.notices), outlook(found)]
-    said += [] if found.moves else [f"Care: {say(r, ruler, KEYS)}" for r in found.cautions]
+    said = [
+        *(tell("Note: {notice}", notice=say(r, ruler, KEYS)) for r in found.notices),
+        outlook(found),
+    ]
+    said += (
+        []
+        if found.moves
+        else [tell("Care: {caution}", caution=say(r, ruler, KEYS)) for r in found.cautions]
+    )
     return [wrap(text, width, "  ") for text in said]
 
 
 def all_good(found: Advice) -> str:
     """Return the chance that the next piece is good in everything, for the head of the screen."""
     return (
-        "" if found.status == "ready" else f"all good: {percent(found.chance_good['all'] or 0.0)}"
+        ""
+        if found.status == "ready"
+        else tell("all good: {chance}", chance=percent(found.chance_good["all"] or 0.0))
     )

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from ..domain import TrialCut
+from ..language.numbers import together
 from ..language.units import Ruler, counted
 from ..service.cuts import CutsIn
 from ..service.exchange import Imported
+from ..texts import tell
 from .screen import Screen
 
 _WHAT = (
@@ -22,32 +24,41 @@ _MOST = 40
 
 def exported(screen: Screen, count: int, what: str, file: str) -> None:
     """Print how much was written where."""
-    screen.line(f"{count:,} {what}{'' if count == 1 else 's'} written to {file}")
+    screen.line("{rows} written to {file}", rows=counted(f"{count:,}", what), file=file)
 
 
 def imported(screen: Screen, done: Imported, file: str, dry_run: bool) -> None:
     """Print what an import of a whole log did. done: an `Imported` of the workbench."""
-    merged, would = done.merged, "Would add" if dry_run else "Added"
-    screen.line(f"{would} {_counts(merged.added)} from {file}.")
+    merged = done.merged
+    screen.line(
+        "Would add {rows} from {file}." if dry_run else "Added {rows} from {file}.",
+        rows=_counts(merged.added),
+        file=file,
+    )
     if sum(merged.found.values()):
-        screen.line(f"Here already: {_counts(merged.found)}.")
+        screen.line("Here already: {counts}.", counts=_counts(merged.found))
     for kind, name, here in merged.renamed:
         screen.line(
-            f"- The {kind} {name} has other figures here, so theirs is called {here}.", indent="  "
+            "- The {kind} {name} has other figures here, so theirs is called {here}.",
+            indent="  ",
+            kind=kind,
+            name=name,
+            here=here,
         )
     for reason in merged.left_out[:_MOST]:
-        screen.line(f"- Left out: {reason}.", indent="  ")
+        screen.line("- Left out: {reason}.", indent="  ", reason=reason)
     if len(merged.left_out) > _MOST:
-        screen.line(f"- Left out, too: {len(merged.left_out) - _MOST} more.")
+        screen.line("- Left out, too: {count} more.", count=len(merged.left_out) - _MOST)
     if done.still_open and not done.identical:
         shown = ", ".join(map(str, done.still_open[:8])) + (
-            " and more" if len(done.still_open) > 8 else ""
+            tell(" and more") if len(done.still_open) > 8 else ""
         )
         screen.line(
-            f"Still open among the new set-ups: {shown}. End them with fitlog finish --setup N."
+            "Still open among the new set-ups: {shown}. End them with fitlog finish --setup N.",
+            shown=shown,
         )
     if done.kept is not None and merged.setups:
-        screen.line(f"Set-up {done.kept} stays the current one.")
+        screen.line("Set-up {kept} stays the current one.", kept=done.kept)
     if dry_run:
         screen.line("Nothing was stored.")
 
@@ -57,58 +68,75 @@ def cuts_in(
 ) -> None:
     """Print what an import of trial cuts did, or would do. done: a `CutsIn` of the workbench."""
     for problem in done.problems:
-        screen.line(f"Line {problem.line}: {problem.message}: {problem.hint}", indent="  ")
+        screen.line(
+            "Line {line}: {message}: {hint}",
+            indent="  ",
+            line=problem.line,
+            message=problem.message,
+            hint=problem.hint,
+        )
     if unused:
-        screen.line(f"Columns that were not used: {', '.join(unused)}.")
+        screen.line("Columns that were not used: {unused}.", unused=", ".join(unused))
     if nothing:
         for line, cut in done.cuts[:_MOST]:
             sizes = " / ".join(
                 ruler.length(value) for value in cut.settings.on_scale(done.machine).values()
             )
             screen.line(
-                f"Line {line} would be piece {cut.piece}: {_said(cut)}; at {sizes}.", indent="  "
+                "Line {line} would be piece {piece}: {said}; at {sizes}.",
+                indent="  ",
+                line=line,
+                piece=cut.piece,
+                said=_said(cut),
+                sizes=sizes,
             )
         if len(done.cuts) > _MOST:
-            screen.line(f"And {len(done.cuts) - _MOST} more.")
+            screen.line("And {count} more.", count=len(done.cuts) - _MOST)
     if done.known:
         screen.line(
-            f"{counted(done.known, 'line')} {'is' if done.known == 1 else 'are'} in the log "
-            "already."
+            "{count} line is in the log already."
+            if done.known == 1
+            else "{count} lines are in the log already.",
+            count=done.known,
         )
     if done.back:
         screen.line(
-            f"{counted(done.back, 'line')} {'was' if done.back == 1 else 'were'} taken back there, "
-            "and left out."
+            "{count} line was taken back there, and left out."
+            if done.back == 1
+            else "{count} lines were taken back there, and left out.",
+            count=done.back,
         )
-    where = "a new set-up" if done.setup is None else f"set-up {done.setup}"
+    _where_to(screen, done, nothing)
+
+
+def _where_to(screen: Screen, done: CutsIn, nothing: bool) -> None:
+    """Print how many cuts went where, or would go."""
+    where = tell("a new set-up") if done.setup is None else tell("set-up {setup}", setup=done.setup)
     if nothing:
-        screen.line(f"{counted(len(done.cuts), 'cut')} would go to {where}; nothing was logged.")
+        screen.line(
+            "{cuts} would go to {where}; nothing was logged.",
+            cuts=counted(len(done.cuts), "cut"),
+            where=where,
+        )
     elif not done.cuts:
         screen.line("Nothing new to log.")
     else:
-        started = ", started for them" if done.opened else ""
+        started = tell(", started for them") if done.opened else ""
         screen.line(
-            f"{counted(len(done.cuts), 'cut')} logged to {where}{started}. See fitlog next --setup "
-            f"{done.setup}."
+            "{cuts} logged to {where}{started}. See fitlog next --setup {setup}.",
+            cuts=counted(len(done.cuts), "cut"),
+            where=where,
+            started=started,
+            setup=done.setup,
         )
 
 
 def _said(cut: TrialCut) -> str:
     parts = [] if cut.verdict.empty else [str(cut.verdict)]
     parts += [reading.kind.replace("_", " ") for reading in cut.readings]
-    return ", ".join(parts) or "a note"
+    return ", ".join(parts) or tell("a note")
 
 
 def _counts(rows: dict[str, int]) -> str:
-    told = [
-        f"{rows[kind]:,} {one if rows[kind] == 1 else many}"
-        for kind, one, many in _WHAT
-        if rows.get(kind)
-    ]
-    return (
-        f"{', '.join(told[:-1])} and {told[-1]}"
-        if len(told) > 1
-        else told[0]
-        if told
-        else "nothing"
-    )
+    told = [counted(f"{rows[kind]:,}", one, many) for kind, one, many in _WHAT if rows.get(kind)]
+    return together(told) if told else tell("nothing")

@@ -7,6 +7,7 @@ from __future__ import annotations
 from ..families.faults import Diagnosis, Faults
 from ..families.telling import say
 from ..language.units import Ruler
+from ..texts import tell
 from .screen import Screen
 
 
@@ -22,7 +23,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
             "with."
         )
     elif not found.asked:
-        screen.head(f"What the log of set-up {found.setup.number} shows")
+        screen.head("What the log of set-up {number} shows", number=found.setup.number)
         if not found.log:
             screen.line("Nothing speaks against its moves, and no gap was logged.")
     elif found.log:
@@ -36,7 +37,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
             "What do you see? Type it, with its size if you have one, as in: fitlog fault gap "
             "baseline 0.2mm"
         )
-        screen.table(["type", "what is seen"], [[s.words, s.title] for s in found.list])
+        screen.table(["type", "what is seen"], [[s.words, tell(s.title)] for s in found.list])
     if found.cautions:
         screen.line()
         screen.head("Care")
@@ -45,27 +46,35 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
 
 
 def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
-    screen.head(f"{found.symptom.title}.")
+    screen.head("{symptom}.", symptom=found.symptom.title)
     screen.line(_size(found, ruler))
     for number, cause in enumerate(found.causes, 1):
         screen.line()
         reasons = "; ".join(say(why, ruler) for why in cause.why)
         why = f" ({reasons}.)" if reasons else ""
         screen.line(f"{number}. {say(cause.text, ruler)}{why}", indent="   ")
-        screen.line(f"   Test: {say(cause.test, ruler)}", indent="   ")
-        screen.line(f"   Cure: {say(cause.cure, ruler)}", indent="   ")
+        screen.line("   Test: {test}", indent="   ", test=say(cause.test, ruler))
+        screen.line("   Cure: {cure}", indent="   ", cure=say(cause.cure, ruler))
 
 
 def _size(found: Diagnosis, ruler: Ruler) -> str:
-    order = "The likeliest cause comes first, by rule of thumb and by what this set-up shows."
+    order = tell("The likeliest cause comes first, by rule of thumb and by what this set-up shows.")
     if found.size is None:
         return order
     size, what = ruler.length(found.size), found.symptom.size
     if found.source == "said":
-        return f"Amounts for {size}, {what}. {order}"
+        return tell("Amounts for {size}, {what}. {order}", size=size, what=what, order=order)
     if found.of is not None:
-        return f"Amounts for {size}, {what}, as the log has it ({say(found.of, ruler)}). {order}"
-    typical = (
-        f"No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)"
+        return tell(
+            "Amounts for {size}, {what}, as the log has it ({of}). {order}",
+            size=size,
+            what=what,
+            of=say(found.of, ruler),
+            order=order,
+        )
+    typical = tell(
+        "No size was typed: amounts for {size}, {what}, a typical one (common practice, no source)",
+        size=size,
+        what=what,
     )
-    return f"{typical}; type yours behind the words. {order}"
+    return tell("{typical}; type yours behind the words. {order}", typical=typical, order=order)

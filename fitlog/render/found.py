@@ -8,6 +8,7 @@ from ..domain import Machine
 from ..families.telling import say
 from ..language.units import Ruler
 from ..log import LoggedFound
+from ..texts import tell
 from .screen import Screen
 
 
@@ -27,21 +28,28 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
         off = ruler.move(kind, told.off[name])
         rows.append(
             [
-                kind.noun,
+                tell(kind.noun),
                 ruler.length(value + zero[name]),
                 ruler.length(left[name]),
-                "as it was left" if off == "leave it" else off,
+                tell("as it was left") if off == tell("leave it") else off,
                 ruler.length(wanted[name]),
                 ruler.move(kind, told.moves[name]),
             ]
         )
-    screen.line(f"Logged for set-up {told.setup.number}.")
+    screen.line("Logged for set-up {number}.", number=told.setup.number)
     screen.line()
-    screen.table(["setting", "found", "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4))
+    screen.table(
+        ["setting", tell("found"), "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4)
+    )
     for name, how in told.approach.items():
-        screen.line(f"{family.setting(name).noun.capitalize()}: {say(how, ruler)}.", indent="   ")
+        screen.line(
+            "{setting}: {how}.",
+            indent="   ",
+            setting=tell(family.setting(name).noun).capitalize(),
+            how=say(how, ruler),
+        )
     for remark in told.cautions:
-        screen.line(f"Care: {say(remark, ruler)}")
+        screen.line("Care: {caution}", caution=say(remark, ruler))
 
 
 def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list[str]:
@@ -51,10 +59,15 @@ def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list
         ruler.length(found.settings[name] + zero[name]) if name in found.settings else ""
         for name in found.remembered
     ]
-    taken_back = " (taken back)" if found.retracted else ""
+    taken_back = tell(" (taken back)") if found.retracted else ""
     return [
         "",
-        "found",
+        tell("found"),
         *cells,
-        f"{found.by}, {found.at.strftime('%Y-%m-%d %H:%M')} UTC{taken_back}",
+        tell(
+            "{by}, {at} UTC{taken_back}",
+            by=found.by,
+            at=found.at.strftime("%Y-%m-%d %H:%M"),
+            taken_back=taken_back,
+        ),
     ]

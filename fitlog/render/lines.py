@@ -5,7 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
-MORE = "More with ?"
+from ..texts import tell
+
+MORE = tell("More with ?")
 
 
 def ascii_only(text: str) -> str:

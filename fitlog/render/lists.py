@@ -14,6 +14,7 @@ from ..language.sure import give_or_take
 from ..language.units import Ruler, counted
 from ..log import LoggedCut, LoggedFound
 from ..service.asked import Shown
+from ..texts import tell
 from .answer import told
 from .documents.catalogue import beyond
 from .found import found_row
@@ -37,7 +38,7 @@ def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
         [
             b.name,
             ruler.size(b.diameter),
-            f"{b.angle:g} deg",
+            tell("{angle:g} deg", angle=b.angle),
             ruler.size(b.cutting_length),
             _state(b),
             _retired(b.retired),
@@ -50,35 +51,34 @@ def bits(screen: Screen, items: Sequence[Bit], ruler: Ruler) -> None:
 
 
 def _state(bit: Bit) -> str:
-    state = "measured" if bit.measured else "as sold"
-    times = f"sharpened {bit.sharpenings} x" if bit.sharpenings else ""
-    return ", ".join(
-        part
-        for part in ("not measured since" if bit.sharpenings and not bit.measured else state, times)
-        if part
-    )
+    state = tell("measured" if bit.measured else "as sold")
+    if not bit.sharpenings:
+        return state
+    times = tell("sharpened {n} x", n=bit.sharpenings)
+    return ", ".join([state if bit.measured else tell("not measured since"), times])
 
 
 def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
     """Print what a bit really measures and where that comes from."""
     size, source = (
         give_or_take(law.diameter, ruler),
-        f"from {counted(law.taught, 'finished set-up')}",
+        tell("from {setups}", setups=counted(law.taught, "finished set-up")),
     )
     if law.taught == 0:
-        source = "assumed, since no finished set-up has told of this bit yet"
+        source = tell("assumed, since no finished set-up has told of this bit yet")
     elif law.fresh == 0:
-        source = (
+        source = tell(
             "the diameter assumed, since nothing was finished after the sharpening; the "
-            f"angle {source}"
+            "angle {source}",
+            source=source,
         )
     elif law.fresh < law.taught:
-        source = (
-            f"the diameter from {counted(law.fresh, 'finished set-up')} after the "
-            "sharpening, "
-            f"the angle {source}"
+        source = tell(
+            "the diameter from {setups} after the sharpening, the angle {source}",
+            setups=counted(law.fresh, "finished set-up"),
+            source=source,
         )
-    known = (
+    known = tell(
         "Measured as"
         if bit.measured
         else "Before it was sharpened"
@@ -87,10 +87,15 @@ def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
     )
     screen.line()
     screen.line(
-        f"{known} {ruler.size(bit.diameter)} and {bit.angle:g} deg; cuts like {size} and "
-        f"{law.angle_deg.mean:.2f} +- "
-        f"{law.angle_deg.sd:.2f} deg, {source}. (+- is one standard deviation: two times in three "
-        "the truth lies inside.)"
+        "{known} {size} and {deg:g} deg; cuts like {like} and {mean:.2f} +- {sd:.2f} deg, "
+        "{source}. (+- is one standard deviation: two times in three the truth lies inside.)",
+        known=known,
+        size=ruler.size(bit.diameter),
+        deg=bit.angle,
+        like=size,
+        mean=law.angle_deg.mean,
+        sd=law.angle_deg.sd,
+        source=source,
     )
 
 
@@ -99,9 +104,9 @@ def stocks(screen: Screen, items: Sequence[Stock], ruler: Ruler) -> None:
     of them.
     """
     more = {
-        "moisture": [_moisture(s) for s in items],
-        "of its air": [_air(s, ruler) for s in items],
-        "sawn": [s.sawn for s in items],
+        tell("moisture"): [_moisture(s) for s in items],
+        tell("of its air"): [_air(s, ruler) for s in items],
+        tell("sawn"): [s.sawn for s in items],
     }
     told = {header: cells for header, cells in more.items() if any(cells)}
     rows = [
@@ -133,25 +138,23 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
     where one of them has it.
     """
     columns = {
-        "machine": [m.name for m in items],
-        "height step": [_maybe(m.step("height"), ruler) for m in items],
-        "per turn": [_maybe(m.turn("height"), ruler) for m in items],
-        "fence step": [_maybe(m.step("fence"), ruler) for m in items],
-        "depth step": [_maybe(m.step("depth"), ruler) for m in items],
-        "between marks": [", ".join(in_order(m.between)) or "-" for m in items],
-        "backlash": [_maybe(m.part("height").backlash, ruler) for m in items],
-        "scales show more by": [_zeros(m, ruler) for m in items],
-        "other parts": [_others(m, ruler) or "-" for m in items],
+        tell("machine"): [m.name for m in items],
+        tell("height step"): [_maybe(m.step("height"), ruler) for m in items],
+        tell("per turn"): [_maybe(m.turn("height"), ruler) for m in items],
+        tell("fence step"): [_maybe(m.step("fence"), ruler) for m in items],
+        tell("depth step"): [_maybe(m.step("depth"), ruler) for m in items],
+        tell("between marks"): [", ".join(in_order(m.between)) or "-" for m in items],
+        tell("backlash"): [_maybe(m.part("height").backlash, ruler) for m in items],
+        tell("scales show more by"): [_zeros(m, ruler) for m in items],
+        tell("other parts"): [_others(m, ruler) or "-" for m in items],
         "": [_retired(m.retired) for m in items],
     }
-    for header in ("depth step", "between marks", "other parts"):
+    for header in (tell("depth step"), tell("between marks"), tell("other parts")):
         if set(columns[header]) <= {"-"}:
             del columns[header]
-    right = tuple(
-        i
-        for i, name in enumerate(columns)
-        if name.endswith("step") or name in ("per turn", "backlash")
-    )
+    sizes = {tell("height step"), tell("per turn"), tell("fence step"), tell("depth step")}
+    sizes.add(tell("backlash"))
+    right = tuple(i for i, name in enumerate(columns) if name in sizes)
     screen.table(
         list(columns), [list(row) for row in zip(*columns.values(), strict=True)], right=right
     )
@@ -162,8 +165,13 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     what was found between.
     """
     setup, plan = shown.setup, shown.setup.plan
-    state = how_ended(shown.status, ended(setup))
-    screen.head(f"Set-up {setup.number}: {plan.bit.name}, {plan.stock.name}, {state}")
+    screen.head(
+        "Set-up {number}: {bit}, {stock}, {state}",
+        number=setup.number,
+        bit=plan.bit.name,
+        stock=plan.stock.name,
+        state=how_ended(shown.status, ended(setup)),
+    )
     rows: list[list[str]] = []
     before: LoggedCut | None = None
     for logged in _in_order(shown.cuts, shown.found):
@@ -172,36 +180,21 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
             continue
         cut, machine = logged.cut, setup.plan.machine
         when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
-        taken_back = " (taken back)" if logged.retracted else ""
+        by = tell("{by}, {when} UTC", by=cut.by, when=when)
+        said = told(cut, ruler) + (tell(" (taken back)") if logged.retracted else "")
         if cut.slot:  # no piece: only its height counts
             first, *rest = _dial(cut.settings, machine, ruler)
-            rows.append(
-                [
-                    "slot",
-                    f"{cut.by}, {when} UTC",
-                    first,
-                    *_blank(rest),
-                    told(cut, ruler) + taken_back,
-                ]
-            )
+            rows.append([tell("slot"), by, first, *_blank(rest), said])
             continue
         later, before = before is not None and _same_piece(before, logged), logged
         if later:
-            rows.append(["", "later", *_blank(cut.settings), told(cut, ruler) + taken_back])
+            rows.append(["", tell("later"), *_blank(cut.settings), said])
             continue
+        piece = str(cut.piece)
         if cut.advised is not None:
-            rows.append(
-                [
-                    str(cut.piece),
-                    "advised",
-                    *_dial(cut.advised, machine, ruler),
-                    f"{cut.by}, {when} UTC",
-                ]
-            )
-        piece = "" if cut.advised is not None else str(cut.piece)
-        rows.append(
-            [piece, "cut at", *_dial(cut.settings, machine, ruler), told(cut, ruler) + taken_back]
-        )
+            rows.append([piece, tell("advised"), *_dial(cut.advised, machine, ruler), by])
+            piece = ""
+        rows.append([piece, tell("cut at"), *_dial(cut.settings, machine, ruler), said])
     parts = [kind.part for kind in plan.family.settings]
     right = (0, *range(2, 2 + len(parts)))
     screen.table(["piece", "", *parts, "said"], rows, right=right)
@@ -213,7 +206,9 @@ def _notes(screen: Screen, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:
     for logged in cuts:
         if logged.cut.note and told(logged.cut, ruler) != logged.cut.note:
             screen.line(
-                f"{'Slot' if logged.cut.slot else f'Piece {logged.cut.piece}'}: {logged.cut.note}"
+                "Slot: {note}" if logged.cut.slot else "Piece {piece}: {note}",
+                piece=logged.cut.piece,
+                note=logged.cut.note,
             )
 
 
@@ -249,7 +244,9 @@ def _zeros(machine: Machine, ruler: Ruler) -> str:
     height, fence = machine.zero("height"), machine.zero("fence")
     if height == 0 and fence == 0:
         return "-"
-    return f"{ruler.size(height)} height, {ruler.size(fence)} fence"
+    return tell(
+        "{height} height, {fence} fence", height=ruler.size(height), fence=ruler.size(fence)
+    )
 
 
 def _others(machine: Machine, ruler: Ruler) -> str:
@@ -263,10 +260,14 @@ def _others(machine: Machine, ruler: Ruler) -> str:
 
 
 def _part(part: Part, ruler: Ruler) -> str:
-    sizes = (("step", part.step), ("turn", part.turn), ("backlash", part.backlash))
+    sizes = (
+        (tell("step"), part.step),
+        (tell("turn"), part.turn),
+        (tell("backlash"), part.backlash),
+    )
     told = [f"{what} {ruler.size(value)}" for what, value in sizes if value is not None]
-    told += ["between"] if part.between else []
-    told += [f"zero {ruler.size(part.zero)}"] if part.zero else []
+    told += [tell("between")] if part.between else []
+    told += [tell("zero {zero}", zero=ruler.size(part.zero))] if part.zero else []
     return ", ".join(told + ([part.pack.text(ruler.size)] if part.pack else []))
 
 
@@ -275,4 +276,4 @@ def _maybe(value: float | None, ruler: Ruler) -> str:
 
 
 def _retired(retired: bool) -> str:
-    return "retired" if retired else ""
+    return tell("retired") if retired else ""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from ..advice.months import Months, Split, Taken, month_text
 from ..language.units import counted
+from ..texts import tell
 from .blocks import bar, has_blocks
 from .screen import Screen, plain
 
@@ -35,7 +36,7 @@ def months(
 def title(asked: Mapping[str, str]) -> str:
     """Say what is shown."""
     narrowed = ", ".join(f"{what} {name}" for what, name in asked.items())
-    return "Test pieces per finished set-up, month by month" + (
+    return tell("Test pieces per finished set-up, month by month") + (
         f" ({narrowed})" if narrowed else ""
     )
 
@@ -45,28 +46,31 @@ def totals(found: Months) -> list[str]:
     repeats.
     """
     parts = (
-        ("All", found.total.every),
-        ("First with a bit and its boards", found.total.first),
-        ("Repeats", found.total.later),
+        (tell("All"), found.total.every),
+        (tell("First with a bit and its boards"), found.total.first),
+        (tell("Repeats"), found.total.later),
     )
     both = found.total.first.setups and found.total.later.setups
     return [f"{name}: {_told(taken)}." for name, taken in (parts if both else parts[:1])]
 
 
 def _told(taken: Taken) -> str:
-    return (
-        f"{taken.mean:.2f} pieces, {taken.share:.0%} good at the first piece (of "
-        f"{counted(taken.setups, 'set-up')})"
+    return tell(
+        "{mean:.2f} pieces, {share:.0%} good at the first piece (of {setups})",
+        mean=taken.mean,
+        share=taken.share,
+        setups=counted(taken.setups, "set-up"),
     )
 
 
 def explained(uncounted: Mapping[str, int]) -> str:
     """Say how it was counted."""
     left_out = [f"{count} {name}" for name, count in uncounted.items() if count]
-    tail = f" Not counted: {', '.join(left_out)}." if left_out else ""
-    return (
+    tail = tell(" Not counted: {left_out}.", left_out=", ".join(left_out)) if left_out else ""
+    return tell(
         "A set-up counts in the month it was finished in (UTC). A mean of few set-ups is a "
-        f"rough one.{tail}"
+        "rough one.{tail}",
+        tail=tail,
     )
 
 
@@ -77,9 +81,10 @@ def lines(found: Months, width: int, *, blocks: bool) -> list[str]:
     fixed = _MONTH + _COUNT + _MEAN + _SHARE + 2
     parts = width - 1 - fixed - 2 * _PART >= 16
     room = min(48, width - 1 - fixed - (2 * _PART if parts else 0))
-    head = f"{'month':<{_MONTH}}{'set-ups':>{_COUNT}}{'mean':>{_MEAN}}{'at once':>{_SHARE + 1}}"
+    head = f"{tell('month'):<{_MONTH}}{tell('set-ups'):>{_COUNT}}{tell('mean'):>{_MEAN}}"
+    head += f"{tell('at once'):>{_SHARE + 1}}"
     if parts:
-        head += f"{'first':>{_PART}}{'repeats':>{_PART}}"
+        head += f"{tell('first'):>{_PART}}{tell('repeats'):>{_PART}}"
     top = max((split.every.mean or 0.0 for _, split in found.rows), default=0.0)
     out, empty = [head], list[str]()
     for when, split in found.rows:
@@ -89,7 +94,7 @@ def lines(found: Months, width: int, *, blocks: bool) -> list[str]:
         out += (
             empty
             if len(empty) < _LONG_GAP
-            else [f"{'...':<{_MONTH}}{'-':>{_COUNT}}  for {len(empty)} months"]
+            else [f"{'...':<{_MONTH}}{'-':>{_COUNT}}  {tell('for {n} months', n=len(empty))}"]
         )
         empty = []
         out.append(
@@ -110,4 +115,8 @@ def _line(month: str, split: Split, parts: bool, drawn: str) -> str:
 
 
 def _of(taken: Taken) -> str:
-    return f"{taken.mean:.2f} of {taken.setups}" if taken.setups else "-"
+    return (
+        tell("{mean:.2f} of {setups}", mean=taken.mean, setups=taken.setups)
+        if taken.setups
+        else "-"
+    )

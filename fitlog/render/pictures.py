@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from ..newfile import Place
 from ..simulation import Comparison, Tally
+from ..texts import tell
 from .canvas import save
 from .rehearsal import NOT_A_PROMISE, how_many, mean_of, rows, what
 
@@ -19,7 +20,9 @@ def draw(found: Comparison, place: Place) -> None:
     """Write the picture; what was there stays until the new one is whole. Raises `Refused` where it
     cannot be.
     """
-    save(place, f"Simulated pieces per set-up: {what(found)}", lambda: _figure(found))
+    save(
+        place, tell("Simulated pieces per set-up: {what}", what=what(found)), lambda: _figure(found)
+    )
 
 
 def _figure(found: Comparison) -> Figure:
@@ -27,10 +30,17 @@ def _figure(found: Comparison) -> Figure:
 
     labels, by_method = rows(found)
     title = textwrap.wrap(
-        f"A simulation with invented seeds: pieces per set-up with {what(found)}", 62
+        tell("A simulation with invented seeds: pieces per set-up with {what}", what=what(found)),
+        62,
     )
     below = textwrap.wrap(
-        f"{how_many(found)}; in play: {', '.join(found.plan.in_play)}. {NOT_A_PROMISE}", 100
+        tell(
+            "{how_many}; in play: {in_play}. {care}",
+            how_many=how_many(found),
+            in_play=", ".join(found.plan.in_play),
+            care=NOT_A_PROMISE,
+        ),
+        100,
     )
     figure = Figure(
         figsize=(7.2, 1.8 * len(by_method) + 1.0 + 0.3 * len(title)), layout="constrained"
@@ -41,8 +51,8 @@ def _figure(found: Comparison) -> Figure:
         _panel(axes, name, tally, labels)
     if any(t.later for t in found.tallies.values()):
         panels[0].legend(frameon=False, loc="upper right", fontsize=9)
-    panels[-1].set_xlabel("test pieces until everything is settled")
-    figure.supylabel("share of the set-ups, %", fontsize=10)
+    panels[-1].set_xlabel(tell("test pieces until everything is settled"))
+    figure.supylabel(tell("share of the set-ups, %"), fontsize=10)
     figure.supxlabel("\n".join(below), fontsize=8, parse_math=False)
     return figure
 
@@ -50,8 +60,8 @@ def _figure(found: Comparison) -> Figure:
 def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
     places, base = range(1, len(labels) + 1), [0.0] * len(labels)
     looks: dict[str, dict[str, Any]] = {
-        "later": {"label": "later ones: on other days", "color": "0.45"},
-        "first": {"label": "first set-up with a bit", "color": "white", "hatch": "////"},
+        "later": {"label": tell("later ones: on other days"), "color": "0.45"},
+        "first": {"label": tell("first set-up with a bit"), "color": "white", "hatch": "////"},
     }
     for part, look in looks.items():
         values = [100 * share for share in tally.shares(len(labels), part)]
@@ -68,7 +78,9 @@ def _panel(axes: Axes, name: str, tally: Tally, labels: list[str]) -> None:
         if mean.n
     ]
     axes.set_title(
-        f"{name}: {', '.join(means)} pieces".replace("+-", "\u00b1"), loc="left", fontsize=10
+        tell("{name}: {means} pieces", name=name, means=", ".join(means)).replace("+-", "\u00b1"),
+        loc="left",
+        fontsize=10,
     )
     axes.set_xticks(list(places), labels)
     axes.set_xlim(0.4, len(labels) + 0.6)

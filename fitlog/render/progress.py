@@ -12,6 +12,7 @@ from ..domain import Aspect, Piece, SettingKind, SetUp
 from ..language.english.names import woods
 from ..language.numbers import narrow
 from ..language.units import MM_PER_INCH, Ruler, counted
+from ..texts import tell
 from .blocks import has_blocks
 from .screen import Screen, plain
 
@@ -86,9 +87,12 @@ def title(setup: SetUp, status: str, steps: Sequence[Step]) -> str:
     plan = setup.plan
     wood = woods(plan.stock.name, plan.pin_stock.name)
     what = ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
-    return (
-        f"Set-up {setup.number}: {what}. {status.capitalize()} after "
-        f"{counted(len(steps) - 1, 'piece')}."
+    return tell(
+        "Set-up {number}: {what}. {status} after {pieces}.",
+        number=setup.number,
+        what=what,
+        status=tell(status).capitalize(),
+        pieces=counted(len(steps) - 1, "piece"),
     )
 
 
@@ -96,10 +100,13 @@ def heading(found: Chart, ruler: Ruler) -> str:
     """Say what an aspect's chart is of."""
     half = ruler.length((found.good[1] - found.good[0]) / 2)
     # Another height wants another depth.
-    where = f", each at its own {found.at.noun}" if found.at is not None else ""
-    return (
-        f"{found.aspect.capitalize()}: where the best {found.setting.noun} lay "
-        f"(good within {half} of it){where}"
+    where = tell(", each at its own {at}", at=found.at.noun) if found.at is not None else ""
+    return tell(
+        "{aspect}: where the best {setting} lay (good within {half} of it){where}",
+        aspect=tell(found.aspect).capitalize(),
+        setting=found.setting.noun,
+        half=half,
+        where=where,
     )
 
 
@@ -109,12 +116,15 @@ def explained(found: Sequence[Chart], marks: str) -> str:
     beyond = any(
         one.off(x) for one in found for r in one.rows for x in (r.cut, r.proposed) if x is not None
     )
-    return (
-        f"{marks[0] * 3} where the best setting lay with 90 %, as known before that piece; "
-        f"{marks[1] * 3} good, as known "
-        f"now; {marks[2] * 3} both; X cut "
-        f"there{'; o proposed' if elsewhere else ''}{'; < > farther off' if beyond else ''}. "
-        "%: chance of good there, as known then."
+    return tell(
+        "{lay} where the best setting lay with 90 %, as known before that piece; {good} good, as "
+        "known now; {both} both; X cut there{proposed}{off}. %: chance of good there, as known "
+        "then.",
+        lay=marks[0] * 3,
+        good=marks[1] * 3,
+        both=marks[2] * 3,
+        proposed="; o proposed" if elsewhere else "",
+        off="; < > farther off" if beyond else "",
     )
 
 
@@ -166,7 +176,7 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
     low, middle, high = (
         x + shift for x in (belief.interval90[0], belief.middle, belief.interval90[1])
     )
-    state = "settled" if step.holds(aspect) else narrow(view.chance_good[aspect] or 0.0)
+    state = tell("settled") if step.holds(aspect) else narrow(view.chance_good[aspect] or 0.0)
     proposed = step.proposed.settings.of(aspect) + shift
     if piece is not None:
         dial = ruler.length(
@@ -179,17 +189,17 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
         return Row(str(piece.number), low, middle, high, cut, beside, dial, state, spoken)
     if setup.outcome is not None or setup.undone:
         return Row(
-            "end",
+            tell("end"),
             low,
             middle,
             high,
             None,
             None,
             "-",
-            "settled" if aspect in step.settled else "-",
+            tell("settled") if aspect in step.settled else "-",
             "",
         )
-    label = "ready" if status == "ready" else "next"
+    label = tell("ready" if status == "ready" else "next")
     return Row(label, low, middle, high, None, proposed, ruler.length(proposed), state, "")
 
 
@@ -200,9 +210,11 @@ def said(piece: Piece, step: Step, aspect: Aspect, ruler: Ruler) -> str:
         text = word.word if word.size is None else f"{word.word} {ruler.length(word.size)}"
     else:
         shown = (step.judged or {}).get(aspect)
-        text = "not judged" if shown is None else "measured good" if shown else "measured off"
+        text = tell("not judged" if shown is None else "measured good" if shown else "measured off")
     silenced = piece.settings.family.kind(aspect).silenced_by
-    text += "".join(f", gap {place}" for place in silenced if piece.verdict.has_fault(place))
+    text += "".join(
+        tell(", gap {place}", place=place) for place in silenced if piece.verdict.has_fault(place)
+    )
     wood = piece.scrap if len(piece.scrap) <= _SCRAP else f"{piece.scrap[: _SCRAP - 2].rstrip()}.."
     return f"{text} ({wood})" if wood else text
 
@@ -214,11 +226,11 @@ def drawings(found: Sequence[Chart], ruler: Ruler, width: int, marks: str) -> li
     marks: the characters of where the best setting lay, of what is good, and of both.
     """
     rows = [r for one in found for r in one.rows]
-    lead = max(5, *(len(r.label) for r in rows))
+    lead = max(len(tell("piece")), *(len(r.label) for r in rows))
     dial, chance, said = (
         max(len(getattr(r, name)) for r in rows) for name in ("dial", "chance", "said")
     )
-    dial, said = max(dial, len("set to")), max(said, len("said"))
+    dial, said = max(dial, len(tell("set to"))), max(said, len(tell("said")))
     ends = [(ruler.length(one.left), ruler.length(one.right)) for one in found]
     room = width - 1 - lead - 1 - 2 - dial - 2 - chance - 2 - said
     if room < max(_LEAST_ROOM, *(len(left) + len(right) + 2 for left, right in ends)):
@@ -228,7 +240,8 @@ def drawings(found: Sequence[Chart], ruler: Ruler, width: int, marks: str) -> li
         ]
     out = []
     for one, two in zip(found, ends, strict=True):
-        drawn = [f"{'piece':>{lead}} {_ends(two, room)}  {'set to':>{dial}}  {'%':>{chance}}  said"]
+        left = f"{tell('piece'):>{lead}} {_ends(two, room)}  {tell('set to'):>{dial}}"
+        drawn = [f"{left}  {'%':>{chance}}  {tell('said')}"]
         for r in one.rows:
             bar = _cells(one, r, room, marks)
             drawn.append(
@@ -241,7 +254,7 @@ def drawings(found: Sequence[Chart], ruler: Ruler, width: int, marks: str) -> li
 
 def _narrow(found: Chart, ends: tuple[str, str], lead: int, room: int, marks: str) -> list[str]:
     """Two lines a piece: the bar, then the words."""
-    out = [f"{'piece':>{lead}} {_ends(ends, room)}"]
+    out = [f"{tell('piece'):>{lead}} {_ends(ends, room)}"]
     for row in found.rows:
         out.append(f"{row.label:>{lead}} {_cells(found, row, room, marks)}")
         words = ", ".join(

@@ -13,6 +13,7 @@ from ..advice.progress import Step
 from ..domain import SetUp
 from ..language.units import MM_PER_INCH, Ruler
 from ..newfile import Place
+from ..texts import tell
 from . import months as table
 from .canvas import save
 from .progress import Chart, Row, charts, heading, same, title
@@ -21,7 +22,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-_READ = "Beside each piece: its setting, the chance of good there as known then, and what was said."
+_READ = tell(
+    "Beside each piece: its setting, the chance of good there as known then, and what was said."
+)
 _LONGEST = 36  # characters of what was said, beside a row
 _FEW = 12  # pieces up to which a row has its full height
 
@@ -35,7 +38,7 @@ def draw_setup(
     text = title(setup, status, steps)
     save(
         place,
-        f"Progress: {text}",
+        tell("Progress: {title}", title=text),
         lambda: setup_figure(charts(setup, status, steps, ruler), text, ruler),
     )
 
@@ -87,7 +90,7 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, *, small: bool) -> None:
         range(len(chart.rows)),
     )
     low, high = (x / scale for x in chart.good)
-    axes.axvspan(low, high, color="0.86", linewidth=0, label="good, as known now")
+    axes.axvspan(low, high, color="0.86", linewidth=0, label=tell("good, as known now"))
     widths = [(r.high - r.low) / scale for r in chart.rows]
     axes.barh(
         places,
@@ -97,7 +100,7 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, *, small: bool) -> None:
         facecolor="none",
         edgecolor="black",
         linewidth=0.9,
-        label="where the best setting lay with 90 %,\nas known before that piece",
+        label=tell("where the best setting lay with 90 %,\nas known before that piece"),
     )
     axes.vlines(
         [r.middle / scale for r in chart.rows],
@@ -120,10 +123,10 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, *, small: bool) -> None:
             parse_math=False,
             annotation_clip=False,
         )
-    unit = "mm" if ruler.units == "mm" else "inch"
+    unit = tell("mm" if ruler.units == "mm" else "inch")
     axes.set_xlabel(f"{chart.setting.noun}, {unit}", fontsize=8)
     axes.set_title(heading(chart, ruler), loc="left", fontsize=10)
-    axes.set_ylabel("piece", fontsize=8)
+    axes.set_ylabel(tell("piece"), fontsize=8)
     axes.tick_params(labelsize=size)
     axes.spines[["top", "right"]].set_visible(False)
     axes.grid(axis="x", color="0.8", linewidth=0.5)
@@ -139,8 +142,8 @@ def _marks(axes: Axes, chart: Chart, scale: float) -> None:
         (r.proposed, i) for i, r in enumerate(chart.rows) if r.proposed is not None and not same(r)
     ]
     for found, marker, fill, label in (
-        (proposed, "o", "white", "proposed"),
-        (cut, "X", "black", "cut there"),
+        (proposed, "o", "white", tell("proposed")),
+        (cut, "X", "black", tell("cut there")),
     ):
         for side, shape, end in (
             ("", marker, 0.0),
@@ -159,7 +162,7 @@ def _marks(axes: Axes, chart: Chart, scale: float) -> None:
                     markeredgecolor="black",
                     clip_on=False,
                     zorder=4,
-                    label=f"{label}, farther off" if side else label,
+                    label=tell("{label}, farther off", label=label) if side else label,
                 )
 
 
@@ -208,15 +211,15 @@ def _pieces(axes: Axes, found: Months) -> None:
         color="0.82",
         edgecolor="black",
         linewidth=0.6,
-        label="all of the month",
+        label=tell("all of the month"),
     )
     looks: dict[str, dict[str, Any]] = {
         "first": {
-            "label": "first with a bit and its boards",
+            "label": tell("first with a bit and its boards"),
             "marker": "^",
             "markerfacecolor": "white",
         },
-        "later": {"label": "repeats", "marker": "o", "markerfacecolor": "black"},
+        "later": {"label": tell("repeats"), "marker": "o", "markerfacecolor": "black"},
     }
     for name, look in looks.items():
         here = [
@@ -232,7 +235,7 @@ def _pieces(axes: Axes, found: Months) -> None:
                 markersize=6,
                 **look,
             )
-    axes.set_ylabel("pieces, mean", fontsize=9)
+    axes.set_ylabel(tell("pieces, mean"), fontsize=9)
     axes.set_ylim(bottom=0)
     _whole(axes)
     axes.legend(frameon=False, fontsize=8, ncols=3, loc="lower right", bbox_to_anchor=(1.0, 1.0))
@@ -257,7 +260,7 @@ def _share(axes: Axes, found: Months) -> None:
         zorder=4,
     )
     axes.set_ylim(0, 100)
-    axes.set_ylabel("good at the\nfirst piece, %", fontsize=9)
+    axes.set_ylabel(tell("good at the\nfirst piece, %"), fontsize=9)
 
 
 def _number(axes: Axes, found: Months) -> None:
@@ -274,7 +277,7 @@ def _number(axes: Axes, found: Months) -> None:
         edgecolor="black",
         linewidth=0.6,
     )
-    axes.set_ylabel("set-ups\n(hatched: first)", fontsize=9)
+    axes.set_ylabel(tell("set-ups\n(hatched: first)"), fontsize=9)
     _whole(axes)
 
 

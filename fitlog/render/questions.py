@@ -9,6 +9,7 @@ from ..families.screens import screens_of
 from ..families.telling import KEYS, say
 from ..fronts.bench import about_last, gaps
 from ..language.units import Ruler
+from ..texts import tell
 from .lines import MORE, wrap
 
 
@@ -21,8 +22,12 @@ def question(
     told, plan = about_last(setup), setup.plan
     own, minded = screens_of(plan.family), {r.code: say(r, ruler, KEYS) for r in turn}
     title = wrap(
-        f"Piece {told[0].piece if told else 0}, {aspect.upper()}: "
-        f"{own.what(plan, aspect, ruler, minded)}",
+        tell(
+            "Piece {piece}, {aspect}: {what}",
+            piece=told[0].piece if told else 0,
+            aspect=tell(aspect).upper(),
+            what=own.what(plan, aspect, ruler, minded),
+        ),
         width,
     )
     tests = own.tests(aspect, ruler, minded)
@@ -34,7 +39,7 @@ def question(
 
 def gap_question(family: Family, width: int, rows: int) -> list[str]:
     """Return the question where a gap is that no setting cures."""
-    title, own = wrap("A gap that no setting cures. Where is it?", width), screens_of(family)
+    title, own = wrap(tell("A gap that no setting cures. Where is it?"), width), screens_of(family)
     places = [(place, own.gap(place)) for place in gaps(family)]
     return _fitted(title, _options(places, width), [], rows)
 

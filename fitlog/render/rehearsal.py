@@ -14,10 +14,11 @@ from ..language.units import Ruler, counted
 from ..simulation import MANY, MOST, Comparison, Conditions, Mean
 from ..simulation.simulated import simulated
 from ..simulation.tuned import BASE, first_moves
+from ..texts import tell
 from .blocks import bar, has_blocks
 from .screen import Screen, plain
 
-NOT_A_PROMISE = (
+NOT_A_PROMISE = tell(
     "A simulation drawn from the uncertainties that fitlog assumes, with invented "
     "seeds: not a promise."
 )
@@ -28,7 +29,7 @@ _PIPE_WIDTH, _WIDEST = 80, 120
 def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     """Print what a rehearsal found."""
     screen.line()
-    screen.head(f"Rehearsal with {what(found)}: {how_many(found)}")
+    screen.head("Rehearsal with {what}: {how_many}", what=what(found), how_many=how_many(found))
     screen.line()
     table = [
         [
@@ -44,7 +45,7 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
         "first set-up",
         "later ones",
         "good at once",
-        f"over {MANY} pieces",
+        tell("over {n} pieces", n=MANY),
         "inside",
     ]
     screen.table(headers, table, right=(1, 2, 3, 4, 5))
@@ -52,7 +53,11 @@ def comparison(screen: Screen, found: Comparison, ruler: Ruler) -> None:
     screen.line(_explained(found, ruler))
     given_up = [f"{name} {t.unsolved}" for name, t in found.tallies.items() if t.unsolved]
     if given_up:
-        screen.line(f"Given up after {MOST} pieces and counted so: {', '.join(given_up)}.")
+        screen.line(
+            "Given up after {n} pieces and counted so: {given_up}.",
+            n=MOST,
+            given_up=", ".join(given_up),
+        )
     screen.line()
     screen.head("Share of the set-ups by the pieces they took")
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
@@ -72,14 +77,20 @@ def what(found: Comparison) -> str:
 def how_many(found: Comparison) -> str:
     """Say how many set-ups were made in how many shops."""
     shops = len(next(iter(found.tallies.values())).seasons)
-    few = "" if found.setups % found.in_a_row == 0 else "up to "
+    few = "" if found.setups % found.in_a_row == 0 else tell("up to ")
     row = (
-        f", {few}{min(found.in_a_row, found.setups)} in a row in each" if found.in_a_row > 1 else ""
+        tell(", {few}{min} in a row in each", few=few, min=min(found.in_a_row, found.setups))
+        if found.in_a_row > 1
+        else ""
     )
-    words = ", words only" if found.plan.words_only else ""
-    return (
-        f"{counted(found.setups, 'set-up')} in {counted(shops, 'invented shop')}{row} (seed "
-        f"{found.seed}){words}"
+    words = tell(", words only") if found.plan.words_only else ""
+    return tell(
+        "{setups} in {shops}{row} (seed {seed}){words}",
+        setups=counted(found.setups, "set-up"),
+        shops=counted(shops, "invented shop"),
+        row=row,
+        seed=found.seed,
+        words=words,
     )
 
 
@@ -91,35 +102,50 @@ def _explained(found: Comparison, ruler: Ruler) -> str:
         " and "
     )
     one, repeats = len(found.plan.in_play) == 1, found.conditions.repeats
-    later = "the same joint" if repeats else "the same bit and boards"
-    where = ", the fence taken off" if repeats else f", {simulated(joint).ANOTHER}"
-    return (
-        f"Test pieces until {asked} {'is' if one else 'are'} believed settled, mean +- standard "
+    later = tell("the same joint" if repeats else "the same bit and boards")
+    where = tell(", the fence taken off") if repeats else f", {simulated(joint).ANOTHER}"
+    return tell(
+        "Test pieces until {asked} {how} believed settled, mean +- standard "
         "error. First: a bit nobody has "
-        f"used before; later: {later} on another day{where}. Inside: the real boards come out "
+        "used before; later: {later} on another day{where}. Inside: the real boards come out "
         "inside every window. Habit: from the printed figures, a number said is corrected by, else "
-        f"steps of {', '.join(steps[:-1])} and {steps[-1]}, half after slightly, twice after very, "
+        "steps of {steps} and {last}, half after slightly, twice after very, "
         "halved after a reversal. Notebook: the same, from the "
-        f"mean of what was good before.{_unusual(found.conditions, ruler)}"
+        "mean of what was good before.{unusual}",
+        asked=asked,
+        how="is" if one else "are",
+        later=later,
+        where=where,
+        steps=", ".join(steps[:-1]),
+        last=steps[-1],
+        unusual=_unusual(found.conditions, ruler),
     )
 
 
 def _unusual(told: Conditions, ruler: Ruler) -> str:
     """What the shop is like where it is not the usual one."""
     usual = Conditions()
-    parts = [f"slips {100 * told.slips:g} %"] if told.slips != usual.slips else []
-    parts += [f"swapped sides {100 * told.swaps:g} %"] if told.swaps else []
-    parts += [f"true spreads {told.sds:g} times the assumed"] if told.sds != 1 else []
+    parts = [tell("slips {share:g} %", share=100 * told.slips)] if told.slips != usual.slips else []
+    parts += [tell("swapped sides {share:g} %", share=100 * told.swaps)] if told.swaps else []
+    parts += [tell("true spreads {sds:g} times the assumed", sds=told.sds)] if told.sds != 1 else []
     parts += (
-        ["nothing is read"]
+        [tell("nothing is read")]
         if told.words_only
-        else [f"readings to {ruler.size(told.readings)}"]
+        else [tell("readings to {readings}", readings=ruler.size(told.readings))]
         if told.readings
         else []
     )
-    parts += [f"{part} zero {ruler.size(off)} off" for part, off in told.zeros_off.items() if off]
-    parts += [f"words {ruler.size(told.edges_off)} off"] if told.edges_off else []
-    return f" The shop: {', '.join(parts)}." if parts else ""
+    parts += [
+        tell("{part} zero {off} off", part=part, off=ruler.size(off))
+        for part, off in told.zeros_off.items()
+        if off
+    ]
+    parts += (
+        [tell("words {edges_off} off", edges_off=ruler.size(told.edges_off))]
+        if told.edges_off
+        else []
+    )
+    return tell(" The shop: {parts}.", parts=", ".join(parts)) if parts else ""
 
 
 def mean_of(found: Mean) -> str:
@@ -146,10 +172,10 @@ def bars(found: Comparison, width: int, *, blocks: bool) -> list[str]:
     without `blocks`.
     """
     labels, by_method = rows(found)
-    lead, n = len("pieces") if width >= 60 else 3, len(by_method)
+    lead, n = len(tell("pieces")) if width >= 60 else 3, len(by_method)
     room = (width - 1 - lead) // n - 7  # two spaces, the percentage, a space
     top = max(max(values) for values in by_method.values())
-    head = "pieces".rjust(lead) if lead > 3 else " " * lead
+    head = tell("pieces").rjust(lead) if lead > 3 else " " * lead
     out = [head + "".join("  " + f"{name:<{room + 5}}" for name in by_method)]
     for i, label in enumerate(labels):
         here = [values[i] for values in by_method.values()]
@@ -179,7 +205,7 @@ def progress(total: int) -> Iterator[Callable[[], object]]:
     )
 
     columns = (
-        TextColumn("rehearsing"),
+        TextColumn(tell("rehearsing")),
         BarColumn(None),
         MofNCompleteColumn(),
         TimeRemainingColumn(compact=True),

@@ -9,6 +9,7 @@ from ..domain import SettingKind
 from ..families.names import FAMILIES, setting_called
 from ..language.english.names import woods
 from ..language.units import Ruler
+from ..texts import tell
 from .screen import Screen
 
 
@@ -41,9 +42,15 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
         "since first",
     ]
     screen.table(headers, out, right=(0, *range(5, 6 + len(columns))))
-    unit = {"mm": "Settings in mm. ", "inch": "Settings in inches. "}.get(ruler.units, "")
+    unit = {"mm": tell("Settings in mm. "), "inch": tell("Settings in inches. ")}.get(
+        ruler.units, ""
+    )
     lead = " or the ".join(dict.fromkeys(_lead(r["settings"]).part for r in rows if r["settings"]))
-    screen.line(f"{unit}Since first: how far the {lead or columns[0]} moved from the first guess.")
+    screen.line(
+        "{unit}Since first: how far the {lead} moved from the first guess.",
+        unit=unit,
+        lead=lead or columns[0],
+    )
 
 
 def _columns(rows: Sequence[Document]) -> list[str]:
@@ -74,4 +81,4 @@ def _lead(dial: Mapping[str, float]) -> SettingKind:
 
 def how_ended(status: str, ended: str | None) -> str:
     """Return a set-up's status, and what is no good end called by its name."""
-    return "ended as it is" if ended == "as it is" else status
+    return tell("ended as it is") if ended == "as it is" else tell(status)

@@ -9,13 +9,15 @@ import textwrap
 from collections.abc import Sequence
 from typing import TextIO
 
+from ..texts import tell
+
 PIPE_WIDTH = 10_000  # lines in a pipe are never wrapped
 _NARROW = 40
 
 
 class Screen:
     """One output stream. `line` wraps for a terminal; `table` is drawn there and aligned
-    in a pipe.
+    in a pipe. What they are given is an English text and its values (`texts.tell`).
     """
 
     def __init__(self, stream: TextIO | None = None) -> None:
@@ -27,16 +29,18 @@ class Screen:
             else PIPE_WIDTH
         )
 
-    def line(self, text: str = "", *, indent: str = "") -> None:
+    def line(self, text: str = "", /, *, indent: str = "", **values: object) -> None:
         """Print a paragraph; `indent` for the lines that follow its first."""
+        text = tell(text, **values)
         wrapped = textwrap.wrap(
             text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
         ) or [""]
         for part in wrapped if self.terminal else [text]:
             print(plain(part), file=self.stream)
 
-    def head(self, text: str) -> None:
+    def head(self, text: str, /, **values: object) -> None:
         """Print a heading."""
+        text = tell(text, **values)
         if not self.terminal or os.environ.get("NO_COLOR"):
             self.line(text)
             return
@@ -49,7 +53,7 @@ class Screen:
         """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets
         one block a row.
         """
-        cells = [[plain(c) for c in row] for row in rows]
+        headers, cells = list(map(tell, headers)), [[plain(c) for c in row] for row in rows]
         widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
         if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
             self._drawn(headers, cells, right)

@@ -8,6 +8,7 @@ from ..domain.standing import Standing
 from ..families.telling import COMMANDS
 from ..language.numbers import percent
 from ..language.saying import Spelling
+from ..texts import tell
 
 
 class Said(NamedTuple):
@@ -77,9 +78,9 @@ def said(how: Standing, piece: int = 0, spelling: Spelling = COMMANDS) -> Said:
     if how.ended == "good" and how.code != "ready":
         row = _NOT_ALL if how.code == "tuning" else _NOT_SURE
     chance = "" if how.chance is None else percent(how.chance)
-    told = {"piece": piece, "chance": chance, "weakest": f"the {how.weakest}"}
+    told = {"piece": piece, "chance": chance, "weakest": tell("the {weakest}", weakest=how.weakest)}
     told["finish"] = spelling["finish"]
-    return Said(*(text.format(**told) for text in row))
+    return Said(*(tell(text, **told) for text in row))
 
 
 def unsettled(how: Standing) -> str:
@@ -89,11 +90,12 @@ def unsettled(how: Standing) -> str:
     if how.settled:
         return ""
     why = {
-        "abandoned": "this set-up was abandoned",
-        "as it is": "this set-up was ended as it is, short of ready",
-        "good": "this set-up was finished with something still open",
-    }.get(how.ended or "", "the set-up is still being tuned")
-    return (
-        f"NOT SETTLED: {why}; nothing says that these settings are good. Cut no real boards by "
-        "them."
+        "abandoned": tell("this set-up was abandoned"),
+        "as it is": tell("this set-up was ended as it is, short of ready"),
+        "good": tell("this set-up was finished with something still open"),
+    }.get(how.ended or "", tell("the set-up is still being tuned"))
+    return tell(
+        "NOT SETTLED: {why}; nothing says that these settings are good. Cut no real boards by "
+        "them.",
+        why=why,
     )

@@ -11,6 +11,7 @@ from ..families.names import FAMILIES
 from ..families.screens import screens_of
 from ..language.sure import digits_for, small
 from ..language.units import Ruler, counted
+from ..texts import tell
 from .screen import Screen
 
 
@@ -26,8 +27,8 @@ def words(screen: Screen, found: Document, ruler: Ruler) -> None:
             screen.line(screens_of(family).teaching(ruler))
     if found["others"]:
         screen.line(
-            f"Others in this log: {', '.join(found['others'])}. See theirs with: fitlog words "
-            "--person NAME"
+            "Others in this log: {others}. See theirs with: fitlog words --person NAME",
+            others=", ".join(found["others"]),
         )
 
 
@@ -35,7 +36,10 @@ def _scale(
     screen: Screen, family: Family, aspect: Aspect, person: str, scale: Document, ruler: Ruler
 ) -> None:
     screen.head(
-        f"The {aspect}, as {person} says it: {'learned' if scale['learned'] else 'assumed'}"
+        "The {aspect}, as {person} says it: {how}",
+        aspect=aspect,
+        person=person,
+        how="learned" if scale["learned"] else "assumed",
     )
     digits = digits_for([w["low_sd"] for w in scale["words"] if w["low_sd"] is not None])
     rows = [
@@ -44,8 +48,9 @@ def _scale(
     ]
     screen.table(["word", screens_of(family).misfit(aspect), "edges known to +-"], rows)
     screen.line(
-        f"Noise of a word, on top of its band: {small([scale['noise']], ruler)}; with 90 % chance "
-        f"{small(scale['noise_interval90'], ruler)}."
+        "Noise of a word, on top of its band: {noise}; with 90 % chance {range}.",
+        noise=small([scale["noise"]], ruler),
+        range=small(scale["noise_interval90"], ruler),
     )
     screen.line(_where_from(scale))
     if "aim" in scale:
@@ -53,7 +58,7 @@ def _scale(
 
 
 def _band(ruler: Ruler, low: float | None, high: float | None) -> str:
-    open_end = "below " if low is None else "over " if high is None else ""
+    open_end = tell("below ") if low is None else tell("over ") if high is None else ""
     return open_end + small([end for end in (low, high) if end is not None], ruler, digits=2)
 
 
@@ -65,15 +70,18 @@ def _sure(word: Document, ruler: Ruler, digits: int) -> str:
 
 def _where_from(scale: Document) -> str:
     met, needed = scale["met"], defaults.VOICE_MEETINGS[0]
-    count = f"{counted(met, 'word')} in finished set-ups met a reading"
+    count = tell("{words} in finished set-ups met a reading", words=counted(met, "word"))
     if scale["learned"]:
-        return (
-            f"Learned: {count}. An edge that no reading came near only follows the others, and "
-            "stays vague."
+        return tell(
+            "Learned: {count}. An edge that no reading came near only follows the others, and "
+            "stays vague.",
+            count=count,
         )
-    return (
-        f"Assumed until {needed} words have met a reading: {count}, {scale['missing']} still "
-        "missing."
+    return tell(
+        "Assumed until {needed} words have met a reading: {count}, {missing} still missing.",
+        needed=needed,
+        count=count,
+        missing=scale["missing"],
     )
 
 
@@ -84,11 +92,21 @@ def _aim(settling: str, person: str, scale: Document, ruler: Ruler) -> str:
         for name in scale
         if name.startswith("aim")
     )
-    sets = ", ".join(f"{band} with {name}" for name, band in others)
+    sets = ", ".join(tell("{band} with {name}", band=band, name=name) for name, band in others)
     if scale["learned"]:
-        more = f" ({sets}: edges shift alike)" if sets else ""
-        return f"Aimed at when {person} is at work: {aim[1]}, their own {settling}{more}."
+        more = tell(" ({sets}: edges shift alike)", sets=sets) if sets else ""
+        return tell(
+            "Aimed at when {person} is at work: {aim}, their own {settling}{more}.",
+            person=person,
+            aim=aim[1],
+            settling=settling,
+            more=more,
+        )
     more = f" ({sets})" if sets else ""
-    return (
-        f"Aimed at when {person} is at work, until their own {settling} is learned: {aim[1]}{more}."
+    return tell(
+        "Aimed at when {person} is at work, until their own {settling} is learned: {aim}{more}.",
+        person=person,
+        settling=settling,
+        aim=aim[1],
+        more=more,
     )

@@ -40,8 +40,9 @@ def require_terminal() -> None:
         )
         raise Refused(
             "no-terminal",
-            f"bench is a dialogue and needs {what}",
+            "bench is a dialogue and needs {what}",
             "log the piece with fitlog cut instead",
+            what=what,
         )
 
 

@@ -8,6 +8,7 @@ from typing import Literal
 
 from ...domain import Family, Said
 from ...families.screens import screens_of
+from ...texts import tell
 from .stand import Stand, takes_number
 
 Kind = Literal[
@@ -90,7 +91,7 @@ def press(view: View, key: str) -> Pressed:
         return (
             (_plain(view), Deed("finish"))
             if key == "F"
-            else (replace(_plain(view), line="Not finished."), None)
+            else (replace(_plain(view), line=tell("Not finished.")), None)
         )
     return _anywhere(view, key) or _here(view, key)
 
@@ -133,9 +134,9 @@ def _anywhere(view: View, key: str) -> Pressed | None:
 
 def _measure(view: View) -> View:
     if view.word is None:
-        return replace(view, line="m adds a number to a word: say the word first.")
+        return replace(view, line=tell("m adds a number to a word: say the word first."))
     if not takes_number(view.word):
-        return replace(view, line=f'"{view.word.word}" takes no number.')
+        return replace(view, line=tell('"{word}" takes no number.', word=view.word.word))
     return replace(view, mode="typing", field="number")
 
 
@@ -169,7 +170,8 @@ def _settings(view: View, key: str) -> Pressed:
         return replace(view, mode="finish"), None
     if key == "F":
         return replace(
-            view, line="Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."
+            view,
+            line=tell("Not ready yet. To end it all the same: q, then fitlog finish --as-it-is."),
         ), None
     return _nothing(view, key)
 
@@ -183,7 +185,7 @@ def _gap(view: View, key: str) -> Pressed:
 
 def _typing(view: View, key: str) -> Pressed:
     if key == _ESC:
-        return replace(_plain(view), line="Dropped."), None
+        return replace(_plain(view), line=tell("Dropped.")), None
     if key in _BACK:
         return replace(view, typed=view.typed[:-1]), None
     if key in _ENTER:
@@ -203,7 +205,7 @@ def _typed(view: View) -> Pressed:
     """
     text = view.typed.strip()
     if not text:
-        return replace(_plain(view), line="Dropped."), None
+        return replace(_plain(view), line=tell("Dropped.")), None
     if view.field == "number":
         return view, Deed("number", "", text)
     if view.field in view.family.place:
@@ -216,5 +218,7 @@ def _typed(view: View) -> Pressed:
 
 
 def _nothing(view: View, key: str) -> Pressed:
-    shown = key if len(key) == 1 and key.isprintable() and key.isascii() else "That key"
-    return replace(view, line=f"{shown} means nothing here; the keys are below."), None
+    shown = key if len(key) == 1 and key.isprintable() and key.isascii() else tell("That key")
+    return replace(
+        view, line=tell("{shown} means nothing here; the keys are below.", shown=shown)
+    ), None

@@ -13,6 +13,7 @@ from ...service.asked import Reported, named
 from ...service.possible import check_settings
 from ...service.reader.cuts import Dialled, changed, numbered, readings
 from ...service.slips import doubts_on
+from ...texts import tell
 from ..cli.session import Session
 from . import Deed, View, about_last, last_word, not_judged, stand
 
@@ -57,7 +58,10 @@ class Table:
             answer = self.bench.look_at(setup)
             self.advice, self.setup = answer.advice, replace(setup, shown=answer.advice.settings)
             if answer.unkept is not None:
-                self.top = f"This advice could not be kept in the log ({answer.unkept.message})."
+                self.top = tell(
+                    "This advice could not be kept in the log ({why}).",
+                    why=answer.unkept.message,
+                )
         else:
             self.advice, self.setup = None, setup
         judging = bool(told) and self.advice is None
@@ -73,12 +77,12 @@ class Table:
         self.bench.require_open(self.setup)
         cuts = self.setup.cuts
         self.top = (
-            f"Newest entry: {named(cuts[-1])}{TAKES_BACK}"
+            tell("Newest entry: {entry}{back}", entry=named(cuts[-1]), back=TAKES_BACK)
             if cuts
-            else "Nothing is logged of it yet."
+            else tell("Nothing is logged of it yet.")
         )
         if self.setup.by not in ("", self.session.by):
-            self.top = f"Started by {self.setup.by}. {self.top}"
+            self.top = tell("Started by {by}. {top}", by=self.setup.by, top=self.top)
         return view
 
     def do(self, view: View, deed: Deed) -> View:
@@ -97,13 +101,18 @@ class Table:
         except Doubted as doubt:
             return replace(view, asked=deed, line=doubt.line)
         except FitlogError as error:
-            return replace(view, line=f"Not logged: {_sentence(error)}")
+            return replace(view, line=tell("Not logged: {sentence}", sentence=_sentence(error)))
         try:
             return self.look()
         except FitlogError as error:  # it is logged; what follows from it is read with the next key
             self._stale = True
             return replace(
-                view, mode="", line=f"That is logged, but {_sentence(error)}. Any key looks again."
+                view,
+                mode="",
+                line=tell(
+                    "That is logged, but {sentence}. Any key looks again.",
+                    sentence=_sentence(error),
+                ),
             )
 
     def scene(self, view: View) -> Scene:
@@ -128,13 +137,19 @@ class Table:
         """Return where the dialogue was left."""
         at, number = stand(self.setup), self.setup.number
         if at.at == "over":
-            return f"Set-up {number} is {self.setup.outcome or 'undone'}."
+            return tell(
+                "Set-up {number} is {outcome}.",
+                number=number,
+                outcome=self.setup.outcome or tell("undone"),
+            )
         where = (
-            f"piece {at.piece} is to be cut"
+            tell("piece {piece} is to be cut", piece=at.piece)
             if at.at == "settings"
-            else f"the {at.at} of piece {at.piece} is to be judged"
+            else tell("the {at} of piece {piece} is to be judged", at=at.at, piece=at.piece)
         )
-        return f"Set-up {number}: {where}; fitlog bench goes on there."
+        return tell(
+            "Set-up {number}: {where}; fitlog bench goes on there.", number=number, where=where
+        )
 
     def _if_moved_on(self) -> View | None:
         """Return a fresh view when the log says other than the screen; the deed was meant for what
@@ -146,12 +161,12 @@ class Table:
         view = self.look()
         self._stale = False
         if stale:
-            self.top = "Read again from the log."
+            self.top = tell("Read again from the log.")
             return view
         if (self.setup.cuts, self.setup.outcome, self.setup.undone) == before:
             return None
-        self.top = "Another window has written to this set-up."
-        return replace(view, line="Not logged: look at how it stands now, then press again.")
+        self.top = tell("Another window has written to this set-up.")
+        return replace(view, line=tell("Not logged: look at how it stands now, then press again."))
 
     def _hold(self, view: View, deed: Deed) -> View:
         """Keep a setting as really set, until the piece is cut; it passes the checks that it will
@@ -181,7 +196,11 @@ class Table:
             raise Doubted(doubt)
 
     def _record(self, told: Reported) -> None:
-        self.top = f"logged: {named(self.bench.record(self.setup, told))}{TAKES_BACK}"
+        self.top = tell(
+            "logged: {entry}{back}",
+            entry=named(self.bench.record(self.setup, told)),
+            back=TAKES_BACK,
+        )
 
     def _cut(self, _deed: Deed) -> None:
         self._record(Reported(Verdict(), changed=self.held, unjudged=True))
@@ -226,17 +245,17 @@ class Table:
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:
-            hint = "the start itself goes with fitlog undo, outside this dialogue"
             raise Refused(
                 "nothing-to-undo",
-                f"no piece of set-up {self.setup.number} is left to take back",
-                hint,
+                "no piece of set-up {number} is left to take back",
+                "the start itself goes with fitlog undo, outside this dialogue",
+                number=self.setup.number,
             )
-        self.top = f"Taken back: {self.bench.take_back(self.setup)}."
+        self.top = tell("Taken back: {what}.", what=self.bench.take_back(self.setup))
 
     def _finish(self, _deed: Deed) -> None:
         self.bench.finish(self.setup)
-        self.top = f"logged: finished{TAKES_BACK}"
+        self.top = tell("logged: finished{back}", back=TAKES_BACK)
 
 
 class Doubted(Exception):
@@ -244,7 +263,9 @@ class Doubted(Exception):
 
     def __init__(self, doubt: Doubt) -> None:
         super().__init__(doubt.question)
-        self.line = f"{doubt.question} y takes it as typed, BACKSPACE mends it."
+        self.line = tell(
+            "{question} y takes it as typed, BACKSPACE mends it.", question=doubt.question
+        )
 
 
 def _numbers(deed: Deed) -> str | tuple[str, str]:

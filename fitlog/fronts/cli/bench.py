@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from ...errors import Refused
+from ...texts import tell
 from .options import Db, Json, SetupNumber
 
 if TYPE_CHECKING:
@@ -105,4 +106,4 @@ def _writing(table: Table, view: View) -> None:
     from ...render.bench import frame
     from ..bench.keys import put, size
 
-    put(frame(replace(table.scene(view), top="writing..."), *size()))
+    put(frame(replace(table.scene(view), top=tell("writing...")), *size()))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 import typer
 
 from ...errors import FitlogError
+from ...texts import tell
 
 if TYPE_CHECKING:
     from ...domain import SetUp
@@ -28,9 +29,9 @@ def asking(json: bool) -> bool:
     return not json and sys.stdin is not None and sys.stdin.isatty()
 
 
-def confirmed(question: str) -> bool:
+def confirmed(question: str, /, **values: object) -> bool:
     """Ask on standard error; no is the answer of whoever only presses ENTER."""
-    return typer.confirm(question, default=False, err=True)
+    return typer.confirm(tell(question, **values), default=False, err=True)
 
 
 def settled(
@@ -50,7 +51,8 @@ def settled(
         if doubt.mend and confirmed(doubt.question):
             told = mend(told, doubt)
         elif not confirmed(
-            "Take it as typed?" if doubt.mend else f"{doubt.question} Take it as typed?"
+            "Take it as typed?" if doubt.mend else "{question} Take it as typed?",
+            question=doubt.question,
         ):
             raise doubt.refusal
     return told

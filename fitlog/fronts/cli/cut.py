@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import FitlogError, NotUnderstood
+from ...texts import tell
 from .options import Db, Json, Pair, SetupNumber, Yes, complete_words, length, pair
 from .shell import let_go_of_output
 
@@ -171,7 +172,7 @@ def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, 
     from ...render.answer import logged as show_logged
     from .session import give, put_json, say
 
-    what = "the slot" if logged.slot else f"piece {logged.piece}"
+    what = tell("the slot") if logged.slot else tell("piece {piece}", piece=logged.piece)
     try:
         if not json:
             show_logged(session.screen, logged, setup, bench.ruler)
@@ -182,11 +183,19 @@ def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, 
             piece = None if logged.slot else logged.piece
             row = {"setup": setup.number, "piece": piece}
             put_json({"logged": row, "error": {"code": error.code}})
-        say(f"fitlog: {what} is logged; its advice failed ({error.message}): try fitlog next")
+        say(
+            "fitlog: {what} is logged; its advice failed ({why}): try fitlog next",
+            what=what,
+            why=error.message,
+        )
     except OSError as error:
         let_go_of_output()
         if not isinstance(error, BrokenPipeError):
-            say(f"fitlog: {what} is logged; its answer could not be written out ({error.strerror})")
+            say(
+                "fitlog: {what} is logged; its answer could not be written out ({strerror})",
+                what=what,
+                strerror=error.strerror,
+            )
 
 
 def _asked(typed: CutTyped, joint: str) -> tuple[str, ...]:
@@ -200,7 +209,10 @@ def _asked(typed: CutTyped, joint: str) -> tuple[str, ...]:
         raise NotUnderstood(
             "nothing-said",
             "nothing was said of the piece",
-            f"say how it fits: fitlog cut {speech.word_of()}",
+            "say how it fits: fitlog cut {word_of}",
+            word_of=speech.word_of(),
         )
-    words: str = typer.prompt(f"How is it? ({speech.example_of()})", err=True)
+    words: str = typer.prompt(
+        tell("How is it? ({example_of})", example_of=speech.example_of()), err=True
+    )
     return (words,)

@@ -93,7 +93,10 @@ def _clear(named: str) -> None:
             ours = Session(log, _MARK).preferences().name == _MARK
         if not ours:
             raise Refused(
-                "not-a-demo", f"{path} is a log of somebody's own", "give another file with --to"
+                "not-a-demo",
+                "{path} is a log of somebody's own",
+                "give another file with --to",
+                path=path,
             )
         for ending in ("", *COMPANIONS):
             path.with_name(path.name + ending).unlink(missing_ok=True)
@@ -104,7 +107,7 @@ def _shown(session: Session, step: Step, ruler: Ruler) -> None:
 
     screen, told = session.screen, step.answer
     screen.line()
-    screen.head(f"$ fitlog {step.typed}   (invented data)")
+    screen.head("$ fitlog {typed}   (invented data)", typed=step.typed)
     if step.logged is not None:
         answer.logged(screen, step.logged, told.setup, ruler)
     answer.advice(screen, told.setup, told.advice, ruler, told.steps)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import Refused
+from .consent import confirmed
 from .options import Db, Json, SetupNumber
 
 if TYPE_CHECKING:
@@ -42,7 +43,9 @@ def finish(
         found, bench = session.at(setup)
         answer = _ended(bench, found, abandon=abandon, as_it_is=as_it_is)
         if found.outcome is not None:
-            say(f"Set-up {found.number} was {found.outcome} already.")
+            say(
+                "Set-up {number} was {outcome} already.", number=found.number, outcome=found.outcome
+            )
         give(session, answer, as_json=json)
 
 
@@ -53,10 +56,9 @@ def _ended(bench: Workbench, setup: SetUp, *, abandon: bool, as_it_is: bool) -> 
     except Refused as error:
         if error.code != "not-ready" or not sys.stdin.isatty():
             raise
-        question = (
-            f"{error.message[0].upper()}{error.message[1:]}. End it as it is, never to be "
-            "taken for good?"
-        )
-        if not typer.confirm(question, err=True):
+        if not confirmed(
+            "{why}. End it as it is, never to be taken for good?",
+            why=f"{error.message[0].upper()}{error.message[1:]}",
+        ):
             raise
         return bench.finish(setup, as_it_is=True)

@@ -187,7 +187,11 @@ def _opened(file: str) -> Iterator[tuple[BinaryIO, bool]]:
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
         raise Refused(
-            "unreadable-file", f"{file!r} cannot be read ({why})", "name a file that you may read"
+            "unreadable-file",
+            "{file!r} cannot be read ({why})",
+            "name a file that you may read",
+            file=file,
+            why=why,
         ) from error
 
 

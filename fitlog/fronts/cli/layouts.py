@@ -112,7 +112,7 @@ def stops(
         job, own = real_boards(bench, found, tails), stops_of(found.plan.joint)
         if csv not in (None, "-"):
             _write(str(csv), own.as_csv(job), force)
-            say(f"The stops are in {csv}.")
+            say("The stops are in {csv}.", csv=csv)
         if json:
             put_json(own.job_document(job, session.ruler(found.plan.machine)))
         elif csv == "-":

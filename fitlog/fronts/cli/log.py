@@ -66,10 +66,17 @@ def health(db: Db = None, json: Json = False) -> None:
 def _unsound(log: str, count: int) -> Refused:
     from ...log.care.upkeep import MOST_FAULTS
 
-    many = "more than a hundred" if count >= MOST_FAULTS else str(count)
-    said = f"the log {log} is not sound: {many} {'thing is' if count == 1 else 'things are'} wrong"
-    hint = "copy it as it is, then put a backup back: fitlog log restore FILE --replace"
-    return Refused("unsound-log", said, hint)
+    return Refused(
+        "unsound-log",
+        "the log {log} is not sound: more than a hundred things are wrong"
+        if count >= MOST_FAULTS
+        else "the log {log} is not sound: {count} thing is wrong"
+        if count == 1
+        else "the log {log} is not sound: {count} things are wrong",
+        "copy it as it is, then put a backup back: fitlog log restore FILE --replace",
+        log=log,
+        count=count,
+    )
 
 
 @log_app.command()

@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from ...texts import tell
 from .options import Db, Json, complete_machine
 
 
@@ -59,8 +60,13 @@ def prefer(
                 }
             )
         else:
-            at = f" Machine: {found.machine}." if found.machine else ""
-            session.screen.line(f"Units: {found.units}. Name: {found.name or session.login}.{at}")
+            at = tell(" Machine: {machine}.", machine=found.machine) if found.machine else ""
+            session.screen.line(
+                "Units: {units}. Name: {found}.{at}",
+                units=found.units,
+                found=found.name or session.login,
+                at=at,
+            )
 
 
 def words(

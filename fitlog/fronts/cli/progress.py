@@ -55,15 +55,18 @@ def progress(
     if months and number is not None:
         raise NotUnderstood(
             "bad-choice",
-            f"--months is of many set-ups, not of set-up {number}",
+            "--months is of many set-ups, not of set-up {number}",
             "leave one of them out",
+            number=number,
         )
     for option, name in (("--bit", bit), ("--stock", stock), ("--machine", machine)):
         if name is not None and not months:
             raise NotUnderstood(
                 "bad-choice",
-                f"{option} {name} only narrows --months",
+                "{option} {name} only narrows --months",
                 "say --months too, or give a number",
+                option=option,
+                name=name,
             )
     target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
@@ -83,7 +86,7 @@ def _setup(session: Session, number: int | None, target: Place | None, json: boo
         from ...render import progress_picture
 
         progress_picture.draw_setup(setup, found.status, found.steps, ruler, target)
-        say(f"The picture is in {target.name}.")
+        say("The picture is in {target}.", target=target.name)
     if json:
         from ...render.documents.lookback import converged_document
 
@@ -111,7 +114,7 @@ def _months(
         from ...render import progress_picture
 
         progress_picture.draw_months(found.months, found.asked, found.uncounted, target)
-        say(f"The picture is in {target.name}.")
+        say("The picture is in {target}.", target=target.name)
     if json:
         from ...render.documents.lookback import months_document
 

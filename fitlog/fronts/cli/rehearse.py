@@ -114,7 +114,7 @@ def _show(
 
     if target is not None:
         pictures.draw(found, target)
-        say(f"The picture is in {target.name}.")
+        say("The picture is in {target}.", target=target.name)
     if json:
         put_json(comparison_document(found))
     else:

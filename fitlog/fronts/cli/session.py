@@ -19,6 +19,7 @@ from ...document import Document
 from ...render.screen import Screen
 from ...service import Answer
 from ...service import session as service
+from ...texts import tell
 
 logging.getLogger("sqlalchemy").setLevel(
     logging.CRITICAL + 1
@@ -71,17 +72,20 @@ def put_json(document: Document) -> None:
     print("".join(c if c.isprintable() else json.dumps(c)[1:-1] for c in text))
 
 
-def say(text: str) -> None:
-    """Talk beside the answer, on standard error."""
-    Screen(sys.stderr).line(text)
+def say(text: str, /, **values: object) -> None:
+    """Talk beside the answer, on standard error: an English text and its values."""
+    Screen(sys.stderr).line(tell(text, **values))
 
 
 def give(session: Session, answer: Answer, *, as_json: bool) -> None:
     """Show an answer, as JSON or for people."""
     if answer.unkept is not None:
-        say(f"fitlog: this advice could not be kept in the log ({answer.unkept.message}).")
+        say(
+            "fitlog: this advice could not be kept in the log ({why}).",
+            why=answer.unkept.message,
+        )
     if answer.setup.by not in ("", session.by):
-        say(f"Set-up {answer.setup.number} was started by {answer.setup.by}.")
+        say("Set-up {number} was started by {by}.", number=answer.setup.number, by=answer.setup.by)
     if as_json:
         put_json(answer.document)
         return

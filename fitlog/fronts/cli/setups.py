@@ -221,7 +221,10 @@ def review(
         found, more = session.bench().review(bit, stock, None if every else last)
         rows = [review_row(setup, status) for setup, status in found]
         if more:
-            say(f"Only the newest {len(rows)} are listed. All of them: fitlog review --all")
+            say(
+                "Only the newest {count} are listed. All of them: fitlog review --all",
+                count=len(rows),
+            )
         if json:
             put_json({"setups": rows})
         elif rows:

@@ -14,6 +14,7 @@ from typer.core import TyperCommand, TyperGroup
 from typer.exceptions import Abort, TyperException
 
 from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError
+from ...texts import tell
 
 INTERRUPTED = 130
 
@@ -60,8 +61,10 @@ class Shell(TyperGroup):
             )
             if code == INTERRUPTED:
                 print(
-                    "\nfitlog: interrupted: whatever was answered is in the log, nothing is half "
-                    "written",
+                    tell(
+                        "\nfitlog: interrupted: whatever was answered is in the log, nothing is "
+                        "half written"
+                    ),
                     file=sys.stderr,
                 )
             return code if isinstance(code, int) else 0
@@ -69,7 +72,7 @@ class Shell(TyperGroup):
             complain(error.code, error.message, error.hint, as_json="--json" in args)
             return error.exit_code
         except Abort:
-            print("\nfitlog: interrupted", file=sys.stderr)
+            print(tell("\nfitlog: interrupted"), file=sys.stderr)
             return INTERRUPTED
         except TyperException as error:
             return _usage(error, args)
@@ -108,10 +111,11 @@ def _stand_in_for_closed_streams() -> None:
 
 
 def _unwritable(error: OSError) -> int:
-    message = (
-        f"the answer could not be written out ({error.strerror}); what was logged stays logged"
+    message = tell(
+        "the answer could not be written out ({strerror}); what was logged stays logged",
+        strerror=error.strerror,
     )
-    complain("unwritable-output", message, "see it with fitlog next", as_json=False)
+    complain("unwritable-output", message, tell("see it with fitlog next"), as_json=False)
     return REFUSED
 
 
@@ -123,7 +127,10 @@ def _usage(error: TyperException, args: list[str]) -> int:
     path = context.command_path if context is not None else "fitlog"
     message = error.format_message().rstrip(".").replace("\n", " ")
     complain(
-        "usage", message[:1].lower() + message[1:], f"see {path} --help", as_json="--json" in args
+        "usage",
+        message[:1].lower() + message[1:],
+        tell("see {path} --help", path=path),
+        as_json="--json" in args,
     )
     return NOT_UNDERSTOOD
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import typer
 
 from ...render.again import as_setup, choices, differ, not_as_setup
+from ...texts import tell
 from .session import say
 
 if TYPE_CHECKING:
@@ -26,7 +27,9 @@ class AtTerminal:
 
     def thing(self, kind: str, known: Sequence[str]) -> str:
         """Ask for the name of one of several."""
-        answer: str = typer.prompt(f"Which {kind}? ({', '.join(known)})", err=True)
+        answer: str = typer.prompt(
+            tell("Which {kind}? ({known})", kind=kind, known=", ".join(known)), err=True
+        )
         return answer
 
     def setup(self, found: Sequence[SetUp]) -> SetUp | None:
@@ -36,11 +39,11 @@ class AtTerminal:
         known = {setup.number: setup for setup in found}
         while True:
             number: int = typer.prompt(
-                "Which is it? (0: a new one)", default=found[0].number, type=int, err=True
+                tell("Which is it? (0: a new one)"), default=found[0].number, type=int, err=True
             )
             if number == 0 or number in known:
                 return known.get(number)
-            say(f"Set-up {number} is not among them.")
+            say("Set-up {number} is not among them.", number=number)
 
 
 def chooser(session: Session) -> AtTerminal | None:
@@ -57,7 +60,9 @@ def beside(session: Session, wanted: Wanted, answer: Answer, several: list[SetUp
 
     plan, ruler = answer.setup.plan, session.ruler(answer.setup.plan.machine)
     if answer.closed is not None:
-        yield f"Set-up {answer.closed} with this bit was ready and is now finished."
+        yield tell(
+            "Set-up {closed} with this bit was ready and is now finished.", closed=answer.closed
+        )
     if several:
         yield differ(several)
     if wanted.again is not None:
@@ -67,6 +72,10 @@ def beside(session: Session, wanted: Wanted, answer: Answer, several: list[SetUp
     own, at = session.home(), plan.machine
     if own is not None and at is not None and at.name != own.name:
         yield (
-            f"It is at {at.name}, not at your own {own.name}: name it on each command, --setup "
-            f"{answer.setup.number}."
+            tell(
+                "It is at {at}, not at your own {own}: name it on each command, --setup {number}.",
+                at=at.name,
+                own=own.name,
+                number=answer.setup.number,
+            )
         )

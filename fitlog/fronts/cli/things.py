@@ -80,7 +80,9 @@ def show(session: Session, kind: Kind, item: Thing, json: bool) -> None:
         named = " and ".join(
             f"--{part}-step" if part in OWN_STEP else f'--part "{part}=step L"' for part in parts
         )
-        say(f"Between which marks is not known yet: say {named} to fitlog machine edit.")
+        say(
+            "Between which marks is not known yet: say {named} to fitlog machine edit.", named=named
+        )
 
 
 def put_one(session: Session, kind: Kind, name: str, json: bool) -> None:
@@ -113,7 +115,7 @@ def put(
         made = [thing(item) for item in items]
         put_json({kind: made[0]} if single else {kind + "s": made})
     elif not items:
-        session.screen.line(f"No {kind} yet. Add one: fitlog {kind} add --help")
+        session.screen.line("No {kind} yet. Add one: fitlog {kind} add --help", kind=kind)
     else:
         from ...render.lists import things
 

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from .consent import confirmed
 from .options import Db, Json, SetupNumber
 
 
@@ -39,17 +40,17 @@ def undo(
             and _agreed(found.number)
         )
         what, answer = bench.undo(found, piece, whole=whole)
-        say(f"Taken back: {what}.")
+        say("Taken back: {what}.", what=what)
         give(session, answer, as_json=json)
 
 
 def _agreed(number: int) -> bool:
     """Ask on a terminal before a whole set-up goes."""
-    asked = (
-        f"Only the start of set-up {number} is left: this takes the whole set-up back; fitlog "
-        "redo brings it back. Do it?"
+    return confirmed(
+        "Only the start of set-up {number} is left: this takes the whole set-up back; fitlog "
+        "redo brings it back. Do it?",
+        number=number,
     )
-    return typer.confirm(asked, err=True)
 
 
 def redo(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
@@ -65,5 +66,5 @@ def redo(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     with open_session(db, create=False) as session:
         found = session.bench().redoable(setup)
         what, answer = session.bench(found.plan.machine).redo(found)
-        say(f"Brought back: {what}.")
+        say("Brought back: {what}.", what=what)
         give(session, answer, as_json=json)

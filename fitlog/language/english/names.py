@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from ...domain import Family
+from ...texts import tell
 
 
 def woods(tail: str, pin: str) -> str:
     """Return the names of the tail boards' and the pin boards' wood as one."""
-    return tail if tail == pin else f"{tail} on {pin}"
+    return tail if tail == pin else tell("{tail} on {pin}", tail=tail, pin=pin)
 
 
 def names_of(family: Family) -> dict[str, str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from ...families.half_blind.layouts import Layout
 from ...language.units import Ruler
+from ...texts import tell
 from ..sheet.paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
 
@@ -22,19 +23,30 @@ def letters(layout: Layout, pin_thickness: float, ruler: Ruler) -> list[tuple[st
     """Return the letters of the drawing with what each is and its size."""
     thin, thick = layout.half_pin
     found = [
-        ("H", "bit height = tail", layout.height),
-        ("L", "lap", pin_thickness - layout.height),
-        ("S", "spacing of slots", layout.spacing) if layout.wide else ("P", "pitch", layout.pitch),
-        ("M", "mouth of a slot", layout.mouth),
-        ("T", "tail at its end", layout.tail[1]),
+        ("H", tell("bit height = tail"), layout.height),
+        ("L", tell("lap"), pin_thickness - layout.height),
+        ("S", tell("spacing of slots"), layout.spacing)
+        if layout.wide
+        else ("P", tell("pitch"), layout.pitch),
+        ("M", tell("mouth of a slot"), layout.mouth),
+        ("T", tell("tail at its end"), layout.tail[1]),
     ]
     rows = [(letter, name, ruler.length(size)) for letter, name, size in found]
-    return [*rows, ("K", "half-pin", f"{ruler.length(thin, bare=True)} to {ruler.length(thick)}")]
+    return [
+        *rows,
+        (
+            "K",
+            tell("half-pin"),
+            tell(
+                "{thin} to {thick}", thin=ruler.length(thin, bare=True), thick=ruler.length(thick)
+            ),
+        ),
+    ]
 
 
 def scale_name(scale: float) -> str:
     """Return a scale in words."""
-    return "full size" if scale == 1 else f"{scale:g} x full size"
+    return tell("full size") if scale == 1 else tell("{scale:g} x full size", scale=scale)
 
 
 def drawing(
@@ -76,7 +88,10 @@ def drawing(
     marks += _names(layout, scale, base, measure)
     marks += _upright(end * scale + 2.5, base, base + deep * scale, bottom)
     marks += _level(layout, scale, base, bottom)
-    note = f"Section along the pin board's end, marked edge at the left, {scale_name(scale)}."
+    note = tell(
+        "Section along the pin board's end, marked edge at the left, {scale_name}.",
+        scale_name=scale_name(scale),
+    )
     marks.append(Words(-_INSET, bottom + 10.4, note, 6.5))
     return Block(bottom + below, tuple(moved(mark, _INSET, 0.0) for mark in marks))
 
@@ -94,12 +109,12 @@ def _names(layout: Layout, scale: float, base: float, measure: Measure) -> list[
     """What is what, where its name fits in."""
     middle, found = base + layout.height * scale / 2 + 0.9, []
     tail, pin = layout.edge + layout.spacing / 2, layout.edge + layout.spacing
-    for text, at, wide in (("tail", tail, layout.tail[0]), ("pin", pin, layout.pin[0])):
-        shown = layout.tails > 1 or text == "tail"
+    for text, at, wide in ((tell("tail"), tail, layout.tail[0]), (tell("pin"), pin, layout.pin[0])):
+        shown = layout.tails > 1 or text == tell("tail")
         if shown and wide * scale > measure(text, 8, False) + 1.5 and layout.height * scale > 4:
             found.append(Words(at * scale, middle, text, 8, align="center"))
-    if measure("tail board", 7, False) < layout.spacing * scale:
-        found.append(Words(tail * scale, base - 2.2, "tail board", 7, align="center"))
+    if measure(tell("tail board"), 7, False) < layout.spacing * scale:
+        found.append(Words(tail * scale, base - 2.2, tell("tail board"), 7, align="center"))
     return [*found]
 
 

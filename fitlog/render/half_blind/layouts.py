@@ -9,7 +9,8 @@ from ...document import Document, remarks_document
 from ...families.half_blind.boards import Planned
 from ...families.half_blind.layouts import Found, Layout
 from ...families.telling import say
-from ...language.units import MM_PER_INCH, Ruler
+from ...language.units import MM_PER_INCH, Ruler, counted
+from ...texts import tell
 from ..blocks import has_blocks
 from ..screen import Screen, plain
 
@@ -24,8 +25,9 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     best = found[0]
     screen.line()
     screen.head(
-        f"1. {_named(best.layout)} with {best.layout.bit.name}, the end of the joint to scale "
-        "(dark: pins and lap)"
+        "1. {named} with {bit}, the end of the joint to scale (dark: pins and lap)",
+        named=_named(best.layout),
+        bit=best.layout.bit.name,
     )
     screen.line()
     width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
@@ -48,7 +50,7 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     ]
     rows = [_row(number, one, ruler) for number, one in enumerate(found, 1)]
     screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
-    sizes = (
+    sizes = tell(
         "Pitch: of pins alike, which the fit is tuned for; of: the slots' own spacing where tails "
         "are wider. Pins and tails "
         "from the root to the widest; half-pins at the thinnest; cuts: passes a corner."
@@ -59,14 +61,14 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     for number, one in enumerate(found, 1):
         screen.line(f"{number}. {why(one, ruler)}.", indent="   ")
     if told.more:
-        screen.line(f"{told.more} more: see them with --all.")
+        screen.line("{more} more: see them with --all.", more=told.more)
     if told.notes:
         screen.line()
         screen.head("Note")
     for note in told.notes:
         screen.line(f"- {say(note, ruler)}", indent="  ")
     screen.line()
-    screen.line(f"Go on with the first: {start_command(told, ruler)}")
+    screen.line("Go on with the first: {command}", command=start_command(told, ruler))
 
 
 def start_command(told: Planned, ruler: Ruler) -> str:
@@ -95,7 +97,7 @@ def start_command(told: Planned, ruler: Ruler) -> str:
 
 def why(one: Found, ruler: Ruler) -> str:
     """Return what ranks a layout: what speaks for it and what against it."""
-    sides = (("For", False), ("Against", True))
+    sides = ((tell("For"), False), (tell("Against"), True))
     told = {
         side: "; ".join(say(mark.told, ruler) for mark in one.marks if mark.against == against)
         for side, against in sides
@@ -104,15 +106,17 @@ def why(one: Found, ruler: Ruler) -> str:
 
 
 def _named(layout: Layout) -> str:
-    kind = "wide tails" if layout.wide else "tails and pins alike"
-    return (
-        f"{layout.tails} {'tail' if layout.tails == 1 else 'tails'}, {kind}, a {layout.middle} "
-        "in the middle"
+    kind = tell("wide tails" if layout.wide else "tails and pins alike")
+    return tell(
+        "{tails}, {kind}, a {middle} in the middle",
+        tails=counted(layout.tails, "tail"),
+        kind=kind,
+        middle=layout.middle,
     )
 
 
 def _unit(ruler: Ruler) -> str:
-    return {"mm": "In mm. ", "inch": "In inches. "}.get(ruler.units, "")
+    return {"mm": tell("In mm. "), "inch": tell("In inches. ")}.get(ruler.units, "")
 
 
 def _row(number: int, one: Found, ruler: Ruler) -> list[str]:
@@ -127,7 +131,9 @@ def _row(number: int, one: Found, ruler: Ruler) -> list[str]:
         nearest = round(value / MM_PER_INCH * 64) / 64 * MM_PER_INCH
         return ruler.length(nearest if ruler.units == "fraction" else value, bare=True)
 
-    pitch = dial(layout.pitch) + (f" of {dial(layout.spacing)}" if layout.wide else "")
+    pitch = dial(layout.pitch) + (
+        tell(" of {dial}", dial=dial(layout.spacing)) if layout.wide else ""
+    )
     return [
         str(number),
         layout.bit.name,

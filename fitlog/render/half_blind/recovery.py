@@ -13,6 +13,7 @@ from ...families.telling import say
 from ...language.english.names import woods
 from ...language.numbers import percent
 from ...language.units import Ruler
+from ...texts import tell
 from ..screen import Screen
 
 _ANSWER = ("test-piece", "no-test-piece")  # said right under the height
@@ -21,21 +22,31 @@ _ANSWER = ("test-piece", "no-test-piece")  # said right under the height
 def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
     """Print a recovered height, why, what to mind, and the command to go on with."""
     found, start = told.found, told.start
-    talk = (("Why", told.reasons), ("Note", told.notices), ("Care", told.cautions))
+    talk = (
+        (tell("Why"), told.reasons),
+        (tell("Note"), told.notices),
+        (tell("Care"), told.cautions),
+    )
     plan, offer, lead = found.plan, found.offer, found.plan.family.settings[0]
     zero = plan.machine.zero("height") if plan.machine else 0.0
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
-    screen.head(f"Recovered: {plan.bit.name}, {wood}{machine}, pitch {ruler.size(plan.pitch)}")
+    screen.head(
+        "Recovered: {bit}, {wood}{machine}, pitch {pitch}",
+        bit=plan.bit.name,
+        wood=wood,
+        machine=machine,
+        pitch=ruler.size(plan.pitch),
+    )
     screen.line()
     low, high = (ruler.length(end + zero) for end in found.range90)
     screen.table(
         ["setting", "set to", "90 % range", "chance of good"],
         [
             [
-                lead.noun,
+                tell(lead.noun),
                 ruler.length(offer.height + zero),
-                f"{low} to {high}",
+                tell("{low} to {high}", low=low, high=high),
                 percent(offer.chance),
             ]
         ],
@@ -43,7 +54,9 @@ def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
     )
     if ruler.turn is not None:
         up = ruler.move(lead, offer.height)
-        screen.line(f"From level with the table: {up}; come up to it from below.", indent="   ")
+        screen.line(
+            "From level with the table: {up}; come up to it from below.", indent="   ", up=up
+        )
     screen.line()
     answer = next(r for _, remarks in talk for r in remarks if r.code in _ANSWER)
     screen.line(say(answer, ruler))
@@ -53,7 +66,7 @@ def recovery(screen: Screen, told: RecoveredHeight, ruler: Ruler) -> None:
         for remark in (r for r in remarks if r.code not in _ANSWER):
             screen.line(f"- {say(remark, ruler)}", indent="  ")
     screen.line()
-    screen.line(f"Go on with: {start}", indent="   ")
+    screen.line("Go on with: {start}", indent="   ", start=start)
 
 
 def recovered_document(told: RecoveredHeight, ruler: Ruler) -> Document:

@@ -12,6 +12,7 @@ from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
 from ...families.half_blind.recipe import least_width
 from ...language.units import Ruler
+from ...texts import tell
 from ..sheet.paper import MARGIN, Block, Line, Measure, Page, filled, stacked
 from ..sheet.parts import wood
 from . import joint, stick, stops_table
@@ -21,49 +22,76 @@ def how_measured(job: Job, ruler: Ruler) -> list[str]:
     """How each setting is measured, in the order of the settings."""
     plan, true = job.setup.plan, job.settings
     dial = true.on_scale(plan.machine)
-    height, fence = "from the table", "puts a cut on the middle of the board"
+    height, fence = tell("from the table"), tell("puts a cut on the middle of the board")
     if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
-        fence = f"as set; the middle of the board is cut at {zero}"
+        fence = tell("as set; the middle of the board is cut at {zero}", zero=zero)
     if abs(dial["bit_height"] - true["bit_height"]) > 5e-3:
-        height = f"on the machine's scale; from the table {ruler.length(true['bit_height'])}"
+        height = tell(
+            "on the machine's scale; from the table {bit_height}",
+            bit_height=ruler.length(true["bit_height"]),
+        )
     if abs(dial["fence_offset"] - true["fence_offset"]) > 5e-3:
-        fence += f", on the machine's scale; true {ruler.length(true['fence_offset'])}"
+        fence += tell(
+            ", on the machine's scale; true {fence_offset}",
+            fence_offset=ruler.length(true["fence_offset"]),
+        )
     far, deepest = (
         true["fence_offset"] + plan.bit.diameter / 2,
         true["socket_depth"] + job.layout.mouth / 2,
     )
     return [
-        f"{height}; a new height means a new test piece",
-        f"{fence}; caliper to the bit's far edge {ruler.length(far)}",
-        "board's end to the bit's centre; caliper to the deepest point of the mouth "
-        f"{ruler.length(deepest)}",
+        tell("{height}; a new height means a new test piece", height=height),
+        tell("{fence}; caliper to the bit's far edge {far}", fence=fence, far=ruler.length(far)),
+        tell(
+            "board's end to the bit's centre; caliper to the deepest point of the mouth {deepest}",
+            deepest=ruler.length(deepest),
+        ),
     ]
 
 
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
     """Return the boards, the machine and the layout as label and value."""
     plan, layout = job.setup.plan, job.layout
-    pins = "pins in the same"
-    tail_board = (
-        f"{wood(plan.stock)}, {ruler.size(plan.board_width)} wide, "
-        f"{ruler.size(plan.tail_thickness)} thick"
+    pins = tell("pins in the same")
+    tail_board = tell(
+        "{wood}, {board_width} wide, {tail_thickness} thick",
+        wood=wood(plan.stock),
+        board_width=ruler.size(plan.board_width),
+        tail_thickness=ruler.size(plan.tail_thickness),
     )
     if plan.pin_stock != plan.stock:
         pins = wood(plan.pin_stock)
-    tails = (
-        f"{layout.tails}, {'wider than the pins' if layout.wide else 'like the pins'}, a "
-        f"{layout.middle} in the middle"
+    tails = tell(
+        "{tails}, {how}, a {middle} in the middle",
+        tails=layout.tails,
+        how="wider than the pins" if layout.wide else "like the pins",
+        middle=layout.middle,
     )
     return [
-        ("tail boards", tail_board),
-        ("pin boards", f"{pins}, {ruler.size(plan.pin_thickness)} thick"),
-        ("machine", plan.machine.name if plan.machine else "not named"),
+        (tell("tail boards"), tail_board),
+        (
+            tell("pin boards"),
+            tell(
+                "{pins}, {pin_thickness} thick",
+                pins=pins,
+                pin_thickness=ruler.size(plan.pin_thickness),
+            ),
+        ),
+        (tell("machine"), plan.machine.name if plan.machine else tell("not named")),
         *(
-            [("pitch", f"{ruler.length(dovetail(plan).pitch)}, of the passes that set the fit")]
+            [
+                (
+                    tell("pitch"),
+                    tell(
+                        "{pitch}, of the passes that set the fit",
+                        pitch=ruler.length(dovetail(plan).pitch),
+                    ),
+                )
+            ]
             if layout.wide
             else []
         ),
-        ("tails", tails),
+        (tell("tails"), tails),
     ]
 
 
@@ -88,7 +116,7 @@ def again(job: Job, ruler: Ruler) -> list[str]:
     """Return the rabbet, and the test piece."""
     plan, found = job.setup.plan, job.rabbet
     over = ruler.length(figures.RABBET_OVER)
-    how = (
+    how = tell(
         "a straight bit"
         if dovetail(plan).rabbet_bit == "straight"
         else "this bit at this height, the inside face to the fence"
@@ -96,20 +124,29 @@ def again(job: Job, ruler: Ruler) -> list[str]:
     zero = plan.machine.zero("fence") if plan.machine else 0.0
     below = any(one.fence is not None and one.fence < zero for one in found)
     behind = (
-        f" (below {ruler.length(zero)} the bit's centre lies behind the fence's face)"
+        tell(
+            " (below {zero} the bit's centre lies behind the fence's face)", zero=ruler.length(zero)
+        )
         if below
         else ""
     )
     fences = [ruler.length(one.fence) for one in found if one.fence is not None]
     passes = (
-        f"fence at {', '.join(fences)}{behind}"
+        tell("fence at {fences}{behind}", fences=", ".join(fences), behind=behind)
         if fences
-        else f"{', '.join(ruler.length(p.depth) for p in found)} deep"
+        else tell("{depth} deep", depth=", ".join(ruler.length(p.depth) for p in found))
     )
     deep, long = ruler.length(dovetail(plan).rabbet_depth), ruler.length(job.settings["bit_height"])
     return [
-        f"Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
-        f"with {how}: {passes}.",
+        tell(
+            "Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
+            "with {how}: {passes}.",
+            deep=deep,
+            long=long,
+            over=over,
+            how=how,
+            passes=passes,
+        ),
         _test_piece(job, ruler),
     ]
 
@@ -120,17 +157,25 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
     least = least_width(plan)
     if plan.board_width < least:
         wide = ruler.size(math.ceil(least))
-        return (
-            f"Test piece first: these boards are too narrow for one; take a scrap {wide} wide, "
-            "fitlog start --scrap-width."
+        return tell(
+            "Test piece first: these boards are too narrow for one; take a scrap {wide} wide, "
+            "fitlog start --scrap-width.",
+            wide=wide,
         )
-    turn = ", then turn it, pass again, look for the shaving" if "centre" in plan.in_play else ""
+    turn = (
+        tell(", then turn it, pass again, look for the shaving") if "centre" in plan.in_play else ""
+    )
     wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
-    return (
-        f"Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
-        f"then {ruler.length(fence)}, the same edge to the fence; one socket "
-        f"{ruler.length(job.settings['socket_depth'])} deep; "
-        f"judge fit and seat{turn}."
+    return tell(
+        "Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
+        "then {fence}, the same edge to the fence; one socket "
+        "{socket_depth} deep; "
+        "judge fit and seat{turn}.",
+        wide=wide,
+        first=first,
+        fence=ruler.length(fence),
+        socket_depth=ruler.length(job.settings["socket_depth"]),
+        turn=turn,
     )
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 from ...families.half_blind.layouts import Layout, Stops
 from ...language.units import Ruler
+from ...texts import tell
 from ..sheet.paper import STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
 
@@ -96,12 +97,16 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
     for n in range(11):
         x, name = left + BAR * n / 10, {0: "bar-0", 10: "bar-100"}.get(n, "")
         marks.append(Line(((x, low - (3.4 if n in (0, 5, 10) else 1.6)), (x, low)), 0.2, name=name))
-    where = "the numbers are the stops'" if count == 1 else f"{count} strips: lay A on A, B on B"
-    size = "100 mm" if ruler.units == "mm" else f"100 mm, {BAR / 25.4:.3f} in"
+    where = (
+        tell("the numbers are the stops'")
+        if count == 1
+        else tell("{count} strips: lay A on A, B on B", count=count)
+    )
+    size = "100 mm" if ruler.units == "mm" else tell("100 mm, {inches:.3f} in", inches=BAR / 25.4)
     after = left + BAR + 2.5
     marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.5, where, 6.5)]
-    marks.append(Words(after, 3.4, "Print at 100 %, then measure", 6.5, True))
-    marks.append(Words(after, 6.4, f"the bar: it must be {size}", 6.5))
+    marks.append(Words(after, 3.4, tell("Print at 100 %, then measure"), 6.5, True))
+    marks.append(Words(after, 6.4, tell("the bar: it must be {size}", size=size), 6.5))
     return Block(7.2, tuple(marks))
 
 
@@ -225,14 +230,14 @@ def _ends(
     below it.
     """
     length, marks = strip.end - strip.start, list[Mark]()
-    left = "MARKED EDGE, at the fence" if number == 0 else ""
-    right = "OTHER EDGE (* turned, to the fence)" if number == len(all_) - 1 else ""
+    left = tell("MARKED EDGE, at the fence") if number == 0 else ""
+    right = tell("OTHER EDGE (* turned, to the fence)") if number == len(all_) - 1 else ""
     if left:
         marks.append(Words(0.0, -1.1, left, 6.5, True))
     wide = measure(right, 6.5, True)
     if right:
         marks.append(Words(max(length, wide - strip.left), low + 2.9, right, 6.5, True, "right"))
-    above, below = "tail board: slots", "pin board: sockets"
+    above, below = tell("tail board: slots"), tell("pin board: sockets")
     if len(all_) > 1:
         marks.append(Words(length / 2, -1.1, above, 6.5, align="center"))
         fits = measure(below, 6.5, False) / 2 + wide + 3 < length / 2

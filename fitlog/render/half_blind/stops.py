@@ -12,18 +12,11 @@ from ...families.half_blind.tail import LastTail
 from ...families.telling import say
 from ...language.numbers import percent
 from ...language.units import MM_PER_INCH, Ruler
+from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
 from .layouts import layout_document
 
-KINDS = {
-    "edge": "open edge, once with each edge to the fence",
-    "slot": "slot {}",
-    "socket": "socket {}",
-    "first": "socket {}, first pass: sets the fit",
-    "clearing": "socket {}, clears",
-    "last": "socket {}, last pass: sets the fit",
-}
 COLUMNS = (
     "stop",
     "board",
@@ -43,20 +36,27 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
     """Print the stops of a job with what to do before each part."""
     plan, layout = job.setup.plan, job.layout
     dial = job.settings.on_scale(plan.machine)
-    kind = "wide tails" if layout.wide else "tails and pins alike"
+    kind = tell("wide tails" if layout.wide else "tails and pins alike")
     if told := unsettled(job.standing):
         screen.head(told)
     screen.line()
     screen.head(
-        f"Set-up {job.setup.number}, {stands(job)}: {plan.bit.name}, boards "
-        f"{ruler.size(plan.board_width)} wide, "
-        f"{layout.tails} tails, {kind}."
+        "Set-up {number}, {stands}: {bit}, boards {board_width} wide, {tails} tails, {kind}.",
+        number=job.setup.number,
+        stands=stands(job),
+        bit=plan.bit.name,
+        board_width=ruler.size(plan.board_width),
+        tails=layout.tails,
+        kind=kind,
     )
     screen.line(
-        f"Bit height {ruler.length(dial['bit_height'])}, fence zero (a cut on the middle of the "
+        "Bit height {bit_height}, fence zero (a cut on the middle of the "
         "board) "
-        f"{ruler.length(job.stops.zero)}, socket depth "
-        f"{ruler.length(job.settings['socket_depth'])}."
+        "{zero}, socket depth "
+        "{socket_depth}.",
+        bit_height=ruler.length(dial["bit_height"]),
+        zero=ruler.length(job.stops.zero),
+        socket_depth=ruler.length(job.settings["socket_depth"]),
     )
     for heading, steps in job.sections:
         screen.line()
@@ -64,7 +64,7 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         for step in steps:
             screen.line(f"- {say(step, ruler)}", indent="  ")
         _table_of(screen, heading, job, ruler)
-    for title, remarks in (("Note", job.notices), ("Care", job.cautions)):
+    for title, remarks in ((tell("Note"), job.notices), (tell("Care"), job.cautions)):
         if remarks:
             screen.line()
             screen.head(title)
@@ -75,8 +75,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
 def stands(job: Job) -> str:
     """Return how a job's set-up stands, with its chance, in a few words."""
     chance = job.standing.chance
-    how = "ended as it is" if job.standing.ended == "as it is" else job.status
-    return how if chance is None else f"{how}, {percent(chance)} inside all windows"
+    how = tell("ended as it is") if job.standing.ended == "as it is" else job.status
+    return (
+        how
+        if chance is None
+        else tell("{how}, {chance} inside all windows", how=how, chance=percent(chance))
+    )
 
 
 def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
@@ -115,7 +119,15 @@ def _row(stop: Stop, ruler: Ruler) -> list[str]:
 
 def named(stop: Stop) -> str:
     """Return what is cut at a stop."""
-    return KINDS[stop.cut.kind].format(stop.cut.part)
+    part = stop.cut.part
+    return {
+        "edge": tell("open edge, once with each edge to the fence"),
+        "slot": tell("slot {part}", part=part),
+        "socket": tell("socket {part}", part=part),
+        "first": tell("socket {part}, first pass: sets the fit", part=part),
+        "clearing": tell("socket {part}, clears", part=part),
+        "last": tell("socket {part}, last pass: sets the fit", part=part),
+    }[stop.cut.kind]
 
 
 def as_csv(job: Job) -> str:

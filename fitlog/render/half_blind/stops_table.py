@@ -7,19 +7,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ...families.half_blind.layouts import Stop
+from ...families.half_blind.layouts import Cut, Stop
 from ...families.half_blind.layouts.job import Job
 from ...language.units import Ruler
+from ...texts import tell
 from ..sheet.paper import Block, Line, Mark, Measure, Words, beside, rise, stacked, title
 
-_SHORT = {
-    "edge": "both edges",
-    "slot": "slot {}",
-    "socket": "socket {}",
-    "first": "socket {} first",
-    "clearing": "socket {} clear",
-    "last": "socket {} last",
-}
 _SIZE, _GAP = 7.4, 4.0
 _BETWEEN = (2.0, 1.5)  # number and fence, fence and cut
 _LEAD = 9.6  # title and column heads, mm
@@ -29,10 +22,19 @@ Row = tuple[str, str, str]
 
 def rows_of(stops: Sequence[Stop], ruler: Ruler) -> list[Row]:
     """Return number, fence and cut of each stop."""
-    return [
-        (str(s.number), ruler.length(s.setting), _SHORT[s.cut.kind].format(s.cut.part))
-        for s in stops
-    ]
+    return [(str(s.number), ruler.length(s.setting), _short(s.cut)) for s in stops]
+
+
+def _short(cut: Cut) -> str:
+    part = cut.part
+    return {
+        "edge": tell("both edges"),
+        "slot": tell("slot {part}", part=part),
+        "socket": tell("socket {part}", part=part),
+        "first": tell("socket {part} first", part=part),
+        "clearing": tell("socket {part} clear", part=part),
+        "last": tell("socket {part} last", part=part),
+    }[cut.kind]
 
 
 def tables(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
@@ -57,11 +59,11 @@ def tables(job: Job, width: float, height: float, ruler: Ruler, measure: Measure
         found = [
             _side(name, rows[k * most * share : (k + 1) * most * share], share, cells, each)
             for name, rows, share in zip(
-                ("Tail boards, on end", "Pin boards, flat"), sides, shares, strict=True
+                (tell("Tail boards, on end"), tell("Pin boards, flat")), sides, shares, strict=True
             )
         ]
-        text = "Stops: where the fence goes, moving out only, from its own zero" + (
-            f", part {k + 1} of {parts}" if k else ""
+        text = tell("Stops: where the fence goes, moving out only, from its own zero") + (
+            tell(", part {k} of {parts}", k=k + 1, parts=parts) if k else ""
         )
         blocks.append(stacked([title(text, width), beside(found[0], found[1], tail * each)]))
     return blocks

@@ -12,8 +12,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...families.boards import Job
+from ...language.numbers import together
 from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
+from ...texts import tell
 from ..canvas import drawing, free, quiet
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
@@ -67,14 +69,20 @@ def drawn(
     made, setup = laid_out(job, paper, ruler), job.setup
     names = [str(path) for path in files(Path(target.name), len(made))]
     places = [target, *(free(name, over=over) for name in names[1:])]
-    write(made, places, f"Set-up {setup.number}: {setup.plan.bit.name}")
+    write(
+        made, places, tell("Set-up {number}: {bit}", number=setup.number, bit=setup.plan.bit.name)
+    )
     return made, names
 
 
 def where(made: Sequence[Page], names: Sequence[str], paper: str) -> str:
     """Return in which files the pages are, in a sentence."""
-    files = names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
-    return f"The sheet is in {files} ({counted(len(made), 'page')}, {paper})."
+    return tell(
+        "The sheet is in {files} ({pages}, {paper}).",
+        files=together(names),
+        pages=counted(len(made), "page"),
+        paper=paper,
+    )
 
 
 def files(path: Path, count: int) -> list[Path]:
@@ -160,7 +168,12 @@ def write(pages: Sequence[Page], places: Sequence[Place], title: str) -> None:
                 page,
                 parts[-1].path,
                 Path(place.name).suffix[1:].lower(),
-                f"{title}, page {number} of {len(pages)}",
+                tell(
+                    "{title}, page {number} of {count}",
+                    title=title,
+                    number=number,
+                    count=len(pages),
+                ),
             )
         for part in parts:
             part.keep()

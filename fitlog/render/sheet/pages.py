@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from ...families.boards import Job
 from ...language.units import Ruler
+from ...texts import tell
 from . import parts
 from .own import own_of
 from .paper import (
@@ -24,7 +25,7 @@ from .paper import (
 
 _FOOT = 4.2
 _DRAWING = 0.46  # of the width
-_SOUGHT = {"Story stick": STICK, "Cautions": parts.CARE}
+_SOUGHT = {tell("Story stick"): STICK, tell("Cautions"): parts.CARE}
 _DRAWN = (
     60.0,
     54.0,
@@ -60,7 +61,11 @@ def _elsewhere(flow: list[list[Block]]) -> str:
         found |= {
             what: number for what, text in _SOUGHT.items() if text in texts and what not in found
         }
-    return "".join(f" {what}: page {number}." for what, number in found.items() if number > 1)
+    return "".join(
+        tell(" {what}: page {number}.", what=what, number=number)
+        for what, number in found.items()
+        if number > 1
+    )
 
 
 def _flow(blocks: list[Block], height: float) -> list[list[Block]]:
@@ -120,8 +125,21 @@ def _page(
         marks += block.at(MARGIN, y)
         y += block.height + GAP
     foot = high - MARGIN - 1.0
-    marks.append(Words(MARGIN, foot, f"fitlog sheet, set-up {job.setup.number}", 6.5))
-    told = f"Print at 100 %, not fitted to the page.{elsewhere if number == 1 else ''}"
+    marks.append(
+        Words(MARGIN, foot, tell("fitlog sheet, set-up {number}", number=job.setup.number), 6.5)
+    )
+    told = tell(
+        "Print at 100 %, not fitted to the page.{elsewhere}",
+        elsewhere=elsewhere if number == 1 else "",
+    )
     marks.append(Words(wide / 2, foot, told, 6.5, align="center"))
-    marks.append(Words(wide - MARGIN, foot, f"page {number} of {count}", 6.5, align="right"))
+    marks.append(
+        Words(
+            wide - MARGIN,
+            foot,
+            tell("page {number} of {count}", number=number, count=count),
+            6.5,
+            align="right",
+        )
+    )
     return Page(wide, high, tuple(marks))

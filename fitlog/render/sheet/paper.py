@@ -9,13 +9,15 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from ...texts import tell
+
 Point = tuple[float, float]
 Measure = Callable[[str, float, bool], float]  # text, points, bold -> its width, mm
 PAPERS = {
     "a4": (210.0, 297.0),
     "letter": (215.9, 279.4),
 }  # ISO 216; ANSI/ASME Y14.1 size A, 8 1/2 by 11 in
-STICK = "Story stick, full size"  # the heading of a stick, sought on the pages
+STICK = tell("Story stick, full size")  # the heading of a stick, sought on the pages
 GAP = 2.1  # between blocks, mm
 MARGIN = 10.3  # any printer leaves less than 10 mm white; a line at the margin has a thickness, too
 MM_PER_POINT = 25.4 / 72

@@ -11,6 +11,7 @@ from ...domain import SetUp, Stock, TrialCut
 from ...families.boards import Job
 from ...families.telling import say
 from ...language.units import Ruler, counted
+from ...texts import tell
 from ..answer import told
 from ..standing import said
 from .own import own_of
@@ -32,7 +33,7 @@ from .paper import (
 )
 
 LAST_CUTS = 5
-CARE = "Care"
+CARE = tell("Care")
 
 
 def header(job: Job, width: float, measure: Measure) -> Block:
@@ -44,7 +45,7 @@ def header(job: Job, width: float, measure: Measure) -> Block:
     box = max(measure(word, 15, True), measure(more, 7.5, False)) + 8
     corners = ((width - box, 0.3), (width, 0.3), (width, 13.3), (width - box, 13.3))
     marks: list[Mark] = [
-        Words(0.0, 8.0, f"Set-up {setup.number}", 24, True),
+        Words(0.0, 8.0, tell("Set-up {number}", number=setup.number), 24, True),
         Shape(corners, 0.0 if loud else 1.0, 0.5),
         Words(width - box / 2, 6.6, word, 15, True, "center", 1.0 if loud else 0.0),
         Words(width - box / 2, 11.0, more, 7.5, False, "center", 1.0 if loud else 0.0),
@@ -71,7 +72,7 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
         x = n * (cell + gap)
         marks.append(Shape(((x, 0.3), (x + cell, 0.3), (x + cell, height), (x, height)), 1.0, 0.45))
         marks += [
-            Words(x + 3, 4.4, job.settings.family.setting(name).noun, 9, True),
+            Words(x + 3, 4.4, tell(job.settings.family.setting(name).noun), 9, True),
             Words(x + 3, big, text, size, True),
         ]
         marks += set_lines(notes[n], 6.8).at(x + 3, big + 2.0)
@@ -81,11 +82,23 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
     """Return the particulars of a set-up as label and value."""
     plan, own = job.setup.plan, own_of(job.setup.plan)
-    bit, machine = plan.bit, plan.machine.name if plan.machine else "not named"
+    bit, machine = plan.bit, plan.machine.name if plan.machine else tell("not named")
     return [
-        ("bit", f"{bit.name}, {ruler.size(bit.diameter)}, {bit.angle:g} deg"),
-        *(own.facts(job, ruler) if own else [("stock", wood(plan.stock)), ("machine", machine)]),
-        ("date", _dates(job.setup)),
+        (
+            tell("bit"),
+            tell(
+                "{bit}, {diameter}, {angle:g} deg",
+                bit=bit.name,
+                diameter=ruler.size(bit.diameter),
+                angle=bit.angle,
+            ),
+        ),
+        *(
+            own.facts(job, ruler)
+            if own
+            else [(tell("stock"), wood(plan.stock)), (tell("machine"), machine)]
+        ),
+        (tell("date"), _dates(job.setup)),
     ]
 
 
@@ -101,8 +114,12 @@ def wood(stock: Stock) -> str:
 def _dates(setup: SetUp) -> str:
     pieces = counted(len(setup.pieces()), "piece")
     last = max((cut.at for cut in setup.cuts if cut.at is not None), default=None)
-    until = setup.ended or last
-    return f"{setup.started:%Y-%m-%d}{f' to {until:%Y-%m-%d}' if until else ''}, {pieces}"
+    begun, until = setup.started, setup.ended or last
+    return (
+        tell("{start:%Y-%m-%d} to {end:%Y-%m-%d}, {pieces}", start=begun, end=until, pieces=pieces)
+        if until
+        else f"{begun:%Y-%m-%d}, {pieces}"
+    )
 
 
 def particulars(
@@ -123,7 +140,7 @@ def particulars(
     blocks.append(Block(1.8, (Line(((0.0, 0.9), (width, 0.9)), 0.15),)))
     lead = max(measure(label, size, False) for label, _ in named) + 2.5
     for label, value in named:
-        bold = label in ("bit", "pitch")
+        bold = label in (tell("bit"), tell("pitch"))
         blocks.append(
             beside(
                 set_lines([label], size),
@@ -137,17 +154,21 @@ def particulars(
 def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     """Return the last trial cuts: the settings used and what was said."""
     cuts, size = [cut for cut in job.setup.cuts if not cut.slot][-LAST_CUTS:], 7.0
-    count = f"The last {len(cuts)} trial cuts" if len(cuts) > 1 else "The last trial cut"
-    head = title(count if cuts else "Trial cuts", width)
+    count = (
+        tell("The last {count} trial cuts", count=len(cuts))
+        if len(cuts) > 1
+        else tell("The last trial cut")
+    )
+    head = title(count if cuts else tell("Trial cuts"), width)
     if not cuts:
-        none = (
+        none = tell(
             "None yet: these settings are reckoned from the bit's figures and from earlier set-ups."
         )
         return stacked([head, paragraph(none, width, size, measure)])
     kinds = job.setup.plan.family.settings
     columns = len(kinds) + 1
     rows = [
-        ["piece", *(kind.part for kind in kinds), "said and measured"],
+        [tell("piece"), *(tell(kind.part) for kind in kinds), tell("said and measured")],
         *(_row(cut, job, ruler) for cut in cuts),
     ]
     wide = [max(measure(row[n], size, False) for row in rows) + 3.5 for n in range(columns)]
@@ -166,7 +187,11 @@ def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
 
 def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     dial = cut.settings.on_scale(job.setup.plan.machine)
-    own = f" (a piece {ruler.size(cut.sizes['width'])} wide)" if "width" in cut.sizes else ""
+    own = (
+        tell(" (a piece {width} wide)", width=ruler.size(cut.sizes["width"]))
+        if "width" in cut.sizes
+        else ""
+    )
     return [
         str(cut.piece),
         *(ruler.length(value) for value in dial.values()),
@@ -185,7 +210,7 @@ def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block | Non
         return None
     return stacked(
         [
-            title("To make it again", width),
+            title(tell("To make it again"), width),
             *(paragraph(line, width, 7.0, measure) for line in lines),
         ],
         0.3,

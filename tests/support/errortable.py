@@ -1,7 +1,7 @@
 """The table of errors in README.md, read from the source: python tests/support/errortable.py
 [--write]
 
-Every `Refused`, `NotUnderstood` and `complain` of the package is found in its syntax tree: its
+Every `Refused` and `NotUnderstood` of the package is found in its syntax tree: its
 code, its exit code, what it says and what it advises. What is filled in at run time stands as FILE,
 N or "..."; where that does not read well, WORDS has better ones. `test_error_table` keeps README
 and source together.
@@ -23,10 +23,6 @@ from fitlog import errors
 
 PACKAGE, README = ROOT / "fitlog", ROOT / "README.md"
 EXITS = {"Refused": errors.REFUSED, "NotUnderstood": errors.NOT_UNDERSTOOD}
-SHELL = {
-    "usage": errors.NOT_UNDERSTOOD,
-    "unwritable-output": errors.REFUSED,
-}  # told by the shell itself
 MADE = {
     "no-{kind}": ("no-bit", "no-stock")
 }  # codes with a part filled in, and what it is filled with
@@ -358,7 +354,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     ),
     "no-open-setup": (
         "the set-up has ended",
-        "begin with fitlog start, choose another with fitlog use N, or fitlog undo",
+        "begin with fitlog start, choose another with fitlog use N, or fitlog undo --setup N",
     ),
     "no-permission": ("you may not read the log", "ask its owner, or name another with --db"),
     "no-room": (
@@ -408,7 +404,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "text-too-long": ("too many characters", "shorten it and try again"),
     "tight-with-gap": ("a tight joint does not come apart", "say tight without a number"),
     "unclear-symptom": ("what is seen is not clear enough", "take one that fitlog fault lists"),
-    "undone-setup": ("the set-up was undone", "start a new one with fitlog start"),
+    "undone-setup": ("the set-up was undone", "bring it back with fitlog redo --setup N"),
     "unknown-name": (
         "no bit, stock, machine or person has that name",
         "take one that it lists, or add it",
@@ -481,9 +477,7 @@ def of_file(path: Path) -> Iterator[Told]:
     scopes = [node for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)]
     for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call) and node.args):
         kind = getattr(call.func, "id", "")
-        if kind not in (*EXITS, "complain") or isinstance(
-            call.args[0], ast.Attribute
-        ):  # what another one said
+        if kind not in EXITS or isinstance(call.args[0], ast.Attribute):  # what another one said
             continue
         inside = [s for s in scopes if s.lineno <= call.lineno <= (s.end_lineno or 0)]
         near = ast.Module([*tree.body, *(inside[-1:])], [])
@@ -492,9 +486,7 @@ def of_file(path: Path) -> Iterator[Told]:
             shortest(part, near, call.lineno) for part in (*call.args[1:3], ast.Constant(""))[:2]
         )
         for name in MADE.get(code, (code,)):
-            yield Told(
-                name, SHELL[name] if kind == "complain" else EXITS[kind], module, when, remedy
-            )
+            yield Told(name, EXITS[kind], module, when, remedy)
 
 
 def shortest(node: ast.expr, near: ast.AST, line: int) -> str:

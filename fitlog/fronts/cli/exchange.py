@@ -15,6 +15,7 @@ import typer
 from ...errors import NotUnderstood, Refused
 from .log import log_app
 from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes, length
+from .shell import put_refused, writing_out
 
 if TYPE_CHECKING:
     from ...service.reader.table import TableTyped
@@ -117,12 +118,13 @@ def _log_out(session: Session, rows: dict[str, int]) -> Callable[[Callable[[str]
 
 
 def _to_output(text: str) -> None:
-    """Write to standard output with the ends of line that the text has."""
-    if hasattr(sys.stdout, "buffer"):
-        sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
-    else:
-        sys.stdout.write(text)
+    """Write to standard output with the ends of line that the text has. Raises Unwritten."""
+    with writing_out():
+        if hasattr(sys.stdout, "buffer"):
+            sys.stdout.flush()
+            sys.stdout.buffer.write(text.encode())
+        else:
+            sys.stdout.write(text)
 
 
 @log_app.command("import")
@@ -252,8 +254,11 @@ def _import_cuts(
         if as_json:
             from ...render.documents.exchange import cuts_document
 
-            put_json(cuts_document(done, sheet.unused, dry_run, stopped))
-            raise typer.Exit(1 if stopped else 0)
+            document = cuts_document(done, sheet.unused, dry_run, stopped)
+            if stopped:
+                put_refused(document, bad_lines(done, file))
+            put_json(document)
+            return
         from ...render.exchange import cuts_in
 
         cuts_in(session.screen, done, sheet.unused, session.ruler(), dry_run or stopped)

@@ -52,15 +52,19 @@ def health(db: Db = None, json: Json = False) -> None:
     from ...render import care as view
     from ...render.documents import care as documents
     from .session import open_session, put_json
+    from .shell import put_refused
 
     with open_session(db, create=False) as session:
         found = care.health(session.log)
+        unsound = _unsound(session.log.where, len(found.faults)) if found.faults else None
+        if json and unsound:
+            put_refused(documents.health(session.log.where, found), unsound)
         if json:
             put_json(documents.health(session.log.where, found))
-            raise typer.Exit(1 if found.faults else 0)
+            return
         view.health(session.screen, found)
-        if found.faults:
-            raise _unsound(session.log.where, len(found.faults))
+        if unsound:
+            raise unsound
 
 
 def _unsound(log: str, count: int) -> Refused:

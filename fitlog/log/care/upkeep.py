@@ -133,18 +133,14 @@ def backup(
     log = _file(location, "backup", day)
     if _is_blank(log):
         raise trouble.missing(log)
-    target = _target(log, to, day)
-    return target, copies.backup(log, target, replace=replace)
-
-
-def _target(log: Path, to: str | None, day: date) -> Path:
     if to is None:
-        return copies.free_name(log, "", day)
+        return copies.backup_named(log, "", day)
     path = os.path.expanduser(to)  # noqa: PTH111 - an unknown ~user stays as it is
     with trouble.explained(Path(path)):
         if path.endswith(("/", os.sep)) or os.path.isdir(path):  # noqa: PTH112 - an empty name is no folder
-            return copies.free_name(log, "", day, resolved(Path(path)))
-        return file_named(path)
+            return copies.backup_named(log, "", day, resolved(Path(path)))
+        target = file_named(path)
+    return target, copies.backup(log, target, replace=replace)
 
 
 def restore(

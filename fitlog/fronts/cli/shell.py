@@ -9,8 +9,8 @@ import json
 import os
 import sys
 import time
-from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import Any, NoReturn
 
 from typer.core import TyperCommand, TyperGroup
@@ -21,14 +21,6 @@ from ...texts import tell
 
 INTERRUPTED = 130
 _DAY = 86_400  # s; no clock of a place is a day off UTC
-
-
-class Unwritten(Exception):
-    """The answer could not be written out, whatever the log was doing meanwhile."""
-
-    def __init__(self, why: OSError) -> None:
-        self.why = why
-        super().__init__(str(why))
 
 
 class _Beside(io.TextIOWrapper):
@@ -82,10 +74,6 @@ class Shell(TyperGroup):
         """Run the command; a reader that has gone away is no error."""
         try:
             return super().invoke(ctx)
-        except Unwritten as lost:
-            if isinstance(lost.why, BrokenPipeError):
-                return 0
-            return _unwritable(lost.why)
         except BrokenPipeError:
             return 0
 
@@ -163,17 +151,6 @@ def _mind_the_clock() -> None:
     if max(abs(time.timezone), abs(time.altzone)) >= _DAY:
         os.environ["TZ"] = "UTC"
         time.tzset()
-
-
-@contextmanager
-def writing_out() -> Iterator[None]:
-    """Run a block that writes the answer while the log is read: that it cannot be written is no
-    fault of the log's. Raises Unwritten.
-    """
-    try:
-        yield
-    except OSError as error:
-        raise Unwritten(error) from error
 
 
 def _unwritable(error: OSError) -> int:

@@ -14,9 +14,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..errors import Refused
-from .logs import COMPANIONS, log_there
+from .logs import log_there
+from .spare import OWNER_ONLY, spare_file
 
-OWNER_ONLY = 0o600
 _NEVER_OVER = {
     "log": "{name!r} is a log or a backup of one, which is never written over",
     "companion": "{name!r} belongs to the log beside it, which is never written over",
@@ -66,7 +66,9 @@ class Part:
         except FileExistsError:
             raise _exists(self.place) from None
         except OSError:  # a disk that knows no second names, such as a stick
-            if os.path.lexists(target):
+            try:  # to own the name before the file takes it
+                os.close(os.open(target, os.O_CREAT | os.O_EXCL | os.O_WRONLY, OWNER_ONLY))
+            except FileExistsError:
                 raise _exists(self.place) from None
             self.path.replace(target)
 
@@ -87,7 +89,7 @@ def file_named(name: str | os.PathLike[str]) -> Path:
     names none.
     """
     text = os.fspath(name)
-    if not text or "\0" in text:
+    if text in ("", "-") or "\0" in text:  # what writes to standard output takes "-" before this
         raise Refused("bad-path", "{name!r} names no file", "name a file", name=text)
     if text.endswith(("/", os.sep)):
         raise _is_folder(text)
@@ -152,23 +154,10 @@ def _is_folder(name: str) -> Refused:
 @contextmanager
 def part_of(place: Place) -> Iterator[Part]:
     """Give an empty file beside `place`, for its owner alone, that is gone afterwards unless it was
-    kept.
-
-    Its name cannot be foreseen and was nobody's: neither what a killed command left nor a link laid
-    there is in the way. Raises OSError.
+    kept; what killed commands left there is cleared. Raises OSError.
     """
-    path = place.path.with_name(f".fitlog-{os.urandom(8).hex()}.part")
-    os.close(
-        os.open(
-            path, os.O_CREAT | os.O_EXCL | os.O_WRONLY | getattr(os, "O_NOFOLLOW", 0), OWNER_ONLY
-        )
-    )
-    try:
+    with spare_file(place.path.parent) as path:
         yield Part(path, place)
-    finally:
-        for left in (path, *(path.with_name(path.name + end) for end in COMPANIONS)):
-            with suppress(OSError):
-                left.unlink(missing_ok=True)
 
 
 @contextmanager

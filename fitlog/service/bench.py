@@ -22,7 +22,7 @@ from ..language.units import Ruler, quoted
 from ..log import Absence, Log, Stamp
 from . import undoing
 from .asked import Answer, Drafted, Reported, Shown, Words
-from .ending import closable, short_of_ready
+from .ending import closable, none_open, short_of_ready, undone
 from .firstly import before_the_first
 from .found import since_last_here, with_as_found
 from .home import current_at, require_here
@@ -175,9 +175,12 @@ class Workbench:
     def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
         """End a set-up; one that has ended is left as it is.
 
-        Raises Refused (not-ready) short of ready, unless that is what is meant: as_it_is.
+        Raises Refused: undone-setup; not-ready short of ready, unless that is what is meant:
+        as_it_is.
         """
-        if setup.outcome is None and not setup.undone:
+        if setup.undone:
+            raise undone(setup.number)
+        if setup.outcome is None:
             short = (
                 None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
             )
@@ -197,9 +200,7 @@ class Workbench:
         """Make a set-up the current one."""
         setup = self.log.setup(number)
         if setup.undone:
-            raise Refused(
-                "undone-setup", f"set-up {number} was undone", "start a new one with fitlog start"
-            )
+            raise undone(number)
         require_here(self.home, setup)
         self.log.choose(number, self.stamp(setup.plan.machine))
         return self.answer(number)
@@ -268,13 +269,7 @@ class Workbench:
     def require_open(self, setup: SetUp) -> None:
         """Refuse ("no-open-setup") a set-up that has ended or was undone."""
         if setup.undone or setup.outcome is not None:
-            how = setup.outcome or "undone"
-            raise Refused(
-                "no-open-setup",
-                f"no set-up is open: set-up {setup.number} is {how}",
-                "begin with fitlog start, choose another with fitlog use N, or reopen it with "
-                "fitlog undo",
-            )
+            raise none_open(setup)
 
     def _present(self, setup: SetUp, past: History, absence: Absence | None) -> Answer:
         advice = with_as_found(self._advise(setup, past), setup, absence, self.by)

@@ -54,3 +54,28 @@ def not_a_good_base(setup: SetUp | None) -> Iterator[Remark]:
     how = None if setup is None else ended(setup)
     if setup is not None and how in ("as it is", "abandoned"):
         yield remark("not-good", setup=setup.number, ended=how)
+
+
+def undone(number: int) -> Refused:
+    """Return the refusal of a set-up whose start was taken back."""
+    return Refused(
+        "undone-setup",
+        "set-up {number} was undone",
+        "bring it back with fitlog redo --setup {number}, or start a new one with fitlog start",
+        number=number,
+    )
+
+
+def none_open(setup: SetUp) -> Refused:
+    """Return the refusal of a set-up that has ended or was undone."""
+    return Refused(
+        "no-open-setup",
+        "no set-up is open: set-up {number} is {how}",
+        "begin with fitlog start, choose another with fitlog use N, or bring it back with fitlog "
+        "redo --setup {number}"
+        if setup.undone
+        else "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog "
+        "undo --setup {number}",
+        number=setup.number,
+        how=setup.outcome or "undone",
+    )

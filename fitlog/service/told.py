@@ -29,9 +29,12 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
     check_settings(setup.plan, settings, told.changed, told.sizes)
     silent = told.verdict.empty and not told.readings
     if silent and not (told.note if told.later else told.unjudged):
-        message = "a cut without a word or a reading says nothing"
-        hint = f"say how it fits: fitlog cut {speech_of(setup.plan.joint).word_of()}"
-        raise NotUnderstood("nothing-said", message, hint)
+        raise NotUnderstood(
+            "nothing-said",
+            "a cut without a word or a reading says nothing",
+            "say how it fits: fitlog cut {word}",
+            word=speech_of(setup.plan.joint).word_of(),
+        )
     number = (last.number if last else 0) + (0 if told.later else 1)
     return TrialCut(
         0,

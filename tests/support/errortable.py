@@ -1,7 +1,7 @@
 """The table of errors in README.md, read from the source: python tests/support/errortable.py
 [--write]
 
-Every `Refused`, `NotUnderstood` and `complain` of the package is found in its syntax tree: its
+Every `Refused` and `NotUnderstood` of the package is found in its syntax tree: its
 code, its exit code, what it says and what it advises. What is filled in at run time stands as FILE,
 N or "..."; where that does not read well, WORDS has better ones. `test_error_table` keeps README
 and source together.
@@ -26,10 +26,6 @@ EXITS = {
     "Refused": errors.REFUSED,
     "NotUnderstood": errors.NOT_UNDERSTOOD,
 }
-SHELL = {
-    "usage": errors.NOT_UNDERSTOOD,
-    "unwritable-output": errors.REFUSED,
-}  # told by the shell itself
 MADE = {
     "no-{kind}": ("no-bit", "no-stock")
 }  # codes with a part filled in, and what it is filled with
@@ -377,7 +373,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     ),
     "no-open-setup": (
         "the set-up has ended",
-        "begin with fitlog start, choose another with fitlog use N, or fitlog undo",
+        "begin with fitlog start, choose another with fitlog use N, or fitlog undo --setup N",
     ),
     "no-permission": ("you may not read the log", "ask its owner, or name another with --db"),
     "no-room": (
@@ -427,7 +423,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "text-too-long": ("too many characters", "shorten it and try again"),
     "tight-with-gap": ("a tight joint does not come apart", "say tight without a number"),
     "unclear-symptom": ("what is seen is not clear enough", "take one that fitlog fault lists"),
-    "undone-setup": ("the set-up was undone", "start a new one with fitlog start"),
+    "undone-setup": ("the set-up was undone", "bring it back with fitlog redo --setup N"),
     "unknown-name": (
         "no bit, stock, machine or person has that name",
         "take one that it lists, or add it",
@@ -508,7 +504,7 @@ def of_file(path: Path) -> Iterator[Told]:
             s.name == "doubted" for s in scopes if s.lineno <= call.lineno <= (s.end_lineno or 0)
         ):
             continue  # its callers say what is refused
-        if kind not in (*EXITS, "doubted", "complain") or isinstance(
+        if kind not in (*EXITS, "Lost", "doubted") or isinstance(
             call.args[0], ast.Attribute
         ):  # what another one said
             continue
@@ -520,13 +516,7 @@ def of_file(path: Path) -> Iterator[Told]:
             for part in (*call.args[1 : 2 if kind == "doubted" else 3], ast.Constant(""))[:2]
         )
         for name in MADE.get(code, (code,)):
-            yield Told(
-                name,
-                SHELL[name] if kind == "complain" else EXITS.get(kind, errors.REFUSED),
-                module,
-                when,
-                remedy,
-            )
+            yield Told(name, EXITS.get(kind, errors.REFUSED), module, when, remedy)
 
 
 def shortest(node: ast.expr, near: ast.AST, line: int) -> str:

@@ -11,7 +11,7 @@ import typer
 from ...errors import FitlogError, NotUnderstood
 from ...texts import tell
 from .options import Db, Json, Key, Pair, SetupNumber, Yes, complete_words, length, pair
-from .shell import let_go_of_output
+from .shell import let_go_of_output, told
 
 if TYPE_CHECKING:
     from ...domain import SetUp, TrialCut
@@ -184,7 +184,7 @@ def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, 
         if json:
             piece = None if logged.slot else logged.piece
             row = {"setup": setup.number, "piece": piece}
-            put_json({"logged": row, "error": {"code": error.code}})
+            put_json({"logged": row, **told(error)})
         say(
             "fitlog: {what} is logged; its advice failed ({why}): try fitlog next",
             what=what,

@@ -8,13 +8,14 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, BinaryIO
+from typing import IO, TYPE_CHECKING, Annotated, Any, BinaryIO
 
 import typer
 
 from ...errors import NotUnderstood, Refused
 from .log import log_app
 from .options import BitName, Db, Force, Json, MachineName, PinStock, StockName, Yes, length
+from .shell import put_refused
 
 if TYPE_CHECKING:
     from ...service.reader.table import TableTyped
@@ -50,6 +51,7 @@ SkipBad = Annotated[
     bool, typer.Option("--skip-bad", help="Log the good lines although others are wrong.")
 ]
 Pitch = Annotated[str | None, length("The pitch of a set-up started for them.")]
+_IN_MEMORY, _AT_ONCE = 16_000_000, 1_000_000  # bytes, characters
 
 
 @log_app.command("export")
@@ -74,7 +76,6 @@ def export(
       fitlog log export shop.json
       fitlog log export --csv cuts.csv --bit half
     """
-    from ...newfile import whole_file
     from ...render.exchange import exported
     from ...render.screen import Screen
     from .session import open_session, put_json
@@ -84,17 +85,18 @@ def export(
         raise NotUnderstood(
             "usage", "--setup, --bit and --stock choose trial cuts", "say --csv, or leave them out"
         )
-    with open_session(db, create=False) as session:
-        rows: dict[str, int] = {}
+    if csv and json and file == "-":
+        raise NotUnderstood(
+            "usage",
+            "--csv and --json cannot both be standard output",
+            "name a file for the CSV, or leave --json out",
+        )
+    rows: dict[str, int] = {}
+    with _whole(file, force) as out, open_session(db, create=False) as session:
         write_all = _cuts_out(session, setup, bit, stock, rows) if csv else _log_out(session, rows)
-        if file == "-":
-            write_all(_to_output)
-            return
-        with (
-            whole_file(file, "the export", over=force) as spare,
-            spare.open("w", encoding="utf-8", newline="") as out,
-        ):
-            write_all(out.write)
+        write_all(out.write)
+    if file == "-":
+        return
     if json:
         put_json({"file": file, "rows": rows})
     else:
@@ -123,13 +125,32 @@ def _log_out(session: Session, rows: dict[str, int]) -> Callable[[Callable[[str]
     return lambda write: rows.update(write_log(session.log, write))
 
 
-def _to_output(text: str) -> None:
-    """Write to standard output with the ends of line that the text has."""
-    if hasattr(sys.stdout, "buffer"):
+@contextmanager
+def _whole(file: str, over: bool) -> Iterator[IO[str]]:
+    """Give what becomes a file, or for - standard output, once the log has told all: whole or not
+    at all. Ends of line stay as the text has them.
+    """
+    if file != "-":
+        from ...newfile import whole_file
+
+        with (
+            whole_file(file, "the export", over=over) as spare,
+            spare.open("w", encoding="utf-8", newline="") as out,
+        ):
+            yield out
+        return
+    from tempfile import SpooledTemporaryFile
+
+    with SpooledTemporaryFile(_IN_MEMORY, "w+", encoding="utf-8", newline="") as spool:
+        yield spool
+        spool.seek(0)
         sys.stdout.flush()
-        sys.stdout.buffer.write(text.encode())
-    else:
-        sys.stdout.write(text)
+        stream: Any = getattr(sys.stdout, "buffer", None)
+        while text := spool.read(_AT_ONCE):
+            if stream is None:
+                sys.stdout.write(text)
+            else:
+                stream.write(text.encode())
 
 
 @log_app.command("import")
@@ -262,8 +283,11 @@ def _import_cuts(
         if as_json:
             from ...render.documents.exchange import cuts_document
 
-            put_json(cuts_document(done, sheet.unused, dry_run, stopped))
-            raise typer.Exit(1 if stopped else 0)
+            document = cuts_document(done, sheet.unused, dry_run, stopped)
+            if stopped:
+                put_refused(document, bad_lines(done, file))
+            put_json(document)
+            return
         from ...render.exchange import cuts_in
 
         cuts_in(session.screen, done, sheet.unused, session.ruler(), dry_run or stopped)

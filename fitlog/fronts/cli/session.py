@@ -55,9 +55,11 @@ def default_log() -> str:
 
 
 def login() -> str:
-    """Return the login name, or "unknown" where there is none."""
+    """Return the login name, or "unknown" where there is none; bytes that are no text as their
+    escapes.
+    """
     try:
-        return getpass.getuser()
+        return getpass.getuser().encode("utf-8", "backslashreplace").decode()
     except (KeyError, OSError, ImportError):
         return "unknown"
 

@@ -4,19 +4,47 @@ traceback.
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import sys
-from collections.abc import Sequence
+import time
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import Any, NoReturn
 
 from typer.core import TyperCommand, TyperGroup
-from typer.exceptions import Abort, TyperException
+from typer.exceptions import Abort, Exit, TyperException
 
-from ...errors import NOT_UNDERSTOOD, REFUSED, FitlogError, NotUnderstood
+from ...errors import FitlogError, NotUnderstood, Refused
 from ...texts import ENGLISH, LANGUAGE, LANGUAGES, tell
 
 INTERRUPTED = 130
+_DAY = 86_400  # s; no clock of a place is a day off UTC
+
+
+class _Beside(io.TextIOWrapper):
+    """Standard error: what cannot be said there is not said, and changes no exit code."""
+
+    def write(self, text: str, /) -> int:
+        """Write a text, or let go of it."""
+        try:
+            return super().write(text)
+        except OSError:
+            self._let_go()
+            return len(text)
+
+    def flush(self) -> None:
+        """Send on what was said, or let go of it."""
+        try:
+            super().flush()
+        except OSError:
+            self._let_go()
+
+    def _let_go(self) -> None:
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, self.fileno())
+        os.close(nowhere)
 
 
 class Shell(TyperGroup):
@@ -33,6 +61,7 @@ class Shell(TyperGroup):
     ) -> Any:
         """Run one command; exit with its documented code."""
         _stand_in_for_closed_streams()
+        _mind_the_clock()
         given = list(sys.argv[1:] if args is None else args)
         if not standalone_mode:
             return super().main(given, prog_name, complete_var, standalone_mode=False, **extra)
@@ -70,7 +99,7 @@ class Shell(TyperGroup):
                 )
             return code if isinstance(code, int) else 0
         except FitlogError as error:
-            complain(error.code, error.message, error.hint, as_json="--json" in args)
+            complain(error, as_json=_wants_json(args))
             return error.exit_code
         except Abort:
             print(tell("\nfitlog: interrupted"), file=sys.stderr)
@@ -128,24 +157,42 @@ class MaybeNumber(TyperCommand):
 
 def _stand_in_for_closed_streams() -> None:
     """Give a process started without standard streams harmless ones, before a log's file takes
-    their numbers.
+    their numbers; and one whose standard error may fail, another that does not.
     """
-    if sys.stdout is not None and sys.stderr is not None:
-        return
-    while (spare := os.open(os.devnull, os.O_RDWR)) < 3:
-        pass
-    os.close(spare)
-    sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
-    sys.stderr = sys.stderr or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+    if None in (sys.stdin, sys.stdout, sys.stderr):
+        while (spare := os.open(os.devnull, os.O_RDWR)) < 3:
+            pass
+        os.close(spare)
+        sys.stdin = sys.stdin or open(os.devnull, encoding="utf-8")  # noqa: PTH123, SIM115
+        sys.stdout = sys.stdout or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+        sys.stderr = sys.stderr or open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115
+    elif (said := sys.__stderr__) is sys.stderr and said is not None:
+        sys.stderr = _Beside(
+            open(said.fileno(), "wb", closefd=False),  # noqa: SIM115
+            encoding=said.encoding,
+            errors=said.errors,
+            line_buffering=True,
+        )
+
+
+def _mind_the_clock() -> None:
+    """Show times in UTC where TZ names a place that cannot be."""
+    if max(abs(time.timezone), abs(time.altzone)) >= _DAY:
+        os.environ["TZ"] = "UTC"
+        time.tzset()
 
 
 def _unwritable(error: OSError) -> int:
-    message = tell(
+    with suppress(OSError):
+        let_go_of_output()
+    refusal = Refused(
+        "unwritable-output",
         "the answer could not be written out ({strerror}); what was logged stays logged",
+        "see it with fitlog next",
         strerror=error.strerror,
     )
-    complain("unwritable-output", message, tell("see it with fitlog next"), as_json=False)
-    return REFUSED
+    complain(refusal, as_json=False)
+    return refusal.exit_code
 
 
 def _usage(error: TyperException, args: list[str]) -> int:
@@ -155,23 +202,45 @@ def _usage(error: TyperException, args: list[str]) -> int:
     context = getattr(error, "ctx", None)
     path = context.command_path if context is not None else "fitlog"
     message = error.format_message().rstrip(".").replace("\n", " ")
-    complain(
+    refusal = NotUnderstood(
         "usage",
-        message[:1].lower() + message[1:],
-        tell("see {path} --help", path=path),
-        as_json="--json" in args,
+        "{message}",
+        "see {path} --help",
+        message=message[:1].lower() + message[1:],
+        path=path,
     )
-    return NOT_UNDERSTOOD
+    complain(refusal, as_json=_wants_json(args))
+    return refusal.exit_code
 
 
-def complain(code: str, message: str, hint: str, *, as_json: bool) -> None:
+def _wants_json(args: Sequence[str]) -> bool:
+    return "--json" in args[: args.index("--") if "--" in args else None]
+
+
+def complain(error: FitlogError, *, as_json: bool) -> None:
     """Print a refusal: one sentence on standard error, or one JSON document on standard output."""
     from ...render.screen import plain
 
     if as_json:
-        print(json.dumps({"error": {"code": code, "message": message, "hint": hint}}))
+        print(json.dumps(told(error)))
     else:
-        print("fitlog: " + plain(f"{message}: {hint}" if hint else message), file=sys.stderr)
+        said = f"{error.message}: {error.hint}" if error.hint else error.message
+        print("fitlog: " + plain(said), file=sys.stderr)
+
+
+def told(error: FitlogError) -> dict[str, dict[str, str]]:
+    """Return a refusal as what a JSON document says of it."""
+    return {"error": {"code": error.code, "message": error.message, "hint": error.hint}}
+
+
+def put_refused(document: Mapping[str, object], error: FitlogError) -> NoReturn:
+    """Print the one document of a command that found out something and is refused all the same:
+    what it found, and the `error`; end the command with its exit code.
+    """
+    from .session import put_json
+
+    put_json({**document, **told(error)})
+    raise Exit(error.exit_code)
 
 
 def _leave(code: int) -> NoReturn:
@@ -181,8 +250,9 @@ def _leave(code: int) -> NoReturn:
     try:
         sys.stdout.flush()
     except OSError as error:
-        let_go_of_output()
-        if not isinstance(error, BrokenPipeError) and code == 0:
+        if isinstance(error, BrokenPipeError) or code:
+            let_go_of_output()
+        else:
             code = _unwritable(error)
     sys.exit(code)
 

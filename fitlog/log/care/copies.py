@@ -7,6 +7,7 @@ folder.
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -61,6 +62,21 @@ def backup(log: Path, target: Path, *, replace: bool = False) -> Content:
             raise trouble.damaged(log, "its copy does not hold what it held")
         part.keep()
     return content
+
+
+def backup_named(
+    log: Path, said: str, day: date, folder: Path | None = None
+) -> tuple[Path, Content]:
+    """Copy the log as `backup` does, under a name that `free_name` gives and that stays its own
+    though others make a backup at the same moment; return that and what the copy holds.
+    """
+    while True:
+        target = free_name(log, said, day, folder)
+        try:
+            return target, backup(log, target)
+        except Refused as error:
+            if error.code != "file-exists":
+                raise
 
 
 def pages(source: Path, target: Path, *, named: Path | None = None) -> Content:
@@ -140,7 +156,7 @@ def free_name(log: Path, said: str, day: date, folder: Path | None = None) -> Pa
     stem = f"{log.name}.{said}{day.isoformat()}"
     taken = 1
     found = (folder or log.parent) / f"{stem}.backup"
-    while found.exists():
+    while os.path.lexists(found):
         taken += 1
         found = found.with_name(f"{stem}-{taken}.backup")
     return found

@@ -44,9 +44,10 @@ def restore(copy: Path, log: Path, day: date, *, replace: bool = False) -> Resto
         raise Refused("log-exists", "there is a log at {log} already", remedy, log=log)
     with trouble.explained(log):
         make_folders(log.parent)
+    place = Place(str(log), log, over=not there, private=True)
     # An empty file is nobody's; a log that is there gets other pages, and never another file in its
     # place.
-    with trouble.explained(log), part_of(Place(str(log), log, over=not there)) as part:
+    with trouble.explained(log), part_of(place) as part:
         copies.pages(copy, part.path)
         content = copies.verified(part.path, named=copy)
         kept = None
@@ -77,6 +78,8 @@ def _is_there(log: Path) -> bool:
     with trouble.explained(log):
         if log.is_dir():
             raise trouble.is_folder(log)
+        if log.exists() and not log.is_file():  # a device or a pipe is no log, and stays
+            raise trouble.not_a_log(log)
         return log.exists() and log.stat().st_size > 0
 
 

@@ -50,9 +50,7 @@ def bring_up(store: FileStore) -> Upgraded | None:
             found = header.number(connection)
             if found >= layout.VERSION:
                 return None
-            wanted = copies.free_name(store.path, f"layout-{found}-", date.today())
-            copies.backup(store.path, wanted)
-            backup = wanted
+            backup, _ = copies.backup_named(store.path, f"layout-{found}-", date.today())
             _run(connection, found)
     except BaseException as error:
         if backup is not None:

@@ -169,26 +169,32 @@ def backup(
     One that a server keeps goes into the folder that the command is run in. Raises Refused: no-log,
     and what `copies.backup` and `serving.backup` raise.
     """
+    folder, target = _asked_for(to)
     if file_of(location) is None:
         from . import serving
 
-        target = _target(Path.cwd() / "fitlog.dump", to, day)
+        dump = Path.cwd() / "fitlog.dump"
+        target = target or copies.free_name(dump, "", day, folder)
         return target, serving.backup(location, target, replace=replace)
     log = _file(location)
     if _is_blank(log):
         raise trouble.missing(log)
-    target = _target(log, to, day)
+    if target is None:
+        return copies.backup_named(log, "", day, folder)
     return target, copies.backup(log, target, replace=replace)
 
 
-def _target(log: Path, to: str | None, day: date) -> Path:
+def _asked_for(to: str | None) -> tuple[Path | None, Path | None]:
+    """Return the folder that a copy goes into, None for the log's own, and its file if one is
+    named.
+    """
     if to is None:
-        return copies.free_name(log, "", day)
+        return None, None
     path = os.path.expanduser(to)  # noqa: PTH111 - an unknown ~user stays as it is
     with trouble.explained(Path(path)):
         if path.endswith(("/", os.sep)) or os.path.isdir(path):  # noqa: PTH112 - an empty name is no folder
-            return copies.free_name(log, "", day, resolved(Path(path)))
-        return file_named(path)
+            return resolved(Path(path)), None
+        return None, file_named(path)
 
 
 def restore(

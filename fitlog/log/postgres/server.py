@@ -55,7 +55,7 @@ class ServerStore(engine.Store):
     def __init__(self, url: URL, schema: str | None) -> None:
         self.where, self.read_only = shown(url, schema), False
         self._seen = ""
-        made = create_engine(
+        self._made = made = create_engine(
             url.set(drivername="postgresql+psycopg"),
             poolclass=NullPool,
             isolation_level="AUTOCOMMIT",
@@ -69,7 +69,6 @@ class ServerStore(engine.Store):
         from .deadline import connect
 
         event.listen(made, "do_connect", connect)
-        self._way = made
         with self.explained():
             self._connection = made.connect()
             self._listen(STATEMENT)
@@ -79,7 +78,7 @@ class ServerStore(engine.Store):
         with suppress(Exception):
             self._connection.close()
         with self.explained():
-            self._connection = self._way.connect()
+            self._connection = self._made.connect()
             self._listen(STATEMENT)
             self._connection.exec_driver_sql(DURABLE)
             self._connection.rollback()

@@ -123,8 +123,11 @@ def _make_file(path: Path) -> None:
         make_folders(path.parent)
     except FileExistsError:
         raise trouble.parent_is_file(path) from None
-    with suppress(FileExistsError):  # empty, or another process was quicker
+    try:
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    except FileExistsError:  # empty, or another process was quicker
+        with suppress(OSError):  # of another owner
+            path.chmod(0o600)
 
 
 def make_folders(folder: Path) -> None:

@@ -102,16 +102,19 @@ class NotUnderstood(FitlogError):
     exit_code = NOT_UNDERSTOOD
 
 
-def nearest(word: str, known: list[str] | tuple[str, ...], n: int = 3) -> str:
-    """Return a hint naming the known words most like `word`, or all of them when none is close."""
+def nearest(word: str, known: list[str] | tuple[str, ...], n: int = 3, *, far: bool = True) -> str:
+    """Return a hint naming the known words most like `word`; when none is close, all of them, or ""
+    where not `far`.
+    """
     import difflib
 
     close = difflib.get_close_matches(word.lower(), [k.lower() for k in known], n=n, cutoff=0.5)
     by_lower = {k.lower(): k for k in known}
-    names = [by_lower[c] for c in close] or sorted(known)[:12]
+    names = [by_lower[c] for c in close] or sorted(known if far else ())[:12]
     if not names:
         return ""
-    lead = "did you mean " if close else "known: "
-    if close and len(names) > 1:
-        return f"{lead}{', '.join(names[:-1])} or {names[-1]}?"
-    return lead + ", ".join(names) + ("?" if close else "")
+    if not close:
+        return tell("known: {names}", names=", ".join(names))
+    if len(names) == 1:
+        return tell("did you mean {name}?", name=names[0])
+    return tell("did you mean {names} or {last}?", names=", ".join(names[:-1]), last=names[-1])

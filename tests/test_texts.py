@@ -17,11 +17,11 @@ ROOMS = (
 )
 # Files whose refusals are still put together.
 TO_COME = {
-    *("language/phrases.py", "language/units.py", "service/bench.py", "service/cuts.py"),
+    *("language/phrases.py", "service/bench.py", "service/cuts.py"),
     *("service/edits.py", "service/reader/cuts.py", "service/reader/rows.py"),
 }
 REFUSALS = ("Refused", "NotUnderstood")
-MAKERS = ("doubted",)  # they take a text and its values, and make the refusal
+MAKERS = ("doubted", "_unread")  # they take a text and its values, and make the refusal
 TAKEN = {"text"}  # `tell` has a parameter of that name
 
 
@@ -36,8 +36,11 @@ def complaints(source: str) -> Iterator[str]:
         around = [f for f in functions if f.lineno <= call.lineno <= (f.end_lineno or 0)]
         if any(f.name in MAKERS for f in around):
             continue
-        scope = ast.Module([*tree.body, *around], [])
-        given = {"tell": call.args[:1], "doubted": call.args[1:2]}.get(name, call.args[1:3])
+        top = [node for node in tree.body if not isinstance(node, ast.FunctionDef)]
+        scope = ast.Module([*top, *around], [])
+        given = {"tell": call.args[:1], "doubted": call.args[1:2], "_unread": call.args[:2]}.get(
+            name, call.args[1:3]
+        )
         found = [templates(node, scope) for node in given]
         if None in found:
             if name != "tell":  # what `tell` is given may come from a catalogue

@@ -264,8 +264,8 @@ class _Listener:
                 f"{quoted(word)} is no option of cut",
                 "fitlog cut --help lists them",
             )
-        hint = self._remedy(word) or nearest(word[:40], self.speech.vocabulary)
-        hint = self.speech.example_of() if hint.startswith("known: ") else hint
+        hint = self._remedy(word) or nearest(word[:40], self.speech.vocabulary, far=False)
+        hint = hint or self.speech.example_of()
         return NotUnderstood("unknown-word", f"the word {quoted(word)} is not known", hint)
 
 

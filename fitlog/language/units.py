@@ -37,6 +37,7 @@ _SPELLINGS: dict[str, tuple[str, Fraction]] = {
 }
 UNIT_WORDS = tuple(_SPELLINGS)
 _SUGGESTED = ("mm", "millimetres", "cm", "in", "inches", "thou", "turns")
+_TRAVEL = "give it in mm or inches, or store the travel: fitlog machine edit NAME --height-turn L"
 _FORMS = "write it like 15.02, 15.02 mm, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn"
 # A comma counts as a decimal sign only between digits; [0-9] keeps other scripts' digits out.
 _LENGTH = re.compile(
@@ -106,7 +107,8 @@ def parse_length(
     preference(units)
     typed = text.strip()
     if len(typed) > LENGTH_LIMIT:
-        raise _bad(f"{what} {quoted(typed)} has {len(typed)} characters, too many for a length")
+        message = "{what} {typed} has {count} characters, too many for a length"
+        raise _unread(message, what=what, typed=quoted(typed), count=len(typed))
     plain = re.sub(r"[ \t\u00a0]+", " ", typed)
     tail = _WITH_THOU.fullmatch(plain)
     if tail is None:
@@ -114,7 +116,8 @@ def parse_length(
         return Length(float(mm), typed, unit)
     mm, unit = _single(tail["head"], units, turn, what)
     if unit != "in":
-        raise _bad(f"{what} {quoted(typed)} mixes thousandths of an inch with another unit")
+        mixed = "{what} {typed} mixes thousandths of an inch with another unit"
+        raise _unread(mixed, what=what, typed=quoted(typed))
     return Length(float(mm + int(tail["sign"] + tail["thou"]) * _THOU), typed, unit)
 
 
@@ -122,16 +125,18 @@ def _single(plain: str, units: str, turn: float | None, what: str) -> tuple[Frac
     """Read one number with at most one unit; return mm and the unit understood."""
     found = _LENGTH.fullmatch(plain)
     if found is None:
-        raise _bad(f"{what} {quoted(plain)} cannot be read" if plain else f"{what} is empty")
+        unread = "{what} {typed} cannot be read" if plain else "{what} is empty"
+        raise _unread(unread, what=what, typed=quoted(plain))
     number = _number(found, plain, what)
     unit, factor = _unit(found, plain, units, what)
     if unit == "turn":
         factor = _turn_size(plain, turn, what)
     if unit == "mm" and found["top"]:
-        raise _bad(
-            f"{what} {quoted(plain)} is ambiguous: fractions are inches",
-            f"write {float(abs(number)):g} {found['unit']} or {_mixed(abs(number))} in",
-        )
+        message = "{what} {typed} is ambiguous: fractions are inches"
+        hint = "write {size:g} {unit} or {inches} in"
+        typed, unit = quoted(plain), found["unit"]
+        size, inches = float(abs(number)), _mixed(abs(number))
+        raise _unread(message, hint, what=what, typed=typed, size=size, unit=unit, inches=inches)
     return number * factor, unit
 
 
@@ -142,11 +147,10 @@ def _number(found: re.Match[str], plain: str, what: str) -> Fraction:
     else:
         top, bottom = int(found["top"]), int(found["bottom"])
         if bottom == 0:
-            raise _bad(f"{what} {quoted(plain)} divides by zero")
+            raise _unread("{what} {typed} divides by zero", what=what, typed=quoted(plain))
         if found["whole"] and top >= bottom:
-            raise _bad(
-                f"{what} {quoted(plain)} is ambiguous: {top}/{bottom} is a whole inch or more"
-            )
+            message = "{what} {typed} is ambiguous: {top}/{bottom} is a whole inch or more"
+            raise _unread(message, what=what, typed=quoted(plain), top=top, bottom=bottom)
         number = int(found["whole"] or 0) + Fraction(top, bottom)
     return -number if found["sign"] in ("-", "\u2212") else number
 
@@ -159,29 +163,29 @@ def _unit(found: re.Match[str], plain: str, units: str, what: str) -> tuple[str,
     if word in _SPELLINGS:
         return _SPELLINGS[word]
     if word.isalpha():
-        raise _bad(
-            f"{what} {quoted(plain)} has an unknown unit {quoted(word)}", nearest(word, _SUGGESTED)
-        )
+        typed, unit, near = quoted(plain), quoted(word), nearest(word, _SUGGESTED)
+        message = "{what} {typed} has an unknown unit {unit}"
+        raise _unread(message, "{near}", what=what, typed=typed, unit=unit, near=near)
     if re.match(r"[.,][0-9]", word):
-        raise _bad(
-            f"{what} {quoted(plain)} has more than one decimal sign",
-            "write one decimal point or comma and no thousands separators, such as 1234.5",
-        )
-    raise _bad(f"{what} {quoted(plain)} cannot be read as one length")
+        many = "{what} {typed} has more than one decimal sign"
+        hint = "write one decimal point or comma and no thousands separators, such as 1234.5"
+        raise _unread(many, hint, what=what, typed=quoted(plain))
+    raise _unread("{what} {typed} cannot be read as one length", what=what, typed=quoted(plain))
 
 
 def _turn_size(plain: str, turn: float | None, what: str) -> Fraction:
     if turn is None or not math.isfinite(turn) or turn <= 0:
-        raise _bad(
-            f"{what} {quoted(plain)} is in turns, and the travel per turn of the lift is not known",
-            "give it in mm or inches, or store the travel: fitlog machine edit NAME "
-            "--height-turn L",
+        raise _unread(
+            "{what} {typed} is in turns, and the travel per turn of the lift is not known",
+            _TRAVEL,
+            what=what,
+            typed=quoted(plain),
         )
     return Fraction(turn)
 
 
-def _bad(message: str, hint: str = _FORMS) -> NotUnderstood:
-    return NotUnderstood("bad-length", message, hint)
+def _unread(message: str, hint: str = _FORMS, /, **values: object) -> NotUnderstood:
+    return NotUnderstood("bad-length", message, hint, **values)
 
 
 def _mixed(number: Fraction) -> str:

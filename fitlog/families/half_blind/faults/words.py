@@ -154,11 +154,11 @@ def _unknown(token: str) -> NotUnderstood:
             "fitlog fault --help lists them",
             token=quoted(token),
         )
-    close = nearest(token[:40], VOCABULARY)
+    close = nearest(token[:40], VOCABULARY, far=False)
     return NotUnderstood(
         "unknown-word",
         "the word {token} is not known",
-        _HINT if close.startswith("known: ") else "{close}",
+        "{close}" if close else _HINT,
         token=quoted(token),
         close=close,
     )

@@ -12,7 +12,6 @@ from sqlalchemy.exc import DBAPIError
 
 from ...errors import Refused
 from .. import trouble
-from ..engine import Lost
 
 PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE)"
 
@@ -97,12 +96,14 @@ def lost(where: str) -> Refused:
     """The server went away in the middle; whether the last transaction was stored is for the log to
     say.
     """
-    return Lost(
+    refusal = Refused(
         "log-unreachable",
         "the connection to the log {where} was lost; what was not answered may not be stored",
         "look with fitlog next once the server is back",
         where=where,
     )
+    refusal.unsure = True
+    return refusal
 
 
 def no_driver() -> Refused:

@@ -62,6 +62,7 @@ class FitlogError(Exception):
 
     exit_code = REFUSED
     length: Callable[[Mm], str] | None = None
+    unsure = False  # whether it may have been done all the same: the answer was lost
 
     def __init__(self, code: str, message: str, hint: str = "", /, **values: object) -> None:
         self.code, self.values = code, values

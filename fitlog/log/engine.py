@@ -14,8 +14,6 @@ from typing import NamedTuple
 
 from sqlalchemy import Connection
 
-from ..errors import Refused
-
 BUSY_SECONDS = 5.0  # how long one writer waits for another; common practice, no source
 
 
@@ -27,10 +25,6 @@ class Upgraded(NamedTuple):
     found: int
     now: int
     backup: Path | None
-
-
-class Lost(Refused):
-    """The connection went away within a transaction; whether that was stored, the log will say."""
 
 
 class Store(ABC):

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Row, select
 
 from ..errors import Refused
-from .engine import Lost, Store
+from .engine import Store
 from .rows import Stamp
 from .schema import ENTRY
 
@@ -37,11 +37,10 @@ def once(
     except Refused as error:
         if stamp.key is None:
             raise
-        lost = isinstance(error, Lost)
         try:
-            if lost:
+            if error.unsure:
                 store.reach_again()
-            with store.writing() if lost else store.reading() as connection:
+            with store.writing() if error.unsure else store.reading() as connection:
                 found = of_key(connection, stamp.key)
                 if found is not None and found.kind in kinds:
                     return there(connection, found)
@@ -49,7 +48,7 @@ def once(
             raise error from None
         if found is not None:
             raise known_key(stamp.key, found) from None
-        if lost:
+        if error.unsure:
             raise Refused(
                 "log-unreachable",
                 "the connection to the log {where} was lost; nothing was stored",

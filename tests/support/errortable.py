@@ -504,7 +504,7 @@ def of_file(path: Path) -> Iterator[Told]:
             s.name == "doubted" for s in scopes if s.lineno <= call.lineno <= (s.end_lineno or 0)
         ):
             continue  # its callers say what is refused
-        if kind not in (*EXITS, "Lost", "doubted") or isinstance(
+        if kind not in (*EXITS, "doubted") or isinstance(
             call.args[0], ast.Attribute
         ):  # what another one said
             continue

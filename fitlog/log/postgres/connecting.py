@@ -8,7 +8,6 @@ import re
 from collections.abc import Callable
 
 from ...errors import Refused
-from ..engine import Lost
 
 PASSWORDS = "keep it in ~/.pgpass, in PGPASSWORD or in a service file (PGSERVICE)"
 
@@ -63,12 +62,14 @@ def lost(where: str) -> Refused:
     """The server went away in the middle; whether the last transaction was stored is for the log to
     say.
     """
-    return Lost(
+    refusal = Refused(
         "log-unreachable",
         "the connection to the log {where} was lost; what was not answered may not be stored",
         "look with fitlog next once the server is back",
         where=where,
     )
+    refusal.unsure = True
+    return refusal
 
 
 def no_driver() -> Refused:
@@ -157,12 +158,14 @@ def closed(where: str) -> Refused:
 
 def silent(where: str) -> Refused:
     """Nothing comes back any more, and nothing says why."""
-    return Lost(
+    refusal = Refused(
         "log-unreachable",
         "the server of the log {where} is silent; what was not answered may not be stored",
         "check the network to it, then look with fitlog next",
         where=where,
     )
+    refusal.unsure = True
+    return refusal
 
 
 def kept_out(where: str) -> Refused:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 from collections.abc import Iterator
 from pathlib import Path
@@ -22,6 +23,12 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
     signal.signal(signal.SIGINT, signal.default_int_handler)
 
 compiled.share()
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """One worker more than there are cores: tests of terminals, kills and deadlines mostly wait."""
+    return (os.cpu_count() or 1) + 1
 
 
 @pytest.fixture

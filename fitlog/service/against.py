@@ -8,9 +8,10 @@ import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TextIO
 
 from ..errors import Refused
-from ..exchange.document import rows_of
+from ..exchange.document import Row, rows_of
 from ..log.care import comparing
 
 SQLITE = b"SQLite format 3\0"  # https://www.sqlite.org/fileformat2.html, 1.3
@@ -29,14 +30,33 @@ def earlier(told: str | None) -> Iterator[comparing.Compare | None]:
     if comparing.HEAD.fullmatch(told):
         yield lambda connection: comparing.with_head(connection, told)
         return
-    path = Path(os.path.expanduser(told))  # noqa: PTH111 - an unknown ~user stays as it is
+    # An unknown ~user stays as it is; SQLite wants a whole path.
+    path = Path(os.path.abspath(os.path.expanduser(told)))  # noqa: PTH100, PTH111
+    if _is_backup(path, told):
+        with comparing.of_backup(path) as rows:
+            yield lambda connection: comparing.with_rows(connection, rows)
+        return
+    with _reading(told):
+        text = path.open(encoding="utf-8-sig")
+    with text:
+        yield lambda connection: comparing.with_rows(connection, _rows(text, told))
+
+
+def _is_backup(path: Path, told: str) -> bool:
+    with _reading(told), path.open("rb") as stream:
+        return stream.read(len(SQLITE)) == SQLITE
+
+
+def _rows(text: TextIO, told: str) -> Iterator[Row]:
+    with _reading(told):
+        yield from rows_of(text)
+
+
+@contextmanager
+def _reading(told: str) -> Iterator[None]:
+    """Read what was named; raises Refused "unreadable-file"."""
     try:
-        with path.open("rb") as stream:
-            backup = stream.read(len(SQLITE)) == SQLITE
-        if not backup:
-            with path.open(encoding="utf-8-sig") as text:
-                yield lambda connection: comparing.with_rows(connection, rows_of(text))
-            return
+        yield
     except (OSError, ValueError) as error:
         raise Refused(
             "unreadable-file",
@@ -45,5 +65,3 @@ def earlier(told: str | None) -> Iterator[comparing.Compare | None]:
             file=told,
             why=getattr(error, "strerror", None) or error,
         ) from error
-    with comparing.of_backup(path) as rows:
-        yield lambda connection: comparing.with_rows(connection, rows)

@@ -246,6 +246,16 @@ def test_a_log_that_went_on_is_known_as_that(noted: tuple[Shop, str, Path, Path]
     )
 
 
+def test_a_file_beside_one_is_named_as_it_is(
+    noted: tuple[Shop, str, Path, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop, _, backup, export = noted
+    monkeypatch.chdir(backup.parent)
+    for name in (backup.name, export.name):
+        assert shop.json(f"log health --against {name}")["against"]["gone_on"]
+    assert "cannot be read" in shop.refused("log", "health", "--against", "nowhere.db")
+
+
 CUT_OFF = [
     "DELETE FROM retraction",
     "DELETE FROM advice WHERE entry = (SELECT max(id) FROM entry)",

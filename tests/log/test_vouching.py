@@ -31,6 +31,9 @@ PLACES = {("verdict", "id"), ("reading", "id")}
 OWN = {"setup": "entry", "verdict": "cut", "reading": "cut"}
 
 
+@pytest.mark.parametrize(
+    "place", ["file", pytest.param("server", marks=pytest.mark.long)], indirect=True
+)
 def test_every_command_s_rows_are_vouched_for(shop: Shop, place: Place) -> None:
     hold(shop, place.location)
     with open_log(place.location, create=False) as log:
@@ -121,6 +124,7 @@ def other(value: Any) -> Any:
     return value + (1000 if isinstance(value, int) else 1)
 
 
+@pytest.mark.long  # flips of seed 0, and damaged values, are looked for each time
 def test_a_value_that_was_changed_is_found_in_any_column(full: Shop, tmp_path: Path) -> None:
     """One row of each column; an upgrade could not be told from such a change but by its digest."""
     draw, by_column = random.Random(12), dict[tuple[str, str], list[Any]]()

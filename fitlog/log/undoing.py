@@ -129,7 +129,7 @@ def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
     newest = connection.execute(select(func.max(ENTRY.c.id)).where(*own)).scalar_one()
     what = ENTRY.alias("what")
     wanted: Select[Any] = (
-        select(ENTRY.c.id, ENTRY.c.at, ENTRY.c.by, RETRACTION.c.retracted, what.c.kind)
+        select(ENTRY.c.id, ENTRY.c.at, ENTRY.c.by, ENTRY.c.key, RETRACTION.c.retracted, what.c.kind)
         .join(RETRACTION, RETRACTION.c.entry == ENTRY.c.id)
         .join(what, what.c.id == RETRACTION.c.retracted)
         .where(ENTRY.c.setup == setup, ENTRY.c.kind == "retract", ENTRY.c.id > newest)
@@ -137,7 +137,11 @@ def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:
         .order_by(ENTRY.c.id.desc())
     )
     rows = sound(connection.execute(wanted).all(), "entry", ENTRY)
-    return list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
+    same = list(takewhile(lambda row: (row.at, row.by) == (rows[0].at, rows[0].by), rows))
+    # A key is on the first row of its undo alone; a clock that stands still gives two undos one
+    # moment.
+    keyed = next((n for n, row in enumerate(same, 1) if row.key is not None), len(same))
+    return same[:keyed]
 
 
 def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[int, str]:

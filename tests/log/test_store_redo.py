@@ -321,3 +321,13 @@ def test_redo_is_what_undo_undoes(
                 entry for entry in stands if not log.setup(number).outcome or entry != stands[-1]
             ]
             assert sorted(c.entry for c in log.setup(number).cuts) == sorted(live)
+
+
+def test_two_undos_of_one_moment_come_back_one_by_one(log: Log) -> None:
+    """A clock that stands still, or is put back, gives two undos the same moment."""
+    number = log.start(PLAN, FIRST, "{}", STAMP)
+    first = log.record(number, PLAIN, STAMP)
+    second = log.record(number, replace(PLAIN, piece=2), STAMP)
+    log.retract(second, replace(STAMP, key="one"))
+    log.retract(first, replace(STAMP, key="two"))
+    assert log.redo(number, STAMP) == [(first, "cut")]

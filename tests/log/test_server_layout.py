@@ -100,3 +100,21 @@ def test_a_number_beyond_all_numbers_is_damage_and_no_traceback(
     for command in ("export", "health"):
         said = shop.process("log", command, "--db", place.location, code=1)
         assert "machine 1" in said.out + said.err
+
+
+@pytest.mark.parametrize("kind", ["file", "server"])
+def test_a_document_nested_too_deep_is_named(
+    kind: str, request: pytest.FixtureRequest, tmp_path: Path
+) -> None:
+    """It came by a plain shell: SQLite takes 1000 brackets in each other, PostgreSQL more."""
+    place = make_place(kind, request, tmp_path)
+    deep = 999 if kind == "file" else 3000
+    with open_log(place.location, create=True) as log:
+        fill(stock_up(log))
+        with place.plain() as plain:
+            plain.execute(
+                "INSERT INTO advice (setup, entry, at, settings, document) SELECT setup, entry, "
+                f"at, settings, '{'[' * deep}{']' * deep}' FROM advice WHERE id = 1"
+            )
+            (number,) = plain.execute("SELECT max(id) FROM advice").fetchone()
+        assert any(fault.startswith(f"advice {number}: ") for fault in upkeep.health(log).faults)

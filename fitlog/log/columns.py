@@ -9,6 +9,7 @@ SQLite makes it NULL.
 from __future__ import annotations
 
 import json as text_of
+from math import isinf
 from typing import Any
 
 from sqlalchemy import BigInteger, CheckConstraint, Column, ColumnElement, Double, ForeignKey, Text
@@ -28,6 +29,14 @@ MOMENT = "____-__-__T__:__:__.______Z"
 LONGEST = 4000  # characters of a JSON object: some hundred names with their numbers
 
 
+def _finite(text: str) -> float:
+    """Read a number of a JSON text; ValueError for 1e400, which every database takes."""
+    number = float(text)
+    if isinf(number):
+        raise ValueError(text)
+    return number
+
+
 class Members(TypeDecorator[dict[str, Any]]):
     """A JSON object as text, in Python a dict: Python writes every float so that it reads back the
     same.
@@ -45,7 +54,7 @@ class Members(TypeDecorator[dict[str, Any]]):
         to be refused at the `door`.
         """
         try:
-            found = None if value is None else text_of.loads(value)
+            found = None if value is None else text_of.loads(value, parse_float=_finite)
         except (ValueError, TypeError, RecursionError):
             found = None
         return found if isinstance(found, dict) else value

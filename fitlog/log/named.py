@@ -27,6 +27,7 @@ WRONG = (
     AttributeError,
     IndexError,
     OverflowError,
+    RecursionError,
 )
 T = TypeVar("T")
 _KNOWN: dict[type[Plan], dict[str, tuple[Any, bool]]] = {}

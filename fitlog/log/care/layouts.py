@@ -19,21 +19,31 @@ from ..engine import Store
 from ..sqlite import ddl
 
 Made = Mapping[tuple[str, str], object]  # by what it is and its name: what makes it what it is
-# By what they are called: the name and the text of everything in the current schema.
+# By what they are called: the name and the text of everything in the current schema, whose own
+# name, whatever it is, is no part of what it holds. A rule's brackets are left out: those that
+# group what AND joins are others once a dump was put back.
+_ON = "' ON ' || quote_ident(current_schema()) || '.', ' ON '"
 _IN_SCHEMA = {
+    "table": """SELECT relname, concat(relkind, relpersistence, relrowsecurity, relforcerowsecurity,
+        (SELECT string_agg(inhrelid::regclass::text, ' ') FROM pg_inherits WHERE inhparent = c.oid))
+        FROM pg_class c WHERE relkind IN ('r', 'p', 'v', 'm', 'f', 'S')
+        AND relnamespace = quote_ident(current_schema())::regnamespace""",
     "column": """SELECT table_name || '.' || column_name, data_type || ' ' || is_nullable || ' '
         || coalesce(column_default, '') FROM information_schema.columns
         WHERE table_schema = current_schema()""",
-    "rule": """SELECT relname || '.' || conname, pg_get_constraintdef(r.oid)
+    "rule": """SELECT relname || '.' || conname, translate(pg_get_constraintdef(r.oid), '()', '')
         FROM pg_constraint r JOIN pg_class c ON c.oid = conrelid
-        WHERE connamespace = quote_ident(current_schema())::regnamespace""",
-    "index": """SELECT indexname, indexdef FROM pg_indexes
+        WHERE connamespace = quote_ident(current_schema())::regnamespace
+        UNION ALL SELECT tablename || '.' || rulename, definition FROM pg_rules
         WHERE schemaname = current_schema()""",
-    "guard": """SELECT relname || '.' || tgname, pg_get_triggerdef(t.oid)
+    "index": f"""SELECT indexname, replace(indexdef, {_ON}) FROM pg_indexes
+        WHERE schemaname = current_schema()""",
+    "guard": f"""SELECT relname || '.' || tgname, replace(pg_get_triggerdef(t.oid), {_ON})
         FROM pg_trigger t JOIN pg_class c ON c.oid = tgrelid
         WHERE relnamespace = quote_ident(current_schema())::regnamespace AND NOT tgisinternal""",
     "function": """SELECT proname || '(' || pg_get_function_identity_arguments(oid) || ')',
-        concat(prosrc, prosecdef, provolatile) || coalesce(array_to_string(proconfig, ' '), '')
+        concat(prosrc, prosecdef, provolatile, replace(array_to_string(proconfig, ' '),
+        'search_path=' || quote_ident(current_schema()), 'search_path='))
         FROM pg_proc WHERE pronamespace = quote_ident(current_schema())::regnamespace""",
 }
 _ANEW = "fitlog_laid_out_anew"
@@ -115,11 +125,8 @@ def _parts(sql: str) -> Iterator[str]:
 
 def _of_server(connection: Connection) -> Made:
     plain = {"no_parameters": True}
-    name = re.escape(connection.exec_driver_sql("SELECT current_schema()").scalar_one())
-    # Wherever it lies, the name of its schema is not part of what it is.
-    here = re.compile(rf'(?<![\w"])"?{name}"?\.|(?<=search_path=)"?{name}"?(?![\w"])')
     return {
-        (what, here.sub("", called)): here.sub("", str(text))
+        (what, called): text
         for what, query in _IN_SCHEMA.items()
         for called, text in connection.exec_driver_sql(query, execution_options=plain)
     }

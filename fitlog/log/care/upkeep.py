@@ -32,19 +32,19 @@ from . import comparing, copies, layouts, rebuilding, restoring, vouching
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
-# out of use.
+# out of use, those of references too; "R" is for a copy of the database alone.
 UNENFORCED = """
 SELECT 'rule', conname::text, conrelid::regclass::text
   FROM pg_constraint
- WHERE NOT convalidated AND connamespace = current_schema()::regnamespace
+ WHERE NOT convalidated AND connamespace = quote_ident(current_schema())::regnamespace
 UNION ALL
 SELECT 'index', indexrelid::regclass::text, ''
   FROM pg_index JOIN pg_class ON pg_class.oid = indrelid
- WHERE NOT indisvalid AND relnamespace = current_schema()::regnamespace
+ WHERE NOT indisvalid AND relnamespace = quote_ident(current_schema())::regnamespace
 UNION ALL
 SELECT 'guard', tgname::text, tgrelid::regclass::text FROM pg_trigger
   JOIN pg_class ON pg_class.oid = tgrelid
- WHERE tgenabled = 'D' AND NOT tgisinternal AND relnamespace = current_schema()::regnamespace
+ WHERE tgenabled IN ('D', 'R') AND relnamespace = quote_ident(current_schema())::regnamespace
 """
 _UNENFORCED = {
     "rule": "the rule {name} of {table} was never checked",

@@ -42,6 +42,9 @@ def told_by_server(where: str, error: BaseException | None) -> Refused:
     code: str | None = getattr(error, "sqlstate", None)
     if code is None:
         return not_connected(where, error)
+    if code in _LACKING:
+        said: str | None = getattr(getattr(error, "diag", None), "message_primary", None)
+        return trouble.damaged(where, said or "")
     make = _BY_CODE.get(code) or _BY_CLASS.get(code[:2])
     if make:
         return make(where)
@@ -140,13 +143,12 @@ def not_ours(where: str) -> Refused:
     )
 
 
+_LACKING = ("42703", "42883", "42P01")  # a column, a function, a table; the server says which
 _BY_CODE: dict[str, Callable[[str], Refused]] = {
     "25006": not_allowed,
     "25P03": lost,
     "28000": kept_out,
     "42501": not_allowed,
-    "42703": trouble.damaged,
-    "42P01": trouble.damaged,
     "3F000": no_schema,
     "40001": trouble.busy,
     "40P01": trouble.busy,

@@ -36,6 +36,9 @@ _IN_SCHEMA = {
         concat(prosrc, prosecdef, provolatile) || coalesce(array_to_string(proconfig, ' '), '')
         FROM pg_proc WHERE pronamespace = quote_ident(current_schema())::regnamespace""",
 }
+# A rule that was dumped and put back says (a AND b) AND c without the inner brackets.
+_BRACKETED = r"\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\)"
+_INNER_AND = re.compile(rf"\(({_BRACKETED}(?: AND {_BRACKETED})+)\)(?= AND )")
 _ANEW = "fitlog_laid_out_anew"
 
 
@@ -119,7 +122,7 @@ def _of_server(connection: Connection) -> Made:
     # Wherever it lies, the name of its schema is not part of what it is.
     here = re.compile(rf'(?<![\w"])"?{name}"?\.|(?<=search_path=)"?{name}"?(?![\w"])')
     return {
-        (what, here.sub("", called)): here.sub("", str(text))
+        (what, here.sub("", called)): _INNER_AND.sub(r"\1", here.sub("", str(text)))
         for what, query in _IN_SCHEMA.items()
         for called, text in connection.exec_driver_sql(query, execution_options=plain)
     }

@@ -246,6 +246,15 @@ def test_a_log_that_went_on_is_known_as_that(noted: tuple[Shop, str, Path, Path]
     )
 
 
+def test_what_is_compared_may_lie_where_the_command_is_run(
+    noted: tuple[Shop, str, Path, Path], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop, _, backup, export = noted
+    monkeypatch.chdir(shop.home)
+    for one in (backup.name, export.name):
+        assert shop.json(f"log health --against {one}")["against"]["gone_on"]
+
+
 CUT_OFF = [
     "DELETE FROM retraction",
     "DELETE FROM advice WHERE entry = (SELECT max(id) FROM entry)",

@@ -158,7 +158,6 @@ cut tight, gap flank --same-piece
 fault gap baseline
 cut slightly loose 0.4, centred, flush
 cut good, centred, flush --down 0.05
-cut snog
 cut good --height 400
 show
 review

@@ -108,7 +108,7 @@ def test_no_question_of_a_command_reads_a_whole_table(stored: Shop) -> None:
             "brought_back USING COVERING INDEX sqlite_autoindex_redo_1 (redone=?)",
         ),
         ("FROM reading", "reading_of_cut (cut=?)"),
-        ("max(advice.id)", "advice_of_setup (setup=?)"),
+        ("max(kept_advice.id)", "kept_advice USING COVERING INDEX advice_of_setup (setup=?)"),
         ("taken_back.entry)))) AND setup.bit_id = ? AND (EXISTS", "setup_of_bit (bit_id=?"),
         (
             "setup.bit_id = ? AND setup.stock_id = ? AND setup.pin_stock_id = ?",

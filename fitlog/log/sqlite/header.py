@@ -70,7 +70,10 @@ def mode(path: Path) -> str:
 def connect(path: Path, mode: str) -> sqlite3.Connection:
     """Open a file; each statement is stored at once unless it stands in a transaction."""
     made = sqlite3.connect(
-        f"{path.as_uri()}?{mode}", uri=True, timeout=engine.BUSY_SECONDS, isolation_level=None
+        f"{path.absolute().as_uri()}?{mode}",
+        uri=True,
+        timeout=engine.BUSY_SECONDS,
+        isolation_level=None,
     )
     made.create_function(digests.FUNCTION, 2, digests.chained, deterministic=True)
     return made

@@ -132,6 +132,14 @@ class Columns:
         key = self._meaning.get(found["name"].strip(" ,").removesuffix(" in").rstrip(":"))
         return (key, _UNITS[found["unit"]]) if key is not None and key in self.lengths else None
 
+    def strange_unit(self, header: str) -> bool:
+        """Tell whether a header names a length of ours in a unit that is none."""
+        found = re.fullmatch(r"(.+?)[ ,]*[(\[].+[)\]]", " ".join(header.replace("_", " ").split()))
+        return found is not None and (
+            self.meaning(header) is None
+            and self._meaning.get(found[1].casefold().rstrip(" :,")) in self.lengths
+        )
+
     def known(self, headers: Sequence[str]) -> list[Column]:
         """Return the columns that mean something, in their order."""
         found = ((at, header, self.meaning(header)) for at, header in enumerate(headers))

@@ -118,6 +118,14 @@ def read_sheet(data: bytes, table: Columns, encoding: str | None = None) -> Shee
     )
     if not headers:
         raise _no_table("it is empty")
+    strange = next(filter(table.strange_unit, headers), None)
+    if strange is not None:
+        raise NotUnderstood(
+            "bad-length",
+            "the column {header} is in no unit that is known",
+            "give it in mm or in, with its numbers, and import again",
+            header=quoted(strange.strip()),
+        )
     columns = _columns(headers, number, table)
     used = {column.at for column in columns.values()}
     unused = tuple(

@@ -192,3 +192,13 @@ def test_what_is_logged_vouches_for_itself(shop: Shop, tmp_path: Path) -> None:
     shop.words(f"log import {table(tmp_path, *lines, head=HEAD)} --bit marsh --stock elm --yes")
     shop.words("cut good --setup 1")
     assert "sound" in shop.words("log health").out
+
+
+@pytest.mark.parametrize("head", ["height (furlong)", "Fence [cubit]", "seat step (ell)"])
+def test_a_length_in_a_unit_that_is_none_is_refused(shop: Shop, tmp_path: Path, head: str) -> None:
+    """A setting that was typed is not left out."""
+    shop.started("--pitch 22.6")
+    file = table(tmp_path, "9,tight", head=f"{head},said\n")
+    before = shop.everything()
+    assert head in shop.refused("log", "import", str(file), "--setup", "1", code=2)
+    assert shop.everything() == before

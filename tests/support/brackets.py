@@ -102,7 +102,10 @@ def of_file(path: Path) -> Iterator[str]:
         name = getattr(call.func, "attr", getattr(call.func, "id", ""))
         if name not in EXITS:
             continue
-        given = [lists.get(getattr(a, "id", ""), a) for a in call.args[EXITS[name] :]]
+        given = [
+            lists.get(getattr(getattr(a, "value", a), "id", ""), a)
+            for a in call.args[EXITS[name] :]
+        ]
         told = [text for part in given for text in constants(part)]
         named = [text for k in call.keywords if k.arg != "indent" for text in constants(k.value)]
         yield from (text for text in (*told, *named) if re.search("[A-Za-z]", text))
@@ -117,7 +120,12 @@ def constants(node: ast.expr) -> Iterator[str]:
             yield text
         case ast.IfExp(body=one, orelse=other):
             yield from (*constants(one), *constants(other))
-        case ast.BoolOp(values=parts) | ast.List(elts=parts) | ast.Tuple(elts=parts):
+        case (
+            ast.Dict(values=parts)
+            | ast.BoolOp(values=parts)
+            | ast.List(elts=parts)
+            | ast.Tuple(elts=parts)
+        ):
             yield from (text for part in parts for text in constants(part))
 
 

@@ -160,7 +160,7 @@ def test_a_cause_is_told_in_the_language_at_hand(
     shop.started()
     (burnt,) = (s for s in SYMPTOMS if s.code == "burnt")
     (slow,) = (c for c in burnt.causes if c.code == "fed-too-slowly")
-    monkeypatch.setitem(texts._TEXTS, slow.cure, "at most {rpm}, invented")
+    monkeypatch.setitem(texts._texts(), slow.cure, "at most {rpm}, invented")
     (found,) = shop.json("fault burnt")["found"]
     (told,) = (c["cure"] for c in found["causes"] if c["code"] == slow.code)
     assert told == f"at most {told.split()[2]} invented" and told.split()[2][:-1].isdigit()

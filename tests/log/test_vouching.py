@@ -191,8 +191,15 @@ READING = (
 )
 
 
-@pytest.mark.parametrize("table", [table.name for table in TABLES])
-@pytest.mark.parametrize("whole", [False, pytest.param(True, marks=pytest.mark.long)])
+BRIEF = ("bit", "setup", "trial_cut", "advice", "entry")  # of the catalogue, and of every kind read
+DAMAGE = [
+    pytest.param(t.name, whole, marks=[pytest.mark.long] * (whole or t.name not in BRIEF))
+    for whole in (False, True)
+    for t in TABLES
+]
+
+
+@pytest.mark.parametrize(("table", "whole"), DAMAGE)
 def test_a_damaged_value_is_told_with_its_row(full: Shop, table: str, whole: bool) -> None:
     """NULL, a blob and a text, each in turn in a column, read by commands in turn (whole: each of
     them in each column, by every command): they say damaged-log, or do not read it.

@@ -225,7 +225,7 @@ DONE_BY = {
 
 
 @pytest.mark.parametrize("line", DONE_BY)
-@pytest.mark.parametrize("times", [4, pytest.param(60, marks=pytest.mark.long)])
+@pytest.mark.parametrize("times", [4, pytest.param(20, marks=pytest.mark.long)])
 def test_a_killed_command_leaves_the_old_file_or_the_new_one(
     shop: Shop, line: str, times: int
 ) -> None:

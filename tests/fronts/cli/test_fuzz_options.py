@@ -80,7 +80,7 @@ def busy(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> Shop:
     return shop
 
 
-@pytest.mark.parametrize("times", [1, pytest.param(25, marks=pytest.mark.long)])
+@pytest.mark.parametrize("times", [1, pytest.param(8, marks=pytest.mark.long)])
 def test_no_argument_list_gives_a_traceback(busy: Shop, times: int) -> None:
     chance, before = random.Random(SEED), busy.db.read_bytes()
     tried = 0

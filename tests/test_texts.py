@@ -17,7 +17,10 @@ ROOMS = (
 )
 # Files whose refusals are still put together.
 TO_COME = {
-    *("language/phrases.py", "service/bench.py", "service/cuts.py"),
+    *(
+        "language/phrases.py",
+        "service/bench.py",
+    ),
     *("service/edits.py", "service/reader/cuts.py", "service/reader/rows.py"),
 }
 REFUSALS = ("Refused", "NotUnderstood")

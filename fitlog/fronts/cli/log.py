@@ -67,6 +67,7 @@ def health(
     from ...service.against import earlier
     from ...service.session import opened
     from .session import default_log, put_json, say
+    from .shell import put_refused
 
     where = db or default_log()
     # Nobody's units are asked for: a preference may be what is damaged.
@@ -75,9 +76,11 @@ def health(
             say(told)
         found = care.health(log, compare)
         unsound = _unsound(log.where, len(found.faults)) if found.faults else None
+        if json and unsound:
+            put_refused(documents.health(log.where, found), unsound)
         if json:
-            put_json(documents.health(log.where, found, unsound))
-            raise typer.Exit(1 if unsound else 0)
+            put_json(documents.health(log.where, found))
+            return
         view.health(Screen(), found)
         if unsound:
             raise unsound

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 from ...document import Document
-from ...errors import FitlogError
 from ...log.care.copies import Content
 from ...log.care.restoring import Restored
 from ...log.care.upkeep import Health, Whereabouts
@@ -25,10 +24,10 @@ def where(found: Whereabouts) -> Document:
     }
 
 
-def health(log: str, found: Health, unsound: FitlogError | None = None) -> Document:
-    """Return whether a log is sound, and what is wrong with it; unsound: the refusal then."""
+def health(log: str, found: Health) -> Document:
+    """Return whether a log is sound, and what is wrong with it."""
     older, against = found.older, found.against
-    document: Document = {
+    return {
         "log": log,
         "sound": not found.faults,
         "faults": found.faults,
@@ -43,13 +42,6 @@ def health(log: str, found: Health, unsound: FitlogError | None = None) -> Docum
             "catalogue_changed": against.changed,
         },
     }
-    if unsound is not None:
-        document["error"] = {
-            "code": unsound.code,
-            "message": unsound.message,
-            "hint": unsound.hint,
-        }
-    return document
 
 
 def backup(file: Path, held: Content) -> Document:

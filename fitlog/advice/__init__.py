@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..domain import NOTHING_KNOWN, Advice, Remark, SetUp, Status, remark
 from ..domain.standing import standing
 from .aim import moves
+from .brief import brief
 from .chances import misfits
 from .craft import craft_of
 from .decision import decide
@@ -29,7 +30,7 @@ def advise(setup: SetUp, past: History) -> Advice:
     last = pieces[-1] if pieces else None
     misfit = misfits(known, made.base, plan.figures(last.sizes if last else None))
     moved = moves(found.settings, last) if last else None
-    saves = craft.slot_saves(made)
+    saves, shown = craft.slot_saves(made), craft.shown_by(made)
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     advice = Advice(
         status=status,
@@ -54,7 +55,9 @@ def advise(setup: SetUp, past: History) -> Advice:
         real=made.real,
         zero=made.zero,
         chance_real=made.chance_real,
-        shown_by=craft.shown_by(made),
+        brief=tuple(brief(made, misfit)),
+        steps=craft.recipe(plan, found.settings, shown, made.asked),
+        shown_by=shown,
         slot_saves=saves,
     )
     if not ready:

@@ -71,10 +71,14 @@ class Craft(Protocol):
         """
 
     def recipe(
-        self, plan: Plan, settings: Settings, shown_by: str | None = None
+        self,
+        plan: Plan,
+        settings: Settings,
+        shown_by: str | None = None,
+        asked: Sequence[Aspect] = (),
     ) -> tuple[Remark, ...]:
         """Return the steps of one test piece at these settings. shown_by: None for the most that it
-        can show.
+        can show; asked: the aspects that it is cut for, () for all in play.
         """
 
     def before_spoiling(self, setup: SetUp, past: History) -> tuple[Remark, ...]:

@@ -85,7 +85,9 @@ def shown_by(made: Decision) -> str:
     return ""
 
 
-def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple[Remark, ...]:
+def recipe(
+    plan: Plan, settings: Settings, shown_by: str | None = None, asked: Sequence[Aspect] = ()
+) -> tuple[Remark, ...]:
     """No steps."""
     return ()
 

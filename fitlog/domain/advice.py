@@ -71,8 +71,9 @@ class Advice:
     settings: to set for the next piece, true mm, rounded to the machine's steps. moves: from the
     last piece, None before the first.  chance_good: None where not in play. settled_by: by what,
     for each settled aspect. real: what to set for the real boards, which may be of another size
-    than the test pieces.  zero: error of what is known by its zero, of a cut made there at `real`,
-    None where that is not in play.  chance_real: that the real boards come out inside their windows
+    than the test pieces. brief: what was said and where its setting goes for it, a line an aspect;
+    steps: how to cut the next piece.  zero: error of what is known by its zero, of a cut made there
+    at `real`, None where that is not in play.  chance_real: that the real boards come out inside their windows
     at `real`, by aspect and "all"; of what is known by its zero: that it is known to within the
     window. shown_by: how the next piece shows what it can show in more than one way, by the
     family's own name, "" where there is no choice. slot_saves: test pieces that a slot cut in waste
@@ -92,6 +93,8 @@ class Advice:
     reasons: tuple[Remark, ...] = ()
     notices: tuple[Remark, ...] = ()
     cautions: tuple[Remark, ...] = ()
+    brief: tuple[Remark, ...] = ()
+    steps: tuple[Remark, ...] = ()
     approach: dict[str, Remark] = field(default_factory=dict)
     settled_by: dict[Aspect, Settled] = field(default_factory=dict)
     real: Settings | None = None
@@ -102,7 +105,7 @@ class Advice:
 
     def __post_init__(self) -> None:
         joint = self.settings.family.name
-        for name in ("reasons", "notices", "cautions"):
+        for name in ("reasons", "notices", "cautions", "brief", "steps"):
             said: tuple[Remark, ...] = getattr(self, name)
             object.__setattr__(self, name, tuple(r.of(joint) for r in said))
         approach = {name: r.of(joint) for name, r in self.approach.items()}

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import ClassVar, NamedTuple
 
-from ..domain import Aspect, Family, Machine, Plan, TrialCut
+from ..domain import Aspect, Family, Machine, Plan, Settings, TrialCut
 from ..language.units import Ruler
 from ..texts import ENGLISH, LANGUAGE
 from . import part_of
@@ -102,6 +102,10 @@ class Screens:
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """Return the figures of its own by which a plan is known at a glance."""
         return ()
+
+    def measured(self, plan: Plan, settings: Settings, ruler: Ruler) -> Mapping[str, str]:
+        """Return how settings are measured where that is not the number shown, by their names."""
+        return {}
 
     # A plan's fields that are told by another one's name.
     part_of: ClassVar[Mapping[str, str]] = {

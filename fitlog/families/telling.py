@@ -26,7 +26,9 @@ def _spoken() -> ModuleType:
     return import_module(f"{english.__package__.rpartition('.')[0]}.{known}")
 
 
-GENERAL = Catalogue({**english.SENTENCES, **_spoken().SENTENCES}, {})
+GENERAL = Catalogue(
+    {**english.SENTENCES, **_spoken().SENTENCES}, {}, {**english.SHORT, **_spoken().SHORT}
+)
 
 
 @cache
@@ -36,13 +38,15 @@ def catalogue(joint: str) -> Catalogue:
     """
     if not joint:
         return GENERAL
-    sentences, names = {**GENERAL.sentences}, names_of(family_of(joint))
+    sentences, short = {**GENERAL.sentences}, {**GENERAL.short}
+    names = names_of(family_of(joint))
     for language in dict.fromkeys((ENGLISH, LANGUAGE)):
         told = part_of(joint, language)
         if told is not None:
             sentences |= told.SENTENCES
             names |= told.NAMES
-    return Catalogue(sentences, names)
+            short |= getattr(told, "SHORT", {})
+    return Catalogue(sentences, names, short)
 
 
 def speak() -> None:
@@ -52,12 +56,13 @@ def speak() -> None:
         texts.add(told.TEXTS if told else {})
 
 
-def say(remark: Remark, ruler: Ruler, spelling: Spelling = COMMANDS) -> str:
-    """Return the sentence of a remark in a person's units and a front's spelling of actions.
+def say(remark: Remark, ruler: Ruler, spelling: Spelling = COMMANDS, *, short: bool = False) -> str:
+    """Return the sentence of a remark in a person's units and a front's spelling of actions. short:
+    in few words, "" where it can wait.
 
     One that names no family has a code that every family shares, or only one has.
     """
     joints = [remark.joint] if remark.joint else ["", *FAMILIES]
     known = (catalogue(joint) for joint in joints)
     found = next((c for c in known if remark.code in c.sentences), catalogue(joints[-1]))
-    return found.say(remark, ruler, spelling)
+    return found.say(remark, ruler, spelling, short=short)

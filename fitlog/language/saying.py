@@ -54,20 +54,30 @@ Sentence = Callable[..., str]
 
 class Catalogue(NamedTuple):
     """A language. sentences: by code; "*" in a code stands for any aspect or place of a gap, and a
-    code in full comes first. names: what is called how, as "fit misfit".
+    code in full comes first. names: what is called how, as "fit misfit". short: what says less of
+    some codes, None nothing.
     """
 
     sentences: Mapping[str, Sentence]
     names: Mapping[str, str]
+    short: Mapping[str, Sentence | None]
 
     def sentence(self, remark: Remark) -> Sentence:
         """Return what makes the sentence of a remark."""
+        return self.sentences[self._key(remark)]
+
+    def _key(self, remark: Remark) -> str:
         part = remark.aspect or dict(remark.values).get("place")
         if remark.code in self.sentences or not isinstance(part, str):
-            return self.sentences[remark.code]
-        return self.sentences[remark.code.replace(part, "*", 1)]
+            return remark.code
+        return remark.code.replace(part, "*", 1)
 
-    def say(self, remark: Remark, ruler: Ruler, spelling: Spelling) -> str:
-        """Return the sentence of a remark in a person's units and a front's spelling."""
+    def say(self, remark: Remark, ruler: Ruler, spelling: Spelling, *, short: bool = False) -> str:
+        """Return the sentence of a remark in a person's units and a front's spelling. short: in
+        few words, "" where it can wait.
+        """
         tongue = Tongue(ruler, spelling, self.names, remark.aspect)
-        return self.sentence(remark)(tongue, **dict(remark.values))
+        made: Sentence | None = self.sentence(remark)
+        if short:
+            made = self.short.get(self._key(remark), made)
+        return made(tongue, **dict(remark.values)) if made else ""

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ..domain import Advice, Aspect, Piece, Reading, Remark, SetUp, TrialCut
+from ..domain import Advice, Aspect, Piece, Reading, Remark, Settings, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.screens import screens_of
@@ -99,10 +99,33 @@ def _size(size: float | None, ruler: Ruler) -> str:
     return "" if size is None else f" {ruler.length(size)}"
 
 
-def advice(
-    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, steps: Iterable[Remark] = ()
-) -> None:
-    """Print the advice on the next piece."""
+def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+    """Print all that there is to say of the next piece."""
+    heading(screen, setup, found, ruler)
+    screen.line()
+    _dial(screen, setup, found, ruler)
+    if setup.outcome is not None or setup.undone:
+        return
+    for name, how in found.approach.items():
+        screen.line(
+            "{setting}: {how}.",
+            indent="   ",
+            setting=tell(setup.plan.family.setting(name).noun).capitalize(),
+            how=say(how, ruler),
+        )
+    if boards := real(setup, found, ruler):
+        screen.line(boards)
+    screen.line()
+    screen.line(outlook(found))
+    if decided(setup, found).code == "tuning":
+        recipe(screen, found, ruler)
+    talk(screen, "Why", found.reasons, ruler)
+    talk(screen, "Note", found.notices, ruler)
+    talk(screen, "Care", found.cautions, ruler)
+
+
+def heading(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+    """Print which set-up it is and how it stands."""
     plan, piece = setup.plan, found.pieces + 1
     machine = f", {plan.machine.name}" if plan.machine else ""
     wood = woods(plan.stock.name, plan.pin_stock.name)
@@ -117,29 +140,15 @@ def advice(
         own=own,
         standing=standing(setup, found, piece),
     )
-    screen.line()
-    _dial(screen, setup, found, ruler)
-    if setup.outcome is not None or setup.undone:
-        return
-    for name, how in found.approach.items():
-        screen.line(
-            "{setting}: {how}.",
-            indent="   ",
-            setting=tell(plan.family.setting(name).noun).capitalize(),
-            how=say(how, ruler),
-        )
-    if boards := real(setup, found, ruler):
-        screen.line(boards)
-    screen.line()
-    screen.line(outlook(found))
-    if steps:
+
+
+def recipe(screen: Screen, found: Advice, ruler: Ruler) -> None:
+    """Print how to cut the next piece, step by step."""
+    if found.steps:
         screen.line()
         screen.head("The test piece")
-        for number, step in enumerate(steps, 1):
-            screen.line(f"{number}. {say(step, ruler)}", indent="   ")
-    talk(screen, "Why", found.reasons, ruler)
-    talk(screen, "Note", found.notices, ruler)
-    talk(screen, "Care", found.cautions, ruler)
+    for number, step in enumerate(found.steps, 1):
+        screen.line(f"{number}. {say(step, ruler)}", indent="   ")
 
 
 def standing(setup: SetUp, found: Advice, piece: int, spelling: Spelling = COMMANDS) -> str:
@@ -159,11 +168,16 @@ def real(setup: SetUp, found: Advice, ruler: Ruler) -> str:
     return tell("For the real boards set {parts}.", parts=", ".join(parts))
 
 
-def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+def dialled(setup: SetUp, found: Advice) -> tuple[Settings, bool]:
+    """Return the settings to show, and whether the set-up is over: then those it ended at, not what
+    would have come next.
+    """
     over = setup.outcome is not None or setup.undone
-    settings = (
-        for_real_boards(setup, found) if over else found.settings
-    )  # what it ended at, not what would have come next
+    return (for_real_boards(setup, found) if over else found.settings), over
+
+
+def _dial(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
+    settings, over = dialled(setup, found)
     dial, rows = settings.on_scale(setup.plan.machine), []
     for kind in setup.plan.family.settings:
         name, aspect = kind.name, setup.plan.family.aspect_of[kind.name]

@@ -16,7 +16,6 @@ from ..domain import (
     Figures,
     Machine,
     Reading,
-    Remark,
     SetUp,
     TrialCut,
     Verdict,
@@ -26,14 +25,13 @@ from ..log import Log, LoggedCut, LoggedFound, Stamp
 
 
 class Answer(NamedTuple):
-    """What a use case hands back to be shown. steps: how to cut the piece, at `start`; unkept: why
-    the advice shown could not be kept in the log, if so.
+    """What a use case hands back to be shown. unkept: why the advice shown could not be kept in the
+    log, if so.
     """
 
     setup: SetUp
     advice: Advice
     document: Document
-    steps: tuple[Remark, ...] = ()
     closed: int | None = None
     unkept: FitlogError | None = None
 

@@ -88,9 +88,8 @@ class Workbench:
         if clear is not None:
             self._learnt = None
         setup = replace(draft, number=number)
-        steps = craft_of(draft.plan).recipe(draft.plan, draft.first, advice.shown_by)
         told, closed = advice_document(setup, advice, self.ruler), clear.number if clear else None
-        return Answer(setup, advice, told, steps, closed)
+        return Answer(setup, advice, told, closed)
 
     def plan(self, wanted: Wanted, earlier: Sequence[SetUp], past: History) -> Plan:
         """Return the plan of a set-up: what was said, then what is repeated, then what follows from

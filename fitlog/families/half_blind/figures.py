@@ -73,6 +73,7 @@ LEAST_LAP = 2.4
 LEAST_STRAIGHT_TAIL = 3.0  # what the rabbet leaves of the tail board
 LEAST_MOUTH = 3.0  # a narrower mouth leaves a weak pin and a bit that is nearly all flank
 LEAST_WALL = 3.0  # wood left beside the outer slot of a test piece
+ENDS_OVER = 0.3  # that the rabbet of a test end may be longer, for the next pieces
 MOST_SHAVING = 0.8  # of one second pass after the turn
 FENCE_SIDE_CHANCE = 0.05  # of a shaving past `FENCE_SIDE_SHAVING`: stated from here on
 FENCE_SIDE_ROUNDING = (

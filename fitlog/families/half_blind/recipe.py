@@ -2,47 +2,65 @@
 
 from __future__ import annotations
 
-from ...domain import Plan, Remark, Settings, remark
+from collections.abc import Sequence
+
+from ...domain import Aspect, Plan, Remark, Settings, remark
 from . import figures
 from .geometry import mouth
-from .names import CENTRE, DEPTH, FENCE, HEIGHT
+from .names import CENTRE, DEPTH, FENCE, HEIGHT, SEAT
 from .plan import dovetail
 
 
-def recipe(plan: Plan, settings: Settings, shown_by: str | None = None) -> tuple[Remark, ...]:
-    """Return the steps of one test piece at these settings.
+def recipe(
+    plan: Plan, settings: Settings, shown_by: str | None = None, asked: Sequence[Aspect] = ()
+) -> tuple[Remark, ...]:
+    """Return the steps of one test piece at these settings, no more of them than it is cut for.
 
     shown_by: how it shows the centre, "walls", "turn" or "" not at all (`Advice.shown_by`); None:
-    by the walls, then by turning it.
+    by the walls, then by turning it.  asked: the aspects that it is cut for, () for all in play.
     """
-    dial, depth = settings.on_scale(plan.machine), settings[DEPTH]
-    x = dial[FENCE]
+    x = settings.on_scale(plan.machine)[FENCE]
+    wanted = {*(asked or plan.in_play)}
+    if wanted == {CENTRE}:
+        steps: tuple[Remark, ...] = (remark("cut-one-pass", fence=x),)
+    elif SEAT in wanted:
+        steps = _joint(plan, settings)
+    else:
+        passes = remark("cut-passes", first=x + dovetail(plan).pitch, then=x)
+        steps = (passes, remark("cut-fit-scrap", fence=x), remark("try-joint", seat=False))
+    if CENTRE not in plan.in_play or shown_by == "":
+        return steps
+    if shown_by == "turn":
+        return (*steps, remark("turn-piece", fence=x, most=None))
+    turn = remark("turn-piece", fence=x, most=figures.MOST_SHAVING)
+    return (*steps, remark("measure-walls", fence=x), turn)
+
+
+def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
+    """The steps of a whole joint, which shows fit and seat."""
+    dial, depth, pitch = settings.on_scale(plan.machine), settings[DEPTH], dovetail(plan).pitch
     gap = mouth(plan.bit.diameter, settings[HEIGHT], plan.bit.theta)
-    steps = (
+    return (
         remark(
             "cut-tail-piece",
             width=plan.figures()["width"],
             thickness=plan.figures()["thickness"],
             rabbet=dovetail(plan).rabbet_depth,
             height=settings[HEIGHT],
+            over=figures.ENDS_OVER,
             same=dovetail(plan).rabbet_bit == "same",
         ),
-        remark("cut-passes", first=x + dovetail(plan).pitch, then=x),
+        remark("cut-passes", first=dial[FENCE] + pitch, then=dial[FENCE]),
         remark(
             "cut-pin-strip",
-            width=round(dovetail(plan).pitch + gap - 2),
+            width=round(pitch + gap - 2),
+            fence=dial[FENCE],
             height=dial[HEIGHT],
             depth=depth,
             deepest=depth + gap / 2,
         ),
-        remark("try-joint"),
+        remark("try-joint", seat=True),
     )
-    if shown_by == "turn" and CENTRE in plan.in_play:
-        return (*steps, remark("turn-piece", fence=x, most=None))
-    if shown_by in (None, "walls") and CENTRE in plan.in_play:
-        turn = remark("turn-piece", fence=x, most=figures.MOST_SHAVING)
-        return (*steps, remark("measure-walls", fence=x), turn)
-    return steps
 
 
 def least_width(plan: Plan) -> float:

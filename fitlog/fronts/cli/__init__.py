@@ -24,6 +24,7 @@ COMMANDS = {
     "cut": "cut.cut",
     "bench": "bench.bench",
     "next": "setups.next_",
+    "why": "setups.why",
     "undo": "undo.undo",
     "redo": "undo.redo",
     "finish": "ending.finish",

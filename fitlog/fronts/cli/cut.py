@@ -10,7 +10,7 @@ import typer
 
 from ...errors import FitlogError, NotUnderstood
 from ...texts import tell
-from .options import Db, Json, Key, Pair, SetupNumber, Yes, complete_words, length, pair
+from .options import Db, Json, Key, Pair, SetupNumber, Why, Yes, complete_words, length, pair
 from .shell import let_go_of_output, told
 
 if TYPE_CHECKING:
@@ -107,6 +107,7 @@ def cut(
     scrap: Scrap = "",
     scrap_width: ScrapWidth = None,
     scrap_thickness: ScrapThickness = None,
+    why: Why = False,
     yes: Yes = False,
     setup: SetupNumber = None,
     key: Key = None,
@@ -151,11 +152,11 @@ def cut(
     typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
     with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
         if not answered(session, key, "cut", as_json=json):
-            _log_and_answer(session, typed, setup, yes, json)
+            _log_and_answer(session, typed, setup, yes, json, why)
 
 
 def _log_and_answer(
-    session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool
+    session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool, why: bool
 ) -> None:
     from ...service.reader.cuts import reported
     from .consent import settled_cut
@@ -164,21 +165,23 @@ def _log_and_answer(
     typed = replace(typed, words=typed.words or _asked(typed, setup.plan.joint))
     told, moved = reported(session.reader, setup, typed)
     told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
-    _answer(session, bench, setup, bench.record(setup, told), json)
+    _answer(session, bench, setup, bench.record(setup, told), json, why)
 
 
-def _answer(session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, json: bool) -> None:
+def _answer(
+    session: Session, bench: Workbench, setup: SetUp, logged: TrialCut, json: bool, why: bool
+) -> None:
     """Answer a cut whose row is on disk: whatever fails now, it was logged and the command
     succeeded.
     """
-    from ...render.answer import logged as show_logged
+    from ...render.short import understood
     from .session import give, put_json, say
 
     what = tell("the slot") if logged.slot else tell("piece {piece}", piece=logged.piece)
     try:
         if not json:
-            show_logged(session.screen, logged, setup, bench.ruler)
-        give(session, bench.answer(setup.number), as_json=json)
+            understood(session.screen, logged, setup, bench.ruler)
+        give(session, bench.answer(setup.number), as_json=json, why=why)
         sys.stdout.flush()
     except FitlogError as error:
         if json:

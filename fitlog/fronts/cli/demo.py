@@ -110,7 +110,7 @@ def _shown(session: Session, step: Step, ruler: Ruler) -> None:
     screen.head("$ fitlog {typed}   (invented data)", typed=step.typed)
     if step.logged is not None:
         answer.logged(screen, step.logged, told.setup, ruler)
-    answer.advice(screen, told.setup, told.advice, ruler, told.steps)
+    answer.advice(screen, told.setup, told.advice, ruler)
 
 
 def _program() -> str:

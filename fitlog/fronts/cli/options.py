@@ -84,6 +84,9 @@ Json = Annotated[
     bool, typer.Option("--json", help="Print one JSON document instead of text; lengths are mm.")
 ]
 Yes = Annotated[bool, typer.Option("--yes", help="It is meant as typed: take it without asking.")]
+Why = Annotated[
+    bool, typer.Option("--why", help="With every reason, chance and note; as fitlog why later.")
+]
 Key = Annotated[
     str | None,
     typer.Option(

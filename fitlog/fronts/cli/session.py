@@ -90,8 +90,12 @@ def answered(session: Session, key: str | None, *kinds: str, as_json: bool) -> b
     return True
 
 
-def give(session: Session, answer: Answer, *, as_json: bool) -> None:
-    """Show an answer, as JSON or for people."""
+def give(
+    session: Session, answer: Answer, *, as_json: bool, why: bool = False, begun: bool = False
+) -> None:
+    """Show an answer, as JSON or for people. why: all that there is to say of it; begun: it opens a
+    set-up.
+    """
     if answer.unkept is not None:
         say(
             "fitlog: this advice could not be kept in the log ({why}).",
@@ -103,11 +107,8 @@ def give(session: Session, answer: Answer, *, as_json: bool) -> None:
         put_json(answer.document)
         return
     from ...render.answer import advice
+    from ...render.short import begin, short
 
-    advice(
-        session.screen,
-        answer.setup,
-        answer.advice,
-        session.ruler(answer.setup.plan.machine),
-        answer.steps,
-    )
+    ruler = session.ruler(answer.setup.plan.machine)
+    show = advice if why else begin if begun else short
+    show(session.screen, answer.setup, answer.advice, ruler)

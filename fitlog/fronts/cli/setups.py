@@ -18,6 +18,7 @@ from .options import (
     SetupNumber,
     StockName,
     Tails,
+    Why,
     Yes,
     length,
 )
@@ -109,6 +110,7 @@ def start(
     moisture: Today = None,
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
+    why: Why = False,
     yes: Yes = False,
     key: Key = None,
     db: Db = None,
@@ -148,10 +150,10 @@ def start(
     )
     with open_session(db, create=False) as session:
         if not answered(session, key, "start", as_json=json):
-            _start(session, typed, yes, json)
+            _start(session, typed, yes, json, why)
 
 
-def _start(session: Session, typed: StartTyped, yes: bool, json: bool) -> None:
+def _start(session: Session, typed: StartTyped, yes: bool, json: bool, why: bool) -> None:
     from ...service.reader.start import wanted_of
     from .consent import settled_start
     from .session import give, say
@@ -162,10 +164,10 @@ def _start(session: Session, typed: StartTyped, yes: bool, json: bool) -> None:
     answer = session.bench(wanted.machine).start(wanted)
     for line in beside(session, wanted, answer, several):
         say(line)
-    give(session, answer, as_json=json)
+    give(session, answer, as_json=json, why=why, begun=True)
 
 
-def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
+def next_(setup: SetupNumber = None, why: Why = False, db: Db = None, json: Json = False) -> None:
     """Show the advice again: what to set for the next piece.
 
     \b
@@ -176,7 +178,17 @@ def next_(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        give(session, bench.look_at(found), as_json=json)
+        give(session, bench.look_at(found), as_json=json, why=why)
+
+
+def why(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
+    """Show all that is behind the advice: reasons, chances, every note and caution.
+
+    \b
+    Example:
+      fitlog why
+    """
+    next_(setup, True, db, json)
 
 
 def use(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from . import advice, care, moisture, odd, shop
+from . import advice, brief, care, moisture, odd, shop
 
 SENTENCES = {
     **advice.SENTENCES,
+    **brief.SENTENCES,
     **care.SENTENCES,
     **moisture.SENTENCES,
     **odd.SENTENCES,
     **shop.SENTENCES,
 }
+SHORT = brief.SHORT

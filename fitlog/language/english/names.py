@@ -23,6 +23,10 @@ def names_of(family: Family) -> dict[str, str]:
             f"{aspect} figures": f"sure enough at this {setting.noun}",
             f"{aspect} figures before": "by the printed figures",
             f"{aspect} follows": "another setting's move moves it too",
+            f"{aspect} goes": f"{setting.called} goes {{way}}",
+            f"{aspect} stays": f"{setting.called} stays",
+            f"{aspect} more": "the other moves add {by}",
+            f"{aspect} less": "the other moves take {by} off",
             f"{aspect} zero of": setting.noun,
             f"{aspect} to measure": setting.called,
         }

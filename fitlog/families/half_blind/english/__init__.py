@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import boards, care, faults, layouts, pieces, reasons, recipe, recovery, stops
+from . import boards, brief, care, faults, layouts, pieces, reasons, recipe, recovery, stops
 
 NAMES = reasons.NAMES
 SENTENCES = {
@@ -16,3 +16,4 @@ SENTENCES = {
     **recovery.SENTENCES,
     **stops.SENTENCES,
 }
+SHORT = brief.SHORT

@@ -10,7 +10,7 @@ _SAID = {
     "first, and never lift the work off the bit.",
     "far-shaving": "The second pass after the turn pushes the board off the fence: hold it in with "
     "a push block.",
-    "fresh-piece": "Set a smaller fence offset only for a fresh piece, never for one cut already.",
+    "fresh-piece": "Never move the fence in and pass the same slot again: that is a climb cut.",
 }
 
 

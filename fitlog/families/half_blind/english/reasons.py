@@ -136,6 +136,8 @@ NAMES = {
     "fit misfit": "clearance",
     "fit figures": "sure enough at this depth",
     "fit figures before": "by the bit's figures",
+    "fit goes": "the bit goes {way}",
+    "fit stays": "the bit stays",
     "fit zero of": "height",
     "fit to measure": "how high the bit really stands above the table",
     "centre head": "Centre",
@@ -143,6 +145,8 @@ NAMES = {
     "centre misfit": "centre error",
     "centre figures": "known well enough, whatever mark the fence stands on",
     "centre figures before": "by how well the fence is known",
+    "centre goes": "the fence goes {way}",
+    "centre stays": "the fence stays",
     "centre zero of": "fence",
     "centre to measure": "from the fence to the far edge of the bit's tip, and mark the edge of "
     "the board that touches the fence",
@@ -152,6 +156,10 @@ NAMES = {
     "seat misfit": "step",
     "seat figures": "sure enough at this depth",
     "seat follows": "the new clearance moves the seat by itself",
+    "seat goes": "the socket gets {way}",
+    "seat stays": "the socket stays",
+    "seat less": "it binds early, and drops {by} once it fits",
+    "seat more": "at the tighter fit it stands {by} higher",
     "seat zero of": "depth stop",
     "seat to measure": "the socket's depth, from the board's end to the deepest point of its mouth",
 }

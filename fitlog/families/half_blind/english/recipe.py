@@ -6,14 +6,27 @@ from ....language.saying import Sentence, Tongue
 
 
 def tail_piece(
-    t: Tongue, *, width: float, thickness: float, rabbet: float, height: float, same: bool
+    t: Tongue,
+    *,
+    width: float,
+    thickness: float,
+    rabbet: float,
+    height: float,
+    over: float,
+    same: bool,
 ) -> str:
-    """The tail piece and its rabbet."""
+    """The tail piece and its rabbet. over: what the rabbet of a test end may be longer, mm."""
     return (
-        f"Tail piece: {t.size(width)} wide, {t.size(thickness)} thick; first rabbet it "
+        f"Tail piece: {t.size(width)} wide, {t.size(thickness)} thick; first rabbet its end "
         f"{t.length(rabbet)} deep and {t.length(height)} long with "
-        f"{'this bit' if same else 'a straight bit'}."
+        f"{'this bit' if same else 'a straight bit'}; up to {t.length(over)} longer is as good, so "
+        "rabbet all your test ends at once."
     )
+
+
+def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> str:
+    """The rabbet that a test end has to have."""
+    return f"Rabbet: {t.length(height)} long, to {t.length(over)} more."
 
 
 def passes(t: Tongue, *, first: float, then: float) -> str:
@@ -24,18 +37,54 @@ def passes(t: Tongue, *, first: float, then: float) -> str:
     )
 
 
-def pin_strip(t: Tongue, *, width: float, height: float, depth: float, deepest: float) -> str:
-    """The strip and its socket. deepest: what a caliper reads, mm."""
+def passes_short(t: Tongue, *, first: float, then: float) -> str:
+    """The two passes on end."""
+    return f"On end: {t.length(first)}, then {t.length(then)}, the same edge."
+
+
+def one_pass(t: Tongue, *, fence: float) -> str:
+    """The one pass that shows the centre alone."""
+    return f"On end: one pass at {t.length(fence)}; only the centre is still to be shown."
+
+
+def pin_strip(
+    t: Tongue, *, width: float, fence: float, height: float, depth: float, deepest: float
+) -> str:
+    """The socket and its strip. deepest: what a caliper reads, mm."""
     return (
-        f"Pin strip about {t.size(width)} wide, inside face down in a carrier: bit at "
-        f"{t.length(height)}, one socket {t.length(depth)} deep, from the end to the bit's centre "
-        f"(a caliper to the deepest point of its mouth reads {t.length(deepest)})."
+        "Socket: flat, inside face down, in a scrap as wide as the board, the fence at "
+        f"{t.length(fence)} and the bit at {t.length(height)}: one socket {t.length(depth)} deep, "
+        "from the end to the bit's centre (a caliper to the deepest point of its mouth reads "
+        f"{t.length(deepest)}). Then saw out a strip about {t.size(width)} wide with the socket in "
+        "its middle: nothing small is held at the bit."
     )
 
 
-def try_it(_: Tongue) -> str:
+def pin_strip_short(t: Tongue, *, width: float, fence: float, deepest: float, **_: object) -> str:
+    """The socket and its strip."""
+    return (
+        f"Flat: one socket at {t.length(fence)}, {t.length(deepest)} to the deepest point of its "
+        f"mouth; saw out its strip, {t.size(width)} wide."
+    )
+
+
+def fit_scrap(t: Tongue, *, fence: float) -> str:
+    """What shows the fit alone."""
+    return (
+        f"In another scrap, on end too: one pass at {t.length(fence)}. For the fit alone neither "
+        "needs a rabbet."
+    )
+
+
+def try_it(_: Tongue, *, seat: bool) -> str:
     """The joint is tried before the turn."""
-    return "Try the joint: judge fit and seat now, before the turn widens the slot."
+    what = "fit and seat" if seat else "the fit"
+    return f"Try the joint: judge {what} now, before the turn widens the slot."
+
+
+def try_short(_: Tongue, *, seat: bool) -> str:
+    """What is judged."""
+    return f"Judge {'fit and seat' if seat else 'the fit'} before any turn."
 
 
 def turn(t: Tongue, *, fence: float, most: float | None) -> str:
@@ -55,6 +104,16 @@ def turn(t: Tongue, *, fence: float, most: float | None) -> str:
     )
 
 
+def turn_short(t: Tongue, *, fence: float, most: float | None) -> str:
+    """The turn, where the piece is to be turned; the walls say all where they come first."""
+    if most is not None:
+        return ""
+    return (
+        "Turn it, the same end down, mark the edge now at the fence, hold it in and pass again at "
+        f"{t.length(fence)}."
+    )
+
+
 def walls(t: Tongue, *, fence: float) -> str:
     """The two walls are measured."""
     return (
@@ -64,11 +123,29 @@ def walls(t: Tongue, *, fence: float) -> str:
     )
 
 
+def walls_short(t: Tongue, *, fence: float) -> str:
+    """The two walls are measured."""
+    return (
+        f"Measure both walls of the slot at {t.length(fence)} ({t.act('walls', them='')}); no "
+        "second pass is needed."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
     "cut-tail-piece": tail_piece,
     "cut-passes": passes,
+    "cut-one-pass": one_pass,
+    "cut-fit-scrap": fit_scrap,
     "cut-pin-strip": pin_strip,
     "try-joint": try_it,
     "measure-walls": walls,
     "turn-piece": turn,
+}
+SHORT: dict[str, Sentence | None] = {
+    "cut-tail-piece": tail_piece_short,
+    "cut-passes": passes_short,
+    "cut-pin-strip": pin_strip_short,
+    "try-joint": try_short,
+    "measure-walls": walls_short,
+    "turn-piece": turn_short,
 }

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
-from ....domain import Aspect, Machine, Plan, TrialCut
+from .... import defaults
+from ....domain import Aspect, Machine, Plan, Settings, TrialCut
 from ....language.sure import small
 from ....language.units import Ruler, counted
 from ...screens import Screens, Typed
@@ -142,6 +143,12 @@ class Own(Screens):
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """The pitch."""
         return (f"pitch {ruler.size(dovetail(plan).pitch)}",)
+
+    def measured(self, plan: Plan, settings: Settings, ruler: Ruler) -> Mapping[str, str]:
+        """The fence by a caliper, which knows no scale; the bit as such bits are."""
+        mean = 0.0 if plan.bit.measured else defaults.DIAMETER_PRINTED[0]
+        far = settings[FENCE] + (plan.bit.diameter + mean) / 2
+        return {FENCE: f"{ruler.length(far)} to the far edge of the tip"}
 
     def told(self, plan: Plan, ruler: Ruler) -> dict[str, str]:
         """The layout, the pitch, the rabbet and how the seat and the fence are wanted as well."""

@@ -1,15 +1,16 @@
-"""The table of errors in README.md, read from the source: python tests/support/errortable.py
-[--write]
+"""The table of errors that `fitlog errors` shows, read from the source:
+python tests/support/errortable.py [--write]
 
 Every `Refused` and `NotUnderstood` of the package is found in its syntax tree: its
 code, its exit code, what it says and what it advises. What is filled in at run time stands as FILE,
-N or "..."; where that does not read well, WORDS has better ones. `test_error_table` keeps README
+N or "..."; where that does not read well, WORDS has better ones. `test_error_table` keeps file
 and source together.
 """
 
 from __future__ import annotations
 
 import ast
+import json
 import re
 import sys
 from collections.abc import Iterator
@@ -21,7 +22,7 @@ from shop import ROOT
 
 from fitlog import errors
 
-PACKAGE, README = ROOT / "fitlog", ROOT / "README.md"
+PACKAGE, DATA = ROOT / "fitlog", ROOT / "data" / "errors.json"
 EXITS = {
     "Refused": errors.REFUSED,
     "NotUnderstood": errors.NOT_UNDERSTOOD,
@@ -49,6 +50,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "fronts.cli.cut",
         "service.reader",
         "fronts.cli.shell",
+        "fronts.cli.errors",
         "fronts.cli.bench",
         "fronts.bench.keys",
         "families.half_blind.faults",
@@ -458,23 +460,6 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     ),
     "which-one": ("several are in the catalogue", "name one: --bit NAME, --stock NAME"),
 }
-HEADING = "## Errors"
-INTRODUCTION = (
-    "Everything that can be refused is one sentence on standard error, with what to do next; with "
-    "`--json` it is one document,",
-    '`{"error": {"code": ..., "message": ..., "hint": ...}}`, on standard output. The codes stay '
-    "as they are.",
-    "",
-    "| exit | means |",
-    "| --- | --- |",
-    "| 0 | done |",
-    "| 1 | refused: understood, but it cannot or must not be done; nothing was stored |",
-    "| 2 | not understood: a word, a length or an option that means nothing here |",
-    "| 129 | `bench`: the terminal went away (SIGHUP); every answer is in the log |",
-    "| 130 | interrupted with Ctrl-C; what was answered is in the log |",
-    "| 143 | `bench`: asked to end (SIGTERM); every answer is in the log |",
-)
-
 
 @dataclass(frozen=True)
 class Told:
@@ -579,60 +564,31 @@ def group_of(module: str) -> str:
     return found[max(found, key=len)]
 
 
-def rows() -> dict[str, list[str]]:
-    """The rows of the table by group, one for each code, in alphabetical order."""
+def rows() -> list[dict[str, object]]:
+    """One row for each code, by group, then in alphabetical order."""
     by_code: dict[str, list[Told]] = {}
     for told in every():
         by_code.setdefault(told.code, []).append(told)
     order = list(GROUPS)
-    found: dict[str, list[str]] = {group: [] for group in order}
+    found = []
     for code, places in sorted(by_code.items()):
         at = {told: order.index(group_of(told.module)) for told in places}
         group = MOVED.get(code) or order[min(at.values())]
         told = next((t for t in places if order[at[t]] == group and t.remedy), places[0])
         when, remedy = WORDS.get(code, (told.when, told.remedy))
-        exits = " or ".join(sorted({str(t.exit_code) for t in places}))
-        cells = (f"`{code}`", exits, when, remedy)
-        found[group].append("| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |")
-    return found
+        exits = sorted({t.exit_code for t in places})
+        found.append({"code": code, "exit": exits, "group": group, "when": when, "remedy": remedy})
+    return sorted(found, key=lambda row: order.index(str(row["group"])))
 
 
 def table() -> str:
-    """The whole section of the README."""
-    text = [HEADING, "", *INTRODUCTION]
-    for group, lines in rows().items():
-        if lines:
-            text += [
-                "",
-                f"### {group}",
-                "",
-                "| code | exit | when | what to do |",
-                "| --- | --- | --- | --- |",
-                *lines,
-            ]
-    return "\n".join(text) + "\n"
-
-
-def section(readme: str) -> str:
-    """The section of errors of a README, up to the next heading of its rank; nothing where there is
-    none.
-    """
-    found = re.search(rf"^{HEADING}\n.*?(?=^## |\Z)", readme, re.MULTILINE | re.DOTALL)
-    return found[0] if found else ""
-
-
-def written(readme: str) -> str:
-    """The README with the section as the source says it now; a new one stands at its end."""
-    old = section(readme)
-    return (
-        readme.replace(old, table() + ("\n" if not readme.endswith(old) else ""))
-        if old
-        else f"{readme}\n{table()}"
-    )
+    """The whole file, a row a line."""
+    lines = (json.dumps(row, ensure_ascii=False) for row in rows())
+    return "[\n" + ",\n".join(lines) + "\n]\n"
 
 
 if __name__ == "__main__":
     if "--write" in sys.argv:
-        README.write_text(written(README.read_text(encoding="utf-8")), encoding="utf-8")
+        DATA.write_text(table(), encoding="utf-8")
     else:
         print(table(), end="")

@@ -44,6 +44,7 @@ COMMANDS = {
     "machine": "machines.machine_app",
     "prefer": "people.prefer",
     "log": "roles.log_app",
+    "errors": "errors.errors",
     "demo": "demo.demo",
 }
 _UNKNOWN = {"ignore_unknown_options": True}  # of `cut`: what looks like one may be a length

@@ -1,8 +1,9 @@
-"""The table of errors in the README and the source say the same."""
+"""The table of errors that `fitlog errors` shows and the source say the same."""
 
 from __future__ import annotations
 
 import ast
+import json
 import re
 import signal
 
@@ -14,15 +15,14 @@ from fitlog import errors
 from fitlog.fronts.bench.hung_up import HungUp
 from fitlog.fronts.cli import shell
 
-README = errortable.README.read_text(encoding="utf-8")
-SECTION = errortable.section(README)
-ROW = re.compile(r"^\| `([a-z0-9-]+)` \| ([12 or]+) \| (.+) \| (.+) \|$", re.MULTILINE)
+ROWS = json.loads(errortable.DATA.read_text(encoding="utf-8"))
+README = (errortable.ROOT / "README.md").read_text(encoding="utf-8")
 ANY_CODE = re.compile(r"\b(?:Refused|NotUnderstood)\(\s*\"([a-z-]+)\"")
 
 
 def in_table() -> dict[str, set[int]]:
-    """The exit codes of every code in the README."""
-    return {code: {int(e) for e in exits.split(" or ")} for code, exits, *_ in ROW.findall(SECTION)}
+    """The exit codes of every code in the table."""
+    return {row["code"]: {*row["exit"]} for row in ROWS}
 
 
 def in_source() -> dict[str, set[int]]:
@@ -33,16 +33,17 @@ def in_source() -> dict[str, set[int]]:
     return found
 
 
-def test_every_error_of_the_source_is_in_the_readme_and_the_other_way_round() -> None:
+def test_every_error_of_the_source_is_in_the_table_and_the_other_way_round() -> None:
     """A code that is missing here: python tests/support/errortable.py --write"""
+    assert ROWS == errortable.rows()
     assert in_table() == in_source()
     assert len(in_source()) > 100
 
 
 def test_every_row_says_when_and_what_to_do_once() -> None:
-    rows = ROW.findall(SECTION)
-    assert len(rows) == len({code for code, *_ in rows})
-    for code, _, when, remedy in rows:
+    assert len(ROWS) == len(in_table())
+    for row in ROWS:
+        code, when, remedy = row["code"], row["when"], row["remedy"]
         assert when.strip() and remedy.strip(), code
         assert "{" not in when + remedy, code
         assert when.replace("...", "").strip(), code
@@ -91,7 +92,7 @@ def test_no_other_error_is_known_to_the_shell() -> None:
 
 def test_exit_codes_of_the_shell_are_in_the_readme() -> None:
     """128 and the number of the signal, as POSIX shells do: SIGHUP 1, SIGINT 2, SIGTERM 15."""
-    said = {int(code) for code in re.findall(r"^\| (\d+) \| ", SECTION, re.MULTILINE)}
+    said = {int(code) for code in re.findall(r"^\| (\d+) \| ", README, re.MULTILINE)}
     assert said == {
         0,
         errors.REFUSED,
@@ -119,15 +120,14 @@ def test_an_error_met_is_the_one_in_the_table(shop: Shop, line: str, code: str) 
     assert shop.words(f"{line} --json", code=exit_code).document["error"]["code"] == code
 
 
-def test_rewriting_the_section_changes_nothing_else() -> None:
-    for rest in ("", "\n## The log\n\nOne file.\n"):
-        around = f"# A\n\ntext\n\n{errortable.HEADING}\n\nSTALE\n{rest}"
-        new = errortable.written(around)
-        assert (
-            new.startswith("# A\n\ntext\n\n")
-            and new.endswith(rest)
-            and errortable.table() in new
-            and "STALE" not in new
-        )
-        assert errortable.written(new) == new
-    assert errortable.written("# A\n") == f"# A\n\n{errortable.table()}"
+def test_errors_shows_the_table_and_one_row_of_it(shop: Shop) -> None:
+    """Without a log: who meets a refusal may have none."""
+    assert shop.words("errors --json").document == {"errors": ROWS}
+    every = shop.words("errors").out
+    assert all(f"{row['code']} (" in every for row in ROWS)
+    one = shop.words("errors no-lap")
+    assert "no-lap (exit 1): a bit height that leaves no lap" in one.out and "no-room" not in one.out
+    assert shop.words("errors no-lap --json").document["errors"] == [
+        row for row in ROWS if row["code"] == "no-lap"
+    ]
+    assert "unknown-error" in shop.words("errors nolap --json", code=2).out

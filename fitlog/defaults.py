@@ -69,7 +69,7 @@ MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the
 SURPRISE = 0.01
 
 # --- moves ----------------------------------------------------------------------------------------
-TRIFLE = 0.02  # a move of depth or fence that nobody asked for and no maker would dial
+TRIFLE = 0.02  # a move of depth or fence that no maker would dial, and no window feels
 
 # --- what the history teaches ---------------------------------------------------------------------
 VOICE_MEETINGS = (

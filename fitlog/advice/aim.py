@@ -159,7 +159,7 @@ def _move(
     if not know.kind(aspect).tried and pieces and coarse and not reads(know, aspect, pieces):
         value, _ = most_telling(know, aspect, settings, allowed, fit_open=fit_is_open(know, out))
     if held is not None and allowed[0] <= held <= allowed[1]:
-        value = held if abs(value - held) <= _trifle(know, aspect, pieces) + 1e-9 else value
+        value = held if abs(value - held) <= _trifle(know, aspect) + 1e-9 else value
     out.settings = settings.moved(aspect, value)
 
 
@@ -173,14 +173,14 @@ def _asks(know: Knowledge, aspect: Aspect) -> bool:
     )  # the fit, with words alone, is never that sure
 
 
-def _trifle(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> float:
+def _trifle(know: Knowledge, aspect: Aspect) -> float:
     """The largest move that is not worth making: of the height, one that no known step of the lift
     stands for.
     """
     own = know.joint.trifle(aspect)
     if own is not None:
         return own
-    return defaults.TRIFLE if pieces[-1].verdict.of(aspect) is None else 0.0
+    return defaults.TRIFLE
 
 
 def set_to(

@@ -73,11 +73,11 @@ class Advice:
     for each settled aspect. real: what to set for the real boards, which may be of another size
     than the test pieces. brief: what was said and where its setting goes for it, a line an aspect;
     steps: how to cut the next piece.  zero: error of what is known by its zero, of a cut made there
-    at `real`, None where that is not in play.  chance_real: that the real boards come out inside their windows
-    at `real`, by aspect and "all"; of what is known by its zero: that it is known to within the
-    window. shown_by: how the next piece shows what it can show in more than one way, by the
-    family's own name, "" where there is no choice. slot_saves: test pieces that a slot cut in waste
-    and measured would save now, None where none is worth it.
+    at `real`, None where that is not in play.  chance_real: that the real boards come out inside
+    their windows at `real`, by aspect and "all"; of what is known by its zero: that it is known to
+    within the window. shown_by: how the next piece shows what it can show in more than one way, by
+    the family's own name, "" where there is no choice. slot_saves: test pieces that a slot cut in
+    waste and measured would save now, None where none is worth it.
     """
 
     status: Status

@@ -461,6 +461,7 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "which-one": ("several are in the catalogue", "name one: --bit NAME, --stock NAME"),
 }
 
+
 @dataclass(frozen=True)
 class Told:
     """One place that refuses something. module: dotted, below fitlog."""

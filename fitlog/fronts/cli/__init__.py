@@ -17,36 +17,48 @@ import typer
 from ... import __version__
 from .shell import MaybeNumber, Shell
 
-# Each command and what makes it, by module: a command is imported when it is the one asked for.
-COMMANDS = {
-    "plan": "layouts.plan",
-    "start": "setups.start",
-    "cut": "cut.cut",
-    "bench": "bench.bench",
-    "next": "setups.next_",
-    "why": "setups.why",
-    "undo": "undo.undo",
-    "redo": "undo.redo",
-    "finish": "ending.finish",
-    "use": "setups.use",
-    "found": "found.found",
-    "stops": "layouts.stops",
-    "sheet": "sheet.sheet",
-    "fault": "faults.fault",
-    "recover": "recovery.recover",
-    "review": "setups.review",
-    "show": "setups.show",
-    "progress": "progress.progress",
-    "words": "people.words",
-    "rehearse": "rehearse.rehearse",
-    "bit": "catalogue.bit_app",
-    "stock": "catalogue.stock_app",
-    "machine": "machines.machine_app",
-    "prefer": "people.prefer",
-    "log": "roles.log_app",
-    "errors": "errors.errors",
-    "demo": "demo.demo",
+# Each command and what makes it, by module, as the help groups them: a command is imported when it
+# is the one asked for.
+GROUPS = {
+    "Set up": {
+        "plan": "layouts.plan",
+        "start": "setups.start",
+        "recover": "recovery.recover",
+        "rehearse": "rehearse.rehearse",
+    },
+    "At the machine": {
+        "cut": "cut.cut",
+        "next": "setups.next_",
+        "why": "setups.why",
+        "bench": "bench.bench",
+        "undo": "undo.undo",
+        "redo": "undo.redo",
+        "found": "found.found",
+        "fault": "faults.fault",
+    },
+    "Afterwards": {
+        "stops": "layouts.stops",
+        "sheet": "sheet.sheet",
+        "finish": "ending.finish",
+        "review": "setups.review",
+        "show": "setups.show",
+        "use": "setups.use",
+        "progress": "progress.progress",
+        "words": "people.words",
+    },
+    "What you own": {
+        "bit": "catalogue.bit_app",
+        "stock": "catalogue.stock_app",
+        "machine": "machines.machine_app",
+        "prefer": "people.prefer",
+    },
+    "Look after": {
+        "log": "roles.log_app",
+        "errors": "errors.errors",
+        "demo": "demo.demo",
+    },
 }
+COMMANDS = {name: made for group in GROUPS.values() for name, made in group.items()}
 _UNKNOWN = {"ignore_unknown_options": True}  # of `cut`: what looks like one may be a length
 
 
@@ -96,8 +108,13 @@ def _put_back(db: str | None) -> None:
 
 def app_of(names: Iterable[str]) -> typer.Typer:
     """Return the command line with these commands."""
+    Shell.groups = GROUPS
     made = typer.Typer(
-        cls=Shell, add_completion=True, pretty_exceptions_enable=False, rich_markup_mode=None
+        cls=Shell,
+        add_completion=True,
+        pretty_exceptions_enable=False,
+        rich_markup_mode=None,
+        context_settings={"help_option_names": ["-h", "--help"]},
     )
     made.callback(no_args_is_help=True)(_root)
     for name in names:

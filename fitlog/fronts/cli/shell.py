@@ -9,9 +9,9 @@ import json
 import os
 import sys
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from contextlib import suppress
-from typing import Any, NoReturn
+from typing import Any, ClassVar, NoReturn
 
 from typer.core import TyperCommand, TyperGroup
 from typer.exceptions import Abort, Exit, TyperException
@@ -20,6 +20,7 @@ from ...errors import FitlogError, NotUnderstood, Refused
 from ...texts import ENGLISH, LANGUAGE, LANGUAGES, tell
 
 INTERRUPTED = 130
+_WHOLE = 1000  # characters of a command's first sentence: all of them
 _DAY = 86_400  # s; no clock of a place is a day off UTC
 
 
@@ -48,7 +49,20 @@ class _Beside(io.TextIOWrapper):
 
 
 class Shell(TyperGroup):
-    """The command group whose `main` owns every way out."""
+    """The command group whose `main` owns every way out. groups: the commands' names by the
+    heading that the help shows them under.
+    """
+
+    groups: ClassVar[Mapping[str, Collection[str]]] = {}
+
+    def format_commands(self, ctx: Any, formatter: Any) -> None:
+        """Write the commands in groups, each with its whole first sentence."""
+        for title, names in self.groups.items():
+            told = [(name, self.commands[name]) for name in names if name in self.commands]
+            rows = [(name, command.get_short_help_str(_WHOLE)) for name, command in told]
+            if rows:
+                with formatter.section(tell(title)):
+                    formatter.write_dl(rows)
 
     def main(
         self,

@@ -35,7 +35,7 @@ def in_source() -> dict[str, set[int]]:
 
 def test_every_error_of_the_source_is_in_the_table_and_the_other_way_round() -> None:
     """A code that is missing here: python tests/support/errortable.py --write"""
-    assert ROWS == errortable.rows()
+    assert errortable.rows() == ROWS
     assert in_table() == in_source()
     assert len(in_source()) > 100
 
@@ -126,7 +126,9 @@ def test_errors_shows_the_table_and_one_row_of_it(shop: Shop) -> None:
     every = shop.words("errors").out
     assert all(f"{row['code']} (" in every for row in ROWS)
     one = shop.words("errors no-lap")
-    assert "no-lap (exit 1): a bit height that leaves no lap" in one.out and "no-room" not in one.out
+    assert (
+        "no-lap (exit 1): a bit height that leaves no lap" in one.out and "no-room" not in one.out
+    )
     assert shop.words("errors no-lap --json").document["errors"] == [
         row for row in ROWS if row["code"] == "no-lap"
     ]

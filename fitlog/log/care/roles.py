@@ -113,7 +113,33 @@ def _removed(roles: Roles, database: str, schema: str) -> Iterator[str]:
     yield f"REVOKE ALL ON ALL TABLES IN SCHEMA {at} FROM {both}"
     yield f"REVOKE ALL ON SCHEMA {at} FROM {both}"
     yield f"REVOKE ALL ON DATABASE {_quoted(database)} FROM {both}"
+    yield _free(roles, schema)
     yield f"DROP ROLE {both}"
+
+
+def _free(roles: Roles, schema: str) -> str:
+    """Return a statement that says where else the roles have rights: a copy of the log that was put
+    back into another database of the cluster brings them along.
+    """
+    names = ", ".join(_bare(role) for role in roles)
+    both, at = f"{roles.writer}, {roles.reader}", _quoted(schema)
+    hint = (
+        f"Drop that database, or run there, as its owner: REVOKE ALL ON ALL TABLES IN SCHEMA {at} "
+        f"FROM {both}; REVOKE ALL ON SCHEMA {at} FROM {both}; then run this again."
+    )
+    return (
+        "DO $fitlog$\nDECLARE\n    others text;\nBEGIN\n"
+        "    SELECT string_agg(DISTINCT quote_ident(datname), ', ') INTO others\n"
+        "        FROM pg_shdepend JOIN pg_roles AS r ON r.oid = refobjid\n"
+        "        JOIN pg_database AS d ON d.oid = dbid\n"
+        "            OR dbid = 0 AND classid = 'pg_database'::regclass AND d.oid = objid\n"
+        f"        WHERE refclassid = 'pg_authid'::regclass AND rolname IN ({names})\n"
+        "        AND datname <> current_database();\n"
+        "    IF others IS NOT NULL THEN\n"
+        "        RAISE EXCEPTION 'the roles stay: a copy of this log, in the database %, gives "
+        f"them rights', others\n            USING HINT = {_text(hint)};\n"
+        "    END IF;\nEND $fitlog$"
+    )
 
 
 def _checked(database: str, schema: str) -> str:
@@ -151,5 +177,10 @@ def _quoted(name: str) -> str:
     return '"' + name.replace('"', '""') + '"'
 
 
+def bare(role: str) -> str:
+    """Return the name of a role without its quotes."""
+    return role[1:-1].replace('""', '"')
+
+
 def _bare(role: str) -> str:
-    return _text(role[1:-1].replace('""', '"'))
+    return _text(bare(role))

@@ -14,7 +14,7 @@ from sqlalchemy import Connection
 
 from ...texts import tell
 from .. import layout
-from .roles import bare, named
+from .roles import bare, named, quoted
 
 # Every right to write that was given to others than the owner: on a table, or on a column of one.
 # Grantee 0 is everybody. https://www.postgresql.org/docs/current/ddl-priv.html
@@ -27,7 +27,8 @@ SELECT relname::text, relowner, a.grantee, a.privilege_type FROM ours
   JOIN pg_attribute ON attrelid = ours.oid, aclexplode(attacl) AS a
 """
 _BEYOND = f"""
-SELECT coalesce(pg_get_userbyid(nullif(grantee, 0))::text, ''), privilege_type, relname
+SELECT coalesce(pg_get_userbyid(nullif(grantee, 0))::text, ''), privilege_type, relname,
+       quote_ident(current_schema()) || '.' || quote_ident(relname)
   FROM ({_GRANTS}) AS given
  WHERE grantee <> relowner
    AND privilege_type IN ('INSERT', 'UPDATE', 'DELETE', 'TRUNCATE', 'TRIGGER')
@@ -44,17 +45,20 @@ def beyond(connection: Connection) -> Iterator[str]:
     ).one()
     writer = bare(named(database, schema).writer)
     given: dict[tuple[str, str], list[str]] = defaultdict(list)
-    for who, right, table in connection.exec_driver_sql(_BEYOND):
+    at: dict[tuple[str, str], list[str]] = defaultdict(list)
+    for who, right, table, place in connection.exec_driver_sql(_BEYOND):
         if who != writer or table not in _WRITERS.get(right, ()):
             given[who, right].append(table)
+            at[who, right].append(place)
     for (who, right), tables in given.items():
         yield tell(
             "{who} may {right} in {tables}, which the roles of this log do not say; its owner takes"
-            " that back: REVOKE {right} ON {tables} FROM {role}",
+            " that back: REVOKE {right} ON {places} FROM {role}",
             who=who or tell("everybody"),
             right=right,
             tables=", ".join(tables),
-            role=f'"{who}"' if who else "PUBLIC",
+            places=", ".join(at[who, right]),
+            role=quoted(who) if who else "PUBLIC",
         )
 
 

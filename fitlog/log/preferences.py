@@ -9,9 +9,8 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import Row, select
 
-from ..domain import clean_text
+from ..domain import clean_text, unit_word
 from ..errors import Refused
-from ..language.units import preference
 from ..texts import tell
 from . import digests
 from .engine import Store
@@ -51,8 +50,8 @@ class PreferenceBook:
         for key, row in {row.key if row.key in KEYS else "": row for row in rows}.items():
             try:
                 said[key] = value(row)
-            except WRONG:
-                unreadable[key] = _unreadable(row)
+            except Refused as damage:
+                unreadable[key] = damage
         return Preferences(
             said.get("units", "mm"), said.get("name"), said.get("machine") or None, unreadable
         )
@@ -87,16 +86,14 @@ class PreferenceBook:
 
 
 def value(row: Row[Any]) -> str:
-    """Return what a row says is preferred. Raises one of WRONG for what is no preference."""
-    if row.key not in KEYS:
-        raise KeyError(row.key)
-    if row.key == "units":
-        return preference(row.value)
-    return clean_text(tell("the {name}", name=row.key), row.value)
-
-
-def _unreadable(row: Row[Any]) -> Refused:
-    return Refused(
+    """Return what a row says is preferred; refuse ("damaged-log") a row that makes no sense."""
+    try:
+        said = clean_text("", row.value)
+        if row.key in KEYS and (row.key != "units" or (said := unit_word(said) or "")):
+            return said
+    except WRONG:
+        pass
+    raise Refused(
         "damaged-log",
         "preference {number} of the log makes no sense: the {key} of {login} cannot be {value!r}",
         "say it anew, which then stands: fitlog prefer --{key} {example}"

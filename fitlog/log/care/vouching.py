@@ -23,11 +23,12 @@ def faults(connection: Connection) -> Iterator[str]:
     not the one that was written: a row was taken away or put in there.
     """
     chains, strays = Chains(), list[Refused]()
-    for kind, row in bulk.everything(connection, strays.append):
-        if wrong := _wrong(chains, kind, row):
-            yield wrong
-        yield from (stray.message for stray in strays)
-        strays.clear()
+    with closing(bulk.everything(connection, strays.append)) as rows:
+        for kind, row in rows:
+            if wrong := _wrong(chains, kind, row):
+                yield wrong
+            yield from (stray.message for stray in strays)
+            strays.clear()
     yield from (stray.message for stray in strays)
     if connection.dialect.name == "sqlite":  # a file has no roles, so no digest has one inside
         for number in connection.execute(select(ENTRY.c.id).where(ENTRY.c.role.is_not(None))):

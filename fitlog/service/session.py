@@ -36,13 +36,22 @@ class Session:
         self.log, self.login = log, login
         self._key: str | None = None
         preferences = log.preferences(login)
-        self.by = preferences.name or login
+        self.by, self.unreadable = preferences.name or login, preferences.unreadable
         self.own_machine, self._said = at or preferences.machine, bool(at)
-        self.reader = Reader(preferences.units, agrees)
+        self._reader = Reader(preferences.units, agrees)
+
+    @property
+    def reader(self) -> Reader:
+        """What this person types is read by it. Raises Refused "damaged-log" where a preference
+        makes no sense: 5 could be any length, and a cut anybody's.
+        """
+        for damage in self.unreadable.values():
+            raise damage
+        return self._reader
 
     def ruler(self, machine: Machine | None = None) -> Ruler:
         """How lengths are shown to this person; a machine with a known lift adds its turns."""
-        return Ruler(self.reader.units, machine.turn(LIFT) if machine else None)
+        return Ruler(self._reader.units, machine.turn(LIFT) if machine else None)
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""
@@ -109,7 +118,12 @@ class Session:
         return catalogue.sharpen(self.log, name, diameter, Stamp(self.by, datetime.now(UTC)))
 
     def home(self) -> Machine | None:
-        """Return the machine that this person said to be at; None without."""
+        """Return the machine that this person said to be at; None without. Raises Refused:
+        unknown-name; damaged-log where nobody knows, since the set-up of another would be meant.
+        """
+        if not self._said:
+            for key in self.unreadable.keys() & {"machine", ""}:
+                raise self.unreadable[key]
         if not self.own_machine:
             return None
         try:
@@ -167,6 +181,7 @@ class Session:
             machine=machine and self.log.machine(machine).name,
             at=datetime.now(UTC),
         )
+        self.unreadable = self.preferences().unreadable
 
 
 @contextmanager

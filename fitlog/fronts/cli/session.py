@@ -46,7 +46,14 @@ def open_session(
     with service.opened(db or default_log(), create=create, login=person) as (log, told):
         if told:
             say(told)
-        yield Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
+        session = Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
+        yield session
+        for damage in session.unreadable.values():
+            say(
+                "fitlog: {told}; it counts as not said. {hint}",
+                told=damage.message,
+                hint=damage.hint,
+            )
 
 
 def default_log() -> str:

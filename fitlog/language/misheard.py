@@ -7,7 +7,7 @@ import re
 from ..domain import Aspect, Fault
 from ..domain.family import listed
 from ..errors import NotUnderstood, Refused, nearest
-from ..texts import tell
+from ..texts import AsTyped, tell
 from .speech import GAP, Speech
 from .units import quoted
 
@@ -79,7 +79,7 @@ def _without_degree(word: str, speech: Speech) -> str:
             "let a size tell how large it is, such as {word} {where} 0.25"
             if word == GAP
             else "let a size tell how much, such as {word} {where} 0.25",
-            word=word,
+            word=AsTyped(word),
             where=where,
         )
     kind = next(k for k in speech.family.kinds if word in k.words)
@@ -127,7 +127,8 @@ def no_place(word: str, speech: Speech) -> NotUnderstood:
         "{word} is no place of a gap",
         "{advised}",
         word=quoted(word),
-        advised=_remedy(word, speech) or tell("say {gap} {places}", gap=GAP, places=places),
+        advised=_remedy(word, speech)
+        or tell("say {gap} {places}", gap=AsTyped(GAP), places=places),
     )
 
 
@@ -156,7 +157,7 @@ def not_known(word: str, speech: Speech) -> NotUnderstood:
             '"{word}" does not say what is there',
             "say {gap} {word}",
             word=word,
-            gap=GAP,
+            gap=AsTyped(GAP),
         )
     if re.match(r"-+[a-z]", word):
         return NotUnderstood(

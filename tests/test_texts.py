@@ -9,6 +9,10 @@ from string import Formatter
 import pytest
 from shop import ROOT
 
+from fitlog import texts
+from fitlog.domain.family import listed
+from fitlog.errors import nearest
+
 PACKAGE = ROOT / "fitlog"
 # The folders and files of the package whose refusals are such texts.
 ROOMS = (
@@ -150,3 +154,13 @@ def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
 )
 def test_a_text_put_together_or_a_value_without_its_name_is_seen(source: str, wrong: int) -> None:
     assert len(list(complaints(source))) == wrong
+
+
+def test_a_value_is_told_too_unless_it_is_to_be_typed(monkeypatch: pytest.MonkeyPatch) -> None:
+    known = {"say {word}": "sag {word}", "gap": "Spalt", " or ": " oder "}
+    monkeypatch.setattr(texts, "_texts", lambda: known)
+    assert texts.tell("say {word}", word="gap") == "sag Spalt"
+    assert texts.tell("say {word}", word=texts.AsTyped("gap")) == "sag gap"
+    assert texts.tell("say {word}", word=listed(("gap",))) == "sag gap"
+    assert listed(("fit", "gap")) == "fit oder gap"
+    assert nearest("gaap", ("gap",)) == "did you mean gap?"

@@ -11,6 +11,7 @@ from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
 from ..errors import FitlogError, Mm, NotUnderstood, Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
+from ..texts import tell
 from .bench import Workbench
 from .held import Held
 from .reader import Reader
@@ -192,9 +193,12 @@ def opened(place: str, *, create: bool, login: str = "") -> Iterator[tuple[Log, 
     with open_log(place, create=create) as log:
         done, told = log.upgraded, ""
         if done is not None:
-            told = (
-                f"The log was brought from layout {done.found} to {done.now}; as it was before it "
-                f"is in {done.backup}."
+            told = tell(
+                "The log was brought from layout {found} to {now}; as it was before it is in "
+                "{backup}.",
+                found=done.found,
+                now=done.now,
+                backup=done.backup,
             )
         try:
             yield log, told

@@ -11,7 +11,8 @@ from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
 from ...service.possible import check_settings
-from ...service.reader.cuts import Dialled, changed, numbered, readings
+from ...service.reader.cuts import Dialled, changed, numbered
+from ...service.reader.readings import readings
 from ...service.slips import doubts_on
 from ...texts import tell
 from ..cli.session import Session

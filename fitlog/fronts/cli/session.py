@@ -92,7 +92,7 @@ def answered(session: Session, key: str | None, *kinds: str, as_json: bool) -> b
     number = session.given_again(key, *kinds)
     if number is None:
         return False
-    say(f"Set-up {number} has that already; nothing more was logged.")
+    say("Set-up {number} has that already; nothing more was logged.", number=number)
     give(session, session.bench().answer(number), as_json=as_json)
     return True
 

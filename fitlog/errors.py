@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from .texts import tell
+from .texts import AsTyped, tell
 
 REFUSED = 1
 NOT_UNDERSTOOD = 2
@@ -111,11 +111,12 @@ def nearest(word: str, known: list[str] | tuple[str, ...], n: int = 3, *, far: b
 
     close = difflib.get_close_matches(word.lower(), [k.lower() for k in known], n=n, cutoff=0.5)
     by_lower = {k.lower(): k for k in known}
-    names = [by_lower[c] for c in close] or sorted(known if far else ())[:12]
+    names = [AsTyped(by_lower[c]) for c in close] or sorted(known if far else ())[:12]
     if not names:
         return ""
     if not close:
-        return tell("known: {names}", names=", ".join(names))
+        return tell("known: {names}", names=AsTyped(", ".join(names)))
     if len(names) == 1:
         return tell("did you mean {name}?", name=names[0])
-    return tell("did you mean {names} or {last}?", names=", ".join(names[:-1]), last=names[-1])
+    *most, last = names
+    return tell("did you mean {names} or {last}?", names=AsTyped(", ".join(most)), last=last)

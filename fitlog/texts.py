@@ -33,14 +33,20 @@ def add(texts: Mapping[str, str]) -> None:
     _texts().update(texts)
 
 
+class AsTyped(str):
+    """What a person types, the same in every language: no text, though one may read alike."""
+
+    __slots__ = ()
+
+
 def tell(text: str, /, **values: object) -> str:
     """Return a text in the language at hand with its values put in, as `str.format` does; a value
-    that is itself one of the texts, such as the name of a size, is told so too.
+    that is itself one of the texts, such as the name of a size, is told so too, unless `AsTyped`.
 
     Without values the text stands as it is, braces and all.
     """
     if known := _texts():
         text = known.get(text, text)
-        told = {n: known.get(v, v) if isinstance(v, str) else v for n, v in values.items()}
+        told = {n: known.get(v, v) if type(v) is str else v for n, v in values.items()}
         return text.format(**told) if told else text
     return text.format(**values) if values else text

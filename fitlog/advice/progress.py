@@ -15,6 +15,12 @@ from .decision import Decision, decide
 from .history import History
 from .settled import SAME, judged, nominal
 
+# Of a replay, in pieces weighed: a step costs about as much as weighing so many, beside its own.
+# Each of its laws has a grid that all of its pieces ask for, so that no step can begin with what
+# the one before it found.
+STEP, BUDGET = 50, 4000
+_FIRST = 10  # pieces that are always replayed one by one: most of what is learnt is learnt there
+
 
 @dataclass(frozen=True, slots=True)
 class Belief:
@@ -80,14 +86,29 @@ class Step:
         return aspect in self.settled and still
 
 
-def steps(setup: SetUp, past: History) -> tuple[Step, ...]:
-    """Return one step before each piece and one after the last: a set-up of n pieces has n + 1.
+def steps(setup: SetUp, past: History, budget: float = math.inf) -> tuple[Step, ...]:
+    """Return one step before each piece and one after the last: a set-up of n pieces has n + 1, of
+    which a budget may leave some out (`chosen`).
 
     past: what was known when the set-up began. Each step is what `advise` says of the set-up with
     the pieces so far.
     """
     pieces = setup.pieces()
-    return tuple(_step(setup, past, pieces, known) for known in range(len(pieces) + 1))
+    return tuple(_step(setup, past, pieces, known) for known in chosen(len(pieces), budget))
+
+
+def chosen(pieces: int, budget: float) -> tuple[int, ...]:
+    """Return how many pieces are known at each step that is replayed: all of them where the budget
+    is enough for that; else the first ones, ever fewer of those that follow, since what a piece can
+    tell falls with those before it, and the last two.
+    """
+    kept, ratio = set(range(pieces + 1)), 1.0
+    few = {*range(min(_FIRST, pieces) + 1), max(pieces - 1, 0), pieces}
+    while sum(STEP + known for known in kept) > budget and kept != few:
+        ratio *= 1.02
+        rising = (int(ratio**i) for i in range(int(math.log(pieces, ratio)) + 1))
+        kept = few | {known for known in rising if known > _FIRST}
+    return tuple(sorted(kept))
 
 
 def _step(setup: SetUp, past: History, pieces: tuple[Piece, ...], known: int) -> Step:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from .adjusters import Adjuster, adjuster, set_adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
-from .checks import NAME_LIMIT, TEXT_LIMIT, clean_name, clean_text, positive
+from .checks import NAME_LIMIT, TEXT_LIMIT, UNITS, clean_name, clean_text, positive, unit_word
 from .family import Family, SettingKind
 from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
 from .packs import Pack, Shim, pack_of
@@ -27,6 +27,7 @@ __all__ = [
     "SAWN",
     "TEMPERATURES",
     "TEXT_LIMIT",
+    "UNITS",
     "Adjuster",
     "Advice",
     "Aspect",
@@ -66,4 +67,5 @@ __all__ = [
     "positive",
     "remark",
     "set_adjuster",
+    "unit_word",
 ]

@@ -8,6 +8,8 @@ from ..errors import Least, Mm, Most, Refused
 
 TEXT_LIMIT = 2000
 NAME_LIMIT = 60
+UNITS = ("mm", "inch", "fraction")  # what lengths may be preferred in
+_UNIT_WORDS = {"in": "inch", "inches": "inch", "fractions": "fraction", "millimetres": "mm"}
 
 
 def positive(what: str, value: float) -> float:
@@ -121,3 +123,9 @@ def optional_positive(what: str, value: float | None) -> None:
     """Refuse a size that is given but is none."""
     if value is not None:
         positive(what, value)
+
+
+def unit_word(text: str) -> str | None:
+    """Return the one of UNITS that a word means, None for another word."""
+    word = _UNIT_WORDS.get(text.lower(), text.lower())
+    return word if word in UNITS else None

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from ..errors import Refused
+from ..texts import AsTyped, tell
 from .checks import finite, positive
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 
@@ -234,5 +235,5 @@ class Family:
 
 
 def listed(names: tuple[str, ...]) -> str:
-    """Names as a remedy lists them: "fit, centre or seat"."""
-    return " or ".join(filter(None, (", ".join(names[:-1]), *names[-1:])))
+    """What may be typed, as a remedy lists it: "fit, centre or seat"."""
+    return AsTyped(tell(" or ").join(filter(None, (", ".join(names[:-1]), *names[-1:]))))

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
 from ..errors import Mm, Most, Refused
+from ..texts import tell
 from .checks import clean_name, finite, optional_positive
 from .packs import Pack, pack_of
 from .shop import Bit, Stock
@@ -38,7 +39,7 @@ class Part:
     def check(self, name: str) -> None:
         """Raise `Refused` for what no part of this name can be like."""
         for what, value, most in (
-            (f"the {name} step", self.step, 5.0),
+            (tell("the {part} step", part=name), self.step, 5.0),
             ("the travel per turn", self.turn, 50.0),
         ):
             optional_positive(what, value)
@@ -61,7 +62,7 @@ class Part:
                 backlash=Mm(self.backlash),
                 whose=whose,
             )
-        finite(f"the {name} scale's zero", self.zero)
+        finite(tell("the {part} scale's zero", part=name), self.zero)
         if self.pack is not None and (self.step or self.turn or self.between):
             raise Refused(
                 "bad-set",

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from ..errors import Mm, Most, Refused
+from ..texts import tell
 from .checks import clean_name, positive
 
 MOST_OF_ONE, MOST_STACKS, THICKEST = 99, 5000, 200.0  # of a shim; different heights; mm
@@ -27,7 +28,7 @@ class Shim:
 
     def __post_init__(self) -> None:
         clean_name("a shim", self.name)
-        positive(f"the thickness of {self.name}", self.thickness)
+        positive(tell("the thickness of {name}", name=self.name), self.thickness)
         if self.thickness > THICKEST:
             raise Refused(
                 "absurd-size",

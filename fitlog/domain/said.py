@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from ..errors import Refused
+from ..texts import tell
 from .checks import optional_positive, positive
 
 Aspect = str  # a family's own name for what is judged
@@ -192,6 +193,6 @@ class Reading:
     other: float | None = None
 
     def __post_init__(self) -> None:
-        positive(f"the reading {self.kind.replace('_', ' ')}", self.value)
+        positive(tell("the reading {kind}", kind=self.kind.replace("_", " ")), self.value)
         optional_positive("the rod", self.rod)
         optional_positive("the far wall", self.other)

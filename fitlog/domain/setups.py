@@ -8,6 +8,7 @@ from datetime import datetime, timedelta
 from typing import Literal, NamedTuple
 
 from ..errors import Refused
+from ..texts import tell
 from .adjusters import Adjuster, adjuster
 from .checks import board_size, within
 from .family import Family, listed
@@ -127,7 +128,9 @@ class Plan:
             ("the pin board", self.pin_moisture),
             ("the scrap", self.scrap_moisture),
         ):
-            within(f"a moisture of {what}", value, *MOISTURES, "% of the dry weight")
+            within(
+                tell("a moisture of {what}", what=what), value, *MOISTURES, "% of the dry weight"
+            )
         board_size("the board width", self.board_width, 10.0, 2000.0)
         board_size("the tail board's thickness", self.tail_thickness, 1.0, 100.0)
         board_size("the pin board's thickness", self.pin_thickness, 1.0, 100.0)

@@ -12,7 +12,7 @@ from typing import ClassVar, NamedTuple
 
 from ..domain import Aspect, Family, Machine, Plan, Settings, TrialCut
 from ..language.units import Ruler
-from ..texts import ENGLISH, LANGUAGE
+from ..texts import ENGLISH, LANGUAGE, tell
 from . import part_of
 
 _TAKEN = "qufmsyF"  # keys that mean something of their own in the dialogue
@@ -61,12 +61,16 @@ class Screens:
 
     def _typed(self, key: str, name: str) -> Typed:
         called, second = name.replace("_", " "), self.family.readings[name]
-        asks = {"": (called,), "rod": ("rod", called), "other": (called, f"other {called}")}
-        return Typed(key, asks[second], f"{called} measured", f"type the {called} as measured.")
+        other = tell("other {reading}", reading=called)
+        asks = {"": (called,), "rod": (tell("rod"), called), "other": (called, other)}
+        measured = tell("{reading} measured", reading=called)
+        return Typed(
+            key, asks[second], measured, tell("type the {reading} as measured.", reading=called)
+        )
 
     def what(self, plan: Plan, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> str:
         """Return the question of an aspect."""
-        return f"how is the {aspect}?"
+        return tell("how is the {aspect}?", aspect=aspect)
 
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
         """Return what tells each word from its neighbours, in the order of the words."""
@@ -86,15 +90,15 @@ class Screens:
 
     def number(self, aspect: Aspect) -> str:
         """Return what the number said with a word of an aspect measures."""
-        return f"measure of the {aspect}"
+        return tell("measure of the {aspect}", aspect=aspect)
 
     def misfit(self, aspect: Aspect) -> str:
         """Return what the words of an aspect stand for, as a number."""
-        return f"the {aspect} as a number"
+        return tell("the {aspect} as a number", aspect=aspect)
 
     def teaching(self, ruler: Ruler) -> str:
         """Return what teaches how a person uses their words."""
-        return (
+        return tell(
             "Words alone teach where your good settings lie; they cannot teach where one word ends "
             "and the next begins. A reading now and then does: say the number with the word."
         )
@@ -121,15 +125,27 @@ class Screens:
         part tells; "" for what is usual.
         """
         width, thick = ruler.size(plan.board_width), ruler.size(plan.tail_thickness)
-        pieces = " by ".join(
+        pieces = tell(" by ").join(
             ruler.size(x) for x in (plan.piece_width, plan.piece_thickness) if x is not None
         )
-        scrap = f"pieces of {plan.scrap or plan.stock.name}{f', {pieces}' if pieces else ''}"
+        scrap = tell(
+            "pieces of {wood}, {pieces}" if pieces else "pieces of {wood}",
+            wood=plan.scrap or plan.stock.name,
+            pieces=pieces,
+        )
+        boards = tell(
+            "boards {width} by {thick}, the others {pin}",
+            width=width,
+            thick=thick,
+            pin=ruler.size(plan.pin_thickness),
+        )
         every = tuple(self.family.setting_of)
         return {
-            "boards": f"boards {width} by {thick}, the others {ruler.size(plan.pin_thickness)}",
-            "in_play": f"only {', '.join(plan.in_play)}" if plan.in_play != every else "",
-            "words_only": "no feeler" if plan.words_only else "",
+            "boards": boards,
+            "in_play": tell("only {aspects}", aspects=", ".join(map(tell, plan.in_play)))
+            if plan.in_play != every
+            else "",
+            "words_only": tell("no feeler") if plan.words_only else "",
             "scrap": scrap if plan.scrap or pieces else "",
         }
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from ..errors import Refused
+from ..texts import tell
 from .units import MM_PER_INCH, Ruler
 
 # mm from what is expected: so far a slipped point or unit may land and still explain what was typed
@@ -38,19 +39,18 @@ class Doubt:
     def question(self) -> str:
         """The doubt as a question; the answer yes takes the likely meaning, where there is one."""
         said = self.refusal.message
-        return (
-            f"{said[:1].upper()}{said[1:]}. Did you mean {self.meant}?"
-            if self.meant
-            else f"{said[:1].upper()}{said[1:]}."
-        )
+        said = f"{said[:1].upper()}{said[1:]}."
+        asked = "{said} Did you mean {meant}?"
+        return tell(asked, said=said, meant=self.meant) if self.meant else said
 
 
 def remedy(meant: str) -> str:
     """Return the hint of a doubt that is put together elsewhere."""
-    return (
-        f"did you mean {meant}? To take it as typed, add --yes"
+    return tell(
+        "did you mean {meant}? To take it as typed, add --yes"
         if meant
-        else "check it; to take it as typed, add --yes"
+        else "check it; to take it as typed, add --yes",
+        meant=meant,
     )
 
 

@@ -11,11 +11,10 @@ import re
 from collections.abc import Sequence
 
 from ..domain import TEXT_LIMIT, Aspect, AspectKind, Fault, Said, Verdict
-from ..domain.family import listed
-from ..errors import NotUnderstood, Refused, nearest
+from . import misheard
 from .sizes import believed, checked, none_at_all, refuse_turns
 from .speech import GAP, Speech
-from .units import UNIT_WORDS, Length, parse_length, quoted
+from .units import UNIT_WORDS, Length, parse_length
 
 # The largest gap that is taken for one, mm: common practice, no source.
 FAULT_GAP_LIMIT = 10.0
@@ -31,10 +30,6 @@ _FILLERS = frozenset(
     ("a", "it", "is", "it's", "the", "joint", "at", "of", "by", "on", "side", "edge", "too")
 )
 _BREAK = ","
-_REMEDIES = dict.fromkeys(
-    ("not", "no", "isn't", "without"), "say what the joint is; leave out what was not judged"
-)
-_NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 
 
 def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "mm") -> Verdict:
@@ -47,11 +42,7 @@ def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "m
     """
     text = words if isinstance(words, str) else " ".join(words)
     if len(text) > TEXT_LIMIT:
-        raise NotUnderstood(
-            "text-too-long",
-            f"{len(text)} characters are too many for one piece",
-            speech.example_of(),
-        )
+        raise misheard.too_long(len(text), speech)
     return _Listener(_tokens(text), speech, units).verdict()
 
 
@@ -86,8 +77,7 @@ class _Listener:
             self._hear(self.tokens[self.at - 1])
         self._end_of_phrase()
         if not self.said and not self.faults and any(t != _BREAK for t in self.tokens):
-            what = f"{quoted(' '.join(self.tokens))} judges nothing"
-            raise NotUnderstood("nothing-said", what, self.speech.example_of())
+            raise misheard.nothing_said(" ".join(self.tokens), self.speech)
         places = self.speech.family.faults
         faults = tuple(self.faults[p] for p in places if p in self.faults)
         return Verdict(tuple(self.said.values()), faults)
@@ -111,7 +101,7 @@ class _Listener:
             self._refuse_degree(word)
             self._hear_gap(word)
         else:
-            raise self._not_known(word)
+            raise misheard.not_known(word, self.speech)
 
     def _is_filler(self, word: str) -> bool:
         return word in _FILLERS or word in self.speech.fillers
@@ -125,33 +115,16 @@ class _Listener:
 
     def _end_of_phrase(self) -> None:
         if self.degree:
-            hint = f"say {self.degree} {listed(tuple(self.speech.graded))}"
-            raise NotUnderstood("dangling-degree", f'"{self.degree}" has no word after it', hint)
+            raise misheard.dangling(self.degree, self.speech)
 
     def _hear_degree(self, degree: str) -> None:
         if self.degree not in (None, degree):
-            message = f'"{self.degree}" and "{degree}" contradict each other'
-            raise NotUnderstood("bad-degree", message, "say only one of them")
+            raise misheard.two_degrees(self.degree, degree)
         self.degree = degree
 
     def _refuse_degree(self, word: str) -> None:
         if self.degree:
-            message = f'"{word}" takes no "{self.degree}"'
-            raise NotUnderstood("bad-degree", message, self._no_degree(word))
-
-    def _no_degree(self, word: str) -> str:
-        """Return what to say where a word takes no degree."""
-        if word in self.speech.gaps:
-            where = next(iter((*self.speech.sides, *self.speech.places)), "")
-            much = "how large it is" if word == GAP else "how much"
-            return f"let a size tell {much}, such as {word} {where} 0.25"
-        kind = next(k for k in self.speech.family.kinds if word in k.words)
-        offs = self.speech.offs(kind)
-        if word == kind.settling and all(off in self.speech.graded for off in offs):
-            return f"say {listed((word, *(f'slightly {off}' for off in offs)))}"
-        if word == kind.settling and kind.places_gap:
-            return f"say {word}, or {listed(tuple(offs))} with {self.speech.number(kind.name)[0]}"
-        return f"say {self.speech.answers(kind.name)}"
+            raise misheard.no_degree(word, self.degree, self.speech)
 
     def _judge(self, aspect: Aspect, word: str) -> None:
         """Take a word for an aspect, with the size behind it."""
@@ -161,7 +134,7 @@ class _Listener:
             None if typed is None else checked(kind, word, self._length(kind, typed), self.speech)
         )
         if aspect in self.said:
-            raise _contradiction(self.said[aspect].word, word, aspect)
+            raise misheard.contradiction(self.said[aspect].word, word, aspect)
         self.said[aspect] = Said(kind, word, size)
 
     def _hear_gap(self, word: str) -> None:
@@ -172,16 +145,14 @@ class _Listener:
             self.at = after + 1
             self._judge(sides[place], f"{GAP} {place}")
         elif word != GAP:
-            hint = f"say {listed(tuple(f'{word} {side}' for side in sides))}"
-            raise NotUnderstood("no-place", f'"{word}" does not say which side', hint)
+            raise misheard.no_side(word, self.speech)
         elif place in places:
             self.at = after + 1
             self._add_fault(place)
-        elif place == _BREAK or _NUMBER.match(place) or self._begins(after):
+        elif place == _BREAK or misheard.NUMBER.match(place) or self._begins(after):
             self._add_fault(self.speech.family.faults[-1])
         else:
-            hint = self._remedy(place) or f"say {GAP} {listed((*sides, *places))}"
-            raise NotUnderstood("unknown-word", f"{quoted(place)} is no place of a gap", hint)
+            raise misheard.no_place(place, self.speech)
 
     def _begins(self, at: int) -> bool:
         """Tell whether the token there begins a phrase of its own (or is an option, refused in its
@@ -195,11 +166,7 @@ class _Listener:
         typed = self._number()
         size = None if typed is None else self._gap(typed)
         if place in self.faults:
-            raise Refused(
-                "contradiction",
-                f'"{Fault(place)}" was said twice',
-                "say it once, with the larger size",
-            )
+            raise misheard.gap_twice(Fault(place))
         self.faults[place] = Fault(place, size)
 
     def _past_fillers(self) -> int:
@@ -211,7 +178,7 @@ class _Listener:
     def _number(self) -> str | None:
         """Take the number that comes next, with the tokens that belong to it: "1 1/16 in"."""
         start = self._past_fillers()
-        if start == len(self.tokens) or not _NUMBER.match(self.tokens[start]):
+        if start == len(self.tokens) or not misheard.NUMBER.match(self.tokens[start]):
             return None
         end = start + 1
         following = self.tokens[end] if end < len(self.tokens) else ""
@@ -240,39 +207,5 @@ class _Listener:
         length = parse_length(typed, units=self.units, turn=1.0, what=name)
         refuse_turns(name, length)
         if length.mm <= 0:
-            raise none_at_all(name, length, "write it", "leave out a gap that is not there")
+            raise none_at_all(name, length, "leave out a gap that is not there")
         return believed(length, name, FAULT_GAP_LIMIT)
-
-    def _remedy(self, word: str) -> str | None:
-        return _REMEDIES.get(word) or self.speech.remedy(word)
-
-    def _not_known(self, word: str) -> NotUnderstood:
-        """Return the error for a token that begins no phrase."""
-        if _NUMBER.match(word):
-            return NotUnderstood(
-                "stray-number",
-                f"{quoted(word)} has no word before it",
-                "say the word, then its size",
-            )
-        if word in self.speech.sides or word in self.speech.places:
-            return NotUnderstood(
-                "stray-place", f'"{word}" does not say what is there', f"say {GAP} {word}"
-            )
-        if re.match(r"-+[a-z]", word):
-            return NotUnderstood(
-                "unknown-option",
-                f"{quoted(word)} is no option of cut",
-                "fitlog cut --help lists them",
-            )
-        hint = self._remedy(word) or nearest(word[:40], self.speech.vocabulary, far=False)
-        hint = hint or self.speech.example_of()
-        return NotUnderstood("unknown-word", f"the word {quoted(word)} is not known", hint)
-
-
-def _contradiction(old: str, new: str, aspect: Aspect) -> Refused:
-    what = f'"{new}" was said twice' if old == new else f'both "{old}" and "{new}" were said'
-    return Refused(
-        "contradiction",
-        f"{what} of the {aspect}",
-        "log what holds for this piece, one cut per piece",
-    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..domain import AspectKind, Said
 from ..errors import FitlogError, NotUnderstood
+from ..texts import tell
 from .limits import check_range
 from .speech import Speech
 from .units import Length, quoted, shown
@@ -23,15 +24,16 @@ def checked(kind: AspectKind, word: str, length: Length, speech: Speech) -> floa
     if word in kind.unread:
         raise _no_size(kind, word, length.text, speech)
     if length.mm <= 0:
-        other = speech.opposite(kind, word)
-        zero = f"say {kind.settling}" if kind.settling in kind.unread else "leave the number out"
-        raise none_at_all(name, length, f"say {other}" if other else "write it", zero)
+        zero = "say {word}" if kind.settling in kind.unread else "leave the number out"
+        zero = tell(zero, word=kind.settling)
+        raise none_at_all(name, length, zero, speech.opposite(kind, word))
     return believed(length, name, limit)
 
 
 def believed(length: Length, name: str, limit: float) -> float:
     """Return a length as what it is called, mm; raises Refused above its limit."""
-    return check_range(length, 0.0, limit, name, f"the {limit:g} mm that is plausible for it")
+    why = tell("the {limit:g} mm that is plausible for it", limit=limit)
+    return check_range(length, 0.0, limit, name, why)
 
 
 def refuse_turns(name: str, length: Length) -> None:
@@ -50,19 +52,19 @@ def _no_size(kind: AspectKind, word: str, typed: str, speech: Speech) -> FitlogE
     """Return the refusal of a size behind a word that has none."""
     if word != kind.settling:
         return speech.without_number(word, shown(typed))
-    hints = " or ".join(f"{off} {typed.lstrip('+-−')}" for off in speech.offs(kind))
+    hints = tell(" or ").join(f"{off} {typed.lstrip('+-−')}" for off in speech.offs(kind))
     return NotUnderstood("no-size", '"{word}" takes no size', "say {hints}", word=word, hints=hints)
 
 
-def none_at_all(name: str, length: Length, other: str, zero: str) -> NotUnderstood:
-    """Return the error for a size of zero or below. other: what is said of the other side; zero:
-    where there is none.
+def none_at_all(name: str, length: Length, zero: str, other: str | None = None) -> NotUnderstood:
+    """Return the error for a size of zero or below. zero: what to do where there is none; other:
+    the word of the other side, if there is one.
     """
     if length.mm < 0:
         return NotUnderstood(
             "bad-size",
             "{name} of {typed} is negative",
-            "{other} {size}",
+            "say {other} {size}" if other else "write it {size}",
             name=name,
             typed=shown(length.text),
             other=other,

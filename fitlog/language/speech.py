@@ -13,6 +13,7 @@ from functools import cached_property
 from ..domain import Aspect, AspectKind, Family
 from ..domain.family import listed
 from ..errors import FitlogError, NotUnderstood
+from ..texts import tell
 
 DEGREES = ("slightly", "very")
 GAP = "gap"
@@ -56,7 +57,10 @@ class Speech:
 
     def number(self, aspect: Aspect) -> tuple[str, float]:
         """Return what the number said with an aspect's word is called, and its largest, mm."""
-        return self.numbers.get(aspect, (f"the number of the {aspect}", LARGEST))
+        return self.numbers.get(aspect) or (
+            tell("the number of the {aspect}", aspect=aspect),
+            LARGEST,
+        )
 
     @cached_property
     def graded(self) -> dict[str, Aspect]:
@@ -124,10 +128,14 @@ class Speech:
         kind = self.family.kind(aspect)
         return listed((kind.settling, *self.offs(kind)))
 
+    def advice(self, aspect: Aspect) -> str:
+        """Return the hint that says what can be said of an aspect."""
+        return tell("of the {aspect} say {answers}", aspect=aspect, answers=self.answers(aspect))
+
     def example_of(self) -> str:
         """Return the hint that shows how a verdict is said."""
         settled = ", ".join(kind.settling for kind in self.family.kinds)
-        return f"say it like: {self.example or settled}"
+        return tell("say it like: {example}", example=self.example or settled)
 
     def word_of(self) -> str:
         """Return a word as a hint names one: the lead's next to the one that settles."""
@@ -139,7 +147,7 @@ class Speech:
         """Return what to say instead of a word that is none."""
         aspect = self.spellings.get(word, word)
         if aspect in self.family.aspects:
-            return f"of the {aspect} say {self.answers(aspect)}"
+            return self.advice(aspect)
         return self.remedies.get(word)
 
     def opposite(self, kind: AspectKind, word: str) -> str | None:

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
+from ..domain.checks import UNITS as UNITS
+from ..domain.checks import unit_word
 from ..domain.family import SettingKind
 from ..errors import Least, Mm, Most, NotUnderstood, Refused, nearest
 from ..texts import tell
 
-UNITS = ("mm", "inch", "fraction")
 MM_PER_INCH = 25.4
 LENGTH_LIMIT = 40  # characters; longer text is no length
 SHOWN_LIMIT = 40  # characters of the user's own text repeated in a message
@@ -80,18 +81,16 @@ def quoted(text: str) -> str:
 
 def preference(text: str) -> str:
     """Return one of UNITS; raise `NotUnderstood` (code "unknown-units") for another word."""
-    text = {"in": "inch", "inches": "inch", "fractions": "fraction", "millimetres": "mm"}.get(
-        text.lower(), text.lower()
-    )
-    if text not in UNITS:
+    word = unit_word(text)
+    if word is None:
         raise NotUnderstood(
             "unknown-units",
             "{typed} is no preferred unit",
             "{advised}",
-            typed=quoted(text),
+            typed=quoted(text.lower()),
             advised=nearest(shown(text), UNITS),
         )
-    return text
+    return word
 
 
 def parse_length(

@@ -6,6 +6,10 @@ SHA-256 (FIPS 180-4) of the digest before, a line's end, and the text of the row
 sorted names, without what is NULL, empty or zero (so that a column of a later layout changes
 none) and without the numbers that say where a row lies. One that begins with "~" was made when an
 older log was brought up: it vouches from then on.
+
+So NULL and an empty or zero value have one digest, and the rows that are digested keep it so. Where
+a column may be NULL, a CHECK, which health lets the database look at again, or whoever reads the
+row refuses the other one; but in advice.by, where both say that it is not known who saw it.
 """
 
 from __future__ import annotations

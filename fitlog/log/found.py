@@ -6,9 +6,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, exists, select
+from sqlalchemy import Connection, Row, exists, select
 
 from ..domain import Settings
 from ..families.names import family_of
@@ -119,7 +119,7 @@ class FoundBook:
                 made(tell("entry {number}", number=row.entry), some_of, family, row.settings),
                 made(tell("entry {number}", number=row.entry), remembered.__getitem__, row.advice),
                 row.by,
-                moment(row.at),
+                made(tell("entry {number}", number=row.entry), moment, row.at),
                 row.machine,
                 bool(row.taken_back),
             )
@@ -142,7 +142,7 @@ class FoundBook:
             if last is None:  # there is no such set-up, or its start was taken back
                 raise entries.unknown(connection, setup)
             sound([last], "entry", ENTRY)
-            deed, machine = Deed(setup, last.by, moment(last.at)), last.machine_id
+            deed, machine = _deed(last), last.machine_id
             recent = machine is not None and now - deed.at <= at_most
             return Absence(deed, _other(connection, setup, machine, last.id) if recent else None)
 
@@ -157,5 +157,10 @@ def _other(connection: Connection, setup: int, machine: int, since: int) -> Deed
     )
     newest = wanted.order_by(ENTRY.c.id.desc()).limit(1)
     for row in sound(connection.execute(newest).all(), "entry", ENTRY):
-        return Deed(int(row.setup), row.by, moment(row.at))
+        return _deed(row)
     return None
+
+
+def _deed(row: Row[Any]) -> Deed:
+    at = made(tell("entry {number}", number=row.id), moment, row.at)
+    return Deed(int(row.setup), row.by, at)

@@ -10,6 +10,7 @@ from typing import Any
 from sqlalchemy import Row
 
 from ..domain import Machine, Part, pack_of
+from ..errors import Refused
 from ..families.names import in_order
 from ..texts import tell
 from .named import number
@@ -24,18 +25,34 @@ def to_machine(row: Row[Any]) -> Machine:
 
 
 def _part(name: str, known: Mapping[str, Any]) -> Part:
-    """Return a part as the log keeps it; TypeError for what no part has."""
+    """Return a part as the log keeps it. Raises Refused: bad-row for what no part has, bad-size,
+    bad-set.
+    """
+    if not isinstance(known, Mapping):
+        raise _no_part(name, known)
     told: dict[str, Any] = {
         what: number(tell("the {what} of the {part}", what=what, part=name), known[what])
         for what in SIZES
         if what in known
     }
     rest = {what: value for what, value in known.items() if what not in SIZES}
+    if rest.keys() - {"between", "pack"} or rest.get("between", True) is not True:
+        raise _no_part(name, rest)
     if "pack" in rest:
+        if not isinstance(rest["pack"], str):
+            raise _no_part(name, rest)
         rest["pack"] = pack_of(rest["pack"], float)
-    if rest.get("between", True) is not True:
-        raise TypeError(tell("between is true, or it is not there"))
     return Part(**told, **rest)
+
+
+def _no_part(name: str, known: object) -> Refused:
+    return Refused(
+        "bad-row",
+        "nothing is known of a {part} by {known}",
+        "correct the row, or export the log again where it came from",
+        part=name[:40],
+        known=repr(known)[:40],
+    )
 
 
 def machine_parts(machine: Machine) -> dict[str, dict[str, float | bool | str]]:

@@ -2,29 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from sqlalchemy import select
+from sqlalchemy import Row, select
 
-from ..domain import clean_text
+from ..domain import clean_text, unit_word
+from ..errors import Refused
 from ..texts import tell
 from . import digests
-from .door import sound
 from .engine import Store
-from .named import made
+from .named import WRONG
 from .rows import moment_text
 from .schema import PREFERENCE
+
+KEYS = {"units": "mm", "name": "TEXT", "machine": "NAME"}  # each with what may be said of it
 
 
 class Preferences(NamedTuple):
     """units: word of the preferred units.  name: None when the login serves.  machine: name of
-    their own, None without.
+    their own, None without.  unreadable: the refusal of a row that makes no sense by its key, by ""
+    where it has none; then nothing is said of that, since what stood before it was taken back.
     """
 
     units: str = "mm"
     name: str | None = None
     machine: str | None = None
+    unreadable: Mapping[str, Refused] = MappingProxyType({})
 
 
 class PreferenceBook:
@@ -33,12 +39,22 @@ class PreferenceBook:
     _store: Store
 
     def preferences(self, login: str) -> Preferences:
-        """Return what `login` prefers."""
+        """Return what `login` prefers. A row that makes no sense is told and not raised: whoever
+        wrote it past fitlog keeps nobody from the log.
+        """
         wanted = select(PREFERENCE).where(PREFERENCE.c.login == login)
         with self._store.glance() as connection:
             rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
-        found = {row.key: row.value for row in sound(rows, "preference", PREFERENCE)}
-        return made(tell("the preferences"), _preferences, found)
+        said: dict[str, str] = {}
+        unreadable: dict[str, Refused] = {}
+        for key, row in {row.key if row.key in KEYS else "": row for row in rows}.items():
+            try:
+                said[key] = value(row)
+            except Refused as damage:
+                unreadable[key] = damage
+        return Preferences(
+            said.get("units", "mm"), said.get("name"), said.get("machine") or None, unreadable
+        )
 
     def prefer(
         self,
@@ -69,5 +85,23 @@ class PreferenceBook:
                 connection.execute(PREFERENCE.insert().values(**row, digest=digest))
 
 
-def _preferences(found: dict[str, Any]) -> Preferences:
-    return Preferences(**found | {"machine": found.get("machine") or None})
+def value(row: Row[Any]) -> str:
+    """Return what a row says is preferred; refuse ("damaged-log") a row that makes no sense."""
+    try:
+        said = clean_text("", row.value)
+        if row.key in KEYS and (row.key != "units" or (said := unit_word(said) or "")):
+            return said
+    except WRONG:
+        pass
+    raise Refused(
+        "damaged-log",
+        "preference {number} of the log makes no sense: the {key} of {login} cannot be {value!r}",
+        "say it anew, which then stands: fitlog prefer --{key} {example}"
+        if row.key in KEYS
+        else "look with fitlog log health, then restore your latest backup",
+        number=row.id,
+        key=str(row.key)[:40],
+        login=row.login,
+        value=str(row.value)[:40],
+        example=KEYS.get(row.key),
+    )

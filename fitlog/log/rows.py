@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import MAXYEAR, MINYEAR, UTC, datetime
 from typing import Any
 
 from sqlalchemy import Row
@@ -84,16 +84,22 @@ def moment_text(at: datetime) -> str:
 
 
 def moment(text: str) -> datetime:
-    """Return a moment of the log, aware and in UTC; refuse a day that no calendar has."""
+    """Return a moment of the log, aware and in UTC; refuse ("bad-row") what no calendar or clock
+    has, 24:00 and the second 60 included, which a database takes, and what no zone's clock could
+    show. The row is named by who asks (`named.made`).
+    """
     try:
-        return datetime.fromisoformat(text)
-    except (ValueError, TypeError) as error:
-        raise Refused(
-            "damaged-log",
-            "the log holds the impossible time {at!r}",
-            "restore a backup",
-            at=text,
-        ) from error
+        at = datetime.fromisoformat(text)
+        if moment_text(at) == text and MINYEAR < at.year < MAXYEAR:
+            return at
+    except (ValueError, TypeError, Refused):
+        pass
+    raise Refused(
+        "bad-row",
+        "it holds the impossible time {at!r}",
+        "correct the row, or export the log again where it came from",
+        at=str(text)[:40],
+    )
 
 
 def to_bit(row: Row[Any], sharpenings: int) -> Bit:

@@ -108,17 +108,31 @@ class TakenBack:
 def _brought_back(connection: Connection, first: Row[Any]) -> list[tuple[int, str]]:
     """Return number and kind of each entry that one redo brought back, of which `first` is the
     first row.
+
+    Its rows have numbers one after another, since nobody writes between, and only the first has the
+    key. It ends with the row that brings back the first one of an undo, which has that undo's key.
     """
-    what = ENTRY.alias("what")
+    what, undone = ENTRY.alias("what"), ENTRY.alias("undone")
     wanted = (
-        select(what.c.id, what.c.kind)
-        .join(RETRACTION, RETRACTION.c.retracted == what.c.id)
-        .join(REDO, REDO.c.redone == RETRACTION.c.entry)
-        .join(ENTRY, ENTRY.c.id == REDO.c.entry)
-        .where(ENTRY.c.setup == first.setup, ENTRY.c.at == first.at, ENTRY.c.by == first.by)
-        .order_by(what.c.id)
+        select(ENTRY.c.id, ENTRY.c.at, ENTRY.c.by, ENTRY.c.key, undone.c.key.label("ends"))
+        .add_columns(what.c.id.label("back"), what.c.kind)
+        .join(REDO, REDO.c.entry == ENTRY.c.id)
+        .join(undone, undone.c.id == REDO.c.redone)
+        .join(RETRACTION, RETRACTION.c.entry == undone.c.id)
+        .join(what, what.c.id == RETRACTION.c.retracted)
+        .where(ENTRY.c.setup == first.setup, ENTRY.c.id >= first.id)
+        .order_by(ENTRY.c.id)
     )
-    return [(int(row.id), str(row.kind)) for row in connection.execute(wanted)]
+    found = []
+    for place, row in enumerate(connection.execute(wanted), first.id):
+        if row.id != place or (row.at, row.by) != (first.at, first.by):
+            break
+        if place > first.id and row.key is not None:
+            break
+        found.append((int(row.back), str(row.kind)))
+        if row.ends is not None:
+            break
+    return sorted(found)
 
 
 def _last_undo(connection: Connection, setup: int) -> Sequence[Row[Any]]:

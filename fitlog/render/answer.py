@@ -73,7 +73,7 @@ def told(cut: TrialCut, ruler: Ruler) -> str:
 
 
 def _reading(reading: Reading, ruler: Ruler) -> str:
-    name = reading.kind.replace("_", " ")
+    name = tell(reading.kind.replace("_", " "))
     if reading.other is not None:
         return tell(
             "{name} {value} at the fence, {other} far",

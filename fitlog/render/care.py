@@ -50,6 +50,8 @@ def health(screen: Screen, found: Health) -> None:
         screen.line("Wrong: {fault}", indent="  ", fault=fault)
     if not found.faults:
         screen.line("The log is sound: {counts}, each read back.", counts=_counts(found.rows))
+    for beyond in found.granted:
+        screen.line("Beware: {beyond}.", beyond=beyond)
     if not found.compared:
         screen.line(
             "Its rules were not compared with those of a new log: only who may make a schema in the"
@@ -61,7 +63,7 @@ def health(screen: Screen, found: Health) -> None:
             "Up to entry {number} of {at} its digests were made when it was brought up: before that"
             " nobody vouches.",
             number=number,
-            at=_moment(at),
+            at=_moment(at) if at else "-",
         )
     if found.against is not None:
         _against(screen, found.against)

@@ -143,7 +143,7 @@ def _where_to(screen: Screen, done: CutsIn, nothing: bool) -> None:
 
 def _said(cut: TrialCut) -> str:
     parts = [] if cut.verdict.empty else [str(cut.verdict)]
-    parts += [reading.kind.replace("_", " ") for reading in cut.readings]
+    parts += [tell(reading.kind.replace("_", " ")) for reading in cut.readings]
     return ", ".join(parts) or tell("a note")
 
 

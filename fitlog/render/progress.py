@@ -83,17 +83,19 @@ def progress(
 
 
 def title(setup: SetUp, status: str, steps: Sequence[Step]) -> str:
-    """Name the set-up and say where it stands."""
-    plan = setup.plan
-    wood = woods(plan.stock.name, plan.pin_stock.name)
-    what = ", ".join([plan.bit.name, wood, *([plan.machine.name] if plan.machine else [])])
-    return tell(
+    """Name the set-up, say where it stands and how many of its pieces have no row."""
+    plan, known = setup.plan, steps[-1].known
+    what = [plan.bit.name, woods(plan.stock.name, plan.pin_stock.name)]
+    told = tell(
         "Set-up {number}: {what}. {status} after {pieces}.",
         number=setup.number,
-        what=what,
+        what=", ".join([*what, *([plan.machine.name] if plan.machine else [])]),
         status=tell(status).capitalize(),
-        pieces=counted(len(steps) - 1, "piece"),
+        pieces=counted(known, "piece"),
     )
+    left = counted(known + 1 - len(steps), "piece")
+    more = tell("Left out here: {pieces}; --all has them.", pieces=left)
+    return told if len(steps) > known else f"{told} {more}"
 
 
 def heading(found: Chart, ruler: Ruler) -> str:

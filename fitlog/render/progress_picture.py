@@ -27,6 +27,7 @@ _READ = tell(
 )
 _LONGEST = 36  # characters of what was said, beside a row
 _FEW = 12  # pieces up to which a row has its full height
+_TALLEST = 180  # inches of all rows together: a PDF is at most 200 high, a PNG 2^16 dots
 
 
 def draw_setup(
@@ -57,13 +58,15 @@ def setup_figure(found: Sequence[Chart], text: str, ruler: Ruler) -> Figure:
     from matplotlib.figure import Figure
 
     count = len(found[0].rows)
-    each = (0.3 if count <= _FEW else 0.19) * count + 0.95
+    high, size = (0.3, 8.0) if count <= _FEW else (0.19, 6.5)
+    less = min(1.0, _TALLEST / (high * count * len(found)))
+    each = less * high * count + 0.95
     head = textwrap.wrap(text, 66)
     figure = Figure(figsize=(7.6, each * len(found) + 0.9 + 0.25 * len(head)), layout="constrained")
     figure.suptitle("\n".join(head), parse_math=False, fontsize=12, fontweight="bold")
     panels = figure.subplots(len(found), 1, squeeze=False)[:, 0]
     for axes, chart in zip(panels, found, strict=True):
-        _bars(axes, chart, ruler, small=count > _FEW)
+        _bars(axes, chart, ruler, less * size)
     told = {
         label: handle
         for axes in panels
@@ -83,12 +86,9 @@ def setup_figure(found: Sequence[Chart], text: str, ruler: Ruler) -> Figure:
     return figure
 
 
-def _bars(axes: Axes, chart: Chart, ruler: Ruler, *, small: bool) -> None:
-    scale, size, places = (
-        (1.0 if ruler.units == "mm" else MM_PER_INCH),
-        (6.5 if small else 8),
-        range(len(chart.rows)),
-    )
+def _bars(axes: Axes, chart: Chart, ruler: Ruler, size: float) -> None:
+    """Draw one panel. size: of the letters beside its rows, points."""
+    scale, places = 1.0 if ruler.units == "mm" else MM_PER_INCH, range(len(chart.rows))
     low, high = (x / scale for x in chart.good)
     axes.axvspan(low, high, color="0.86", linewidth=0, label=tell("good, as known now"))
     widths = [(r.high - r.low) / scale for r in chart.rows]

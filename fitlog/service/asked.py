@@ -22,6 +22,7 @@ from ..domain import (
 )
 from ..errors import FitlogError
 from ..log import Log, LoggedCut, LoggedFound, Stamp
+from ..texts import tell
 
 
 class Answer(NamedTuple):
@@ -105,10 +106,10 @@ def named(cut: TrialCut) -> str:
     back.
     """
     if cut.slot:
-        return "the slot in waste"
+        return tell("the slot in waste")
     said = cut.heard or ("" if cut.verdict.empty else str(cut.verdict))
-    if said:
-        return f'"{said}" on piece {cut.piece}'
-    if cut.readings:
-        return f"what was measured on piece {cut.piece}"
-    return f'"{cut.note}" on piece {cut.piece}' if cut.note else f"the cut of piece {cut.piece}"
+    if not said and cut.readings:
+        return tell("what was measured on piece {piece}", piece=cut.piece)
+    if said or cut.note:
+        return tell('"{said}" on piece {piece}', said=said or cut.note, piece=cut.piece)
+    return tell("the cut of piece {piece}", piece=cut.piece)

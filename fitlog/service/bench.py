@@ -246,8 +246,13 @@ class Workbench:
         known = self.log.people()
         name = self.by if person is None else person
         if name != self.by and name not in known:
-            hint = nearest(name, known) or "leave --person out for your own words"
-            raise Refused("unknown-name", f"nobody has logged a cut as {quoted(name)}", hint)
+            raise Refused(
+                "unknown-name",
+                "nobody has logged a cut as {name}",
+                "{advised}",
+                name=quoted(name),
+                advised=nearest(name, known) or "leave --person out for your own words",
+            )
         past = History(self.log.finished_by(name, defaults.VOICE_MEETINGS[1]))
         others = [other for other in known if other != name]
         return Words(name, others, self.log.count_finished(), scales(name, past))

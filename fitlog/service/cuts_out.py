@@ -10,6 +10,7 @@ from ..exchange.cuts_out import csv_line, csv_row, headers
 from ..families.names import first_joint
 from ..families.typed import speech_of
 from ..log import Log
+from ..log.care.vouching import vouched
 from ..log.transfer.together import setup_numbers
 
 
@@ -19,8 +20,12 @@ def csv_lines(log: Log, setup: int | None, bit: str | None, stock: str | None) -
 
     Slots in waste are left out: no row of the table is anything but a piece.
 
-    Raises Refused: unknown-setup, unknown-name, other-joint before the first line.
+    Raises Refused before the first line: unknown-setup, unknown-name, other-joint, and
+    damaged-log where any row of the log is not as it was written.
     """
+    with vouched(log.store) as rows:
+        for _ in rows:
+            pass
     numbers = [setup] if setup is not None else setup_numbers(log, bit=bit, stock=stock)
     joint = log.setup(numbers[0]).plan.joint if numbers else first_joint()
     if setup is None:

@@ -12,7 +12,9 @@ from ..advice.craft import craft_of
 from ..advice.history import History
 from ..domain import Bit, Machine, SetUp
 from ..errors import Refused
+from ..language.numbers import together
 from ..language.units import Ruler, counted
+from ..texts import tell
 from .bench import Workbench
 
 _LOOKED_AT = 200  # newest set-ups of all machines among which those of one are sought
@@ -35,27 +37,27 @@ def bit_edit(bench: Workbench, old: Bit, new: Bit) -> Refused | None:
     ]
     if not used:
         return None
-    ruler = bench.ruler
-    ways = [
-        *(
-            [f"a diameter of {ruler.size(new.diameter)} instead of {ruler.size(old.diameter)}"]
-            * (new.diameter != old.diameter)
-        ),
-        *(
-            [f"an angle of {new.angle:g} deg instead of {old.angle:g} deg"]
-            * (new.angle != old.angle)
-        ),
-    ]
-    figures = f"--diameter {ruler.size(new.diameter).replace(' ', '')} --angle {new.angle:g}"
+    size = bench.ruler.size
+    ways = []
+    if new.diameter != old.diameter:
+        now, then = size(new.diameter), size(old.diameter)
+        ways.append(tell("a diameter of {now} instead of {then}", now=now, then=then))
+    if new.angle != old.angle:
+        said = "an angle of {now:g} deg instead of {then:g} deg"
+        ways.append(tell(said, now=new.angle, then=old.angle))
     return Refused(
         "history-changes",
-        f"{counted(len(used), 'set-up')} of the bit {old.name!r} would be read again with "
-        f"{' and '.join(ways)}, and "
-        f"{_then(bench, used, old, new)}",
+        "{used} of the bit {name!r} would be read again with {ways}, and {then}",
         "if it is the same steel and the figure was wrong, say --correction; another cutter is a "
-        "new bit: "
-        f"fitlog bit add NAME {figures} --cutting-length "
-        f"{ruler.size(new.cutting_length).replace(' ', '')}",
+        "new bit: fitlog bit add NAME --diameter {diameter} --angle {angle:g} "
+        "--cutting-length {cutting_length}",
+        used=counted(len(used), "set-up"),
+        name=old.name,
+        ways=together(ways),
+        then=_then(bench, used, old, new),
+        diameter=size(new.diameter).replace(" ", ""),
+        angle=new.angle,
+        cutting_length=size(new.cutting_length).replace(" ", ""),
     )
 
 
@@ -73,13 +75,22 @@ def _then(bench: Workbench, used: Sequence[SetUp], old: Bit, new: Bit) -> str:
         craft_of(plan).start_at(plan, past, bench.by) + zero
         for plan, past in zip(plans, pasts, strict=True)
     )
-    heights = f"{ruler.length(after)} instead of {ruler.length(before)}"
-    said = f"one like set-up {last.number} would start at a {setting.noun} of {heights}"
+    said = tell(
+        "one like set-up {number} would start at a {setting} of {after} instead of {before}",
+        number=last.number,
+        setting=setting.noun,
+        after=ruler.length(after),
+        before=ruler.length(before),
+    )
     if not ended:
         return said
     law = bench.bit_figures(old)
-    cuts = f"{ruler.length(law.diameter.mean)} and {law.angle_deg.mean:.2f} deg"
-    return f"{said} (by its cuts the bit is {cuts})"
+    return tell(
+        "{said} (by its cuts the bit is {diameter} and {angle:.2f} deg)",
+        said=said,
+        diameter=ruler.length(law.diameter.mean),
+        angle=law.angle_deg.mean,
+    )
 
 
 def _with(setup: SetUp, bit: Bit) -> SetUp:
@@ -111,17 +122,19 @@ def machine_edit(bench: Workbench, old: Machine, new: Machine) -> Refused | None
     ]
     if not used:
         return None
-    still = next(
-        (f", set-up {s.number}, which is open, too" for s in used if s.outcome is None), ""
-    )
-    said = " and ".join(_shown(bench.ruler, used[0], old, new))
+    still = next((s.number for s in used if s.outcome is None), None)
     return Refused(
         "history-changes",
-        f"{counted(len(used), 'set-up')} at {old.name!r} would keep the zero of the start{still}; "
-        f"to the next one {said}",
+        "{used} at {name!r} would keep the zero of the start; to the next one {said}"
+        if still is None
+        else "{used} at {name!r} would keep the zero of the start, set-up {still}, which is open, "
+        "too; to the next one {said}",
         "where the scale itself was moved, say --yes; where it read so all along, leave it, for "
-        "what the set-ups taught "
-        "counts it already",
+        "what the set-ups taught counts it already",
+        used=counted(len(used), "set-up"),
+        name=old.name,
+        still=still,
+        said=together([*_shown(bench.ruler, used[0], old, new)]),
     )
 
 
@@ -132,6 +145,10 @@ def _shown(ruler: Ruler, setup: SetUp, old: Machine, new: Machine) -> Iterator[s
     before, after = settings.on_scale(old), settings.on_scale(new)
     for setting in setup.plan.family.settings:
         if old.zero(setting.part) != new.zero(setting.part):
-            then, now = before[setting.name], after[setting.name]
-            numbers = f"{ruler.length(now)} instead of {ruler.length(then)}"
-            yield f"{setting.called} of set-up {setup.number} is {numbers}"
+            yield tell(
+                "{setting} of set-up {number} is {now} instead of {then}",
+                setting=setting.called,
+                number=setup.number,
+                now=ruler.length(after[setting.name]),
+                then=ruler.length(before[setting.name]),
+            )

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from ..domain import Advice, Bit, Remark, SetUp, remark
 from ..domain.standing import ended
 from ..errors import Refused
+from ..language.numbers import together
+from ..texts import tell
 from .asked import Bench
 
 
@@ -14,19 +16,16 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
     """Return why a set-up is not to be taken for finished, as a refusal; None where it is ready."""
     if advice.status == "ready":
         return None
-    number, open_ = (
-        setup.number,
-        [aspect for aspect in setup.plan.in_play if aspect not in advice.settled],
-    )
-    *others, last = open_ or [setup.plan.family.lead]
-    named = f"the {', the '.join(others)} and the {last} are" if others else f"the {last} is"
-    why = f"{named} still open" if setup.cuts else "no piece of it is logged"
+    open_ = [aspect for aspect in setup.plan.in_play if aspect not in advice.settled]
+    named = [tell("the {aspect}", aspect=one) for one in open_ or [setup.plan.family.lead]]
+    why = "{aspects} are still open" if len(named) > 1 else "{aspects} is still open"
+    why = tell(why, aspects=together(named)) if setup.cuts else "no piece of it is logged"
     return Refused(
         "not-ready",
         "set-up {number} is not ready: {why}",
         "tune on, or end it with fitlog finish --as-it-is (kept, but never taken for good) or "
         "fitlog finish --abandon",
-        number=number,
+        number=setup.number,
         why=why,
     )
 

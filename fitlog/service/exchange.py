@@ -15,10 +15,11 @@ from ..errors import FitlogError
 from ..exchange.document import Row, lines
 from ..language.units import preference
 from ..log import Log, Stamp
+from ..log.care.vouching import vouched
 from ..log.transfer.arriving import Arrivals
 from ..log.transfer.identity import Merged
 from ..log.transfer.merging import Merge
-from ..log.transfer.together import Undo, at_one_moment, together
+from ..log.transfer.together import Undo, together
 
 _IN_MEMORY = 2**25  # bytes of rows put aside that need no file
 
@@ -39,7 +40,7 @@ class Imported:
 
 def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
     """Hand the document of the whole log to `write`, line by line; return how many rows of each
-    kind it has.
+    kind it has. Raises Refused "damaged-log" as `vouched` does, when part of it was handed on.
     """
     counts: dict[str, int] = {}
 
@@ -48,7 +49,7 @@ def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
             counts[kind] = counts.get(kind, 0) + 1
             yield kind, row
 
-    with at_one_moment(log) as rows:
+    with vouched(log.store) as rows:
         for line in lines(counted(rows)):
             write(line)
     return counts

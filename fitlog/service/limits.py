@@ -5,6 +5,7 @@ a family's figures, settings and readings are its own (`families.typed`).
 from __future__ import annotations
 
 from ..language.limits import Limit
+from ..texts import tell
 
 __all__ = ["CATALOGUE", "Limit", "of_part"]
 
@@ -42,10 +43,10 @@ def of_part(part: str, what: str) -> Limit:
     backlash or zero.
     """
     usual = {
-        "step": Limit(f"the {part} step", 0.001, 5, "any stop"),
-        "turn": Limit(f"the travel of the {part} per turn", 0.1, 10, "any screw"),
-        "backlash": Limit(f"the backlash of the {part}", 0, 2, "any screw"),
-        "zero": Limit(f"the {part} scale's zero", -1000, 1000, "any scale"),
+        "step": Limit(tell("the {part} step", part=part), 0.001, 5, "any stop"),
+        "turn": Limit(tell("the travel of the {part} per turn", part=part), 0.1, 10, "any screw"),
+        "backlash": Limit(tell("the backlash of the {part}", part=part), 0, 2, "any screw"),
+        "zero": Limit(tell("the {part} scale's zero", part=part), -1000, 1000, "any scale"),
     }
     return _PARTS.get((part, what), usual[what])
 

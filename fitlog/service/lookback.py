@@ -4,6 +4,7 @@ only read.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -11,18 +12,27 @@ from dataclasses import dataclass
 from .. import defaults
 from ..advice.history import History
 from ..advice.months import Months, by_month
-from ..advice.progress import Step, steps
+from ..advice.progress import BUDGET, Step, steps
 from ..domain import SetUp
 from .bench import Workbench
 
 
 @dataclass(frozen=True)
 class Converged:
-    """How a set-up converged: its status, and one step before each piece and one after the last."""
+    """How a set-up converged: one step before each piece and one after the last, of a long set-up
+    some of them.
+    """
 
     setup: SetUp
-    status: str
     steps: tuple[Step, ...]
+
+    @property
+    def status(self) -> str:
+        """Where it stands, as `Workbench.status`, which would replay all of it once more."""
+        if self.setup.undone:
+            return "undone"
+        ready = set(self.setup.plan.in_play) <= set(self.steps[-1].settled)
+        return self.setup.outcome or ("ready" if ready else "tuning")
 
 
 @dataclass(frozen=True)
@@ -46,9 +56,11 @@ class Over:
         }
 
 
-def converged(bench: Workbench, setup: SetUp) -> Converged:
-    """Return how a set-up converged, replayed with what had been learnt before it."""
-    return Converged(setup, bench.status(setup), steps(setup, bench.past(setup)))
+def converged(bench: Workbench, setup: SetUp, *, every: bool) -> Converged:
+    """Return how a set-up converged, replayed with what had been learnt before it; every: each
+    piece, however many.
+    """
+    return Converged(setup, steps(setup, bench.past(setup), math.inf if every else BUDGET))
 
 
 def over_months(

@@ -13,6 +13,7 @@ from ..families.doubting import LIKE, WIDTHS, doubts_of
 from ..families.wanted import Wanted
 from ..language.doubts import Doubt, doubted, slips
 from ..language.units import Ruler
+from ..texts import tell
 
 BOARDS = (
     5.0,
@@ -92,7 +93,11 @@ def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         and angle not in USUAL_ANGLES
         and DIAMETERS[0] <= angle
     ):
-        meant = f"a diameter of {ruler.size(angle)} and an angle of {diameter:g} deg"
+        meant = tell(
+            "a diameter of {diameter} and an angle of {angle:g} deg",
+            diameter=ruler.size(angle),
+            angle=diameter,
+        )
         yield doubted(
             "swapped-sizes",
             "a diameter of {diameter} with an angle of {angle:g} deg look swapped",
@@ -103,7 +108,11 @@ def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         )
         return
     if diameter is not None and length is not None and length > MOST_SLENDER * diameter:
-        meant = f"a diameter of {ruler.size(length)} and a cutting length of {ruler.size(diameter)}"
+        meant = tell(
+            "a diameter of {diameter} and a cutting length of {length}",
+            diameter=ruler.size(length),
+            length=ruler.size(diameter),
+        )
         yield doubted(
             "swapped-sizes",
             "a diameter of {diameter} with a cutting length of {length} look swapped",
@@ -120,15 +129,19 @@ def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
         if value is not None and not bounds[0] <= value <= bounds[1]:
             yield _odd(ruler, name, value, (6.0, 32.0))
     if not ANGLES[0] <= angle <= ANGLES[1]:
-        ways = [way for way in (angle * 10, angle / 10) if 7 <= way <= 18]
-        meant = f"{ways[0]:g} deg" if ways else ""
-        yield doubted(
-            "odd-size",
-            "a side angle of {angle:g} deg is no dovetail's",
-            meant,
-            {"angle": ways[0]} if ways else {},
-            angle=angle,
-        )
+        yield _odd_angle(angle)
+
+
+def _odd_angle(angle: float) -> Doubt:
+    """An angle outside what is sold, with the slipped point that is usual."""
+    ways = [way for way in (angle * 10, angle / 10) if 7 <= way <= 18]
+    return doubted(
+        "odd-size",
+        "a side angle of {angle:g} deg is no dovetail's",
+        f"{ways[0]:g} deg" if ways else "",
+        {"angle": ways[0]} if ways else {},
+        angle=angle,
+    )
 
 
 def _odd(ruler: Ruler, name: str, value: float, usual: tuple[float, float]) -> Doubt:
@@ -171,7 +184,7 @@ def _swapped(width: float, thick: float) -> bool:
 def _swapped_board(
     ruler: Ruler, width: float, thick: float, wide: str = "width", deep: str = "thickness"
 ) -> Doubt:
-    meant = f"{ruler.size(thick)} wide and {ruler.size(width)} thick"
+    meant = tell("{width} wide and {thick} thick", width=ruler.size(thick), thick=ruler.size(width))
     return doubted(
         "swapped-sizes",
         "a board {thick} thick and {width} wide has its sizes swapped",

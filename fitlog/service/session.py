@@ -11,6 +11,7 @@ from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
 from ..errors import FitlogError, Mm, NotUnderstood, Refused
 from ..language.units import Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
+from ..texts import tell
 from .bench import Workbench
 from .held import Held
 from .reader import Reader
@@ -36,13 +37,22 @@ class Session:
         self.log, self.login = log, login
         self._key: str | None = None
         preferences = log.preferences(login)
-        self.by = preferences.name or login
+        self.by, self.unreadable = preferences.name or login, preferences.unreadable
         self.own_machine, self._said = at or preferences.machine, bool(at)
-        self.reader = Reader(preferences.units, agrees)
+        self._reader = Reader(preferences.units, agrees)
+
+    @property
+    def reader(self) -> Reader:
+        """What this person types is read by it. Raises Refused "damaged-log" where a preference
+        makes no sense: 5 could be any length, and a cut anybody's.
+        """
+        for damage in self.unreadable.values():
+            raise damage
+        return self._reader
 
     def ruler(self, machine: Machine | None = None) -> Ruler:
         """How lengths are shown to this person; a machine with a known lift adds its turns."""
-        return Ruler(self.reader.units, machine.turn(LIFT) if machine else None)
+        return Ruler(self._reader.units, machine.turn(LIFT) if machine else None)
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""
@@ -109,7 +119,12 @@ class Session:
         return catalogue.sharpen(self.log, name, diameter, Stamp(self.by, datetime.now(UTC)))
 
     def home(self) -> Machine | None:
-        """Return the machine that this person said to be at; None without."""
+        """Return the machine that this person said to be at; None without. Raises Refused:
+        unknown-name; damaged-log where nobody knows, since the set-up of another would be meant.
+        """
+        if not self._said:
+            for key in self.unreadable.keys() & {"machine", ""}:
+                raise self.unreadable[key]
         if not self.own_machine:
             return None
         try:
@@ -167,6 +182,7 @@ class Session:
             machine=machine and self.log.machine(machine).name,
             at=datetime.now(UTC),
         )
+        self.unreadable = self.preferences().unreadable
 
 
 @contextmanager
@@ -177,9 +193,12 @@ def opened(place: str, *, create: bool, login: str = "") -> Iterator[tuple[Log, 
     with open_log(place, create=create) as log:
         done, told = log.upgraded, ""
         if done is not None:
-            told = (
-                f"The log was brought from layout {done.found} to {done.now}; as it was before it "
-                f"is in {done.backup}."
+            told = tell(
+                "The log was brought from layout {found} to {now}; as it was before it is in "
+                "{backup}.",
+                found=done.found,
+                now=done.now,
+                backup=done.backup,
             )
         try:
             yield log, told

@@ -100,7 +100,10 @@ def _other_advice(setup: SetUp, by: str, ruler: Ruler, told: Reported) -> Iterat
 def _spoken(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, float]) -> str:
     """Return settings as a sentence names them, sizes on the machine's scale, mm."""
     kinds = {name: plan.family.setting(name) for name in names}
-    return tell(" and ").join(f"a {kinds[n].noun} of {ruler.length(sizes[n])}" for n in names)
+    return tell(" and ").join(
+        tell("a {setting} of {size}", setting=kinds[n].noun, size=ruler.length(sizes[n]))
+        for n in names
+    )
 
 
 def _typed(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, float]) -> str:

@@ -9,7 +9,19 @@ from collections.abc import Sequence
 from ..domain import SetUp
 from ..errors import Refused
 from ..log import Log, Stamp
+from ..log.entries import AS_IT_IS
+from ..texts import tell
 from .asked import named
+
+# What each kind of entry is called, where it is no piece's.
+_KINDS = {
+    "cut": "the newest cut",
+    "found": "what was found",
+    "start": "the start of set-up {number}",
+    "finish": "the finish",
+    AS_IT_IS: "the finish",
+    "abandon": "the abandon",
+}
 
 
 def is_start(log: Log, setup: SetUp) -> bool:
@@ -70,7 +82,7 @@ def _piece_back(log: Log, setup: SetUp, piece: int, stamp: Stamp) -> str:
         )
     *older, newest = found
     log.retract(newest, stamp, *reversed(older), seen=setup.newest)
-    return f"piece {piece}"
+    return tell("piece {piece}", piece=piece)
 
 
 def _called(setup: SetUp, entries: Sequence[tuple[int, str]]) -> str:
@@ -80,10 +92,5 @@ def _called(setup: SetUp, entries: Sequence[tuple[int, str]]) -> str:
     entry, kind = entries[-1]
     cut = next((cut for cut in setup.cuts if cut.entry == entry), None)
     if cut is not None:
-        return named(cut) if len(entries) == 1 else f"piece {cut.piece}"
-    names = {
-        "cut": "the newest cut",
-        "found": "what was found",
-        "start": f"the start of set-up {setup.number}",
-    }
-    return names.get(kind, "the finish" if kind.startswith("finish") else f"the {kind}")
+        return named(cut) if len(entries) == 1 else tell("piece {piece}", piece=cut.piece)
+    return tell(_KINDS[kind], number=setup.number)

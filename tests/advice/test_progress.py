@@ -8,6 +8,7 @@ the hidden truth of the simulated shop.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -18,9 +19,10 @@ from hypothesis import strategies as st
 from tables import table
 
 from fitlog import defaults
-from fitlog.advice import advise
+from fitlog.advice import advise, progress
+from fitlog.advice.decision import Decision
 from fitlog.advice.history import History
-from fitlog.advice.progress import Step, steps
+from fitlog.advice.progress import BUDGET, STEP, Step, chosen, steps
 from fitlog.domain import Aspect, Plan, SetUp
 from fitlog.families.half_blind.names import ASPECTS, WORDS, say, set_to
 from fitlog.language.units import UNITS, Ruler
@@ -243,6 +245,53 @@ def test_a_seat_is_shown_at_its_own_height() -> None:
         for c in cuts
     )
     assert higher > lower
+
+
+# --- a long set-up --------------------------------------------------------------------------------
+
+
+def spent(kept: Sequence[int]) -> int:
+    """What a replay costs, in pieces weighed."""
+    return sum(STEP + known for known in kept)
+
+
+@given(pieces=st.integers(0, 1500), budget=st.integers(3000, 9000))
+@settings(max_examples=200, **STEADY)
+def test_a_budget_keeps_the_first_pieces_and_the_last_two(pieces: int, budget: int) -> None:
+    kept, whole = chosen(pieces, budget), tuple(range(pieces + 1))
+    assert chosen(pieces, math.inf) == whole
+    if spent(whole) <= budget:
+        assert kept == whole
+        return
+    assert spent(kept) <= max(budget, spent([*range(11), pieces - 1, pieces]))
+    assert kept[:11] == whole[:11] and kept[-2:] == whole[-2:] and kept == tuple(sorted({*kept}))
+    assert spent(kept) > budget / 2, "what may be spent is used"
+
+
+def test_forty_pieces_are_replayed_whole_and_a_thousand_in_a_few_steps() -> None:
+    assert all(chosen(n, BUDGET) == tuple(range(n + 1)) for n in range(52))
+    found = chosen(1000, BUDGET)
+    assert found == (*range(11), 21, 47, 102, 222, 482, 999, 1000) and spent(found) == 3828
+
+
+def test_what_a_budget_leaves_out_is_not_weighed_and_the_rest_is_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    cuts = [
+        make_cut(n, FIRST.changed(bit_height=8.0 + n / 60), "tight" if n % 2 else "slightly loose")
+        for n in range(1, 31)
+    ]
+    setup = make_setup(make_plan(in_play=("fit",)), FIRST, cuts)
+    whole, weighed, decide = steps(setup, History()), list[int](), progress.decide
+
+    def watching(so_far: SetUp, past: History) -> Decision:
+        weighed.append(len(so_far.cuts))
+        return decide(so_far, past)
+
+    monkeypatch.setattr(progress, "decide", watching)
+    found = steps(setup, History(), budget=1200)
+    assert weighed == list(chosen(30, 1200)) and spent(weighed) <= 1200 < spent(range(31))
+    assert [s.known for s in found] == weighed and found == tuple(whole[n] for n in weighed)
 
 
 # --- the bars -------------------------------------------------------------------------------------

@@ -83,6 +83,7 @@ def test_a_sound_log(busy: Shop) -> None:
         "faults": [],
         "rows": busy.json("log where")["rows"],
         "rules_compared": True,
+        "granted_beyond": [],
         "head": busy.json("log health")["head"],
         "older": None,
         "against": None,

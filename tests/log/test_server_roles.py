@@ -6,6 +6,7 @@ The people are invented.
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 from collections.abc import Iterator
@@ -19,6 +20,7 @@ from fitlog.log import open_log
 from fitlog.log.care.roles import Roles, named
 
 psycopg = driver()
+ODD = '"odd\'ly ""named"'
 PEOPLE = {"wren": "writer", "jay": "reader"}
 
 
@@ -140,6 +142,10 @@ def test_a_reader_reads_and_is_refused_writing_in_a_sentence(
     ):
         error = shop.run("--db", url, *line.split(), "--json", code=1).document["error"]
         assert error["code"] == "read-only-log" and "role may only read" in error["message"], line
+    # A new log to compare with is a schema, which a reader may not make.
+    health = shop.run("--db", url, "log", "health", "--json").document
+    assert health["sound"] and health["rules_compared"] is False
+    assert "rules were not compared" in shop.run("--db", url, "log", "health").out
     with psycopg.connect(as_somebody(server, "jay", schema), autocommit=True) as plain:
         for mode in ("EXCLUSIVE", "ROW EXCLUSIVE", "SHARE"):
             with pytest.raises(psycopg.errors.InsufficientPrivilege):
@@ -149,6 +155,73 @@ def test_a_reader_reads_and_is_refused_writing_in_a_sentence(
     assert (
         shop.run("--db", url, "next", "--json", code=1).document["error"]["code"] == "no-permission"
     )
+
+
+def test_who_may_write_more_than_the_roles_say_is_told(
+    log: tuple[Server, str, Roles], shop: Shop
+) -> None:
+    """A warning: the log is as sound as it was."""
+    server, schema, roles = log
+    url = server.url(schema=schema)
+    assert shop.run("--db", url, "log", "health", "--json").document["granted_beyond"] == []
+    for given, to, said in (
+        ("INSERT ON {0}.entry", "PUBLIC", "everybody may INSERT in entry,"),
+        ("UPDATE (value) ON {0}.preference", "PUBLIC", "everybody may UPDATE in preference,"),
+        ("DELETE ON {0}.bit, {0}.stock", ODD, "odd'ly \"named may DELETE in bit, stock,"),
+        ("TRUNCATE ON {0}.fitlog_turn", "jay", "jay may TRUNCATE in fitlog_turn,"),
+        ("TRIGGER ON {0}.entry", "wren", "wren may TRIGGER in entry,"),
+        ("INSERT ON {0}.bit", roles.reader, "may INSERT in bit,"),
+        ("UPDATE ON {0}.entry", roles.writer, "may UPDATE in entry,"),
+        ("DELETE ON {0}.fitlog_layout", roles.writer, "may DELETE in fitlog_layout,"),
+    ):
+        if to == ODD:
+            server.run(f"CREATE ROLE {ODD}")
+        server.run(f"GRANT {given.format(schema)} TO {to}")
+        for line in ("log health", "log health --json"):
+            shown = shop.run("--db", url, *line.split())
+        (told,) = shown.document["granted_beyond"]
+        assert said in told and shown.document["sound"], told
+        (back,) = re.findall("REVOKE .* FROM .*", told)
+        assert f"Beware: {told}." in shop.run("--db", url, "log", "health").out
+        server.run(back)
+        if to == ODD:
+            server.run(f"DROP ROLE {ODD}")
+    assert shop.run("--db", url, "log", "health", "--json").document["granted_beyond"] == []
+    shop.run("log", "health", "--db", server.url("jay", schema=schema))
+
+
+def test_roles_that_a_copy_of_the_log_needs_are_kept_and_the_copy_is_named(
+    server: Server, shop: Shop
+) -> None:
+    """A dump put back into another database of the cluster gives its rights to the same roles."""
+    place = stocked(shop, server.place())
+    schema = place.rsplit("=", 1)[1]
+    roles = made(shop, server, place)
+    server.run('CREATE DATABASE "Copy" OWNER owner')
+    copied = (
+        f"CREATE SCHEMA {schema} AUTHORIZATION owner",
+        f"CREATE TABLE {schema}.entry (id bigint)",
+        f"GRANT SELECT ON {schema}.entry TO {roles.reader}",
+        f"GRANT INSERT ON {schema}.entry TO {roles.writer}",
+        f"GRANT USAGE ON SCHEMA {schema} TO {roles.reader}",
+    )
+    try:
+        server.run(*copied, database="Copy")
+        done = psql(server, shop.run("log", "roles", "--remove", "--db", place).out)
+        assert done.returncode == 3
+        assert 'the roles stay: a copy of this log, in the database "Copy",' in done.stderr
+        assert len(server.run("SELECT rolname FROM pg_roles WHERE rolname LIKE 'fitlog%'")) == 2
+        shop.run("log", "health", "--db", place)  # nothing was done in part
+        assert server.run(
+            f"SELECT relacl::text LIKE '%{roles.writer[1:-1]}%' FROM pg_class "
+            f"WHERE oid = '{schema}.entry'::regclass"
+        ) == [(True,)]
+        (back,) = re.findall("run there, as its owner: (.*); then run this again", done.stderr)
+        server.run(*back.split("; "), database="Copy")
+        removed(shop, server, place)
+    finally:
+        server.run('DROP DATABASE "Copy"')
+    assert server.run("SELECT rolname FROM pg_roles WHERE rolname LIKE 'fitlog%'") == []
 
 
 @pytest.mark.parametrize("apart", ["schemas", "databases"])

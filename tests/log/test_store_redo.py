@@ -331,3 +331,22 @@ def test_two_undos_of_one_moment_come_back_one_by_one(log: Log) -> None:
     log.retract(second, replace(STAMP, key="one"))
     log.retract(first, replace(STAMP, key="two"))
     assert log.redo(number, STAMP) == [(first, "cut")]
+
+
+def test_a_redo_said_again_is_the_same_redo_whatever_the_clock_said(log: Log) -> None:
+    """Its rows are known by their order: another redo of that moment by that person is none of
+    it, even one that has no key.
+    """
+    number = log.start(PLAN, FIRST, "{}", STAMP)
+    one, two, three = (
+        log.record(number, replace(PLAIN, piece=piece), STAMP) for piece in (1, 2, 3)
+    )
+    log.retract(three, replace(STAMP, key="first undo"), two)
+    log.retract(one, replace(STAMP, key="second undo"))
+    back = replace(STAMP, key="first redo")
+    assert log.redo(number, back) == [(one, "cut")]
+    assert log.redo(number, STAMP) == [(two, "cut"), (three, "cut")]
+    assert log.redo(number, back) == [(one, "cut")]
+    log.retract(three, replace(STAMP, key="third undo"), two)
+    both = replace(STAMP, key="third redo")
+    assert log.redo(number, both) == log.redo(number, both) == [(two, "cut"), (three, "cut")]

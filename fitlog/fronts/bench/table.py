@@ -11,7 +11,8 @@ from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
 from ...service.possible import check_settings
-from ...service.reader.cuts import Dialled, changed, numbered, readings
+from ...service.reader.cuts import Dialled, changed, numbered
+from ...service.reader.readings import readings
 from ...service.slips import doubts_on
 from ...texts import tell
 from ..cli.session import Session
@@ -22,8 +23,10 @@ class Table:
     """One set-up at the machine. Nothing here outlives the process that is not in the log."""
 
     def __init__(self, session: Session, number: int | None) -> None:
-        """number: of the set-up, None for the current one."""
-        self.session = session
+        """number: of the set-up, None for the current one. Raises Refused: damaged-log where nobody
+        knows what a bare number is to this person.
+        """
+        self.session, self.reader = session, session.reader
         self.setup, self.bench = session.at(number)
         self.advice: Advice | None = None
         self.held: dict[str, float] = {}
@@ -173,7 +176,7 @@ class Table:
         be logged by.
         """
         try:
-            named, _ = changed(self.session.reader, self.setup, {deed.what: Dialled(deed.text)})
+            named, _ = changed(self.reader, self.setup, {deed.what: Dialled(deed.text)})
             self._doubt(Reported(Verdict(), changed=named), deed)
             check_settings(
                 self.setup.plan,
@@ -219,20 +222,18 @@ class Table:
         """Say the last word again with its number."""
         said = last_word(self.setup)
         if said is not None:
-            self._measured(
-                numbered(self.session.reader, self.setup.plan.joint, said, deed.text), deed
-            )
+            self._measured(numbered(self.reader, self.setup.plan.joint, said, deed.text), deed)
 
     def _skip(self, deed: Deed) -> None:
         self._record(Reported(Verdict(), note=not_judged(self._aspect(deed)), later=True))
 
     def _reading(self, deed: Deed) -> None:
-        read = readings(self.session.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
+        read = readings(self.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
         self._measured(Reported(Verdict(), readings=read, later=True), deed)
 
     def _slot(self, deed: Deed) -> None:
         """A cut in waste at what is set, measured; the settings held stay held."""
-        read = readings(self.session.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
+        read = readings(self.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
         told = Reported(Verdict(), readings=read, changed=self.held, slot=True)
         self._measured(told, deed)
 

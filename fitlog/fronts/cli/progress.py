@@ -4,6 +4,7 @@ log is only read.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -32,6 +33,9 @@ def progress(
     bit: BitName = None,
     stock: StockName = None,
     machine: MachineName = None,
+    every: Annotated[
+        bool, typer.Option("--all", help="Every piece of a long set-up, however long it takes.")
+    ] = False,
     picture: Picture = None,
     force: Force = False,
     db: Db = None,
@@ -52,6 +56,21 @@ def progress(
     from ...render import canvas
     from .session import open_session
 
+    _one_question(months, number, every, {"--bit": bit, "--stock": stock, "--machine": machine})
+    target = None if picture is None else canvas.checked(picture, over=force)
+    with open_session(db, create=False) as session:
+        if months:
+            _months(session, (bit, stock, machine), target, json)
+        else:
+            _setup(session, number, target, json, every=every)
+
+
+def _one_question(
+    months: bool, number: int | None, every: bool, narrowed: Mapping[str, str | None]
+) -> None:
+    """Refuse (bad-choice) what is of one set-up where many are asked for, and the other way
+    round. narrowed: the options of many, with their names.
+    """
     if months and number is not None:
         raise NotUnderstood(
             "bad-choice",
@@ -59,7 +78,13 @@ def progress(
             "leave one of them out",
             number=number,
         )
-    for option, name in (("--bit", bit), ("--stock", stock), ("--machine", machine)):
+    if months and every:
+        raise NotUnderstood(
+            "bad-choice",
+            "--all is of the pieces of one set-up, --months of many set-ups",
+            "leave one of them out",
+        )
+    for option, name in narrowed.items():
         if name is not None and not months:
             raise NotUnderstood(
                 "bad-choice",
@@ -68,20 +93,16 @@ def progress(
                 option=option,
                 name=name,
             )
-    target = None if picture is None else canvas.checked(picture, over=force)
-    with open_session(db, create=False) as session:
-        if months:
-            _months(session, (bit, stock, machine), target, json)
-        else:
-            _setup(session, number, target, json)
 
 
-def _setup(session: Session, number: int | None, target: Place | None, json: bool) -> None:
+def _setup(
+    session: Session, number: int | None, target: Place | None, json: bool, *, every: bool
+) -> None:
     from ...service.lookback import converged
     from .session import put_json, say
 
     setup, bench = session.at(number)
-    found, ruler = converged(bench, setup), bench.ruler
+    found, ruler = converged(bench, setup, every=every), bench.ruler
     if target is not None:
         from ...render import progress_picture
 

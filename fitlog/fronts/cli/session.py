@@ -46,7 +46,14 @@ def open_session(
     with service.opened(db or default_log(), create=create, login=person) as (log, told):
         if told:
             say(told)
-        yield Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
+        session = Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
+        yield session
+        for damage in session.unreadable.values():
+            say(
+                "fitlog: {told}; it counts as not said. {hint}",
+                told=damage.message,
+                hint=damage.hint,
+            )
 
 
 def default_log() -> str:
@@ -85,7 +92,7 @@ def answered(session: Session, key: str | None, *kinds: str, as_json: bool) -> b
     number = session.given_again(key, *kinds)
     if number is None:
         return False
-    say(f"Set-up {number} has that already; nothing more was logged.")
+    say("Set-up {number} has that already; nothing more was logged.", number=number)
     give(session, session.bench().answer(number), as_json=as_json)
     return True
 

@@ -8,12 +8,12 @@ import json
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
-from sqlalchemy import Connection, Row, Select, Text, exists, select
+from sqlalchemy import Connection, Row, Select, Text, exists, func, select
 
 from ...domain import clean_text
 from ...errors import FitlogError
 from ...texts import tell
-from .. import layout, reading
+from .. import layout, preferences, reading
 from ..named import WRONG, family_named, reason, settings_of, some_of
 from ..rows import moment
 from ..schema import (
@@ -52,6 +52,10 @@ def faults(connection: Connection) -> Iterator[str]:
     yield from _texts(connection)
     yield from _each(connection, _ADVICES, "advice", _advice)
     yield from _each(connection, _FOUND, "entry", _found)
+    # One that was said anew since keeps nobody from anything any more.
+    standing = select(func.max(PREFERENCE.c.id)).group_by(PREFERENCE.c.login, PREFERENCE.c.key)
+    said = select(PREFERENCE).where(PREFERENCE.c.id.in_(standing)).order_by(PREFERENCE.c.id)
+    yield from _each(connection, said, "preference", preferences.value)
     for table, what in ((ENTRY, "entry"), (SHARPENING, "sharpening"), (PREFERENCE, "preference")):
         rows = select(table).order_by(table.c.id)
         yield from _each(connection, rows, what, lambda row: moment(row.at))

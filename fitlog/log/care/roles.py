@@ -60,14 +60,14 @@ def named(database: str, schema: str) -> Roles:
     # Two names joined by "_" could be two others, a long one would be cut by the server.
     if "_" in database or len(whole.encode()) > room:
         whole = whole.encode()[: room - len(tail)].decode(errors="ignore") + tail
-    return Roles(*(_quoted(f"fitlog_{what}_{whole}") for what in ("reader", "writer")))
+    return Roles(*(quoted(f"fitlog_{what}_{whole}") for what in ("reader", "writer")))
 
 
 def _made(roles: Roles, database: str, schema: str) -> Iterator[str]:
     """Nobody but the owner may change what is logged: a writer appends, and edits or removes in the
     catalogue alone, where the triggers keep what the log refers to. There is no sequence to grant.
     """
-    at, base = _quoted(schema), _quoted(database)
+    at, base = quoted(schema), quoted(database)
     log, catalogue = (_names(at, tables) for tables in (layout.APPEND_ONLY, layout.CATALOGUE))
     turn = f"{at}.fitlog_turn"
     everything = f"{at}.{server_ddl.TABLE}, {turn}, {catalogue}, {log}"
@@ -108,12 +108,38 @@ def _made(roles: Roles, database: str, schema: str) -> Iterator[str]:
 
 def _removed(roles: Roles, database: str, schema: str) -> Iterator[str]:
     """What everybody had of the database before is not given back."""
-    at, both = _quoted(schema), f"{roles.writer}, {roles.reader}"
+    at, both = quoted(schema), f"{roles.writer}, {roles.reader}"
     yield _checked(database, schema)
     yield f"REVOKE ALL ON ALL TABLES IN SCHEMA {at} FROM {both}"
     yield f"REVOKE ALL ON SCHEMA {at} FROM {both}"
-    yield f"REVOKE ALL ON DATABASE {_quoted(database)} FROM {both}"
+    yield f"REVOKE ALL ON DATABASE {quoted(database)} FROM {both}"
+    yield _free(roles, schema)
     yield f"DROP ROLE {both}"
+
+
+def _free(roles: Roles, schema: str) -> str:
+    """Return a statement that says where else the roles have rights: a copy of the log that was put
+    back into another database of the cluster brings them along.
+    """
+    names = ", ".join(_bare(role) for role in roles)
+    both, at = f"{roles.writer}, {roles.reader}", quoted(schema)
+    hint = (
+        f"Drop that database, or run there, as its owner: REVOKE ALL ON ALL TABLES IN SCHEMA {at} "
+        f"FROM {both}; REVOKE ALL ON SCHEMA {at} FROM {both}; then run this again."
+    )
+    return (
+        "DO $fitlog$\nDECLARE\n    others text;\nBEGIN\n"
+        "    SELECT string_agg(DISTINCT quote_ident(datname), ', ') INTO others\n"
+        "        FROM pg_shdepend JOIN pg_roles AS r ON r.oid = refobjid\n"
+        "        JOIN pg_database AS d ON d.oid = dbid\n"
+        "            OR dbid = 0 AND classid = 'pg_database'::regclass AND d.oid = objid\n"
+        f"        WHERE refclassid = 'pg_authid'::regclass AND rolname IN ({names})\n"
+        "        AND datname <> current_database();\n"
+        "    IF others IS NOT NULL THEN\n"
+        "        RAISE EXCEPTION 'the roles stay: a copy of this log, in the database %, gives "
+        f"them rights', others\n            USING HINT = {_text(hint)};\n"
+        "    END IF;\nEND $fitlog$"
+    )
 
 
 def _checked(database: str, schema: str) -> str:
@@ -125,7 +151,7 @@ def _checked(database: str, schema: str) -> str:
         f"    ELSIF current_database() <> {_text(database)} THEN\n"
         f"        RAISE EXCEPTION 'this is for the database %, not for %', {_text(database)}, "
         "current_database();\n"
-        f"    ELSIF to_regclass({_text(_quoted(schema) + '.fitlog_turn')}) IS NULL THEN\n"
+        f"    ELSIF to_regclass({_text(quoted(schema) + '.fitlog_turn')}) IS NULL THEN\n"
         f"        RAISE EXCEPTION 'there is no log of layout {layout.VERSION} in the schema %', "
         f"{_text(schema)};\n    END IF;"
     )
@@ -147,9 +173,15 @@ def _text(words: str) -> str:
     return "'" + words.replace("'", "''") + "'"
 
 
-def _quoted(name: str) -> str:
+def quoted(name: str) -> str:
+    """Return a name in quotes, as a statement takes it."""
     return '"' + name.replace('"', '""') + '"'
 
 
+def bare(role: str) -> str:
+    """Return the name of a role without its quotes."""
+    return role[1:-1].replace('""', '"')
+
+
 def _bare(role: str) -> str:
-    return _text(role[1:-1].replace('""', '"'))
+    return _text(bare(role))

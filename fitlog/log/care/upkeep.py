@@ -24,11 +24,12 @@ from ...texts import tell
 from .. import layout, trouble
 from ..engine import Upgraded
 from ..log import Log, open_log
+from ..named import made
 from ..opening import file_of
 from ..rows import moment
 from ..schema import ENTRY
 from ..sqlite.files import resolved
-from . import comparing, copies, layouts, rebuilding, restoring, vouching
+from . import comparing, copies, granted, layouts, rebuilding, restoring, vouching
 
 MOST_FAULTS = 100  # told at once; a log with more is not read line by line
 # What PostgreSQL itself knows to be not enforced: constraints never checked, indexes and triggers
@@ -74,23 +75,25 @@ class Whereabouts:
 class Health:
     """What was found wrong, at most MOST_FAULTS sentences; none: every row is sound.  rows: number
     of rows by table.  head: to be noted down (`comparing`).  older: the newest entry that was
-    digested only when the log was brought up, with its moment; None without.  compared: its rules
-    were compared with the layout's, which on a server not everybody may do.
+    digested only when the log was brought up, with its moment if that makes sense; None without.
+    compared: its rules were compared with the layout's, which on a server not everybody may do.
+    granted: what others than its roles may write on a server (`granted`).
     """
 
     faults: tuple[str, ...]
     rows: dict[str, int]
     head: str
-    older: tuple[int, datetime] | None = None
+    older: tuple[int, datetime | None] | None = None
     against: comparing.Against | None = None
     compared: bool = True
+    granted: tuple[str, ...] = ()
 
 
 def where(log: Log) -> Whereabouts:
     """Return where a log is and what it holds."""
     with log.store.reading() as connection:
         last = connection.execute(
-            select(ENTRY.c.by, ENTRY.c.at).order_by(ENTRY.c.id.desc()).limit(1)
+            select(ENTRY.c.id, ENTRY.c.by, ENTRY.c.at).order_by(ENTRY.c.id.desc()).limit(1)
         ).first()
         rows = _rows(connection)
         file = connection.dialect.name == "sqlite"
@@ -111,7 +114,7 @@ def where(log: Log) -> Whereabouts:
         layout.VERSION,
         rows,
         last.by if last else None,
-        moment(last.at) if last else None,
+        made(tell("entry {number}", number=last.id), moment, last.at) if last else None,
         log.store.read_only,
     )
 
@@ -124,16 +127,24 @@ def health(log: Log, compare: comparing.Compare | None = None) -> Health:
     with log.store.patient(), log.store.reading() as connection, _any_text(connection):
         found = tuple(islice(_faults(connection, wanted), MOST_FAULTS))
         against = compare(connection) if compare is not None else None
-        older = vouching.older(connection)
-        at = connection.execute(select(ENTRY.c.at).where(ENTRY.c.id == older)).scalar()
         return Health(
             found + (against.faults if against is not None else ()),
             _rows(connection),
             comparing.head(connection),
-            (older, moment(at)) if at is not None else None,
+            _older(connection),
             against,
             wanted is not None,
+            tuple(granted.beyond(connection)) if log.path is None else (),
         )
+
+
+def _older(connection: Connection) -> tuple[int, datetime | None] | None:
+    number = vouching.older(connection)
+    at = connection.execute(select(ENTRY.c.at).where(ENTRY.c.id == number)).scalar()
+    try:
+        return (number, moment(at)) if at is not None else None
+    except Refused:  # which is told as a fault of its row
+        return number, None
 
 
 def _laid_out(log: Log) -> layouts.Made | None:

@@ -9,14 +9,13 @@ read once, side by side, a thousand rows at a time.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from typing import Any
 
 from sqlalchemy import (
     Boolean,
     ColumnElement,
     Connection,
-    Row,
     Select,
     Table,
     func,
@@ -79,7 +78,7 @@ _LOOK = "look with fitlog log health, then restore your latest backup"
 Told = Callable[[Refused], object]  # what is done about a row that has no place
 
 
-def everything(connection: Connection, told: Told = _refuse) -> Iterator[Item]:
+def everything(connection: Connection, told: Told = _refuse) -> Generator[Item, None, None]:
     """Yield every row of a log in the order of the log; `told` as `entries` has it."""
     for table in FIRST:
         for row in _rows(connection, table, select(table).order_by(table.c.id), told):
@@ -167,17 +166,17 @@ class _Waiting:
 def _rows(
     connection: Connection, table: Table, wanted: Select[Any], told: Told
 ) -> Iterator[Values]:
-    found: Iterable[Row[Any]] = connection.execute(wanted, execution_options={"yield_per": BATCH})
-    for row in found:
-        if damage := door.fault(row, table.name, table):
-            told(damage)
-        # Yes and no are 1 and 0 in every export, whatever the database has for them; whose role
-        # it was, only the server says that has it.
-        yield {
-            name: int(value) if value is True or value is False else value
-            for name, value in row._mapping.items()
-            if name != "role"
-        }
+    with connection.execute(wanted, execution_options={"yield_per": BATCH}) as found:
+        for row in found:
+            if damage := door.fault(row, table.name, table):
+                told(damage)
+            # Yes and no are 1 and 0 in every export, whatever the database has for them; whose role
+            # it was, only the server says that has it.
+            yield {
+                name: int(value) if value is True or value is False else value
+                for name, value in row._mapping.items()
+                if name != "role"
+            }
 
 
 def put(connection: Connection, rows: dict[str, list[Values]]) -> None:

@@ -14,6 +14,7 @@ from datetime import UTC, datetime, timedelta
 from sqlalchemy import Connection, Table, select
 
 from ...texts import tell
+from ..named import made
 from ..rows import moment
 from ..schema import ENTRY
 from . import bulk
@@ -92,7 +93,8 @@ class Moments:
         wanted = select(table.c.at, table.c.id).order_by(table.c.at, table.c.id)
         self._at, self._row = array("q"), array("q")
         for at, row in connection.execute(wanted, execution_options={"yield_per": bulk.BATCH}):
-            self._at.append(_microseconds(at))
+            what = tell("{what} {number}", what=table.name, number=row)
+            self._at.append(made(what, _microseconds, at))
             self._row.append(row)
 
     def of(self, at: str) -> Iterable[int]:

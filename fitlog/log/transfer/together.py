@@ -16,7 +16,6 @@ from ..log import Log
 from ..rows import moment_text
 from ..schema import ENTRY, SETUP
 from ..shelf import BITS, STOCKS
-from . import bulk
 
 
 class _Joined(Store):
@@ -91,10 +90,3 @@ def setup_numbers(
             then = select(ENTRY.c.id).where(ENTRY.c.kind == "start", ENTRY.c.at == moment_text(at))
             wanted = wanted.where(SETUP.c.entry.in_(then))
         return [int(number) for number in connection.execute(wanted.order_by(SETUP.c.id)).scalars()]
-
-
-@contextmanager
-def at_one_moment(log: Log) -> Iterator[Iterator[bulk.Item]]:
-    """Give every row of the log as it is at this moment, read as they are asked for."""
-    with log._store.patient(), log._store.reading() as connection:
-        yield bulk.everything(connection)

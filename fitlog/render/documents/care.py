@@ -33,8 +33,9 @@ def health(log: str, found: Health) -> Document:
         "faults": found.faults,
         "rows": found.rows,
         "rules_compared": found.compared,
+        "granted_beyond": found.granted,
         "head": found.head,
-        "older": older and {"entry": older[0], "at": older[1].isoformat()},
+        "older": older and {"entry": older[0], "at": older[1] and older[1].isoformat()},
         "against": against
         and {
             "gone_on": not against.faults,

@@ -20,7 +20,8 @@ def converged_document(found: Converged) -> Document:
         **names_of(plan),
         "status": found.status,
         "in_play": list(plan.in_play),
-        "pieces": len(found.steps) - 1,
+        "pieces": found.steps[-1].known,
+        "pieces_left_out": found.steps[-1].known + 1 - len(found.steps),
         "steps": [_step(step, plan.machine) for step in found.steps],
     }
 

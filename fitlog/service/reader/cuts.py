@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ...domain import Family, Plan, Reading, Said, SetUp, Verdict
+from ...domain import Family, Plan, Said, SetUp, Verdict
 from ...domain.setups import known
 from ...errors import NotUnderstood, Refused
 from ...families.names import family_of
 from ...families.typed import speech_of, typed_of
 from ...language.doubts import likely
-from ...language.limits import Limit
 from ...language.phrases import parse_phrases
 from ...language.sizes import sized
-from ...language.units import MM_PER_INCH, parse_length, quoted
+from ...language.units import MM_PER_INCH, parse_length
+from ...texts import tell
 from .. import limits
 from ..asked import Reported
 from .choices import named as named_one
 from .choices import pair_of
 from .lengths import PieceTyped, Reader
+from .readings import Numbers, named_readings, readings
 
 _BARE_FRACTION = re.compile(r"[+\u2212-]?(?:[0-9]+[ -]+)?[0-9]+/0*[1-9][0-9]*")
 Values = dict[str, float]
-Numbers = str | tuple[str, str]  # one number, or two: rod and width, near wall and far wall
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,9 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
     told = Reported(
         verdict=parse_phrases(typed.words, speech_of(joint), units=reader.units),
         heard=" ".join(typed.words),
-        readings=readings(reader, joint, [*typed.readings.items(), *_read(joint, typed.read)]),
+        readings=readings(
+            reader, joint, [*typed.readings.items(), *named_readings(joint, typed.read)]
+        ),
         changed=named,
         later=typed.later,
         slot=typed.slot,
@@ -134,13 +136,13 @@ def _setting(family: Family, name: str) -> str:
     """Return the setting that is meant by its name, or by the part of the machine that has it."""
     by_part = {part: setting for setting, part in family.part_of.items()}
     found = by_part.get(name.removeprefix("--"))
-    return found or named_one(name, family.names, f"setting of the {family.name}")
+    return found or named_one(name, family.names, tell("setting of the {joint}", joint=family.name))
 
 
 def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
     """Return the setting that is moved, by its name or a direction word, and how far."""
     ways = {way: (one.name, i) for one in family.settings for i, way in enumerate(one.ways)}
-    what = f"setting or direction of the {family.name}"
+    what = tell("setting or direction of the {joint}", joint=family.name)
     found = named_one(name, (*family.names, *ways), what)
     first, _, rest = text.partition(" ")
     if found in ways:
@@ -151,25 +153,6 @@ def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
         setting, down = found, int(text[0] in "-\u2212")
         text = text.lstrip("+-\u2212")
     return setting, Dialled(less=text) if down else Dialled(more=text)
-
-
-def _read(joint: str, typed: Sequence[str]) -> Iterator[tuple[str, Numbers]]:
-    """Yield the readings of NAME=VALUE or NAME=VALUE:SECOND, as `readings` takes them."""
-    family = family_of(joint)
-    for one in typed:
-        name, text = pair_of(one, "--read")
-        kind = _kind(joint, name)
-        second = family.readings[kind]
-        if not second:
-            yield kind, text
-            continue
-        marks = [mark for mark in (":", ";", ", ", ",") if mark in text]
-        numbers = [part.strip() for part in text.split(marks[0])] if marks else []
-        if len(numbers) != 2 or not all(numbers):
-            said = f"the {kind.replace('_', ' ')} {quoted(text)} are not two numbers"
-            raise NotUnderstood("bad-choice", said, f"write it like --read {kind}=VALUE:SECOND")
-        value, beside = numbers
-        yield kind, (beside, value) if second == "rod" else (value, beside)
 
 
 def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple[Values, Values]:
@@ -186,8 +169,9 @@ def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple
             if last is None:
                 raise Refused(
                     "no-piece",
-                    f"there is no last piece to move the {name.replace('_', ' ')} from",
+                    "there is no last piece to move the {setting} from",
                     "give the setting itself",
+                    setting=name.replace("_", " "),
                 )
             size = _move(reader, setup.plan, name, dialled.said[0])
             moved[name] = size if dialled.more is not None else -size
@@ -211,8 +195,12 @@ def found_at(
 
 
 def _twice(name: str) -> Refused:
-    said = f"the {name.replace('_', ' ')} was given twice"
-    return Refused("two-settings", said, "give the setting, or one move since the last piece")
+    return Refused(
+        "two-settings",
+        "the {setting} was given twice",
+        "give the setting, or one move since the last piece",
+        setting=name.replace("_", " "),
+    )
 
 
 def _itself(reader: Reader, setup: SetUp, name: str, text: str) -> float:
@@ -228,15 +216,22 @@ def _itself(reader: Reader, setup: SetUp, name: str, text: str) -> float:
         found = likely(typed, [advised], reader.ruler) if typed > 0 else None
         if found is None:
             raise
-        raise Refused("absurd-size", error.message, f"did you mean {found[1]}?") from None
+        said, meant = error.message, found[1]
+        raise Refused(
+            "absurd-size", "{said}", "did you mean {meant}?", said=said, meant=meant
+        ) from None
 
 
 def _move(reader: Reader, plan: Plan, name: str, text: str) -> float:
     turn = plan.machine.turn(plan.family.part_of[name]) if plan.machine else None
     if turn is not None:
         text = _turns_or_inches(reader, turn, name, text)
-    limit = limits.MOVE._replace(what=f"the move of the {name.replace('_', ' ')}")
-    return reader.size(text, limit, plan.machine)
+    return reader.size(text, limits.MOVE._replace(what=_move_of(name)), plan.machine)
+
+
+def _move_of(name: str) -> str:
+    """Return what the move of a setting is called."""
+    return tell("the move of the {setting}", setting=name.replace("_", " "))
 
 
 def _turns_or_inches(reader: Reader, turn: float, name: str, text: str) -> str:
@@ -246,50 +241,19 @@ def _turns_or_inches(reader: Reader, turn: float, name: str, text: str) -> str:
     bare = text.strip()
     if not _BARE_FRACTION.fullmatch(bare):
         return text
-    what = f"the move of the {name.replace('_', ' ')}"
-    parts = parse_length(f"{bare} in", what=what).mm / MM_PER_INCH
+    parts = parse_length(f"{bare} in", what=_move_of(name)).mm / MM_PER_INCH
     size = reader.ruler.size
     ways = {"turn": size(abs(parts) * turn), "in": size(abs(parts) * MM_PER_INCH)}
     for unit, meant in ways.items() if reader.agrees is not None else ():
-        if reader.agrees is not None and reader.agrees(f"Did you mean {bare} {unit} ({meant})?"):
+        asked = tell("Did you mean {bare} {unit} ({meant})?", bare=bare, unit=unit, meant=meant)
+        if reader.agrees is not None and reader.agrees(asked):
             return f"{bare} {unit}"
     raise NotUnderstood(
         "turn-or-inch",
-        f"a move of {bare} may be {bare} turn ({ways['turn']}) or {bare} in ({ways['in']}) at a "
-        "lift that counts turns",
-        f"write {bare}turn or {bare}in",
+        "a move of {bare} may be {bare} turn ({turn}) or {bare} in ({inches}) at a lift that "
+        "counts turns",
+        "write {bare}turn or {bare}in",
+        bare=bare,
+        turn=ways["turn"],
+        inches=ways["in"],
     )
-
-
-def readings(
-    reader: Reader,
-    joint: str,
-    typed: Iterable[tuple[str, Numbers | None]],
-    on: str = limits.TEST_PIECE,
-) -> tuple[Reading, ...]:
-    """Return what was measured, in the order given. on: what it was measured on, as the limit is
-    called.
-    """
-    known = ((kind, text) for kind, text in typed if text is not None)
-    return tuple(_reading(reader, joint, _kind(joint, kind), text, on) for kind, text in known)
-
-
-def _kind(joint: str, name: str) -> str:
-    return named_one(name, family_of(joint).readings, f"reading of the {joint}")
-
-
-def _reading(reader: Reader, joint: str, kind: str, text: Numbers, on: str) -> Reading:
-    taken, second = typed_of(joint).READINGS[kind], family_of(joint).readings[kind]
-    texts = (text,) if isinstance(text, str) else text[::-1] if second == "rod" else text
-    numbers = [
-        reader.size(one, Limit(what, 0.0, most, on))
-        for one, what, most in zip(texts, taken.called, taken.most, strict=True)
-    ]
-    return reading_of(kind, second, *numbers)
-
-
-def reading_of(kind: str, second: str, value: float, beside: float | None = None) -> Reading:
-    """Return a reading, mm. second: which the second number is, as the family says."""
-    if second == "rod":
-        return Reading(kind, value, rod=beside)
-    return Reading(kind, value, other=beside)

@@ -10,6 +10,7 @@ from ...families.names import family_of
 from ...families.typed import Count, First, OneOf, Size, Typed, YesNo, typed_of
 from ...families.wanted import PlanValue
 from ...language.units import quoted
+from ...texts import tell
 from .choices import named, one_of
 from .lengths import Reader
 
@@ -27,7 +28,7 @@ def read_figures(
     """
     typed, given = typed_of(joint), dict[str, str]()
     for name, text in texts.items():
-        figure = named(name, typed.FIGURES, f"figure of the {joint}")
+        figure = named(name, typed.FIGURES, tell("figure of the {joint}", joint=joint))
         if figure in given:
             raise NotUnderstood(
                 "bad-choice", "the {figure} was given twice", "give it once", figure=figure

@@ -10,8 +10,8 @@ from ...families.recovering import Asked
 from .. import limits
 from ..again import Named
 from ..session import Session
-from .cuts import Numbers, readings
 from .figures import read_figures
+from .readings import Numbers, readings
 
 _SAMPLE = "anything on a sample"
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from ...domain import Aspect, Plan
 from ...errors import Refused
 from ...simulation import Conditions, plan_for
+from ...texts import tell
 from ..again import Named
 from ..limits import Limit
 from ..session import Session
@@ -17,18 +18,6 @@ from .wood import percent
 _MOST_SETUPS, _LONGEST_ROW = 100_000, 60
 _MOST_LAPSES = 50.0  # per cent: beyond, a word says the opposite
 _MOST_SDS, _FARTHEST_ZERO, _COARSEST, _FARTHEST_EDGE = 5.0, 5.0, 1.0, 0.5  # multiples; mm; mm; mm
-_READINGS = Limit(
-    "--readings (a length, or none)",
-    0.0,
-    _COARSEST,
-    f"{_COARSEST:g} mm: coarser, nothing is read",
-)
-_EDGES = Limit(
-    "--edges-off",
-    0.0,
-    _FARTHEST_EDGE,
-    f"{_FARTHEST_EDGE:g} mm: farther off, the words mean something else",
-)
 
 
 class Runs(NamedTuple):
@@ -94,7 +83,7 @@ def _conditions(reader: Reader, told: Shops) -> Conditions:
             "fence": _zero(reader, told.fence_zero, "--fence-zero-off"),
             "height": _zero(reader, told.height_zero, "--height-zero-off"),
         },
-        edges_off=reader.maybe(told.edges, _EDGES) or 0.0,
+        edges_off=_edges(reader, told.edges),
         repeats=told.repeats,
     )
 
@@ -130,9 +119,16 @@ def _share(text: str | None, option: str, usual: float) -> float:
 def _readings(reader: Reader, text: str | None) -> float | None:
     if text is not None and text.strip().casefold() == "none":
         return None
-    return reader.maybe(text, _READINGS) or 0.0
+    why = tell("{most:g} mm: coarser, nothing is read", most=_COARSEST)
+    limit = Limit("--readings (a length, or none)", 0.0, _COARSEST, why)
+    return reader.maybe(text, limit) or 0.0
+
+
+def _edges(reader: Reader, text: str | None) -> float:
+    why = tell("{most:g} mm: farther off, the words mean something else", most=_FARTHEST_EDGE)
+    return reader.maybe(text, Limit("--edges-off", 0.0, _FARTHEST_EDGE, why)) or 0.0
 
 
 def _zero(reader: Reader, text: str | None, option: str) -> float:
-    why = f"the {_FARTHEST_ZERO:g} mm by which a zero may be off here"
+    why = tell("the {most:g} mm by which a zero may be off here", most=_FARTHEST_ZERO)
     return reader.maybe(text, Limit(option, -_FARTHEST_ZERO, _FARTHEST_ZERO, why)) or 0.0

@@ -22,10 +22,11 @@ from ...language.phrases import parse_phrases
 from ...language.sizes import sized
 from ...language.speech import GAP, Speech
 from ...language.units import Length, quoted
+from ...texts import tell
 from .. import limits
-from .cuts import reading_of
 from .lengths import Reader
 from .line import CutLine
+from .readings import reading_of
 
 T = TypeVar("T")
 
@@ -104,13 +105,16 @@ class _Row:
         )
         for name in set(cut.settings) & set(cut.true):
             self._note(
-                "bad-setting",
-                f"the {name.replace('_', ' ')} stands there twice",
+                "the {setting} stands there twice",
                 "leave one of the two columns out",
+                setting=name.replace("_", " "),
             )
         if not self.problems and cut.verdict.empty and not cut.readings and not cut.note:
-            hint = f"say how it fits, such as {self._speech.word_of()}, or take the line out"
-            self._note("nothing-said", "it says nothing of the piece", hint)
+            self._note(
+                "it says nothing of the piece",
+                "say how it fits, such as {word}, or take the line out",
+                word=self._speech.word_of(),
+            )
         return (None if self.problems else cut), False
 
     def _text(self, key: str) -> str:
@@ -121,11 +125,12 @@ class _Row:
         try:
             return read()
         except FitlogError as error:
-            self._note(error.code, error.message, error.hint)
+            self.problems.append(Problem(self._line.number, error.message, error.hint))
             return None
 
-    def _note(self, _code: str, message: str, hint: str) -> None:
-        self.problems.append(Problem(self._line.number, message, hint))
+    def _note(self, message: str, hint: str, /, **values: object) -> None:
+        told = tell(message, **values), tell(hint, **values)
+        self.problems.append(Problem(self._line.number, *told))
 
     def _whole(self, key: str, what: str = "a piece") -> int | None:
         text = self._text(key)
@@ -136,20 +141,18 @@ class _Row:
 
     def _length(self, key: str) -> Length | None:
         text, column = self._text(key), self._sheet.columns[key]
-        what = (
-            "the " + column.header.strip()[:40].casefold()
-            if column.header.isprintable()
-            else "the length"
-        )
+        header = column.header.strip()[:40].casefold()
+        what = tell("the {column}", column=header) if column.header.isprintable() else "the length"
 
         def read() -> Length:
             if self._points and cells.looks_like_thousands(text):
-                said = (
-                    f"{what} {quoted(text)} may have its thousands set apart: other lines have "
-                    "a decimal point"
-                )
                 raise NotUnderstood(
-                    "bad-length", said, "write it with a point, and thousands without a mark"
+                    "bad-length",
+                    "{what} {typed} may have its thousands set apart: other lines have a decimal "
+                    "point",
+                    "write it with a point, and thousands without a mark",
+                    what=what,
+                    typed=quoted(text),
                 )
             return cells.length(text, column.unit, self._reader.units, what)
 
@@ -201,14 +204,13 @@ class _Row:
         verdict = self._parsed(self._spoken(aspect, word))
         others = [a for a in self._family.aspects if a != aspect and verdict.of(a) is not None]
         if verdict.of(aspect) is None or others or verdict.faults:
-            hint = f"of the {aspect} say {self._speech.answers(aspect)}"
             raise NotUnderstood(
                 "bad-word",
                 "{word} is no word for the {aspect}",
                 "{advised}",
                 word=quoted(word),
                 aspect=aspect,
-                advised=hint,
+                advised=self._speech.advice(aspect),
             )
         return True
 
@@ -229,8 +231,13 @@ class _Row:
         missing = [key for key in keys if key not in given]
         if missing:
             there = next(key for key in keys if key not in missing)
-            said = f"{there.replace('_', ' ')} comes without {missing[0].replace('_', ' ')}"
-            raise Refused("bad-reading", said, "give both columns, or neither")
+            raise Refused(
+                "bad-reading",
+                "{there} comes without {missing}",
+                "give both columns, or neither",
+                there=there.replace("_", " "),
+                missing=missing[0].replace("_", " "),
+            )
         most = typed_of(self._family.name).READINGS[kind].most
         numbers = [_size(given[key], key, high) for key, high in zip(keys, most, strict=True)]
         return reading_of(kind, self._family.readings[kind], *numbers)
@@ -238,22 +245,27 @@ class _Row:
     def _moment(self) -> datetime | None:
         if not self._text("date"):
             if self._text("time"):
-                self._note("bad-date", "it has a time and no date", "add a column with the date")
+                self._note("it has a time and no date", "add a column with the date")
             return None
 
         def read() -> datetime:
             found = cells.moment(self._text("date"), self._text("time"), self._reader.order)
             if found > self._reader.now + timedelta(days=1):
-                said = f"the date {quoted(self._text('date'))} is yet to come"
-                raise Refused("bad-date", said, "check day, month and year")
+                raise Refused(
+                    "bad-date",
+                    "the date {typed} is yet to come",
+                    "check day, month and year",
+                    typed=quoted(self._text("date")),
+                )
             return found
 
         return self._try(read)
 
 
 def _size(length: Length, key: str, most: float) -> float:
-    why = f"{limits.TEST_PIECE} ({most:g} mm)"
-    return Limit(f"the {key.replace('_', ' ')}", 0.0, most, why).check(length)
+    why = tell("{limit} ({most:g} mm)", limit=limits.TEST_PIECE, most=most)
+    what = tell("the {column}", column=key.replace("_", " "))
+    return Limit(what, 0.0, most, why).check(length)
 
 
 def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool, speech: Speech) -> Verdict:
@@ -262,16 +274,21 @@ def _sized(verdict: Verdict, aspect: Aspect, size: Length, beside: bool, speech:
     """
     said, digits = verdict.of(aspect), cells.digits(size.mm)
     if said is not None and said.size is not None and beside:
-        hint = "say the word, then its size"
         raise NotUnderstood(
             "stray-number",
             "{digits} has no word before it",
-            "{advised}",
+            "say the word, then its size",
             digits=quoted(digits),
-            advised=hint,
         )
     if said is None or said.size is not None:
-        what = "has no word with it" if said is None else "is said twice"
-        said_ = f"the size {quoted(size.text)} of the {aspect} {what}"
-        raise NotUnderstood("no-word", said_, f"say {speech.answers(aspect)} beside it")
+        raise NotUnderstood(
+            "no-word",
+            "the size {typed} of the {aspect} has no word with it"
+            if said is None
+            else "the size {typed} of the {aspect} is said twice",
+            "say {answers} beside it",
+            typed=quoted(size.text),
+            aspect=aspect,
+            answers=speech.answers(aspect),
+        )
     return verdict.with_(sized(said, Length(size.mm, f"{digits} mm", "mm"), speech))

@@ -15,6 +15,7 @@ from pathlib import Path
 import pytest
 from shop import Shop
 from terminal import on_terminal
+from unguarded import digested_anew
 
 # Escapes of ECMA-48 in seven bits and in eight, a bell, DEL, and characters of Unicode 15 that turn
 # text round or hide it.
@@ -82,6 +83,7 @@ def spoilt(shop: Shop, logged: Path, columns: tuple[tuple[str, str], ...]) -> Sh
         for table, column in columns:
             plain.execute(f"UPDATE {table} SET {column} = ?", (HOSTILE,))
         plain.commit()
+    digested_anew(shop.db)
     return shop
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import errno
 import os
 import struct
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -20,10 +21,12 @@ from building import make_cut
 from shop import Shop
 from terminal import ESCAPE, on_terminal
 
+from fitlog.advice import progress
+from fitlog.advice.decision import Decision
 from fitlog.advice.history import History
 from fitlog.advice.months import by_month
-from fitlog.advice.progress import steps
-from fitlog.domain import Bit, Stock
+from fitlog.advice.progress import BUDGET, chosen, steps
+from fitlog.domain import Bit, SetUp, Stock
 from fitlog.families.half_blind.names import set_to
 from fitlog.language.units import Ruler
 from fitlog.log import Stamp, open_log
@@ -150,6 +153,52 @@ def test_the_months_of_a_log(shop: Shop) -> None:
     assert "(stock elm)" in text and "for 36 months" in text and "Not counted: 1 abandoned." in text
 
 
+def long_one(shop: Shop) -> None:
+    """A set-up of 56 pieces, of which the fit is tuned."""
+    bit, stock = Bit("marsh", 13.1, 9.0, 14.0), Stock("elm", "elm (invented)", 17.0, 150.0)
+    with open_log(shop.db, create=True) as log:
+        log.add_bit(bit)
+        log.add_stock(stock)
+        plan = replace(plan_for(bit, stock, stock, None), in_play=("fit",))
+        first, now = set_to(8.0, 75.0, 11.0), datetime(2031, 1, 1, 9, tzinfo=UTC)
+        number = log.start(plan, first, "{}", Stamp("wren", now, None))
+        for piece in range(1, 57):
+            at, word = first.changed(bit_height=7.5 + piece / 60), ("tight", "loose")[piece % 2]
+            stamp = Stamp("wren", now + timedelta(minutes=5 * piece), None)
+            log.record(number, make_cut(piece, at, word), stamp)
+
+
+def test_a_long_set_up_says_what_it_leaves_out(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:
+    long_one(shop)
+    weighed, decide = list[int](), progress.decide
+
+    def watching(so_far: SetUp, past: History) -> Decision:
+        weighed.append(len(so_far.cuts))
+        return decide(so_far, past)
+
+    def never(*_: object) -> None:
+        raise AssertionError("the whole set-up is weighed once more")
+
+    monkeypatch.setattr(progress, "decide", watching)
+    monkeypatch.setattr("fitlog.service.bench.advise", never)  # what `status` would ask
+    found = shop.json("progress")
+    kept, left = chosen(56, BUDGET), 57 - len(weighed)
+    assert weighed == list(kept) and left > 3
+    assert (found["pieces"], found["pieces_left_out"], found["status"]) == (56, left, "tuning")
+    assert [s["known_pieces"] for s in found["steps"]] == list(kept)
+    whole = shop.json("progress --all")
+    assert (whole["pieces_left_out"], len(whole["steps"])) == (0, 57)
+    assert found["steps"] == [whole["steps"][known] for known in kept]
+    target = shop.home / "long.svg"
+    drawn = shop.run("progress", "--picture", str(target)).out
+    told = f"Tuning after 56 pieces. Left out here: {left} pieces; --all has them."
+    assert told in " ".join(drawn.split()) and told in target.read_text()
+    assert [line.split()[0] for line in drawn.splitlines() if line[:5].strip().isdigit()] == [
+        str(known + 1) for known in kept[:-1]
+    ]
+    assert "Left out" not in shop.words("progress --all").out
+
+
 # --- words ----------------------------------------------------------------------------------------
 
 
@@ -206,6 +255,7 @@ def test_an_empty_log_says_where_to_begin(shop: Shop) -> None:
         ("progress 9", 1, "9"),
         ("progress x", 2, "[N]"),
         ("progress 1 --months", 2, "--months"),
+        ("progress --months --all", 2, "--all"),
         ("progress --bit marsh", 2, "marsh"),
         ("progress --months --bit marhs", 1, "marsh"),
         ("progress --picture deed.doc", 1, "deed.doc"),
@@ -295,6 +345,18 @@ def test_a_set_up_as_a_figure_shows_each_piece(shop: Shop) -> None:
     )
     assert inches.axes[0].patches[1].get_x() == pytest.approx(found[0].rows[0].low / 25.4)
     assert inches.axes[0].get_xlabel() == "bit height, inch"
+
+
+def test_a_figure_of_many_pieces_is_no_higher_than_a_file_can_be(shop: Shop) -> None:
+    tuned(shop)
+    with open_log(shop.db, create=False) as log:
+        setup = log.setup(1)
+    known = steps(setup, History())
+    found = charts(setup, "ready", [*known * 250, known[-1]], Ruler())
+    figure = picture.setup_figure(found, "Set-up 1", Ruler())
+    assert 150 < figure.get_size_inches()[1] < 200 and len(found[0].rows) == 1001
+    pitch = 180 / 3 / 1001 * 72  # points from row to row
+    assert 0 < figure.axes[0].texts[0].get_fontsize() < pitch
 
 
 def test_months_as_a_figure_leave_empty_ones_empty(shop: Shop) -> None:

@@ -22,7 +22,8 @@ from fitlog.families.half_blind.names import ASPECTS, HALF_BLIND, WORDS, say, se
 from fitlog.families.half_blind.speech import SPEECH
 from fitlog.language import phrases
 from fitlog.service.reader import Reader
-from fitlog.service.reader.cuts import CutTyped, Dialled, changed, numbered, readings, reported
+from fitlog.service.reader.cuts import CutTyped, Dialled, changed, numbered, reported
+from fitlog.service.reader.readings import readings
 from fitlog.service.reader.rows import Table, read_cuts
 
 JOINT, COLUMNS = HALF_BLIND.name, Columns(SPEECH)

@@ -46,7 +46,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
 
 def _list(screen: Screen, symptoms: Sequence[Symptom], ruler: Ruler) -> None:
     """Print what can be typed, a paragraph for each group."""
-    example = symptoms[0].words + (f" {ruler.exact(0.2)}" if symptoms[0].size else "")
+    example = symptoms[0].words + (f" {ruler.length(0.2)}" if symptoms[0].size else "")
     screen.head(
         "What do you see? Type it in your words, with its size if you have one, as in: fitlog "
         "fault {example}",

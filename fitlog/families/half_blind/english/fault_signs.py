@@ -155,11 +155,6 @@ def step_now(t: Tongue, *, step: float) -> str:
     return f"by the log the step is {t.length(abs(step))} {'proud' if step > 0 else 'shy'}"
 
 
-def seat_good(t: Tongue, *, step: float) -> str:
-    """A step inside its window, mm."""
-    return f"by the log the seat is good, a step of {t.length(abs(step))}"
-
-
 def grows(_: Tongue, *, way: str, before: int, after: int) -> str:
     """A fit that drifts one way."""
     return f"the log shows the fit growing {way} from piece {before} to piece {after}"
@@ -204,7 +199,7 @@ _SIGNS: dict[str, Sentence] = {
     "sign-centre-unknown": centre_unknown,
     "sign-proud-now": step_now,
     "sign-shy-now": step_now,
-    "sign-seat-good": seat_good,
+    "sign-seat-good": _same("by the log the seat is good"),
     "sign-tighter-log": grows,
     "sign-looser-log": grows,
     "sign-fit-drifts": _same("the log shows the fit drifting from piece to piece"),

@@ -51,7 +51,7 @@ def cause(
 
 
 _UNTOLD = {
-    "unmeasured": "Measure it and type its size behind the words: then the move is told.",
+    "unmeasured": "Type the size that you measured behind the words: then the move is told.",
     "against": "The log speaks against it: measure before a setting is moved.",
 }
 

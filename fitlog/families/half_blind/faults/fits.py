@@ -55,7 +55,7 @@ _BOWED = Cause(
     1,
     "A board is bowed, so that its middle stood off the table or the fence.",
     "Lay a straight edge along both boards where they were cut.",
-    "Flatten it or press the middle down while it is cut; leave the settings alone.",
+    "Flatten it or press the middle down with a block while it is cut; leave the settings alone.",
     (),
     (("wide-board", 2.0),),
 )

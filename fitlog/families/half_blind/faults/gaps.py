@@ -139,7 +139,7 @@ SYMPTOMS = (
                 3,
                 "The pin board lifted at that edge only while it was cut.",
                 "Measure the sockets' depth at both edges: about {d} between them.",
-                "Leave the bit alone. Press the board down over the bit at every socket, right to "
+                "Leave the bit alone. Press the board down with a block at every socket, right to "
                 "the edge; the gap is the "
                 "lift, {d}.",
                 ("d",),

@@ -240,7 +240,7 @@ SYMPTOMS = (
                 2,
                 "The sockets' depths differ: the pin board rocked or lifted on the table.",
                 "Measure the sockets' depth along the board: they should stay within {step}.",
-                "Clean the table, press the board down over the bit, and cut another piece.",
+                "Clean the table, press the board down with a block, and cut another piece.",
             ),
             Cause(
                 "play",

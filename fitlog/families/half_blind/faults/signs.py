@@ -180,7 +180,7 @@ def _of_seat(know: Knowledge, pieces: Sequence[Piece], at: Settings) -> Iterator
     if not window.holds(step):
         yield remark("sign-proud-now" if step > window.high else "sign-shy-now", step=step)
     elif law_of(know, "seat", at).sd <= _SEAT_KNOWN:
-        yield remark("sign-seat-good", step=step)
+        yield remark("sign-seat-good")
 
 
 def _of_log(found: Sequence[Finding]) -> Iterator[Remark]:

@@ -22,6 +22,7 @@ from ..texts import tell
 # 1 had no slots, no redo, no finish as it is; 2 a column for each name of the half-blind dovetail;
 # 3 no digests. All are still read.
 VERSION = 4
+_DIGESTED = 4  # from here on every row has a digest
 ROW_LIMIT = 16 * 2**20  # characters of one row; an advice is some thousands
 _CHUNK = 2**18
 _SPACE = " \t\r\n"
@@ -65,7 +66,11 @@ def rows_of(stream: TextIO) -> Iterator[Row]:
                 raise _broken("it has its rows twice")
             found = 0
             for found, row in enumerate(text.array(), 1):
-                yield _row(row, found)
+                kind, columns = _row(row, found)
+                if head["version"] >= _DIGESTED and columns.get("digest") is None:
+                    why = "row {number} has no digest, which every row of version {version} has"
+                    raise _broken(tell(why, number=found, version=head["version"]))
+                yield kind, columns
         else:
             head[str(key)] = text.value("its head")
         if text.next_of(",}") == "}":

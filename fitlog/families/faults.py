@@ -23,7 +23,8 @@ class Cause:
 
     weight: how often it is this one, against the symptom's other causes, before the set-up is
     looked at (common practice, no source).  amounts: the figures its cure rests on.  signs: what of
-    the set-up makes it likelier (or less likely), as (sign, factor).
+    the set-up makes it likelier (or less likely), as (sign, factor); 0: it cannot be this one.
+    move: what the cure moves of the settings, told only where something measured supports it.
     """
 
     code: str
@@ -33,6 +34,7 @@ class Cause:
     cure: str
     amounts: tuple[str, ...] = ()
     signs: tuple[tuple[str, float], ...] = ()
+    move: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ class Symptom:
 
     asks: sets of words any of which is enough; also: words that may stand beside them. size: what a
     number typed with it is ("" for none); typical: taken where none is known, mm (common practice,
-    no source).
+    no source). first: what is done before anything is looked for; group: what it is listed under.
     """
 
     code: str
@@ -52,6 +54,8 @@ class Symptom:
     also: Words = frozenset()
     size: str = ""
     typical: float = 0.0
+    first: str = ""
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,8 @@ class Likely:
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
     """A symptom with its causes, the likeliest first. size: mm, None where the symptom has none;
-    source: "said", "log" or "typical"; of: what the log's size is from.
+    source: "said", "log" or "typical"; of: what the log's size is from; first: what is done before
+    anything is looked for.
     """
 
     symptom: Symptom
@@ -82,6 +87,7 @@ class Diagnosis:
     source: str | None
     of: Remark | None
     causes: tuple[Likely, ...]
+    first: Remark | None = None
 
 
 @dataclass(frozen=True)

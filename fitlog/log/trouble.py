@@ -243,13 +243,28 @@ def against_rules(path: Path | str) -> Refused:
     )
 
 
+def failing(path: Path) -> Refused:
+    """Its disk gave an error. Of a COMMIT that was not brought to disk nobody knows whether it is
+    there: SQLite may find it when it opens the file next (https://www.sqlite.org/wal.html).
+    """
+    found = unreachable(path)
+    if found.code == "disk-full":
+        return found
+    return Refused(
+        "log-unreachable",
+        "the disk of the log {path} gave an error; what was not answered may not be stored",
+        "check the disk, then look with fitlog next",
+        path=path,
+    )
+
+
 _COPY = "check its disk and its folder's permissions"
 _BY_CODE = {
     sqlite3.SQLITE_PERM: read_only,
     sqlite3.SQLITE_BUSY: busy,
     sqlite3.SQLITE_LOCKED: busy,
     sqlite3.SQLITE_READONLY: read_only,
-    sqlite3.SQLITE_IOERR: unreachable,
+    sqlite3.SQLITE_IOERR: failing,
     sqlite3.SQLITE_CORRUPT: damaged,
     sqlite3.SQLITE_FULL: disk_full,
     sqlite3.SQLITE_CANTOPEN: unreachable,

@@ -4,7 +4,10 @@ or the list of symptoms.
 
 from __future__ import annotations
 
-from ..families.faults import Diagnosis, Faults
+from collections.abc import Sequence
+from itertools import groupby
+
+from ..families.faults import Diagnosis, Faults, Symptom
 from ..families.telling import say
 from ..language.units import Ruler
 from ..texts import tell
@@ -33,11 +36,7 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line(f"- {say(remark, ruler)}", indent="  ")
     if found.list:
         screen.line()
-        screen.head(
-            "What do you see? Type it, with its size if you have one, as in: fitlog fault gap "
-            "baseline 0.2mm"
-        )
-        screen.table(["type", "what is seen"], [[s.words, tell(s.title)] for s in found.list])
+        _list(screen, found.list, ruler)
     if found.cautions:
         screen.line()
         screen.head("Care")
@@ -45,8 +44,26 @@ def faults(screen: Screen, found: Faults, ruler: Ruler) -> None:
         screen.line(f"- {say(remark, ruler)}", indent="  ")
 
 
+def _list(screen: Screen, symptoms: Sequence[Symptom], ruler: Ruler) -> None:
+    """Print what can be typed, a paragraph for each group."""
+    example = symptoms[0].words + (f" {ruler.length(0.2)}" if symptoms[0].size else "")
+    screen.head(
+        "What do you see? Type it in your words, with its size if you have one, as in: fitlog "
+        "fault {example}",
+        example=example,
+    )
+    for group, members in groupby(symptoms, key=lambda s: s.group):
+        words = "; ".join(s.words for s in members)
+        if group:
+            screen.line("{group}: {words}.", indent="  ", group=tell(group), words=words)
+        else:
+            screen.line("{words}.", indent="  ", words=words)
+
+
 def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
     screen.head("{symptom}.", symptom=found.symptom.title)
+    if found.first is not None:
+        screen.line("First: {first}", first=say(found.first, ruler))
     screen.line(_size(found, ruler))
     for number, cause in enumerate(found.causes, 1):
         screen.line()
@@ -58,7 +75,7 @@ def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
 
 
 def _size(found: Diagnosis, ruler: Ruler) -> str:
-    order = tell("The likeliest cause comes first, by rule of thumb and by what this set-up shows.")
+    order = tell("Likeliest first, by rule of thumb and by what this set-up shows.")
     if found.size is None:
         return order
     size, what = ruler.length(found.size), found.symptom.size

@@ -7,6 +7,7 @@ import os
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from typing import Literal
 
 from .. import defaults
 from ..advice import advise
@@ -172,22 +173,23 @@ class Workbench:
         return self.current(number)
 
     def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
-        """End a set-up; one that has ended is left as it is.
+        """End a set-up; one that has ended like that is left as it is.
 
-        Raises Refused: undone-setup; not-ready short of ready, unless that is what is meant:
-        as_it_is.
+        Raises Refused: undone-setup; already-ended otherwise than now asked; not-ready short of
+        ready, unless that is what is meant: as_it_is.
         """
         if setup.undone:
             raise undone(setup.number)
-        if setup.outcome is None:
-            short = (
-                None if abandon else short_of_ready(setup, self._advise(setup, self.past(setup)))
-            )
+        outcome: Literal["abandoned", "finished"] = "abandoned" if abandon else "finished"
+        if setup.outcome != outcome:
+            short = None
+            if not (abandon or setup.outcome):
+                short = short_of_ready(setup, self._advise(setup, self.past(setup)))
             if short is not None and not as_it_is:
                 raise short
             self.log.close(
                 setup.number,
-                "abandoned" if abandon else "finished",
+                outcome,
                 self.stamp(setup.plan.machine),
                 as_it_is=short is not None,
                 seen=setup.newest,

@@ -6,12 +6,13 @@ from __future__ import annotations
 
 import pickle
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from tempfile import SpooledTemporaryFile
 from typing import IO
 
-from ..errors import FitlogError
+from ..errors import Refused
 from ..exchange.document import Row, lines
 from ..language.units import preference
 from ..log import Log, Stamp
@@ -19,9 +20,11 @@ from ..log.care.vouching import vouched
 from ..log.transfer.arriving import Arrivals
 from ..log.transfer.identity import Merged
 from ..log.transfer.merging import Merge
-from ..log.transfer.together import Undo, together
+from ..log.transfer.planned import MovedOn
+from ..log.transfer.together import current_numbers, together
 
 _IN_MEMORY = 2**25  # bytes of rows put aside that need no file
+_TRIES = 5  # times that a file is matched with a log that others write to
 
 
 @dataclass(frozen=True)
@@ -57,25 +60,33 @@ def write_log(log: Log, write: Callable[[str], object]) -> dict[str, int]:
 
 def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -> Imported:
     """Merge the rows of a document into the log in one transaction; with `dry_run` only tell what
-    that would do. All rows are read and checked before it is the turn to write.
+    that would do. All rows are read, checked and matched before it is the turn to write.
 
-    Raises Refused "bad-row" for the first row that the domain would refuse, and what reading the
-    document raises; then nothing is stored.
+    Raises Refused "bad-row" for the first row that the domain would refuse, "log-moved-on" where
+    others go on writing about the same, and what reading the document raises; then nothing is
+    stored.
     """
-    result: Imported | None = None
     arrivals = Arrivals()
-
-    def refused(why: str) -> FitlogError:
-        return arrivals.refused("row", why)
-
     with SpooledTemporaryFile(_IN_MEMORY) as spool:
         _checked(rows, arrivals, spool)
-        with together(log) as (held, connection):
-            result = _merged(held, Merge(connection, refused), arrivals, spool, by)
-            if dry_run:
-                raise Undo
-    assert result is not None
-    return result
+        for _ in range(_TRIES):
+            with suppress(MovedOn), SpooledTemporaryFile(_IN_MEMORY) as aside, log.store.patient():
+                spool.seek(0)
+                merge = _matched(log, arrivals, spool, aside)
+                kept = None if dry_run or not merge.done.added else _stored(log, merge, by)
+                if kept is None:
+                    with log.store.reading() as connection:
+                        kept = current_numbers(connection)
+                return Imported(
+                    merge.done, merge.fresh, merge.standing.still_open(), kept.get(None)
+                )
+    raise Refused(
+        "log-moved-on",
+        "{tries} times somebody wrote to the log what the file had to be matched with again; "
+        "nothing was stored",
+        "say it again once the others pause",
+        tries=_TRIES,
+    )
 
 
 def _checked(rows: Iterable[Row], arrivals: Arrivals, spool: IO[bytes]) -> None:
@@ -85,44 +96,31 @@ def _checked(rows: Iterable[Row], arrivals: Arrivals, spool: IO[bytes]) -> None:
         if kind == "preference" and row["key"] == "units":
             preference(row["value"])
         pickle.dump((kind, row), spool, pickle.HIGHEST_PROTOCOL)
-    spool.seek(0)
 
 
-def _merged(log: Log, merge: Merge, arrivals: Arrivals, spool: IO[bytes], by: str) -> Imported:
-    """Merge the rows that were put aside."""
-    before, count = _current(log), arrivals.number
+def _matched(log: Log, arrivals: Arrivals, spool: IO[bytes], aside: IO[bytes]) -> Merge:
+    """Match the rows that were put aside with the log as it is now: nobody waits meanwhile."""
+    merge, count = (
+        Merge(log.store, aside, lambda why: arrivals.refused("row", why)),
+        arrivals.number,
+    )
     for arrivals.number in range(1, count + 1):  # a refusal names the row
         merge.add(*pickle.load(spool))
-    merged = merge.end()
-    kept = _keep_current(log, before, by)
-    return Imported(merged, merge.fresh, _still_open(log, merged), kept)
+    merge.end()
+    return merge
 
 
-def _current(log: Log) -> dict[str | None, int | None]:
-    """Return the number of the current set-up at each machine, and of all under None."""
-    places: list[str | None] = [machine.name for machine in log.machines(retired=True)]
-    found = {place: log.current(place) for place in [*places, None]}
-    return {place: setup.number if setup else None for place, setup in found.items()}
-
-
-def _keep_current(log: Log, before: dict[str | None, int | None], by: str) -> int | None:
-    """Choose the set-ups again that were the current ones: an import must not change what the next
-    cut is logged to.
+def _stored(log: Log, merge: Merge, by: str) -> dict[str | None, int]:
+    """Store what was matched, and return the set-ups that were the current ones: they are chosen
+    again, since an import must not change what the next cut is logged to. Raises MovedOn.
     """
-    for place, number in before.items():  # that of all comes last, since choosing one changes it
-        now = _current(log).get(place)
-        if number is not None and now != number:
-            log.choose(number, Stamp(by, datetime.now(UTC), place))
-    return before[None]
-
-
-def _still_open(log: Log, merged: Merged) -> tuple[int, ...]:
-    wanted = set(merged.setups)
-    if not wanted:
-        return ()
-    bits = {bit.name for bit in log.bits(retired=True)}
-    return tuple(
-        sorted(
-            setup.number for bit in bits for setup in log.open_setups(bit) if setup.number in wanted
-        )
-    )
+    with together(log) as (held, connection):
+        before = current_numbers(connection)
+        merge.planned.store(connection)
+        now = current_numbers(connection)
+        for place, number in before.items():
+            if place is None:  # the last, which choosing another has changed
+                now = current_numbers(connection)
+            if now[place] != number:
+                held.choose(number, Stamp(by, datetime.now(UTC), place))
+    return before

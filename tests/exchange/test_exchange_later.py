@@ -298,3 +298,38 @@ def test_older_rows_of_an_export_still_say_from_when_they_are_vouched_for(
     assert text.count('"digest": "~') == text.count('"digest": "') - 1 > 30
     assert imported(other, text).identical and exported(other) == text
     assert care.health(other).faults == ()
+
+
+def test_a_document_of_today_without_its_digests_is_refused(log: Log, other: Log) -> None:
+    """It could lack rows, and nobody would notice; what an older fitlog wrote never had any."""
+    text = exported(live(log))
+    older = undigested(text)
+    before = exported(other)
+    with pytest.raises(FitlogError, match="row 1 has no digest") as caught:
+        imported(other, older.replace('"version": 3', '"version": 4', 1))
+    assert caught.value.code == "broken-export" and "fitlog log export" in caught.value.hint
+    rows = text.split("\n")
+    rows[5] = undigested(rows[5])
+    with pytest.raises(FitlogError, match="row 5 has no digest"):
+        imported(other, "\n".join(rows))
+    assert exported(other) == before
+    assert imported(other, older).merged.added
+
+
+@pytest.mark.parametrize("version", [3, 4])
+def test_nobody_brings_in_a_role(log: Log, other: Log, version: int) -> None:
+    """A role is what the server says of who stored an entry: from a file it would be a claim."""
+    text = exported(live(log))
+    assert '"role"' not in text
+    plain = text if version == 4 else undigested(text)
+    forged = plain.replace('"by": "mira", "machine"', '"by": "mira", "role": "jo", "machine"')
+    assert forged != plain
+    before = exported(other)
+    with pytest.raises(FitlogError, match="the column 'role' is not known") as caught:
+        imported(other, forged)
+    assert caught.value.code == "bad-row" and exported(other) == before
+    imported(other, plain)
+    with other.store.reading() as connection:
+        roles = set(connection.exec_driver_sql("SELECT role FROM entry").scalars())
+    here = {None} if other.path else {"owner"}  # who stored it, in a server's log
+    assert roles == here

@@ -8,6 +8,7 @@ logs of the past.
 from __future__ import annotations
 
 import importlib.util
+import sqlite3
 import subprocess
 import sys
 import tarfile
@@ -19,9 +20,12 @@ from pathlib import Path
 import pytest
 from logs import Place, fill, stock_up
 from shop import ROOT, Shop, sentence
+from sqlalchemy import Connection
+from sqlalchemy.exc import OperationalError
 
 from fitlog.errors import Refused
 from fitlog.log import layout, migrations, open_log
+from fitlog.log.care import upgrading
 from fitlog.log.care import upkeep as care
 
 LATER = layout.VERSION + 1
@@ -104,6 +108,30 @@ def test_no_script_no_upgrade(later: Path, place: Place) -> None:
     with pytest.raises(Refused) as caught:
         care.migrate(place.location, date(2031, 3, 4), agreed=True)
     assert caught.value.code == "migration-failed" and state(place) == before
+
+
+def test_a_disk_that_fails_at_the_commit_keeps_the_backup(
+    later: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, place: Place
+) -> None:
+    """What a failed fsync left in a -wal file SQLite may take for stored when it opens it next: so
+    nobody says that the log is as it was, and the backup stays.
+    """
+    if kind(place) != "file":
+        pytest.skip("a server tells itself what became of a COMMIT")
+    run = upgrading._run
+
+    def failing(connection: Connection, found: int) -> None:
+        run(connection, found)
+        error = sqlite3.OperationalError("disk I/O error")
+        error.sqlite_errorcode = sqlite3.SQLITE_IOERR_FSYNC
+        raise OperationalError("COMMIT", {}, error)
+
+    monkeypatch.setattr(upgrading, "_run", failing)
+    with pytest.raises(Refused) as caught:
+        care.migrate(place.location, date(2031, 3, 4), agreed=True)
+    assert caught.value.code == "log-unreachable"
+    assert "may not be stored" in str(caught.value) and "as it was" not in str(caught.value)
+    assert list(Path(place.location).parent.glob("*.layout-*.backup"))
 
 
 LOADED = (

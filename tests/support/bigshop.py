@@ -36,7 +36,7 @@ from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
 from fitlog.log.rows import plan_values
-from fitlog.log.transfer import bulk
+from fitlog.log.transfer import bulk, digesting
 
 PEOPLE = tuple(
     f"{name} (invented)"
@@ -119,14 +119,16 @@ def make(path: Path, setups: int, only_last: bool = False, cuts: tuple[int, int]
 
 
 def _fill(connection: Connection, writer: _Writer, setups: int) -> None:
+    digest = digesting.heads(connection)
     for number in range(1, setups + 1):
         writer.write(number, last=number == setups)
         if number % 500 == 0 or number == setups:
-            rows = {
+            rows = {"setup": writer.setups} | {
                 table: [dict(zip(COLUMNS[table].split(", "), row, strict=True)) for row in held]
                 for table, held in writer.rows.held.items()
             }
-            bulk.put(connection, {"setup": writer.setups, **rows})
+            digesting.give(digest, rows)
+            bulk.insert(connection, rows)
             writer.empty()
 
 

@@ -40,7 +40,7 @@ def bring_up(store: FileStore) -> Upgraded | None:
     Nobody writes between the backup and the end, because it is made while this process holds the
     lock of the writer. Raises Refused: older-log where the file may not be written,
     migration-failed, disk-full, log-busy, damaged-log; the log is then as it was, and no backup is
-    left behind.
+    left behind. After log-unreachable nobody knows which layout it has, and the backup stays.
     """
     found, backup = _layout_of(store), None
     if store.read_only:
@@ -53,10 +53,11 @@ def bring_up(store: FileStore) -> Upgraded | None:
             backup, _ = copies.backup_named(store.path, f"layout-{found}-", date.today())
             _run(connection, found)
     except BaseException as error:
-        if backup is not None:
+        unsure = backup is not None and _may_be_up(store, error)
+        if backup is not None and not unsure:
             with suppress(OSError):
                 backup.unlink()
-        if isinstance(error, Exception):
+        if isinstance(error, Exception) and not unsure:
             raise _untouched(store.path, found, error) from error
         raise
     return Upgraded(found, layout.VERSION, backup)
@@ -119,6 +120,19 @@ def _run(connection: Connection, found: int) -> None:
         raise ValueError(wrong)
 
 
+def _may_be_up(store: FileStore, error: BaseException) -> bool:
+    """Tell whether the log may have today's layout in spite of an `error`: the COMMIT was made
+    before, or the disk did not take it for sure, and SQLite may find it when it opens the file
+    anew; one that was not written whole it never takes for one.
+    """
+    cause = getattr(error.__cause__, "orig", error.__cause__)
+    if getattr(cause, "sqlite_errorcode", 0) == sqlite3.SQLITE_IOERR_FSYNC:
+        return True
+    with suppress(Refused):
+        return _layout_of(store) == layout.VERSION
+    return True
+
+
 def _plain(connection: Connection) -> sqlite3.Connection:
     plain = connection.connection.driver_connection
     assert isinstance(plain, sqlite3.Connection)
@@ -138,7 +152,11 @@ def _closed(path: Path, found: int) -> Refused:
 
 
 def _untouched(where: Path | str, found: int, error: Exception) -> Refused:
-    """Return the refusal of a migration that failed, whatever the reason; the log is as it was."""
+    """Return the refusal of a migration that failed, whatever the reason; the log is as it was, or
+    the refusal says that nobody knows.
+    """
+    if isinstance(error, Refused) and error.unsure:
+        return error
     cause = error.__cause__ if isinstance(error, Refused) else error
     if (
         isinstance(error, Refused)

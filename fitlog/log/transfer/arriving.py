@@ -24,6 +24,9 @@ from .digesting import MEASURED, PARTS, SAID, Chains, Values
 from .typed import shown, values
 
 _TABLES = {table.name: table for table in FIRST}
+# What only the server says that stores the entry: in a file it would be somebody's claim, which no
+# digest covers; no export has it.
+_OURS = frozenset(("role",))
 Shelf = dict[str, dict[int, Any]]
 
 
@@ -105,7 +108,8 @@ class Arrivals:
 
     def _entry(self, given: Values) -> Values:
         part = PARTS.get(str(given.get("kind")))
-        row = values(ENTRY, {k: v for k, v in given.items() if part is None or k != part[0]})
+        plain = {k: v for k, v in given.items() if part is None or k != part[0]}
+        row = values(ENTRY, plain, _OURS)
         _moment(row)
         if row["kind"] not in KINDS:
             raise Refused(

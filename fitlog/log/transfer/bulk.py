@@ -43,7 +43,6 @@ from ..schema import (
     TRIAL_CUT,
     VERDICT,
 )
-from . import digesting
 from .digesting import MEASURED, PARTS, SAID, Values
 
 Item = tuple[str, Values]
@@ -179,11 +178,8 @@ def _rows(
             }
 
 
-def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
-    """Store rows by the name of their table, references first, each with its digest, and forget
-    them.
-    """
-    digesting.give(connection, rows)
+def insert(connection: Connection, rows: dict[str, list[Values]]) -> None:
+    """Store rows by the name of their table, references first."""
     for table in FILLED:
         found = rows.get(table.name)
         if found:
@@ -191,7 +187,6 @@ def put(connection: Connection, rows: dict[str, list[Values]]) -> None:
             for row in found if flags else ():
                 row.update({name: bool(row[name]) for name in flags if row.get(name) is not None})
             connection.execute(table.insert(), found)
-    rows.clear()
 
 
 def is_empty(connection: Connection) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections import defaultdict
 from typing import Any
 
-from sqlalchemy import Connection, Table, select
+from sqlalchemy import Connection, select
 
 from .. import digests
 from ..layout import CATALOGUE
@@ -67,9 +67,15 @@ def said(kind: str, row: Values) -> str:
     return digests.said_of(plain, part, *(part.get(name, ()) for name, _ in (SAID, MEASURED)))
 
 
-def give(connection: Connection, rows: dict[str, list[Values]]) -> None:
+def heads(connection: Connection) -> dict[str, str]:
+    """Return the digest of the last row of each chained table, "" without any."""
+    last = {t.name: select(t.c.digest).order_by(t.c.id.desc()).limit(1) for t in CHAINED}
+    return {name: str(connection.execute(one).scalar() or "") for name, one in last.items()}
+
+
+def give(before: dict[str, str], rows: dict[str, list[Values]]) -> None:
     """Give a digest to every row that is to be put in and has none; rows: by the name of their
-    table, an entry's parts by theirs.
+    table, an entry's parts by theirs. before: as `heads`, which goes on to the last of them.
     """
     there = defaultdict(list, rows)
     part = {row["entry"]: row for _, table, _ in PARTS.values() for row in there[table.name]}
@@ -83,14 +89,15 @@ def give(connection: Connection, rows: dict[str, list[Values]]) -> None:
         for row in there[table.name]:
             row["digest"] = _kept(row, digests.own(row)["digest"])
     for table in CHAINED:
-        before = _last(connection, table) if there[table.name] else ""
+        digest = before[table.name]
         for row in there[table.name]:
             if table is ENTRY:
                 of_it = (lists[t.name][row["id"]] for t in (VERDICT, READING))
                 text = digests.said_of(row, part.get(row["id"]), *of_it)
             else:
                 text = said(table.name, row)
-            before = row["digest"] = _kept(row, digests.chained(before, text))
+            digest = row["digest"] = _kept(row, digests.chained(digest, text))
+        before[table.name] = digest
 
 
 def _kept(row: Values, wanted: str) -> str:
@@ -99,9 +106,3 @@ def _kept(row: Values, wanted: str) -> str:
     """
     came = str(row.get("digest"))
     return came if came.removeprefix(digests.LATER) == wanted else wanted
-
-
-def _last(connection: Connection, table: Table) -> str:
-    """Return the digest of the last row of a table, "" without any."""
-    last = select(table.c.digest).order_by(table.c.id.desc()).limit(1)
-    return str(connection.execute(last).scalar() or "")

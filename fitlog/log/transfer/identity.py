@@ -19,6 +19,7 @@ from ..rows import moment
 from ..schema import ENTRY
 from . import bulk
 from .digesting import PARTS, Values
+from .standing import Ask
 
 _BEGAN, _ONE = datetime(1970, 1, 1, tzinfo=UTC), timedelta(microseconds=1)
 
@@ -107,11 +108,11 @@ def _microseconds(at: str) -> int:
     return (moment(at) - _BEGAN) // _ONE
 
 
-def taken_keys(connection: Connection, keys: Sequence[str]) -> set[str]:
+def taken_keys(ask: Ask, keys: Sequence[str]) -> set[str]:
     """Return those of a batch of keys that an entry here has, and those that come twice in it."""
     twice = {key for key, times in Counter(keys).items() if times > 1}
     there = select(ENTRY.c.key).where(ENTRY.c.key.in_(keys))
-    return twice.union(connection.execute(there).scalars() if keys else ())
+    return twice.union(ask(there) if keys else ())
 
 
 def content(row: Values, back: int | None) -> tuple[object, ...]:

@@ -16,16 +16,16 @@ from collections.abc import Iterable
 from itertools import count
 from typing import Any
 
-from sqlalchemy import Connection, Table, select, update
+from sqlalchemy import Connection, Table, select
 
 from ...domain import NAME_LIMIT
 from ...texts import tell
 from .. import digests
 from ..schema import BIT, MACHINE, SHARPENING, STOCK
 from ..shelf import same
-from . import bulk
 from .digesting import Values
 from .identity import Merged, unmet
+from .planned import Planned
 
 TABLES: dict[str, Table] = {"bit": BIT, "stock": STOCK, "machine": MACHINE}
 # The figures that tell one from another. What a stock's moisture or a scale's zero is today does
@@ -71,9 +71,14 @@ class Landing:
     """
 
     def __init__(
-        self, connection: Connection, rows: dict[str, list[Values]], done: Merged, fresh: bool
+        self,
+        connection: Connection,
+        rows: dict[str, list[Values]],
+        done: Merged,
+        planned: Planned,
+        fresh: bool,
     ) -> None:
-        self._connection, self._rows, self._done, self._fresh = connection, rows, done, fresh
+        self._rows, self._done, self._planned, self._fresh = rows, done, planned, fresh
         self._came: dict[str, dict[int, Values]] = {kind: {} for kind in TABLES}
         self._worn: dict[int, list[Values]] = defaultdict(list)
         self._at: dict[str, dict[int, int]] = {kind: {} for kind in TABLES}
@@ -86,6 +91,7 @@ class Landing:
         }
         self._last = {kind: max(rows, default=0) for kind, rows in self._here.items()}
         self._sharpenings: dict[int, list[Values]] = defaultdict(list)
+        self._number_of_sharpening = planned.last["sharpening"]
         for row in _read(connection, SHARPENING):
             self._sharpenings[row["bit"]].append(row)
 
@@ -158,7 +164,7 @@ class Landing:
     def _add(self, kind: str, old: int, row: Values) -> None:
         new = self._last[kind] = self._last[kind] + 1
         row = {**digests.own(row), "id": new}
-        self._connection.execute(TABLES[kind].insert().values(row))
+        self._rows[kind].append(row)
         self._here[kind][new] = self._named[kind][same(row["name"])] = row
         self._done.added[kind] += 1
         was = self._came[kind][old]["name"]
@@ -182,7 +188,7 @@ class Landing:
                 self._sharpen(new, there[len(here) :])
                 one.update({name: row[name] for name in ("diameter", "measured")})
                 one.update(digests.own(one))
-                self._connection.execute(update(BIT).where(BIT.c.id == new).values(one))
+                self._planned.edited.append(dict(one))
                 self._chains.clear()  # they know it by the figures that it had
 
     def _note(self, kind: str, old: int, new: int, was: str, name: str) -> None:
@@ -192,9 +198,9 @@ class Landing:
 
     def _sharpen(self, bit: int, rows: Iterable[Values]) -> None:
         for row in rows:
-            new = {**row, "bit": bit, "id": bulk.highest(self._connection, SHARPENING) + 1}
-            new["digest"] = digests.after_last(SHARPENING, digests.said_of(new))
-            self._connection.execute(SHARPENING.insert().values(new))
+            self._number_of_sharpening += 1
+            new = {**row, "bit": bit, "id": self._number_of_sharpening}
+            self._rows["sharpening"].append(new)
             self._sharpenings[bit].append(new)
             self._done.added["sharpening"] += 1
 

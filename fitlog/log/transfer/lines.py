@@ -18,7 +18,7 @@ from ..entries import LIVE, NOT_UNDONE, advice_in_force, require_open
 from ..log import Log
 from ..rows import Stamp, cut_values, moment_text, reading_values, verdict_values
 from ..schema import ENTRY, SETUP, TRIAL_CUT
-from . import bulk
+from . import bulk, digesting
 from .digesting import Values
 from .identity import taken_keys
 
@@ -77,6 +77,7 @@ def append(
     rows: dict[str, list[Values]] = defaultdict(list)
     in_force = advice_in_force(SETUP.c.id).label("advice")
     with log._store.writing() as connection:
+        digest = digesting.heads(connection)
         advice = require_open(connection, setup, seen=seen, also=(in_force,)).advice
         for number, (cut, stamp) in enumerate(cuts, bulk.highest(connection, ENTRY) + 1):
             plain = {"by": stamp.by, "machine": stamp.machine, "key": stamp.key}
@@ -86,13 +87,20 @@ def append(
             rows["verdict"] += ({"cut": number, **o} for o in verdict_values(cut.verdict))
             rows["reading"] += ({"cut": number, **o} for o in reading_values(cut.readings))
             if len(rows["entry"]) >= bulk.BATCH:
-                _put(connection, rows)
-        _put(connection, rows)
+                _put(connection, rows, digest)
+        _put(connection, rows, digest)
 
 
-def _put(connection: Connection, rows: dict[str, list[Values]]) -> None:
-    """Store rows; a key that a set-up of another log has brought in goes to no second entry."""
-    taken = taken_keys(connection, [row["key"] for row in rows["entry"] if row["key"]])
+def _put(connection: Connection, rows: dict[str, list[Values]], digest: dict[str, str]) -> None:
+    """Store rows and forget them; a key that a set-up of another log has brought in goes to no
+    second entry. digest: as `digesting.heads`.
+    """
+    taken = taken_keys(
+        lambda query: list(connection.execute(query).scalars()),
+        [row["key"] for row in rows["entry"] if row["key"]],
+    )
     for row in rows["entry"]:
         row["key"] = None if row["key"] in taken else row["key"]
-    bulk.put(connection, rows)
+    digesting.give(digest, rows)
+    bulk.insert(connection, rows)
+    rows.clear()

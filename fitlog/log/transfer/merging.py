@@ -1,4 +1,4 @@
-"""Another log's rows put into this one, none twice, all in one transaction of the caller.
+"""Another log's rows matched with this one: what is new is planned, to be put in, none twice.
 
 An entry is the same as one that is here when its moment, its person, its kind and all that it says
 are the same, at the same set-up; a set-up is the same as one that is here when its start is. What
@@ -6,54 +6,60 @@ is new is appended in the order of the other log, under new numbers. An empty lo
 of the other one, and so becomes identical to it.
 
 Memory: some 32 bytes an entry of the file, for what its numbers became, and as many an entry of
-this log, for its moment; what is here already is looked up in the log.
+this log, for its moment; what is here already is looked up in the log, what is new is put aside.
+
+The log is read at many moments, of which nobody waits for one: what is `planned` is stored only if
+nothing came since the first that it should have known of.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
+from typing import IO, Any
 
-from sqlalchemy import Connection, Table, insert, select
+from sqlalchemy import Select, Table, select
 
 from ...texts import tell
-from .. import digests
-from ..entries import LIVE, OUTCOMES
-from ..schema import ADVICE, ENTRY, PREFERENCE, READING, REDO, RETRACTION, SETUP, TRIAL_CUT, VERDICT
+from ..engine import Store
+from ..entries import OUTCOMES
+from ..schema import ADVICE, ENTRY, PREFERENCE, SETUP
 from . import bulk
 from .bulk import Item
 from .digesting import MEASURED, SAID, Values
 from .identity import PLACES, Merged, Moments, Numbers, content, taken_keys
 from .landing import Landing
+from .pieces import Pieces
+from .planned import Planned
+from .standing import Standing
 
 
 class Merge:
-    """Takes checked rows one after another with `add`, and stores them by the thousand; `end`
-    stores the rest.
+    """Takes checked rows one after another with `add`, and plans them by the thousand; `end` plans
+    the rest.
 
-    refused: makes the refusal of the row being added from a reason.
+    refused: makes the refusal of the row being added from a reason; aside: where they are put.
     """
 
-    def __init__(self, connection: Connection, refused: Callable[[str], Exception]) -> None:
-        self._connection, self._refused = connection, refused
-        self.fresh = bulk.is_empty(connection) and bulk.keeps_numbers(connection)
-        self.done = Merged()
+    def __init__(self, store: Store, aside: IO[bytes], refused: Callable[[str], Exception]) -> None:
+        self._store, self._refused, self.done = store, refused, Merged()
         self._rows: dict[str, list[Values]] = defaultdict(list)
         self._batch: list[Item] = []
         self._preferences: list[Values] = []
-        self._landing = Landing(connection, self._rows, self.done, self.fresh)
         self._entries, self._advices = Numbers("entry"), Numbers("advice")
         self._setups: dict[int, int] = {}
-        # Set-ups that were here -> a bit for each of its pieces that the file has.
-        self._old_setups: dict[int, int] = {}
-        self._pieces: dict[tuple[int, int], int] = {}
-        self._have: dict[int, set[int]] = {}  # the pieces that such a set-up has here, once asked
+        self._pieces = Pieces(self._ask)
         self._taken: set[int] = set()
-        tables = (ENTRY, SETUP, ADVICE, VERDICT, READING)
-        self._last = {table.name: bulk.highest(connection, table) for table in tables}
-        self._before = {**self._last, "preference": bulk.highest(connection, PREFERENCE)}
-        of = () if self.fresh else (ENTRY, ADVICE)
-        self._there = {table.name: Moments(connection, table) for table in of}
+        # What each login prefers of a kind, as value and moment; whether it has this log's own.
+        self._preferred: dict[tuple[str, str], tuple[set[tuple[str, str]], bool]] = {}
+        with store.reading() as connection:
+            self.planned = Planned(connection, aside)
+            self.fresh = bulk.is_empty(connection) and bulk.keeps_numbers(connection)
+            self._landing = Landing(connection, self._rows, self.done, self.planned, self.fresh)
+            of = () if self.fresh else (ENTRY, ADVICE)
+            self._there = {table.name: Moments(connection, table) for table in of}
+        self._last = dict(self.planned.last)
+        self.standing = Standing(self._ask, self._last["entry"])
 
     def add(self, kind: str, row: Values) -> None:
         """Take one row."""
@@ -71,7 +77,7 @@ class Merge:
             raise self._refused(str(error)) from error
 
     def end(self) -> Merged:
-        """Store what is still held; return what was done."""
+        """Plan what is still held; return what would be done."""
         try:
             self._flush()
             self._landing.rest()
@@ -79,14 +85,29 @@ class Merge:
                 self._preference(row)
         except ValueError as error:
             raise self._refused(str(error)) from error
-        bulk.put(self._connection, self._rows)
+        self._put_aside()
         return self.done
 
+    def _put_aside(self) -> None:
+        if self._rows:
+            self.planned.put(self._rows)
+
+    def _ask(self, query: Select[Any]) -> list[Any]:
+        """Return the first column of what a query finds in the log."""
+        with self._store.glance() as connection:
+            return list(connection.execute(query).scalars())
+
     def _flush(self) -> None:
+        with self._store.reading():
+            self._plan()
+        self._batch.clear()
+        self._put_aside()
+
+    def _plan(self) -> None:
         here = {} if self.fresh else self._candidates()
         # A key that is taken here, by another set-up of the same number, is not needed twice.
         named = [row for kind, row in self._batch if kind == "entry" and row["key"] is not None]
-        taken = taken_keys(self._connection, [row["key"] for row in named])
+        taken = taken_keys(self._ask, [row["key"] for row in named])
         for row in named:
             row["key"] = None if row["key"] in taken else row["key"]
         for kind, row in self._batch:
@@ -94,8 +115,6 @@ class Merge:
                 self._entry(row, here.get(("entry", row["at"]), ()))
             else:
                 self._advice(row, here.get(("advice", row["at"]), ()))
-        self._batch.clear()
-        bulk.put(self._connection, self._rows)
 
     def _candidates(self) -> dict[tuple[str, str], list[Values]]:
         """Return what the log has of the moments in the batch, entries and advices."""
@@ -109,12 +128,12 @@ class Merge:
         return found
 
     def _here(self, kind: str, numbers: Sequence[int]) -> Iterator[Values]:
-        if kind == "entry":
-            return bulk.entries(self._connection, numbers)
-        rows = self._connection.execute(
-            select(ADVICE).where(ADVICE.c.id.in_(numbers)).order_by(ADVICE.c.id)
-        )
-        return (dict(row._mapping) for row in rows)
+        with self._store.reading() as connection:
+            if kind == "entry":
+                yield from bulk.entries(connection, numbers)
+                return
+            wanted = select(ADVICE).where(ADVICE.c.id.in_(numbers)).order_by(ADVICE.c.id)
+            yield from (dict(row._mapping) for row in connection.execute(wanted))
 
     def _entry(self, row: Values, here: Sequence[Values]) -> None:
         kind, setup = row["kind"], self._setups.get(row["setup"])
@@ -151,61 +170,45 @@ class Merge:
             self._taken.add(one["id"])
         if row["kind"] == "start":
             self._setups[row["setup"]] = one["setup"]
-            self._old_setups[one["setup"]] = 0
+            self._pieces.here(one["setup"])
             self._landing.known(row["started"], one["started"])
-        elif row["kind"] == "cut" and not row["cut"]["slot"] and one["setup"] in self._old_setups:
-            self._old_setups[one["setup"]] |= 1 << min(one["cut"]["piece"], 10_000)
-            self._pieces[one["setup"], row["cut"]["piece"]] = one["cut"]["piece"]
-            if row["cut"]["piece"] == one["cut"]["piece"]:
-                del self._pieces[
-                    one["setup"], row["cut"]["piece"]
-                ]  # as nearly always: nothing to remember
+        elif row["kind"] == "cut" and not row["cut"]["slot"]:
+            self._pieces.same(one["setup"], row["cut"]["piece"], one["cut"]["piece"])
 
     def _no_room(self, row: Values, setup: int, back: int | None) -> str | None:
         """Return why a new entry cannot be appended to a set-up that was here already, or None."""
         if row["kind"] not in ("retract", "redo", *OUTCOMES):
             return None
-        bulk.put(self._connection, self._rows)
-        if row["kind"] == "retract":
-            stands = select(ENTRY.c.id).where(ENTRY.c.id == back, LIVE)
-            if back == 0 or self._connection.execute(stands).first() is None:
-                return tell(
-                    "taking back an entry of set-up {setup} that is taken back here already, "
-                    "or was left out",
-                    setup=setup,
-                )
-        if row["kind"] == "redo":
-            known = select(REDO.c.entry).where(REDO.c.redone == back)
-            if back == 0 or self._connection.execute(known).first() is not None:
-                return tell(
-                    "bringing back an entry of set-up {setup} that was brought back here "
-                    "already, or was left out",
-                    setup=setup,
-                )
-        if self._kind(row, back) in OUTCOMES and setup in self._old_setups:
-            ended = select(ENTRY.c.id).where(
-                ENTRY.c.setup == setup, ENTRY.c.kind.in_(OUTCOMES), LIVE
+        if row["kind"] == "retract" and not (back and self.standing.stands(back)):
+            return tell(
+                "taking back an entry of set-up {setup} that is taken back here already, "
+                "or was left out",
+                setup=setup,
             )
-            if self._connection.execute(ended).first() is not None:
-                said = "the {kind} of set-up {setup}, which has ended here by itself"
-                return tell(said, kind=row["kind"], setup=setup)
+        if row["kind"] == "redo" and (not back or self.standing.is_redone(back)):
+            return tell(
+                "bringing back an entry of set-up {setup} that was brought back here "
+                "already, or was left out",
+                setup=setup,
+            )
+        ends = self._pieces.was_here(setup) and self._is_end(row, back)
+        if ends and self.standing.has_ended(setup):
+            said = "the {kind} of set-up {setup}, which has ended here by itself"
+            return tell(said, kind=row["kind"], setup=setup)
         return None
 
-    def _kind(self, row: Values, back: int | None) -> str:
-        """Return the kind of an entry, or of the one that a redo brings back."""
-        if row["kind"] != "redo":
-            return str(row["kind"])
-        what = (
-            select(ENTRY.c.kind)
-            .join(RETRACTION, RETRACTION.c.retracted == ENTRY.c.id)
-            .where(RETRACTION.c.entry == back)
-        )
-        return str(self._connection.execute(what).scalar_one())
+    def _is_end(self, row: Values, back: int | None) -> bool:
+        """Tell whether an entry ends its set-up, or brings such an end back."""
+        if row["kind"] == "redo" and back:
+            return self.standing.is_end(self.standing.retracted_by(back))
+        return row["kind"] in OUTCOMES
 
     def _new(self, row: Values, number: int, setup: int, _back: int | None) -> None:
-        plain = {name: row[name] for name in ("kind", "at", "by", "key", "role", "digest")}
+        plain = {name: row[name] for name in ("kind", "at", "by", "key", "digest")}
         machine = self._landing.machine_name(row["machine"])
         self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
+        if row["kind"] in OUTCOMES:
+            self.standing.end(setup, number)
 
     def _new_start(self, row: Values, number: int, _setup: int, back: int | None) -> None:
         setup = self._setups[row["setup"]] = self._number(SETUP, row["setup"])
@@ -213,16 +216,16 @@ class Merge:
         references = self._landing.references(row["started"])
         self._new(row, number, setup, back)
         self._rows["setup"].append({**row["started"], **references, "id": setup, "entry": number})
+        self.standing.start(setup, number)
 
     def _new_cut(self, row: Values, number: int, setup: int, back: int | None) -> None:
         cut = row["cut"]
-        piece = (self._next_piece if cut["slot"] else self._piece)(setup, cut["piece"])
-        if setup in self._have and not cut["slot"]:
-            self._have[setup].add(piece)
+        number_of = self._pieces.following if cut["slot"] else self._pieces.number
+        piece = number_of(setup, cut["piece"])
         self._new(row, number, setup, back)
         advice = self._advices.get(cut["advice"])
         lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
-        end = cut["recut_of"] and self._piece(setup, cut["recut_of"])
+        end = cut["recut_of"] and self._pieces.number(setup, cut["recut_of"])
         here = {"entry": number, "advice": advice, "piece": piece, "recut_of": end}
         self._rows["trial_cut"].append({**cut, **here})
         for name, table in (SAID, MEASURED):
@@ -238,46 +241,17 @@ class Merge:
         )
 
     def _new_retract(self, row: Values, number: int, setup: int, back: int | None) -> None:
-        if self._rows[
-            "redo"
-        ]:  # of the same entry, perhaps: it has to stand before it can be taken back again
-            bulk.put(self._connection, self._rows)
+        if self._rows["redo"]:
+            # Of the same entry, perhaps: it has to stand before it can be taken back again.
+            self._put_aside()
         self._new(row, number, setup, back)
         self._rows["retraction"].append({"entry": number, "retracted": back})
+        self.standing.retract(number, back or 0)
 
     def _new_redo(self, row: Values, number: int, setup: int, back: int | None) -> None:
         self._new(row, number, setup, back)
         self._rows["redo"].append({"entry": number, "redone": back})
-
-    def _piece(self, setup: int, piece: int) -> int:
-        """Return the number of a new cut's piece: another one where this log has gone on with a
-        piece of that number.
-        """
-        if setup not in self._old_setups:
-            return piece
-        if (setup, piece) in self._pieces:
-            return self._pieces[setup, piece]
-        if self._old_setups[setup] >> min(piece, 10_000) & 1:
-            return piece
-        there = self._there_are(setup)
-        new = piece if piece not in there else max(there) + 1
-        self._pieces[setup, piece] = new
-        return new
-
-    def _next_piece(self, setup: int, piece: int) -> int:
-        """Return the number of the piece after a new slot; a slot has none of its own."""
-        return (
-            piece if setup not in self._old_setups else max(self._there_are(setup), default=0) + 1
-        )
-
-    def _there_are(self, setup: int) -> set[int]:
-        """Return the numbers of the pieces that a set-up here has or had."""
-        if setup not in self._have:
-            bulk.put(self._connection, self._rows)
-            wanted = select(TRIAL_CUT.c.piece).join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-            cuts = wanted.where(ENTRY.c.setup == setup, TRIAL_CUT.c.slot == 0)
-            self._have[setup] = set(self._connection.execute(cuts).scalars())
-        return self._have[setup]
+        self.standing.redo(back or 0)
 
     def _advice(self, row: Values, here: Sequence[Values]) -> None:
         setup = self._setups.get(row["setup"])
@@ -313,22 +287,25 @@ class Merge:
             self._rows["preference"].append(row)
             self.done.added["preference"] += 1
             return
-        bulk.put(self._connection, self._rows)
         if row["key"] == "machine":
             row = {**row, "value": self._landing.machine_name(row["value"])}
-        same = (PREFERENCE.c.login == row["login"], PREFERENCE.c.key == row["key"])
-        there = [
-            dict(one._mapping) for one in self._connection.execute(select(PREFERENCE).where(*same))
-        ]
-        if any(one["value"] == row["value"] and one["at"] == row["at"] for one in there):
+        whose = row["login"], row["key"]
+        said = row["value"], row["at"]
+        if whose not in self._preferred:
+            same = (PREFERENCE.c.login == whose[0], PREFERENCE.c.key == whose[1])
+            columns = PREFERENCE.c.value, PREFERENCE.c.at
+            with self._store.glance() as connection:
+                there = [tuple(one) for one in connection.execute(select(*columns).where(*same))]
+            self._preferred[whose] = set(there), bool(there)
+        known, own = self._preferred[whose]
+        if said in known:
             self.done.found["preference"] += 1
-        elif any(one["id"] <= self._before["preference"] for one in there):
-            said = "the {key} that {login!r} prefers there: this log's own stands"
-            self.done.left_out.append(tell(said, key=row["key"], login=row["login"]))
+        elif own:
+            why = "the {key} that {login!r} prefers there: this log's own stands"
+            self.done.left_out.append(tell(why, key=row["key"], login=row["login"]))
         else:
-            new = {**row, "id": bulk.highest(self._connection, PREFERENCE) + 1}
-            new["digest"] = digests.after_last(PREFERENCE, digests.said_of(new))
-            self._connection.execute(insert(PREFERENCE).values(new))
+            known.add(said)
+            self._rows["preference"].append({**row, "id": self._number(PREFERENCE, row["id"])})
             self.done.added["preference"] += 1
 
 

@@ -10,11 +10,12 @@ from datetime import datetime
 
 from sqlalchemy import Connection, or_, select
 
+from .. import recent
 from ..engine import Store
 from ..entries import NOT_UNDONE
 from ..log import Log
 from ..rows import moment_text
-from ..schema import ENTRY, SETUP
+from ..schema import ENTRY, MACHINE, SETUP
 from ..shelf import BITS, STOCKS
 
 
@@ -46,20 +47,12 @@ class _Joined(Store):
         """Leave it to the store around."""
 
 
-class Undo(Exception):
-    """Raised in `together` to have nothing stored."""
-
-
 @contextmanager
 def together(log: Log) -> Iterator[tuple[Log, Connection]]:
-    """Give the log within one transaction, and its connection; raise `Undo` inside for nothing to
-    be stored.
-    """
+    """Give the log within one transaction, and its connection."""
     try:
         with log._store.patient(), log._store.writing() as connection:
             yield Log(_Joined(log._store, connection)), connection
-    except Undo:
-        return
     finally:
         log._store.shelves = None
 
@@ -90,3 +83,16 @@ def setup_numbers(
             then = select(ENTRY.c.id).where(ENTRY.c.kind == "start", ENTRY.c.at == moment_text(at))
             wanted = wanted.where(SETUP.c.entry.in_(then))
         return [int(number) for number in connection.execute(wanted.order_by(SETUP.c.id)).scalars()]
+
+
+def current_numbers(connection: Connection) -> dict[str | None, int]:
+    """Return the number of the current set-up at each machine that has one, by its name, and of all
+    under None, as the last.
+    """
+    machines = connection.execute(select(MACHINE.c.name, MACHINE.c.id)).all()
+    found = {}
+    for name, machine in [*((row.name, row.id) for row in machines), (None, None)]:
+        number = connection.execute(recent.touched(machine)).scalar()
+        if number is not None:
+            found[name] = int(number)
+    return found

@@ -15,7 +15,13 @@ def faults_document(found: Faults, ruler: Ruler) -> Document:
         "log": remarks_document(found.log, ruler),
         "found": [_diagnosis(d, ruler) for d in found.asked],
         "symptoms": [
-            {"code": s.code, "words": s.words, "title": s.title, "size": s.size or None}
+            {
+                "code": s.code,
+                "group": s.group,
+                "words": s.words,
+                "title": s.title,
+                "size": s.size or None,
+            }
             for s in found.list
         ],
         "cautions": remarks_document(found.cautions, ruler),
@@ -29,6 +35,7 @@ def _diagnosis(found: Diagnosis, ruler: Ruler) -> Document:
         "title": found.symptom.title,
         "size": None if found.size is None else round(found.size, 4),
         "size_from": found.source,
+        "first": say(found.first, ruler) if found.first else None,
         "causes": [_cause(c, ruler) for c in found.causes],
     }
 

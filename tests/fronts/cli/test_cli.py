@@ -292,6 +292,18 @@ def test_an_abandoned_set_up_teaches_nothing(shop: Shop) -> None:
     assert shop.json("review")["setups"][1]["status"] == "abandoned"
 
 
+def test_an_end_is_not_taken_for_another_one(shop: Shop) -> None:
+    shop.started().words("cut good, centred, flush")
+    shop.words("finish --as-it-is")
+    for again in ("finish", "finish --as-it-is"):
+        assert "was finished already" in shop.words(again).err
+    assert "already finished" in shop.refused("finish", "--abandon")
+    shop.words("undo")
+    shop.words("finish --abandon")
+    for other in (("finish",), ("finish", "--as-it-is")):
+        assert "already abandoned" in shop.refused(*other)
+
+
 def test_no_start_while_the_bit_is_tuning(shop: Shop) -> None:
     shop.started().words("cut tight")
     told = shop.refused("start")

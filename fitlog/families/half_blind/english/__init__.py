@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
-from . import boards, brief, care, faults, layouts, pieces, reasons, recipe, recovery, stops
+from . import (
+    boards,
+    brief,
+    care,
+    fault_signs,
+    faults,
+    layouts,
+    pieces,
+    reasons,
+    recipe,
+    recovery,
+    stops,
+)
 
 NAMES = reasons.NAMES
 SENTENCES = {
     **boards.SENTENCES,
     **care.SENTENCES,
+    **fault_signs.SENTENCES,
     **faults.SENTENCES,
     **layouts.SENTENCES,
     **pieces.SENTENCES,

@@ -10,7 +10,8 @@ _DULL = Cause(
     "bit-dull",
     3,
     "The bit is dull or loaded with resin.",
-    "Look at its edges with a lens; clean it and make one more pass in the same wood.",
+    "Unplugged, look at its edges with a lens and clean it; then cut a fresh piece of the same "
+    "wood: is it clean?",
     "Clean or sharpen it. After a sharpening say fitlog bit sharpen: each {dd} of diameter lost "
     "asks for {dd_sharp} less of "
     "height.",
@@ -32,7 +33,7 @@ _LIFTED_OFF = Cause(
     "The board came off the fence at one end of the pass: its own weight, a short fence, or a "
     "snatch.",
     "Measure the mouth at both ends of the slot: about {d} wider where it came off.",
-    "Power off between passes. Feed right to left with a push block held in until the bit is past "
+    "Feed right to left with a push block held in until the bit is past "
     "the board; never let the "
     "bit cut only the wall at the fence; a longer facing on the fence.",
     ("d",),
@@ -52,11 +53,21 @@ _THIN = Cause(
     4,
     "The bit is too high for this pin board: set to {dial}, a board of {pin} keeps a lap of {lap}.",
     "Measure the pin board's own thickness today, and the lap in front of a socket.",
-    "Keep at least {least_lap} of lap, a bit height of {highest} at most. Lowering the bit by "
-    "{lower} keeps the fit only with "
-    "a pitch wider by {pitch_more}: that is a new set-up.",
+    "Keep at least {least_lap} of lap: a bit height of {highest} at most in such a board.",
     ("lap_mm", "highest_mm", "lower_mm", "pitch_more_mm"),
-    (("thin-lap", 3.0),),
+    (("thin-lap", 3.0), ("lap-fine", 0.1)),
+    "Lowering the bit by {lower} keeps the fit only with a pitch wider by {pitch_more}: that is a "
+    "new set-up.",
+)
+_SOCKETS_DEEP = Cause(
+    "bit-crept-up",
+    1.5,
+    "The bit stands higher than it was set: it crept up in its collet, or the dial was misread.",
+    "Measure a socket's depth: it wants {h}.",
+    "Unplugged, clean collet and shank, shank fully in, then backed out {back}; tighten, "
+    "set {h} at the tip itself, lock the lift, cut a test piece.",
+    ("h",),
+    (("tighter-log", 2.0), ("backlash", 1.2)),
 )
 
 SYMPTOMS = (
@@ -97,13 +108,13 @@ SYMPTOMS = (
             _DULL,
             _NO_WASTING,
         ),
-        words("slot"),
+        words("slot marks edge"),
     ),
     Symptom(
         "slot-wider",
-        "slot wider",
+        "slot wider at one end",
         "A slot is wider at one end than at the other",
-        (words("slot wider"), words("wider"), words("slot wider end")),
+        (words("wider end"), words("wider edge"), words("taper")),
         (
             _LIFTED_OFF,
             Cause(
@@ -118,14 +129,15 @@ SYMPTOMS = (
                 "second-pass-shifted",
                 2,
                 "A second pass ran on another line: the fence moved, or the turn shaved one end.",
-                "Pass once more without touching anything: does it shave again?",
+                "Measure the slot at both ends and the two walls beside it. Don't pass again to "
+                "see: a shaving off the wall at the fence is a climb cut.",
                 "Lock the fence at both ends, and make the second pass with the same push as the "
                 "first.",
                 (),
                 (("centre-drift", 2.0), ("centre-off", 1.3)),
             ),
         ),
-        words("end edge then"),
+        words("end edge only"),
         "the difference of the widths",
         0.2,
     ),
@@ -133,18 +145,18 @@ SYMPTOMS = (
         "pins-split",
         "pins split",
         "The half-pins at the edges split",
-        (words("split"),),
+        (words("pin split"), words("pin broke"), words("edge split")),
         (
             Cause(
                 "joint-too-tight",
                 3,
-                "The joint is too tight to be driven home: by the log its clearance is {c}.",
-                "Does it want a mallet? Good goes together with light hand pressure ({window_low} "
-                "to {window_high}).",
-                "Lower the bit as fitlog next says; {lift} lower gives {d} more clearance. Ease "
-                "the end corners with a file.",
-                ("clearance_mm", "lift_mm"),
-                (("tight-now", 4.0), ("loose-now", 0.3)),
+                "The joint is too tight to be driven home.",
+                "Does it want a mallet? Good goes together by hand, with {window_low} to "
+                "{window_high} of play.",
+                "Log it (fitlog cut tight) and cut what fitlog next then says. Ease the tails' "
+                "end corners with a file; never drive a joint that binds.",
+                (),
+                (("tight-now", 4.0), ("fit-good", 0.2), ("loose-now", 0.1)),
             ),
             Cause(
                 "half-pins-too-thin",
@@ -154,25 +166,26 @@ SYMPTOMS = (
                 "Choose another board width, or start from the middle, so that at least {wall} "
                 "stays beside the outer cuts.",
                 ("wall_mm",),
+                (("slender-pins", 1.5),),
             ),
             Cause(
                 "dry-or-short-grain",
                 1,
-                "Dry wood or grain that runs out at the edge.",
+                "Dry wood or short grain: it runs out at the edge.",
                 "Look at the grain of the split: does it run out of the edge?",
-                "Turn the board or take another; clamp a block against the edge while the joint is "
-                "driven.",
+                "Turn the board or take another; clamp a block against the edge while the joint "
+                "is put together.",
+                (),
+                (("dry-wood", 2.0),),
             ),
         ),
-        words("edge end"),
-        "the clearance that is missing",
-        0.05,
+        words("edge end dry outside"),
     ),
     Symptom(
         "flank-marks",
         "step in flank",
         "A step or the bit's marks in the flanks",
-        (words("step flank"), words("marks"), words("step")),
+        (words("step flank"), words("marks"), words("step slot")),
         (
             _HEIGHT_BETWEEN,
             Cause(
@@ -186,11 +199,11 @@ SYMPTOMS = (
                 "bit-nicked",
                 1,
                 "An edge of the bit is nicked: a fine ridge all along every slot.",
-                "Look at the edges with a lens: the ridge lies at the nick's height.",
+                "Unplugged, look at its edges with a lens: the ridge lies at the nick's height.",
                 "Have it sharpened; then fitlog bit sharpen and a new test piece.",
             ),
         ),
-        words("slot"),
+        words("flank middle"),
         "the height of the step",
         0.1,
     ),
@@ -201,11 +214,12 @@ SYMPTOMS = (
         (words("lap"),),
         (
             _THIN,
+            _SOCKETS_DEEP,
             Cause(
                 "pin-board-thinner",
                 2,
-                "The pin board is thinner today than the set-up says ({pin}).",
-                "Measure it at the sockets.",
+                "The pin board is thinner there than the set-up says ({pin}).",
+                "Measure it beside the sockets.",
                 "Give today's own thickness to fitlog start --pin-thickness; a thicker board keeps "
                 "pitch and height.",
             ),
@@ -218,6 +232,6 @@ SYMPTOMS = (
                 ("least_lap_mm",),
             ),
         ),
-        words("outside thin"),
+        words("outside thin socket only"),
     ),
 )

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
 from ....advice.drift import Finding, findings
 from ....advice.history import History
@@ -20,6 +21,8 @@ from .signs import signs
 from .words import Seen
 
 _PLACES = {"gap-baseline": "baseline", "gap-inside": "inside", "gap-flank": "flank"}
+# Of the seat's number: the side that it must have to be the size of a symptom; 0: either.
+_SIDES = {"stands-proud": 1, "stands-shy": -1, "step-at-face": 0}
 _GAPS = {place: code for code, place in _PLACES.items()}
 
 
@@ -73,9 +76,12 @@ class Bench:
             zip(weights, symptom.causes, strict=True), key=lambda row: -row[0]
         )  # stable: ties as in the table
         causes = tuple(
-            self._likely(symptom, cause, weight / total, figures) for weight, cause in rows
+            self._likely(symptom, cause, weight / total, source, figures)
+            for weight, cause in rows
+            if weight
         )
-        return Diagnosis(symptom, size, source, of, causes)
+        first = remark("first", symptom=symptom.code, **figures.told) if symptom.first else None
+        return Diagnosis(symptom, size, source, of, causes, first)
 
     def _weight(self, cause: Cause) -> float:
         weight = cause.weight
@@ -83,7 +89,9 @@ class Bench:
             weight *= factor if sign in self.shown else 1.0
         return weight
 
-    def _likely(self, symptom: Symptom, cause: Cause, share: float, figures: Figures) -> Likely:
+    def _likely(
+        self, symptom: Symptom, cause: Cause, share: float, source: str | None, figures: Figures
+    ) -> Likely:
         why = tuple(
             _weighing(self.shown[sign], likelier=factor > 1)
             for sign, factor in cause.signs
@@ -92,11 +100,29 @@ class Bench:
 
         def said(part: str) -> Remark:
             return remark(
-                "cause", symptom=symptom.code, cause=cause.code, part=part, **figures.told
+                "cause",
+                symptom=symptom.code,
+                cause=cause.code,
+                part=part,
+                move=self._move(cause, source) if part == "cure" else "",
+                **figures.told,
             )
 
         text, test, cure = map(said, ("text", "test", "cure"))
         return Likely(cause.code, share, text, why, test, cure, figures.amounts(cause.amounts))
+
+    def _move(self, cause: Cause, source: str | None) -> str:
+        """Return whether a cure tells its move of a setting: "told" only where a size was measured
+        or the log shows its cause, and nothing in the log speaks against it.
+        """
+        shown = [factor for sign, factor in cause.signs if sign in self.shown]
+        if not cause.move:
+            return ""
+        if any(factor < 1 for factor in shown):
+            return "against"
+        if source == "typical":
+            return "unmeasured"
+        return "told" if source is not None or any(factor > 1 for factor in shown) else ""
 
     def _size(self, seen: Seen) -> tuple[float | None, str | None, Remark | None]:
         """Return a symptom's size with where it comes from: typed, shown by the log, or typical."""
@@ -125,10 +151,13 @@ class Bench:
                 )
         if code.startswith("move-"):
             return self._last_move()
-        if code == "stands-proud" and self.pieces:
+        if code in _SIDES and self.pieces:
             said = self.pieces[-1].verdict.of("seat")
-            if said is not None and said.size is not None and said.side > 0:
+            if said is not None and said.size is not None and said.side * _SIDES[code] >= 0:
                 return said.size, remark("size-of", what="piece", piece=self.pieces[-1].number)
+        if code == "slot-oversize" and (wide := self.shown.get("mouth-wide")) is not None:
+            told: dict[str, Any] = dict(wide.values)
+            return told["over"], remark("size-of", what="piece", piece=told["piece"])
         return None
 
     def _logged_gap(self, place: str) -> tuple[float, Remark] | None:

@@ -42,6 +42,11 @@ def tails_of(plan: DovetailPlan) -> int:
     return plan.tails or round(plan.board_width / (plan.spacing or plan.pitch))
 
 
+def tail_root(plan: DovetailPlan) -> float:
+    """Return the width of a tail at its root, mm: the spacing of the slots less the bit."""
+    return geometry.tail_root_width(plan.bit.diameter, plan.spacing or plan.pitch)
+
+
 def per_step(difference: float, tails: int) -> float:
     """Error of one step, mm, where the clearance differs by `difference` from the first of n tails
     to the last: d / (n - 1).
@@ -132,7 +137,9 @@ class Figures:
             "margin": assumed.RABBET_OVER,
             "clearance_mm": self.clearance,
             "tails_n": self.tails,
-            "pull_gap_mm": geometry.pull_apart_gap(self.clearance, theta),
+            "diameter_mm": bit.diameter,
+            "root_mm": tail_root(plan),
+            "band_mm": _FEELABLE,
             "window_low": low,
             "window_high": high,
             "rabbet_mm": plan.rabbet_depth,
@@ -145,6 +152,7 @@ class Figures:
             "over_mm": play + 0.1,
             "board": plan.board_width,
             "pin": plan.pin_thickness,
+            "tail": plan.tail_thickness,
             "lap_mm": lap,
             "least_lap_mm": assumed.LEAST_LAP,
             "highest_mm": plan.pin_thickness - assumed.LEAST_LAP,

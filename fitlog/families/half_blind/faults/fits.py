@@ -20,11 +20,11 @@ _CENTRE_TIGHT = Cause(
     "centre's error too far apart, "
     "and the middle tail comes out that much too wide.",
     _PAIR_BY_TURNING,
-    "Leave the bit alone. Move the fence by half the difference, {half}: in where the pair is cut "
-    "with the bit past the "
-    "middle of the board, out where it is cut short of the middle. Use a fresh piece.",
+    "Leave the bit alone. Measure the two walls beside a cut and log them (fitlog cut --walls).",
     ("d", "half_mm"),
     _CENTRE_OFF,
+    "The fence moves by half the difference, {half}: in where the pair is cut with the bit past "
+    "the middle of the board, out where it is cut short of it. Only for a fresh piece.",
 )
 _CENTRE_LOOSE = Cause(
     "centre-off",
@@ -33,11 +33,11 @@ _CENTRE_LOOSE = Cause(
     "centre's error too close, "
     "and the middle tail comes out that much too narrow.",
     _PAIR_BY_TURNING,
-    "Leave the bit alone. Move the fence by half the difference, {half}: out where the pair is cut "
-    "with the bit past the "
-    "middle of the board, in where it is cut short of the middle. Use a fresh piece.",
+    "Leave the bit alone. Measure the two walls beside a cut and log them (fitlog cut --walls).",
     ("d", "half_mm"),
     _CENTRE_OFF,
+    "The fence moves by half the difference, {half}: out where the pair is cut with the bit past "
+    "the middle of the board, in where it is cut short of it. Only for a fresh piece.",
 )
 _WIDENED = Cause(
     "middle-socket-cut-twice",
@@ -55,7 +55,7 @@ _BOWED = Cause(
     1,
     "A board is bowed, so that its middle stood off the table or the fence.",
     "Lay a straight edge along both boards where they were cut.",
-    "Flatten it or press the middle down while it is cut; leave the settings alone.",
+    "Flatten it or press the middle down with a block while it is cut; leave the settings alone.",
     (),
     (("wide-board", 2.0),),
 )
@@ -74,22 +74,22 @@ _FAR_TIGHT = Cause(
     4,
     _FAR_TEXT,
     _FAR_TEST,
-    "Leave the bit alone. Rip all boards to one width; then set the fence out by half the "
-    "difference, {half}, for fresh "
-    "boards.",
+    "Leave the bit alone. Rip all boards to one width first.",
     ("d", "half_mm"),
     _CENTRE_OFF,
+    "Where the boards are equally wide, the fence goes out by half the difference, {half}, for "
+    "fresh boards.",
 )
 _FAR_LOOSE = Cause(
     "far-edge",
     4,
     _FAR_TEXT,
     _FAR_TEST,
-    "Leave the bit alone. Rip all boards to one width; then set the fence in by half the "
-    "difference, {half}, for fresh "
-    "boards.",
+    "Leave the bit alone. Rip all boards to one width first.",
     ("d", "half_mm"),
     _CENTRE_OFF,
+    "Where the boards are equally wide, the fence goes in by half the difference, {half}, for "
+    "fresh boards.",
 )
 _OFF_ITS_STOP = Cause(
     "off-its-stop",
@@ -100,19 +100,29 @@ _OFF_ITS_STOP = Cause(
     "Leave the settings alone; clear the fence of chips, and cut that board again.",
     ("d",),
 )
+_ADDS_UP = "The steps of the two boards differ a little, and the error adds up from tail to tail."
 _STEPS = Cause(
     "steps-differ",
-    3,
-    "The steps of the two boards differ a little, and the error adds up from tail to tail.",
+    4,
+    _ADDS_UP,
     "Put it together from the other edge: where the steps differ, the tails that bind are then at "
     "the first edge; a tail "
     "that binds both ways was cut wrong by itself. Across about {tails} tails {d} is {per_step} a "
     "step.",
-    "Leave the bit alone. Step both boards with the same spacer or block, not by a scale, true to "
-    "{per_step}, clean and "
-    "against the same face.",
+    "Leave the bit alone. Set each stop of both boards by itself, as fitlog stops lists them, on "
+    "one scale: then no error adds up.",
     ("d", "tails_n", "per_step_mm"),
-    (("by-scale", 2.0), ("by-spacer", 0.5), ("many-tails", 1.5)),
+    (("by-scale", 1.5), ("by-spacer", 0.0), ("many-tails", 1.5)),
+)
+_SPACER = Cause(
+    "spacer-differs",
+    2,
+    _ADDS_UP,
+    _STEPS.test,
+    "Leave the bit alone. Step both boards with the same spacer, clean, against the same face: it "
+    "must hold {per_step}. Or set each stop by itself, as fitlog stops lists them.",
+    ("d", "tails_n", "per_step_mm"),
+    (("by-scale", 0.0), ("many-tails", 1.5)),
 )
 _OPPOSITE = Cause(
     "opposite-edges",
@@ -145,66 +155,7 @@ _MOISTURE = Cause(
         ("many-tails", 1.3),
     ),
 )
-_CREEP_UP = Cause(
-    "bit-crept-up",
-    3,
-    "The bit creeps out of its collet, or the lift climbs: a higher bit tightens.",
-    "Measure the bit's height now and compare it with the first joint's; mark the shank at the "
-    "collet. Tighter by {d} is "
-    "{lift} of height.",
-    "Power off, collet and shank clean, shank fully in and backed out 1.5 to 3 mm, tighten, lock "
-    "the lift; lower the bit "
-    "by {lift} and cut a test piece.",
-    ("d", "lift_mm"),
-    (("tighter-log", 4.0), ("looser-log", 0.3)),
-)
-_SETTLED_DOWN = Cause(
-    "lift-sank",
-    3,
-    "The lift sinks in its play or the bit slides into its collet: a lower bit loosens.",
-    "Measure the bit's height now and compare it with the first joint's. Looser by {d} is {lift} "
-    "of height.",
-    "Power off, collet clean and tight; go well below the height and come up to it, lock the lift; "
-    "{lift} up from where "
-    "it is, then a test piece.",
-    ("d", "lift_mm"),
-    (("looser-log", 4.0), ("tighter-log", 0.3), ("backlash", 2.0), ("down", 2.0)),
-)
-_WORN = Cause(
-    "bit-worn",
-    1,
-    "The bit grew dull or loaded with resin: it cuts narrower, and fuzz fills the joint.",
-    "Look at its edges with a lens, clean it, and cut the same setting again. A bit that cuts "
-    "{half} narrower tightens by "
-    "{d}, since both boards lose it.",
-    "Clean or sharpen it; after a sharpening, fitlog bit sharpen and a new test piece.",
-    ("half_mm", "d"),
-)
-_STOP = Cause(
-    "fence-or-stop-crept",
-    1.5,
-    "The fence or a stop crept in its lock, so that the steps of later boards differ.",
-    "Measure from the fence to the bit's centre again: the centre's own word (gap far or near) "
-    "shows it at once.",
-    "Lock the fence at both ends, clear the stop of chips, and check the distance after every few "
-    "boards.",
-    (),
-    (("centre-drift", 4.0),),
-)
-_WARM = Cause(
-    "wood-changed",
-    1,
-    "The later boards are thicker, wetter or of another wood, or lay in the sun since the first "
-    "ones.",
-    "Cut one more joint from the first boards' wood at the same setting: does it fit like the "
-    "first ones? "
-    "{d} across {board} is {moist} of moisture (Wood Handbook, C {coefficient}).",
-    "Keep all boards of a run together for some days; cut a run in one go.",
-    ("d", "moist_percent"),
-    (("moisture-differs", 2.0), ("two-woods", 2.0), ("other-wood", 1.5)),
-)
-_LATER = words("first last run start")
-_ACROSS = words("first across edge only end")
+_ACROSS = words("across edge end")
 
 SYMPTOMS = (
     Symptom(
@@ -251,8 +202,8 @@ SYMPTOMS = (
         "last-tails-tight",
         "last tails tight",
         "The first tails fit and the last ones bind, across the board",
-        (words("last tight"), words("across tight"), words("edge tight"), words("across fit")),
-        (_STEPS, _OPPOSITE, _MOISTURE),
+        (words("last tight"), words("across tight")),
+        (_STEPS, _SPACER, _OPPOSITE, _MOISTURE),
         _ACROSS,
         "the change of clearance from the first tail to the last",
         0.1,
@@ -261,38 +212,18 @@ SYMPTOMS = (
         "last-tails-loose",
         "last tails loose",
         "The first tails fit and the last ones are loose, across the board",
-        (words("last loose"), words("across loose"), words("edge loose")),
-        (_STEPS, _MOISTURE, _OPPOSITE),
+        (words("last loose"), words("across loose")),
+        (_STEPS, _SPACER, _MOISTURE, _OPPOSITE),
         _ACROSS,
         "the change of clearance from the first tail to the last",
         0.1,
-    ),
-    Symptom(
-        "later-joints-tight",
-        "later joints tight",
-        "The first joints of a run were good, later ones are tight",
-        (words("later tight"), words("run tight")),
-        (_CREEP_UP, _WORN, _WARM, _STOP),
-        _LATER,
-        "the change of clearance",
-        0.05,
-    ),
-    Symptom(
-        "later-joints-loose",
-        "later joints loose",
-        "The first joints of a run were good, later ones are loose",
-        (words("later loose"), words("run loose")),
-        (_SETTLED_DOWN, _WARM, _STOP),
-        _LATER,
-        "the change of clearance",
-        0.05,
     ),
     Symptom(
         "first-tails-tight",
         "first tails tight",
         "The first tails bind and the last ones fit",
         (words("first tight"),),
-        (_STEPS, _OPPOSITE, _MOISTURE),
+        (_STEPS, _SPACER, _OPPOSITE, _MOISTURE),
         words("across edge end"),
         "the change of clearance from the first tail to the last",
         0.1,

@@ -97,10 +97,9 @@ _PUSHED = Cause(
     "pushed-to-one-side",
     1,
     "The joint has play and was judged pushed to one side: one flank then shows all of it.",
-    "Push it to the other side: does the gap change flanks? By the log this joint has {c} of play "
-    "in all.",
+    "Push it to the other side: does the gap change flanks?",
     "Judge it pushed to the middle; only the play beyond good is the bit's height.",
-    ("clearance_mm",),
+    (),
     (("loose-now", 3.0), ("tight-now", 0.3)),
 )
 _CUPPED = Cause(
@@ -120,7 +119,7 @@ SYMPTOMS = (
         "An even gap at the baseline, along the whole joint",
         (words("gap baseline"),),
         (_LIFTED, _SHORT_RABBET, _DUST, _UNEQUAL),
-        words("inside"),
+        words("across"),
         "the gap",
         0.1,
     ),
@@ -140,7 +139,7 @@ SYMPTOMS = (
                 3,
                 "The pin board lifted at that edge only while it was cut.",
                 "Measure the sockets' depth at both edges: about {d} between them.",
-                "Leave the bit alone. Press the board down over the bit at every socket, right to "
+                "Leave the bit alone. Press the board down with a block at every socket, right to "
                 "the edge; the gap is the "
                 "lift, {d}.",
                 ("d",),
@@ -174,7 +173,7 @@ SYMPTOMS = (
         "gap-outside",
         "gap outside",
         "A gap on the outside, the show face, while the inside corner is closed",
-        (words("gap outside"), words("gap outside inside")),
+        (words("gap outside"),),
         (
             _LEANED_OUT,
             Cause(
@@ -192,9 +191,9 @@ SYMPTOMS = (
                 2,
                 "The tails go in too far: the seat is shy, and the edge of the end shows as a gap.",
                 "Lay a straight edge over the end: is the tail board below it?",
-                "Make the sockets shallower by the step, one to one, here {d}: log it as fitlog "
-                "cut shy with the step.",
-                ("d",),
+                "Log the step that you measure there: fitlog cut shy with the step. The sockets "
+                "then follow it, one to one.",
+                (),
                 (("shy-now", 3.0), ("proud-now", 0.3)),
             ),
             _CUPPED,

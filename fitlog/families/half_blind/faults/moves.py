@@ -7,7 +7,7 @@ from __future__ import annotations
 from ...faults import Cause, Symptom, words
 
 _GAUGE = (
-    "Put a dial indicator (or a rule and a feeler) on the bit's tip with the power off: wind up "
+    "Unplugged, put a dial indicator (or a rule and a feeler) on the bit's tip: wind up "
     "{over}, note it, wind down "
     "the same: what is missing is the play."
 )
@@ -26,7 +26,7 @@ _LOCKED = Cause(
     "lock-held",
     3,
     "The lock was on, or the height was pulled back when it was locked.",
-    "Measure the bit's height before and after locking: it must stay within {step}.",
+    "Unplugged, measure the bit's height before and after locking: it must stay within {step}.",
     "Unlock, move, lock, then measure the height itself, not the dial; log it with --height.",
     (),
     (("nothing-log", 1.5),),
@@ -35,7 +35,7 @@ _TOO_SMALL = Cause(
     "move-too-small-to-feel",
     2,
     "The move was too small for words: {asked} of height is {felt} of clearance.",
-    "One word's band is about 0.05 mm of clearance wide: cut again at the same setting, and take "
+    "One word's band is about {band} of clearance wide: cut again at the same setting, and take "
     "the pull-apart gap with a "
     "feeler, which moves as much as the bit.",
     "Move at least {feelable} to feel it in a word, or measure the gap.",
@@ -74,9 +74,9 @@ _SLIPPED = Cause(
     "lift-slipped",
     2,
     "The lift or the bit slipped in its lock or collet while it was cut.",
-    "Measure the height after the cut: is it what was set?",
-    "Power off; clean and tighten the collet (shank backed out 1.5 to 3 mm), lock the lift, cut "
-    "the same setting again.",
+    "Unplugged, measure the bit's height after the cut: is it what was set?",
+    "Unplugged, clean and tighten the collet (shank fully in, then backed out {back}), lock the "
+    "lift, cut the same setting again.",
     (),
     (("down", 1.3),),
 )
@@ -84,11 +84,11 @@ _SHARPER = Cause(
     "diameter-smaller",
     5,
     "The bit lost diameter: both boards' cuts are narrower, which tightens by twice the loss.",
-    "Measure across the tip's edges and compare: {d} less is {twice} of clearance.",
-    "Lower the bit by the loss over tan of the angle, {sharp}, to keep the fit; say fitlog bit "
-    "sharpen, and cut a test piece.",
+    "Unplugged, measure across the tip's edges and compare: {d} less is {twice} of clearance.",
+    "Say fitlog bit sharpen with the new diameter, and cut a test piece at what fitlog then says.",
     ("d", "twice_mm", "sharp_mm"),
     (("sharpened", 1.5),),
+    "The loss over tan of the angle, {sharp} lower, keeps the fit.",
 )
 
 SYMPTOMS = (
@@ -124,9 +124,9 @@ SYMPTOMS = (
                 2,
                 "The height's zero was lost with the bit: it sits higher in its collet than "
                 "before.",
-                "Measure the bit's height at the tip itself, not by the dial.",
-                "Set the height from the table to the tip anew, shank fully in and backed out 1.5 "
-                "to 3 mm.",
+                "Unplugged, measure the bit's height at the tip itself, not by the dial.",
+                "Unplugged, shank fully in, then backed out {back}; set the height from the table "
+                "to the tip anew.",
             ),
             Cause(
                 "angle-changed",

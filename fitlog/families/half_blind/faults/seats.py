@@ -10,8 +10,8 @@ _TWISTED = Cause(
     "board-twisted",
     3,
     "A board is twisted: it lay flat under the hand at the table and springs back.",
-    "Lay both boards on a flat table: the one that rocks by about {d} is it; sight along its "
-    "edges.",
+    "Lay both boards on a flat table: the one that rocks by about {d} is it; sight along the "
+    "board's edges.",
     "Plane or joint it flat, or take another board; leave the settings alone.",
     ("d",),
     (("wide-board", 1.5),),
@@ -41,8 +41,8 @@ SYMPTOMS = (
     Symptom(
         "stands-proud",
         "stands proud",
-        "The bottom of the socket is reached before the shoulder closes",
-        (words("proud"), words("bottom"), words("bottom baseline")),
+        "The tails stand proud of the pin board's end",
+        (words("proud"),),
         (
             Cause(
                 "fit-moved-the-seat",
@@ -51,9 +51,9 @@ SYMPTOMS = (
                 "Take the pull-apart gap, or try the neighbour with another fit. From a clearance "
                 "of {window_high} to "
                 "{window_low} the seat rises by {seat_change}.",
-                "Bring the fit right first; what is then left of {d} is taken off the depth, one "
-                "to one (fitlog cut proud).",
-                ("seat_change_mm", "d"),
+                "Bring the fit right first. Log what is then left as fitlog cut proud with the "
+                "step: the sockets follow it, one to one.",
+                ("seat_change_mm",),
                 (("tight-now", 3.0), ("loose-now", 0.5)),
             ),
             Cause(
@@ -62,9 +62,10 @@ SYMPTOMS = (
                 "The sockets are too short: the stop was short, or the board did not reach it.",
                 "Measure from the board's end to the deepest point of the mouth: {mouth_reach} at "
                 "the depth now set.",
-                "Clear the stop of chips, deepen the sockets by {d}, one to one, and cut another "
-                "piece.",
+                "Clear the stop of chips and cut another piece.",
                 ("d", "mouth_reach_mm"),
+                (("proud-now", 2.0), ("shy-now", 0.3)),
+                "If the depth is as set, deepen the sockets by {d}, one to one.",
             ),
             _SHALLOW_RABBET,
             Cause(
@@ -75,14 +76,14 @@ SYMPTOMS = (
                 "Clear the round ends before a piece is judged; the depth stays.",
             ),
         ),
-        words("gap inside"),
+        words("outside bottom end"),
         "the step",
         0.2,
     ),
     Symptom(
         "stands-shy",
         "stands shy",
-        "The tails are shy, though the shoulder closes",
+        "The tails are shy: sunk below the pin board's end",
         (words("shy"),),
         (
             Cause(
@@ -92,10 +93,9 @@ SYMPTOMS = (
                 "Take the pull-apart gap, or try the neighbour with another fit. From a clearance "
                 "of {window_low} to "
                 "{window_high} the seat sinks by {seat_change}.",
-                "Bring the fit right first; by what is then left of {d} the sockets are cut "
-                "shallower, one to one (fitlog cut "
-                "shy).",
-                ("seat_change_mm", "d"),
+                "Bring the fit right first. Log what is then left as fitlog cut shy with the step: "
+                "the sockets follow it, one to one.",
+                ("seat_change_mm",),
                 (("loose-now", 3.0), ("tight-now", 0.5)),
             ),
             Cause(
@@ -104,8 +104,10 @@ SYMPTOMS = (
                 "The sockets are too long: the stop was set far, or gave way.",
                 "Measure from the board's end to the deepest point of the mouth: {mouth_reach} at "
                 "the depth now set.",
-                "Set the stop {d} shallower, one to one, lock it, and cut another piece.",
+                "Lock the stop and cut another piece.",
                 ("d", "mouth_reach_mm"),
+                (("shy-now", 2.0), ("proud-now", 0.3)),
+                "If the depth is as set, set the stop {d} shallower, one to one.",
             ),
             Cause(
                 "rabbet-too-deep",
@@ -117,7 +119,7 @@ SYMPTOMS = (
                 ("rabbet_mm",),
             ),
         ),
-        words("baseline"),
+        words("outside end"),
         "the step",
         0.2,
     ),
@@ -134,10 +136,10 @@ SYMPTOMS = (
                 "Start it from the other end: if it then goes in there and binds at this one, the "
                 "steps differ. Across about "
                 "{tails} tails {d} is {per_step} a step.",
-                "Leave the bit alone. Step both boards with the same spacer or block, from the "
-                "same marked edge.",
+                "Leave the bit alone. Set each stop of both boards by itself, as fitlog stops "
+                "lists them, on one scale and from the same marked edge.",
                 ("d", "tails_n", "per_step_mm"),
-                (("by-scale", 2.0), ("by-spacer", 0.5), ("many-tails", 1.5)),
+                (("by-scale", 1.5), ("many-tails", 1.5)),
             ),
             Cause(
                 "end-tipped",
@@ -160,7 +162,7 @@ SYMPTOMS = (
         "edges-do-not-meet",
         "edges uneven",
         "The boards' edges don't meet: one stands higher than the other",
-        (words("edge uneven"), words("uneven"), words("edge higher"), words("higher")),
+        (words("edge uneven"), words("unaligned"), words("higher")),
         (
             Cause(
                 "half-step-off",
@@ -169,10 +171,10 @@ SYMPTOMS = (
                 "Measure the block or the stop that makes the half step: about {d} from "
                 "{half_pitch}. No word of the fit "
                 "shows it.",
-                "Leave the bit alone. Move the half step by the difference, {d}, one to one, "
-                "against the board that stands "
-                "high, and cut a new pair.",
+                "Leave the bit alone. Correct the half step and cut a new pair.",
                 ("d", "half_pitch_mm"),
+                (),
+                "It moves by the difference, {d}, one to one, against the board that stands high.",
             ),
             Cause(
                 "widths-differ",
@@ -192,7 +194,7 @@ SYMPTOMS = (
                 "Mark one reference edge a board and keep it at the fence for both.",
             ),
         ),
-        words("end"),
+        words("end edge only"),
         "the difference of the edges",
         0.3,
     ),
@@ -238,16 +240,17 @@ SYMPTOMS = (
                 2,
                 "The sockets' depths differ: the pin board rocked or lifted on the table.",
                 "Measure the sockets' depth along the board: they should stay within {step}.",
-                "Clean the table, press the board down over the bit, and cut another piece.",
+                "Clean the table, press the board down with a block, and cut another piece.",
             ),
             Cause(
                 "play",
                 1,
-                "The joint is loose: by the log it has {c} of play.",
-                "Take the pull-apart gap: {pull_gap} or so is that play.",
-                "Raise the bit as fitlog next says; a joint inside its window does not rock.",
-                ("clearance_mm", "pull_gap_mm"),
-                (("loose-now", 3.0), ("tight-now", 0.2)),
+                "The joint is loose: it has too much play.",
+                "Take the pull-apart gap with a feeler.",
+                "Log it with the gap (fitlog cut loose) and cut what fitlog next then says; a "
+                "joint inside its window does not rock.",
+                (),
+                (("loose-now", 3.0), ("fit-good", 0.3), ("tight-now", 0.2)),
             ),
         ),
         words("twist rocks"),

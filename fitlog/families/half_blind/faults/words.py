@@ -12,18 +12,31 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
-from ....errors import Mm, NotUnderstood, Refused, nearest
+from ....errors import Mm, NotUnderstood, Refused
 from ....language.limits import check_range
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, parse_length, quoted
 from ....texts import tell
 from ...faults import Symptom, Words
 from .table import SYMPTOMS
-from .vocabulary import CANON, FILLERS, NEGATIONS, PHRASES
+from .vocabulary import (
+    CANON,
+    FILLERS,
+    GOOD,
+    NEGATIONS,
+    PARTING,
+    PHRASES,
+    QUESTIONS,
+    SOFT,
+    SUBJECTS,
+)
 
 _NUMBER = re.compile(r"[+\u2212-]?[.,]?[0-9]")
 _ASKED = frozenset[str]().union(*(ask for s in SYMPTOMS for ask in s.asks))
 VOCABULARY: tuple[str, ...] = tuple(sorted(_ASKED))
+_BY_CODE = {s.code: s for s in SYMPTOMS}
+_ALIKE = 0.75  # less alike, a word may well be one of another kind
+_CHOICES, _WAYS = 5, 2  # as many are named; as many ways to part words tell that there is no one
 _HINT = "type fitlog fault alone for the list"
 
 
@@ -106,37 +119,60 @@ def _phrase(tokens: Sequence[str], number: str | None, units: str) -> list[Seen]
     """Return the symptoms of one phrase; commas part them where both sides make sense, else they
     count for nothing.
     """
-    parts = [part.split() for part in " ".join(tokens).split(" , ")]
-    parts = [[t for t in part if t != ","] for part in parts]
-    every = [_said(part) for part in parts]
-    every = [said for said in every if said]
-    if number is not None and not every:
+    clauses = _clauses(tokens)
+    if number is not None and not any(set(clause) - SOFT for clause in clauses):
         raise NotUnderstood(
             "stray-number",
             "{number} has no symptom before it",
             "say the symptom, then its size",
             number=quoted(number),
         )
-    alone = [_exactly(said) for said in every]
-    together = frozenset[str]().union(*every)
-    symptoms = [s for s in alone if s is not None] if None not in alone else _covering(together)
+    alone = [_exact(clause) for clause in clauses if clause]
+    if all(len(found) == 1 for found in alone):
+        symptoms = [found[0] for found in alone]
+    else:
+        symptoms = _in_turn([word for clause in clauses for word in clause])
     if not symptoms:
         return []
     size = None if number is None else _size(symptoms[-1], number, units)
     return [*(Seen(s) for s in symptoms[:-1]), Seen(symptoms[-1], size)]
 
 
-def _said(tokens: Sequence[str]) -> Words:
-    """Return the words of the table among the tokens; raises NotUnderstood for one that is neither
-    that nor a filler.
+def _clauses(tokens: Sequence[str]) -> list[list[str]]:
+    """Return the words of the table, part by part between commas, without the clauses that only
+    say which parts are right.
     """
-    said = set[str]()
-    for token in tokens:
-        if CANON.get(token) in _ASKED:
-            said.add(CANON[token])
-        elif token not in CANON and token not in FILLERS:
-            raise _unknown(token)
-    return frozenset(said)
+    clauses: list[tuple[list[str], list[str]]] = [([], [])]  # as typed, and of the table
+    ends: list[str] = []
+    for token in (*tokens, ","):
+        if token in PARTING:
+            clauses.append(([], []))
+            ends.append(token)
+        else:
+            clauses[-1][0].append(token)
+            clauses[-1][1].extend(_said(token))
+    wrong = [bool(said) and not _right(typed, said) for typed, said in clauses[:-1]]
+    parts: list[list[str]] = [[]]
+    for (_, said), off, end in zip(clauses[:-1], wrong, ends, strict=True):
+        parts[-1].extend(said if off or not any(wrong) else ())
+        if end == ",":
+            parts.append([])
+    return [part for part in parts if part]
+
+
+def _right(typed: Sequence[str], said: Sequence[str]) -> bool:
+    return bool(GOOD & set(typed)) and set(said) <= SUBJECTS
+
+
+def _said(token: str) -> tuple[str, ...]:
+    """Return the word of the table that a token is, if it is one; raises NotUnderstood for one
+    that is neither that nor a filler.
+    """
+    if token in CANON:
+        return (CANON[token],)
+    if token in FILLERS:
+        return ()
+    raise _unknown(token)
 
 
 def _unknown(token: str) -> NotUnderstood:
@@ -154,65 +190,82 @@ def _unknown(token: str) -> NotUnderstood:
             "fitlog fault --help lists them",
             token=quoted(token),
         )
-    close = nearest(token[:40], VOCABULARY, far=False)
+    from difflib import get_close_matches
+
+    close = get_close_matches(token[:40], CANON, n=1, cutoff=_ALIKE)
     return NotUnderstood(
         "unknown-word",
         "the word {token} is not known",
-        "{close}" if close else _HINT,
+        "did you mean {close}?" if close else _HINT,
         token=quoted(token),
-        close=close,
+        close="".join(close),
     )
 
 
-def _best(said: Words) -> Symptom | None:
-    """The symptom whose words are all there; of several, the one that asks for most."""
-    held = [(len(ask), -i, s) for i, s in enumerate(SYMPTOMS) for ask in s.asks if ask <= said]
-    return max(held, key=lambda h: h[:2])[2] if held else None
+def _exact(said: Sequence[str]) -> list[Symptom]:
+    """Return the symptoms that take every word said; of several those that ask for most."""
+    words = frozenset(said)
+    held = [
+        (max(len(ask) for ask in s.asks if ask <= words), s)
+        for s in SYMPTOMS
+        if any(ask <= words for ask in s.asks) and words - SOFT <= s.also.union(*s.asks)
+    ]
+    most = max((n for n, _ in held), default=0)
+    return [s for n, s in held if n == most]
 
 
-def _taken(symptom: Symptom) -> Words:
-    return symptom.also.union(*symptom.asks)
-
-
-def _exactly(said: Words) -> Symptom | None:
-    best = _best(said)
-    return best if best is not None and said <= _taken(best) else None
-
-
-def _covering(said: Words) -> list[Symptom]:
-    """Return symptoms that together take every word; raises NotUnderstood where one is
-    left over.
+def _in_turn(said: list[str]) -> list[Symptom]:
+    """Return the symptoms that words name one after the other, as few as there can be; raises
+    NotUnderstood where there are none, or two ways to part them.
     """
-    found: list[Symptom] = []
-    left = said
-    while left:
-        best = _best(left)
-        if best is None:
-            raise _incomplete(left, found)
-        found.append(best)
-        left -= _taken(best)
-    return found
+    if not set(said) - SOFT and not any(_exact([word]) for word in said):
+        return []
+    ways: list[list[tuple[str, ...]]] = [[()]]  # to part the words up to here, by symptoms' codes
+    for end in range(1, len(said) + 1):
+        found = {
+            (*before, exact[0].code): None
+            for start in range(end)
+            if len(exact := _exact(said[start:end])) == 1
+            for before in ways[start]
+        }
+        fewest = min(map(len, found), default=0)
+        ways.append([way for way in found if len(way) == fewest][:_WAYS])
+    distinct = {frozenset(way): way for way in ways[-1]}
+    if len(distinct) != 1:
+        raise _unclear(said, [code for way in distinct for code in way])
+    (way,) = distinct.values()
+    return [_BY_CODE[code] for code in dict.fromkeys(way)]
 
 
-def _incomplete(left: Words, found: Sequence[Symptom]) -> NotUnderstood:
-    """Return the error for words that make no symptom yet: name those that they begin."""
-    near = sorted(SYMPTOMS, key=lambda s: -max(len(ask & left) / len(ask) for ask in s.asks))
-    names = [s.words for s in near if any(ask & left for ask in s.asks)][:5]
-    typed = quoted(" ".join(sorted(left)))
-    if not names:
-        return NotUnderstood("unclear-symptom", "{typed} names no symptom", _HINT, typed=typed)
-    *others, last = names
+def _unclear(said: Sequence[str], several: Sequence[str]) -> NotUnderstood:
+    """Return the question that words deserve which name no symptom, or more than one way."""
+    words, lead, codes = frozenset(said), "", list(several) or [s.code for s in _exact(said)]
+    if not codes and (asked := [q for q in QUESTIONS if q.said <= words]):
+        codes, lead = list(asked[0].codes), tell(asked[0].lead)
+    names = [_BY_CODE[code].words for code in codes or _near(words)]
+    *others, last = dict.fromkeys(names)
     return NotUnderstood(
         "unclear-symptom",
-        'beside "{found}", {typed} does not say enough' if found else "{typed} does not say enough",
-        "did you mean {others} or {last}? Or type fitlog fault alone for the list"
+        "{typed} does not say enough",
+        "{lead}did you mean {others} or {last}? Or type fitlog fault alone for the list"
         if others
-        else "did you mean {last}? Or type fitlog fault alone for the list",
-        found=found[0].words if found else "",
-        typed=typed,
+        else "{lead}did you mean {last}? Or type fitlog fault alone for the list",
+        typed=quoted(" ".join(dict.fromkeys(said))),
+        lead=lead and f"{lead}; ",
         others=", ".join(others),
         last=last,
     )
+
+
+def _near(words: Words) -> list[str]:
+    """Return the symptoms that words begin, those with most of them first."""
+
+    def nearness(symptom: Symptom) -> tuple[int, float]:
+        asks = max(len(ask & words - SOFT) / len(ask) for ask in symptom.asks)
+        return len(words & symptom.also.union(*symptom.asks)), asks
+
+    begun = [s for s in SYMPTOMS if nearness(s)[1] > 0] or list(SYMPTOMS)
+    return [s.code for s in sorted(begun, key=nearness, reverse=True)[:_CHOICES]]
 
 
 def _size(symptom: Symptom, typed: str, units: str) -> float:

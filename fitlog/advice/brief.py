@@ -42,6 +42,7 @@ def _of(made: Decision, aspect: Aspect, at: Misfit | None) -> Remark | None:
         "stays" if stays else "moves",
         aspect,
         said=(said.word, said.size) if said else None,
+        read=made.known.joint.reading_of(aspect, last) is not None,
         way=made.known.joint.plan.family.adjusted(aspect).ways[moved < 0],
         others=others,
         contrary=contrary,

@@ -116,9 +116,11 @@ def test_a_start_is_told_in_the_words_of_the_pegs(
 ) -> None:
     shop = stocked(shop_at(place, tmp_path / "shop", monkeypatch))
     text = speaks_of_pegs(shop.run(*START))
-    assert "setting set to move decides" in text
-    assert "key gap 10.05 mm - play" in text and "reach 17.00 mm - place" in text
-    assert speaks_of_pegs(shop.words("next")) == text
+    assert "Set-up 1, piece 1. Unplugged, set: key gap 10.05 mm reach 17.00 mm" in text
+    assert text.endswith(speaks_of_pegs(shop.words("next")))
+    why = speaks_of_pegs(shop.words("why"))
+    assert "setting set to move decides" in why
+    assert "key gap 10.05 mm - play" in why and "reach 17.00 mm - place" in why
     again = refused(shop, *START)
     assert "set-up 1 with bit auger is still tuning" in again
     shop.words("finish --abandon")
@@ -146,11 +148,13 @@ def test_a_start_keeps_what_was_said_and_a_repeat_what_was_kept(pegs: Shop) -> N
 
 def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
     text = speaks_of_pegs(pegs.run("cut", "stiff, short 0.2"))
-    assert "Piece 1 logged: stiff, short 0.20 mm." in text and "key gap 10.14 mm wider" in text
+    assert "Piece 1: stiff, short 0.20 mm." in text and "key gap 10.14 mm wider" in text
     pegs.words("prefer --units inch")
     text = speaks_of_pegs(pegs.run("cut", "slack 1/64in", "--set", "key gap=0.41", "--note", "x"))
-    assert "Piece 2 logged: slack" in text and "narrower" in text and " mm" not in text
-    assert "Key gap: go well below it" in text and "so that its play is taken up" in text
+    assert "Piece 2: slack" in text and "narrower" in text and " mm" not in text
+    assert "narrower" in text and "go below, then up" in text
+    why = speaks_of_pegs(pegs.run("why"))
+    assert "Key gap: go well below it" in why and "so that its play is taken up" in why
     advice = document(pegs, "cut", "sliding", "--move", "longer=1/64", "--read", "shim=0.002")
     whole(advice)
     last = advice["last"]
@@ -162,7 +166,7 @@ def test_cuts_are_told_in_millimetres_and_in_inches(pegs: Shop) -> None:
     pegs.words("prefer --units mm")
     text = speaks_of_pegs(pegs.run("cut", "gap split 0.3, long"))
     assert "A gap at the split comes from no setting" in text
-    assert speaks_of_pegs(pegs.words("cut --same-piece stuck")).startswith("Piece 4 logged: stuck.")
+    assert speaks_of_pegs(pegs.words("cut --same-piece stuck")).startswith("Piece 4: stuck.")
     whole(document(pegs, "next"))
 
 
@@ -332,7 +336,7 @@ def test_each_set_up_of_a_mixed_log_is_spoken_to_in_its_own_words(mixed: Shop) -
     assert list(rows[1]["settings"]) == ["key_gap", "reach"]
     assert list(rows[2]["settings"]) == ["bit_height", "fence_offset", "socket_depth"]
     assert '"sliding" is not known' in refused(mixed, "cut", "sliding", code=2)
-    assert "Piece 1 logged: tight." in mixed.words("cut tight").out
+    assert "Piece 1: tight." in mixed.words("cut tight").out
     table = " ".join(mixed.words("review").out.split())
     assert "height fence depth key stop" in table or "key stop height fence depth" in table
     used = mixed.words("use 3")

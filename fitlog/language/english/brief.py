@@ -8,13 +8,15 @@ from .care import same
 Word = tuple[str, float | None]
 
 
-def moves(t: Tongue, *, said: Word | None, way: str, others: float, contrary: bool) -> str:
+def moves(
+    t: Tongue, *, said: Word | None, read: bool, way: str, others: float, contrary: bool
+) -> str:
     """Why a setting moves. way: which way; others: by how much the other settings' moves change the
-    misfit, mm; contrary: it moves against the word.
+    misfit, mm; contrary: it moves against the word; read: the aspect was measured.
     """
     goes = t.name("goes").format(way=way)
     if not said:
-        return f"{t.name('head')}: {goes}."
+        return f"{t.name('head')}: {'by what was measured, ' if read else ''}{goes}."
     if not contrary:
         return f"{t.name('head')}: {t.word(said)}, so {goes}."
     why = _by_itself(t, others) if others else "all pieces together say otherwise"

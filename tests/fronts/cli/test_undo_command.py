@@ -151,9 +151,10 @@ def test_a_slot_is_logged_and_is_no_piece(shop: Shop) -> None:
     shop.started()
     before = shop.json("next")
     first = shop.words("cut --slot --mouth 9.5")
-    height = f"{before['settings']['bit_height']:.2f}"
-    assert f"Slot logged: mouth 9.50 mm at bit height {height} mm (as advised)." in first.out
-    assert "set this for piece 1" in first.out
+    assert first.out.startswith("Slot: mouth 9.50 mm.\n")
+    assert "Set-up 1, piece 1. Unplugged, set:" in first.out
+    dial = next(cut["settings"] for cut in shop.json("show")["cuts"])
+    assert dial["bit_height"] == before["settings"]["bit_height"]
     second = shop.json("cut --slot --mouth 9.4 --between-rods 3 5.1 --height 9.1 --yes")
     assert (second["pieces"], second["last"], second["moves"]) == (0, None, None)
     piece = shop.json("cut tight")

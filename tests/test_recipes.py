@@ -158,6 +158,7 @@ IN_BRACKETS = f"""
 machine add lean-to --height-turn 1.6 --fence-step 0.5 --backlash 0.1
 start --scrap-width 90 --scrap poplar
 next
+why
 cut tight, proud 0.5, gap baseline 0.2 --walls 70.5 70.0
 cut tight, gap flank --same-piece
 fault gap baseline

@@ -58,6 +58,7 @@ def bracketed(told):
 
 
 SENTENCES = {{code: bracketed(told) for code, told in english.SENTENCES.items()}}
+SHORT = {{code: told and bracketed(told) for code, told in english.SHORT.items()}}
 NAMES: dict[str, str] = {{}}
 TEXTS = {texts!r}
 '''
@@ -81,6 +82,7 @@ _NAMES = {
     *(text for symptom in SYMPTOMS for text in (symptom.title, symptom.size) if text),
 }
 SENTENCES = {code: bracketed(told) for code, told in english.SENTENCES.items()}
+SHORT = {code: told and bracketed(told) for code, told in english.SHORT.items()}
 NAMES = english.NAMES
 TEXTS = {name: f"«{name}»" for name in _NAMES}
 '''
@@ -97,6 +99,9 @@ class Own(English):
 
     def teaching(self, ruler):
         return f"«{super().teaching(ruler)}»"
+
+    def measured(self, plan, settings, ruler):
+        return {name: f"«{how}»" for name, how in super().measured(plan, settings, ruler).items()}
 
     def figures(self, plan, ruler):
         return tuple(f"«{figure}»" for figure in super().figures(plan, ruler))

@@ -5,6 +5,7 @@ own.
 from __future__ import annotations
 
 import os
+import sys
 import tomllib
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -12,6 +13,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from ...errors import Refused
+from ...texts import tell
 from .options import Json
 
 if TYPE_CHECKING:
@@ -21,6 +23,7 @@ if TYPE_CHECKING:
     from .session import Session
 
 
+_AT_ONCE = 2  # commands that are shown at once: two screens of 24 rows
 _MARK = "(an invented demo)"  # nobody's login: a log that knows this preference is the demo's own
 
 
@@ -50,22 +53,35 @@ def demo(
         Owner(session.log, _MARK).prefer(name=_MARK)
         session.by = script["by"]
         wanted = shop(session, script["bit"], script["stock"], script["machine"])
-        ruler, answers = session.ruler(wanted.machine), []
-        for step in replayed(session, wanted, [Run(**run) for run in script["setups"]]):
-            answers.append(step.answer.document)
-            if not json:
-                _shown(session, step, ruler)
+        runs = [Run(**run) for run in script["setups"]]
+        steps = list(replayed(session, wanted, runs))  # all of it, however much is looked at
         if json:
+            answers = [step.answer.document for step in steps]
             put_json({"demo": str(path), "answers": answers})
-        else:
-            _your_turn(session.screen, path)
+            return
+        ruler = session.ruler(wanted.machine)
+        for number, step in enumerate(steps):
+            if number >= _AT_ONCE and not _go_on():
+                break
+            _shown(session, step, ruler)
+        _your_turn(session.screen, path)
+
+
+def _go_on() -> bool:
+    """Ask whether to go on, where somebody can answer."""
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        return True
+    try:
+        return input(tell("\nENTER: the next command; q ENTER: no more. ")).strip() != "q"
+    except EOFError:
+        return False
 
 
 def _your_turn(screen: Screen, path: Path) -> None:
     screen.line()
-    screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log")
-    for command in ("next", "review", "show 1", "cut good, centred, flush"):
-        screen.line(f"  {_program()} --db {_quoted(path)} {command}")
+    screen.line("All these figures are invented: set no machine by them.")
+    screen.head("Your turn: set-up 2 is open after its first piece, in the demo's own log:")
+    screen.line(f"  {_program()} --db {_quoted(path)} cut good, centred, flush")
 
 
 def _script() -> dict[str, Any]:
@@ -103,20 +119,18 @@ def _clear(named: str) -> None:
 
 
 def _shown(session: Session, step: Step, ruler: Ruler) -> None:
-    from ...render import answer
+    from ...render.short import short, understood
 
     screen, told = session.screen, step.answer
     screen.line()
     screen.head("$ fitlog {typed}   (invented data)", typed=step.typed)
     if step.logged is not None:
-        answer.logged(screen, step.logged, told.setup, ruler)
-    answer.advice(screen, told.setup, told.advice, ruler)
+        understood(screen, step.logged, told.setup, ruler)
+    short(screen, told.setup, told.advice, ruler)
 
 
 def _program() -> str:
     """Return how this program was called, so that the commands can be copied."""
-    import sys
-
     called = Path(sys.argv[0])
     return _quoted(called) if called.name.startswith("fitlog") else "fitlog"
 

@@ -145,12 +145,17 @@ def test_a_place_that_cannot_be_shows_times_in_utc(shop: Shop, place: str) -> No
     "env",
     [
         {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
-        {"PYTHONIOENCODING": "ascii"},
-        {"PYTHONIOENCODING": "latin-1"},
-        {"COLUMNS": "0", "LINES": "-3"},
         {"COLUMNS": "99999999999999999999"},
-        {"LOGNAME": "\udcff"},
-        {"FITLOG_MACHINE": ""},
+        *(
+            pytest.param(env, marks=pytest.mark.long)
+            for env in (
+                {"PYTHONIOENCODING": "ascii"},
+                {"PYTHONIOENCODING": "latin-1"},
+                {"COLUMNS": "0", "LINES": "-3"},
+                {"LOGNAME": "\udcff"},
+                {"FITLOG_MACHINE": ""},
+            )
+        ),
     ],
 )
 def test_an_odd_environment_is_lived_with(shop: Shop, env: dict[str, str]) -> None:

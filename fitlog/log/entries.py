@@ -219,7 +219,7 @@ def require_open(
             "set-up {number} is already finished"
             if row.ending in FINISHES
             else "set-up {number} is already abandoned",
-            "take that back with fitlog undo --setup {number}, or start another",
+            "take that back with fitlog undo --setup {number}, or begin another: fitlog start",
             number=number,
         )
     return row

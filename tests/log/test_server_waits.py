@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import json
 import socket
-import subprocess
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 
+import forked
 import pytest
 from logs import T0, Place, fill, refused, stock_up
 from postgres import Server, driver
@@ -72,7 +72,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def error_of(shop: Shop, line: str, url: str) -> str:
     """The code with which a command in a process of its own ends; it is killed after LONG."""
-    done = subprocess.run(
+    done = forked.run(
         shop.command(*line.split(), "--json", "--db", url),
         env=shop.environment(),
         capture_output=True,

@@ -145,7 +145,7 @@ READING = (
 )
 
 
-BRIEF = ("bit", "setup", "trial_cut", "advice", "entry")  # of the catalogue, and of every kind read
+BRIEF = ("bit", "trial_cut")  # one of the catalogue, and one that every command reads
 DAMAGE = [
     pytest.param(t.name, whole, marks=[pytest.mark.long] * (whole or t.name not in BRIEF))
     for whole in (False, True)

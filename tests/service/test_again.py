@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import forked
 import pexpect
 import pytest
 from logs import STAMP, Place
@@ -364,10 +365,8 @@ def test_on_a_terminal_it_is_asked_which(shop: Shop) -> None:
     ended(shop, "--tails 5 --proud 0.2", "cut good, centred, proud 0.2")
     ended(shop, "--tails 4")
     for answers, wanted in ((("9", "1"), (5, 0.2)), (("",), (4, 0.0)), (("0",), (None, 0.0))):
-        program, *rest = shop.command("start")
-        child = pexpect.spawn(
-            program,
-            rest,
+        child = forked.spawn(
+            shop.command("start"),
             env=shop.environment(),
             timeout=60,
             encoding="utf-8",
@@ -391,9 +390,12 @@ def test_on_a_terminal_it_is_asked_which_bit(shop: Shop) -> None:
     shop.stocked()
     shop.run("bit", "add", "fen", "--diameter", "12.6", "--angle", "8", "--cutting-length", "14")
     assert "name one with --bit" in shop.refused("start")
-    program, *rest = shop.command("start")
-    child = pexpect.spawn(
-        program, rest, env=shop.environment(), timeout=60, encoding="utf-8", dimensions=(60, 130)
+    child = forked.spawn(
+        shop.command("start"),
+        env=shop.environment(),
+        timeout=60,
+        encoding="utf-8",
+        dimensions=(60, 130),
     )
     child.expect("Which bit")
     child.sendline("fen")

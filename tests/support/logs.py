@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import sqlite3
-import subprocess
 import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -14,9 +13,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+import forked
 import pytest
 from postgres import Server
-from shop import Shop
+from shop import ROOT, Shop
 from tables import table
 
 from fitlog.domain import Bit, Fault, Reading, Stock, TrialCut
@@ -125,12 +125,13 @@ class Place:
         with self.plain() as plain:
             return [tuple(row) for row in plain.execute(query).fetchall()]
 
-    def child(self, code: str, **more: str) -> subprocess.Popen[bytes]:
+    def child(self, code: str, **more: str) -> forked.Popen:
         """A process of its own that runs `code` with the location of this place as `path`; more:
         for its environment.
         """
         command = [sys.executable, "-c", CHILD + code, self.location]
-        return subprocess.Popen(command, env={**os.environ, **more})
+        environment = {**os.environ, "PYTHONPATH": str(ROOT), **more}
+        return forked.Popen(command, env=environment)
 
 
 def make_place(kind: str, request: pytest.FixtureRequest, folder: Path) -> Place:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from types import TracebackType
 
+import forked
 import pexpect
 import pyte
 from shop import Shop
@@ -30,10 +31,8 @@ class Pane:
     def __init__(
         self, shop: Shop, *args: str, columns: int = 80, rows: int = 24, **env: str
     ) -> None:
-        program, *rest = shop.command(*(args or ("bench",)))
-        self.child = pexpect.spawn(
-            program,
-            rest,
+        self.child = forked.spawn(
+            shop.command(*(args or ("bench",))),
             env=shop.environment(**{"TERM": "vt100", **env}),
             dimensions=(rows, columns),
             timeout=PATIENCE,

@@ -15,6 +15,7 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import forked
 import pytest
 from typer.core import TyperGroup
 from typer.main import get_group
@@ -22,7 +23,7 @@ from typer.testing import CliRunner
 
 from fitlog.cli import app
 
-ROOT = Path(__file__).resolve().parents[2]
+ROOT = forked.ROOT
 # Invented: nobody's bit, nobody's wood.
 BIT = ("--diameter", "13.1", "--angle", "9", "--cutting-length", "14")
 STOCK = ("--species", "elm (invented)", "--thickness", "17", "--width", "150")
@@ -142,13 +143,15 @@ class Shop:
 
     def environment(self, **more: str) -> dict[str, str]:
         """The environment of a process of its own."""
-        dropped = ("COLUMNS", "LINES", "NO_COLOR", "PYTHONIOENCODING", "PYTHONWARNINGS")
-        kept = {k: v for k, v in os.environ.items() if k not in dropped}
+        kept = {k: v for k, v in os.environ.items() if k not in forked.DROPPED}
         return {**kept, "PYTHONPATH": str(ROOT), "FITLOG_DB": str(self.db), **more}
 
-    def process(self, *args: str, code: int | None = 0, **env: str) -> Result:
-        """Run a command as a process of its own."""
-        done = subprocess.run(
+    def process(self, *args: str, code: int | None = 0, anew: bool = False, **env: str) -> Result:
+        """Run a command as a process of its own, forked from one that has imported it all.
+
+        anew: started as its user starts it instead.
+        """
+        done = (subprocess if anew else forked).run(
             self.command(*args),
             env=self.environment(**env),
             stdin=subprocess.DEVNULL,

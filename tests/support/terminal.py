@@ -9,7 +9,6 @@ import re
 import select
 import signal
 import struct
-import subprocess
 import sys
 import termios
 import time
@@ -19,6 +18,7 @@ from pathlib import Path
 from threading import Thread
 from unittest.mock import patch
 
+import forked
 from shop import Shop, command_line
 
 ESCAPE = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
@@ -52,7 +52,7 @@ def asked(shop: Shop, *args: str, typed: str, columns: int = 100, **env: str) ->
     typed: what the user answers; "^C" stands for an interruption.
     """
     leader, follower = _pair(columns)
-    running = subprocess.Popen(
+    running = forked.Popen(
         shop.command(*args),
         env=_world(shop, env),
         stdin=follower,

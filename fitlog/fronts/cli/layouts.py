@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from typing import Annotated
 
 import typer
@@ -120,6 +121,7 @@ def stops(
         else:
             own.stops(session.screen, job, bench.ruler)
         if (json or csv == "-") and (told := unsettled(job.standing)):
+            sys.stdout.flush()  # whatever cannot be written out is told before, and alone
             say(told)
 
 

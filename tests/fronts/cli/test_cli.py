@@ -11,6 +11,7 @@ import json
 import math
 import os
 import re
+from functools import partial
 from math import radians, tan
 from typing import Any
 
@@ -906,19 +907,18 @@ def test_without_a_named_log_one_is_made_in_the_users_folder(shop: Shop) -> None
 
 def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     """The process builds only the command it is given: what is asked and answered is the same."""
-    shop.process("bit", "add", "marsh", *BIT)
-    shop.process("stock", "add", "elm", *STOCK)
-    shop.process("start", "--pitch", "22.6")
-    made = shop.process(
-        "cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"]
-    )
+    process = partial(shop.process, anew=True)
+    process("bit", "add", "marsh", *BIT)
+    process("stock", "add", "elm", *STOCK)
+    process("start", "--pitch", "22.6")
+    made = process("cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"])
     assert made.document == shop.json("next")
-    assert shop.process("review").out == shop.words("review").out
-    assert "did you mean" in shop.process("bit", "show", "mars", code=1).err
-    told = shop.process("nxt", code=2).err
+    assert process("review").out == shop.words("review").out
+    assert "did you mean" in process("bit", "show", "mars", code=1).err
+    told = process("nxt", code=2).err
     sentence(told)
-    assert shop.process("start", "--help").out.startswith("Usage: fitlog start [OPTIONS]")
-    assert "fitlog next --help" in shop.process("next", "--wobble", code=2).err
+    assert process("start", "--help").out.startswith("Usage: fitlog start [OPTIONS]")
+    assert "fitlog next --help" in process("next", "--wobble", code=2).err
 
 
 def test_a_log_named_before_the_command_is_forgotten_after_it(

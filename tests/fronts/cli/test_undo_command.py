@@ -7,10 +7,10 @@ from __future__ import annotations
 import json
 import os
 import pty
-import subprocess
 from types import SimpleNamespace
 from typing import Any
 
+import forked
 import pytest
 from shop import Shop, by_code
 
@@ -22,7 +22,7 @@ def on_a_terminal(shop: Shop, answer: str, *args: str) -> tuple[int, str]:
     ours, theirs = pty.openpty()
     try:
         os.write(ours, answer.encode())
-        done = subprocess.run(
+        done = forked.run(
             shop.command(*args),
             env=shop.environment(),
             stdin=theirs,

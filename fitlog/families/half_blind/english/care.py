@@ -6,8 +6,9 @@ from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 
 _SAID = {
-    "one-pass": "A dovetail slot is cut at full height in one pass: waste it with a straight bit "
-    "first, and never lift the work off the bit.",
+    "one-pass": "A dovetail slot is cut at full height in one pass, and the work is never lifted "
+    "off the bit; waste with a straight bit before the dovetail bit goes in, or with a second "
+    "router.",
     "far-shaving": "The second pass after the turn pushes the board off the fence: hold it in with "
     "a push block.",
     "fresh-piece": "Never move the fence in and pass the same slot again: that is a climb cut.",

@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from ....language.saying import Sentence, Tongue
 
+# Along a socket's far wall the way back runs with the cutter.
+DRAW_BACK = (
+    "The way back runs with the cutter: with a foot or knee switch hold the board still, switch "
+    "off, wait until the bit stands, then draw it back; without one draw it straight back with "
+    "both hands on it and no side pressure, and never take a hand off to reach a switch."
+)
+
 
 def tail_piece(
     t: Tongue,
@@ -32,7 +39,8 @@ def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> s
 def passes(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end, on the user's scale, mm."""
     return (
-        f"On end against the fence: a pass at {t.length(first)}, then one at {t.length(then)} (go "
+        "On end against the fence, held upright by a square block, a backer behind it: a pass at "
+        f"{t.length(first)}, right through and on past the bit, then one at {t.length(then)} (go "
         "in past it and come out to it), the same edge to the fence."
     )
 
@@ -55,8 +63,8 @@ def pin_strip(
         "Socket: flat, inside face down, in a scrap as wide as the board, the fence at "
         f"{t.length(fence)} and the bit at {t.length(height)}: one socket {t.length(depth)} deep, "
         "from the end to the bit's centre (a caliper to the deepest point of its mouth reads "
-        f"{t.length(deepest)}). Then saw out a strip about {t.size(width)} wide with the socket in "
-        "its middle: nothing small is held at the bit."
+        f"{t.length(deepest)}). {DRAW_BACK} Then saw out a strip about {t.size(width)} wide with "
+        "the socket in its middle: nothing small is held at the bit."
     )
 
 
@@ -64,7 +72,7 @@ def pin_strip_short(t: Tongue, *, width: float, fence: float, deepest: float, **
     """The socket and its strip."""
     return (
         f"Flat: one socket at {t.length(fence)}, {t.length(deepest)} to the deepest point of its "
-        f"mouth; saw out its strip, {t.size(width)} wide."
+        f"mouth; draw it straight back; saw out its strip, {t.size(width)} wide."
     )
 
 
@@ -99,8 +107,8 @@ def turn(t: Tongue, *, fence: float, most: float | None) -> str:
     )
     return (
         f"{lead} the tail piece about its upright axis (the other edge to the fence, the same end "
-        f"down), mark the edge now at the fence, and pass again at {t.length(fence)}: the shaving, "
-        "far or near, shows the centre."
+        f"down), mark the edge now at the fence, and pass again at {t.length(fence)}, holding it "
+        "in (the pass pushes it off the fence): the shaving, far or near, shows the centre."
     )
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from ....language.saying import Sentence, Tongue
 from .boards import play_of
+from .recipe import DRAW_BACK
 
 _MARKING = {
     "mark-edges": "Mark one long edge of every board: the upper edges of a drawer, the front edges "
@@ -52,8 +53,9 @@ def rabbet_passes(_: Tongue, *, same: bool) -> str:
 def tails_first(t: Tongue, *, height: float) -> str:
     """The tail boards. height: on the user's scale, mm."""
     return (
-        f"Tails first, while a wrong one costs one board: bit at {t.length(height)}, on end, a "
-        "backing board behind, all boards at one stop before the fence moves."
+        f"Tails first, while a wrong one costs one board: bit at {t.length(height)}, on end, held "
+        "upright by a square block, a backing board behind, right through and on past the bit; all "
+        "boards at one stop before the fence moves."
     )
 
 
@@ -67,7 +69,8 @@ def open_edges(_: Tongue, *, passes: int) -> str:
         "Stop 1 opens the edges: the bit stands partly in the fence, only its outer side cuts. Cut "
         "it with the marked edge to the fence, turn the board about its upright axis, cut it "
         "again. Never open the edge that lies away from the fence: there the bit would cut on its "
-        f"fence side, a climb cut with the work trapped.{more if passes > 1 else ''}"
+        "fence side, a climb cut with the work trapped. The pass pushes the board off the fence: "
+        f"hold it in.{more if passes > 1 else ''}"
     )
 
 
@@ -86,7 +89,7 @@ def pin_depth(t: Tongue, *, depth: float, deepest: float) -> str:
     return (
         f"Same height. Flat, inside face down, a depth stop at {t.length(depth)} from the end to "
         "the bit's centre (a caliper to the deepest point of the mouth reads "
-        f"{t.length(deepest)}); draw the board straight back out, never lift it."
+        f"{t.length(deepest)}). Never lift it. {DRAW_BACK}"
     )
 
 
@@ -95,7 +98,7 @@ def socket_passes(t: Tongue, *, passes: int, apart: float) -> str:
     return (
         f"Each socket takes {passes} passes; the first and the last, {t.length(apart)} apart, set "
         f"the fit{', the others only clear' if passes > 2 else ''}. The fence moves out only, so "
-        "that each pass cuts on its outer side."
+        "that each pass cuts on its outer side, and pushes the board off the fence: hold it in."
     )
 
 

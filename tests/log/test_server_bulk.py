@@ -4,6 +4,7 @@ the whole table, and each value arrives as it was.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from typing import Any
 
@@ -14,7 +15,7 @@ from sqlalchemy import select
 
 from fitlog.log import Log, open_log
 from fitlog.log.rows import moment_text
-from fitlog.log.schema import BIT, ENTRY
+from fitlog.log.schema import BIT, ENTRY, MACHINE
 from fitlog.log.transfer import bulk
 from fitlog.log.transfer.together import together
 
@@ -76,10 +77,16 @@ def test_no_row_costs_a_look_at_the_whole_table(filled: Log) -> None:
         assert connection.exec_driver_sql(read).scalar_one() < 2 * BITS
 
 
-def test_a_value_arrives_as_it_was(filled: Log) -> None:
+def test_a_value_arrives_as_it_was(filled: Log, place: Place) -> None:
     (row,) = bits(filled, 1)
     row |= {"name": "a \"b\" \\ 'c'; %s :d \u00e4 \u2603 \U0001f600", "diameter": 10 + 0.1 + 0.2}
-    put(filled, {"bit": [row]})
+    plain = select(MACHINE).where(MACHINE.c.id == 1)
+    with filled.store.reading() as connection:
+        machine = dict(connection.execute(plain).one()._mapping)
+    machine |= {"id": 2, "name": "one more"}
+    put(filled, {"bit": [row], "machine": [machine]})
+    texts = place.rows("SELECT parts FROM machine ORDER BY id")
+    assert texts == [(json.dumps(machine["parts"]),)] * 2 and machine["parts"]
     with filled.store.reading() as connection:
         there = connection.execute(select(BIT).where(BIT.c.id == row["id"])).one()
     assert dict(there._mapping) == row

@@ -211,13 +211,8 @@ def _insert_at_once(connection: Connection, table: Table, rows: list[Values]) ->
         f"INSERT INTO {table.name} ({names}) "
         f"SELECT {names} FROM json_to_recordset(CAST(:rows AS json)) AS came({typed})"
     )
-    # What the driver is given for a value, an object's text for one, that of the column's type.
-    made = {c.name: c.type.dialect_impl(dialect).bind_processor(dialect) for c in columns}
-    given = [
-        {name: make(row[name]) if make else row[name] for name, make in made.items()}
-        for row in rows
-    ]
-    connection.execute(text(put), {"rows": json.dumps(given, ensure_ascii=False)})
+    # An object goes into a column of text as it stands here, which is as one row alone puts it in.
+    connection.execute(text(put), {"rows": json.dumps(rows, ensure_ascii=False)})
 
 
 def is_empty(connection: Connection) -> bool:

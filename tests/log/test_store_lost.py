@@ -16,6 +16,7 @@ from threading import Thread
 import pytest
 from logs import ASH, BIT, OAK, PLAIN, STAMP, T0, TABLE, Place, refused, stock_up
 from postgres import Server
+from shop import Shop
 from sqlalchemy import event
 from sqlalchemy.exc import OperationalError
 
@@ -225,6 +226,17 @@ def test_deeds_without_a_key_are_looked_for(
             assert way.cut is None and kept(place) == before
         assert deed(log) == answer
         assert way.cut is None and kept(place) == wanted
+
+
+def test_a_command_whose_answer_was_lost_has_sharpened_once(
+    place: Place, server: Server, shop: Shop
+) -> None:
+    stocked(place)
+    with through(place, server) as (location, way):
+        way.cut = "after"
+        told = shop.run("--db", location, "bit", "sharpen", BIT.name, "--json").document
+        assert way.cut is None and told["bit"]["sharpenings"] == 1
+    assert place.rows("SELECT count(*) FROM sharpening WHERE bit = 1") == [(1,)]
 
 
 @pytest.mark.parametrize("name", KEYLESS)

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+import shlex
+from collections.abc import Callable
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, select
 
 from ..domain import Bit, Machine, Stock, edited
 from . import digests, entries
 from .engine import Store
+from .once import Done, digest_of, seen_done
 from .rows import Stamp, moment_text
 from .schema import SHARPENING
 from .shelf import BITS, MACHINES, STOCKS, Shelf, T
+
+Answer = TypeVar("Answer")
 
 
 class Catalogue:
@@ -114,7 +117,8 @@ class Catalogue:
 
         diameter: as measured afterwards, mm; None leaves the old figure, no longer a measured one.
         """
-        with self._changing() as connection:
+
+        def write(connection: Connection) -> Done[Bit]:
             number, old = BITS.find(connection, name)
             BITS.require_seen(old, seen or old)
             entries.require_none_open(connection, number)
@@ -130,16 +134,18 @@ class Catalogue:
                 "measured_before": old.measured,
                 "diameter_after": diameter,
             }
-            digest = digests.after_last(SHARPENING, digests.said_of(row))
-            connection.execute(SHARPENING.insert().values(**row, digest=digest))
-            return BITS.change(connection, number, new)
+            noted = digests.append(connection, SHARPENING, row, digests.said_of(row))
+            return Done(BITS.change(connection, number, new), SHARPENING, noted)
 
-    @contextmanager
-    def _changing(self) -> Iterator[Connection]:
+        return self._change(BITS, name, write)
+
+    def _change(
+        self, shelf: Shelf[T], name: str, write: Callable[[Connection], Done[Answer]]
+    ) -> Answer:
         """Write to the catalogue, which is then no longer what was read of it."""
         try:
-            with self._store.writing() as connection:
-                yield connection
+            look = f"fitlog {shelf.what} show {shlex.quote(name)}"
+            return seen_done(self._store, write, look)
         finally:
             self._store.shelves = None
 
@@ -152,13 +158,15 @@ class Catalogue:
             return shelf.find(connection, name)[1]
 
     def _add(self, shelf: Shelf[T], item: T) -> None:
-        with self._changing() as connection:
-            shelf.put(connection, item)
+        def write(connection: Connection) -> Done[None]:
+            return Done(None, shelf.table, shelf.put(connection, item))
+
+        self._change(shelf, item.name, write)
 
     def _edit(
         self, shelf: Shelf[T], name: str, changes: dict[str, Any], seen: T | None = None
     ) -> T:
-        with self._changing() as connection:
+        def write(connection: Connection) -> Done[T]:
             number, old = shelf.find(connection, name)
             shelf.require_seen(old, seen or old)
             new = edited(old, changes)
@@ -167,11 +175,20 @@ class Catalogue:
                 if isinstance(old, Bit) and (old.angle == 0) != (new.angle == 0):
                     # What was cut by a dovetail bit was not cut by a straight one.
                     shelf.require_unused(connection, number, old, edited=True)
-            return shelf.change(connection, number, new)
+            before = digest_of(connection, shelf.table, number)
+            return Done(shelf.change(connection, number, new), shelf.table, number, before)
+
+        return self._change(shelf, name, write)
 
     def _remove(self, shelf: Shelf[T], name: str, seen: T | None) -> None:
-        with self._changing() as connection:
-            shelf.drop(connection, name, seen)
+        def write(connection: Connection) -> Done[None]:
+            number, item = shelf.find(connection, name)
+            shelf.require_seen(item, seen or item)
+            before = digest_of(connection, shelf.table, number)
+            shelf.drop(connection, number, item)
+            return Done(None, shelf.table, number, before)
+
+        self._change(shelf, name, write)
 
 
 def _require_history(connection: Connection, number: int, bit: Bit) -> None:

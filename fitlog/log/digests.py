@@ -19,7 +19,7 @@ import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from sqlalchemy import Function, Table, func, select
+from sqlalchemy import Connection, Function, Table, func, select
 
 Values = Mapping[str, Any]
 FUNCTION = "fitlog_digest"  # what every store calls `chained` in SQL
@@ -68,6 +68,16 @@ def _plain(row: Values) -> dict[str, Any]:
         for name, value in kept
         if not isinstance(value, list)
     }
+
+
+def append(connection: Connection, table: Table, row: Values, said: str) -> int:
+    """Put a row in as the last of its table, with the digest of what it has `said`; return its
+    number.
+    """
+    chain = after_last(table, said)
+    made = connection.execute(table.insert().values(**row, digest=chain)).inserted_primary_key
+    assert made is not None
+    return int(made[0])
 
 
 def after_last(table: Table, said: str) -> Function[str]:

@@ -92,10 +92,7 @@ def add(
         "machine": stamp.machine,
         "key": stamp.key,
     }
-    digest = digests.after_last(ENTRY, digests.said_of(values, part, *lists))
-    made = connection.execute(ENTRY.insert().values(**values, digest=digest)).inserted_primary_key
-    assert made is not None
-    return int(made[0])
+    return digests.append(connection, ENTRY, values, digests.said_of(values, part, *lists))
 
 
 def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:

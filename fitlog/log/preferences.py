@@ -7,7 +7,7 @@ from datetime import datetime
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from sqlalchemy import Row, select
+from sqlalchemy import Connection, Row, select
 
 from ..domain import clean_text, unit_word
 from ..errors import Refused
@@ -15,6 +15,7 @@ from ..texts import tell
 from . import digests
 from .engine import Store
 from .named import WRONG
+from .once import Done, seen_done
 from .rows import moment_text
 from .schema import PREFERENCE
 
@@ -79,10 +80,14 @@ class PreferenceBook:
             for key, value in given.items()
             if value is not None
         ]
-        with self._store.writing() as connection:
+
+        def write(connection: Connection) -> Done[None]:
+            number = 0
             for row in rows:
-                digest = digests.after_last(PREFERENCE, digests.said_of(row))
-                connection.execute(PREFERENCE.insert().values(**row, digest=digest))
+                number = digests.append(connection, PREFERENCE, row, digests.said_of(row))
+            return Done(None, PREFERENCE, number)
+
+        seen_done(self._store, write, "fitlog prefer")
 
 
 def value(row: Row[Any]) -> str:

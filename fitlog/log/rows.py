@@ -221,7 +221,7 @@ def cut_values(cut: TrialCut) -> Values:
             for name in ("heard", "note", "scrap")
         },
         "sizes": _own_sizes(cut),
-        "slot": cut.slot,
+        "slot": int(cut.slot),
         "recut_of": cut.end,
     }
 

@@ -93,10 +93,13 @@ class Shelf(Generic[T]):
             what = tell("the {what} {name!r}", what=self.what, name=now.name)
             raise entries.moved_on(what, tell("it was edited"), look)
 
-    def put(self, connection: Connection, item: T) -> None:
-        """Add `item`; refuse a name that is taken."""
+    def put(self, connection: Connection, item: T) -> int:
+        """Add `item` and return its number; refuse a name that is taken."""
         self.require_free(connection, item.name)
-        connection.execute(self.table.insert().values(digests.own(catalogue_values(item))))
+        values = digests.own(catalogue_values(item))
+        made = connection.execute(self.table.insert().values(values)).inserted_primary_key
+        assert made is not None
+        return int(made[0])
 
     def change(self, connection: Connection, number: int, item: T) -> T:
         """Store `item` as row `number`; refuse a name that another row has. Return it as stored."""
@@ -121,12 +124,8 @@ class Shelf(Generic[T]):
                     name=item.name,
                 )
 
-    def drop(self, connection: Connection, name: str, seen: T | None = None) -> None:
-        """Remove what no set-up refers to; refuse the rest ("in-use"), and what is other than was
-        `seen` ("log-moved-on").
-        """
-        number, item = self.find(connection, name)
-        self.require_seen(item, seen or item)
+    def drop(self, connection: Connection, number: int, item: T) -> None:
+        """Remove row `number`, an `item` that no set-up refers to; refuse the rest ("in-use")."""
         self.require_unused(connection, number, item)
         connection.execute(self.table.delete().where(self.table.c.id == number))
 

@@ -67,10 +67,7 @@ def add_advice(
         "by": stamp.by,
         "machine": stamp.machine,
     }
-    digest = digests.after_last(ADVICE, digests.advice_said(row))
-    made = connection.execute(ADVICE.insert().values(**row, digest=digest)).inserted_primary_key
-    assert made is not None
-    return int(made[0])
+    return digests.append(connection, ADVICE, row, digests.advice_said(row))
 
 
 def _to_show(

@@ -253,8 +253,9 @@ def failing(path: Path) -> Refused:
     return Refused(
         "log-unreachable",
         "the disk of the log {path} gave an error; what was not answered may not be stored",
-        "check the disk, then look with fitlog next",
+        "check the disk, then look with {look} before you say it again",
         path=path,
+        look="fitlog next",
     )
 
 

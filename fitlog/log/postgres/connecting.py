@@ -65,8 +65,9 @@ def lost(where: str) -> Refused:
     refusal = Refused(
         "log-unreachable",
         "the connection to the log {where} was lost; what was not answered may not be stored",
-        "look with fitlog next once the server is back",
+        "look with {look} once the server is back, before you say it again",
         where=where,
+        look="fitlog next",
     )
     refusal.unsure = True
     return refusal
@@ -161,8 +162,9 @@ def silent(where: str) -> Refused:
     refusal = Refused(
         "log-unreachable",
         "the server of the log {where} is silent; what was not answered may not be stored",
-        "check the network to it, then look with fitlog next",
+        "check the network to it, then look with {look} before you say it again",
         where=where,
+        look="fitlog next",
     )
     refusal.unsure = True
     return refusal

@@ -45,7 +45,8 @@ def values(table: Table, given: Values, known: frozenset[str] = frozenset()) -> 
 def _readers(table: Table, known: frozenset[str]) -> dict[str, tuple[Callable[[Any], Any], Any]]:
     """Return for each column what reads its value, and what it usually is."""
     columns = (column for column in table.columns if column.name not in known)
-    return {column.name: (_reader(column), _usual(column)) for column in columns}
+    # Plain names: those of a column take long to be put aside and read again.
+    return {str(column.name): (_reader(column), _usual(column)) for column in columns}
 
 
 def _usual(column: Column[Any]) -> Any:

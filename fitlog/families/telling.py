@@ -62,7 +62,15 @@ def say(remark: Remark, ruler: Ruler, spelling: Spelling = COMMANDS, *, short: b
 
     One that names no family has a code that every family shares, or only one has.
     """
+    return _of(remark).say(remark, ruler, spelling, short=short)
+
+
+def urgent(remark: Remark) -> bool:
+    """Tell whether a reason is read at the machine: fewer words are there for it."""
+    return _of(remark).urgent(remark)
+
+
+def _of(remark: Remark) -> Catalogue:
     joints = [remark.joint] if remark.joint else ["", *FAMILIES]
     known = (catalogue(joint) for joint in joints)
-    found = next((c for c in known if remark.code in c.sentences), catalogue(joints[-1]))
-    return found.say(remark, ruler, spelling, short=short)
+    return next((c for c in known if remark.code in c.sentences), catalogue(joints[-1]))

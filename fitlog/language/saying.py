@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from types import MappingProxyType
 from typing import NamedTuple
 
 from ..domain import Remark
@@ -60,11 +61,15 @@ class Catalogue(NamedTuple):
 
     sentences: Mapping[str, Sentence]
     names: Mapping[str, str]
-    short: Mapping[str, Sentence | None]
+    short: Mapping[str, Sentence | None] = MappingProxyType({})
 
     def sentence(self, remark: Remark) -> Sentence:
         """Return what makes the sentence of a remark."""
         return self.sentences[self._key(remark)]
+
+    def urgent(self, remark: Remark) -> bool:
+        """Tell whether fewer words are there for a remark, so that it does not wait."""
+        return self.short.get(self._key(remark)) is not None
 
     def _key(self, remark: Remark) -> str:
         part = remark.aspect or dict(remark.values).get("place")

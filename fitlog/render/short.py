@@ -9,7 +9,7 @@ from dataclasses import replace
 from ..domain import Advice, Remark, SetUp, TrialCut
 from ..domain.standing import standing as decided
 from ..families.screens import screens_of
-from ..families.telling import say
+from ..families.telling import say, urgent
 from ..language.units import Ruler
 from ..texts import tell
 from .answer import dialled, heading, real, recipe, standing, talk, told
@@ -44,7 +44,7 @@ def begin(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
 
 def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     """Print the advice on the next piece, its settings last."""
-    for remark in (*found.brief, *found.notices):
+    for remark in (*found.brief, *filter(urgent, found.reasons), *found.notices):
         _line(screen, remark, ruler)
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over

@@ -158,11 +158,14 @@ class Shouting:
         """What `telling.catalogue` is in this language."""
         known = ENGLISH(joint)
         sentences = {code: self._shout(told) for code, told in known.sentences.items()}
-        return known._replace(sentences=sentences)
+        short = {code: told and self._shout(told) for code, told in known.short.items()}
+        return known._replace(sentences=sentences, short=short)
 
     def _shout(self, told: Sentence) -> Sentence:
         def shout(t: Tongue, **values: object) -> str:
             english = told(t, **values)
+            if not english:  # it can wait for `why`
+                return ""
             bracketed = f"<{len(self.said):03d}-{told.__name__.strip('<>')}>"
             bracketed = next((b for b, e in self.said.items() if english in e), bracketed)
             self.said.setdefault(bracketed, set()).add(english)

@@ -498,7 +498,7 @@ class TestOnATerminal:
     def test_a_bare_fraction_is_asked_about(self, second: Shop) -> None:
         before = second.json("next")["last"]["settings"]["bit_height"]
         with Pane(second, "cut", "tight", "--down", "1/8", columns=200) as pane:
-            pane.until("Did you mean 1/8 turn (0.2 mm)? [y/N]:").press("y\r", "Piece 2 logged")
+            pane.until("Did you mean 1/8 turn (0.2 mm)? [y/N]:").press("y\r", "Piece 2: tight.")
             assert pane.ended() == 0
         assert before - second.json("next")["last"]["settings"]["bit_height"] == pytest.approx(0.2)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json as json_
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -25,7 +25,6 @@ def errors(
       fitlog errors no-lap
       fitlog errors --json
     """
-    from ...render.screen import Screen
     from ...shipped import shipped
     from .session import put_json
 
@@ -37,7 +36,14 @@ def errors(
             raise NotUnderstood("unknown-error", "there is no error {code!r}", hint, code=code)
     if json:
         put_json({"errors": rows})
-        return
+    else:
+        _show(rows)
+
+
+def _show(rows: list[dict[str, Any]]) -> None:
+    """Print rows of the table under their headings."""
+    from ...render.screen import Screen
+
     screen, group = Screen(), ""
     for row in rows:
         if row["group"] != group:

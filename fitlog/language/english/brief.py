@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..saying import Sentence, Tongue
+from . import advice
 from .care import same
 
 Word = tuple[str, float | None]
@@ -40,10 +41,13 @@ def below(t: Tongue, *, play: float | None, **_: object) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {"moves": moves, "stays": stays}
+# Reasons that are something to do.
+_TO_DO = ("stack", "same-end", "fresh-end", "frozen", "frozen-moved")
 # Notices that the first screen leaves to `why`, and what it says of others in fewer words.
 SHORT: dict[str, Sentence | None] = {
     "come-up": same("from below"),
     "go-below": below,
+    **{code: advice.SENTENCES[code] for code in _TO_DO},
     "confirm": None,
     "confirmed": None,
 }

@@ -79,7 +79,10 @@ def test_every_option_is_explained(path: tuple[str, ...]) -> None:
 def test_every_command_speaks_json_and_names_its_log(path: tuple[str, ...]) -> None:
     known = {name for parameter in TREE[path].params for name in parameter.opts}
     assert "--json" in known
-    assert "--db" in known or path == ("demo",)
+    assert "--db" in known or path in (
+        ("demo",),
+        ("errors",),
+    )  # which have a log of their own, or none
 
 
 def test_the_root_tells_the_exit_codes_and_a_first_evening(shop: Shop) -> None:

@@ -21,6 +21,8 @@ DONE = (
     "start --bit spare --stock elm --tails 5",
     "cut good, centred, flush",
     "next",
+    "why",
+    "errors no-lap",
     "undo",
     "finish --as-it-is",
     "use 1",

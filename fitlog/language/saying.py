@@ -34,7 +34,7 @@ class Tongue(NamedTuple):
 
     def spread(self, law: tuple[float, float]) -> str:
         """Return a mean and its standard deviation, both mm."""
-        return f"{self.length(law[0])} +- {self.length(law[1])}"
+        return f"{self.length(law[0])} +- {self.ruler.doubt(law[1])}"
 
     def word(self, said: tuple[str, float | None]) -> str:
         """Return a word as it was said, with its number."""

@@ -20,6 +20,8 @@ _FACES = {
     "+": "     #  ###  #     ",
     ".": ". . . . #",
     ",": ". . . . #",
+    "(": " # #  #  #   #",
+    ")": "#   #  #  # # ",
     " ": ". . . . .",
 }
 _LETTERS = {
@@ -44,7 +46,7 @@ _GLYPHS = {
 
 
 def large(text: str, *, wide: bool = False) -> list[str]:
-    """Return `text` (digits, point, slash, signs and the letters of mm, in, thou) as five rows of
+    """Return `text` (digits, point, slash, signs, brackets and the letters of mm, in, thou) as five rows of
     equal length.
 
     wide: two columns a dot, which looks square on a terminal. Raises KeyError for any other
@@ -59,7 +61,7 @@ def large(text: str, *, wide: bool = False) -> list[str]:
 
 
 def figures(text: str, room: int) -> list[list[str]]:
-    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in + 1 thou") in every size that
+    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in (2.954)") in every size that
     `room` columns hold.
 
     The largest comes first. The digits come before the units, which are large too or in normal type

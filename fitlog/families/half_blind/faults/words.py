@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
-from ....errors import Mm, NotUnderstood, Refused
+from ....errors import Clause, Mm, NotUnderstood, Refused
 from ....language.limits import check_range
 from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import UNIT_WORDS, parse_length, quoted
@@ -284,7 +284,7 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
         raise NotUnderstood(
             "bad-length",
             "{what} cannot be in turns: {typed}",
-            "give it in mm or in",
+            "give its size, in no turns",
             what=what,
             typed=quoted(typed),
         )
@@ -296,5 +296,5 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
             what=what,
             typed=quoted(typed),
         )
-    why = tell("the {most} that is plausible for it", most=Mm(FAULT_GAP_LIMIT))
+    why = Clause("the {most} that is plausible for it", most=Mm(FAULT_GAP_LIMIT))
     return check_range(length, 0.0, FAULT_GAP_LIMIT, what, why)

@@ -42,7 +42,7 @@ def refuse_turns(name: str, length: Length) -> None:
         raise NotUnderstood(
             "bad-length",
             "{name} cannot be in turns: {typed}",
-            "give its size, in no turns",
+            "give it as a length, not in turns",
             name=name,
             typed=quoted(length.text),
         )

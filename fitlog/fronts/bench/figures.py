@@ -46,8 +46,8 @@ _GLYPHS = {
 
 
 def large(text: str, *, wide: bool = False) -> list[str]:
-    """Return `text` (digits, point, slash, signs, brackets and the letters of mm, in, thou) as five rows of
-    equal length.
+    """Return `text` (digits, point, slash, signs, brackets and the letters of mm, in, thou) as five
+    rows of equal length.
 
     wide: two columns a dot, which looks square on a terminal. Raises KeyError for any other
     character.

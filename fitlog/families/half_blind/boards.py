@@ -143,7 +143,7 @@ def real_boards(
     """
     tail_count(tails)
     plan, settings = dovetail(setup.plan), for_real_boards(setup, advice)
-    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )

@@ -135,9 +135,7 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
     return Reach(bit, limit, pitch, at, taught)
 
 
-def real_boards(
-    setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
-) -> Job:
+def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
     """See `families.boards.Boarded`. tails: None: as the set-up says, or as its pitch and width
     give.
     """

@@ -56,7 +56,7 @@ def height_at(plan: DovetailPlan, past: History, by: str = "") -> tuple[float, f
 
 def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no
-    setting is safe, or where the tails that were asked for don't fit the board.
+    setting is safe, or where more tails were asked for than fit the board.
 
     by: the person at work.
     """
@@ -72,9 +72,9 @@ def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
     )
     first = first_from(plan, base, past, by)
     if plan.tails is not None:
-        from .layouts.laid import layout_for
+        from .layouts.laid import check_tails
 
-        layout_for(plan, first, None)
+        check_tails(plan, first)
     return first
 
 

@@ -32,18 +32,35 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None) -> Lay
         return found[0]
     layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
     if layout is None:
-        fit = range(int(plan.board_width // plan.pitch), 0, -1)
-        width, pitch = plan.board_width, plan.pitch
-        most = next((n for n in fit if layout_of(bit, height, width, n, pitch)), 0)
+        fit = _fitting(plan, height, spacing)
         raise Refused(
             "no-layout",
             "{count} tails at a pitch of {pitch:.2f} don't fit a board {board_width} wide",
             "take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}"
-            if most
+            if fit and count > fit[-1]
+            else "take {least} to {most} tails, or another spacing"
+            if fit
             else "take a narrower pitch, or find one for {count} with fitlog plan --tails {count}",
             count=count,
             pitch=Mm(plan.pitch),
             board_width=Mm(plan.board_width),
-            most=most,
+            least=fit[0] if fit else 0,
+            most=fit[-1] if fit else 0,
         )
     return layout
+
+
+def check_tails(plan: DovetailPlan, settings: Settings) -> None:
+    """Refuse more tails than fit the board, as `layout_for` does. With too few the half-pins are
+    too wide to be cut, but the test pieces can be.
+    """
+    fit = _fitting(plan, settings["bit_height"], plan.spacing)
+    if plan.tails is not None and plan.tails > max(fit, default=plan.board_width / plan.pitch):
+        layout_for(plan, settings, None)
+
+
+def _fitting(plan: DovetailPlan, height: float, spacing: float | None) -> list[int]:
+    """The numbers of tails that there are layouts of, in order."""
+    bit, width, pitch = plan.bit, plan.board_width, plan.pitch
+    counts = range(1, int(width // pitch) + 1)
+    return [n for n in counts if layout_of(bit, height, width, n, pitch, spacing)]

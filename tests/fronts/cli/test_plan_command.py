@@ -340,7 +340,7 @@ def test_the_drawing_is_to_scale_and_no_wider_than_asked(
 
 @pytest.mark.parametrize(
     ("line", "most"),
-    [("--pitch 25", 6), ("--pitch 22.6", 6), ("--pitch 22.6 --spacing 29", 5)],
+    [("--pitch 25", 6), ("--pitch 22.6", 7), ("--pitch 22.6 --spacing 29", 5)],
 )
 def test_start_refuses_more_tails_than_fit_and_names_the_number_that_does(
     shop: Shop, line: str, most: int

@@ -62,5 +62,5 @@ def check_tails(plan: DovetailPlan, settings: Settings) -> None:
 def _fitting(plan: DovetailPlan, height: float, spacing: float | None) -> list[int]:
     """The numbers of tails that there are layouts of, in order."""
     bit, width, pitch = plan.bit, plan.board_width, plan.pitch
-    counts = range(1, int(width // pitch) + 1)
+    counts = range(1, int(width // pitch) + 3)
     return [n for n in counts if layout_of(bit, height, width, n, pitch, spacing)]

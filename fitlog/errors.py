@@ -6,7 +6,7 @@ Exit codes are part of the interface: 0 done, 1 refused, 2 not understood, 130 i
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from .texts import AsTyped, tell
 
@@ -42,6 +42,16 @@ class Most(Mm):
     __slots__ = ()
 
 
+class Typed(Mm):
+    """A length to be typed behind an option, without a space."""
+
+    __slots__ = ()
+
+    def __format__(self, spec: str) -> str:
+        """Return it in mm."""
+        return f"{float(self):g}mm"
+
+
 class _Shown(str):
     """A length in a person's unit, whose digits a text's format spec no longer sets."""
 
@@ -50,6 +60,38 @@ class _Shown(str):
     def __format__(self, spec: str) -> str:
         """Return it as it is; spec: what the same length in mm would be told with."""
         return str(self)
+
+
+class Clause(str):
+    """A part of a refusal that names lengths of its own: in mm as it stands, in a person's unit
+    where the refusal is told so.
+    """
+
+    __slots__ = ("_text", "_values")
+    _text: str
+    _values: dict[str, object]
+
+    def __new__(cls, text: str, /, **values: object) -> Clause:
+        """Return the text with its values put in, as `tell` does."""
+        made = super().__new__(cls, tell(text, **values))
+        made._text, made._values = text, values
+        return made
+
+    def told(self, length: Callable[[Mm], str]) -> str:
+        """Return it with each `Mm` as `length` shows it."""
+        return tell(self._text, **in_units(self._values, length))
+
+
+def in_units(values: Mapping[str, object], length: Callable[[Mm], str]) -> dict[str, object]:
+    """Return the values of a text with its lengths as `length` shows them."""
+    return {
+        name: _Shown(length(value))
+        if isinstance(value, Mm)
+        else value.told(length)
+        if isinstance(value, Clause)
+        else value
+        for name, value in values.items()
+    }
 
 
 class FitlogError(Exception):
@@ -81,12 +123,7 @@ class FitlogError(Exception):
 
     def _told(self, text: str) -> str:
         shown = self.length
-        if shown is None:
-            return tell(text, **self.values)
-        return tell(
-            text,
-            **{n: _Shown(shown(v)) if isinstance(v, Mm) else v for n, v in self.values.items()},
-        )
+        return tell(text, **(self.values if shown is None else in_units(self.values, shown)))
 
     def __str__(self) -> str:
         """Return the message."""

@@ -18,7 +18,7 @@ def positive(what: str, value: float) -> float:
         raise Refused(
             "bad-size",
             "{what} must be a size above zero, not {value:g}",
-            "give {what} in mm or inches",
+            "give {what} as a length",
             what=what,
             value=value,
         )
@@ -31,7 +31,7 @@ def finite(what: str, value: float) -> float:
         raise Refused(
             "bad-size",
             "{what} must be a number, not {value:g}",
-            "give {what} in mm or inches",
+            "give {what} as a length",
             what=what,
             value=value,
         )
@@ -45,7 +45,7 @@ def board_size(what: str, value: float, least: float, most: float) -> float:
         raise Refused(
             "absurd-size",
             "{what} of {value} is not a board's (between {least:bare} and {most})",
-            "check the unit: sizes are in your preferred unit unless they carry mm or in",
+            "check the unit: a size without one is in your preferred unit",
             what=what,
             value=Mm(value),
             least=Least(least),

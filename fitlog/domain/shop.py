@@ -46,7 +46,7 @@ class Bit:
             raise Refused(
                 "bad-size",
                 "a bit of {diameter} diameter and {cutting_length} cutting length does not exist",
-                "check the unit: sizes are in mm unless they carry in",
+                "check the unit",
                 diameter=Mm(self.diameter),
                 cutting_length=Mm(self.cutting_length),
             )

@@ -69,9 +69,7 @@ class Boarded(Protocol):
         Raises Refused: no-layout, or why none of the bits can cut these boards at all.
         """
 
-    def real_boards(
-        self, setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
-    ) -> Job:
+    def real_boards(self, setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
         """Return where the cutter goes for the real boards of a set-up, and what to do before each
         part.
 

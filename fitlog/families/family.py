@@ -11,8 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple, Protocol
 
-from ..errors import Mm
-from ..texts import tell
+from ..errors import Clause, Mm
 
 if TYPE_CHECKING:
     from ..defaults import Band
@@ -39,9 +38,9 @@ class Limit(NamedTuple):
             return self.high_why, self.high_remedy
         return self.low_why, self.low_remedy
 
-    def told(self, text: str) -> str:
-        """Return one of the texts in the language at hand."""
-        return tell(text, **dict(self.figures))
+    def told(self, text: str) -> Clause:
+        """Return one of the texts, for a refusal to tell."""
+        return Clause(text, **dict(self.figures))
 
 
 class Joint(Protocol):

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 
 from ..domain import TEXT_LIMIT, Aspect, AspectKind, Fault, Said, Verdict
 from . import misheard
+from .inches import spelled
 from .sizes import believed, checked, none_at_all, refuse_turns
 from .speech import GAP, Speech
 from .units import UNIT_WORDS, Length, parse_length
@@ -50,7 +51,7 @@ def _tokens(text: str) -> list[str]:
     """Split into lower-case words; a comma that is no decimal comma, a semicolon or a full stop is
     a break.
     """
-    marked = re.sub(r"(?<![0-9]),|,(?![0-9])|;", f" {_BREAK} ", text.lower())
+    marked = re.sub(r"(?<![0-9]),|,(?![0-9])|;", f" {_BREAK} ", spelled(text.lower()))
     marked = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", marked)  # slightly-tight
     marked = re.sub(r"(?<!\S)much\s+too(?!\S)", "very", marked)
     tokens: list[str] = []

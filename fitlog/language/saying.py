@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import NamedTuple
 
 from ..domain import Remark
+from ..errors import Mm, in_units
+from ..texts import tell
 from .units import Ruler
 
 # How a front spells an action, by the action's name: a command here, a key there.
@@ -35,7 +37,12 @@ class Tongue(NamedTuple):
 
     def spread(self, law: tuple[float, float]) -> str:
         """Return a mean and its standard deviation, both mm."""
-        return f"{self.length(law[0])} +- {self.length(law[1])}"
+        return f"{self.length(law[0])} +- {self.ruler.doubt(law[1])}"
+
+    def clause(self, text: str, figures: Iterable[tuple[str, Mm]]) -> str:
+        """Return a part of a sentence that names lengths, as a refusal would tell it."""
+        values = dict(figures)
+        return tell(text, **(values if self.ruler.units == "mm" else in_units(values, self.length)))
 
     def word(self, said: tuple[str, float | None]) -> str:
         """Return a word as it was said, with its number."""

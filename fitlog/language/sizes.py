@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..domain import AspectKind, Said
-from ..errors import FitlogError, NotUnderstood
+from ..errors import Clause, FitlogError, Mm, NotUnderstood
 from ..texts import tell
 from .limits import check_range
 from .speech import Speech
@@ -32,7 +32,7 @@ def checked(kind: AspectKind, word: str, length: Length, speech: Speech) -> floa
 
 def believed(length: Length, name: str, limit: float) -> float:
     """Return a length as what it is called, mm; raises Refused above its limit."""
-    why = tell("the {limit:g} mm that is plausible for it", limit=limit)
+    why = Clause("the {limit:g} that is plausible for it", limit=Mm(limit))
     return check_range(length, 0.0, limit, name, why)
 
 
@@ -42,7 +42,7 @@ def refuse_turns(name: str, length: Length) -> None:
         raise NotUnderstood(
             "bad-length",
             "{name} cannot be in turns: {typed}",
-            "give it in mm or in",
+            "give it as a length, not in turns",
             name=name,
             typed=quoted(length.text),
         )

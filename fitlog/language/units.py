@@ -15,8 +15,9 @@ from typing import NamedTuple
 from ..domain.checks import UNITS as UNITS
 from ..domain.checks import unit_word
 from ..domain.family import SettingKind
-from ..errors import Least, Mm, Most, NotUnderstood, Refused, nearest
+from ..errors import Least, Mm, Most, NotUnderstood, Refused, Typed, nearest
 from ..texts import tell
+from .inches import MARKS, beside, fraction, mixed, spelled
 
 MM_PER_INCH = 25.4
 LENGTH_LIMIT = 40  # characters; longer text is no length
@@ -38,8 +39,9 @@ _SPELLINGS: dict[str, tuple[str, Fraction]] = {
 }
 UNIT_WORDS = tuple(_SPELLINGS)
 _SUGGESTED = ("mm", "millimetres", "cm", "in", "inches", "thou", "turns")
-_TRAVEL = "give it in mm or inches, or store the travel: fitlog machine edit NAME --height-turn L"
-_FORMS = "write it like 15.02, 15.02 mm, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn"
+_TRAVEL = "give it as a length, or store the travel: fitlog machine edit NAME --height-turn L"
+_APART = _INCH / 120  # a decimal in brackets is that near to its mark, or is another length
+_FORMS = "write it like 15.02, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn"
 # A comma counts as a decimal sign only between digits; [0-9] keeps other scripts' digits out.
 _LENGTH = re.compile(
     r"(?P<sign>[+\u2212-]?)"
@@ -100,15 +102,17 @@ def parse_length(
 
     units: the preferred unit, for a number that names none; a fraction without one is inches
     whatever the preference.  turn: mm per turn of the lift.  what: the length's name in messages.
-    Also reads what `Ruler` shows, such as "23/64 in + 2 thou". Raises `NotUnderstood` (code
-    "bad-length") for anything else, and never another error.
+    Also reads what `Ruler` shows, "23/64 in (0.361)", and "23/64 in + 2 thou". Raises
+    `NotUnderstood` ("bad-length") for anything else, and never another error.
     """
     preference(units)
     typed = text.strip()
     if len(typed) > LENGTH_LIMIT:
         message = "{what} {typed} has {count} characters, too many for a length"
         raise _unread(message, what=what, typed=quoted(typed), count=len(typed))
-    plain = re.sub(r"[ \t\u00a0]+", " ", typed)
+    plain = re.sub(r"[ \t\u00a0]+", " ", spelled(typed))
+    if pair := beside(plain):
+        return Length(float(_agreed(*pair, plain, units, what)), typed, "in")
     tail = _WITH_THOU.fullmatch(plain)
     if tail is None:
         mm, unit = _single(plain, units, turn, what)
@@ -134,9 +138,18 @@ def _single(plain: str, units: str, turn: float | None, what: str) -> tuple[Frac
         message = "{what} {typed} is ambiguous: fractions are inches"
         hint = "write {size:g} {unit} or {inches} in"
         typed, unit = quoted(plain), found["unit"]
-        size, inches = float(abs(number)), _mixed(abs(number))
+        size, inches = float(abs(number)), mixed(abs(number))
         raise _unread(message, hint, what=what, typed=typed, size=size, unit=unit, inches=inches)
     return number * factor, unit
+
+
+def _agreed(mark: str, decimal: Fraction, plain: str, units: str, what: str) -> Fraction:
+    """Return the mm of a decimal that stands in brackets behind its nearest mark."""
+    near, unit = _single(mark, units, None, what)
+    if unit != "in" or abs(decimal * _INCH - near) > _APART:
+        hint = "write one of them alone"
+        raise _unread("{what} {typed} names two lengths", hint, what=what, typed=quoted(plain))
+    return decimal * _INCH
 
 
 def _number(found: re.Match[str], plain: str, what: str) -> Fraction:
@@ -187,22 +200,15 @@ def _unread(message: str, hint: str = _FORMS, /, **values: object) -> NotUnderst
     return NotUnderstood("bad-length", message, hint, **values)
 
 
-def _mixed(number: Fraction) -> str:
-    """Return a number >= 0 as "1 1/16", "5/8" or "2"."""
-    whole, rest = divmod(number, 1)
-    if not rest:
-        return str(whole)
-    return f"{whole} {rest}" if whole else str(rest)
-
-
 @dataclass(frozen=True, slots=True)
 class Ruler:
     """How lengths are shown to this user, in ASCII. units: one of UNITS; turn: mm per turn of the
-    lift.
+    lift; marks: of the machine's rule, to an inch.
     """
 
     units: str = "mm"
     turn: float | None = None
+    marks: int = MARKS
 
     def __post_init__(self) -> None:
         preference(self.units)
@@ -217,28 +223,22 @@ class Ruler:
     def length(self, mm: float, *, bare: bool = False) -> str:
         """Return a length of `mm` as text; bare leaves mm and decimal inches without their unit."""
         if self.units == "fraction":
-            return self._fraction(mm)
+            return fraction(mm / MM_PER_INCH, self.marks)
         number = round(mm, 2) if self.units == "mm" else round(mm / MM_PER_INCH, 3)
         digits = f"{number + 0.0:.{2 if self.units == 'mm' else 3}f}"  # + 0.0 turns -0.0 into 0.0
         return digits if bare else f"{digits} {'mm' if self.units == 'mm' else 'in'}"
 
-    def _fraction(self, mm: float) -> str:
-        """Return the nearest 1/64 in and the rest in thousandths; thousandths alone
-        below 1/64 in.
-        """
-        inches = mm / MM_PER_INCH
-        count = round(inches * 64) if abs(inches) >= 1 / 64 else 0
-        thou = round((inches - count / 64) * 1000)
-        if count == 0:
-            return f"{thou} thou" if thou else "0 in"
-        text = f"{'-' if count < 0 else ''}{_mixed(Fraction(abs(count), 64))} in"
-        return f"{text} {'+' if thou > 0 else '-'} {abs(thou)} thou" if thou else text
-
     def told(self, length: Mm) -> str:
-        """Return a length that a refusal names, to four decimals of an inch: a limit is rounded
-        inwards, so that it is taken where it is typed back.
+        """Return a length that a refusal names, to four decimals of an inch where it is on no mark:
+        a limit is rounded inwards, so that it is taken where it is typed back.
         """
+        if isinstance(length, Typed):
+            return self.exact(length)
         parts = length / MM_PER_INCH * 10_000
+        if self.units == "fraction" and math.isfinite(parts):
+            off = parts / 10_000 * self.marks % 1  # of a mark's distance
+            if min(off, 1 - off) < 1e-6 or (type(length) is Mm and abs(parts) >= 10):
+                return self.length(length)
         if math.isfinite(parts):
             turned = {Least: math.ceil, Most: math.floor}.get(type(length), round)
             parts = turned(parts)
@@ -260,7 +260,7 @@ class Ruler:
         if self.units == "mm":
             return f"{round(mm, 4):.10g}"
         if self.units == "fraction" and abs(float(inches) * MM_PER_INCH - mm) < 1e-4:
-            return f"{_mixed(inches).replace(' ', '-')}in"
+            return f"{mixed(inches).replace(' ', '-')}in"
         return f"{round(mm / MM_PER_INCH, 6):.10g}in"
 
     def size(self, mm: float) -> str:
@@ -293,7 +293,7 @@ class Ruler:
         count = round(turns * 32)
         if count == 0:
             return ""
-        told = counted(_mixed(Fraction(count, 32)), "turn", "turns" if count > 32 else "turn")
+        told = counted(mixed(Fraction(count, 32)), "turn", "turns" if count > 32 else "turn")
         if abs(turns - count / 32) > 0.002:
             told = tell("about {turns}", turns=told)
         return f"{told}, "

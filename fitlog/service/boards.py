@@ -57,9 +57,7 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
             number=setup.number,
         )
     past = bench.past(setup)
-    return boards_of(setup.plan.joint).real_boards(
-        setup, advise(setup, past), past, tails, bench.ruler
-    )
+    return boards_of(setup.plan.joint).real_boards(setup, advise(setup, past), past, tails)
 
 
 def for_sheet(bench: Workbench, setup: SetUp, tails: int | None) -> Job:

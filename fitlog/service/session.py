@@ -8,8 +8,10 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
-from ..errors import FitlogError, Mm, NotUnderstood, Refused
-from ..language.units import Ruler, preference
+from ..domain.adjusters import adjuster
+from ..errors import Clause, FitlogError, Mm, NotUnderstood, Refused
+from ..language.inches import marks_for
+from ..language.units import MM_PER_INCH, Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
 from ..texts import tell
 from .bench import Workbench
@@ -52,7 +54,10 @@ class Session:
 
     def ruler(self, machine: Machine | None = None) -> Ruler:
         """How lengths are shown to this person; a machine with a known lift adds its turns."""
-        return Ruler(self._reader.units, machine.turn(LIFT) if machine else None)
+        if machine is None:
+            return Ruler(self._reader.units)
+        steps = (adjuster(machine, part).step / MM_PER_INCH for part in machine.parts)
+        return Ruler(self._reader.units, machine.turn(LIFT), marks_for(steps))
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""
@@ -203,7 +208,7 @@ def opened(place: str, *, create: bool, login: str = "") -> Iterator[tuple[Log, 
         try:
             yield log, told
         except FitlogError as error:
-            if login and any(isinstance(value, Mm) for value in error.values.values()):
+            if login and any(isinstance(value, Mm | Clause) for value in error.values.values()):
                 with suppress(FitlogError):  # where the log cannot tell, mm
                     ruler = Ruler(log.preferences(login).units)
                     error.length = ruler.told if ruler.units != "mm" else None

@@ -216,7 +216,7 @@ def test_the_scrap_is_spoken_of_from_the_shell(shop: Shop) -> None:
             for words in (
                 " ".join(("bit add marsh", *FIGURES)),
                 "stock add elm --species elm --thickness 17 --width 150",
-                f"start --pitch 22.6 {line}",
+                f"start --pitch 22.6 --width 600 {line}",
                 "cut good, centred, flush --json",
             )
         ][-1].document
@@ -297,13 +297,13 @@ def test_the_turn_comes_last_where_the_fence_is_known() -> None:
         ("--tails 3", [0.04, 0.1]),
         ("--tails 7", [0.04, 0.1]),
         ("--tails 8", [0.08, 0.15]),
-        ("--tails 200", [0.08, 0.15]),
+        ("--tails 26", [0.08, 0.15]),
         ("--many-tails --tails 3", [0.08, 0.15]),
     ],
 )
 def test_many_tails_are_aimed_looser(shop: Shop, line: str, window: list[float]) -> None:
     """Common practice, no source: from 8 tails on."""
-    assert shop.stocked().json(f"start --pitch 22.6 {line}")["window"]["fit"] == window
+    assert shop.stocked().json(f"start --pitch 22.6 --width 600 {line}")["window"]["fit"] == window
 
 
 @pytest.mark.parametrize("tails", ["0", "500", "-3", "201"])

@@ -12,8 +12,9 @@ import pytest
 from hypothesis import example, given, seed
 from hypothesis import strategies as st
 
-from fitlog.errors import FitlogError, NotUnderstood, Refused
+from fitlog.errors import Clause, FitlogError, Least, Mm, Most, NotUnderstood, Refused
 from fitlog.families.half_blind.names import HALF_BLIND
+from fitlog.language.inches import marks_for
 from fitlog.language.limits import check_range
 from fitlog.language.units import UNITS, Length, Ruler, parse_length, quoted, shown
 
@@ -53,6 +54,14 @@ READS = [
     ("1 1/16 in", INCH * Fraction(17, 16), "in"),
     ("-1 1/16 in", -INCH * Fraction(17, 16), "in"),
     ("23/64 in + 2 thou", INCH * (Fraction(23, 64) + Fraction(2, 1000)), "in"),
+    ("23/64 in (0.361)", INCH * Fraction(361, 1000), "in"),
+    ("-23/64 (-0.361) in", -INCH * Fraction(361, 1000), "in"),
+    ("2 in (2.003)", INCH * Fraction(2003, 1000), "in"),
+    ("\u00bd in", INCH / 2, "in"),
+    ("2\u00bd", INCH * Fraction(5, 2), "in"),
+    ("2 \u215e in", INCH * Fraction(23, 8), "in"),
+    ("-1\u00bc", -INCH * Fraction(5, 4), "in"),
+    ("3\u20448 in", INCH * Fraction(3, 8), "in"),
     ("-23/64 in - 2 thou", -INCH * (Fraction(23, 64) + Fraction(2, 1000)), "in"),
     ("1/8turn", Fraction(1, 8) * Fraction(3, 2), "turn"),
     ("1/8 turn", Fraction(1, 8) * Fraction(3, 2), "turn"),
@@ -106,7 +115,7 @@ REFUSED = [
     "0x10",
     "1_000",
     "\u0661\u0665",
-    "\u00bd in",
+    "\u2153 in",
     "\uff11",
     "1/0",
     "3 1/0 in",
@@ -123,6 +132,12 @@ REFUSED = [
     "5 8",
     "1 0.5",
     "1.5/2",
+    "23/64 in (0.4)",
+    "5 (5.0)",
+    "5 mm (0.2)",
+    "(0.5)",
+    "1\u00bd\u00bd",
+    "1/2\u00bd",
     "1/2/3",
     "1 17/16",
     "3 ft",
@@ -271,15 +286,19 @@ SHOWN = [
     ("mm", -0.001, "0.00 mm"),
     ("inch", 9.17, "0.361 in"),
     ("inch", -0.001, "0.000 in"),
-    ("fraction", 9.17, "23/64 in + 2 thou"),
-    ("fraction", -9.17, "-23/64 in - 2 thou"),
+    ("fraction", 9.17, "23/64 in (0.361)"),
+    ("fraction", -9.17, "-23/64 in (-0.361)"),
     ("fraction", 26.9875, "1 1/16 in"),
-    ("fraction", 26.9621, "1 1/16 in - 1 thou"),
-    ("fraction", -26.9621, "-1 1/16 in + 1 thou"),
+    ("fraction", 26.9621, "1 1/16 in (1.062)"),
+    ("fraction", -26.9621, "-1 1/16 in (-1.062)"),
     ("fraction", 50.8, "2 in"),
     ("fraction", 0.0, "0 in"),
     ("fraction", 0.001, "0 in"),
     ("fraction", 0.2032, "8 thou"),
+    ("fraction", 0.5, "20 thou"),
+    ("fraction", 0.396875, "1/64 in"),
+    ("fraction", 0.85, "1/32 in (0.033)"),
+    ("fraction", 66.8782, "2 41/64 in (2.633)"),
     ("fraction", -0.2032, "-8 thou"),
 ]
 
@@ -293,7 +312,7 @@ def test_bare_leaves_the_unit_out() -> None:
     assert [Ruler(u).length(9.17, bare=True) for u in UNITS] == [
         "9.17",
         "0.361",
-        "23/64 in + 2 thou",
+        "23/64 in (0.361)",
     ]
 
 
@@ -334,7 +353,7 @@ def test_what_is_shown_reads_back_within_half_a_step(
         ("inch", 1.6, "bit_height", -0.2, "down 1/8 turn, 0.008 in"),
         ("inch", None, "bit_height", -0.01, "leave it"),
         ("fraction", None, "bit_height", -0.2032, "down 8 thou"),
-        ("fraction", None, "socket_depth", 9.17, "deeper 23/64 in + 2 thou"),
+        ("fraction", None, "socket_depth", 9.17, "deeper 23/64 in (0.361)"),
         ("fraction", 1.6, "bit_height", 0.2, "up 1/8 turn, 8 thou"),
         ("fraction", None, "bit_height", 0.0, "leave it"),
     ],
@@ -348,3 +367,42 @@ def test_ruler_refuses_an_impossible_turn(turn: float) -> None:
     with pytest.raises(Refused) as caught:
         Ruler("mm", turn)
     assert caught.value.code == "bad-size"
+
+
+def test_marks_of_128ths_are_shown_where_the_machine_has_them() -> None:
+    assert marks_for([1 / 64, 0.01, 0.2 / 25.4]) == 64
+    assert marks_for([1 / 64, 1 / 128]) == marks_for([3 / 128]) == 128
+    between = INCH * Fraction(337, 128)
+    assert Ruler("fraction").length(float(between)) == "2 5/8 in (2.633)"
+    assert Ruler("fraction", marks=128).length(float(between)) == "2 81/128 in"
+    assert Ruler("fraction", marks=128).length(66.9) == "2 81/128 in (2.634)"
+
+
+@given(st.floats(-200, 200), st.sampled_from([64, 128]))
+@seed(5)
+def test_no_mark_is_nearer_than_the_one_shown(mm: float, marks: int) -> None:
+    text = Ruler("fraction", marks=marks).length(mm)
+    if "/" in text:
+        mark = parse_length(text.partition(" (")[0], units="fraction").mm / 25.4
+        assert abs(mark - mm / 25.4) <= 0.5 / marks + 1e-9
+
+
+@pytest.mark.parametrize("kind", [Mm, Least, Most])
+@pytest.mark.parametrize("units", ["inch", "fraction"])
+@given(mm=st.floats(0.05, 500))
+@seed(6)
+def test_a_limit_that_is_told_is_taken_where_it_is_typed(
+    kind: type[Mm], units: str, mm: float
+) -> None:
+    told = parse_length(Ruler(units).told(kind(mm)), units=units).mm
+    assert kind is not Least or told >= mm - 1e-6
+    assert kind is not Most or told <= mm + 1e-6
+    assert abs(told - mm) <= (0.0127 if kind is Mm else 0.00254) + 1e-6
+
+
+def test_a_part_of_a_refusal_is_told_in_a_persons_unit() -> None:
+    why = Clause("the {most:g} that is plausible", most=Mm(6.0))
+    error = Refused("absurd-size", "{size} is beyond {why}", size=Mm(9.525), why=why)
+    assert error.message == "9.525 mm is beyond the 6 mm that is plausible"
+    error.length = Ruler("fraction").told
+    assert error.message == "3/8 in is beyond the 15/64 in (0.236) that is plausible"

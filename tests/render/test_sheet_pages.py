@@ -255,9 +255,9 @@ def test_the_drawn_boards_fit_into_each_other(tails: int) -> None:
 
 def test_lines_of_text_keep_a_length_together() -> None:
     lines = wrapped(
-        "one socket 19/32 in - 7 thou deep", 20.0, 1.0, lambda text, size, bold: float(len(text))
+        "one socket 19/32 in (0.587) deep", 20.0, 1.0, lambda text, size, bold: float(len(text))
     )
-    assert lines == ["one socket", "19/32 in - 7 thou", "deep"]
+    assert lines == ["one socket", "19/32 in (0.587)", "deep"]
     assert wrapped("W" * 45, 20.0, 1.0, lambda text, size, bold: float(len(text))) == [
         "W" * 20,
         "W" * 20,

@@ -47,7 +47,7 @@ HOLES = {
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": (
         "language",
-        "fronts.cli.cut",
+        *("fronts.cli.cut", "fronts.cli.joined"),
         "service.reader",
         "fronts.cli.shell",
         "fronts.cli.errors",
@@ -126,6 +126,7 @@ MOVED = {
     "bad-slot": "Set-ups and their cuts",
     "bad-lines": "Into and out of the log",
     "nothing-to-change": "What you typed",
+    "bad-angle": "Bits, stocks and machines",
 }
 WORDS = {  # when, what to do: where the sentence of the source is mostly filled in at run time
     "absurd-size": (

@@ -135,15 +135,13 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
     return Reach(bit, limit, pitch, at, taught)
 
 
-def real_boards(
-    setup: SetUp, advice: Advice, past: History, tails: int | None, ruler: Ruler
-) -> Job:
+def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
     """See `families.boards.Boarded`. tails: None: as the set-up says, or as its pitch and width
     give.
     """
     tail_count(tails)
     plan, settings = dovetail(setup.plan), for_real_boards(setup, advice)
-    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails, ruler)
+    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )

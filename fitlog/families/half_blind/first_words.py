@@ -10,7 +10,6 @@ from dataclasses import replace
 from ...advice.history import History
 from ...domain import Remark, Settings, remark
 from ...errors import Refused
-from ...language.units import Ruler
 from .. import joint_of
 from . import figures
 from .layouts import Layout, layout_of
@@ -44,7 +43,7 @@ def _marks(plan: DovetailPlan, first: Settings, past: History, by: str) -> Itera
     if not fence.coarse or plan.spaced:
         return
     try:
-        layout = layout_for(plan, first, None, Ruler())
+        layout = layout_for(plan, first, None)
     except Refused:
         return  # `stops` will say so; the set-up may be for the test pieces alone
     lost, half = rounding(layout, fence.step).lost, joint_of(plan).window("fit").half

@@ -10,6 +10,8 @@ from . import figures
 from .names import FENCE, HEIGHT
 from .plan import DovetailPlan
 
+_LEAST_DEPTH, _LEAST_HEIGHT = 0.5, 2.0  # mm
+
 
 def limit(plan: DovetailPlan, setting: str) -> Limit:
     """Return the range in which a setting may be proposed, mm."""
@@ -26,12 +28,13 @@ def limit(plan: DovetailPlan, setting: str) -> Limit:
             "take a narrower piece",
         )
     return Limit(
-        0.5,
+        _LEAST_DEPTH,
         100.0,
-        "the least of 0.5 mm: a shallower socket holds no tail",
+        "the least of {least}: a shallower socket holds no tail",
         "no board is that thick",
         "take a shallower rabbet or a thicker tail board",
         "check the tail board's thickness",
+        (("least", Mm(_LEAST_DEPTH)),),
     )
 
 
@@ -58,13 +61,14 @@ def height_limit(plan: DovetailPlan) -> Limit:
     )
     high, why, remedy = min(ends)
     return Limit(
-        2.0,
+        _LEAST_HEIGHT,
         high,
-        "the least of 2 mm: a shorter tail holds nothing",
+        "the least of {least}: a shorter tail holds nothing",
         why,
         "take a narrower pitch or a larger bit",
         remedy,
         (
+            ("least", Mm(_LEAST_HEIGHT)),
             ("pin_thickness", Mm(plan.pin_thickness)),
             ("least_lap", Mm(figures.LEAST_LAP)),
             ("cutting_length", Mm(bit.cutting_length)),

@@ -56,7 +56,7 @@ def height_at(plan: DovetailPlan, past: History, by: str = "") -> tuple[float, f
 
 def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
     """The settings for the first piece, rounded to the machine's steps; raises `Refused` where no
-    setting is safe.
+    setting is safe, or where more tails were asked for than fit the board.
 
     by: the person at work.
     """
@@ -70,7 +70,12 @@ def first_settings(plan: DovetailPlan, past: History, by: str = "") -> Settings:
         plan.figures()["width"] / 2,
         max(0.5, plan.figures()["thickness"] - plan.rabbet_depth),
     )
-    return first_from(plan, base, past, by)
+    first = first_from(plan, base, past, by)
+    if plan.tails is not None:
+        from .layouts.laid import check_tails
+
+        check_tails(plan, first)
+    return first
 
 
 def check_wood(plan: DovetailPlan) -> None:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from ...domain import Family, Plan
 from ...domain.checks import finite, positive, within
-from ...errors import Mm, Refused
+from ...errors import Least, Mm, Most, Refused
 from .names import HALF_BLIND, MANY_TAILS
 
 MOST_TAILS = 200
@@ -59,15 +59,24 @@ class DovetailPlan(Plan):
             )
         positive("the pitch", self.pitch)
         within("the number of tails", self.tails, 1, MOST_TAILS, "tails")
-        within("the spacing of the slots", self.spacing, self.pitch - 1e-6, self.board_width, "mm")
+        if self.spacing is not None and not (self.pitch - 1e-6 <= self.spacing <= self.board_width):
+            raise Refused(
+                "absurd-value",
+                "a spacing of the slots of {spacing} cannot be",
+                "give {pitch} to {width}",
+                spacing=Mm(self.spacing),
+                pitch=Least(self.pitch),
+                width=Most(self.board_width),
+            )
         positive("the rabbet", self.rabbet_depth)
         finite("the wanted step", self.wanted_step)
         if abs(self.wanted_step) > 3:
             raise Refused(
                 "absurd-size",
                 "a joint {wanted_step} proud is not wanted",
-                "give 0 to 3 mm",
+                "give 0 to {most}",
                 wanted_step=Mm(self.wanted_step),
+                most=Most(3.0),
             )
 
     def work(self) -> tuple[object, ...]:

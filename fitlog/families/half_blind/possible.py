@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from ...domain import Figures, Plan, Reading, Settings, Verdict
-from ...errors import Mm, Refused
+from ...errors import Least, Mm, Most, Refused
 from .. import joint_of
 from .limits import height_limit
 from .names import DEPTH, FENCE, FIT, HEIGHT, set_to
@@ -51,12 +51,12 @@ def check_first_height(plan: Plan, height: float, *, given_pitch: bool) -> None:
         raise Refused(
             "beyond-limit",
             "a bit height of {height:.2f} goes against {why}",
-            "{remedy}, or stay within {low:.2f} and {high:.2f} mm",
+            "{remedy}, or stay within {low:.2f} and {high:.2f}",
             height=Mm(height),
             why=why,
             remedy=remedy,
-            low=limit.low,
-            high=limit.high,
+            low=Least(limit.low),
+            high=Most(limit.high),
         )
     middle = joint.window(FIT).middle
     settings = set_to(height, plan.board_width / 2, plan.tail_thickness)

@@ -225,5 +225,7 @@ def _start(found: Recovery, ruler: Ruler) -> str:
 
 
 def _exact(mm: float, ruler: Ruler) -> str:
+    if ruler.units == "fraction":
+        return ruler.exact(mm)
     value, unit = (mm, "mm") if ruler.units == "mm" else (mm / MM_PER_INCH, "in")
     return f"{round(value, 4 if unit == 'mm' else 5):.10g}{unit}"

@@ -18,7 +18,7 @@ from ... import defaults
 from ...advice.history import History
 from ...domain import Reading, Settings, Window
 from ...domain.standing import worth_a_piece
-from ...errors import Mm, Refused
+from ...errors import Mm, Refused, Typed
 from ...estimator.history import Lessons, suspect
 from ...estimator.likelihood import band_chance
 from ...estimator.posterior import Normal
@@ -187,7 +187,7 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
         if height > 0
         else "a pitch of {pitch} with bit {bit} asks for a bit below the table, which goes against "
         "{why}",
-        "{remedy}; a pitch of {works} would work (height about {best}): --pitch {typed:g}mm",
+        "{remedy}; a pitch of {works} would work (height about {best}): --pitch {typed}",
         pitch=Mm(plan.pitch),
         bit=plan.bit.name,
         height=Mm(height + zero),
@@ -195,7 +195,7 @@ def _settable(joint: Joint, past: History, height: float, by: str) -> float:
         remedy=remedy,
         works=Mm(pitch),
         best=Mm(best + zero),
-        typed=pitch,
+        typed=Typed(pitch),
     )
 
 

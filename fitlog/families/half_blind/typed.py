@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from ...domain import Bit, Plan
-from ...errors import Mm
+from ...errors import Clause, Mm
 from ...language.limits import Limit
-from ...texts import tell
 from ..typed import Count, Figure, First, OneOf, Size, Taken, YesNo
 from .names import DEPTH, FENCE, HALF_BLIND, HEIGHT
 from .plan import dovetail, tail_count
@@ -19,7 +18,7 @@ _READING = 200.0  # mm: anything on a test piece is smaller
 
 def pitch(bit: Bit) -> Limit:
     """The pitches that a bit can space."""
-    why = tell("what a {diameter} bit can space", diameter=Mm(bit.diameter))
+    why = Clause("what a {diameter} bit can space", diameter=Mm(bit.diameter))
     return Limit("the pitch", bit.diameter, 2 * bit.diameter, why)
 
 
@@ -31,7 +30,7 @@ def spacing(bit: Bit) -> Limit:
 def setting(bit: Bit, name: str) -> Limit:
     """The values of a setting that are believed, as true lengths."""
     length = bit.cutting_length
-    why = tell("this bit's cutting length of {length}", length=Mm(length))
+    why = Clause("this bit's cutting length of {length}", length=Mm(length))
     return {
         HEIGHT: Limit("the bit height", 0.5, length, why),
         FENCE: Limit("the fence offset", 0.5, 2000.0, "any fence"),

@@ -20,6 +20,8 @@ _FACES = {
     "+": "     #  ###  #     ",
     ".": ". . . . #",
     ",": ". . . . #",
+    "(": " # #  #  #   #",
+    ")": "#   #  #  # # ",
     " ": ". . . . .",
 }
 _LETTERS = {
@@ -44,8 +46,8 @@ _GLYPHS = {
 
 
 def large(text: str, *, wide: bool = False) -> list[str]:
-    """Return `text` (digits, point, slash, signs and the letters of mm, in, thou) as five rows of
-    equal length.
+    """Return `text` (digits, point, slash, signs, brackets and the letters of mm, in, thou) as five
+    rows of equal length.
 
     wide: two columns a dot, which looks square on a terminal. Raises KeyError for any other
     character.
@@ -59,11 +61,11 @@ def large(text: str, *, wide: bool = False) -> list[str]:
 
 
 def figures(text: str, room: int) -> list[list[str]]:
-    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in + 1 thou") in every size that
+    """Return a length as `Ruler` shows it ("13.25 mm", "2 61/64 in (2.954)") in every size that
     `room` columns hold.
 
-    The largest comes first. The digits come before the units, which are large too or in normal type
-    at the foot.
+    The largest comes first. The digits come before the units and a decimal in brackets, which are
+    large too or in normal type at the foot.
     """
     ways = ((True, True), (True, False), (False, True), (False, False))
     found = (_set(text, wide=wide, units_large=units_large) for wide, units_large in ways)
@@ -76,10 +78,11 @@ def _set(text: str, *, wide: bool, units_large: bool) -> list[str]:
     """
     rows = [""] * ROWS
     for word in text.split(" "):
-        if not word.isalpha():
+        beside = word.isalpha() or word.startswith("(")  # a unit, or the decimal of a mark
+        if not beside:
             part = large(word, wide=wide)
         else:
             part = large(word) if units_large else [" " * len(word)] * (ROWS - 1) + [word]
-        gap = "" if not rows[0] else " " if word.isalpha() and not (wide or units_large) else "   "
+        gap = "" if not rows[0] else " " if beside and not (wide or units_large) else "   "
         rows = [row + gap + more for row, more in zip(rows, part, strict=True)]
     return rows

@@ -122,12 +122,11 @@ def app_of(names: Iterable[str]) -> typer.Typer:
         command = getattr(import_module(f".{module}", __name__), what)
         if isinstance(command, typer.Typer):
             made.add_typer(command, name=name)
-        elif name == "cut":
-            from .joined import WithLengths
-
-            made.command(name, cls=WithLengths, context_settings=_UNKNOWN)(command)
         else:
-            made.command(name, cls=MaybeNumber if name == "start" else None)(command)
+            kind, settings = MaybeNumber if name == "start" else None, _UNKNOWN
+            made.command(name, cls=kind, context_settings=settings if name == "cut" else None)(
+                command
+            )
     return made
 
 

@@ -65,7 +65,9 @@ def bit_add(
       fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    add("bit", name, sizes, {"angle": angle, "measured": measured}, yes, db, json)
+    from ...service.reader.angles import degrees
+
+    add("bit", name, sizes, {"angle": degrees(angle), "measured": measured}, yes, db, json)
 
 
 @bit_app.command("edit")
@@ -76,7 +78,7 @@ def bit_edit(
         str | None, typer.Option(metavar="L", help="Cutting diameter at the tip.")
     ] = None,
     angle: Annotated[
-        float | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")
+        str | None, typer.Option(metavar="DEG", help="Side angle from the bit's axis.")
     ] = None,
     cutting_length: Annotated[
         str | None, typer.Option(metavar="L", help="Length of the cutting edges.")
@@ -104,7 +106,10 @@ def bit_edit(
       fitlog bit edit half --diameter 12.64 --measured --correction
     """
     sizes = {"diameter": diameter, "cutting_length": cutting_length, "neck": neck}
-    others = {"name": new_name, "angle": angle, "measured": measured}
+    from ...service.reader.angles import degrees
+
+    turned = None if angle is None else degrees(angle)
+    others = {"name": new_name, "angle": turned, "measured": measured}
     edit("bit", name, sizes, others, {}, restore, db, json, yes=yes, correction=correction)
 
 

@@ -62,7 +62,7 @@ def sheet(
             put_json(sheet_document(job, made, size, names))
             return
         say(draw.where(made, names, size))
-        session.screen.line("Print it at 100 %, then measure its 100 mm bar.")
+        session.screen.line("Print it at 100 %, then measure its bar.")
 
 
 def _target(name: str, force: bool) -> Place:

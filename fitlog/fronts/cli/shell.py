@@ -18,6 +18,7 @@ from typer.exceptions import Abort, Exit, TyperException
 
 from ...errors import FitlogError, NotUnderstood, Refused
 from ...texts import ENGLISH, LANGUAGE, LANGUAGES, tell
+from .joined import joined
 
 INTERRUPTED = 130
 _WHOLE = 1000  # characters of a command's first sentence: all of them
@@ -78,7 +79,9 @@ class Shell(TyperGroup):
         _mind_the_clock()
         given = list(sys.argv[1:] if args is None else args)
         if not standalone_mode:
-            return super().main(given, prog_name, complete_var, standalone_mode=False, **extra)
+            return super().main(
+                joined(given), prog_name, complete_var, standalone_mode=False, **extra
+            )
         for stream in (sys.stdout, sys.stderr):
             if hasattr(stream, "reconfigure") and "utf" not in (stream.encoding or "").lower():
                 stream.reconfigure(errors="backslashreplace")
@@ -101,7 +104,7 @@ class Shell(TyperGroup):
         try:
             _speak(self)
             code = super().main(
-                args, prog_name or "fitlog", complete_var, standalone_mode=False, **extra
+                joined(args), prog_name or "fitlog", complete_var, standalone_mode=False, **extra
             )
             if code == INTERRUPTED:
                 print(

@@ -9,9 +9,7 @@ import typer
 Diameter = Annotated[
     str, typer.Option(metavar="L", help="Cutting diameter at the tip, the widest part.")
 ]
-Angle = Annotated[
-    float, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")
-]
+Angle = Annotated[str, typer.Option(metavar="DEG", help="Side angle from the bit's axis, degrees.")]
 CuttingLength = Annotated[str, typer.Option(metavar="L", help="Length of the cutting edges.")]
 Neck = Annotated[
     str | None, typer.Option(metavar="L", help="Thinnest part above the edges, if known.")

@@ -7,7 +7,6 @@ import shlex
 from collections.abc import Mapping
 
 from ...errors import Mm
-from ...texts import tell
 from ..saying import Sentence, Tongue
 from ..units import counted
 
@@ -99,7 +98,7 @@ def limit(
     """A setting that is wanted beyond its limit, with what the texts of that name. wanted: on the
     user's scale, mm.
     """
-    why, remedy = (tell(text, **dict(figures)) for text in (why, remedy))
+    why, remedy = (t.clause(text, figures) for text in (why, remedy))
     return f"The wanted {t.name('setting')} of {t.length(wanted)} goes against {why}: {remedy}."
 
 

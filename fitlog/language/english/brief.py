@@ -45,7 +45,7 @@ SENTENCES: dict[str, Sentence] = {"moves": moves, "stays": stays}
 _TO_DO = ("stack", "same-end", "fresh-end", "frozen", "frozen-moved")
 # Notices that the first screen leaves to `why`, and what it says of others in fewer words.
 SHORT: dict[str, Sentence | None] = {
-    "come-up": same("from below"),
+    "come-up": same("come up from below"),
     "go-below": below,
     **{code: advice.SENTENCES[code] for code in _TO_DO},
     "confirm": None,

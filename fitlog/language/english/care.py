@@ -13,11 +13,8 @@ _SAID = {
     "anything here.",
     "unplug": "Unplug the router before touching the bit; change a setting only with the power off "
     "and the bit at rest.",
-    "collet": "Shank fully in, then backed out 1.5 to 3 mm; collet clean and tight.",
     "feed": "Feed right to left along the fence, against the bit's rotation; never a climb cut, "
     "and never a loose piece between bit and fence.",
-    "hands": "Hands 75 to 100 mm from the bit; push blocks and backing boards; no piece under "
-    "about 300 mm unless it is in a carrier.",
     "guards": "Eyes, ears and lungs protected; no gloves, no loose sleeves.",
 }
 
@@ -27,15 +24,33 @@ def same(text: str) -> Sentence:
     return lambda _: text
 
 
-def speed(_: Tongue, *, top: int, rim: float) -> str:
+def collet(t: Tongue) -> str:
+    """How the bit is held; round numbers of each system."""
+    back = "1.5 to 3 mm" if t.ruler.units == "mm" else "1/16 to 1/8 in"
+    return f"Shank fully in, then backed out {back}; collet clean and tight."
+
+
+def hands(t: Tongue) -> str:
+    """Where hands may be; round numbers of each system."""
+    far, short = ("75 to 100 mm", "300 mm") if t.ruler.units == "mm" else ("3 to 4 in", "12 in")
+    return (
+        f"Hands {far} from the bit; push blocks and backing boards; no piece under about {short} "
+        "unless it is in a carrier."
+    )
+
+
+def speed(t: Tongue, *, top: int, rim: float) -> str:
     """The usual top speed. top: turns a minute; rim: m/s."""
+    runs = f"{rim:.0f} m/s" if t.ruler.units == "mm" else f"{rim / 0.3048:.0f} ft/s"
     return (
         f"Speed: not above the bit's mark; without one at most {top} rpm (the rim then runs at "
-        f"{rim:.0f} m/s)."
+        f"{runs})."
     )
 
 
 SENTENCES: dict[str, Sentence] = {
     **{code: same(text) for code, text in _SAID.items()},
+    "collet": collet,
+    "hands": hands,
     "speed": speed,
 }

@@ -77,6 +77,8 @@ def start_command(told: Planned, ruler: Ruler) -> str:
     layout, mm = best.layout, ruler.units == "mm"
 
     def size(length: float, more: int = 0) -> str:
+        if ruler.units == "fraction":
+            return ruler.exact(length)
         number = f"{length:.{3 + more}f}" if mm else f"{length / MM_PER_INCH:.{4 + more}f}"
         return number.rstrip("0").rstrip(".") + ("" if mm else "in")
 

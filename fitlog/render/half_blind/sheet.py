@@ -207,7 +207,10 @@ def marks(job: Job, pages: tuple[Page, ...]) -> Document:
         (x, y), (_, end) = mark.points[0], mark.points[-1]
         where = {"page": page, "x": round(x, 4), "y": round(y, 4), "y_end": round(end, 4)}
         if kind == "bar":
-            named["bars"] += [{**where, "length": stick.BAR}] if which == "0" else []
+            if which == "0":
+                named["bars"].append(where)
+            else:
+                named["bars"][-1]["length"] = round(x - float(named["bars"][-1]["x"]), 4)
         elif kind == "match":
             named["matches"].append({"match": which, "strip": int(strip[0]), **where})
         else:

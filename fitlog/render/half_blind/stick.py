@@ -17,7 +17,6 @@ from ...texts import tell
 from ..sheet.paper import STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
 
-BAR = 100.0
 OVERLAP = 20.0  # of neighbouring strips
 _TICK, _ROW, _SIZE = 3.2, 2.5, 5.8  # a tick's length, a row of numbers, their type
 _BODY = 2.5  # of the tail board above its slots
@@ -85,25 +84,32 @@ def strips(layout: Layout, width: float) -> tuple[Strip, ...]:
     )
 
 
+def bar(ruler: Ruler) -> tuple[float, int, str]:
+    """Return the length of the check bar, into how many parts it is divided, and what it is
+    called.
+    """
+    return (100.0, 10, "100 mm") if ruler.units == "mm" else (101.6, 8, "4 in")
+
+
 def head(width: float, count: int, ruler: Ruler) -> Block:
     """Return the heading of the story stick with the check bar beside it, and what to do about the
     bar.
     """
-    left, low = 43.0, 6.2
+    left, low, (length, parts, size) = 43.0, 6.2, bar(ruler)
     marks: list[Mark] = [
         Line(((0.0, 0.0), (width, 0.0)), 0.3),
-        Line(((left, low), (left + BAR, low)), 0.25),
+        Line(((left, low), (left + length, low)), 0.25),
     ]
-    for n in range(11):
-        x, name = left + BAR * n / 10, {0: "bar-0", 10: "bar-100"}.get(n, "")
-        marks.append(Line(((x, low - (3.4 if n in (0, 5, 10) else 1.6)), (x, low)), 0.2, name=name))
+    for n in range(parts + 1):
+        x, name = left + length * n / parts, {0: "bar-0", parts: "bar-100"}.get(n, "")
+        long = 2 * n % parts == 0
+        marks.append(Line(((x, low - (3.4 if long else 1.6)), (x, low)), 0.2, name=name))
     where = (
         tell("the numbers are the stops'")
         if count == 1
         else tell("{count} strips: lay A on A, B on B", count=count)
     )
-    size = "100 mm" if ruler.units == "mm" else tell("100 mm, {inches:.3f} in", inches=BAR / 25.4)
-    after = left + BAR + 2.5
+    after = left + length + 2.5
     marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.5, where, 6.5)]
     marks.append(Words(after, 3.4, tell("Print at 100 %, then measure"), 6.5, True))
     marks.append(Words(after, 6.4, tell("the bar: it must be {size}", size=size), 6.5))

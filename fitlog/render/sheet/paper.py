@@ -116,7 +116,7 @@ def wrapped(
     not.
     """
     text = re.sub(
-        r" ([+-]) (?=\d+ thou)|(?<=\d) (?=(?:mm|in|thou|\d+/\d+)\b)",
+        r"(?<= in) (?=\(-?\d*\.\d+\))|(?<=\d) (?=(?:mm|in|thou|\d+/\d+)\b)",
         lambda m: m[0].replace(" ", _TIE),
         text,
     )

@@ -6,9 +6,8 @@ import math
 from typing import NamedTuple
 
 from ...domain import Aspect, Plan
-from ...errors import Refused
+from ...errors import Clause, Mm, Refused
 from ...simulation import Conditions, plan_for
-from ...texts import tell
 from ..again import Named
 from ..limits import Limit
 from ..session import Session
@@ -119,16 +118,16 @@ def _share(text: str | None, option: str, usual: float) -> float:
 def _readings(reader: Reader, text: str | None) -> float | None:
     if text is not None and text.strip().casefold() == "none":
         return None
-    why = tell("{most:g} mm: coarser, nothing is read", most=_COARSEST)
+    why = Clause("{most:g}: coarser, nothing is read", most=Mm(_COARSEST))
     limit = Limit("--readings (a length, or none)", 0.0, _COARSEST, why)
     return reader.maybe(text, limit) or 0.0
 
 
 def _edges(reader: Reader, text: str | None) -> float:
-    why = tell("{most:g} mm: farther off, the words mean something else", most=_FARTHEST_EDGE)
+    why = Clause("{most:g}: farther off, the words mean something else", most=Mm(_FARTHEST_EDGE))
     return reader.maybe(text, Limit("--edges-off", 0.0, _FARTHEST_EDGE, why)) or 0.0
 
 
 def _zero(reader: Reader, text: str | None, option: str) -> float:
-    why = tell("the {most:g} mm by which a zero may be off here", most=_FARTHEST_ZERO)
+    why = Clause("the {most:g} by which a zero may be off here", most=Mm(_FARTHEST_ZERO))
     return reader.maybe(text, Limit(option, -_FARTHEST_ZERO, _FARTHEST_ZERO, why)) or 0.0

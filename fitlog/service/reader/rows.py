@@ -12,7 +12,7 @@ from functools import partial
 from typing import TypeVar
 
 from ...domain import Aspect, Reading, Verdict, clean_text
-from ...errors import FitlogError, NotUnderstood, Refused
+from ...errors import Clause, FitlogError, Mm, NotUnderstood, Refused
 from ...exchange import cells
 from ...exchange.columns import PLACE, Columns
 from ...exchange.sheet import Line, Problem, Sheet
@@ -263,7 +263,7 @@ class _Row:
 
 
 def _size(length: Length, key: str, most: float) -> float:
-    why = tell("{limit} ({most:g} mm)", limit=limits.TEST_PIECE, most=most)
+    why = Clause("{limit} ({most:g})", limit=limits.TEST_PIECE, most=Mm(most))
     what = tell("the {column}", column=key.replace("_", " "))
     return Limit(what, 0.0, most, why).check(length)
 

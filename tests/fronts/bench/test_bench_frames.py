@@ -28,7 +28,7 @@ from fitlog.render.bench import Scene, frame, pages
 
 
 def test_every_figure_has_five_even_rows_and_a_look_of_its_own() -> None:
-    faces = {char: tuple(large(char)) for char in "0123456789/-+.minthou"}
+    faces = {char: tuple(large(char)) for char in "0123456789/-+.()minthou"}
     assert len(set(faces.values())) == len(faces)
     for rows in (large(char, wide=wide) for char in faces for wide in (False, True)):
         assert (

@@ -336,3 +336,19 @@ def test_the_drawing_is_to_scale_and_no_wider_than_asked(
     assert ground.count("#") / len(ground) == pytest.approx(
         wood / layout.width, abs=1.1 * tails / len(ground)
     )
+
+
+@pytest.mark.parametrize(
+    ("line", "most"),
+    [("--pitch 25", 6), ("--pitch 22.6", 7), ("--pitch 22.6 --spacing 29", 5)],
+)
+def test_start_refuses_more_tails_than_fit_and_names_the_number_that_does(
+    shop: Shop, line: str, most: int
+) -> None:
+    """The board is 150 mm wide; one tail more than is named is refused, the named number taken."""
+    shop.stocked()
+    told = shop.refused("start", *line.split(), "--tails", "50")
+    assert f"take up to {most} tails" in told
+    shop.refused("start", *line.split(), "--tails", str(most + 1))
+    shop.words(f"start {line} --tails {most}")
+    assert shop.json("stops")["layout"]["tails"] == most

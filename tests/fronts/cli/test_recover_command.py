@@ -95,7 +95,7 @@ def test_the_start_line_repeats_what_the_set_up_was_for(bench: Shop) -> None:
     """
     number = good(
         bench,
-        f"--pitch {PITCH} --width 146 --pin-thickness 16 --rabbet 6 --rabbet-bit straight --proud "
+        f"--pitch {PITCH} --width 246 --pin-thickness 16 --rabbet 6 --rabbet-bit straight --proud "
         "0.3 "
         "--tails 9 --spacer",
         "good, proud 0.3, centred",
@@ -104,7 +104,7 @@ def test_the_start_line_repeats_what_the_set_up_was_for(bench: Shop) -> None:
     bench.run(*shlex.split(line)[1:])
     again = bench.json("cut good, proud 0.3, centred")
     assert again["fixed"] == bench.json("next")["fixed"]
-    assert again["fixed"]["board_width"] == 146
+    assert again["fixed"]["board_width"] == 246
     assert again["fixed"]["rabbet_depth"] == 6
     assert again["fixed"]["rabbet_bit"] == "straight"
     assert again["window"]["fit"] == [0.08, 0.15]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from ....errors import Mm
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
-from ....texts import tell
 
 
 def on_marks(_: Tongue) -> str:
@@ -46,7 +45,7 @@ def slender(t: Tongue, *, root: float) -> str:
 
 def little_room(t: Tongue, *, room: float, why: str, figures: tuple[tuple[str, Mm], ...]) -> str:
     """Little room to raise the bit, mm. why: the limit in words, with what they name."""
-    return f"little room to raise the bit: {t.length(room)} to {tell(why, **dict(figures))}"
+    return f"little room to raise the bit: {t.length(room)} to {t.clause(why, figures)}"
 
 
 def corner_cuts(t: Tongue, *, cuts: int, apart: float | None) -> str:

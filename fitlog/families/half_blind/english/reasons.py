@@ -30,7 +30,7 @@ def _first_height(
     stops = f" (that of set-up {same}: the stops can stay)" if same is not None else ""
     return (
         f"Bit height: from the geometry of {_bit(t, *bit)} and a pitch of {t.size(pitch)}{stops}"
-        f"{_learnt(taught)}; the clearance is known to +-{t.length(sd)}."
+        f"{_learnt(taught)}; the clearance is known to +-{t.ruler.doubt(sd)}."
     )
 
 
@@ -49,7 +49,7 @@ def _bit(
     if turned is not None:
         return f"{name} that cuts like {t.spread(size)} and {turned[0]:.2f} +- {turned[1]:.2f} deg"
     under = "" if state == "measured" else f"; such bits run {t.length(-size[0])} under"
-    return f"{name} ({recovery.STATE[state]}{under}, +-{t.length(size[1])})"
+    return f"{name} ({recovery.STATE[state]}{under}, +-{t.ruler.doubt(size[1])})"
 
 
 def _learnt(taught: int) -> str:
@@ -64,7 +64,7 @@ def fence_from(t: Tongue, *, taught: int, sd: float, remembered: bool) -> str:
         else "a little too far out so that the shaving falls on the far wall"
     )
     return (
-        f"Fence offset: half the piece's width{_learnt(taught)}, known to +-{t.length(sd)}, "
+        f"Fence offset: half the piece's width{_learnt(taught)}, known to +-{t.ruler.doubt(sd)}, "
         f"{outside}. Measure it: to the far edge of the tip it is half the bit's diameter more."
     )
 
@@ -74,7 +74,8 @@ def depth_from(t: Tongue, *, rabbet: float, same: bool, taught: int, sd: float) 
     which = "the same bit" if same else "a straight bit"
     return (
         f"Socket depth: from the board's thickness and a rabbet of {t.size(rabbet)} cut with "
-        f"{which}{_learnt(taught)}, at the clearance that is aimed at; known to +-{t.length(sd)}."
+        f"{which}{_learnt(taught)}, at the clearance that is aimed at; known to "
+        f"+-{t.ruler.doubt(sd)}."
     )
 
 

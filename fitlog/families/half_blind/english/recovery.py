@@ -85,7 +85,9 @@ def height(
         f"{t.spread(figures)} by the figures{' and the history' if learnt else ''}"
         f"{' alone' if alone else ''}"
     ]
-    parts += [f"+- {t.length(sd)} with {_NAMES[kind]}{_rod(t, rod)}" for kind, rod, sd in heard]
+    parts += [
+        f"+- {t.ruler.doubt(sd)} with {_NAMES[kind]}{_rod(t, rod)}" for kind, rod, sd in heard
+    ]
     return (
         f"Bit height: {', '.join(parts)}. (+- is one standard deviation: two times in three the "
         "truth lies inside.)"

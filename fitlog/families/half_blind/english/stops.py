@@ -4,6 +4,7 @@ boards, the fence.
 
 from __future__ import annotations
 
+from ....errors import Mm
 from ....language.saying import Sentence, Tongue
 from .boards import play_of
 from .recipe import DRAW_BACK
@@ -168,7 +169,7 @@ def shim_edge(t: Tongue, *, rounded: float) -> str:
 def rounded(t: Tongue, *, step: float | None, largest: float, lost: float, spoils: bool) -> str:
     """What rounding to the fence's step does. step: None where the machine's own is not known."""
     of = (
-        "0.01 mm (your fence's own step is not known)"
+        f"{t.ruler.told(Mm(0.01))} (your fence's own step is not known)"
         if step is None
         else f"the fence's step of {t.length(step)}"
     )

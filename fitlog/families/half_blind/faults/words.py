@@ -12,9 +12,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import TEXT_LIMIT
-from ....errors import Mm, NotUnderstood, Refused
-from ....language.limits import check_range
+from ....errors import NotUnderstood, Refused
+from ....language.inches import spelled
 from ....language.phrases import FAULT_GAP_LIMIT
+from ....language.sizes import believed
 from ....language.units import UNIT_WORDS, parse_length, quoted
 from ....texts import tell
 from ...faults import Symptom, Words
@@ -82,7 +83,7 @@ def parse_symptoms(typed: Sequence[str] | str, *, units: str = "mm") -> tuple[Se
 
 def _phrases(text: str) -> list[tuple[list[str], str | None]]:
     """Split into phrases, each with the number that ends it: words, number as typed or None."""
-    plain = text.lower().replace("\u2019", "'")
+    plain = spelled(text.lower()).replace("\u2019", "'")
     for pattern, word in PHRASES:
         plain = re.sub(rf"(?<![a-z]){pattern}(?![a-z])", word, plain)
     plain = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", plain)
@@ -284,7 +285,7 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
         raise NotUnderstood(
             "bad-length",
             "{what} cannot be in turns: {typed}",
-            "give it in mm or in",
+            "give it as a length, not in turns",
             what=what,
             typed=quoted(typed),
         )
@@ -296,5 +297,4 @@ def _size(symptom: Symptom, typed: str, units: str) -> float:
             what=what,
             typed=quoted(typed),
         )
-    why = tell("the {most} that is plausible for it", most=Mm(FAULT_GAP_LIMIT))
-    return check_range(length, 0.0, FAULT_GAP_LIMIT, what, why)
+    return believed(length, what, FAULT_GAP_LIMIT)

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from ....domain import Settings
-from ....errors import Refused
-from ....language.units import Ruler
+from ....errors import Mm, Refused
 from .. import figures
 from ..plan import DovetailPlan
 from .layout import Layout, fitting_tails, layout_of
 
 
-def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler: Ruler) -> Layout:
+def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None) -> Layout:
     """Return the layout of a set-up's boards. tails: how many; None: as the set-up says, or as its
     pitch and width give.
 
@@ -23,24 +22,45 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None, ruler:
         if not found:
             raise Refused(
                 "no-layout",
-                "a pitch of {pitch} gives no half-pins of {LEAST_HALF_PIN} or more at both "
+                "a pitch of {pitch:.2f} gives no half-pins of {LEAST_HALF_PIN} or more at both "
                 "edges of a board {board_width} wide",
                 "say how many tails with --tails N, or find a pitch that does with fitlog plan",
-                pitch=ruler.length(plan.pitch),
-                LEAST_HALF_PIN=ruler.length(figures.LEAST_HALF_PIN),
-                board_width=ruler.size(plan.board_width),
+                pitch=Mm(plan.pitch),
+                LEAST_HALF_PIN=Mm(figures.LEAST_HALF_PIN),
+                board_width=Mm(plan.board_width),
             )
         return found[0]
     layout = layout_of(bit, height, plan.board_width, count, plan.pitch, spacing)
     if layout is None:
-        most = int(plan.board_width // plan.pitch)
+        fit = _fitting(plan, height, spacing)
         raise Refused(
             "no-layout",
-            "{count} tails at a pitch of {pitch} don't fit a board {board_width} wide",
-            "take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}",
+            "{count} tails at a pitch of {pitch:.2f} don't fit a board {board_width} wide",
+            "take up to {most} tails, or find a pitch for {count} with fitlog plan --tails {count}"
+            if fit and count > fit[-1]
+            else "take {least} to {most} tails, or another spacing"
+            if fit
+            else "take a narrower pitch, or find one for {count} with fitlog plan --tails {count}",
             count=count,
-            pitch=ruler.length(plan.pitch),
-            board_width=ruler.size(plan.board_width),
-            most=most,
+            pitch=Mm(plan.pitch),
+            board_width=Mm(plan.board_width),
+            least=fit[0] if fit else 0,
+            most=fit[-1] if fit else 0,
         )
     return layout
+
+
+def check_tails(plan: DovetailPlan, settings: Settings) -> None:
+    """Refuse more tails than fit the board, as `layout_for` does. With too few the half-pins are
+    too wide to be cut, but the test pieces can be.
+    """
+    fit = _fitting(plan, settings["bit_height"], plan.spacing)
+    if plan.tails is not None and plan.tails > max(fit, default=plan.board_width / plan.pitch):
+        layout_for(plan, settings, None)
+
+
+def _fitting(plan: DovetailPlan, height: float, spacing: float | None) -> list[int]:
+    """The numbers of tails that there are layouts of, in order."""
+    bit, width, pitch = plan.bit, plan.board_width, plan.pitch
+    counts = range(1, int(width // pitch) + 3)
+    return [n for n in counts if layout_of(bit, height, width, n, pitch, spacing)]

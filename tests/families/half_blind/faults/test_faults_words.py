@@ -90,7 +90,7 @@ def test_several_symptoms_each_with_its_size() -> None:
         ("the joint", "nothing-said", "for the list"),
         ("0.2", "stray-number", "say the symptom"),
         ("ragged 0.2", "no-size", "leave"),
-        ("gap baseline 1/8turn", "bad-length", "mm or in"),
+        ("gap baseline 1/8turn", "bad-length", "as a length"),
         ("gap baseline -0.2", "bad-size", "leave the number out"),
         ("gap baseline 0", "bad-size", "leave the number out"),
         ("gap baseline 0.2 kg", "unknown-word", ""),

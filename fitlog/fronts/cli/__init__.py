@@ -36,7 +36,7 @@ COMMANDS = {
     "review": "setups.review",
     "show": "setups.show",
     "progress": "progress.progress",
-    "words": "people.words",
+    "words": "people.words_app",
     "rehearse": "rehearse.rehearse",
     "bit": "catalogue.bit_app",
     "stock": "catalogue.stock_app",

@@ -135,7 +135,7 @@ def cut(
     """
     from ...service.reader.cuts import CutTyped, Dialled
     from ...service.reader.lengths import PieceTyped
-    from .consent import asking, confirmed
+    from .consent import asks
     from .session import answered, open_session
 
     settings = {
@@ -149,7 +149,7 @@ def cut(
     more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())
     typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
-    with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
+    with open_session(db, create=False, asks=asks(json)) as session:
         if not answered(session, key, "cut", as_json=json):
             _log_and_answer(session, typed, setup, yes, json)
 

@@ -12,17 +12,8 @@ from ...screens import Screens, Typed
 from .. import figures
 from ..names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT
 from ..plan import DovetailPlan, dovetail
+from .usual import FIT_TESTS
 
-# Reasoned common practice, no source: how each word is told from its neighbours by hand.
-FIT_TESTS = (
-    "hard mallet, or won't start",
-    "light mallet taps",
-    "firm hand pressure",
-    "light hand, holds its own weight",
-    "slips together, drops when shaken",
-    "wags",
-    "rattles, falls apart",
-)
 WALLS = (
     "no-second-pass",
     "fence-side",

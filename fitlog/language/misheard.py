@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ..domain import Aspect, Fault
 from ..domain.family import listed
@@ -12,7 +12,7 @@ from ..texts import AsTyped, tell
 from .speech import GAP, Speech
 from .understood import NUMBER, strange
 from .units import quoted
-from .usual import ARTICLES, BREAK, DEGREES, Asked, Parts, ends, tokens
+from .usual import ARTICLES, DEGREES, Asked, Parts, ends, tokens
 
 NEGATIONS = ("not", "no", "isnt", "wasnt", "without", "wont", "never", "nothing")
 _MOST_CLOSE = 3  # as many are suggested
@@ -180,14 +180,16 @@ def not_known(word: str, speech: Speech, typed: Sequence[str], at: int) -> NotUn
             "fitlog cut --help lists them",
             word=quoted(word),
         )
-    remedy = _remedy(word, speech)
-    close = () if remedy else _close(typed, at, speech)
+    close = () if speech.remedy(word) else _close(typed, at, speech)
+    example = speech.example_of()
     error = NotUnderstood(
         "unknown-word",
         "the word {word} is not known",
         "{advised}",
         word=quoted(word),
-        advised=remedy or _did_you_mean(close) or speech.example_of(),
+        advised=_did_you_mean(close)
+        or _remedy(word, speech)
+        or tell("{example}; fitlog words add gives it a meaning", example=example),
     )
     error.choices = close
     return error
@@ -197,7 +199,7 @@ def which(
     typed: Sequence[str], start: int, end: int, asked: Asked, speech: Speech
 ) -> NotUnderstood:
     """Return the question that a phrase deserves which may mean several things."""
-    said = " ".join(typed[start:end]).replace(f" {BREAK}", BREAK)
+    said = _spelled(typed[start:end])
     while start and typed[start - 1] in DEGREES:  # the choice has its own
         start -= 1
     choices = tuple(
@@ -243,7 +245,11 @@ def _close(typed: Sequence[str], at: int, speech: Speech) -> tuple[Choice, ...]:
 def _mended(typed: Sequence[str], parts: Parts) -> str:
     """Return what was typed with the words of a phrase as they are spelled."""
     own = iter(parts)
-    return " ".join(t if t in ARTICLES else next(own) for t in typed)
+    return _spelled(t if t in ARTICLES else next(own) for t in typed)
+
+
+def _spelled(words: Iterable[str]) -> str:
+    return " ".join("won't" if word == "wont" else word for word in words)
 
 
 def _did_you_mean(close: Sequence[Choice]) -> str:

@@ -20,9 +20,7 @@ DEGREES = {
         ),
         "slightly",
     ),
-    **dict.fromkeys(
-        ("very", "really", "extremely", "awfully", "terribly", "super", "horribly"), "very"
-    ),
+    **dict.fromkeys(("very", "really", "extremely", "awfully", "super"), "very"),
 }
 # Degrees that one person says of a little and another of much.
 VAGUE = frozenset(("quite", "fairly", "rather", "pretty", "somewhat", "reasonably"))

@@ -124,6 +124,8 @@ def cut(
       seat    flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP]
       faults  gap baseline|inside|flank [SIZE]
     near is at the fence, far is away from it, as the board stood at the second pass.
+    What joiners usually say is understood, too, or asked about: sloppy; 0.3 proud; snug.
+    Your own: fitlog words add "like butter" = good.
     Settings you don't name are those last advised. What you don't mention was not judged.
 
     \b

@@ -58,10 +58,10 @@ MEANT = {
     "good": """
         perfect; perfectly good; perfect fit; fits perfectly; just right; spot on; bang on; lovely;
         lovely fit; nice fit; ideal; ideal fit; great; great fit; excellent; beautiful; fits like a
-        glove; like a glove; light hand; light hand pressure; light push; gentle push; easy push;
-        light push fit; holds its own weight; very good; really good; good fit; fits well; fits
-        nicely; fits lovely; fine; ok; okay; sweet; sweet fit; nailed it; wont be better; well
-        fitted
+        glove; goes together with a light push; like a glove; light hand; light hand pressure; light
+        push; gentle push; easy push; light push fit; holds its own weight; very good; really good;
+        good fit; fits well; fits nicely; fits lovely; fine; ok; okay; sweet; sweet fit; nailed it;
+        wont be better; well fitted
         """,
     "slightly loose": """
         drops when shaken; falls when shaken; too easy; bit too easy; goes in too easily; slides in
@@ -179,8 +179,8 @@ ASKED = {
     "good / slightly tight / slightly loose": """
         nice; very nice; decent; pretty good; fairly good; quite good; nearly good; not bad; nearly
         there; almost; almost good; good enough; not quite right; almost perfect; nearly perfect;
-        not good; slightly off; acceptable; not quite good; reasonable; will do; passable; so so;
-        alright; all right
+        not good; slightly off; acceptable; not quite good; reasonable; will do; passable; alright;
+        all right
         """,
     "very tight / tight / proud": """
         wont go home; wont fit; wont fit together; wont close; wont close up; wont seat; wont go all

@@ -41,7 +41,8 @@ def _at(typed: Sequence[str], at: int, speech: Speech) -> tuple[int, Parts | Ask
     means itself.
     """
     for parts in speech.usual_by_first.get(typed[at], ()):
-        if (end := ends(typed, at, parts)) is not None:
+        own = len(parts) == 1 and (parts in speech.plain or parts[0] in speech.graded)
+        if not own and (end := ends(typed, at, parts)) is not None:
             return end, speech.usual[parts]
     if typed[at] in VAGUE and at + 1 < len(typed):
         end, meaning = _at(typed, at + 1, speech)

@@ -6,7 +6,7 @@ from ...errors import FitlogError, Refused
 from ...language.speech import Speech
 from ...language.usual import usual
 from .english.usual import ASKED, FAULTY, FIT_TESTS, MEANT, SIDES, WHEN
-from .names import CENTRE, DEPTH, FENCE, FIT, HALF_BLIND, HEIGHT, SEAT, WORDS
+from .names import CENTRE, DEPTH, FENCE, FIT, HALF_BLIND, HEIGHT, SEAT
 
 # The largest sizes that are taken for what they are called, mm: common practice, no source.
 PULL_GAP_LIMIT = 6.0
@@ -46,7 +46,7 @@ SPEECH = Speech(
         ),
     },
     usual={**usual(MEANT, ASKED), **usual(SIDES)},
-    when={**WHEN, **dict(zip(WORDS[FIT], FIT_TESTS, strict=True))},
+    when={**FIT_TESTS, **WHEN},
     example="slightly loose, gap near 0.25, shy 0.15",
     without_number=_tight_with_gap,
     columns={

@@ -39,7 +39,7 @@ def own_word(text: str, speech: Speech) -> tuple[str, str]:
             "bad-phrase",
             "{phrase} is no phrase: words alone, at most {longest} characters",
             "leave numbers and marks out",
-            phrase=quoted(phrase),
+            phrase=quoted(typed.strip()),
             longest=LONGEST,
         )
     meaning = _meaning(said, speech)

@@ -81,7 +81,7 @@ class Own(Screens):
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
         """What the hand, the light or a sheet of paper says."""
         if aspect == FIT:
-            return FIT_TESTS
+            return tuple(FIT_TESTS.values())
         if aspect == CENTRE:
             return _centre_tests(ruler, _by_walls(turn))
         most, plain, little = (-e for e in figures.SEAT_EDGES[:3])

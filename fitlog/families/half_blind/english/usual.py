@@ -7,15 +7,15 @@ each word of the fit is what the dialogue asks by.
 from __future__ import annotations
 
 # How each word of the fit is told from its neighbours by hand.
-FIT_TESTS = (
-    "hard mallet, or won't start",
-    "light mallet taps",
-    "firm hand pressure",
-    "light hand, holds its own weight",
-    "slips together, drops when shaken",
-    "wags",
-    "rattles, falls apart",
-)
+FIT_TESTS = {
+    "very tight": "hard mallet, or won't start",
+    "tight": "light mallet taps",
+    "slightly tight": "firm hand pressure",
+    "good": "light hand, holds its own weight",
+    "slightly loose": "slips together, drops when shaken",
+    "loose": "wags",
+    "very loose": "rattles, falls apart",
+}
 # When a word that is asked about is the one that is meant.
 WHEN = {
     "proud": "the tails stand out of the end",

@@ -7,6 +7,7 @@ Exit codes are part of the interface: 0 done, 1 refused, 2 not understood, 130 i
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from typing import NamedTuple
 
 from .texts import AsTyped, tell
 
@@ -94,6 +95,16 @@ def in_units(values: Mapping[str, object], length: Callable[[Mm], str]) -> dict[
     }
 
 
+class Choice(NamedTuple):
+    """What may have been meant. say: as it is typed; when: it is that, "" where that is plain;
+    instead: all that was typed, put so.
+    """
+
+    say: str
+    when: str
+    instead: str
+
+
 class FitlogError(Exception):
     """Base of all expected errors; the shell prints `message` and `hint`, never a traceback.
 
@@ -105,6 +116,7 @@ class FitlogError(Exception):
     exit_code = REFUSED
     length: Callable[[Mm], str] | None = None
     unsure = False  # whether it may have been done all the same: the answer was lost
+    choices: tuple[Choice, ...] = ()  # what may have been meant, to be chosen from
 
     def __init__(self, code: str, message: str, hint: str = "", /, **values: object) -> None:
         self.code, self.values = code, values

@@ -144,7 +144,7 @@ def test_a_new_reading(tmp_path: Path) -> None:
 # What no language changes: numbers, units, names that are the user's own, words of a verdict, what
 # is typed or to be typed, a log's head, and what the library for command lines says itself.
 AS_TYPED = """
-mira heron ash poplar lean-to plough bit_height fence_offset socket_depth mm in to
+snug mira heron ash poplar lean-to plough bit_height fence_offset socket_depth mm in to
 fitlog Options Arguments very slightly
 tight loose good gap baseline flank inside far near shaved centred flush proud shy turn deg health
 """

@@ -12,25 +12,14 @@ from collections.abc import Sequence
 
 from ..domain import TEXT_LIMIT, Aspect, AspectKind, Fault, Said, Verdict
 from . import misheard
-from .inches import spelled
 from .sizes import believed, checked, none_at_all, refuse_turns
 from .speech import GAP, Speech
+from .understood import NUMBER, strange, understood
 from .units import UNIT_WORDS, Length, parse_length
+from .usual import ARTICLES, BREAK, BREAKS, DEGREES, FILLERS, Asked, tokens
 
 # The largest gap that is taken for one, mm: common practice, no source.
 FAULT_GAP_LIMIT = 10.0
-_DEGREES = {
-    "slightly": "slightly",
-    "bit": "slightly",
-    "little": "slightly",
-    "touch": "slightly",
-    "very": "very",
-}
-# Left out where they stand; none of them can turn one phrase into another.
-_FILLERS = frozenset(
-    ("a", "it", "is", "it's", "the", "joint", "at", "of", "by", "on", "side", "edge", "too")
-)
-_BREAK = ","
 
 
 def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "mm") -> Verdict:
@@ -44,30 +33,35 @@ def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "m
     text = words if isinstance(words, str) else " ".join(words)
     if len(text) > TEXT_LIMIT:
         raise misheard.too_long(len(text), speech)
-    return _Listener(_tokens(text), speech, units).verdict()
+    return _Listener(tokens(text), speech, units).verdict()
 
 
-def _tokens(text: str) -> list[str]:
-    """Split into lower-case words; a comma that is no decimal comma, a semicolon or a full stop is
-    a break.
+def _put(typed: list[str], speech: Speech) -> tuple[list[str], list[int]]:
+    """Return what was typed in the words of the grammar, and the place of each among the tokens.
+
+    Raises `NotUnderstood` for a phrase that may mean several things ("which-meaning"), unless a
+    word beside it means nothing: then for that, since it may belong to the phrase.
     """
-    marked = re.sub(r"(?<![0-9]),|,(?![0-9])|;", f" {_BREAK} ", spelled(text.lower()))
-    marked = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", marked)  # slightly-tight
-    marked = re.sub(r"(?<!\S)much\s+too(?!\S)", "very", marked)
-    tokens: list[str] = []
-    for raw in marked.split():
-        word = raw.rstrip(":.!")
-        tokens += [word] if word else []
-        tokens += [_BREAK] if raw.rstrip(":") != word else []
-    return [_BREAK if t in ("and", "but") else t for t in tokens]
+    found: list[tuple[str, int]] = []
+    for start, end, meaning in understood(typed, speech):
+        if isinstance(meaning, Asked):
+            for at in strange(typed, speech):
+                raise misheard.not_known(typed[at], speech, typed, at)
+            raise misheard.which(typed, start, end, meaning, speech)
+        found += ((word, start) for word in meaning)
+    return [word for word, _ in found], [at for _, at in found]
 
 
 class _Listener:
-    """Reads tokens from left to right. `degree` is one heard and still waiting for its word."""
+    """Reads tokens from left to right. `degree` is one heard and still waiting for its word, so is
+    `number`; `typed`: the tokens as typed, `origin` the place in them of each one read.
+    """
 
-    def __init__(self, tokens: list[str], speech: Speech, units: str) -> None:
-        self.tokens, self.speech, self.units, self.at = tokens, speech, units, 0
+    def __init__(self, typed: list[str], speech: Speech, units: str) -> None:
+        self.typed, self.speech, self.units, self.at = typed, speech, units, 0
+        self.tokens, self.origin = _put(typed, speech)
         self.degree: str | None = None
+        self.number: str | None = None
         self.said: dict[Aspect, Said] = {}
         self.faults: dict[str, Fault] = {}
 
@@ -77,20 +71,20 @@ class _Listener:
             self.at += 1
             self._hear(self.tokens[self.at - 1])
         self._end_of_phrase()
-        if not self.said and not self.faults and any(t != _BREAK for t in self.tokens):
-            raise misheard.nothing_said(" ".join(self.tokens), self.speech)
+        if not self.said and not self.faults and not set(self.typed) <= set(BREAKS):
+            raise misheard.nothing_said(" ".join(self.typed), self.speech)
         places = self.speech.family.faults
         faults = tuple(self.faults[p] for p in places if p in self.faults)
         return Verdict(tuple(self.said.values()), faults)
 
     def _hear(self, word: str) -> None:
         graded = self.speech.graded
-        if word == _BREAK:
+        if word == BREAK:
             self._end_of_phrase()
         elif self._is_filler(word):
             return
-        elif word in _DEGREES:
-            self._hear_degree(_DEGREES[word])
+        elif word in DEGREES:
+            self._hear_degree(DEGREES[word])
         elif word in graded:
             self._judge(graded[word], f"{self.degree} {word}" if self.degree else word)
         elif (plain := self._plain(self.at - 1)) is not None:
@@ -101,11 +95,14 @@ class _Listener:
         elif word in self.speech.gaps:
             self._refuse_degree(word)
             self._hear_gap(word)
+        elif NUMBER.match(word) and self.number is None:
+            self.at -= 1
+            self.number = self._number()
         else:
-            raise misheard.not_known(word, self.speech)
+            raise misheard.not_known(word, self.speech, self.typed, self.origin[self.at - 1])
 
     def _is_filler(self, word: str) -> bool:
-        return word in _FILLERS or word in self.speech.fillers
+        return word in ARTICLES or word in FILLERS or word in self.speech.fillers
 
     def _plain(self, at: int) -> tuple[Aspect, str, int] | None:
         """Return the word without degrees that begins there, with its aspect and its length."""
@@ -117,11 +114,29 @@ class _Listener:
     def _end_of_phrase(self) -> None:
         if self.degree:
             raise misheard.dangling(self.degree, self.speech)
+        if self.number is not None:
+            raise misheard.stray_number(self.number)
 
     def _hear_degree(self, degree: str) -> None:
+        """Take a degree, for the word before it where that is the last of its phrase."""
+        if self._behind(degree):
+            return
         if self.degree not in (None, degree):
             raise misheard.two_degrees(self.degree, degree)
         self.degree = degree
+
+    def _behind(self, degree: str) -> bool:
+        """Tell whether a degree ends a phrase such as "proud by a hair"; its word then has it."""
+        last, before = self._past_fillers(), self.at - 2
+        while before >= 0 and self._is_filler(self.tokens[before]):
+            before -= 1
+        word, aspect = self.tokens[before] if before >= 0 else "", None
+        if (last == len(self.tokens) or self.tokens[last] == BREAK) and self.degree is None:
+            aspect = self.speech.graded.get(word)
+        if aspect is None or aspect not in self.said or self.said[aspect].word != word:
+            return False
+        self.said[aspect] = Said(self.speech.family.kind(aspect), f"{degree} {word}")
+        return True
 
     def _refuse_degree(self, word: str) -> None:
         if self.degree:
@@ -130,7 +145,7 @@ class _Listener:
     def _judge(self, aspect: Aspect, word: str) -> None:
         """Take a word for an aspect, with the size behind it."""
         self.degree = None
-        kind, typed = self.speech.family.kind(aspect), self._number()
+        kind, typed = self.speech.family.kind(aspect), self._size()
         size = (
             None if typed is None else checked(kind, word, self._length(kind, typed), self.speech)
         )
@@ -141,7 +156,7 @@ class _Listener:
     def _hear_gap(self, word: str) -> None:
         """Take the beginning of a gap, the side or place behind it, and the size behind that."""
         after, sides, places = self._past_fillers(), self.speech.sides, self.speech.places
-        place = self.tokens[after] if after < len(self.tokens) else _BREAK
+        place = self.tokens[after] if after < len(self.tokens) else BREAK
         if place in sides:
             self.at = after + 1
             self._judge(sides[place], f"{GAP} {place}")
@@ -150,21 +165,23 @@ class _Listener:
         elif place in places:
             self.at = after + 1
             self._add_fault(place)
-        elif place == _BREAK or misheard.NUMBER.match(place) or self._begins(after):
+        elif vague := {"side", "edge"}.intersection(self.tokens[self.at : after]):
+            raise misheard.no_place(min(vague), self.speech, self.typed, self.origin[after - 1])
+        elif place == BREAK or NUMBER.match(place) or self._begins(after):
             self._add_fault(self.speech.family.faults[-1])
         else:
-            raise misheard.no_place(place, self.speech)
+            raise misheard.no_place(place, self.speech, self.typed, self.origin[after])
 
     def _begins(self, at: int) -> bool:
         """Tell whether the token there begins a phrase of its own (or is an option, refused in its
         turn).
         """
         word = self.tokens[at]
-        known = (_DEGREES, self.speech.graded, self.speech.gaps)
+        known = (DEGREES, self.speech.graded, self.speech.gaps)
         return word.startswith("-") or any(word in t for t in known) or self._plain(at) is not None
 
     def _add_fault(self, place: str) -> None:
-        typed = self._number()
+        typed = self._size()
         size = None if typed is None else self._gap(typed)
         if place in self.faults:
             raise misheard.gap_twice(Fault(place))
@@ -176,10 +193,18 @@ class _Listener:
             at += 1
         return at
 
+    def _size(self) -> str | None:
+        """Take the number behind a word, else the one before it; raise for both."""
+        before, behind = self.number, self._number()
+        if before is not None and behind is not None:
+            raise misheard.stray_number(before)
+        self.number = None
+        return before if behind is None else behind
+
     def _number(self) -> str | None:
         """Take the number that comes next, with the tokens that belong to it: "1 1/16 in"."""
         start = self._past_fillers()
-        if start == len(self.tokens) or not misheard.NUMBER.match(self.tokens[start]):
+        if start == len(self.tokens) or not NUMBER.match(self.tokens[start]):
             return None
         end = start + 1
         following = self.tokens[end] if end < len(self.tokens) else ""

@@ -7,13 +7,15 @@ A family's folder may have it as a module `speech` (`families.speech_of`); none 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from ..domain import Aspect, AspectKind, Family
 from ..domain.family import listed
 from ..errors import FitlogError, NotUnderstood
 from ..texts import tell
+from .usual import DEGREES as DEGREE_WORDS
+from .usual import Asked, Parts, Usual, longest, parts_of
 
 DEGREES = ("slightly", "very")
 GAP = "gap"
@@ -32,9 +34,10 @@ class Speech:
 
     numbers: what the number said with an aspect's words is called, and the largest that is
     believed, mm.  order: its words in the order in which they are listed, where that is not the
-    family's. synonyms: other spellings of words.  spellings: of aspects.  sideways: other words
+    family's. spellings: other ones of aspects.  sideways: other words
     for `gap` before a side.  fillers: words that say nothing.  remedies: what to say instead of a
-    word that is not known.  example: a whole verdict; "" for the words that settle.
+    word that is not known.  usual: phrases beside the grammar; when: a word is the one that is
+    meant, as a question says it.  example: a whole verdict; "" for the words that settle.
     without_number: the refusal of a number (as typed) with a word that stands for no length.
     columns: the words that head a column of a table, by our own name for it (`exchange.columns`),
     the one that is written first.  pairs: the columns of a reading of two numbers, by its kind.
@@ -44,11 +47,12 @@ class Speech:
     family: Family
     numbers: Mapping[Aspect, tuple[str, float]] = field(default_factory=dict)
     order: tuple[str, ...] = ()
-    synonyms: Mapping[str, str] = field(default_factory=dict)
     spellings: Mapping[str, Aspect] = field(default_factory=dict)
     sideways: tuple[str, ...] = ()
     fillers: tuple[str, ...] = ()
     remedies: Mapping[str, str] = field(default_factory=dict)
+    usual: Usual = field(default_factory=dict)
+    when: Mapping[str, str] = field(default_factory=dict)
     example: str = ""
     without_number: Callable[[str, str], FitlogError] = _without_number
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -84,16 +88,13 @@ class Speech:
 
     @cached_property
     def plain(self) -> dict[tuple[str, ...], tuple[Aspect, str]]:
-        """All other words and their synonyms, by their parts, each with its aspect and itself; the
-        longest first.
-        """
+        """All other words by their parts, each with its aspect and itself; the longest first."""
         found = {
             tuple(word.split()): (kind.name, word)
             for kind in self.family.kinds
             for word in kind.words
             if not word.startswith(f"{GAP} ") and word.split()[-1] not in self.graded
         }
-        found |= {(other,): found[tuple(word.split())] for other, word in self.synonyms.items()}
         return {parts: found[parts] for parts in sorted(found, key=len, reverse=True)}
 
     @property
@@ -109,10 +110,55 @@ class Speech:
     @cached_property
     def vocabulary(self) -> tuple[str, ...]:
         """Every word that is understood, as they are listed."""
-        parts = [part for parts in self.plain for part in parts if part not in self.synonyms]
+        parts = [part for parts in self.plain for part in parts]
         degrees = DEGREES if self.graded else ()
         words = (*parts, *degrees, *self.graded, *self.gaps, *self.sides)
         return (*(self.order or tuple(dict.fromkeys(words))), *self.places)
+
+    def with_own(self, own: Mapping[str, str]) -> Speech:
+        """Return it with a person's own phrases, each with what it means; without those that mean
+        nothing here.
+        """
+        if not own:
+            return self
+        more = {parts_of(p): tuple(m.split()) for p, m in own.items() if m in self.meanings}
+        return replace(self, usual={**self.usual, **more})
+
+    @cached_property
+    def meanings(self) -> tuple[str, ...]:
+        """All that one phrase can mean."""
+        gaps = (f"{GAP} {place}" for place in self.places)
+        return (*(word for kind in self.family.kinds for word in kind.words), *gaps)
+
+    @cached_property
+    def usual_by_first(self) -> dict[str, list[Parts]]:
+        """The phrases beside the grammar by their first word, the longest first."""
+        return longest(self.usual)
+
+    @cached_property
+    def phrases(self) -> dict[Parts, frozenset[str]]:
+        """All that is understood, word by word, each with the aspects that it speaks of."""
+        degrees = DEGREE_WORDS if self.graded else ()
+        single: dict[Parts, frozenset[str]] = {(word,): frozenset() for word in degrees}
+        single |= {(word,): self._aspects((word,)) for word in (*self.graded, *self.gaps)}
+        single |= {(place,): frozenset((GAP,)) for place in self.places}
+        single |= {(side,): frozenset((aspect,)) for side, aspect in self.sides.items()}
+        single |= {parts: frozenset((aspect,)) for parts, (aspect, _) in self.plain.items()}
+        return single | {parts: self._about(meaning) for parts, meaning in self.usual.items()}
+
+    def _about(self, meaning: Parts | Asked) -> frozenset[str]:
+        if not isinstance(meaning, Asked):
+            return self._aspects(meaning)
+        each = (self._aspects(tuple(choice.split())) for choice in meaning.choices)
+        return frozenset[str]().union(*each)
+
+    def _aspects(self, words: Parts) -> frozenset[str]:
+        """The aspects that words of the grammar speak of, `GAP` for a place."""
+        told = {GAP for word in words if word in self.places}
+        for table in (self.graded, self.sides):
+            told |= {table[word] for word in words if word in table}
+        told |= {aspect for parts, (aspect, _) in self.plain.items() if parts == words}
+        return frozenset(told)
 
     def offs(self, kind: AspectKind) -> list[str]:
         """Return the words of an aspect that say which side it is off to, without degrees."""

@@ -1,13 +1,18 @@
-"""What each user prefers: the units of lengths, a name to be called by, the machine they are at."""
+"""What each user prefers: the units of lengths, a name to be called by, the machine they are at,
+and what phrases of their own mean.
+
+A phrase is a preference of its own: a row of the key "name", what it means, by the login `_whose`.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from datetime import datetime
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Row, select
+from sqlalchemy import Connection, Row, or_, select
 
 from ..domain import clean_text, unit_word
 from ..errors import Refused
@@ -20,6 +25,8 @@ from .rows import moment_text
 from .schema import PREFERENCE
 
 KEYS = {"units": "mm", "name": "TEXT", "machine": "NAME"}  # each with what may be said of it
+_NONE = "-"  # what a phrase means that was taken back
+MOST_LOGIN = 200  # characters, as the log keeps one
 
 
 class Preferences(NamedTuple):
@@ -32,6 +39,7 @@ class Preferences(NamedTuple):
     name: str | None = None
     machine: str | None = None
     unreadable: Mapping[str, Refused] = MappingProxyType({})
+    words: Mapping[str, str] = MappingProxyType({})
 
 
 class PreferenceBook:
@@ -43,9 +51,11 @@ class PreferenceBook:
         """Return what `login` prefers. A row that makes no sense is told and not raised: whoever
         wrote it past fitlog keeps nobody from the log.
         """
-        wanted = select(PREFERENCE).where(PREFERENCE.c.login == login)
+        own = PREFERENCE.c.login.startswith(_whose(login, ""), autoescape=True)
+        wanted = select(PREFERENCE).where(or_(PREFERENCE.c.login == login, own))
         with self._store.glance() as connection:
-            rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
+            found = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
+        rows = [row for row in found if row.login == login]
         said: dict[str, str] = {}
         unreadable: dict[str, Refused] = {}
         for key, row in {row.key if row.key in KEYS else "": row for row in rows}.items():
@@ -53,9 +63,25 @@ class PreferenceBook:
                 said[key] = value(row)
             except Refused as damage:
                 unreadable[key] = damage
-        return Preferences(
-            said.get("units", "mm"), said.get("name"), said.get("machine") or None, unreadable
-        )
+        units, machine = said.get("units", "mm"), said.get("machine") or None
+        words = _words([row for row in found if row.login != login], login)
+        return Preferences(units, said.get("name"), machine, unreadable, words)
+
+    def call(self, login: str, phrase: str, meaning: str | None, at: datetime) -> None:
+        """Log what a phrase means to `login` from `at` on; None: nothing any more. Raises Refused
+        (text-too-long).
+        """
+        whose = _whose(login, phrase)
+        if len(whose) > MOST_LOGIN:
+            raise Refused(
+                "text-too-long",
+                "{what} has {count} characters, the limit is {limit}",
+                "shorten it and try again",
+                what=tell("the phrase"),
+                count=len(phrase),
+                limit=max(MOST_LOGIN - len(whose) + len(phrase), 0),
+            )
+        self.prefer(whose, name=meaning or _NONE, at=at)
 
     def prefer(
         self,
@@ -88,6 +114,25 @@ class PreferenceBook:
             return Done(None, PREFERENCE, number)
 
         seen_done(self._store, write, "fitlog prefer")
+
+
+def _whose(login: str, phrase: str) -> str:
+    """Whose preference a phrase is: no login reads so."""
+    return f"words of {login}: {phrase}"
+
+
+def _words(rows: Iterable[Row[Any]], login: str) -> dict[str, str]:
+    """What a person's own phrases mean, in their order; a row that makes no sense is none."""
+    found: dict[str, str] = {}
+    for row in rows:
+        before, _, phrase = str(row.login).partition(_whose(login, ""))
+        if before or not phrase or row.key != "name":
+            continue
+        found.pop(phrase, None)
+        with suppress(Refused):
+            if (meaning := value(row)) != _NONE:
+                found[phrase] = meaning
+    return found
 
 
 def value(row: Row[Any]) -> str:

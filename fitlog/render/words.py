@@ -25,6 +25,11 @@ def words(screen: Screen, found: Document, ruler: Ruler) -> None:
             screen.line()
         if shown:
             screen.line(screens_of(family).teaching(ruler))
+    if found["own"]:
+        rows = [[phrase, meaning] for phrase, meaning in found["own"].items()]
+        screen.line()
+        screen.table(["your own phrase", "means"], rows)
+        screen.line()
     if found["others"]:
         screen.line(
             "Others in this log: {others}. See theirs with: fitlog words --person NAME",

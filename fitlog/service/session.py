@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from ..domain import LIFT, Bit, Machine, SetUp, Stock, clean_name
 from ..domain.adjusters import adjuster
 from ..errors import Clause, FitlogError, Mm, NotUnderstood, Refused
+from ..families.names import first_joint
 from ..language.inches import marks_for
 from ..language.units import MM_PER_INCH, Ruler, preference
 from ..log import Log, Preferences, Stamp, open_log
@@ -17,6 +18,7 @@ from ..texts import tell
 from .bench import Workbench
 from .held import Held
 from .reader import Reader
+from .reader.lengths import Asks
 
 if TYPE_CHECKING:
     from .catalogue import AnyShelf, Kind, Shelf
@@ -26,7 +28,7 @@ LONGEST_KEY = 100  # characters, as the log keeps one
 
 class Session:
     """One person at one log. at: the machine said for this session, before the one preferred;
-    agrees: asks that person yes or no, None where nobody can be asked.
+    asks: how that person is asked, None where nobody can be.
     """
 
     def __init__(
@@ -34,14 +36,14 @@ class Session:
         log: Log,
         login: str,
         at: str | None = None,
-        agrees: Callable[[str], bool] | None = None,
+        asks: Asks | None = None,
     ) -> None:
         self.log, self.login = log, login
         self._key: str | None = None
         preferences = log.preferences(login)
         self.by, self.unreadable = preferences.name or login, preferences.unreadable
         self.own_machine, self._said = at or preferences.machine, bool(at)
-        self._reader = Reader(preferences.units, agrees)
+        self._reader = Reader(preferences.units, asks, preferences.words)
 
     @property
     def reader(self) -> Reader:
@@ -188,6 +190,24 @@ class Session:
             at=datetime.now(UTC),
         )
         self.unreadable = self.preferences().unreadable
+
+    def add_word(self, text: str) -> tuple[str, str]:
+        """Keep a phrase of this person's own, typed as PHRASE = MEANING; return both. Raises as
+        `own_word` does.
+        """
+        from .reader.own import own_word
+
+        phrase, meaning = own_word(text, self.reader.speech(first_joint()))
+        self.log.call(self.login, phrase, meaning, datetime.now(UTC))
+        return phrase, meaning
+
+    def remove_word(self, text: str) -> str:
+        """Take back a phrase of this person's own; return it. Raises Refused (unknown-phrase)."""
+        from .reader.own import own_phrase
+
+        phrase = own_phrase(text, self.preferences().words)
+        self.log.call(self.login, phrase, None, datetime.now(UTC))
+        return phrase
 
 
 @contextmanager

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from ...errors import FitlogError, Refused
 from ...language.speech import Speech
+from ...language.usual import usual
+from .english.usual import ASKED, FAULTY, FIT_TESTS, MEANT, SIDES, WHEN
 from .names import CENTRE, DEPTH, FENCE, FIT, HALF_BLIND, HEIGHT, SEAT
 
 # The largest sizes that are taken for what they are called, mm: common practice, no source.
@@ -33,11 +35,18 @@ SPEECH = Speech(
         *("good", "slightly", "very", "tight", "loose", "centred", "gap", "shaved"),
         *("far", "near", "flush", "proud", "shy"),
     ),
-    synonyms={"centered": "centred"},
     spellings={"center": CENTRE},
     sideways=("shaved",),
     fillers=(FIT,),
-    remedies={"fence": "near is the side at the fence: say gap near"},
+    remedies={
+        "fence": "near is the side at the fence: say gap near",
+        **dict.fromkeys(
+            FAULTY,
+            "what is not alike all along, or was spoilt, no setting cures: fitlog fault WORDS",
+        ),
+    },
+    usual={**usual(MEANT, ASKED), **usual(SIDES)},
+    when={**FIT_TESTS, **WHEN},
     example="slightly loose, gap near 0.25, shy 0.15",
     without_number=_tight_with_gap,
     columns={

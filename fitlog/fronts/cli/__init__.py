@@ -44,7 +44,7 @@ GROUPS = {
         "show": "setups.show",
         "use": "setups.use",
         "progress": "progress.progress",
-        "words": "people.words",
+        "words": "people.words_app",
     },
     "What you own": {
         "bit": "catalogue.bit_app",

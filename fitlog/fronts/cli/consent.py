@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, TypeVar
 import typer
 
 from ...errors import FitlogError
-from ...texts import tell
+from ...render.screen import Screen
+from ...texts import AsTyped, tell
 
 if TYPE_CHECKING:
     from ...domain import SetUp
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from ...language.units import Ruler
     from ...service import Reported, Wanted, Workbench
     from ...service.catalogue import AnyEdit
+    from ...service.reader.lengths import Asks
     from .session import Session
 
 T = TypeVar("T")
@@ -32,6 +34,36 @@ def asking(json: bool) -> bool:
 def confirmed(question: str, /, **values: object) -> bool:
     """Ask on standard error; no is the answer of whoever only presses ENTER."""
     return typer.confirm(tell(question, **values), default=False, err=True)
+
+
+def chosen(unclear: FitlogError) -> int | None:
+    """Ask on standard error which of a refusal's choices was meant; None for none of them, which
+    is the answer of whoever only presses ENTER.
+    """
+    said = Screen(sys.stderr)
+    said.line("{message}. Which is it?", message=unclear.message)
+    for number, choice in enumerate(unclear.choices, start=1):
+        told = "{number}  {say}: {when}" if choice.when else "{number}  {say}"
+        said.line(told, number=number, say=AsTyped(choice.say), when=tell(choice.when))
+    most = len(unclear.choices)
+    while True:
+        typed = typer.prompt(
+            tell("1 to {most}, or ENTER for none", most=most),
+            default="",
+            show_default=False,
+            err=True,
+        )
+        if not typed.strip():
+            return None
+        if typed.strip() in map(str, range(1, most + 1)):
+            return int(typed) - 1
+
+
+def asks(json: bool) -> Asks | None:
+    """Return how the user is asked what was meant; None where there is nobody to ask."""
+    from ...service.reader.lengths import Asks
+
+    return Asks(confirmed, chosen) if asking(json) else None
 
 
 def settled(

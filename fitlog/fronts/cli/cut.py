@@ -125,6 +125,8 @@ def cut(
       seat    flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP]
       faults  gap baseline|inside|flank [SIZE]
     near is at the fence, far is away from it, as the board stood at the second pass.
+    What joiners usually say is understood, too, or asked about: sloppy; 0.3 proud; snug.
+    Your own: fitlog words add "like butter" = good.
     Settings you don't name are those last advised. What you don't mention was not judged.
 
     \b
@@ -136,7 +138,7 @@ def cut(
     """
     from ...service.reader.cuts import CutTyped, Dialled
     from ...service.reader.lengths import PieceTyped
-    from .consent import asking, confirmed
+    from .consent import asks
     from .session import answered, open_session
 
     settings = {
@@ -150,7 +152,7 @@ def cut(
     more = (set_ or (), move or (), read or ())
     said = tuple(phrase or ())
     typed = CutTyped(said, settings, {**one, **two}, same_piece, slot, same_end, note, piece, *more)
-    with open_session(db, create=False, agrees=confirmed if asking(json) else None) as session:
+    with open_session(db, create=False, asks=asks(json)) as session:
         if not answered(session, key, "cut", as_json=json):
             _log_and_answer(session, typed, setup, yes, json, why)
 

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from ...texts import tell
+from ...texts import AsTyped, tell
 from .options import Db, Json, complete_machine
 
 
@@ -69,30 +69,93 @@ def prefer(
             )
 
 
+words_app = typer.Typer(rich_markup_mode=None)
+
+
+@words_app.callback(invoke_without_command=True)
 def words(
+    ctx: typer.Context,
     person: Annotated[
         str | None, typer.Option(metavar="NAME", help="Whose words, if not your own.")
     ] = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Show what your words stand for, how sure that is, and what is still assumed.
+    """Show what your words stand for, how sure that is, what is assumed, and your own phrases.
 
-    A gap said with the word, now and then, is what teaches it.
+    A gap said with the word, now and then, is what teaches it. A phrase of your own is understood
+    wherever you say what a joint is like, once you have said which word it stands for.
 
     \b
     Examples:
       fitlog words
       fitlog words --person Wren
+      fitlog words add "like butter" = good
     """
     from ...render.documents.words import words_document
     from .session import open_session, put_json
 
+    if ctx.invoked_subcommand is not None:
+        return
     with open_session(db, create=False) as session:
-        found = words_document(session.bench().words(person))
+        told = session.bench().words(person)
+        found = words_document(
+            told, session.preferences().words if told.person == session.by else {}
+        )
         if json:
             put_json(found)
             return
         from ...render.words import words as show_words
 
         show_words(session.screen, found, session.ruler())
+
+
+@words_app.command("add")
+def words_add(
+    phrase: Annotated[
+        list[str], typer.Argument(metavar="PHRASE = MEANING", help="What you say, what it means.")
+    ],
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Let a phrase of your own stand for one of the words that fitlog knows.
+
+    It is refused where it means something else already; what is asked about may be settled so.
+
+    \b
+    Examples:
+      fitlog words add "like butter" = good
+      fitlog words add snug = slightly tight
+    """
+    from .session import open_session, put_json
+
+    with open_session(db, create=True) as session:
+        said, meaning = session.add_word(" ".join(phrase))
+        if json:
+            put_json({"phrase": said, "meaning": meaning})
+        else:
+            session.screen.line(
+                '"{phrase}" now means {meaning}.', phrase=AsTyped(said), meaning=AsTyped(meaning)
+            )
+
+
+@words_app.command("remove")
+def words_remove(
+    phrase: Annotated[list[str], typer.Argument(metavar="PHRASE", help="One of your own.")],
+    db: Db = None,
+    json: Json = False,
+) -> None:
+    """Take back a phrase of your own; what was logged with it stays.
+
+    \b
+    Example:
+      fitlog words remove "like butter"
+    """
+    from .session import open_session, put_json
+
+    with open_session(db, create=False) as session:
+        said = session.remove_word(" ".join(phrase))
+        if json:
+            put_json({"phrase": said, "meaning": None})
+        else:
+            session.screen.line('"{phrase}" is taken back.', phrase=AsTyped(said))

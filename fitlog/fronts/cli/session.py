@@ -7,7 +7,7 @@ import json
 import logging
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import cached_property
@@ -19,6 +19,7 @@ from ...document import Document
 from ...render.screen import Screen
 from ...service import Answer
 from ...service import session as service
+from ...service.reader.lengths import Asks
 from ...texts import tell
 
 logging.getLogger("sqlalchemy").setLevel(
@@ -36,17 +37,15 @@ class Session(service.Session):
 
 
 @contextmanager
-def open_session(
-    db: str | None, *, create: bool, agrees: Callable[[str], bool] | None = None
-) -> Iterator[Session]:
-    """Open the log for one command and close it after. agrees: asks the user yes or no, None where
-    that is not to be.
+def open_session(db: str | None, *, create: bool, asks: Asks | None = None) -> Iterator[Session]:
+    """Open the log for one command and close it after. asks: how the user is asked what was meant,
+    None where that is not to be.
     """
     person = login()
     with service.opened(db or default_log(), create=create, login=person) as (log, told):
         if told:
             say(told)
-        session = Session(log, person, os.environ.get("FITLOG_MACHINE"), agrees)
+        session = Session(log, person, os.environ.get("FITLOG_MACHINE"), asks)
         yield session
         for damage in session.unreadable.values():
             say(

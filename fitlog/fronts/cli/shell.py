@@ -245,9 +245,13 @@ def complain(error: FitlogError, *, as_json: bool) -> None:
         print("fitlog: " + plain(said), file=sys.stderr)
 
 
-def told(error: FitlogError) -> dict[str, dict[str, str]]:
-    """Return a refusal as what a JSON document says of it."""
-    return {"error": {"code": error.code, "message": error.message, "hint": error.hint}}
+def told(error: FitlogError) -> dict[str, dict[str, object]]:
+    """Return a refusal as what a JSON document says of it; choices: what may be typed instead, only
+    where something may.
+    """
+    said = {"code": error.code, "message": error.message, "hint": error.hint}
+    choices = [choice.say for choice in error.choices]
+    return {"error": {**said, **({"choices": choices} if choices else {})}}
 
 
 def put_refused(document: Mapping[str, object], error: FitlogError) -> NoReturn:

@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ...advice.spoken import Spoken
 from ...document import Document, window
 from ...service.asked import Words
 
 
-def words_document(told: Words) -> Document:
-    """Return a person's scales of words. others: who else has logged a cut; setups: how many are
-    finished.
+def words_document(told: Words, own: Mapping[str, str]) -> Document:
+    """Return a person's scales of words. own: their phrases, each with what it means; others: who
+    else has logged a cut; setups: how many are finished.
     """
     return {
         "person": told.person,
         "others": list(told.others),
         "setups": told.setups,
+        "own": dict(own),
         **{aspect: {**_scale(found), **_aims(found)} for aspect, found in told.scales.items()},
     }
 

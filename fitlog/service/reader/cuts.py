@@ -12,7 +12,6 @@ from ...errors import NotUnderstood, Refused
 from ...families.names import family_of
 from ...families.typed import speech_of, typed_of
 from ...language.doubts import likely
-from ...language.phrases import parse_phrases
 from ...language.sizes import sized
 from ...language.units import MM_PER_INCH, parse_length
 from ...texts import tell
@@ -86,7 +85,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
     named, moved = changed(reader, setup, settings)
     least = typed_of(joint).least_thickness(setup.plan)
     told = Reported(
-        verdict=parse_phrases(typed.words, speech_of(joint), units=reader.units),
+        verdict=reader.verdict(typed.words, reader.speech(joint)),
         heard=" ".join(typed.words),
         readings=readings(
             reader, joint, [*typed.readings.items(), *named_readings(joint, typed.read)]
@@ -244,9 +243,9 @@ def _turns_or_inches(reader: Reader, turn: float, name: str, text: str) -> str:
     parts = parse_length(f"{bare} in", what=_move_of(name)).mm / MM_PER_INCH
     size = reader.ruler.size
     ways = {"turn": size(abs(parts) * turn), "in": size(abs(parts) * MM_PER_INCH)}
-    for unit, meant in ways.items() if reader.agrees is not None else ():
+    for unit, meant in ways.items() if reader.asks is not None else ():
         asked = tell("Did you mean {bare} {unit} ({meant})?", bare=bare, unit=unit, meant=meant)
-        if reader.agrees is not None and reader.agrees(asked):
+        if reader.asks is not None and reader.asks.agrees(asked):
             return f"{bare} {unit}"
     raise NotUnderstood(
         "turn-or-inch",

@@ -1,12 +1,17 @@
-"""How one person writes lengths."""
+"""How one person writes lengths, and says what was seen."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
 
-from ...domain import LIFT, Machine
+from ...domain import LIFT, Machine, Verdict
+from ...errors import FitlogError
+from ...families.typed import speech_of
 from ...language.limits import Limit
+from ...language.phrases import parse_phrases
+from ...language.speech import Speech
 from ...language.units import Length, Ruler, parse_length
 
 
@@ -28,14 +33,39 @@ class PieceTyped:
     thickness: str | None = None
 
 
+class Asks(NamedTuple):
+    """How a person is asked. agrees: yes or no; chooses: one of a refusal's choices, by its place,
+    None for none of them.
+    """
+
+    agrees: Callable[[str], bool]
+    chooses: Callable[[FitlogError], int | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Reader:
-    """One person's text. units: of a number that names none; agrees: asks that person yes or no,
-    None where nobody can be asked.
+    """One person's text. units: of a number that names none; asks: how they are asked, None where
+    nobody can be; own: their own phrases, each with what it means.
     """
 
     units: str = "mm"
-    agrees: Callable[[str], bool] | None = None
+    asks: Asks | None = None
+    own: Mapping[str, str] = field(default_factory=dict)
+
+    def speech(self, joint: str) -> Speech:
+        """Return how the person speaks of a joint."""
+        return speech_of(joint).with_own(self.own)
+
+    def verdict(self, words: Sequence[str] | str, speech: Speech) -> Verdict:
+        """Read what was said, and ask what may mean several things. Raises as `parse_phrases`."""
+        while True:
+            try:
+                return parse_phrases(words, speech, units=self.units)
+            except FitlogError as unclear:
+                chosen = self.asks.chooses(unclear) if self.asks and unclear.choices else None
+                if chosen is None:
+                    raise
+                words = unclear.choices[chosen].instead
 
     @property
     def ruler(self) -> Ruler:

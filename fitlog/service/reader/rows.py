@@ -18,7 +18,6 @@ from ...exchange.columns import PLACE, Columns
 from ...exchange.sheet import Line, Problem, Sheet
 from ...families.typed import typed_of
 from ...language.limits import Limit
-from ...language.phrases import parse_phrases
 from ...language.sizes import sized
 from ...language.speech import GAP, Speech
 from ...language.units import Length, quoted
@@ -68,7 +67,7 @@ class _Row:
 
     def __init__(self, sheet: Sheet, line: Line, reader: Table, points: bool) -> None:
         self._sheet, self._line, self._reader, self._points = sheet, line, reader, points
-        self._columns, self._speech = reader.columns, reader.columns.speech
+        self._columns, self._speech = reader.columns, reader.columns.speech.with_own(reader.own)
         self._family = self._speech.family
         self.problems: list[Problem] = []
 
@@ -191,7 +190,7 @@ class _Row:
         return verdict, self._try(lambda: clean_text("what was said", ", ".join(heard))) or ""
 
     def _parsed(self, text: str) -> Verdict:
-        return parse_phrases(text, self._speech, units=self._reader.units)
+        return self._reader.verdict(text, self._speech)
 
     def _spoken(self, aspect: Aspect, word: str) -> str:
         """Return a cell as it is said: of a side alone, the gap there."""

@@ -85,6 +85,8 @@ def asked_of(
     """Return the trial cuts of a table, what is wrong with its lines, and what is to be done with
     them.
     """
-    how = Table(reader.units, columns=columns, order=typed.dates, now=datetime.now(UTC))
+    how = Table(
+        reader.units, own=reader.own, columns=columns, order=typed.dates, now=datetime.now(UTC)
+    )
     lines, problems, back = read_cuts(sheet, how)
     return Asked(lines, problems, back, typed.again, typed.skip_bad, dry_run, typed.yes)

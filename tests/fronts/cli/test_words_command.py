@@ -82,7 +82,7 @@ def test_the_assumed_scale(shop: Shop) -> None:
     shop.stocked()
     before = shop.everything()
     found = shop.json("words")
-    assert set(found) == {"person", "others", "setups", "fit", "seat"}
+    assert set(found) == {"person", "others", "setups", "own", "fit", "seat"}
     assert (found["others"], found["setups"]) == ([], 0)
     check_assumed(found["fit"])
     assert (found["fit"]["met"], found["fit"]["missing"]) == (0, 8)

@@ -13,17 +13,8 @@ from ...screens import Screens, Typed
 from .. import figures
 from ..names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT
 from ..plan import DovetailPlan, dovetail
+from .usual import FIT_TESTS
 
-# Reasoned common practice, no source: how each word is told from its neighbours by hand.
-FIT_TESTS = (
-    "hard mallet, or won't start",
-    "light mallet taps",
-    "firm hand pressure",
-    "light hand, holds its own weight",
-    "slips together, drops when shaken",
-    "wags",
-    "rattles, falls apart",
-)
 WALLS = (
     "no-second-pass",
     "fence-side",
@@ -91,7 +82,7 @@ class Own(Screens):
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
         """What the hand, the light or a sheet of paper says."""
         if aspect == FIT:
-            return FIT_TESTS
+            return tuple(FIT_TESTS.values())
         if aspect == CENTRE:
             return _centre_tests(ruler, _by_walls(turn))
         most, plain, little = (-e for e in figures.SEAT_EDGES[:3])

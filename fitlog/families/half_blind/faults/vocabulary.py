@@ -4,11 +4,15 @@ asked about, since they may mean several things.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
+from ....language.usual import Asked, usual
 from ...faults import Words, words
+from ..english.usual import ASKED, MEANT, SIDES
 
-# What else a word of the table is called; each line: the word, then its other names.
+# What else a word of the table is called beside what `cut` hears, too; each line: the word, then
+# its other names.
 _SAME = """
 gap gaps gappy open opens opening opened
 baseline base shoulder shoulders
@@ -20,9 +24,8 @@ end ends
 middle mid centre center
 last lasts
 first
-tight tighter tightens bind binds binding bound jam jams jammed stick sticks stuck hard stiff
-tight mallet hammer
-loose looser loosens slack slop sloppy rattles rattle rattling wags floppy wiggles wiggly
+tight tightens
+loose loosens
 later afterwards
 run drift drifts drifted
 across
@@ -33,11 +36,11 @@ higher taller
 lower
 far away
 proud
-shy sunk sunken recessed
+shy
 bottom bottoms bottomed bottoming
 start starts begins beginning
 then
-rocks rock rocking wobbles wobble wobbly
+rocks rock rocking wobbles wobble wobbly wobbling
 twist twisted twists wind winding
 warped warp warps warping
 cup cups cupped cupping bow bows bowed bowing dished
@@ -83,8 +86,20 @@ slot slots
 socket sockets
 board boards
 """
+
+
+def _heard_by_cut() -> Iterator[tuple[str, str]]:
+    """Yield the single words that `cut` hears of one side alone, each with that side."""
+    for parts, meaning in {**usual(MEANT, ASKED), **usual(SIDES)}.items():
+        said = meaning.choices if isinstance(meaning, Asked) else (" ".join(meaning),)
+        sides = {choice.split()[-1] for choice in said if choice}
+        if len(parts) == len(sides) == 1 and sides <= SIDES.keys():
+            yield parts[0], sides.pop()
+
+
 CANON: dict[str, str] = {
-    name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()
+    **dict(_heard_by_cut()),
+    **{name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()},
 }
 # What a phrase is about: it tells two symptoms apart, and may stand beside any.
 SOFT = words("tail pin bit slot socket board")

@@ -74,9 +74,8 @@ def _remedy(length: Length, low: float, high: float) -> tuple[str, float]:
     """Return which remedy there is, and the number that was likely meant, in its unit."""
     # Only mm and inches are confused with each other; nobody types cm, thou or 3/4 so.
     confusable = not re.search(r"thou|cm|centi|/", spelled(length.text.lower()))
-    inches, bare = length.mm / MM_PER_INCH, re.search(r"[0-9]\.?$", length.text)
-    if confusable and length.unit == "in" and (bare or inches >= 1) and low <= inches <= high:
-        return "mm", inches
+    if confusable and length.unit == "in" and low <= length.mm / MM_PER_INCH <= high:
+        return "mm", length.mm / MM_PER_INCH
     if confusable and length.unit == "mm" and low <= length.mm * MM_PER_INCH <= high:
         return "in", length.mm
     if confusable and low > 0 and high <= _TELLING * low and length.unit in ("mm", "in"):

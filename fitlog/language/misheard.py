@@ -186,7 +186,7 @@ def not_known(word: str, speech: Speech, typed: Sequence[str], at: int) -> NotUn
         "unknown-word",
         "the word {word} is not known",
         "{advised}",
-        word=quoted(word),
+        word=quoted(_spelled((word,))),
         advised=_did_you_mean(close)
         or _remedy(word, speech)
         or tell("{example}; fitlog words add gives it a meaning", example=example),

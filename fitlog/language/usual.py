@@ -62,6 +62,8 @@ def tokens(text: str) -> list[str]:
     marked = re.sub(r"(?<=[a-z])-(?=[a-z])", " ", marked)  # slightly-tight
     marked = re.sub(r"(?<!\S)much\s+too(?!\S)", "very", marked)
     marked = re.sub(rf"(?<!\S)(?:{_WONT})(?!\S)", "wont", marked)
+    marked = re.sub(r"(?<!\S)(?:(?:sort|kind)\s+of|sorta|kinda)(?!\S)", "somewhat", marked)
+    marked = re.sub(r"(?<!\S)a\s+thou(?!\S)", "1 thou", marked)
     marked = re.sub(r"(?<!\S)[~\u2248](?=[0-9.])", "", marked)
     found: list[str] = []
     for raw in marked.split():
@@ -114,7 +116,7 @@ def ends(said: Sequence[str], at: int, phrase: Parts, wrong: int = 0) -> int | N
 
 def slipped(typed: str, meant: str, least: int) -> bool:
     """Tell whether one letter dropped, put in, changed or swapped with the next makes one of the
-    other. least: letters that the longer of the two has.
+    other, of a short word or at its beginning not changed. least: letters that the longer has.
     """
     if typed == meant or abs(len(typed) - len(meant)) > 1 or max(len(typed), len(meant)) < least:
         return False
@@ -124,7 +126,8 @@ def slipped(typed: str, meant: str, least: int) -> bool:
     )
     one, other = typed[same:], meant[same:]
     swapped = one[:2] == other[1::-1] and len(one) > 1 and one[2:] == other[2:]
-    return swapped or one[1:] == other[1:] or one[1:] == other or one == other[1:]
+    changed = same > 0 and len(meant) > 4 and one[1:] == other[1:]
+    return swapped or changed or one[1:] == other or one == other[1:]
 
 
 def longest(table: Iterable[Parts]) -> dict[str, list[Parts]]:

@@ -77,6 +77,7 @@ _NAMES = {
     *(kind.replace("_", " ") for kind in HALF_BLIND.readings),
     *(called for called, _ in SPEECH.numbers.values()),
     *SPEECH.remedies.values(),
+    *SPEECH.when.values(),
     "many tails",
     *("Mark the boards", "Rabbet", "Tail boards", "Pin boards", "The fence"),
     *(text for symptom in SYMPTOMS for text in (symptom.title, symptom.size) if text),

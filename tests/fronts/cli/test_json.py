@@ -441,7 +441,7 @@ REFUSALS = [
     ("use 9", 1, "unknown-setup"),
     ("undo --piece 7", 1, "unknown-piece"),
     ("cut", 2, "nothing-said"),
-    ("cut tite", 2, "unknown-word"),
+    ("cut tihgt", 2, "unknown-word"),
     ("cut good tight", 1, "contradiction"),
     ("cut very", 2, "dangling-degree"),
     ("cut 0.3", 2, "stray-number"),
@@ -477,7 +477,10 @@ def test_a_refusal_is_one_document_with_code_message_and_hint(
     args = [first, "--json", *rest] if line == "start --pitch" else [first, *rest, "--json"]
     result = shop.run(*args, code=exit_code)
     document = json.loads(result.out)
-    assert set(document) == {"error"} and set(document["error"]) == {"code", "message", "hint"}
+    assert set(document) == {"error"}
+    choices = document["error"].pop("choices", None)  # what was likely meant by a slip
+    assert choices == (["tight"] if "tihgt" in line else None)
+    assert set(document["error"]) == {"code", "message", "hint"}
     assert all(isinstance(value, str) for value in document["error"].values())
     assert document["error"]["code"] == code
     assert (
@@ -502,7 +505,7 @@ def test_refusals_of_a_process(shop: Shop) -> None:
         (("next", "--wobble"), 2),
         (("next",), 1),
         (("bit", "add"), 2),
-        (("cut", "tite"), 1),
+        (("cut", "tihgt"), 1),
     ):
         document = shop.process(*args, "--json", code=code).document
         assert set(document["error"]) == {"code", "message", "hint"}

@@ -36,6 +36,8 @@ DONE = (
     "show",
     "progress",
     "words",
+    "words add like toast = good",
+    "words remove butter",
     "rehearse --bit marsh --stock elm --setups 1 --only fit --seed 5",
     "prefer --name wren",
     f"demo --to {HERE}/demo.db",
@@ -141,6 +143,7 @@ REFUSED = (
 def shop(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> Shop:
     """A shop with something in every part of the log, in the folder at hand."""
     shop.built(_work)
+    shop.words("words add butter = good")
     shop.words(f"log backup {shop.home}/there.backup")
     shop.words(f"log export {shop.home}/there.json")
     (shop.home / "good.csv").write_text("said\nslightly tight\n")

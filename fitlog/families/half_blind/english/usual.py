@@ -45,10 +45,10 @@ MEANT = {
         stuck fast; impossible to get in; no chance of going in; solid jam; rammed home
         """,
     "tight": """
-        light mallet; light mallet taps; light taps; mallet taps; a few taps; few light taps; few
-        taps with mallet; gentle taps; tap it home; taps home; tapped home; taps together; needs
-        tapping; needs a tap; needs a few taps; needs light taps; needs a light mallet; soft mallet;
-        needs a soft mallet; taps in; taps in with mallet; rubber mallet
+        tapped in; tapped home; tight as a drum; light mallet; light mallet taps; light taps; mallet
+        taps; a few taps; few light taps; few taps with mallet; gentle taps; tap it home; taps home;
+        taps together; needs tapping; needs a tap; needs a few taps; needs light taps; needs a light
+        mallet; soft mallet; needs a soft mallet; taps in; taps in with mallet; rubber mallet
         """,
     "slightly tight": """
         firm push; firm hand; firm hand pressure; needs a firm push; needs a good push; hard push;
@@ -56,12 +56,14 @@ MEANT = {
         push; needs leaning on; have to lean on it
         """,
     "good": """
-        perfect; perfectly good; perfect fit; fits perfectly; just right; spot on; bang on; lovely;
-        lovely fit; nice fit; ideal; ideal fit; great; great fit; excellent; beautiful; fits like a
-        glove; goes together with a light push; like a glove; light hand; light hand pressure; light
-        push; gentle push; easy push; light push fit; holds its own weight; very good; really good;
-        good fit; fits well; fits nicely; fits lovely; fine; ok; okay; sweet; sweet fit; nailed it;
-        wont be better; well fitted
+        cracking fit; cracking; smashing; mint; on the money; brilliant; superb; awesome; fantastic;
+        dialed in; dialled in; spot on fit; bang on fit; top notch; perfect; perfectly good; perfect
+        fit; fits perfectly; just right; spot on; bang on; lovely; lovely fit; nice fit; ideal;
+        ideal fit; great; great fit; excellent; beautiful; fits like a glove; goes together with a
+        light push; like a glove; light hand; light hand pressure; light push; gentle push; easy
+        push; light push fit; holds its own weight; very good; really good; good fit; fits well;
+        fits nicely; fits lovely; fine; ok; okay; sweet; sweet fit; nailed it; wont be better; well
+        fitted
         """,
     "slightly loose": """
         drops when shaken; falls when shaken; too easy; bit too easy; goes in too easily; slides in
@@ -102,18 +104,19 @@ MEANT = {
         flush; flush all round; flush all over; flush everywhere; pretty much flush
         """,
     "proud": """
-        stands proud; standing proud; sits proud; sitting proud; is left proud; stands out; standing
-        out; stood proud; sticks out; sticking out; stick out; stuck out; pokes out; poking out;
-        stands above; sits above; sits high; sitting high; stands high; tails proud; tail board
-        proud; tail proud; above flush; proud of flush; proud of end; proud of face; tails stand
-        proud; stand proud; tail board stands proud; tails stick out; tail board sticks out; sits
-        above flush; proud of surface
+        sticks up; sticking up; sits up; above; stands proud; standing proud; sits proud; sitting
+        proud; is left proud; stands out; standing out; stood proud; sticks out; sticking out; stick
+        out; stuck out; pokes out; poking out; stands above; sits above; sits high; sitting high;
+        stands high; tails proud; tail board proud; tail proud; above flush; proud of flush; proud
+        of end; proud of face; tails stand proud; stand proud; tail board stands proud; tails stick
+        out; tail board sticks out; sits above flush; proud of surface
         """,
     "shy": """
-        below flush; under flush; sits below; sits below flush; sits low; sitting low; sits shy; shy
-        of flush; shy of end; shy of face; set back; sunk in; sunk below; sinks in; sank in; sunk
-        below flush; sits sunken; sits recessed; tails shy; tail board shy; tail board sunk; tails
-        sunk; tails recessed; sits under; below surface; below end; stops below
+        below; sub flush; subflush; below flush; under flush; sits below; sits below flush; sits
+        low; sitting low; sits shy; shy of flush; shy of end; shy of face; set back; sunk in; sunk
+        below; sinks in; sank in; sunk below flush; sits sunken; sits recessed; tails shy; tail
+        board shy; tail board sunk; tails sunk; tails recessed; sits under; below surface; below
+        end; stops below
         """,
     "gap baseline": """
         gap at the shoulder; gap shoulder; gap at shoulders; gap shoulders; gap along shoulder; gap
@@ -140,35 +143,42 @@ MEANT = {
 # What may be meant, as it is typed, with the phrases that are asked about.
 ASKED = {
     "good / slightly tight": """
-        snug; snug fit; needs a push; needs a shove; nice and snug; hand tight; nice and tight;
-        snugly; push fit; good and snug; hand press; press fit; friction fit; pushes together; goes
-        in with a push; finger tight; hand pressure; piston fit; goes together by hand; goes in by
-        hand; pushes together by hand; bit snug; slightly snug; snug push; good tight fit; nice
-        tight fit; good and tight; goes together; thumb pressure; suction fit; firm; firm fit;
-        airtight
+        slides right in with a push; goes in with hand pressure; just goes in; snug but goes in;
+        goes in; goes in snug; goes home; snug; snug fit; needs a push; needs a shove; nice and
+        snug; hand tight; nice and tight; snugly; push fit; good and snug; hand press; press fit;
+        friction fit; pushes together; goes in with a push; finger tight; hand pressure; piston fit;
+        goes together by hand; goes in by hand; pushes together by hand; bit snug; slightly snug;
+        snug push; good tight fit; nice tight fit; good and tight; goes together; thumb pressure;
+        suction fit; firm; firm fit; airtight
         """,
-    "slightly tight / tight": "very snug; too snug; hard to push; stiff fit; hard to get in; drags",
+    "slightly tight / tight": """
+        goes in hard; goes in stiff; hard to get together; very snug; too snug; hard to push; stiff
+        fit; hard to get in; drags
+        """,
     "tight / very tight": """
-        needs a mallet; needs a hammer; needs a hammering; needs persuading; needs persuasion; needs
-        a clamp; needs clamping; jams; jammed; jam; stuck; mallet; hammer; hit it; had to hit it;
-        needs a thump; needs a whack; needs beating in; needs force; needs some force; knocked
-        together; knock it together; mallet fit; mallets in; only goes in with a mallet; goes in
-        with a mallet; needs a knock; forced; rock solid
+        hammered in; hammered home; wont budge; wont move; tight as; needs a mallet; needs a hammer;
+        needs a hammering; needs persuading; needs persuasion; needs a clamp; needs clamping; jams;
+        jammed; jam; stuck; mallet; hammer; hit it; had to hit it; needs a thump; needs a whack;
+        needs beating in; needs force; needs some force; knocked together; knock it together; mallet
+        fit; mallets in; only goes in with a mallet; goes in with a mallet; needs a knock; forced;
+        rock solid
         """,
     "slightly tight / tight / very tight": """
-        sticks; stick; sticking; catches; catching; grabs; tighter; stiffer; hard; hard going; not
-        loose enough; wont slide; tight as; interference fit; a fight; force fit; not loose
+        crazy tight; bloody tight; sticks; stick; sticking; catches; catching; grabs; tighter;
+        stiffer; hard; hard going; not loose enough; wont slide; interference fit; a fight; force
+        fit; not loose
         """,
     "good / slightly loose": """
-        easy; easy fit; goes in easily; slides in; slides together; slides on; slip fit; sliding
-        fit; drops in; falls together; goes in easy; free; slides; slides home; slides in easily;
-        goes together easily; easy going; slips in easily; smooth; slides nicely; drops in nicely;
-        running fit; slips together; slips on; slips in
+        slides right in; goes right in; pops in; drops right in; easy; easy fit; goes in easily;
+        slides in; slides together; slides on; slip fit; sliding fit; drops in; falls together; goes
+        in easy; free; slides; slides home; slides in easily; goes together easily; easy going;
+        slips in easily; smooth; slides nicely; drops in nicely; running fit; slips together; slips
+        on; slips in
         """,
     "slightly loose / loose": """
-        play; some play; has play; bit of play; little play; little bit of play; touch of play; bit
-        of slop; bit of movement; moves; some movement; gives a bit; some slop; has slop; easy as;
-        moves about; has some play; clearance
+        bit of wiggle; some wiggle; little wiggle; play; some play; has play; bit of play; little
+        play; little bit of play; touch of play; bit of slop; bit of movement; moves; some movement;
+        gives a bit; some slop; has slop; easy as; moves about; has some play; clearance
         """,
     "slightly loose / loose / very loose": "looser; not tight enough; not tight; shaky; roomy",
     "loose / very loose": """
@@ -176,6 +186,7 @@ ASKED = {
         too much play; plenty of play; moves a lot; all over the place; loose as a goose; baggy;
         wobbles about; lots of slop; loads of slop; lot of slop; flappy
         """,
+    "good / slightly tight / tight": "no play; zero play; zero slop; no movement; wont wiggle",
     "good / slightly tight / slightly loose": """
         nice; very nice; decent; pretty good; fairly good; quite good; nearly good; not bad; nearly
         there; almost; almost good; good enough; not quite right; almost perfect; nearly perfect;
@@ -183,10 +194,10 @@ ASKED = {
         all right
         """,
     "very tight / tight / proud": """
-        wont go home; wont fit; wont fit together; wont close; wont close up; wont seat; wont go all
-        the way; wont go fully home; wont go down; stops short; wont pull up; wont go right in; wont
-        go in all the way; wont come together; wont go in fully; bottoms out; goes half way; stops
-        half way
+        wont bottom out; wont bottom; wont go to bottom; wont go home; wont fit; wont fit together;
+        wont close; wont close up; wont seat; wont go all the way; wont go fully home; wont go down;
+        stops short; wont pull up; wont go right in; wont go in all the way; wont come together;
+        wont go in fully; bottoms out; goes half way; stops half way
         """,
     "gap near / gap far": """
         off centre; off center; not centred; not centered; off to one side; to one side; gap on one
@@ -200,26 +211,26 @@ ASKED = {
         """,
     "centred / gap near / gap far": "nearly centred; almost centred; roughly centred",
     "proud / shy": """
-        step; slight step; not flush; bit of a step; not quite flush; not level; not quite level;
-        ledge; uneven; pins proud; pin board proud; pin board stands proud; pins stand proud; pins
-        stand out; pin board sticks out; pins stick out; too deep; too shallow; goes in too far;
-        went in too far; not deep enough; unlevel; pin proud; pins shy; pin board shy; pins sunk;
-        pin board sunk; slightly off flush; has a step; small step; depth off; wrong depth; out of
-        flush
+        high; low; too high; too low; bit high; bit low; step; slight step; not flush; bit of a
+        step; not quite flush; not level; not quite level; ledge; uneven; pins proud; pin board
+        proud; pin board stands proud; pins stand proud; pins stand out; pin board sticks out; pins
+        stick out; too deep; too shallow; goes in too far; went in too far; not deep enough;
+        unlevel; pin proud; pins shy; pin board shy; pins sunk; pin board sunk; slightly off flush;
+        has a step; small step; depth off; wrong depth; out of flush
         """,
     "flush / slightly proud / slightly shy": """
-        nearly flush; almost flush; just about flush; roughly flush; more or less flush; close to
-        flush; flushish; almost level; nearly level
+        flush enough; nearly flush; almost flush; just about flush; roughly flush; more or less
+        flush; close to flush; flushish; almost level; nearly level
         """,
     "flush / centred": "dead even; true; straight; aligned; lines up; square; dead on; in line",
     "gap baseline / gap inside": """
         gap at the bottom; gap bottom; gap in the corner; gap corner; gap at corner; gap on bottom
         """,
     "gap baseline / gap inside / gap flank": """
-        gap outside; gap on the outside; gap all round; gap at the front face; gap show face; gap on
-        the show face; gaps; gaps all over; gap both sides; gap on both sides; gap at the end; gap
-        end; gap pins; gap tails; gap at the pins; gap at the tails; gap between; gap top; gap at
-        the top; gap in the joint; gap socket
+        open joint; joint open; gap outside; gap on the outside; gap all round; gap at the front
+        face; gap show face; gap on the show face; gaps; gaps all over; gap both sides; gap on both
+        sides; gap at the end; gap end; gap pins; gap tails; gap at the pins; gap at the tails; gap
+        between; gap top; gap at the top; gap in the joint; gap socket
         """,
 }
 # A fault, which `cut` doesn't take: one joint that is not alike all over, or what spoilt it.

@@ -97,10 +97,6 @@ def _heard_by_cut() -> Iterator[tuple[str, str]]:
             yield parts[0], sides.pop()
 
 
-CANON: dict[str, str] = {
-    **dict(_heard_by_cut()),
-    **{name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()},
-}
 # What a phrase is about: it tells two symptoms apart, and may stand beside any.
 SOFT = words("tail pin bit slot socket board")
 FILLERS = words(
@@ -120,6 +116,10 @@ FILLERS = words(
     after before towards toward around line two three should would could will may might either
     """
 )
+CANON: dict[str, str] = {
+    **{name: side for name, side in _heard_by_cut() if name not in FILLERS},
+    **{name: row.split()[0] for row in _SAME.strip().splitlines() for name in row.split()},
+}
 # A clause with one of these and nothing wrong in it says which part is right: the rest is wrong.
 GOOD = words("good fit fits fitted fine ok okay perfect closed closes home together")
 SUBJECTS = words(

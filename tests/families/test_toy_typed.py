@@ -99,7 +99,7 @@ def test_a_start_has_the_figures_and_the_first_settings_of_its_family(session: S
             "known: spacing, reach",
         ),
         (StartTyped(joint=JOINT, given=("spacing",)), '--given "spacing"', "NAME=VALUE"),
-        (StartTyped(joint=JOINT, given=("spacing=wide",)), "cannot be read", "15.02 mm"),
+        (StartTyped(joint=JOINT, given=("spacing=wide",)), "cannot be read", "15.02, 5/8 in"),
         (
             StartTyped(joint=JOINT, given=("spacing=900",)),
             "the spacing of 900 mm",

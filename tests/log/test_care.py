@@ -113,7 +113,7 @@ def test_a_sound_log(busy: Shop) -> None:
                 "DROP TRIGGER setup_no_update",
                 "UPDATE setup SET figures = json_set(figures, '$.spacing', 1.0)",
             ),
-            "set-up 1 of the log makes no sense: the spacing",
+            "set-up 1 of the log makes no sense: a spacing of the slots",
         ),
         (
             (

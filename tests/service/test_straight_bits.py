@@ -22,7 +22,8 @@ def test_it_is_kept_and_no_half_blind_is_started_with_it(shop: Shop) -> None:
 @pytest.mark.parametrize("angle", ["0.5", "-1", "46", "nan"])
 def test_between_straight_and_a_dovetail_there_is_nothing(shop: Shop, angle: str) -> None:
     shop.words(ADD.replace("--angle 0", f"--angle {angle}") + " --yes --json", code=None)
-    assert shop.json("bit list")["bits"] == []
+    shop.words("bit add other --diameter 12 --angle 8 --cutting-length 15")
+    assert [bit["name"] for bit in shop.json("bit list")["bits"]] == ["other"]
 
 
 def test_a_bit_with_set_ups_does_not_become_another_kind(shop: Shop) -> None:

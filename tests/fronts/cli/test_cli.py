@@ -235,7 +235,8 @@ def test_the_start_prints_how_to_cut_the_test_piece(shop: Shop) -> None:
     text = shop.words("start --pitch 22.6").out
     height, fence = shop.json("next")["settings"]["bit_height"], 75.2
     mouth = D - SLOPE * height
-    assert f"a pass at {fence + 22.6:.2f} mm, then one at {fence:.2f} mm" in text
+    first = f"a pass at {fence + 22.6:.2f} mm, right through and on past the bit"
+    assert f"{first}, then one at {fence:.2f} mm" in text
     strip = re.search(r"strip about ([0-9.]+) mm wide", text)
     assert strip and float(strip[1]) == pytest.approx(22.6 + mouth - 2, abs=0.5)
     for word in ("rabbet", "carrier", "before the turn", "upright axis", "mark the edge"):

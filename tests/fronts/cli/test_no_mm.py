@@ -51,6 +51,7 @@ LINES = (
     "cut --slot --mouth 0.29in",
     "cut tight, gap far 1/64, proud 1/32",
     "next",
+    "why",
     "cut loose abc",
     "cut loose --height abc",
     "cut loose 5in",
@@ -93,7 +94,7 @@ LINES = (
     "finish --abandon",
     "bench",
 )
-NO_LENGTHS = {"log", "demo"}  # the demo's set-up is its own, in its own unit
+NO_LENGTHS = {"log", "demo", "errors"}  # of their own unit, or of every one
 
 
 @pytest.fixture(params=["fraction", "inch"])

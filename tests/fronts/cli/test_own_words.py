@@ -51,7 +51,7 @@ def test_elsewhere_it_is_a_refusal_that_names_the_choices(tuning: Shop) -> None:
 
 def test_a_slip_of_the_hand_is_a_choice_too(tuning: Shop) -> None:
     code, text = asked(tuning, "cut", "prud", "0.2", typed="1\n")
-    assert code == 0 and "Piece 1 logged: proud 0.20 mm" in text
+    assert code == 0 and "Piece 1: proud 0.20 mm" in text
 
 
 def test_a_phrase_of_ones_own(tuning: Shop) -> None:

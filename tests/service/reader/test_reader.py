@@ -23,6 +23,7 @@ from fitlog.families.half_blind.speech import SPEECH
 from fitlog.language import phrases
 from fitlog.service.reader import Reader
 from fitlog.service.reader.cuts import CutTyped, Dialled, changed, numbered, reported
+from fitlog.service.reader.lengths import Asks
 from fitlog.service.reader.readings import readings
 from fitlog.service.reader.rows import Table, read_cuts
 
@@ -113,7 +114,7 @@ def test_a_bare_fraction_at_a_lift_that_counts_turns_is_asked_about_or_refused()
         return len(asked) == 2
 
     dialled = {"bit_height": Dialled(more="1/8")}
-    _, moved = changed(Reader("mm", second), setup, dialled)
+    _, moved = changed(Reader("mm", Asks(second, lambda _: None)), setup, dialled)
     assert moved == pytest.approx({"bit_height": 25.4 / 8}) and "turn" in asked[0]
     with pytest.raises(NotUnderstood) as refused:
         changed(Reader("mm"), setup, dialled)

@@ -17,7 +17,9 @@ import math
 import re
 import sys
 import time
-from collections.abc import Callable
+import unicodedata
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from fractions import Fraction
 from pathlib import Path
@@ -168,8 +170,13 @@ def check_length(case: tuple[str, str, Fraction | None]) -> None:
     assert math.isfinite(found.mm)
     if expected is not None:
         assert found.mm == float(expected), case
+    elif sign := re.fullmatch(r"([0-9]*)([\u00bc-\u00be\u215b-\u215e])", text.strip()):
+        # The sign of a fraction, which is of an inch: what Unicode says that it is worth.
+        worth = int(sign[1] or 0) + unicodedata.numeric(sign[2])
+        assert math.isclose(found.mm, worth * 25.4), text
     else:  # noise that was read: what digits it has, in no other unit than a known one
-        assert re.fullmatch(r"[0-9.,/+\-\u2212 \t\u00a0a-zA-Z\"\u2033\u201d]+", text.strip()), text
+        known = r"[0-9.,/+\-\u2212 \t\u00a0a-zA-Z\"\u2033\u201d\u2044\u00bc-\u00be\u215b-\u215e]+"
+        assert re.fullmatch(known, text.strip()), text
 
 
 def check_phrase(case: tuple[str, str]) -> None:
@@ -268,14 +275,17 @@ PHRASES = st.tuples(
 CHECKS: tuple[str, ...] = ("lengths", "phrases", "tables", "exports")
 
 
-def case_of(name: str) -> tuple[st.SearchStrategy[Any], Callable[[Any], None]]:
-    """Return what makes the cases of a check, and the check."""
+@contextmanager
+def case_of(name: str) -> Iterator[tuple[st.SearchStrategy[Any], Callable[[Any], None]]]:
+    """Give what makes the cases of a check, and the check."""
     if name == "exports":
         from spoilt import Exports
 
         exports = Exports()
-        return exports.strategy(), exports.check
-    return {
+        with exports.folder:
+            yield exports.strategy(), exports.check
+        return
+    yield {
         "lengths": (lengths(), check_length),
         "phrases": (PHRASES, check_phrase),
         "tables": (tables(), check_table),
@@ -286,20 +296,23 @@ def run(name: str, cases: int, seed: int) -> int:
     """Run a check on so many cases; return how many there were. Raises AssertionError for the first
     that fails.
     """
-    strategy, check = case_of(name)
     count = 0
+    with case_of(name) as (strategy, check):
 
-    @_seeded(seed)
-    @settings(
-        max_examples=cases, deadline=None, database=None, suppress_health_check=list(HealthCheck)
-    )
-    @given(strategy)
-    def all_cases(case: Any) -> None:
-        nonlocal count
-        count += 1
-        check(case)
+        @_seeded(seed)
+        @settings(
+            max_examples=cases,
+            deadline=None,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+        )
+        @given(strategy)
+        def all_cases(case: Any) -> None:
+            nonlocal count
+            count += 1
+            check(case)
 
-    all_cases()
+        all_cases()
     return count
 
 

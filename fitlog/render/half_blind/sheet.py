@@ -162,20 +162,20 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
             "fitlog start --scrap-width.",
             wide=wide,
         )
-    turn = (
-        tell(", then turn it, pass again, look for the shaving") if "centre" in plan.in_play else ""
-    )
+    # The fence may have moved since: a second pass could shave the wall at it.
+    walls = tell(", then measure both walls of the slot, without a turn")
+    shown = walls if "centre" in plan.in_play else ""
     wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
     return tell(
         "Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
         "then {fence}, the same edge to the fence; one socket "
         "{socket_depth} deep; "
-        "judge fit and seat{turn}.",
+        "judge fit and seat{shown}.",
         wide=wide,
         first=first,
         fence=ruler.length(fence),
         socket_depth=ruler.length(job.settings["socket_depth"]),
-        turn=turn,
+        shown=shown,
     )
 
 

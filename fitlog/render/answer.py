@@ -20,46 +20,6 @@ from .screen import Screen
 from .standing import said
 
 
-def logged(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
-    """Say what was understood, at which settings, and which of those were assumed."""
-    dial, family = cut.settings.on_scale(setup.plan.machine), setup.plan.family
-    if cut.slot:  # no piece: only the first setting counts
-        first = family.settings[0]
-        source = tell("as said" if first.name in cut.stated else "as advised")
-        screen.line(
-            "Slot logged: {told} at {first} {dial} ({source}).",
-            told=told(cut, ruler),
-            first=first.noun,
-            dial=ruler.length(dial[first.name]),
-            source=source,
-        )
-        return
-    parts = []
-    for name, value in dial.items():
-        source = tell(
-            "as said"
-            if name in cut.stated
-            else "as advised"
-            if name not in _moved(cut)
-            else "as before"
-        )
-        parts.append(f"{tell(family.setting(name).noun)} {ruler.length(value)} ({source})")
-    size = f"; {cut.scrap or tell('scrap')}" if cut.scrap or cut.sizes else ""
-    screen.line(
-        "Piece {piece} logged: {told}{size}.", piece=cut.piece, told=told(cut, ruler), size=size
-    )
-    screen.line("At {parts}.", indent="   ", parts=", ".join(parts))
-
-
-def _moved(cut: TrialCut) -> set[str]:
-    """Settings that differ from the advice without having been stated (more was said of an earlier
-    piece).
-    """
-    if cut.advised is None:
-        return set()
-    return {name for name in cut.settings if abs(cut.advised[name] - cut.settings[name]) > 1e-9}
-
-
 def told(cut: TrialCut, ruler: Ruler) -> str:
     """Return all that was said and measured of a piece, in the user's units; where that is nothing,
     the note on it.

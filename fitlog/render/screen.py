@@ -38,10 +38,6 @@ class Screen:
         for part in wrapped if self.terminal else [text]:
             print(plain(part), file=self.stream)
 
-    def wraps(self, text: str) -> bool:
-        """Tell whether a line is too long for a terminal of this width."""
-        return self.terminal and len(text) >= self.width
-
     def head(self, text: str, /, **values: object) -> None:
         """Print a heading."""
         text = tell(text, **values)

@@ -17,17 +17,19 @@ from .screen import Screen
 
 
 def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
-    """Say what was understood of a cut, and each setting that was not as advised."""
+    """Say what was understood of a cut, and each setting that was said and is not as advised."""
     words = told(cut, ruler)
+    wood = f"; {cut.scrap or tell('scrap')}" if cut.scrap or cut.sizes else ""
     if cut.slot:
         screen.line("Slot: {told}.", told=words)
     else:
-        screen.line("Piece {piece}: {told}.", piece=cut.piece, told=words)
+        screen.line("Piece {piece}: {told}{wood}.", piece=cut.piece, told=words, wood=wood)
     dial, advised = cut.settings.on_scale(setup.plan.machine), cut.advised
     other = [
         tell("{setting} {length}", setting=tell(kind.noun), length=ruler.length(dial[kind.name]))
         for kind in setup.plan.family.settings
-        if advised is not None and abs(advised[kind.name] - cut.settings[kind.name]) > 1e-9
+        if kind.name in cut.stated
+        and (advised is None or abs(advised[kind.name] - cut.settings[kind.name]) > 1e-9)
     ]
     if other:
         screen.line("Cut at {parts}, not as advised.", indent="  ", parts=", ".join(other))
@@ -70,11 +72,10 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
             _line(screen, step, ruler)
     for caution in found.cautions if found.moves is not None else ():
         _line(screen, caution, ruler)
-    if not tuning:
-        screen.line("Then: fitlog stops for the boards' own fence stops, fitlog sheet to keep.")
     if tuning:
         screen.line("{left} Why: fitlog why", left=_left(found))
     else:
+        screen.line("Then: fitlog stops for the boards' own fence stops, fitlog sheet to keep.")
         screen.line("Why: fitlog why")
 
 

@@ -430,6 +430,11 @@ def test_the_answer_repeats_what_was_understood(shop: Shop) -> None:
     first, second = text.splitlines()[:2]
     assert first == "Piece 1: slightly tight, gap far 0.40 mm, proud 0.30 mm."
     assert second == "Cut at bit height 12.40 mm, not as advised."
+    # More of that piece: its settings are not the advice shown since, and nobody said them.
+    later = shop.words("cut --same-piece gap far 0.5").out
+    assert later.startswith("Piece 1: gap far 0.50 mm.\n") and "not as advised" not in later
+    scrap = shop.words("cut loose --scrap mdf").out
+    assert scrap.startswith("Piece 2: loose; mdf.\n")
 
 
 @pytest.mark.parametrize(

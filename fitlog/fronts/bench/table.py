@@ -67,9 +67,10 @@ class Table:
                 )
         else:
             self.advice, self.setup = None, setup
-        judging = bool(told) and self.advice is None
-        self.steps = self.bench.steps(
-            replace(setup, shown=told[0].settings) if judging else self.setup
+        self.steps = (
+            self.advice.steps
+            if self.advice is not None
+            else self.bench.steps(replace(setup, shown=told[0].settings) if told else setup)
         )
         ready = self.advice is not None and self.advice.status == "ready"
         return View(setup.plan.family, at, last_word(setup), ready)

@@ -9,16 +9,19 @@ from __future__ import annotations
 from .adjusters import Adjuster, adjuster, set_adjuster
 from .advice import Advice, Misfit, Remark, Settled, Status, Value, remark
 from .checks import NAME_LIMIT, TEXT_LIMIT, UNITS, clean_name, clean_text, positive, unit_word
+from .cuts import Figures, Piece, TrialCut, merge
 from .family import Family, SettingKind
 from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
+from .notes import ABOUT, About, Note
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
-from .setups import Figures, Other, Piece, Plan, SetUp, TrialCut, merge
+from .setups import Other, Plan, SetUp
 from .shop import HUMIDITIES, MOISTURES, SAWN, TEMPERATURES, Bit, Stock
 from .window import Window
 
 __all__ = [
+    "ABOUT",
     "HUMIDITIES",
     "LIFT",
     "MOISTURES",
@@ -28,6 +31,7 @@ __all__ = [
     "TEMPERATURES",
     "TEXT_LIMIT",
     "UNITS",
+    "About",
     "Adjuster",
     "Advice",
     "Aspect",
@@ -38,6 +42,7 @@ __all__ = [
     "Figures",
     "Machine",
     "Misfit",
+    "Note",
     "Other",
     "Pack",
     "Part",

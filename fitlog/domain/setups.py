@@ -1,96 +1,29 @@
-"""A set-up: what it is for, its settings, its trial cuts and pieces. Lengths are millimetres."""
+"""A set-up: what it is for, its settings, its pieces. Lengths are millimetres."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
-from datetime import datetime, timedelta
+from dataclasses import dataclass, field
+from datetime import datetime
 from typing import Literal, NamedTuple
 
 from ..errors import Refused
 from ..texts import tell
 from .adjusters import Adjuster, adjuster
 from .checks import board_size, within
+from .cuts import Figures, Piece, TrialCut, as_piece, merge
 from .family import Family, listed
 from .machines import Machine
-from .said import Aspect, Reading, Verdict
+from .notes import About, Note
+from .said import Aspect
 from .settings import Settings
 from .shop import MOISTURES, Bit, Stock
 
-Figures = Mapping[str, float]  # lengths by name, mm
 EVERY: tuple[Aspect, ...] = ("every aspect",)  # in play where nothing else is said
-# No test piece is cut and tried in so short a time; common practice, no source.
-AGAIN_WITHIN = timedelta(minutes=2)
 
 
 def known(**lengths: float | None) -> Figures:
     """Return those of some lengths that are known, by name, mm."""
     return {name: length for name, length in lengths.items() if length is not None}
-
-
-@dataclass(frozen=True, slots=True)
-class TrialCut:
-    """One entry of the log about a piece: a new piece, or what was seen later on the same one.
-
-    entry: number of the log's entry.  stated: names of the settings the user gave; the others were
-    taken from the advice last shown.  heard: the words as typed.  advised: the settings that advice
-    proposed. slot: only a slot in waste, measured: no joint and no piece; `piece` is then the
-    number that the next piece will have. scrap, sizes: the piece's own material and figures, mm by
-    name, where they differ from the set-up's. end: the piece whose end was cut again, None for a
-    fresh end.
-    """
-
-    entry: int
-    piece: int
-    settings: Settings
-    verdict: Verdict
-    readings: tuple[Reading, ...] = ()
-    stated: tuple[str, ...] = ()
-    advised: Settings | None = None
-    heard: str = ""
-    note: str = ""
-    scrap: str = ""
-    sizes: Figures = field(default_factory=dict, hash=False)
-    by: str = ""
-    at: datetime | None = None
-    machine: str | None = None
-    slot: bool = False
-    end: int | None = None
-
-    def __post_init__(self) -> None:
-        self.settings.family.check(self.verdict, self.readings)
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by:
-    who spoke last.
-
-    again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`,
-    so that it may well be that piece once more. end: the piece whose end was cut again for this
-    one, None for a fresh end.
-    """
-
-    number: int
-    settings: Settings
-    verdict: Verdict
-    readings: tuple[Reading, ...]
-    stated: tuple[str, ...]
-    scrap: str = ""
-    sizes: Figures = field(default_factory=dict, hash=False)
-    by: str = ""
-    again: bool = False
-    end: int | None = None
-
-    @property
-    def own_end(self) -> int:
-        """The piece for which its end was first cut: the name of the end."""
-        return self.number if self.end is None else self.end
-
-    @property
-    def silent(self) -> bool:
-        """True when nothing was said or measured of it."""
-        return self.verdict.empty and not self.readings
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,7 +136,8 @@ class SetUp:
     it was read for or to anybody; advice: its number in the log.  other: what somebody else was
     shown since, if that is another. outcome: None while open, else "finished" or "abandoned".
     as_it_is: it was finished short of ready, by the user's word.  newest: the newest entry of it in
-    the log when it was read, None where it was not.
+    the log when it was read, None where it was not. notes: what is written down about it and
+    stands, in the order of the log.
     """
 
     number: int
@@ -221,6 +155,13 @@ class SetUp:
     newest: int | None = field(default=None, compare=False)
     advice: int | None = field(default=None, compare=False)
     other: Other | None = field(default=None, compare=False)
+    notes: tuple[Note, ...] = ()
+
+    def noted(self, about: About) -> str:
+        """Return what is written down last about the set-up: its title, where its sample is kept;
+        "" without.
+        """
+        return next((note.text for note in reversed(self.notes) if note.about == about), "")
 
     def pieces(self) -> tuple[Piece, ...]:
         """Return the test pieces in the order they were cut."""
@@ -228,70 +169,9 @@ class SetUp:
 
     def slots(self) -> tuple[Piece, ...]:
         """Return the slots that were cut in waste and measured; none is a test piece."""
-        return tuple(_as_piece(cut) for cut in self.cuts if cut.slot)
+        return tuple(as_piece(cut) for cut in self.cuts if cut.slot)
 
     def last_piece(self) -> Piece | None:
         """Return the newest piece, or None before the first."""
         pieces = self.pieces()
         return pieces[-1] if pieces else None
-
-
-def merge(cuts: Iterable[TrialCut]) -> tuple[Piece, ...]:
-    """Merge entries about one piece into one `Piece` each, ordered by piece number;
-    slots are none.
-    """
-    found: dict[int, Piece] = {}
-    before: TrialCut | None = None
-    for cut in (c for c in cuts if not c.slot):
-        old = found.get(cut.piece)
-        if old is None:
-            found[cut.piece] = _as_piece(cut, again=before is not None and _is_again(before, cut))
-            before = cut
-        else:
-            found[cut.piece] = replace(
-                old,
-                verdict=old.verdict.later(cut.verdict),
-                readings=old.readings + cut.readings,
-                by=old.by if cut.verdict.empty else cut.by,
-                again=False,
-            )
-            before = None
-    for number, piece in found.items():  # an end cut a third time is that of the first piece
-        root = found.get(piece.end) if piece.end is not None else None
-        if root is not None and root.end is not None:
-            found[number] = replace(piece, end=root.end)
-    return tuple(found[n] for n in sorted(found))
-
-
-def _as_piece(cut: TrialCut, *, again: bool = False) -> Piece:
-    return Piece(
-        cut.piece,
-        cut.settings,
-        cut.verdict,
-        cut.readings,
-        cut.stated,
-        cut.scrap,
-        cut.sizes,
-        cut.by,
-        again,
-        cut.end,
-    )
-
-
-def _is_again(before: TrialCut, cut: TrialCut) -> bool:
-    """Tell whether a cut may be the one before it, logged twice: the same words, and no time to cut
-    a piece between.
-
-    Its settings may be others: where none is typed, they are those of the advice that the first
-    time had given.
-    """
-    if (
-        before.at is None
-        or cut.at is None
-        or cut.end is not None
-        or (cut.verdict.empty and not cut.readings)
-    ):
-        return False
-    typed = before.settings == cut.settings if cut.stated else not before.stated
-    said = (before.verdict, before.readings) == (cut.verdict, cut.readings)
-    return said and typed and timedelta() < cut.at - before.at <= AGAIN_WITHIN

@@ -8,9 +8,10 @@ from typing import Literal, NamedTuple
 
 from .. import defaults
 from .advice import Advice, Misfit
+from .cuts import Figures, Piece
 from .said import Aspect, Said
 from .settings import Settings
-from .setups import Figures, Piece, Plan, SetUp
+from .setups import Plan, SetUp
 
 _SAME = 0.005  # mm: what reads alike to a hundredth is the same setting
 Code = Literal["undone", "tuning", "doubted", "confirm", "weak", "ready"]

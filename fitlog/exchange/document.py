@@ -1,7 +1,7 @@
-"""The JSON document of a whole log, version 4: one document, one row of it a line, written and read
+"""The JSON document of a whole log, version 5: one document, one row of it a line, written and read
 piece by piece.
 
-    {"fitlog": "log", "version": 4, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows":
+    {"fitlog": "log", "version": 5, "lengths": "mm", "angles": "degrees", "moments": "UTC", "rows":
     [ {"bit": {...}}, {"entry": {...}}, ... ], "count": 2}
 
 A row is an object with one key, its kind; the kinds and their columns are the tables of the log.
@@ -20,8 +20,8 @@ from ..language.units import shown
 from ..texts import tell
 
 # 1 had no slots, no redo, no finish as it is; 2 a column for each name of the half-blind dovetail;
-# 3 no digests. All are still read.
-VERSION = 4
+# 3 no digests; 4 no notes. All are still read.
+VERSION = 5
 _DIGESTED = 4  # from here on every row has a digest
 ROW_LIMIT = 16 * 2**20  # characters of one row; an advice is some thousands
 _CHUNK = 2**18

@@ -102,9 +102,9 @@ def number(name: str, says: str, within: float = FAR, null: bool = False) -> Col
     )
 
 
-def count(name: str, says: str, least: int = 0) -> Column[Any]:
+def count(name: str, says: str, least: int = 0, null: bool = False) -> Column[Any]:
     """Return a whole number."""
-    return column(name, Integer, says, f"{name} >= {least}", nullable=False)
+    return column(name, Integer, says, f"{name} >= {least}", nullable=null)
 
 
 def before(name: str, other: str, says: str) -> Column[Any]:

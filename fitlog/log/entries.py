@@ -26,7 +26,7 @@ OUTCOMES: dict[str, Literal["finished", "abandoned"]] = {
     "abandon": "abandoned",
 }
 FINISHES = tuple(kind for kind, outcome in OUTCOMES.items() if outcome == "finished")
-UNDOABLE = ("start", "cut", "found", *OUTCOMES)
+UNDOABLE = ("start", "cut", "found", "note", *OUTCOMES)
 HIGHEST = 2**63 - 1  # the largest number SQLite knows
 
 # Each of these looks at one row by an index; a NOT IN would read every retraction of the log.
@@ -204,13 +204,18 @@ def unknown(connection: Connection, number: int) -> Refused:
 
 
 def require_open(
-    connection: Connection, number: int, *, seen: int | None = None, also: tuple[Any, ...] = ()
+    connection: Connection,
+    number: int,
+    *,
+    seen: int | None = None,
+    also: tuple[Any, ...] = (),
+    finished: bool = False,
 ) -> Row[Any]:
     """Return the row of a set-up as `require` does; raise Refused "already-ended" when it was
-    finished or abandoned.
+    finished or abandoned; finished: only for the latter.
     """
     row = require(connection, number, NOT_UNDONE, seen=seen, also=(ENDING.label("ending"), *also))
-    if row.ending is not None:
+    if row.ending is not None and not (finished and row.ending in FINISHES):
         raise Refused(
             "already-ended",
             "set-up {number} is already finished"
@@ -241,10 +246,11 @@ def require_piece(
     new: bool | None,
     seen: int | None = None,
     advice: int | None = None,
+    finished: bool = False,
 ) -> Row[Any]:
     """Return the row of a set-up as `require_open` does, with the number of the `advice` that was
     gone by; refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the
-    last; slots are none.
+    last; slots are none. finished: it may be finished.
     """
     live = (
         select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
@@ -256,7 +262,7 @@ def require_piece(
     last, found = live.scalar_subquery(), this.scalar_subquery()
     by = advice_in_force(SETUP.c.id, read=advice)
     also = last.label("last"), found.label("found"), by.label("advice")
-    row = require_open(connection, setup, seen=seen, also=also)
+    row = require_open(connection, setup, seen=seen, also=also, finished=finished)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row
     wrong = tell("piece {piece} is not the one to log now", piece=piece)

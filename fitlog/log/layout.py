@@ -8,7 +8,7 @@ from sqlalchemy import Table
 
 from . import schema
 
-VERSION = 5
+VERSION = 6
 ONLY = "the log is append-only"
 
 CATALOGUE = (schema.BIT, schema.STOCK, schema.MACHINE)
@@ -21,6 +21,7 @@ APPEND_ONLY = (
     schema.VERDICT,
     schema.READING,
     schema.FOUND,
+    schema.NOTE,
     schema.RETRACTION,
     schema.REDO,
     schema.PREFERENCE,
@@ -32,6 +33,7 @@ SAME_ROW = {
     "setup": "id = NEW.id OR entry = NEW.entry",
     "trial_cut": "entry = NEW.entry",
     "found": "entry = NEW.entry",
+    "note": "entry = NEW.entry",
     "verdict": "id = NEW.id OR (cut = NEW.cut AND aspect = NEW.aspect AND aspect <> 'fault')",
     # An entry can be taken back again once that was undone by a redo, not before.
     "retraction": "entry = NEW.entry OR (retracted = NEW.retracted"
@@ -45,6 +47,7 @@ KIND_OF = {
     "setup": "start",
     "trial_cut": "cut",
     "found": "found",
+    "note": "note",
     "retraction": "retract",
     "redo": "redo",
 }

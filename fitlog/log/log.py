@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from sqlalchemy import Connection, Row, func, select
 
-from ..domain import Plan, Settings, SetUp, TrialCut
+from ..domain import Note, Plan, Settings, SetUp, TrialCut
 from . import entries, reading, recent
 from .catalogue import Catalogue
 from .engine import Store, Upgraded
@@ -29,7 +29,7 @@ from .rows import (
     require_joint,
     verdict_values,
 )
-from .schema import READING, SETUP, TRIAL_CUT, VERDICT
+from .schema import NOTE, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS, shelves
 from .showing import Shown, add_advice
 from .undoing import TakenBack
@@ -147,14 +147,16 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         a slot it is the number that the next piece will have. seen: the set-up's newest entry as
         the caller read it; advice: the number of the one it was cut by, None for the one last
         shown. Raises Refused: log-moved-on when `seen` is another now or the number no longer
-        right, already-ended, unknown-setup, bad-setting for another joint's, bad-slot for a
-        slot that is judged or not measured.
+        right, already-ended (of a finished one only for a test piece), unknown-setup,
+        bad-setting for another joint's, bad-slot for a slot that is judged or not measured.
         """
         values = cut_values(cut)
 
         def write(connection: Connection) -> int:
             new = True if cut.slot else new_piece
-            row = entries.require_piece(connection, setup, cut.piece, new, seen, advice)
+            row = entries.require_piece(
+                connection, setup, cut.piece, new, seen, advice, finished=cut.after is not None
+            )
             require_joint(row.joint, cut.settings)
             values["advice"] = row.advice
             said, read = verdict_values(cut.verdict), reading_values(cut.readings)
@@ -166,6 +168,21 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
             return entry
 
         return once(self._store, stamp, ("cut",), write, _entry)
+
+    def note(self, setup: int, note: Note, stamp: Stamp, *, seen: int | None = None) -> int:
+        """Log what is written down about a set-up, whether it is open or not; return the entry. The
+        entry, time and author in `note` are ignored. seen: as `record`. Raises Refused:
+        unknown-setup, log-moved-on.
+        """
+        row = {"about": note.about, "text": note.text}
+
+        def write(connection: Connection) -> int:
+            entries.require(connection, setup, entries.NOT_UNDONE, seen=seen)
+            entry = entries.add(connection, "note", setup, stamp, row)
+            connection.execute(NOTE.insert().values(entry=entry, **row))
+            return entry
+
+        return once(self._store, stamp, ("note",), write, _entry)
 
     def close(
         self,

@@ -9,14 +9,14 @@ from typing import Any, NamedTuple
 
 from sqlalchemy import Connection, Row, Select, select
 
-from ..domain import Bit, Family, Other, SetUp, TrialCut
+from ..domain import Bit, Family, Note, Other, SetUp, TrialCut
 from ..texts import tell
 from .door import sound
 from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, advice_in_force, newest_of
 from .named import made as made_of
 from .named import settings_of
-from .rows import moment, to_cut, to_plan
-from .schema import ADVICE, ENTRY, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
+from .rows import moment, to_cut, to_note, to_plan
+from .schema import ADVICE, ENTRY, NOTE, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
 from .shelf import Shelves
 from .side_by_side import side_by_side
 
@@ -75,7 +75,7 @@ def load(
     """Return set-ups, newest first: those whose numbers are given, or selected.
 
     shelves: the catalogue as the connection sees it. pieces: read only so many of the newest pieces
-    of each; None: all. by: whom they are read for. Three queries a hundred set-ups, each by an
+    of each; None: all. by: whom they are read for. Four queries a hundred set-ups, each by an
     index, and one more where a bit was sharpened since. A reference to a row that is not there
     raises KeyError.
     """
@@ -97,7 +97,8 @@ def _made(
     connection: Connection, shelves: Shelves, rows: Sequence[Row[Any]], pieces: int | None
 ) -> list[SetUp]:
     worn = _worn(connection, {r.bit_id for r in rows if _is_older(shelves.bits[r.bit_id], r)})
-    cuts = _live_cuts(connection, [row.id for row in rows], pieces)
+    numbers = [row.id for row in rows]
+    cuts, notes = _live_cuts(connection, numbers, pieces), _live_notes(connection, numbers)
     made = []
     for row in rows:
         bit = _bit_then(shelves.bits[row.bit_id], worn.get(row.bit_id, []), row.sharpenings)
@@ -108,13 +109,20 @@ def _made(
         boards = (bit, *stocks, machine)
         made.append(
             made_of(
-                tell("set-up {number}", number=row.id), _setup, row, boards, cuts.get(row.id, ())
+                tell("set-up {number}", number=row.id),
+                _setup,
+                row,
+                boards,
+                cuts.get(row.id, ()),
+                notes.get(row.id, ()),
             )
         )
     return made
 
 
-def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> SetUp:
+def _setup(
+    row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut], notes: Sequence[Note]
+) -> SetUp:
     plan = to_plan(row, *boards)
     return SetUp(
         number=row.id,
@@ -132,6 +140,7 @@ def _setup(row: Row[Any], boards: tuple[Any, ...], cuts: Sequence[TrialCut]) -> 
         newest=row.newest,
         advice=row.shown_id,
         other=_other(plan.family, row),
+        notes=tuple(notes),
     )
 
 
@@ -202,6 +211,21 @@ def _live_cuts(
     for row, cut in zip(rows, _with_parts(connection, rows), strict=True):
         cuts[row.setup].append(cut)
     return cuts
+
+
+def _live_notes(connection: Connection, numbers: Sequence[int]) -> dict[int, list[Note]]:
+    wanted = (
+        select(NOTE, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by)
+        .join(ENTRY, ENTRY.c.id == NOTE.c.entry)
+        .where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind == "note", LIVE)
+        .order_by(NOTE.c.entry)
+    )
+    found = connection.execute(wanted).all() if numbers else []
+    notes: dict[int, list[Note]] = defaultdict(list)
+    for row in sound(found, "entry", NOTE, ENTRY):
+        made = made_of(tell("entry {number}", number=row.entry), to_note, row)
+        notes[row.setup].append(made)
+    return notes
 
 
 def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialCut]:

@@ -15,6 +15,7 @@ from ..domain import (
     Bit,
     Fault,
     Machine,
+    Note,
     Plan,
     Reading,
     Settings,
@@ -223,6 +224,7 @@ def cut_values(cut: TrialCut) -> Values:
         "sizes": _own_sizes(cut),
         "slot": int(cut.slot),
         "recut_of": cut.end,
+        "after": cut.after,
     }
 
 
@@ -276,7 +278,13 @@ def to_cut(row: Row[Any], said: Sequence[Row[Any]], read: Sequence[Row[Any]]) ->
         machine=row.machine,
         slot=bool(row.slot),
         end=row.recut_of,
+        after=row.after,
     )
+
+
+def to_note(row: Row[Any]) -> Note:
+    """Return a note from its row joined with its entry."""
+    return Note(row.about, row.text, row.entry, row.by, moment(row.at))
 
 
 def _sound(what: str, value: float | None) -> float | None:

@@ -17,10 +17,21 @@ from sqlalchemy import CheckConstraint, Table
 from sqlalchemy.schema import SchemaItem
 from sqlmodel import SQLModel
 
-from ..domain import SAWN
+from ..domain import ABOUT, SAWN
 from . import columns
 
-KINDS = ("start", "cut", "choose", "finish", "abandon", "retract", "found", "finish-as-is", "redo")
+KINDS = (
+    "start",
+    "cut",
+    "choose",
+    "finish",
+    "abandon",
+    "retract",
+    "found",
+    "finish-as-is",
+    "redo",
+    "note",
+)
 
 
 def _table(name: str, says: str, *parts: SchemaItem, **options: Any) -> Table:
@@ -176,6 +187,9 @@ TRIAL_CUT = _table(
     columns.before(
         "recut_of", "piece", "piece whose end was cut again for this one; NULL: a fresh end"
     ),
+    columns.count(
+        "after", "real joints cut when this one of them was looked at; NULL: a test piece", 1, True
+    ),
 )
 
 VERDICT = _table(
@@ -207,6 +221,19 @@ FOUND = _table(
     columns.ref("advice", "advice.id", "the advice whose settings were remembered"),
     columns.members("settings", "settings found, those measured, mm"),
     CheckConstraint("settings <> '{}'"),
+)
+
+NOTE = _table(
+    "note",
+    "What is written down about a set-up, at any time. Append-only.",
+    columns.ref("entry", "entry.id", "its entry in the log", key=True),
+    columns.choice(
+        "about",
+        "title: what it is called, kept: where its sample is, of which the newest stands; outcome:"
+        " what became of the work; note: anything else",
+        ABOUT,
+    ),
+    columns.text("text", "what is written; empty: it has no title, or no sample, any more"),
 )
 
 RETRACTION = _table(

@@ -63,7 +63,8 @@ class TakenBack:
 
         def write(connection: Connection) -> list[tuple[int, str]]:
             said = stamp
-            bit = entries.require(connection, setup, seen=seen).bit_id
+            also = (entries.ENDED.label("ended"),)
+            found = entries.require(connection, setup, seen=seen, also=also)
             back = _last_undo(connection, setup)
             if not back:
                 raise Refused(
@@ -73,8 +74,8 @@ class TakenBack:
                     setup=setup,
                 )
             if any(row.kind == "start" for row in back):
-                entries.require_none_open(connection, bit, but=setup)
-            else:
+                entries.require_none_open(connection, found.bit_id, but=setup)
+            elif any(row.retracted < (found.ended or 0) for row in back):
                 entries.require_open(connection, setup)
             for row in back:
                 again = {"redone": row.id}

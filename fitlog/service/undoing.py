@@ -17,6 +17,7 @@ from .asked import named
 _KINDS = {
     "cut": "the newest cut",
     "found": "what was found",
+    "note": "what was written down last",
     "start": "the start of set-up {number}",
     "finish": "the finish",
     AS_IT_IS: "the finish",

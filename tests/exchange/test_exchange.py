@@ -295,7 +295,7 @@ def test_a_dry_run_writes_nothing_and_makes_no_log(
         ('], "count"', ', {"entry": []}], "count"'),
         ('"count": ', '"count": 1'),
         ('{"entry"', '{"order"'),
-        ('"version": 3', '"version": 5'),
+        ('"version": 3', '"version": 6'),
         ('"lengths": "mm"', '"lengths": "in"'),
         ('"angles": "degrees"', '"angles": "radians"'),
         ('"moments": "UTC"', '"moments": "CET"'),

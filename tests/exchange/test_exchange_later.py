@@ -76,7 +76,7 @@ def other(request: pytest.FixtureRequest, place: Any, tmp_path: Path) -> Iterato
 
 def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
     text = exported(live(log))
-    assert json.loads(text)["version"] == 4
+    assert json.loads(text)["version"] == 5
     assert imported(other, text).identical
     assert exported(other) == text
     assert [replace(s, number=0) for s in other.setups()] == [
@@ -180,16 +180,19 @@ def test_an_export_from_before_comes_in(other: Log) -> None:
     assert anew != text and not imported(other, anew).merged.added
 
 
-def test_an_export_of_layout_3_comes_in_and_finds_its_log(other: Log, tmp_path: Path) -> None:
+@pytest.mark.parametrize(("layout", "version"), [(3, 2), (5, 4)])
+def test_an_export_of_an_older_layout_comes_in_and_finds_its_log(
+    other: Log, tmp_path: Path, layout: int, version: int
+) -> None:
     """`data/log-v3.json` is an export of version 2, of `data/log-v3.db`, by the fitlog that had
-    layout 3.
+    layout 3; likewise that of layout 5.
     """
-    text = (ROOT / "data" / "log-v3.json").read_text()
-    assert json.loads(text)["version"] == 2 and '"figures"' not in text
+    text = (ROOT / "data" / f"log-v{layout}.json").read_text()
+    assert json.loads(text)["version"] == version and ('"figures"' in text) == (layout > 3)
     done = imported(other, text)
     assert done.identical and done.merged.left_out == []
     path = tmp_path / "log.db"
-    path.write_bytes((ROOT / "data" / "log-v3.db").read_bytes())
+    path.write_bytes((ROOT / "data" / f"log-v{layout}.db").read_bytes())
     with open_log(path, create=False) as log:
         assert log.upgraded is not None
         assert log.setups() == other.setups()
@@ -306,7 +309,7 @@ def test_a_document_of_today_without_its_digests_is_refused(log: Log, other: Log
     older = undigested(text)
     before = exported(other)
     with pytest.raises(FitlogError, match="row 1 has no digest") as caught:
-        imported(other, older.replace('"version": 3', '"version": 4', 1))
+        imported(other, older.replace('"version": 3', '"version": 5', 1))
     assert caught.value.code == "broken-export" and "fitlog log export" in caught.value.hint
     rows = text.split("\n")
     rows[5] = undigested(rows[5])

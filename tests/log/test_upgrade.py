@@ -41,6 +41,7 @@ SETUPS = {
     1: [(2, "tuning", 1), (1, "finished", 3)],
     2: [(2, "tuning", 1), (1, "finished", 3)],
     4: [(4, "tuning", 1), (3, "finished", 2), (2, "abandoned", 1), (1, "finished", 3)],
+    5: [(3, "tuning", 2), (2, "abandoned", 1), (1, "finished", 2)],
     3: [(5, "tuning", 1), (4, "finished", 2), (2, "abandoned", 1), (1, "finished", 3)],
 }
 
@@ -165,7 +166,7 @@ def test_an_old_log_is_read_as_before(old: Shop) -> None:
         assert plain.execute("PRAGMA integrity_check").fetchone() == ("ok",)
         assert plain.execute("PRAGMA foreign_key_check").fetchall() == []
     old.words("cut tight")
-    assert old.json("next")["pieces"] == 2
+    assert old.json("next")["pieces"] == SETUPS[before][0][2] + 1
     assert old.json("log health")["sound"]
 
 
@@ -179,7 +180,7 @@ def test_a_backup_is_made_first_and_told(old: Shop) -> None:
     assert copies.verified(backup).layout == before and rows(backup, OLD[before]) == rows(
         OLD[before], OLD[before]
     )
-    number, maker = SETUPS[before][0][0], "maker" if before < 4 else "Mossy"
+    number, maker = SETUPS[before][0][0], {4: "Mossy", 5: "Fern"}.get(before, "maker")
     assert old.words("next").err == f"Set-up {number} was started by {maker}.\n"  # once is enough
     assert backups(old) == [backup]
 
@@ -486,7 +487,7 @@ def in_order(was: sqlite3.Connection) -> Iterator[tuple[str, dict[str, Any]]]:
     yield from sorted(turns, key=lambda one: int(one[1]["entry"]))
 
 
-@pytest.mark.parametrize("before", [2, 3, 4])
+@pytest.mark.parametrize("before", [2, 3, 4, 5])
 def test_a_server_ends_as_a_new_one_begins(
     shop: Shop, server: Server, tmp_path: Path, before: int
 ) -> None:

@@ -15,11 +15,12 @@ from ...errors import FitlogError
 from ...texts import tell
 from .. import layout, preferences, reading
 from ..named import WRONG, family_named, reason, settings_of, some_of
-from ..rows import moment
+from ..rows import moment, to_note
 from ..schema import (
     ADVICE,
     ENTRY,
     FOUND,
+    NOTE,
     PREFERENCE,
     REDO,
     RETRACTION,
@@ -34,6 +35,7 @@ HALVES = {
     "start": (SETUP, "entry", "set-up"),
     "cut": (TRIAL_CUT, "entry", "trial cut"),
     "found": (FOUND, "entry", "readings"),
+    "note": (NOTE, "entry", "words"),
     "retract": (RETRACTION, "entry", "retraction"),
     "redo": (REDO, "entry", "redo"),
 }
@@ -52,6 +54,7 @@ def faults(connection: Connection) -> Iterator[str]:
     yield from _texts(connection)
     yield from _each(connection, _ADVICES, "advice", _advice)
     yield from _each(connection, _FOUND, "entry", _found)
+    yield from _each(connection, _NOTES, "entry", to_note)
     # One that was said anew since keeps nobody from anything any more.
     standing = select(func.max(PREFERENCE.c.id)).group_by(PREFERENCE.c.login, PREFERENCE.c.key)
     said = select(PREFERENCE).where(PREFERENCE.c.id.in_(standing)).order_by(PREFERENCE.c.id)
@@ -166,6 +169,13 @@ _FOUND = (
     .join(ENTRY, ENTRY.c.id == FOUND.c.entry)
     .join(SETUP, SETUP.c.id == ENTRY.c.setup)
     .order_by(FOUND.c.entry)
+)
+
+
+_NOTES = (
+    select(NOTE, NOTE.c.entry.label("id"), ENTRY.c.by, ENTRY.c.at)
+    .join(ENTRY, ENTRY.c.id == NOTE.c.entry)
+    .order_by(NOTE.c.entry)
 )
 
 

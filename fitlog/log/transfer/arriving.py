@@ -130,6 +130,10 @@ class Arrivals:
             self._joints[row["setup"]] = row[key]["joint"]
         for name, of in (SAID, MEASURED) if row["kind"] == "cut" else ():
             row[key][name] = [values(of, one, frozenset(("cut",))) for one in lists[name]]
+        if row["kind"] == "note":
+            rows.to_note(
+                _as_row({**row[key], "entry": row["id"], "by": row["by"], "at": row["at"]})
+            )
         joint = self._joints.get(row["setup"])
         if joint is not None and row["kind"] == "found":
             family = named.family_named(joint, row[key]["settings"])

@@ -34,6 +34,7 @@ from ..schema import (
     ENTRY,
     FOUND,
     MACHINE,
+    NOTE,
     PREFERENCE,
     READING,
     REDO,
@@ -63,6 +64,7 @@ FILLED = (
     VERDICT,
     READING,
     FOUND,
+    NOTE,
     RETRACTION,
     REDO,
 )

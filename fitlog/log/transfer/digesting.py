@@ -15,6 +15,7 @@ from ..schema import (
     ADVICE,
     ENTRY,
     FOUND,
+    NOTE,
     PREFERENCE,
     READING,
     REDO,
@@ -33,6 +34,7 @@ PARTS = {
     "start": ("started", SETUP, frozenset(("id", "entry"))),
     "cut": ("cut", TRIAL_CUT, frozenset(("entry",))),
     "found": ("found", FOUND, frozenset(("entry",))),
+    "note": ("noted", NOTE, frozenset(("entry",))),
     "retract": ("takes_back", RETRACTION, frozenset(("entry",))),
     "redo": ("brings_back", REDO, frozenset(("entry",))),
 }

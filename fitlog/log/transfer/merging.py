@@ -209,6 +209,8 @@ class Merge:
         self._rows["entry"].append({"id": number, "setup": setup, "machine": machine, **plain})
         if row["kind"] in OUTCOMES:
             self.standing.end(setup, number)
+        if row["kind"] == "note":
+            self._rows["note"].append({**row["noted"], "entry": number})
 
     def _new_start(self, row: Values, number: int, _setup: int, back: int | None) -> None:
         setup = self._setups[row["setup"]] = self._number(SETUP, row["setup"])
@@ -223,22 +225,19 @@ class Merge:
         number_of = self._pieces.following if cut["slot"] else self._pieces.number
         piece = number_of(setup, cut["piece"])
         self._new(row, number, setup, back)
+        for name, table in (SAID, MEASURED):
+            for one in (said := cut.pop(name)):
+                one |= {"id": self._number(table, one["id"]), "cut": number}
+            self._rows[table.name] += said
         advice = self._advices.get(cut["advice"])
-        lists = {name: cut.pop(name) for name in ("verdicts", "readings")}
         end = cut["recut_of"] and self._pieces.number(setup, cut["recut_of"])
         here = {"entry": number, "advice": advice, "piece": piece, "recut_of": end}
         self._rows["trial_cut"].append({**cut, **here})
-        for name, table in (SAID, MEASURED):
-            for one in lists[name]:
-                self._rows[table.name].append(
-                    {**one, "id": self._number(table, one["id"]), "cut": number}
-                )
 
     def _new_found(self, row: Values, number: int, setup: int, back: int | None) -> None:
         self._new(row, number, setup, back)
-        self._rows["found"].append(
-            {**row["found"], "entry": number, "advice": self._advices.get(row["found"]["advice"])}
-        )
+        own = {"entry": number, "advice": self._advices.get(row["found"]["advice"])}
+        self._rows["found"].append({**row["found"], **own})
 
     def _new_retract(self, row: Values, number: int, setup: int, back: int | None) -> None:
         if self._rows["redo"]:

@@ -251,7 +251,7 @@ def test_only_the_shell_prints(path: Path) -> None:
 
 # Under 300 lines at 128 columns, over it at 100: none of these may grow, and none be added.
 STILL_LONG = {
-    "log/transfer/merging.py": 318,
+    "log/transfer/merging.py": 317,
     "service/bench.py": 375,
 }
 

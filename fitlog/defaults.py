@@ -13,6 +13,7 @@ from itertools import pairwise
 
 # --- what is known of a bit, a machine and the wood before any trial cut --------------------------
 DIAMETER_PRINTED = (-0.07, 0.03)  # bits come 0.05-0.10 under their printed size
+STRAIGHT_PRINTED = (-0.06, 0.05)  # the slot that a straight bit cuts, runout in it
 DIAMETER_MEASURED = (0.0, 0.02)  # a caliper across two cutting edges
 SHARPENING = (-0.10, 0.063)  # not measured since: each sharpening takes another 0.05-0.2 off
 ANGLE_DEG = 0.15  # up to a quarter degree either way

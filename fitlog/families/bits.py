@@ -33,5 +33,6 @@ def diameter_prior(bit: Bit) -> tuple[float, float]:
     """Mean and sd of the true cutting diameter less the one in the catalogue, mm."""
     if bit.measured:
         return defaults.DIAMETER_MEASURED
-    (mean, sd), (less, doubt) = defaults.DIAMETER_PRINTED, defaults.SHARPENING
+    printed = defaults.DIAMETER_PRINTED if bit.angle else defaults.STRAIGHT_PRINTED
+    (mean, sd), (less, doubt) = printed, defaults.SHARPENING
     return mean + less * bit.sharpenings, math.hypot(sd, doubt * math.sqrt(bit.sharpenings))

@@ -40,6 +40,10 @@ class Screens:
     def __init__(self, family: Family) -> None:
         self.family = family
 
+    def what_for(self) -> str:
+        """Return what the joint is for and how it is cut, in a sentence or two."""
+        return tell("The {joint}.", joint=self.family.name)
+
     def keys(self) -> Mapping[str, str]:
         """Return the settings by the keys that type them: the first letter of the part, of the name
         or of any that is free.

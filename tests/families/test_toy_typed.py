@@ -29,7 +29,7 @@ from fitlog.service.asked import Reported
 from fitlog.service.doubts import mended, put_right
 from fitlog.service.odd_sizes import start_doubts
 from fitlog.service.reader import Reader
-from fitlog.service.reader.cuts import CutTyped, found_at, reported
+from fitlog.service.reader.cuts import CutTyped, found_at, reported, with_options
 from fitlog.service.reader.lengths import BoardsTyped
 from fitlog.service.reader.rows import Table, read_cuts
 from fitlog.service.reader.start import StartTyped, WayTyped, wanted_of
@@ -145,6 +145,13 @@ def test_a_move_is_signed_or_has_a_direction_word(move: str) -> None:
     told, moved = reported(Reader("mm"), setup, CutTyped(("slack",), move=(move,)))
     assert told.changed == pytest.approx({"reach": 16.8})
     assert moved == pytest.approx({"reach": -0.2})
+
+
+def test_settings_and_directions_are_options_of_their_own() -> None:
+    typed = CutTyped(("slack", "--shorter", "0.2", "--key-gap=10.4", "long", "--sideways", "1"))
+    found = with_options(typed, JOINT)
+    assert found.words == ("slack", "long", "--sideways", "1")
+    assert (found.set, found.move) == (("key gap=10.4",), ("shorter=0.2",))
 
 
 def test_a_setting_is_read_on_the_scale_of_its_part() -> None:

@@ -6,13 +6,11 @@ First-order propagation (GUM, JCGM 100:2008, 5.1.2) through the sensitivities of
 
 from __future__ import annotations
 
-import math
-from dataclasses import replace
-
 from ... import defaults
 from ...domain import Aspect, Bit
 from ...estimator.evidence import Term
 from ..bits import angle, diameter
+from ..springs import wood_terms
 from . import figures
 from .geometry import slope_clearance_angle, slope_clearance_height
 from .plan import DovetailPlan
@@ -51,36 +49,6 @@ def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:
         Term(
             ("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO
         ),
-        *_wood_terms(plan, wood),
+        *wood_terms(plan, wood),
         Term(("fit day",), 1.0, 0.0, figures.DAY_TO_DAY_FIT, own=True),
-    )
-
-
-def wood_difference(plan: DovetailPlan, wood: str, other: str) -> tuple[Term, ...]:
-    """What is to be added to the fit's offset in `wood` for that in `other`."""
-    if wood == other:
-        return ()
-    return (
-        *_wood_terms(plan, other),
-        *(replace(t, factor=-t.factor) for t in _wood_terms(plan, wood)),
-    )
-
-
-def _wood_terms(plan: DovetailPlan, wood: str) -> tuple[Term, ...]:
-    """How the wood springs and crushes: most of it goes with the species, the rest with the stock
-    itself.
-
-    Pieces cut in scrap teach of that material alone.
-    """
-    if wood:
-        return (Term(("species", wood), 1.0, 0.0, defaults.STOCK_EFFECT),)
-    species = (plan.stock.species.casefold(), plan.pin_stock.species.casefold())
-    return (
-        Term(("species", *species), 1.0, 0.0, defaults.SPECIES_SHARE * defaults.STOCK_EFFECT),
-        Term(
-            ("stock", plan.stock.name, plan.pin_stock.name),
-            1.0,
-            0.0,
-            math.sqrt(1 - defaults.SPECIES_SHARE**2) * defaults.STOCK_EFFECT,
-        ),
     )

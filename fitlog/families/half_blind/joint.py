@@ -11,9 +11,10 @@ from ... import defaults
 from ...domain import Aspect, Figures, Piece, Plan, Said, Settings, Window, adjusters
 from ...estimator.evidence import Coupled, Evidence, Observed, Term, TermReading, Voices
 from ..family import Limit
+from ..springs import wood_difference
 from . import figures as usual
 from . import geometry
-from .causes import causes, wood_difference
+from .causes import causes
 from .heard import Heard
 from .limits import limit
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT, SETTING_OF, WORDS, set_to

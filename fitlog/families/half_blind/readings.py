@@ -7,29 +7,16 @@ import math
 from ... import defaults
 from ...domain import Piece, Reading
 from ...estimator.evidence import Term, TermReading
+from ..heard import Known, combine
 from . import geometry
 from .plan import DovetailPlan
 
-Known = tuple[float, float]
 TELLING = (
     "mouth",
     "tail_width",
     "between_rods",
     "over_rods",
 )  # readings that tell of the bit itself
-
-
-def combine(readings: list[Known]) -> Known | None:
-    """Return the weighted mean of (value, sd) readings and its sd, or None without any (GUM,
-    inverse variances).
-    """
-    if not readings:
-        return None
-    weights = [1 / sd**2 for _, sd in readings]
-    total = sum(weights)
-    return sum(
-        w * value for w, (value, _) in zip(weights, readings, strict=True)
-    ) / total, 1 / math.sqrt(total)
 
 
 def read_clearance(piece: Piece, theta: float) -> Known | None:

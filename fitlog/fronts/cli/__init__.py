@@ -21,6 +21,7 @@ from .shell import MaybeNumber, Shell
 # is the one asked for.
 GROUPS = {
     "Set up": {
+        "joints": "joints.joints",
         "plan": "layouts.plan",
         "start": "setups.start",
         "recover": "recovery.recover",

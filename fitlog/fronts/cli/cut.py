@@ -160,10 +160,11 @@ def cut(
 def _log_and_answer(
     session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool, why: bool
 ) -> None:
-    from ...service.reader.cuts import reported
+    from ...service.reader.cuts import reported, with_options
     from .consent import settled_cut
 
     setup, bench = session.at(number)
+    typed = with_options(typed, setup.plan.joint)
     typed = replace(typed, words=typed.words or _asked(typed, setup.plan.joint))
     told, moved = reported(session.reader, setup, typed)
     told = settled_cut(bench, setup, told, moved, yes=yes, json=json)

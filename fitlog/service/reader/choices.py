@@ -26,12 +26,15 @@ def one_of(word: str, known: Sequence[str], option: str) -> str:
 
 
 def joint_of(text: str | None) -> str:
-    """Return the joint that is named, the one registered first where none is; raises
-    NotUnderstood.
+    """Return the joint that is named, or begins so as no other does; the one registered first where
+    none is. Raises NotUnderstood.
     """
     if text is None:
         return first_joint()
     known = {_plain(name): name for name in joints()}
+    shorter = [name for name in known if name.startswith(f"{_plain(text)} ")]
+    if _plain(text) not in known and len(shorter) == 1:  # half-blind
+        return known[shorter[0]]
     if _plain(text) not in known:
         raise NotUnderstood(
             "bad-choice",

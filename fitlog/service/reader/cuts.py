@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from ...domain import Family, Plan, Said, SetUp, Verdict
 from ...domain.setups import known
@@ -106,6 +106,32 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
     return told, moved
 
 
+def with_options(typed: CutTyped, joint: str) -> CutTyped:
+    """Return a cut with the joint's own settings and direction words that were typed as options
+    among the words: `--key-gap 9.4`, `--toward 0.1`.
+    """
+    family, rest = family_of(joint), list(typed.words)
+    ways = [way for setting in family.settings for way in setting.ways]
+    words: list[str] = []
+    more: dict[str, list[str]] = {"set": [], "move": []}
+    while rest:
+        word = rest.pop(0)
+        name, given, value = word.removeprefix("--").partition("=")
+        name = name.replace("-", " ")
+        way = next((w for w in ways if f"{w} ".startswith(f"{name} ")), None)
+        kind = "move" if way else "set" if name.replace(" ", "_") in family.place else ""
+        if not (word.startswith("--") and kind and (given or rest)):
+            words.append(word)
+            continue
+        more[kind].append(f"{way or name}={value if given else rest.pop(0)}")
+    return replace(
+        typed,
+        words=tuple(words),
+        set=(*typed.set, *more["set"]),
+        move=(*typed.move, *more["move"]),
+    )
+
+
 def numbered(reader: Reader, joint: str, said: Said, text: str) -> Reported:
     """Return the last word said again, with the number that was typed for it."""
     parse_length(text, units=reader.units, turn=1.0, what="the number")
@@ -142,6 +168,7 @@ def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
     """Return the setting that is moved, by its name or a direction word, and how far."""
     ways = {way: (one.name, i) for one in family.settings for i, way in enumerate(one.ways)}
     what = tell("setting or direction of the {joint}", joint=family.name)
+    name = next((w for w in ways if w.startswith(f"{name} ")), name)  # away: from the cutter
     found = named_one(name, (*family.names, *ways), what)
     first, _, rest = text.partition(" ")
     if found in ways:

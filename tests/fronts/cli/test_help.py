@@ -82,6 +82,7 @@ def test_every_command_speaks_json_and_names_its_log(path: tuple[str, ...]) -> N
     assert "--db" in known or path in (
         ("demo",),
         ("errors",),
+        ("joints",),
     )  # which have a log of their own, or none
 
 

@@ -94,7 +94,7 @@ LINES = (
     "finish --abandon",
     "bench",
 )
-NO_LENGTHS = {"log", "demo", "errors"}  # of their own unit, or of every one
+NO_LENGTHS = {"log", "demo", "errors", "joints"}  # of their own unit, of every one, or none
 
 
 @pytest.fixture(params=["fraction", "inch"])

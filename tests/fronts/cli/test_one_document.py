@@ -23,6 +23,7 @@ DONE = (
     "next",
     "why",
     "errors no-lap",
+    "joints",
     "undo",
     "finish --as-it-is",
     "use 1",

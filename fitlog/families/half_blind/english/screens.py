@@ -56,6 +56,13 @@ class Own(Screens):
         "spaced": "pitch",
     }
 
+    def what_for(self) -> str:
+        """Drawers and boxes."""
+        return (
+            "Drawer fronts and box corners whose front shows no joint: tails and sockets cut with "
+            "one dovetail bit at a router table."
+        )
+
     def keys(self) -> Mapping[str, str]:
         """The fence goes by the x of its drawing, since f is a gap."""
         return {"h": HEIGHT, "x": FENCE, "d": DEPTH}

@@ -17,7 +17,7 @@ from shop import Shop, by_code
 
 from fitlog.domain import Bit
 from fitlog.families.half_blind.layouts.layout import wide_tails
-from fitlog.render.half_blind.layouts import drawing
+from fitlog.render.half_blind.end import drawing
 
 # A 13.1 mm bit of 9 degrees, elm 17 mm thick and 150 mm wide (see shop.py).
 

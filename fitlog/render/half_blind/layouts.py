@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from ...document import Document, remarks_document
 from ...domain import Remark
@@ -40,17 +40,22 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     ]
     heads += [] if told.asked.groove is None else [_covering(found[0])]
     rows = [_row(number, one, ruler) for number, one in enumerate(found, 1)]
-    screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
+    reasons = [f"{why(one, ruler)}." for one in found]
     sizes = tell(
         "Pitch: of pins alike, which the fit is tuned for; of: the slots' own spacing where tails "
         "are wider. Pins and tails "
         "from the root to the widest; half-pins at the thinnest; cuts: passes a corner."
     )
-    screen.line(f"{_unit(ruler)}{sizes}")
-    screen.line()
-    screen.head("Why in this order")
-    for number, one in enumerate(found, 1):
-        screen.line(f"{number}. {why(one, ruler)}.", indent="   ")
+    if screen.terminal and not screen.holds(heads, rows):
+        _list(screen, heads, rows, reasons)
+        screen.line(f"{_unit(ruler)}{sizes}")
+    else:
+        screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
+        screen.line(f"{_unit(ruler)}{sizes}")
+        screen.line()
+        screen.head("Why in this order")
+        for number, reason in enumerate(reasons, 1):
+            screen.line(f"{number}. {reason}", indent="   ")
     if told.more:
         screen.line("{more} more: see them with --all.", more=told.more)
     if told.notes:
@@ -60,6 +65,17 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
         screen.line(f"- {say(note, ruler)}", indent="  ")
     screen.line()
     screen.line("Go on with the first: {command}", command=start_command(told, ruler))
+
+
+def _list(
+    screen: Screen, heads: Sequence[str], rows: Sequence[Sequence[str]], reasons: Sequence[str]
+) -> None:
+    """Print each layout with its reasons where a table is too wide."""
+    for row, reason in zip(rows, reasons, strict=True):
+        sizes = (f"{tell(head)} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True))
+        screen.line(f"{row[0]}. {', '.join(sizes)}.", indent="   ")
+        screen.line(f"   {reason}", indent="   ")
+    screen.line()
 
 
 def _draw_first(screen: Screen, told: Planned) -> None:

@@ -14,6 +14,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
+from terminal import on_terminal
 
 from fitlog.domain import Bit
 from fitlog.families.half_blind.layouts.layout import wide_tails
@@ -150,6 +151,17 @@ def test_boards_that_are_not_equally_dry(stocked: Shop) -> None:
     text = by_code(stocked.json("plan --stock dry --pin-stock damp")["notices"])["moisture-boards"]
     assert f"{150 * 0.00353 * 2:.2f} mm" in text
     assert stocked.json("plan --stock dry")["notices"] == []
+
+
+@pytest.mark.parametrize("columns", [40, 80, 160])
+def test_a_layout_is_one_paragraph_where_a_table_is_too_wide(stocked: Shop, columns: int) -> None:
+    code, shown = on_terminal(stocked, "plan", columns=columns, NO_COLOR="1")
+    assert code == 0 and max(map(len, shown.splitlines())) <= columns
+    first = stocked.json("plan")["layouts"][0]
+    flat = " ".join(shown.split())
+    sizes = f"1. bit marsh, tails {first['tails']}, pitch {first['pitch']:.2f}"
+    assert (sizes in flat) == ("Why in this order" not in flat) == (columns < 100)
+    assert flat.count("For: ") == len(stocked.json("plan")["layouts"])
 
 
 # --- stops ----------------------------------------------------------------------------------------

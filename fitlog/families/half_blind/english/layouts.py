@@ -103,7 +103,7 @@ def groove_shows(
     lead = (
         f"The bottom's groove, {groove}, is not hidden, {much}"
         if which is None
-        else f"No layout hides a groove {groove}; number {which} comes nearest, {much}"
+        else f"No layout hides a groove {groove}; of these, number {which} comes nearest, {much}"
     )
     cures = [
         *([] if move is None else [_moved(t, *move)]),
@@ -128,8 +128,10 @@ def _moved(t: Tongue, first: float, last: float) -> str:
 
 
 def _narrower(t: Tongue, widest: float, room: float | None) -> str:
-    where = "" if room is None else f", {t.length(room)} from the edge"
-    return f"make it at most {_inwards(t, widest)} wide{where}"
+    if room is None:
+        return f"make it at most {_inwards(t, widest)} wide"
+    at = _steps(t, room, room)[0]
+    return f"make it at most {_inwards(t, widest - at + room)} wide, {t.size(at)} from the edge"
 
 
 def _inwards(t: Tongue, most: float) -> str:

@@ -11,16 +11,17 @@ its depth, and goes on along the board to both ends. Half-blind joints at all fo
       from u + k Q + D / 2 - z tan(theta)    to u + (k + 1) Q - D / 2 + z tan(theta)
 
   It is narrowest at its root, Q - D, and the groove starts there: covered at z = 0 it is covered
-  at any depth, each flank by z tan(theta) more. The bit's height is not in it: tuning the fit
-  moves no root. Deeper than the tails are long, h, it comes out of the lap over the tail's end.
+  at any depth, each flank by z tan(theta) more; the pin's flank is half the play further off.
+  The bit's height is not in it: tuning the fit moves no root. Deeper than the tails are long, h,
+  it comes out of the lap over the tail's end.
 - **Tail boards** (sides). Their ends are behind the laps: past a root the groove runs along the
   tail's back, if it is deeper than the rabbet, to the tail's end, at the ground of the socket;
   between the tails it ends at the inside of a pin, which fills the slot. Neither is seen,
   wherever it lies.
 
 So it shows at no corner where one tail covers it, any of them, and all four boards can be grooved
-from end to end. `COVER` at both flanks and over the ground is for what a groove, a joint and a
-tuned height are off by.
+from end to end. `GROOVE_COVER` at both flanks and over the ground is for what a groove, a joint
+and a tuned height are off by.
 """
 
 from __future__ import annotations

@@ -239,7 +239,7 @@ def test_what_is_said_to_help_does_and_no_more_is_asked_than_that() -> None:
 @pytest.mark.parametrize("units", ["mm", "inch", "fraction"])
 def test_the_sentence_names_lengths_that_help_as_they_are_read(units: str) -> None:
     """Rounded inwards to what a person measures by: each length as printed is taken again."""
-    ruler, seen = Ruler(units), 0
+    ruler, seen, placed = Ruler(units), 0, 0
     for layout, groove, _ in missed():
         text = say(groove.told([layout]), ruler)
         assert ("mm" in text) == (units == "mm")
@@ -253,10 +253,11 @@ def test_the_sentence_names_lengths_that_help_as_they_are_read(units: str) -> No
                 if found[2] is not None:  # without room for a step the middle is named
                     assert replace(shallow, at=groove.at + by).covered(layout).short < 1e-6
             seen += 1
-        if (found := re.search(r"at most ([^,]+) wide, or", text)) is not None:
-            wide = parse_length(found[1], units=units).mm
-            assert replace(shallow, width=wide).covered(layout).short < 1e-6
-    assert seen > 100
+        if found := re.search(r"at most ([^,]+) wide(?:, (.+?) from the edge)?, or", text):
+            wide, at = (end and parse_length(end, units=units).mm for end in found.groups())
+            assert replace(shallow, width=wide, at=at or groove.at).covered(layout).short < 1e-6
+            placed += at is not None
+    assert seen > 100 and placed > 10
 
 
 # --- which layouts are kept -----------------------------------------------------------------------

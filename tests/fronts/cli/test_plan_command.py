@@ -164,6 +164,14 @@ def test_a_layout_is_one_paragraph_where_a_table_is_too_wide(stocked: Shop, colu
     assert flat.count("For: ") == len(stocked.json("plan")["layouts"])
 
 
+def test_a_size_that_a_family_does_not_choose_by_is_refused(
+    stocked: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fitlog.families.half_blind.boards.SIZES", {})
+    told = stocked.refused("plan", "--half-pin", "4")
+    assert "the half-blind dovetail are not chosen by --half-pin: leave --half-pin out" in told
+
+
 # --- stops ----------------------------------------------------------------------------------------
 
 

@@ -93,6 +93,8 @@ def groove_shows(
 ) -> str:
     """A groove that no tail covers enough. which: of the layouts comes nearest, None: there is one;
     cover: of its tail, mm, below 0 what comes out; the rest: what helps, see `Groove`.
+
+    A groove that stops short of an end would have to be dropped onto the bit: it is not offered.
     """
     groove = f"{_groove(t, width, at)} and {t.size(depth)} deep"
     much = (
@@ -110,7 +112,7 @@ def groove_shows(
         *([] if widest is None else [_narrower(t, widest, room)]),
         *([] if deepest is None else [f"make it at most {_inwards(t, deepest)} deep"]),
     ]
-    return f"{lead}: {', or '.join([*cures, 'end it short of both ends of the pin boards'])}."
+    return f"{lead}: {', or '.join([*cures, 'plug it at both ends of the pin boards'])}."
 
 
 def _groove(t: Tongue, width: float, at: float) -> str:

@@ -47,6 +47,12 @@ class Screen:
         for part in textwrap.wrap(text, self.width - 1):
             print(f"\033[1m{plain(part)}\033[0m", file=self.stream)
 
+    def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Tell whether a table of these is no wider than the screen."""
+        cells = [list(map(tell, headers)), *([plain(c) for c in row] for row in rows)]
+        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+        return sum(widths) + 2 * (len(widths) - 1) <= self.width
+
     def table(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()
     ) -> None:
@@ -55,7 +61,7 @@ class Screen:
         """
         headers, cells = list(map(tell, headers)), [[plain(c) for c in row] for row in rows]
         widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
-        if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
+        if self.terminal and self.holds(headers, cells):
             self._drawn(headers, cells, right)
         elif self.terminal:
             self._blocks(headers, cells)

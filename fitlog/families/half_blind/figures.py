@@ -103,6 +103,11 @@ RABBET_FIRST = 1.0  # a light first pass: the edge of the wood doesn't tear
 RABBET_MOST = 3.0  # of one later pass
 WASTE_FROM = 60.0  # mm2 of slot: from here on a straight bit first is worth its change of bits
 RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never shorter
+GROOVE_COVER = 1.0  # of tail beside a bottom's groove: grooves and heights are a few tenths off
+GROOVE_SHARE = 1 / 3  # of the thinner board: how deep a groove is, where nobody said
+GROOVE_DEPTH = 6.0  # and no deeper
+LEAST_GROOVE = 3.0  # no bottom is let into a narrower one
+GROOVE_POINTS = 0.5  # against a layout for each mm that its tail is short of covering the groove
 WIDE_BOARD = 200.0  # from this width on boards cup and move enough to show
 
 

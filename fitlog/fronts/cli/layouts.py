@@ -24,6 +24,16 @@ HalfPin = Annotated[str | None, length("The thinnest half-pin you want at an edg
 Spacer = Annotated[
     bool, typer.Option("--spacer", help="The pitch will be stepped by a spacer or block.")
 ]
+GrooveWidth = Annotated[
+    str | None,
+    length("The width of the bottom's groove: only layouts whose tails hide it.", "--groove"),
+]
+GrooveAt = Annotated[
+    str | None, length("From the boards' lower edge to the groove's lower edge.", "--at")
+]
+GrooveDepth = Annotated[
+    str | None, length("The groove's depth, if not a third of the thinner board.", "--groove-depth")
+]
 Every = Annotated[bool, typer.Option("--all", help="Every layout, not only the best ones.")]
 HowMany = Annotated[
     int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
@@ -47,6 +57,9 @@ def plan(
     wide: Wide = None,
     half_pin: HalfPin = None,
     spacer: Spacer = False,
+    groove: GrooveWidth = None,
+    at: GrooveAt = None,
+    groove_depth: GrooveDepth = None,
     all_: Every = False,
     db: Db = None,
     json: Json = False,
@@ -62,18 +75,20 @@ def plan(
       fitlog plan --stock ash --width 140
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
+      fitlog plan --width 110 --groove 6 --at 10
     """
     from ...families.names import first_joint
     from ...render.own import layouts_of
     from ...service.again import Named
     from ...service.boards import planned
-    from ...service.reader.layouts import PlanTyped, wish_of
+    from ...service.reader.layouts import GrooveTyped, PlanTyped, wish_of
     from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
     wood = BoardsTyped(width, thickness, pin_thickness)
     named = Named(bit, stock, pin_stock, machine)
-    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer)
+    bottom = GrooveTyped(groove, at, groove_depth)
+    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, bottom)
     with open_session(db, create=False) as session:
         joint, bench = first_joint(), session.bench()
         found = planned(bench, joint, wish_of(session, joint, typed), every=all_)

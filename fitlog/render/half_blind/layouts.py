@@ -2,40 +2,30 @@
 
 from __future__ import annotations
 
-import math
 import shlex
+from collections.abc import Callable, Sequence
 
 from ...document import Document, remarks_document
+from ...domain import Remark
 from ...families.half_blind.boards import Planned
-from ...families.half_blind.layouts import Found, Layout
+from ...families.half_blind.layouts import Covered, Found, Groove, Layout
 from ...families.telling import say
 from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..blocks import has_blocks
 from ..screen import Screen, plain
+from .end import SIGNS, WIDEST, drawing
 
-_CHAR_TALL = 2.0  # a character is about twice as tall as it is wide
-_PIPE_WIDTH, _WIDEST = 80, 100
-_HALVES = "\u2588\u2580\u2584"  # a whole block, its upper half, its lower half
+_PIPE_WIDTH = 80
 
 
 def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
     """Print layouts, best first, and draw the first."""
-    found, thickness = told.layouts, told.asked.pin_thickness
-    best = found[0]
-    screen.line()
-    screen.head(
-        "1. {named} with {bit}, the end of the joint to scale (dark: pins and lap)",
-        named=_named(best.layout),
-        bit=best.layout.bit.name,
-    )
-    screen.line()
-    width = min(screen.width, _WIDEST) if screen.terminal else _PIPE_WIDTH
-    for row in drawing(
-        best.layout, thickness, width - 1, blocks=screen.terminal and has_blocks(screen, _HALVES)
-    ):
-        print(plain(row), file=screen.stream)
-    screen.line()
+    found = told.layouts
+    _draw_first(screen, told)
+    for remark in _on_groove(told):
+        screen.line(say(remark, ruler))
+        screen.line()
     heads = [
         "",
         "bit",
@@ -48,18 +38,24 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
         "half-pins",
         "cuts",
     ]
+    heads += [] if told.asked.groove is None else [_covering(found[0])]
     rows = [_row(number, one, ruler) for number, one in enumerate(found, 1)]
-    screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
+    reasons = [f"{why(one, ruler)}." for one in found]
     sizes = tell(
         "Pitch: of pins alike, which the fit is tuned for; of: the slots' own spacing where tails "
         "are wider. Pins and tails "
         "from the root to the widest; half-pins at the thinnest; cuts: passes a corner."
     )
-    screen.line(f"{_unit(ruler)}{sizes}")
-    screen.line()
-    screen.head("Why in this order")
-    for number, one in enumerate(found, 1):
-        screen.line(f"{number}. {why(one, ruler)}.", indent="   ")
+    if screen.terminal and not screen.holds(heads, rows):
+        _list(screen, heads, rows, reasons)
+        screen.line(f"{_unit(ruler)}{sizes}")
+    else:
+        screen.table(heads, rows, right=(0, 2, 3, 4, 5, 9))
+        screen.line(f"{_unit(ruler)}{sizes}")
+        screen.line()
+        screen.head("Why in this order")
+        for number, reason in enumerate(reasons, 1):
+            screen.line(f"{number}. {reason}", indent="   ")
     if told.more:
         screen.line("{more} more: see them with --all.", more=told.more)
     if told.notes:
@@ -69,6 +65,37 @@ def layouts(screen: Screen, told: Planned, ruler: Ruler) -> None:
         screen.line(f"- {say(note, ruler)}", indent="  ")
     screen.line()
     screen.line("Go on with the first: {command}", command=start_command(told, ruler))
+
+
+def _list(
+    screen: Screen, heads: Sequence[str], rows: Sequence[Sequence[str]], reasons: Sequence[str]
+) -> None:
+    """Print each layout with its reasons where a table is too wide."""
+    for row, reason in zip(rows, reasons, strict=True):
+        sizes = (f"{tell(head)} {cell}" for head, cell in zip(heads[1:], row[1:], strict=True))
+        screen.line(f"{row[0]}. {', '.join(sizes)}.", indent="   ")
+        screen.line(f"   {reason}", indent="   ")
+    screen.line()
+
+
+def _draw_first(screen: Screen, told: Planned) -> None:
+    """The end of the best layout's joint, with the groove if one was named."""
+    best, groove = told.layouts[0].layout, told.asked.groove
+    screen.line()
+    screen.head(
+        "1. {named} with {bit}, the end of the joint to scale (dark: pins and lap)"
+        if groove is None
+        else "1. {named} with {bit}, the end of the joint to scale, the lower edge at the left "
+        "(dark: pins and lap; dotted: the groove)",
+        named=_named(best),
+        bit=best.bit.name,
+    )
+    screen.line()
+    width = min(screen.width, WIDEST) if screen.terminal else _PIPE_WIDTH
+    blocks = screen.terminal and has_blocks(screen, SIGNS)
+    for row in drawing(best, told.asked.pin_thickness, width - 1, blocks=blocks, groove=groove):
+        print(plain(row), file=screen.stream)
+    screen.line()
 
 
 def start_command(told: Planned, ruler: Ruler) -> str:
@@ -121,6 +148,17 @@ def _unit(ruler: Ruler) -> str:
     return {"mm": tell("In mm. "), "inch": tell("In inches. ")}.get(ruler.units, "")
 
 
+def _on_groove(told: Planned) -> list[Remark]:
+    """What is said of the bottom's groove, if one was named."""
+    groove = told.asked.groove
+    return [] if groove is None else [groove.told([one.layout for one in told.layouts])]
+
+
+def _covering(best: Found) -> str:
+    """What the column on the groove is called: in a list either every layout hides it or none."""
+    return "groove covered by" if best.groove and best.groove.enough else "groove missed by"
+
+
 def _row(number: int, one: Found, ruler: Ruler) -> list[str]:
     layout = one.layout
 
@@ -147,50 +185,15 @@ def _row(number: int, one: Found, ruler: Ruler) -> list[str]:
         " to ".join(map(size, layout.tail)),
         size(layout.half_pin[0]),
         str(layout.cuts),
+        *([] if one.groove is None else [_cover(one.groove, size)]),
     ]
 
 
-def drawing(layout: Layout, thickness: float, columns: int, *, blocks: bool) -> list[str]:
-    """Return the end of the pin board with the tails in it, to scale, inside face down; pins and
-    lap are dark.
-
-    thickness: of the pin board, mm.  columns: the most to use.  blocks: half blocks double the
-    height's resolution.
-    """
-    across = max(20, min(columns, _WIDEST)) - 2
-    scale = layout.width / across  # mm per column
-    per_row = scale * _CHAR_TALL
-    count = max(3, round(thickness / per_row))
-    rows = ["+" + "-" * across + "+"] if not blocks else []
-    for row in range(count):
-        top, bottom = (thickness * (1 - (row + part) / count) for part in (0.25, 0.75))
-        cells = [
-            _cell(
-                _solid(layout, (i + 0.5) * scale, top),
-                _solid(layout, (i + 0.5) * scale, bottom),
-                blocks,
-            )
-            for i in range(across)
-        ]
-        edge = "" if blocks else "|"
-        rows.append(edge + "".join(cells) + edge)
-    return [*rows, *(["+" + "-" * across + "+"] if not blocks else [])]
-
-
-def _cell(top: bool, bottom: bool, blocks: bool) -> str:
-    if blocks:
-        return {(True, True): _HALVES[0], (True, False): _HALVES[1], (False, True): _HALVES[2]}.get(
-            (top, bottom), " "
-        )
-    return "#" if top else " "
-
-
-def _solid(layout: Layout, x: float, z: float) -> bool:
-    """Whether the pin board has wood at x from its edge, z above its inside face, mm."""
-    if z > layout.height:
-        return True
-    half = layout.mouth / 2 + z * math.tan(layout.bit.theta)
-    return not any(passes[0] - half < x < passes[-1] + half for passes in layout.sockets)
+def _cover(groove: Covered, size: Callable[[float], str]) -> str:
+    """What a tail covers below and above the groove, or how far it misses what it should."""
+    if not groove.enough:
+        return size(groove.short)
+    return tell("{below} and {above}", below=size(groove.below), above=size(groove.above))
 
 
 def planned_document(told: Planned, ruler: Ruler) -> Document:
@@ -198,8 +201,39 @@ def planned_document(told: Planned, ruler: Ruler) -> Document:
     return {
         "layouts": [found_document(one, ruler) for one in told.layouts],
         "more": told.more,
-        "notices": remarks_document(told.notes, ruler),
+        "groove": _groove_document(told.asked.groove),
+        "notices": remarks_document((*_on_groove(told), *told.notes), ruler),
     }
+
+
+def _groove_document(groove: Groove | None) -> Document | None:
+    """Return a groove; at: from the lower edge to its own."""
+    return (
+        None
+        if groove is None
+        else {
+            "width": round(groove.width, 4),
+            "at": round(groove.at, 4),
+            "depth": round(groove.depth, 4),
+        }
+    )
+
+
+def _covered_document(found: Covered | None) -> Document | None:
+    """Return what covers a groove; ground: over it, to the tail's end; missed_by: of the cover that
+    is wanted.
+    """
+    return (
+        None
+        if found is None
+        else {
+            "tail": found.tail,
+            "below": round(found.below, 4),
+            "above": round(found.above, 4),
+            "ground": round(found.ground, 4),
+            "missed_by": round(found.short, 4),
+        }
+    )
 
 
 def layout_document(layout: Layout) -> Document:
@@ -238,6 +272,7 @@ def found_document(one: Found, ruler: Ruler) -> Document:
         "bit_height_sd": round(one.height_sd, 4),
         "points": round(one.points, 3),
         "marks": marks,
+        "groove": _covered_document(one.groove),
     }
     cost = one.rounded
     fence = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ...families.half_blind.layouts import Layout
+from ...families.half_blind.layouts import Groove, Layout
 from ..sheet.paper import Point
 
 TAIL_GREY, PIN_GREY = 0.82, 0.95
@@ -47,6 +47,15 @@ def outline(
             (high + narrow, mouth_y),
         ]
     return [*points, (layout.width + _BEYOND, mouth_y), (layout.width + _BEYOND, back_y)]
+
+
+def groove_outline(groove: Groove, layout: Layout | None = None) -> list[Point]:
+    """Return a groove's outline in the pin board's inside face, y from that face into the wood. x
+    from the lower edge; with a layout from the other one, as its boards are marked.
+    """
+    at = groove.at if layout is None else layout.width - groove.at - groove.width
+    deep = groove.depth
+    return [(at, 0.0), (at + groove.width, 0.0), (at + groove.width, deep), (at, deep)]
 
 
 def cut_off(points: Iterable[Point], low: float, high: float) -> list[Point]:

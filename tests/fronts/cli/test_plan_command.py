@@ -14,10 +14,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shop import Shop, by_code
+from terminal import on_terminal
 
 from fitlog.domain import Bit
 from fitlog.families.half_blind.layouts.layout import wide_tails
-from fitlog.render.half_blind.layouts import drawing
+from fitlog.render.half_blind.end import drawing
 
 # A 13.1 mm bit of 9 degrees, elm 17 mm thick and 150 mm wide (see shop.py).
 
@@ -150,6 +151,25 @@ def test_boards_that_are_not_equally_dry(stocked: Shop) -> None:
     text = by_code(stocked.json("plan --stock dry --pin-stock damp")["notices"])["moisture-boards"]
     assert f"{150 * 0.00353 * 2:.2f} mm" in text
     assert stocked.json("plan --stock dry")["notices"] == []
+
+
+@pytest.mark.parametrize("columns", [40, 80, 160])
+def test_a_layout_is_one_paragraph_where_a_table_is_too_wide(stocked: Shop, columns: int) -> None:
+    code, shown = on_terminal(stocked, "plan", columns=columns, NO_COLOR="1")
+    assert code == 0 and max(map(len, shown.splitlines())) <= columns
+    first = stocked.json("plan")["layouts"][0]
+    flat = " ".join(shown.split())
+    sizes = f"1. bit marsh, tails {first['tails']}, pitch {first['pitch']:.2f}"
+    assert (sizes in flat) == ("Why in this order" not in flat) == (columns < 100)
+    assert flat.count("For: ") == len(stocked.json("plan")["layouts"])
+
+
+def test_a_size_that_a_family_does_not_choose_by_is_refused(
+    stocked: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fitlog.families.half_blind.boards.SIZES", {})
+    told = stocked.refused("plan", "--half-pin", "4")
+    assert "the half-blind dovetail are not chosen by --half-pin: leave --half-pin out" in told
 
 
 # --- stops ----------------------------------------------------------------------------------------

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ....errors import Mm
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
@@ -59,6 +61,91 @@ def bit_known(_: Tongue, *, setups: int) -> str:
     return f"a bit known from {counted(setups, 'set-up')}" if setups else "a bit not met yet"
 
 
+def groove_short(t: Tongue, *, short: float) -> str:
+    """A tail that does not cover the bottom's groove. short: of the cover that is wanted, mm."""
+    return f"{t.ruler.doubt(short)} short of hiding the groove"
+
+
+def groove_hidden(
+    t: Tongue, *, width: float, at: float, depth: float, below: float, above: float, tail: int
+) -> str:
+    """A groove that a tail covers, mm below and above it. tail: which, 1 for the lowest."""
+    which = "the lowest tail" if tail == 1 else f"tail {tail} from below"
+    return (
+        f"The bottom's groove, {_groove(t, width, at)} and {t.size(depth)} deep, ends in {which}, "
+        f"with {t.length(below)} of tail below it and {t.length(above)} above. It shows at no "
+        "corner, and all four boards can be grooved from end to end."
+    )
+
+
+def groove_shows(
+    t: Tongue,
+    *,
+    width: float,
+    at: float,
+    depth: float,
+    which: int | None,
+    cover: float,
+    move: tuple[float, float] | None,
+    widest: float | None,
+    room: float | None,
+    deepest: float | None,
+) -> str:
+    """A groove that no tail covers enough. which: of the layouts comes nearest, None: there is one;
+    cover: of its tail, mm, below 0 what comes out; the rest: what helps, see `Groove`.
+
+    A groove that stops short of an end would have to be dropped onto the bit: it is not offered.
+    """
+    groove = f"{_groove(t, width, at)} and {t.size(depth)} deep"
+    much = (
+        f"{t.ruler.doubt(-cover)} of it comes out at the pin boards' ends"
+        if cover < 0
+        else f"a tail covers it by {t.length(cover)} only"
+    )
+    lead = (
+        f"The bottom's groove, {groove}, is not hidden, {much}"
+        if which is None
+        else f"No layout hides a groove {groove}; of these, number {which} comes nearest, {much}"
+    )
+    cures = [
+        *([] if move is None else [_moved(t, *move)]),
+        *([] if widest is None else [_narrower(t, widest, room)]),
+        *([] if deepest is None else [f"make it at most {_inwards(t, deepest)} deep"]),
+    ]
+    return f"{lead}: {', or '.join([*cures, 'plug it at both ends of the pin boards'])}."
+
+
+def _groove(t: Tongue, width: float, at: float) -> str:
+    return f"{t.size(width)} wide, {t.size(at)} from the lower edge"
+
+
+def _moved(t: Tongue, first: float, last: float) -> str:
+    """How a groove is moved: up by, from and to, below 0 down, mm."""
+    way, low, high = ("raise", first, last) if first > 0 else ("lower", -last, -first)
+    least, most = _steps(t, low, high)
+    if least > most:  # less room than the steps that a person sees
+        return f"{way} it by {t.length((low + high) / 2)}"
+    span = "" if least == most else f"{t.size(least).rpartition(' ')[0]} to "
+    return f"{way} it by {span}{t.size(most)}"
+
+
+def _narrower(t: Tongue, widest: float, room: float | None) -> str:
+    if room is None:
+        return f"make it at most {_inwards(t, widest)} wide"
+    at = _steps(t, room, room)[0]
+    return f"make it at most {_inwards(t, widest - at + room)} wide, {t.size(at)} from the edge"
+
+
+def _inwards(t: Tongue, most: float) -> str:
+    return t.size(_steps(t, most, most)[1])
+
+
+def _steps(t: Tongue, low: float, high: float) -> tuple[float, float]:
+    """Round a range inwards to steps that a person measures by, mm."""
+    step = {"mm": 0.1, "inch": 0.254}.get(t.ruler.units, 25.4 / t.ruler.marks)
+    return math.ceil(low / step - 1e-6) * step, math.floor(high / step + 1e-6) * step
+
+
 SENTENCES: dict[str, Sentence] = {
     "on-marks": on_marks,
     "off-marks": off_marks,
@@ -68,4 +155,7 @@ SENTENCES: dict[str, Sentence] = {
     "little-room": little_room,
     "corner-cuts": corner_cuts,
     "bit-known": bit_known,
+    "groove-short": groove_short,
+    "groove-hidden": groove_hidden,
+    "groove-shows": groove_shows,
 }

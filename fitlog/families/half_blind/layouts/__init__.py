@@ -6,13 +6,16 @@ from __future__ import annotations
 
 from .candidates import Asked, Reach
 from .finding import Found, Mark, find
+from .groove import Covered, Groove, groove_of
 from .layout import Layout, fitting_tails, layout_of
 from .stops import Cut, Stop, Stops, rabbet_passes, stops
 
 __all__ = [
     "Asked",
+    "Covered",
     "Cut",
     "Found",
+    "Groove",
     "Layout",
     "Mark",
     "Reach",
@@ -20,6 +23,7 @@ __all__ = [
     "Stops",
     "find",
     "fitting_tails",
+    "groove_of",
     "layout_of",
     "rabbet_passes",
     "stops",

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from ....domain import Bit
 from ...family import Limit
 from .. import figures
+from .groove import Groove
 from .layout import Layout, fitting_tails, regular, wide_tails
 from .marks import pitches_on_marks, spacings_on_marks
 
@@ -36,7 +37,8 @@ class Asked:
     """What a layout is asked for. least: the thinnest half-pin at an edge, mm; step: that of the
     fence; None: free.
 
-    mark: the distance of the fence's marks, where the pitch is set by them, mm.
+    mark: the distance of the fence's marks, where the pitch is set by them, mm.  groove: the
+    bottom's, which a tail is to cover.
     """
 
     width: float
@@ -49,6 +51,7 @@ class Asked:
     middle: str | None = None
     wide: bool | None = None
     mark: float | None = None
+    groove: Groove | None = None
 
 
 def candidates(reach: Reach, asked: Asked) -> Iterable[Layout]:

@@ -17,6 +17,7 @@ from ....language.units import Ruler
 from ....texts import tell
 from .. import figures
 from .candidates import Asked, Reach, candidates
+from .groove import Covered
 from .layout import MOST_EDGE_PASSES, Layout
 from .marks import Rounding, on_marks, rounding
 
@@ -45,7 +46,7 @@ class Found:
     weightiest first.
 
     rounded: what rounding to the fence's step costs; None: the pitch is not set by marks.  true:
-    all that sets the fit is on the marks.
+    all that sets the fit is on the marks.  groove: what covers the bottom's, if one was named.
     """
 
     layout: Layout
@@ -54,6 +55,7 @@ class Found:
     marks: tuple[Mark, ...]
     rounded: Rounding | None = None
     true: bool = False
+    groove: Covered | None = None
 
     @property
     def points(self) -> float:
@@ -62,8 +64,8 @@ class Found:
 
 
 def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
-    """Return the layouts that these bits allow, best first; raise `Refused` (code "no-layout") when
-    there is none.
+    """Return the layouts that these bits allow, best first: those that hide the groove, where some
+    do. Raises `Refused` (code "no-layout") when there is none.
     """
     found = []
     told = len({reach.taught > 0 for reach in reaches}) > 1
@@ -75,6 +77,7 @@ def find(reaches: Sequence[Reach], asked: Asked, ruler: Ruler) -> list[Found]:
                 found.append(_judged(made, sd, reach, asked, told))
     if not found:
         raise _none(reaches, asked, ruler)
+    found = [one for one in found if one.groove is not None and one.groove.enough] or found
     return sorted(
         found, key=lambda one: (round(one.points, 6), one.layout.cuts, one.layout.bit.name)
     )
@@ -103,6 +106,7 @@ def _judged(layout: Layout, sd: float, reach: Reach, asked: Asked, known_or_not:
     lap = asked.pin_thickness - layout.height
     cost = None if asked.mark is None or asked.step is None else rounding(layout, asked.step)
     true = asked.mark is not None and on_marks(layout, asked.mark)
+    groove = None if asked.groove is None else asked.groove.covered(layout)
     marks = (
         _lap(lap, asked.pin_thickness),
         _edges(layout, asked.least),
@@ -111,9 +115,10 @@ def _judged(layout: Layout, sd: float, reach: Reach, asked: Asked, known_or_not:
         _work(layout),
         _knowledge(reach) if known_or_not else None,
         None if cost is None else _rounded(cost, layout, asked, true),
+        None if groove is None or groove.enough else _groove(groove),
     )
     told = sorted((mark for mark in marks if mark is not None), key=lambda mark: -mark.points)
-    return Found(layout, lap, sd, tuple(told), cost, true)
+    return Found(layout, lap, sd, tuple(told), cost, true, groove)
 
 
 def _rounded(cost: Rounding, layout: Layout, asked: Asked, true: bool) -> Mark:
@@ -174,6 +179,11 @@ def _work(layout: Layout) -> Mark:
     apart = layout.spacing - layout.pitch if layout.wide else None
     points = 0.06 * max(0, layout.cuts - FEW_CUTS)
     return Mark(points, remark("corner-cuts", cuts=layout.cuts, apart=apart))
+
+
+def _groove(covered: Covered) -> Mark:
+    points = figures.GROOVE_POINTS * covered.short
+    return Mark(points, remark("groove-short", short=covered.short))
 
 
 def _knowledge(reach: Reach) -> Mark:

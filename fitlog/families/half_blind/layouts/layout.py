@@ -88,6 +88,12 @@ class Layout:
         """
         return tuple(self.edge + k * self.spacing for k in range(self.tails + 1))
 
+    @property
+    def roots(self) -> tuple[tuple[float, float], ...]:
+        """Where each tail begins and ends at its root, where it is narrowest, from the edge, mm."""
+        half = self.bit.diameter / 2
+        return tuple((at + half, at + self.spacing - half) for at in self.slots[:-1])
+
     @cached_property
     def edge_passes(self) -> tuple[float, ...]:
         """Centres of the passes that clear the wood beside an edge, the outermost slot's own the

@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, length
 
-Width = Annotated[str | None, length("Board width, if not the stock's.")]
+if TYPE_CHECKING:
+    from ...service.reader.layouts import PlanTyped
+    from .session import Session
+
+Width = Annotated[list[str] | None, length("Board width, if not the stock's; several with --like.")]
+Like = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="Which of the widths take set-up N's pitch, from its settings."),
+]
 Thickness = Annotated[str | None, length("Tail board's thickness.")]
 PinThickness = Annotated[str | None, length("Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
@@ -32,6 +40,21 @@ Csv = Annotated[
     str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")
 ]
 
+OtherWidth = Annotated[str | None, length("For boards so wide: only the stops are new.", "--width")]
+OtherThickness = Annotated[
+    list[str] | None,
+    length("For tail boards so thick; the left ones', then the right ones'.", "--thickness"),
+]
+OtherPins = Annotated[
+    list[str] | None, length("For pin boards so thick; or two of them.", "--pin-thickness")
+]
+Named = Annotated[
+    str | None,
+    typer.Option(
+        "--boards", metavar="TEXT", help='What is cut, for its order: "front 2, back 2, side 4".'
+    ),
+]
+
 
 def plan(
     bit: BitName = None,
@@ -47,6 +70,7 @@ def plan(
     wide: Wide = None,
     half_pin: HalfPin = None,
     spacer: Spacer = False,
+    like: Like = None,
     all_: Every = False,
     db: Db = None,
     json: Json = False,
@@ -62,6 +86,7 @@ def plan(
       fitlog plan --stock ash --width 140
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
+      fitlog plan --like 7 --width 90 --width 140
     """
     from ...families.names import first_joint
     from ...render.own import layouts_of
@@ -71,10 +96,13 @@ def plan(
     from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
-    wood = BoardsTyped(width, thickness, pin_thickness)
-    named = Named(bit, stock, pin_stock, machine)
-    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer)
+    wood = BoardsTyped(None, thickness, pin_thickness)
+    named, widths = Named(bit, stock, pin_stock, machine), width or ()
+    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, widths)
     with open_session(db, create=False) as session:
+        if like is not None:
+            _like(session, like, typed, every=all_, json=json)
+            return
         joint, bench = first_joint(), session.bench()
         found = planned(bench, joint, wish_of(session, joint, typed), every=all_)
         own = layouts_of(joint)
@@ -84,7 +112,26 @@ def plan(
             own.layouts(session.screen, found, bench.ruler)
 
 
+def _like(session: Session, number: int, typed: PlanTyped, *, every: bool, json: bool) -> None:
+    """Show which widths take a set-up's pitch."""
+    from ...render.own import taking_of
+    from ...service.boards import taking
+    from ...service.reader.layouts import widths_of
+    from .session import put_json
+
+    setup, bench = session.at(number)
+    told, own = taking(bench, setup, widths_of(session, typed)), taking_of(setup.plan.joint)
+    if json:
+        put_json(own.taking_document(told, bench.ruler))
+    else:
+        own.taking(session.screen, told, bench.ruler, every=every)
+
+
 def stops(
+    width: OtherWidth = None,
+    thickness: OtherThickness = None,
+    pin_thickness: OtherPins = None,
+    boards: Named = None,
     tails: HowMany = None,
     csv: Csv = None,
     force: Force = False,
@@ -102,15 +149,20 @@ def stops(
     Examples:
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
+      fitlog stops --width 90 --thickness 11.8
+      fitlog stops --boards "front 2, back 2, side 4"
     """
     from ...render.own import stops_of
     from ...render.standing import unsettled
     from ...service.boards import real_boards
+    from ...service.reader.layouts import BatchTyped, batch_of
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        job, own = real_boards(bench, found, tails), stops_of(found.plan.joint)
+        typed = BatchTyped(width, thickness or (), pin_thickness or (), boards)
+        job = real_boards(bench, found, tails, batch_of(session, found, typed))
+        own = stops_of(found.plan.joint)
         if csv not in (None, "-"):
             _write(str(csv), own.as_csv(job), force)
             say("The stops are in {csv}.", csv=csv)

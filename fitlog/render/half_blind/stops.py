@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
 from ...document import Document, on_scale, remarks_document
 from ...families.half_blind.layouts import Stop, Stops
+from ...families.half_blind.layouts.corners import Depth
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.tail import LastTail
 from ...families.telling import say
@@ -15,6 +17,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from . import schedule
 from .layouts import layout_document
 
 COLUMNS = (
@@ -56,8 +59,14 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         "{socket_depth}.",
         bit_height=ruler.length(dial["bit_height"]),
         zero=ruler.length(job.stops.zero),
-        socket_depth=ruler.length(job.settings["socket_depth"]),
+        socket_depth=_depths(job, ruler),
     )
+    schedule.asked_first(screen, job, ruler)
+    if job.schedule is not None:
+        for remark in (*job.notices, *schedule.spoiling(job)):
+            screen.line(say(remark, ruler, short=True))
+        schedule.order(screen, job, job.schedule, ruler)
+        return
     for heading, steps in job.sections:
         screen.line()
         screen.head(heading)
@@ -70,6 +79,17 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
             screen.head(title)
         for remark in remarks:
             screen.line(f"- {say(remark, ruler)}", indent="  ")
+
+
+def _depths(job: Job, ruler: Ruler) -> str:
+    """The socket depth, or that for each side's tail boards."""
+    if len(job.depths) == 1:
+        return ruler.length(job.depths[0].depth)
+    return tell(
+        "{left} for the left tail boards, {right} for the right ones",
+        left=ruler.length(job.depths[0].depth),
+        right=ruler.length(job.depths[1].depth),
+    )
 
 
 def stands(job: Job) -> str:
@@ -131,20 +151,21 @@ def named(stop: Stop) -> str:
 
 
 def as_csv(job: Job) -> str:
-    """Return the stops as CSV (RFC 4180), one row a stop; lengths in mm, the fence in inches as
-    well.
+    """Return the stops as CSV (RFC 4180), one row a stop, or, where boards were named, a row a
+    pass; lengths in mm, the fence in inches as well.
     """
+    if job.schedule is not None:
+        return schedule.as_csv(job, job.schedule)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
-    for stop in job.stops.stops:
-        depth = f"{job.settings['socket_depth']:.4f}" if stop.cut.board == "pin" else ""
+    for stop, depth in _with_depths(job):
         writer.writerow(
             [
                 stop.number,
                 stop.cut.board,
-                named(stop),
+                named(stop) if depth is None else f"{named(stop)}{_for_hand(depth, job)}",
                 stop.cut.part,
                 f"{stop.cut.position:.4f}",
                 f"{stop.exact:.4f}",
@@ -152,10 +173,22 @@ def as_csv(job: Job) -> str:
                 f"{stop.error:.4f}",
                 f"{stop.setting / MM_PER_INCH:.5f}",
                 f"{height:.4f}",
-                depth,
+                "" if depth is None else f"{depth.depth:.4f}",
             ]
         )
     return out.getvalue()
+
+
+def _with_depths(job: Job) -> Iterator[tuple[Stop, Depth | None]]:
+    """Every stop, those of the sockets once for each depth."""
+    yield from ((stop, None) for stop in job.stops.of("tail"))
+    yield from ((stop, depth) for depth in job.depths for stop in job.stops.of("pin"))
+
+
+def _for_hand(depth: Depth, job: Job) -> str:
+    if len(job.depths) == 1:
+        return ""
+    return tell(", for the {hand} tail boards", hand=depth.hands[0])
 
 
 def job_document(job: Job, ruler: Ruler) -> Document:
@@ -181,8 +214,10 @@ def job_document(job: Job, ruler: Ruler) -> Document:
             {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
         ],
         "stops": stops_list(job.stops),
+        "depths": schedule.depths_list(job),
+        "schedule": schedule.schedule_document(job.schedule),
         "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
-        "notices": remarks_document(job.notices, ruler),
+        "notices": remarks_document((*job.anew, *job.notices), ruler),
         "cautions": remarks_document(job.cautions, ruler),
     }
 

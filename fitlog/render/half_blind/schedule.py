@@ -1,0 +1,287 @@
+"""The order of a batch: which end of which board at which stops, with boxes to tick, as a screen,
+as CSV, as JSON and as rows for the sheet.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable
+
+from ...document import Document
+from ...domain import Remark
+from ...families.half_blind.layouts.corners import EDGES, Boards, Depth, Edge, End
+from ...families.half_blind.layouts.job import Job
+from ...families.half_blind.layouts.schedule import Pass, Schedule, Step
+from ...families.telling import say
+from ...language.units import MM_PER_INCH, Ruler
+from ...texts import tell
+from ..screen import Screen
+
+BOX = "[_]"
+HEADS = ("", "mark", "board", "end", "edge at the fence", "stops")
+COLUMNS = (
+    "pass",
+    "step",
+    "mark",
+    "board",
+    "end",
+    "edge_at_fence",
+    "stop",
+    "cut",
+    "fence_set_mm",
+    "fence_set_in",
+    "bit_height_mm",
+    "socket_depth_mm",
+    "done",
+)
+_WORK = {"rabbet": "rabbet", "edges": "open edge", "slots": "slot", "sockets": "socket"}
+
+
+def rows(found: Schedule) -> list[tuple[str, str, str, str, str, str]]:
+    """Return a row for each end of each step, in order: box, mark, board, end, edge, stops."""
+    return [
+        (BOX, end.mark, end.board, end_name(end), edge_name(end.edge), _stops(step))
+        for step in found.steps
+        for end in step.ends
+    ]
+
+
+def end_name(end: End) -> str:
+    """Return which end of its board it is."""
+    return tell(end.end) if end.kind == "pin" else end.end
+
+
+def edge_name(edge: Edge) -> str:
+    """Return which edge lies at the fence."""
+    return tell("marked" if edge == "marked" else "other")
+
+
+def _stops(step: Step) -> str:
+    """The numbers of a step's stops."""
+    if step.work == "rabbet":
+        return tell("rabbet")
+    first, last = step.stops[0].number, step.stops[-1].number
+    told = str(first) if first == last else f"{first}-{last}"
+    return tell("{stops}, both edges", stops=told) if step.work == "edges" else told
+
+
+def marks(boards: Boards) -> list[tuple[str, str, str]]:
+    """Return the marks of each kind of corner, its pin board's end and its tail board's."""
+    found = []
+    for one in boards.patterns:
+        alike = [
+            e.mark
+            for e in boards.ends
+            if e.kind == "pin" and (e.hand, e.back) == (one.hand, one.back)
+        ]
+        tail = next(e for e in boards.ends if e.kind == "tail" and e.mark == one.mark)
+        pin = one.board if boards.second == boards.first else boards.pins[one.back]
+        found.append(
+            (
+                ", ".join(alike),
+                tell("{board}, {hand} end", board=pin, hand=one.hand),
+                tell(
+                    "{hand} {board}, {meets} end", hand=one.hand, board=boards.tail, meets=tail.end
+                ),
+            )
+        )
+    return found
+
+
+def seen_from(boards: Boards) -> str:
+    """Return which edges are marked, and where left and right are."""
+    if boards.first == "front":
+        return tell("Mark every upper edge. L, R: left and right as you stand before the drawer.")
+    return tell(
+        "Mark the same long edge of every board. L, R: left and right as you look at the {board} "
+        "from outside, that edge up.",
+        board=boards.first,
+    )
+
+
+def order(screen: Screen, job: Job, found: Schedule, ruler: Ruler) -> None:
+    """Print which marks to pencil and every step in order."""
+    screen.line()
+    screen.head("Pencil each corner's mark on both its boards, inside")
+    screen.line(seen_from(found.boards))
+    for mark, pin, tail in marks(found.boards):
+        screen.line("{mark}: {pin}; {tail}", mark=mark, pin=pin, tail=tail, indent="  ")
+    screen.line()
+    screen.head("Cut in this order, all ends at one stop, then the fence out to the next")
+    screen.line(
+        "Unplugged to set; before each run bring the fence in past its first stop and come out to "
+        "it. On end: a square block, a backing board, right through and on past the bit. Every "
+        "caution: fitlog stops."
+    )
+    for number, step in enumerate(found.steps, 1):
+        screen.line(f"{number}. {_told(step, job, ruler)}", indent="   ")
+        for edge in EDGES:
+            if ends := step.at(edge):
+                boxes = "  ".join(f"{BOX}{end.mark}" for end in ends)
+                text = "   {boxes}" if step.work == "rabbet" else "   {edge} edge: {boxes}"
+                screen.line(text, edge=edge_name(edge), boxes=boxes, indent="      ")
+
+
+def _told(step: Step, job: Job, ruler: Ruler) -> str:
+    """What is done in a step."""
+    if step.work == "rabbet":
+        fences = [one.fence for one in step.rabbet if one.fence is not None]
+        deep = ruler.length(step.rabbet[-1].depth)
+        long = ruler.length(job.settings["bit_height"])
+        if not fences:
+            return tell(
+                "Rabbet with a straight bit: {deep} deep, {long} long.", deep=deep, long=long
+            )
+        return tell(
+            "Rabbet, {deep} deep, {long} long: on end, inside face to the fence, at {at}.",
+            deep=deep,
+            long=long,
+            at=lengths(fences, ruler),
+        )
+    at = lengths((stop.setting for stop in step.stops), ruler)
+    values = {"stops": stop_numbers(step), "at": at}
+    if step.work == "edges":
+        return tell(
+            "Tail boards on end, {stops}: {at}. Each end twice: with the edge named to the fence, "
+            "then turned about its upright axis with the other. The pass pushes the board off the "
+            "fence: hold it in.",
+            **values,
+        )
+    if step.work == "slots":
+        return tell("Tail boards on end, {stops}: {at}.", **values)
+    assert step.depth is not None
+    depth, mouth = step.depth, job.layout.mouth
+    hold = tell(" Later passes of a socket push it off the fence: hold it in.")
+    return tell(
+        "Pin boards flat, inside face down, {stops}: {at}. {depth}. Never lift it; draw it "
+        "straight back, both hands on it.{hold}",
+        depth=depth_told(depth, mouth, ruler, several=len(job.depths) > 1),
+        hold=hold if job.layout.wide else "",
+        **values,
+    )
+
+
+def depth_told(depth: Depth, mouth: float, ruler: Ruler, *, several: bool) -> str:
+    """Return where the depth stop stands, and for which tail boards where there are several."""
+    told = tell(
+        "Depth {depth}, {deepest} to the deepest point of the mouth",
+        depth=ruler.length(depth.depth),
+        deepest=ruler.length(depth.depth + mouth / 2),
+    )
+    if not several:
+        return told
+    return tell(
+        "{told}, for the {hand} tail boards, {thickness} thick",
+        told=told,
+        hand=depth.hands[0],
+        thickness=ruler.size(depth.thickness),
+    )
+
+
+def stop_numbers(step: Step) -> str:
+    """Return a step's stops by their numbers, in words."""
+    first, last = step.stops[0].number, step.stops[-1].number
+    if first == last:
+        return tell("stop {first}", first=first)
+    return tell("stops {first} to {last}", first=first, last=last)
+
+
+def lengths(found: Iterable[float], ruler: Ruler) -> str:
+    """Return lengths in a row, their unit once."""
+    *most, last = found
+    return ", ".join([*(ruler.length(one, bare=True) for one in most), ruler.length(last)])
+
+
+def as_csv(job: Job, found: Schedule) -> str:
+    """Return every pass as CSV (RFC 4180), in order; lengths in mm, the fence in inches as well."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
+    for number, one in enumerate(found.passes(), 1):
+        step = found.steps[one.step - 1]
+        fence = _fence(one, step)
+        depth = step.depth
+        writer.writerow(
+            [
+                number,
+                one.step,
+                one.end.mark,
+                one.end.board,
+                end_name(one.end),
+                edge_name(one.edge),
+                "" if one.stop is None else one.stop.number,
+                tell("{work} {part}", work=tell(_WORK[step.work]), part=_part(one)),
+                "" if fence is None else f"{fence:.4f}",
+                "" if fence is None else f"{fence / MM_PER_INCH:.5f}",
+                f"{height:.4f}" if one.stop is not None or fence is not None else "",
+                "" if depth is None else f"{depth.depth:.4f}",
+                BOX,
+            ]
+        )
+    return out.getvalue()
+
+
+def _fence(one: Pass, step: Step) -> float | None:
+    if one.stop is not None:
+        return one.stop.setting
+    return step.rabbet[(one.rabbet or 1) - 1].fence
+
+
+def _part(one: Pass) -> int:
+    return one.stop.cut.part if one.stop is not None else one.rabbet or 1
+
+
+def schedule_document(found: Schedule | None) -> Document | None:
+    """Return the order as JSON, null where no boards were named; lengths in mm."""
+    if found is None:
+        return None
+    boards = found.boards
+    return {
+        "boxes": boards.boxes,
+        "pin_boards": list(boards.pins),
+        "tail_board": boards.tail,
+        "steps": [
+            {
+                "step": number,
+                "work": step.work,
+                "stops": [stop.number for stop in step.stops],
+                "both_edges": step.work == "edges",
+                "socket_depth": None if step.depth is None else round(step.depth.depth, 4),
+                "ends": [
+                    {"mark": e.mark, "board": e.board, "end": e.end, "edge": e.edge}
+                    for e in step.ends
+                ],
+            }
+            for number, step in enumerate(found.steps, 1)
+        ],
+    }
+
+
+def depths_list(job: Job) -> list[Document]:
+    """Return the socket depth for each thickness of tail board, mm, and on which sides they are."""
+    return [
+        {
+            "thickness": round(one.thickness, 4),
+            "socket_depth": round(one.depth, 4),
+            "sides": list(one.hands),
+        }
+        for one in job.depths
+    ]
+
+
+def spoiling(job: Job) -> list[Remark]:
+    """Return what must be known of the fence's marks before a joint is cut by them."""
+    said = [remark for _, remarks in job.sections for remark in remarks]
+    return [
+        one
+        for one in said
+        if one.code == "shim-edge" or (one.code == "stops-rounded" and dict(one.values)["spoils"])
+    ]
+
+
+def asked_first(screen: Screen, job: Job, ruler: Ruler) -> None:
+    """Print what boards of other sizes ask for first."""
+    for remark in job.anew:
+        screen.line(say(remark, ruler))

@@ -187,7 +187,7 @@ def real_boards(
         tail,
         depths,
         schedule(boards, found, passes, depths) if isinstance(boards, Boards) else None,
-        _anew(setup, advice, how, found) if batch.other else (),
+        tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
     )
 
 
@@ -196,16 +196,22 @@ def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> Taking:
     return taken(setup.number, dovetail(setup.plan), for_real_boards(setup, advice), widths)
 
 
-def _anew(setup: SetUp, advice: Advice, how: Standing, found: Stops) -> tuple[Remark, ...]:
-    """Whether other boards ask for a test piece: not where the centre is settled, since the middle
-    of any board is known as well as that of the set-up's own.
+def _anew(
+    setup: SetUp, advice: Advice, how: Standing, found: Stops, batch: Batch
+) -> Iterator[Remark]:
+    """What other boards mean for the settings, and whether they ask for a test piece: not where the
+    centre is settled, since the middle of any board is known as well as that of the set-up's own.
     """
-    if not how.settled:
-        return ()
+    if batch.thicknesses:
+        yield remark("depth-follows")
+    if batch.pin_thicknesses:
+        laps = tuple(thick - found.layout.height for thick in batch.pin_thicknesses)
+        yield remark("other-lap", laps=laps)
     width = found.layout.width
-    if "centre" in advice.settled or width == setup.plan.board_width:
-        return (remark("no-new-piece", ended=setup.outcome is not None),)
-    return (remark("check-centre", "centre", width=width, zero=found.zero),)
+    if how.settled and width != setup.plan.board_width and "centre" not in advice.settled:
+        yield remark("check-centre", "centre", width=width, zero=found.zero)
+    elif how.settled:
+        yield remark("no-new-piece", ended=setup.outcome is not None)
 
 
 def _sections(

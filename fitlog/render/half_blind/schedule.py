@@ -143,20 +143,27 @@ def _told(step: Step, job: Job, ruler: Ruler) -> str:
     values = {"stops": stop_numbers(step), "at": at}
     if step.work == "edges":
         return tell(
-            "Tail boards on end, {stops}: {at}. Each end twice: with the edge named to the fence, "
-            "then turned about its upright axis with the other. The pass pushes the board off the "
-            "fence: hold it in.",
+            "Tail boards on end, {stops}: {at}. Each end twice: the edge named to the fence, then "
+            "turned about its upright axis, the other. It pushes the board off the fence: hold it "
+            "in.",
             **values,
         )
     if step.work == "slots":
         return tell("Tail boards on end, {stops}: {at}.", **values)
+    return _sockets(step, job, ruler, values)
+
+
+def _sockets(step: Step, job: Job, ruler: Ruler, values: dict[str, str]) -> str:
+    """What is done in a step of the pin boards: all of it in the first, the depth in the next."""
     assert step.depth is not None
-    depth, mouth = step.depth, job.layout.mouth
+    depth = depth_told(step.depth, job.layout.mouth, ruler, several=len(job.depths) > 1)
+    if step.depth != job.depths[0]:
+        return tell("Then these at the same stops. {depth}.", depth=depth)
     hold = tell(" Later passes of a socket push it off the fence: hold it in.")
     return tell(
         "Pin boards flat, inside face down, {stops}: {at}. {depth}. Never lift it; draw it "
         "straight back, both hands on it.{hold}",
-        depth=depth_told(depth, mouth, ruler, several=len(job.depths) > 1),
+        depth=depth,
         hold=hold if job.layout.wide else "",
         **values,
     )
@@ -172,8 +179,8 @@ def depth_told(depth: Depth, mouth: float, ruler: Ruler, *, several: bool) -> st
     if not several:
         return told
     return tell(
-        "{told}, for the {hand} tail boards, {thickness} thick",
-        told=told,
+        "For the {hand} tail boards, {thickness} thick: {told}",
+        told=told[:1].lower() + told[1:],
         hand=depth.hands[0],
         thickness=ruler.size(depth.thickness),
     )

@@ -13,7 +13,7 @@ from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.tail import LastTail
 from ...families.telling import say
 from ...language.numbers import percent
-from ...language.units import MM_PER_INCH, Ruler
+from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
@@ -44,12 +44,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         screen.head(told)
     screen.line()
     screen.head(
-        "Set-up {number}, {stands}: {bit}, boards {board_width} wide, {tails} tails, {kind}.",
+        "Set-up {number}, {stands}: {bit}, boards {board_width} wide, {tails}, {kind}.",
         number=job.setup.number,
         stands=stands(job),
         bit=plan.bit.name,
         board_width=ruler.size(plan.board_width),
-        tails=layout.tails,
+        tails=counted(layout.tails, "tail"),
         kind=kind,
     )
     screen.line(

@@ -111,6 +111,16 @@ def no_new_piece(_: Tongue, *, ended: bool) -> str:
     return "No new test piece: bit, height and pitch stay, only the stops are new."
 
 
+def depth_follows(_: Tongue) -> str:
+    """Tail boards of another thickness."""
+    return "The rabbet stays; the socket depth goes with the tail board's thickness, 1:1."
+
+
+def other_lap(t: Tongue, *, laps: tuple[float, ...]) -> str:
+    """Pin boards of another thickness. laps: of the first and of the second, mm."""
+    return f"The lap is then {' and '.join(map(t.length, laps))}."
+
+
 def check_centre(t: Tongue, *, width: float, zero: float) -> str:
     """Boards of other widths from a set-up that was never told its centre."""
     return (
@@ -242,6 +252,8 @@ SENTENCES: dict[str, Sentence] = {
     "pin-depth": pin_depth,
     "no-new-piece": no_new_piece,
     "check-centre": check_centre,
+    "depth-follows": depth_follows,
+    "other-lap": other_lap,
     "socket-passes": socket_passes,
     "last-tail": last_tail,
     "walls-help": walls_help,

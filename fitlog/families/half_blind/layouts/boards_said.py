@@ -8,12 +8,14 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from ....errors import NotUnderstood, Refused, nearest
+from ....errors import NotUnderstood, Refused
 from ....language.units import quoted
+from ....texts import AsTyped
 from .corners import Boards
 
 MOST_BOXES = 50
 _LONGEST = 200  # characters
+_CLOSE = 0.7  # of a word's letters that a slip leaves in place
 _EXAMPLE = 'say it like --boards "front 2, back 2, side 4"'
 _ROLES = {"front": "pin", "back": "pin", "rear": "pin", "side": "tail"}
 _IDLE = {"the", "of", "drawer", "box", "board", "for", "each", "piece", "my", "end"}
@@ -108,17 +110,19 @@ def _single(word: str) -> str:
 def _no_role(own: Sequence[str], words: Sequence[str]) -> NotUnderstood:
     """Of a board that is neither known nor said to have pins or tails."""
     name = " ".join(own)
-    close = nearest(name, tuple(_ROLES), 1, far=False) if name else ""
+    from difflib import get_close_matches
+
     if not own:
         return _unread("{words} names no board", words=quoted(" ".join(words)))
+    close = get_close_matches(name, tuple(_ROLES), 1, cutoff=_CLOSE)
     return NotUnderstood(
         "bad-boards",
         "it isn't known whether {name} is a pin board or a tail board",
-        "{close} Else say {name} pin (it has the sockets) or {name} tail"
+        "did you mean {close}? Else say {name} pin (it has the sockets) or {name} tail"
         if close
         else "say {name} pin (it has the sockets) or {name} tail",
         name=name,
-        close=close,
+        close=AsTyped(close[0] if close else ""),
     )
 
 

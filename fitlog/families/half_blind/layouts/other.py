@@ -123,14 +123,13 @@ def _check(one: DovetailPlan, settings: Settings, plan: DovetailPlan) -> None:
     if height > most.high + 1e-6:
         raise Refused(
             "no-lap",
-            "a bit height of {height:.2f} leaves a lap of {left:.2f} in a pin board of "
-            "{pin_thickness}, which must keep {least}",
-            "take pin boards of {thickest} or more, or a set-up of their own (fitlog start)",
+            "a bit height of {height:.2f} and a lap of {lap}, the least that holds, are more than "
+            "a pin board of {pin_thickness}",
+            "take pin boards of {thickest:.2f} or more, or a set-up of their own: fitlog start",
             height=Mm(height),
-            left=Mm(one.pin_thickness - height),
+            lap=Mm(figures.LEAST_LAP),
             pin_thickness=Mm(one.pin_thickness),
-            least=Mm(figures.LEAST_LAP),
-            thickest=Mm(math.ceil((height + figures.LEAST_LAP) * 100 - 1e-6) / 100),
+            thickest=Least(math.ceil((height + figures.LEAST_LAP) * 100 - 1e-6) / 100),
         )
     depth = depth_for(plan, settings, one.tail_thickness)
     least = limit(one, DEPTH).low

@@ -22,12 +22,10 @@ from .layouts import Asked, Found, Layout, Reach, Stops, find, stops
 from .layouts.boards_said import boards_said
 from .layouts.corners import Boards, Depth
 from .layouts.job import Job, Section
-from .layouts.laid import layout_for
 from .layouts.other import (
     Taking,
     depths_for,
     layout_on,
-    own_layout,
     plan_for,
     taken,
 )
@@ -161,10 +159,7 @@ def real_boards(
         fence_offset=tuned["fence_offset"] + (plan.board_width - own.board_width) / 2,
         socket_depth=depths[0].depth,
     )
-    if plan.board_width == own.board_width:
-        layout = layout_for(plan, settings, tails)
-    else:
-        layout = layout_on(plan, settings, tails, own_layout(own, tuned))
+    layout = layout_on(own, plan, settings, tails)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )

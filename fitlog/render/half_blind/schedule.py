@@ -110,17 +110,23 @@ def order(screen: Screen, job: Job, found: Schedule, ruler: Ruler) -> None:
     screen.line()
     screen.head("Cut in this order, all ends at one stop, then the fence out to the next")
     screen.line(
-        "Unplugged to set; before each run bring the fence in past its first stop and come out to "
-        "it. On end: a square block, a backing board, right through and on past the bit. Every "
-        "caution: fitlog stops."
+        "Marked, other: the edge at the fence. Unplugged to set; before each run bring the fence "
+        "in past its first stop and come out to it. On end: a square block, a backing board, "
+        "right through and on past the bit. Every caution: fitlog stops."
     )
     for number, step in enumerate(found.steps, 1):
         screen.line(f"{number}. {_told(step, job, ruler)}", indent="   ")
-        for edge in EDGES:
-            if ends := step.at(edge):
-                boxes = "  ".join(f"{BOX}{end.mark}" for end in ends)
-                text = "   {boxes}" if step.work == "rabbet" else "   {edge} edge: {boxes}"
-                screen.line(text, edge=edge_name(edge), boxes=boxes, indent="      ")
+        screen.line("   {boxes}", boxes=_boxes(step), indent="   ")
+
+
+def _boxes(step: Step) -> str:
+    """A box for each end, by the edge that it has at the fence; a rabbet asks for none."""
+    boxes = {edge: " ".join(f"{BOX}{end.mark}" for end in step.at(edge)) for edge in EDGES}
+    if step.work == "rabbet":
+        return " ".join(filter(None, boxes.values()))
+    return "  ".join(
+        f"{edge_name(edge)}: {marks_of}" for edge, marks_of in boxes.items() if marks_of
+    )
 
 
 def _told(step: Step, job: Job, ruler: Ruler) -> str:
@@ -143,7 +149,7 @@ def _told(step: Step, job: Job, ruler: Ruler) -> str:
     values = {"stops": stop_numbers(step), "at": at}
     if step.work == "edges":
         return tell(
-            "Tail boards on end, {stops}: {at}. Each end twice: the edge named to the fence, then "
+            "Tail boards on end, {stops}: {at}. Each end twice: the edge named at the fence, then "
             "turned about its upright axis, the other. It pushes the board off the fence: hold it "
             "in.",
             **values,

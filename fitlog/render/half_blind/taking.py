@@ -35,7 +35,7 @@ def taking(screen: Screen, told: Taking, ruler: Ruler, *, every: bool) -> None:
             "Go on: fitlog stops --setup {number} --width {width} --tails {tails}",
             number=told.number,
             width=ruler.exact(best.width),
-            tails=best.found[0].layout.tails,
+            tails=best.found[0].tails,
         )
 
 
@@ -49,7 +49,7 @@ def _width(screen: Screen, one: Width, ruler: Ruler, most: int | None) -> None:
             indent="  ",
         )
     for each in one.found[:most]:
-        screen.line("{width}: {layout}", width=lead, layout=_told(each.layout, ruler), indent="  ")
+        screen.line("{width}: {layout}", width=lead, layout=_told(each, ruler), indent="  ")
     if not one.found and one.miss is None:
         screen.line("{width}: no layout of this pitch.", width=lead, indent="  ")
 
@@ -68,7 +68,9 @@ def _told(layout: Layout, ruler: Ruler) -> str:
 
 def _miss(found: Miss, ruler: Ruler) -> str:
     """The nearest widths that take the pitch."""
-    wide = tell("{width} takes {n}", width=ruler.size(found.wider[0]), n=found.wider[1])
+    wide = tell(
+        "{width} takes {n}", width=ruler.size(found.wider[0]), n=counted(found.wider[1], "tail")
+    )
     if found.narrower is None:
         return wide
     narrow, n = found.narrower
@@ -89,7 +91,7 @@ def taking_document(told: Taking, ruler: Ruler) -> Document:
             {
                 "board_width": round(one.width, 4),
                 "misses": None if one.miss is None else _miss_document(one.miss),
-                "layouts": [layout_document(each.layout) for each in one.found],
+                "layouts": [layout_document(each) for each in one.found],
             }
             for one in told.widths
         ],

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from ....domain import Settings, adjuster
 from ....errors import Clause, Least, Mm, Most, Refused
-from ....language.units import Ruler
+from ....language.units import Ruler, counted
 from ...boards import Batch
 from .. import figures
 from ..limits import height_limit, limit
@@ -29,6 +29,7 @@ from .finding import Found, find
 from .laid import layout_for
 from .layout import MOST_EDGE_PASSES, Layout, fitting_tails, regular
 
+_SAME = 1e-6
 _SURE = 1e-3  # mm, sd of a height that was tuned: it will not be moved
 
 
@@ -49,7 +50,7 @@ class Width:
     """
 
     width: float
-    found: tuple[Found, ...]
+    found: tuple[Layout, ...]
     miss: Miss | None
 
 
@@ -71,13 +72,14 @@ def taken(number: int, plan: DovetailPlan, settings: Settings, widths: Sequence[
     wide = own is not None and own.wide
     found = []
     for width in widths:
-        one = replace(plan, board_width=width, tails=None, spacing=None)
-        best: dict[int, Found] = {}
-        for each in sorted(layouts_on(one, height), key=lambda each: each.layout.wide != wide):
-            best.setdefault(each.layout.tails, each)
-        found.append(
-            Width(width, tuple(best.values()), None if _alike(one, height) else miss(one, height))
+        same = abs(width - plan.board_width) < _SAME
+        one = plan if same else replace(plan, board_width=width, tails=None, spacing=None)
+        best = sorted(layouts_on(one, height), key=lambda each: each.layout.wide != wide)
+        counts = dict.fromkeys(
+            [*([own.tails] if own and same else []), *(each.layout.tails for each in best)]
         )
+        layouts = tuple(layout_on(plan, one, settings, tails) for tails in counts)
+        found.append(Width(width, layouts, None if _alike(one, height) else miss(one, height)))
     return Taking(number, plan, settings, tuple(found))
 
 
@@ -98,7 +100,7 @@ def plan_for(plan: DovetailPlan, settings: Settings, batch: Batch) -> DovetailPl
     width = batch.width or plan.board_width
     thick = batch.thicknesses or (plan.tail_thickness,)
     pins = batch.pin_thicknesses or (plan.pin_thickness,)
-    own = abs(width - plan.board_width) < 1e-6
+    own = abs(width - plan.board_width) < _SAME
     kept = (plan.tails, plan.spacing) if own else (None, None)
     found = [
         replace(
@@ -190,14 +192,18 @@ def layouts_on(
 
 
 def layout_on(
-    plan: DovetailPlan, settings: Settings, tails: int | None, own: Layout | None
+    own: DovetailPlan, plan: DovetailPlan, settings: Settings, tails: int | None
 ) -> Layout:
-    """Return the layout of a set-up's other boards. tails: how many; None: as the best layout of
-    the set-up's own kind has.
+    """Return the layout of a set-up's boards. own, plan: its own, and with these boards' sizes;
+    tails: how many; None: as the set-up says, or of another width as the best layout of the
+    set-up's own kind has.
 
-    own: the set-up's own layout, None where it has none. Raises Refused: no-layout.
+    Raises Refused: no-layout.
     """
-    height, wide = settings[HEIGHT], None if own is None else own.wide
+    if abs(plan.board_width - own.board_width) < _SAME:
+        return layout_for(plan, settings, tails)
+    height, like = settings[HEIGHT], own_layout(own, settings)
+    wide = None if like is None else like.wide
     found = layouts_on(plan, height, tails=tails, wide=wide)
     if not found and (tails or wide):
         found = layouts_on(plan, height, tails=tails)
@@ -229,14 +235,14 @@ def told_miss(found: Miss) -> Clause:
     """Return a miss as a part of a sentence."""
     wide, tails = found.wider
     if found.narrower is None:
-        return Clause("{wide} takes {tails} tails", wide=Least(wide), tails=tails)
+        return Clause("{wide} takes {tails}", wide=Least(wide), tails=counted(tails, "tail"))
     narrow, fewer = found.narrower
     return Clause(
         "{narrow} takes {fewer}, {wide} takes {tails}",
         narrow=Most(narrow),
         fewer=fewer,
         wide=Least(wide),
-        tails=tails,
+        tails=counted(tails, "tail"),
     )
 
 

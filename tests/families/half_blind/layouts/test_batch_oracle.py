@@ -34,7 +34,7 @@ from fitlog.families.half_blind.layouts.work import RabbetPass
 from fitlog.families.half_blind.names import set_to
 from fitlog.families.half_blind.plan import DovetailPlan
 
-SOME = random.Random(2).sample(ALL, 80)
+SOME = random.Random(2).sample(ALL, 50)
 TWO_PASSES = [(seed, la) for seed, la in ALL if len(la.edge_passes) == 2]
 FACE = 3.21  # what the scale shows with the bit's centre at the fence's face, mm
 EXACT = 1e-6
@@ -105,7 +105,7 @@ def test_other_widths_are_found_of_both_kinds() -> None:
     assert sum(one.wide for one in found) > 50 < sum(not one.wide for one in found)
 
 
-@pytest.mark.parametrize(("seed", "layout"), SOME[:40], ids=named)
+@pytest.mark.parametrize(("seed", "layout"), SOME[:20], ids=named)
 def test_a_width_that_misses_names_widths_that_do_not(seed: int, layout: Layout) -> None:
     """By trying every tenth of a millimetre: no narrower and no wider one in between."""
     plan, height = replace(plan_of(layout), tails=None, spacing=None), layout.height
@@ -142,7 +142,7 @@ def test_the_stops_take_the_first_of_the_layouts_that_are_shown(seed: int, layou
     settings = set_to(layout.height, 50.0, 10.0)
     own = layouts_on(plan, layout.height, wide=layout.wide)
     if own:
-        assert layout_on(plan, settings, None, layout) == own[0].layout
+        assert layout_on(plan_of(layout), plan, settings, None) == own[0].layout
 
 
 # --- other thicknesses ----------------------------------------------------------------------------
@@ -280,7 +280,7 @@ class Worked:
 
 
 @pytest.mark.parametrize("said", SAID)
-@pytest.mark.parametrize(("seed", "layout"), [*SOME[:25], *TWO_PASSES[:5]], ids=named)
+@pytest.mark.parametrize(("seed", "layout"), [*SOME[:12], *TWO_PASSES[:3]], ids=named)
 def test_a_batch_in_its_order_is_the_intended_joint(seed: int, layout: Layout, said: str) -> None:
     """The fence a little too far out, so that a board with the wrong edge at it would not fit: the
     last tail from the fence has 2 e more play, every other what was promised.

@@ -197,12 +197,18 @@ def _anew(
     """What other boards mean for the settings, and whether they ask for a test piece: not where the
     centre is settled, since the middle of any board is known as well as that of the set-up's own.
     """
+    layout = found.layout
     if batch.thicknesses:
         yield remark("depth-follows")
     if batch.pin_thicknesses:
-        laps = tuple(thick - found.layout.height for thick in batch.pin_thicknesses)
-        yield remark("other-lap", laps=laps)
-    width = found.layout.width
+        laps = tuple(thick - layout.height for thick in batch.pin_thicknesses)
+        pins = batch.boards.pins if isinstance(batch.boards, Boards) else ("first", "second")
+        yield remark("other-lap", laps=laps, pins=pins)
+    width = layout.width
+    few = width != setup.plan.board_width and not dovetail(setup.plan).many_tails
+    if few and layout.tails >= figures.MANY_TAILS_FROM:
+        window = figures.fit_window(many_tails=True)
+        yield remark("more-play", tails=layout.tails, low=window.low, high=window.high)
     if how.settled and width != setup.plan.board_width and "centre" not in advice.settled:
         yield remark("check-centre", "centre", width=width, zero=found.zero)
     elif how.settled:

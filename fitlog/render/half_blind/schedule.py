@@ -1,47 +1,28 @@
-"""The order of a batch: which end of which board at which stops, with boxes to tick, as a screen,
-as CSV, as JSON and as rows for the sheet.
+"""The order of a batch: which end of which board at which stops, with boxes to tick, as a screen
+and as rows for the sheet.
 """
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterable
 
-from ...document import Document
 from ...domain import Remark
-from ...families.half_blind.layouts.corners import EDGES, Boards, Depth, Edge, End
+from ...families.half_blind.layouts.corners import EDGES, Boards, Depth, End
 from ...families.half_blind.layouts.job import Job
-from ...families.half_blind.layouts.schedule import Pass, Schedule, Step
+from ...families.half_blind.layouts.schedule import Schedule, Step
 from ...families.telling import say
-from ...language.units import MM_PER_INCH, Ruler
+from ...language.units import Ruler
 from ...texts import tell
 from ..screen import Screen
 
 BOX = "[_]"
 HEADS = ("", "mark", "board", "end", "edge at the fence", "stops")
-COLUMNS = (
-    "pass",
-    "step",
-    "mark",
-    "board",
-    "end",
-    "edge_at_fence",
-    "stop",
-    "cut",
-    "fence_set_mm",
-    "fence_set_in",
-    "bit_height_mm",
-    "socket_depth_mm",
-    "done",
-)
-_WORK = {"rabbet": "rabbet", "edges": "open edge", "slots": "slot", "sockets": "socket"}
 
 
 def rows(found: Schedule) -> list[tuple[str, str, str, str, str, str]]:
     """Return a row for each end of each step, in order: box, mark, board, end, edge, stops."""
     return [
-        (BOX, end.mark, end.board, end_name(end), edge_name(end.edge), _stops(step))
+        (BOX, end.mark, end.board, end_name(end), tell(end.edge), _stops(step))
         for step in found.steps
         for end in step.ends
     ]
@@ -50,11 +31,6 @@ def rows(found: Schedule) -> list[tuple[str, str, str, str, str, str]]:
 def end_name(end: End) -> str:
     """Return which end of its board it is."""
     return tell(end.end) if end.kind == "pin" else end.end
-
-
-def edge_name(edge: Edge) -> str:
-    """Return which edge lies at the fence."""
-    return tell("marked" if edge == "marked" else "other")
 
 
 def _stops(step: Step) -> str:
@@ -124,9 +100,7 @@ def _boxes(step: Step) -> str:
     boxes = {edge: " ".join(f"{BOX}{end.mark}" for end in step.at(edge)) for edge in EDGES}
     if step.work == "rabbet":
         return " ".join(filter(None, boxes.values()))
-    return "  ".join(
-        f"{edge_name(edge)}: {marks_of}" for edge, marks_of in boxes.items() if marks_of
-    )
+    return "  ".join(f"{tell(edge)}: {marks_of}" for edge, marks_of in boxes.items() if marks_of)
 
 
 def _told(step: Step, job: Job, ruler: Ruler) -> str:
@@ -137,7 +111,10 @@ def _told(step: Step, job: Job, ruler: Ruler) -> str:
         long = ruler.length(job.settings["bit_height"])
         if not fences:
             return tell(
-                "Rabbet with a straight bit: {deep} deep, {long} long.", deep=deep, long=long
+                "Rabbet with a straight bit, in a second router or before the dovetail bit is set: "
+                "{deep} deep, {long} long.",
+                deep=deep,
+                long=long,
             )
         return tell(
             "Rabbet, {deep} deep, {long} long: on end, inside face to the fence, at {at}.",
@@ -204,84 +181,6 @@ def lengths(found: Iterable[float], ruler: Ruler) -> str:
     """Return lengths in a row, their unit once."""
     *most, last = found
     return ", ".join([*(ruler.length(one, bare=True) for one in most), ruler.length(last)])
-
-
-def as_csv(job: Job, found: Schedule) -> str:
-    """Return every pass as CSV (RFC 4180), in order; lengths in mm, the fence in inches as well."""
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
-    for number, one in enumerate(found.passes(), 1):
-        step = found.steps[one.step - 1]
-        fence = _fence(one, step)
-        depth = step.depth
-        writer.writerow(
-            [
-                number,
-                one.step,
-                one.end.mark,
-                one.end.board,
-                end_name(one.end),
-                edge_name(one.edge),
-                "" if one.stop is None else one.stop.number,
-                tell("{work} {part}", work=tell(_WORK[step.work]), part=_part(one)),
-                "" if fence is None else f"{fence:.4f}",
-                "" if fence is None else f"{fence / MM_PER_INCH:.5f}",
-                f"{height:.4f}" if one.stop is not None or fence is not None else "",
-                "" if depth is None else f"{depth.depth:.4f}",
-                BOX,
-            ]
-        )
-    return out.getvalue()
-
-
-def _fence(one: Pass, step: Step) -> float | None:
-    if one.stop is not None:
-        return one.stop.setting
-    return step.rabbet[(one.rabbet or 1) - 1].fence
-
-
-def _part(one: Pass) -> int:
-    return one.stop.cut.part if one.stop is not None else one.rabbet or 1
-
-
-def schedule_document(found: Schedule | None) -> Document | None:
-    """Return the order as JSON, null where no boards were named; lengths in mm."""
-    if found is None:
-        return None
-    boards = found.boards
-    return {
-        "boxes": boards.boxes,
-        "pin_boards": list(boards.pins),
-        "tail_board": boards.tail,
-        "steps": [
-            {
-                "step": number,
-                "work": step.work,
-                "stops": [stop.number for stop in step.stops],
-                "both_edges": step.work == "edges",
-                "socket_depth": None if step.depth is None else round(step.depth.depth, 4),
-                "ends": [
-                    {"mark": e.mark, "board": e.board, "end": e.end, "edge": e.edge}
-                    for e in step.ends
-                ],
-            }
-            for number, step in enumerate(found.steps, 1)
-        ],
-    }
-
-
-def depths_list(job: Job) -> list[Document]:
-    """Return the socket depth for each thickness of tail board, mm, and on which sides they are."""
-    return [
-        {
-            "thickness": round(one.thickness, 4),
-            "socket_depth": round(one.depth, 4),
-            "sides": list(one.hands),
-        }
-        for one in job.depths
-    ]
 
 
 def spoiling(job: Job) -> list[Remark]:

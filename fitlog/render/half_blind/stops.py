@@ -17,7 +17,7 @@ from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
-from . import schedule
+from . import schedule, schedule_out
 from .layouts import layout_document
 
 COLUMNS = (
@@ -155,7 +155,7 @@ def as_csv(job: Job) -> str:
     pass; lengths in mm, the fence in inches as well.
     """
     if job.schedule is not None:
-        return schedule.as_csv(job, job.schedule)
+        return schedule_out.as_csv(job, job.schedule)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
@@ -214,8 +214,8 @@ def job_document(job: Job, ruler: Ruler) -> Document:
             {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
         ],
         "stops": stops_list(job.stops),
-        "depths": schedule.depths_list(job),
-        "schedule": schedule.schedule_document(job.schedule),
+        "depths": schedule_out.depths_list(job),
+        "schedule": schedule_out.schedule_document(job.schedule),
         "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
         "notices": remarks_document((*job.anew, *job.notices), ruler),
         "cautions": remarks_document(job.cautions, ruler),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...document import Document
 from ...families.half_blind.layouts import Layout
-from ...families.half_blind.layouts.other import Miss, Taking, Width
+from ...families.half_blind.layouts.other import Miss, Taking, Width, told_miss
 from ...language.units import Ruler, counted
 from ...texts import tell
 from ..screen import Screen
@@ -45,7 +45,7 @@ def _width(screen: Screen, one: Width, ruler: Ruler, most: int | None) -> None:
         screen.line(
             "{width}: not with tails and pins alike; {miss}.",
             width=lead,
-            miss=_miss(one.miss, ruler),
+            miss=told_miss(one.miss).told(ruler.size if ruler.units == "mm" else ruler.told),
             indent="  ",
         )
     for each in one.found[:most]:
@@ -64,17 +64,6 @@ def _told(layout: Layout, ruler: Ruler) -> str:
             thin=thin,
         )
     return tell("{tails} like the pins, half-pins {thin}", tails=tails, thin=thin)
-
-
-def _miss(found: Miss, ruler: Ruler) -> str:
-    """The nearest widths that take the pitch."""
-    wide = tell(
-        "{width} takes {n}", width=ruler.size(found.wider[0]), n=counted(found.wider[1], "tail")
-    )
-    if found.narrower is None:
-        return wide
-    narrow, n = found.narrower
-    return tell("{width} takes {n}, {wide}", width=ruler.size(narrow), n=n, wide=wide)
 
 
 def taking_document(told: Taking, ruler: Ruler) -> Document:

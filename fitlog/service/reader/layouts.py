@@ -146,9 +146,9 @@ def _apart(text: str, units: str) -> Iterator[str]:
             raise NotUnderstood(
                 "two-lengths",
                 "{typed} may be one size or two",
-                "write {whole}.{rest}{unit} for one, {whole}{unit} and {rest}{unit} for two",
+                "write {one} for one, {first} and {second} for two",
                 typed=quoted(part),
-                whole=pair[1],
-                rest=pair[2],
-                unit=pair[3].strip(),
+                one=f"{pair[1]}.{pair[2]}{pair[3].strip()}",
+                first=f"{pair[1]}{pair[3].strip()}",
+                second=f"{pair[2]}{pair[3].strip()}",
             )

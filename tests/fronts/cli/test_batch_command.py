@@ -145,6 +145,20 @@ def test_the_centre_is_checked_where_it_was_never_settled(without_centre: Shop) 
     assert "no-new-piece" in by_code(without_centre.json("stops --thickness 16")["notices"])
 
 
+def test_two_laps_are_told_by_their_boards(ready: Shop) -> None:
+    height = ready.json("stops")["settings"]["bit_height"]
+    line = ("stops", "--pin-thickness", "17;12", "--boards", "front, back, 2 sides")
+    told = by_code(ready.run(*line, "--json").document["notices"])["other-lap"]
+    assert told == f"The lap is then {17 - height:.2f} mm (front) and {12 - height:.2f} mm (back)."
+
+
+def test_many_tails_want_more_play_than_few(ready: Shop) -> None:
+    """From 8 tails on the looser window is aimed at."""
+    assert "more-play" not in by_code(ready.json("stops --width 175")["notices"])
+    told = by_code(ready.json("stops --width 200")["notices"])["more-play"]
+    assert told.startswith("8 tails want more play (0.08 mm to 0.15 mm)") and "--tails 8" in told
+
+
 def test_nothing_is_promised_of_what_is_not_settled(shop: Shop) -> None:
     shop.stocked()
     shop.words("start --pitch 25 --tails 6")

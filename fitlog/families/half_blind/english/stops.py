@@ -116,9 +116,21 @@ def depth_follows(_: Tongue) -> str:
     return "The rabbet stays; the socket depth goes with the tail board's thickness, 1:1."
 
 
-def other_lap(t: Tongue, *, laps: tuple[float, ...]) -> str:
-    """Pin boards of another thickness. laps: of the first and of the second, mm."""
-    return f"The lap is then {' and '.join(map(t.length, laps))}."
+def other_lap(t: Tongue, *, laps: tuple[float, ...], pins: tuple[str, ...]) -> str:
+    """Pin boards of another thickness. laps: of each, mm; pins: what they are called."""
+    if len(laps) == 1:
+        return f"The lap is then {t.length(laps[0])}."
+    told = (f"{t.length(lap)} ({pin})" for lap, pin in zip(laps, pins, strict=False))
+    return f"The lap is then {' and '.join(told)}."
+
+
+def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:
+    """So many tails from a set-up that was tuned for fewer. low, high: the play they want, mm."""
+    return (
+        f"{tails} tails want more play ({t.length(low)} to {t.length(high)}) than this set-up was "
+        "tuned for: cut one joint in scrap at these stops first, or start one of their own with "
+        f"--tails {tails}."
+    )
 
 
 def check_centre(t: Tongue, *, width: float, zero: float) -> str:
@@ -254,6 +266,7 @@ SENTENCES: dict[str, Sentence] = {
     "check-centre": check_centre,
     "depth-follows": depth_follows,
     "other-lap": other_lap,
+    "more-play": more_play,
     "socket-passes": socket_passes,
     "last-tail": last_tail,
     "walls-help": walls_help,

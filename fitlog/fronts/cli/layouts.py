@@ -48,8 +48,12 @@ OtherThickness = Annotated[
 OtherPins = Annotated[
     list[str] | None, length("For pin boards so thick; or two of them.", "--pin-thickness")
 ]
-Named = Annotated[
-    str | None,
+NamedToo = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="[BOARDS]...", help="The same as --boards, without quotes."),
+]
+Boards = Annotated[
+    list[str] | None,
     typer.Option(
         "--boards", metavar="TEXT", help='What is cut, for its order: "front 2, back 2, side 4".'
     ),
@@ -128,10 +132,11 @@ def _like(session: Session, number: int, typed: PlanTyped, *, every: bool, json:
 
 
 def stops(
+    named: NamedToo = None,
     width: OtherWidth = None,
     thickness: OtherThickness = None,
     pin_thickness: OtherPins = None,
-    boards: Named = None,
+    boards: Boards = None,
     tails: HowMany = None,
     csv: Csv = None,
     force: Force = False,
@@ -160,7 +165,8 @@ def stops(
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        typed = BatchTyped(width, thickness or (), pin_thickness or (), boards)
+        said = [*(boards or ()), *(named or ())]
+        typed = BatchTyped(width, thickness or (), pin_thickness or (), said)
         job = real_boards(bench, found, tails, batch_of(session, found, typed))
         own = stops_of(found.plan.joint)
         if csv not in (None, "-"):

@@ -46,7 +46,7 @@ class BatchTyped:
     width: str | None = None
     thickness: Sequence[str] = ()
     pin_thickness: Sequence[str] = ()
-    boards: str | None = None
+    boards: Sequence[str] = ()
 
 
 def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
@@ -107,7 +107,7 @@ def batch_of(session: Session, setup: SetUp, typed: BatchTyped) -> Batch:
         _of_two(several(reader, typed.thickness, limits.TAIL_BOARD), limits.TAIL_BOARD),
         _of_two(several(reader, typed.pin_thickness, limits.PIN_BOARD), limits.PIN_BOARD),
     )
-    said = None if typed.boards is None else own.boards_said(typed.boards)
+    said = own.boards_said(" ".join(typed.boards)) if typed.boards else None
     return Batch(reader.maybe(typed.width, limits.BOARD_WIDTH), *both, said)
 
 

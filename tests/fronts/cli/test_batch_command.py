@@ -217,6 +217,18 @@ def test_a_batch_is_written_and_told(ready: Shop) -> None:
     assert "Unplugged to set" in told and "square block" in told
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "stops --boards 2 drawers --width 100",
+        "stops --width 100 2 drawers",
+        "stops --boards front 2, back 2, side 4 --width 100",
+    ],
+)
+def test_no_quotes_are_needed(ready: Shop, line: str) -> None:
+    assert ready.json(line) == ready.run(*BATCH, "--json").document
+
+
 def test_the_rows_are_those_of_the_order(ready: Shop) -> None:
     """What the sheet prints: a box, a mark, a board, an end, an edge and the stops' numbers."""
     from fitlog.families.boards import Batch

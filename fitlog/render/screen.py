@@ -55,7 +55,7 @@ class Screen:
         """
         headers, cells = list(map(tell, headers)), [[plain(c) for c in row] for row in rows]
         widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
-        if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
+        if self.terminal and self.holds(headers, cells):
             self._drawn(headers, cells, right)
         elif self.terminal:
             self._blocks(headers, cells)
@@ -66,6 +66,12 @@ class Screen:
                     for i, (c, w) in enumerate(zip(row, widths, strict=True))
                 ]
                 print("  ".join(parts).rstrip(), file=self.stream)
+
+    def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Tell whether rows go side by side here; a narrow terminal gets a block for each."""
+        columns = zip(map(tell, headers), *rows, strict=True)
+        widths = [max(map(len, column)) for column in columns]
+        return not self.terminal or sum(widths) + 2 * (len(widths) - 1) <= self.width
 
     def _drawn(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]

@@ -228,9 +228,6 @@ def _sections(
     known = plan.machine is not None and plan.machine.step("fence") is not None
     return (
         ("Mark the boards", marking()),
-        ("Rabbet", before_rabbet(plan, settings)),
-        ("Tail boards", before_tails(plan, found.layout, settings)),
-        ("Pin boards", before_pins(found.layout, depths)),
         (
             "The fence",
             (
@@ -240,6 +237,9 @@ def _sections(
                 *smaller(tail, WALLS_SD, read_sd),
             ),
         ),
+        ("Rabbet", before_rabbet(plan, settings)),
+        ("Tail boards", before_tails(plan, found.layout, settings)),
+        ("Pin boards", before_pins(found.layout, depths)),
     )
 
 

@@ -19,6 +19,7 @@ from ..screen import Screen
 from ..standing import unsettled
 from . import schedule, schedule_out
 from .layouts import layout_document
+from .stops_table import rows_of
 
 COLUMNS = (
     "stop",
@@ -67,18 +68,20 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
             screen.line(say(remark, ruler, short=True))
         schedule.order(screen, job, job.schedule, ruler)
         return
-    for heading, steps in job.sections:
-        screen.line()
-        screen.head(heading)
-        for step in steps:
-            screen.line(f"- {say(step, ruler)}", indent="  ")
-        _table_of(screen, heading, job, ruler)
     for title, remarks in ((tell("Note"), job.notices), (tell("Care"), job.cautions)):
         if remarks:
             screen.line()
             screen.head(title)
         for remark in remarks:
             screen.line(f"- {say(remark, ruler)}", indent="  ")
+    for heading, steps in job.sections:
+        screen.line()
+        screen.head(heading)
+        for step in steps:
+            screen.line(f"- {say(step, ruler)}", indent="  ")
+        _table_of(screen, heading, job, ruler)
+    screen.line()
+    screen.line('In order, with boxes to tick: fitlog stops --boards "front 2, back 2, side 4"')
 
 
 def _depths(job: Job, ruler: Ruler) -> str:
@@ -119,11 +122,16 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
         screen.line()
         screen.table(["pass", "takes", "depth", "fence"], rows, right=(0, 1, 2, 3))
     elif board is not None:
-        rows = [_row(stop, ruler) for stop in job.stops.stops if stop.cut.board == board]
-        screen.line()
-        screen.table(
-            ["stop", "fence", "from the edge", "rounded by", "cut"], rows, right=(0, 1, 2, 3)
+        mine = [stop for stop in job.stops.stops if stop.cut.board == board]
+        heads, rows = (
+            ["stop", "fence", "from the edge", "rounded by", "cut"],
+            [_row(stop, ruler) for stop in mine],
         )
+        screen.line()
+        if screen.holds(heads, rows):
+            screen.table(heads, rows, right=(0, 1, 2, 3))
+        else:
+            screen.table(["stop", "fence", "cut"], rows_of(mine, ruler), right=(0, 1))
 
 
 def _row(stop: Stop, ruler: Ruler) -> list[str]:
@@ -141,7 +149,7 @@ def named(stop: Stop) -> str:
     """Return what is cut at a stop."""
     part = stop.cut.part
     return {
-        "edge": tell("open edge, once with each edge to the fence"),
+        "edge": tell("open edge, from both edges"),
         "slot": tell("slot {part}", part=part),
         "socket": tell("socket {part}", part=part),
         "first": tell("socket {part}, first pass: sets the fit", part=part),

@@ -40,8 +40,8 @@ class Taking(Protocol):
 class Stops(Protocol):
     """A family's module `stops`: what its `boards.real_boards` gave."""
 
-    def stops(self, screen: Screen, job: Job, ruler: Ruler) -> None:
-        """Print the stops with what to do before each part."""
+    def stops(self, screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
+        """Print the stops in order; every: with what to do before each part, and why."""
 
     def as_csv(self, job: Job) -> str:
         """Return the stops as CSV (RFC 4180), one row a stop."""

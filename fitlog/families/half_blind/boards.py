@@ -181,7 +181,7 @@ def real_boards(
         None if centre is None else centre.sd,
         tail,
         depths,
-        schedule(boards, found, passes, depths) if isinstance(boards, Boards) else None,
+        schedule(boards if isinstance(boards, Boards) else None, found, passes, depths),
         tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
     )
 

@@ -36,6 +36,9 @@ Every = Annotated[bool, typer.Option("--all", help="Every layout, not only the b
 HowMany = Annotated[
     int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
 ]
+Why = Annotated[
+    bool, typer.Option("--why", help="With what each part asks for, and how each stop comes about.")
+]
 Csv = Annotated[
     str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")
 ]
@@ -139,13 +142,14 @@ def stops(
     boards: Boards = None,
     tails: HowMany = None,
     csv: Csv = None,
+    why: Why = False,
     force: Force = False,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail
-    boards, the pin boards.
+    """Where the fence goes for the real boards, in order: the rabbet, the tail boards, the pin
+    boards.
 
     From the set-up's own zero, the fence moving out only, every position rounded to the fence's
     step by itself.
@@ -177,7 +181,7 @@ def stops(
         elif csv == "-":
             print(own.as_csv(job), end="")
         else:
-            own.stops(session.screen, job, bench.ruler)
+            own.stops(session.screen, job, bench.ruler, every=why)
         if (json or csv == "-") and (told := unsettled(job.standing)):
             sys.stdout.flush()  # whatever cannot be written out is told before, and alone
             say(told)

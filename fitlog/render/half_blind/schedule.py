@@ -76,23 +76,33 @@ def seen_from(boards: Boards) -> str:
     )
 
 
-def order(screen: Screen, job: Job, found: Schedule, ruler: Ruler) -> None:
-    """Print which marks to pencil and every step in order."""
+def order(screen: Screen, job: Job, ruler: Ruler) -> None:
+    """Print what to pencil, and every step in order."""
+    found, boards = job.schedule, job.schedule.boards
     screen.line()
-    screen.head("Pencil each corner's mark on both its boards, inside")
-    screen.line(seen_from(found.boards))
-    for mark, pin, tail in marks(found.boards):
-        screen.line("{mark}: {pin}; {tail}", mark=mark, pin=pin, tail=tail, indent="  ")
+    if boards is None:
+        screen.head("Mark one long edge of every board; all of them are ripped to one width")
+        screen.line(
+            "Which end has it at the fence, with boxes to tick: "
+            'fitlog stops --boards "front 2, back 2, side 4"'
+        )
+    else:
+        screen.head("Pencil each corner's mark on both its boards, inside")
+        screen.line(seen_from(boards))
+        for mark, pin, tail in marks(boards):
+            screen.line("{mark}: {pin}; {tail}", mark=mark, pin=pin, tail=tail, indent="  ")
     screen.line()
     screen.head("Cut in this order, all ends at one stop, then the fence out to the next")
+    if boards is not None:
+        screen.line("Marked, other: the edge at the fence. Every caution: fitlog stops.")
     screen.line(
-        "Marked, other: the edge at the fence. Unplugged to set; before each run bring the fence "
-        "in past its first stop and come out to it. On end: a square block, a backing board, "
-        "right through and on past the bit. Every caution: fitlog stops."
+        "Unplugged to set; before each run bring the fence in past its first stop and come out to "
+        "it. On end: a square block, a backing board, right through and on past the bit."
     )
     for number, step in enumerate(found.steps, 1):
-        screen.line(f"{number}. {_told(step, job, ruler)}", indent="   ")
-        screen.line("   {boxes}", boxes=_boxes(step), indent="   ")
+        screen.line(f"{number}) {_told(step, job, ruler)}", indent="   ")
+        if step.ends:
+            screen.line("   {boxes}", boxes=_boxes(step), indent="   ")
 
 
 def _boxes(step: Step) -> str:
@@ -126,9 +136,9 @@ def _told(step: Step, job: Job, ruler: Ruler) -> str:
     values = {"stops": stop_numbers(step), "at": at}
     if step.work == "edges":
         return tell(
-            "Tail boards on end, {stops}: {at}. Each end twice: the edge named at the fence, then "
-            "turned about its upright axis, the other. It pushes the board off the fence: hold it "
-            "in.",
+            "Tail boards on end, {stops}: {at}. Each end twice: one edge at the fence, then turned "
+            "about its upright axis, the other; never the edge away from the fence, a climb cut. "
+            "It pushes the board off the fence: hold it in.",
             **values,
         )
     if step.work == "slots":
@@ -141,11 +151,12 @@ def _sockets(step: Step, job: Job, ruler: Ruler, values: dict[str, str]) -> str:
     assert step.depth is not None
     depth = depth_told(step.depth, job.layout.mouth, ruler, several=len(job.depths) > 1)
     if step.depth != job.depths[0]:
-        return tell("Then these at the same stops. {depth}.", depth=depth)
+        return tell("Then at the same stops. {depth}.", depth=depth)
     hold = tell(" Later passes of a socket push it off the fence: hold it in.")
     return tell(
-        "Pin boards flat, inside face down, {stops}: {at}. {depth}. Never lift it; draw it "
-        "straight back, both hands on it.{hold}",
+        "Pin boards flat, inside face down, {stops}: {at}. {depth}. Never lift it; the way back "
+        "runs with the cutter: straight back, both hands on it, never one off to reach a "
+        "switch.{hold}",
         depth=depth,
         hold=hold if job.layout.wide else "",
         **values,

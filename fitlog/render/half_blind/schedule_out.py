@@ -70,11 +70,11 @@ def _part(one: Pass) -> int:
     return one.stop.cut.part if one.stop is not None else one.rabbet or 1
 
 
-def schedule_document(found: Schedule | None) -> Document | None:
+def schedule_document(found: Schedule) -> Document | None:
     """Return the order as JSON, null where no boards were named; lengths in mm."""
-    if found is None:
-        return None
     boards = found.boards
+    if boards is None:
+        return None
     return {
         "boxes": boards.boxes,
         "pin_boards": list(boards.pins),

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from ...document import Document, on_scale, remarks_document
+from ...domain import Remark
 from ...families.half_blind.layouts import Stop, Stops
 from ...families.half_blind.layouts.corners import Depth
 from ...families.half_blind.layouts.job import Job
@@ -36,8 +37,10 @@ COLUMNS = (
 )
 
 
-def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
-    """Print the stops of a job with what to do before each part."""
+def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
+    """Print the stops of a job in the order they are cut. every: with what to do before each part,
+    and how each stop comes about.
+    """
     plan, layout = job.setup.plan, job.layout
     dial = job.settings.on_scale(plan.machine)
     kind = tell("wide tails" if layout.wide else "tails and pins alike")
@@ -63,25 +66,36 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         socket_depth=_depths(job, ruler),
     )
     schedule.asked_first(screen, job, ruler)
-    if job.schedule is not None:
+    boards = job.schedule.boards
+    if every:
+        _talk(screen, "Note", job.notices, ruler)
+    else:
         for remark in (*job.notices, *schedule.spoiling(job)):
             screen.line(say(remark, ruler, short=True))
-        schedule.order(screen, job, job.schedule, ruler)
-        return
-    for title, remarks in ((tell("Note"), job.notices), (tell("Care"), job.cautions)):
-        if remarks:
-            screen.line()
-            screen.head(title)
-        for remark in remarks:
-            screen.line(f"- {say(remark, ruler)}", indent="  ")
-    for heading, steps in job.sections:
+        screen.line("Why, and where each cut lies: fitlog stops --why")
+    if every or boards is None:
+        _talk(screen, "Care", job.cautions, ruler)
+    if every:
+        _parts(screen, job, ruler)
+    if not every or boards is not None:
+        schedule.order(screen, job, ruler)
+
+
+def _talk(screen: Screen, title: str, remarks: Iterable[Remark], ruler: Ruler) -> None:
+    """Print remarks under a title, if any."""
+    told = [f"- {say(remark, ruler)}" for remark in remarks]
+    if told:
         screen.line()
-        screen.head(heading)
-        for step in steps:
-            screen.line(f"- {say(step, ruler)}", indent="  ")
+        screen.head(title)
+    for line in told:
+        screen.line(line, indent="  ")
+
+
+def _parts(screen: Screen, job: Job, ruler: Ruler) -> None:
+    """Print what to do before each part, with its stops."""
+    for heading, steps in job.sections:
+        _talk(screen, heading, steps, ruler)
         _table_of(screen, heading, job, ruler)
-    screen.line()
-    screen.line('In order, with boxes to tick: fitlog stops --boards "front 2, back 2, side 4"')
 
 
 def _depths(job: Job, ruler: Ruler) -> str:
@@ -162,7 +176,7 @@ def as_csv(job: Job) -> str:
     """Return the stops as CSV (RFC 4180), one row a stop, or, where boards were named, a row a
     pass; lengths in mm, the fence in inches as well.
     """
-    if job.schedule is not None:
+    if job.schedule.boards is not None:
         return schedule_out.as_csv(job, job.schedule)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")

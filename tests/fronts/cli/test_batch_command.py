@@ -85,7 +85,7 @@ def test_the_depth_goes_with_the_tail_boards_thickness(ready: Shop) -> None:
     assert one == [
         {"thickness": 20, "socket_depth": pytest.approx(own + 3), "sides": ["left", "right"]}
     ]
-    text = ready.words("stops --thickness 11.8,12.1").out
+    text = ready.words("stops --thickness 11.8,12.1 --why").out
     assert f"at {own - 5.2:.2f} mm for the left tail boards, 11.8 mm thick," in text
     rows = list(csv.DictReader(io.StringIO(ready.words("stops --thickness 11.8,12.1 --csv -").out)))
     pins = [row for row in rows if row["board"] == "pin"]
@@ -213,7 +213,8 @@ def test_a_batch_is_written_and_told(ready: Shop) -> None:
     told = ready.run(*BATCH).out
     assert "FL1, FL2: front, left end; left side, front end" in told
     assert "marked: [_]FL1 [_]BR1 [_]FL2 [_]BR2  other: [_]FR1 [_]BL1 [_]FR2 [_]BL2" in told
-    assert told.count("hold it in") == 1 and "draw it straight back" in told
+    assert told.count("hold it in") == 1 and "never one off to reach a switch" in told
+    assert "never the edge away from the fence, a climb cut" in told
     assert "Unplugged to set" in told and "square block" in told
 
 
@@ -249,7 +250,7 @@ def test_the_rows_are_those_of_the_order(ready: Shop) -> None:
     assert told[8][5] == "2-6" and told[12] == ("[_]", "FL", "front 1", "left", "marked", "7-12")
 
 
-@pytest.mark.parametrize(("columns", "most"), [(80, 40), (40, 75)])
+@pytest.mark.parametrize(("columns", "most"), [(80, 42), (40, 80)])
 @pytest.mark.parametrize("units", ["mm", "fraction"])
 def test_a_batch_at_a_terminal(ready: Shop, units: str, columns: int, most: int) -> None:
     """Every row fits, and no box is torn from its mark."""
@@ -260,6 +261,19 @@ def test_a_batch_at_a_terminal(ready: Shop, units: str, columns: int, most: int)
     assert "marked: [_]" in shown.splitlines()[-1] or "other: [_]" in shown.rstrip()
     assert shown.count("[_]FL1") == shown.count("[_]BR2") == 4
     assert len([row for row in shown.splitlines() if row.strip()]) <= most
+
+
+def test_the_stops_alone_say_every_caution_and_what_is_set_last(ready: Shop) -> None:
+    """Without boards each standing caution comes before the steps, with --why each reason, too."""
+    job = ready.json("stops")
+    told, whole = ready.words("stops").out, ready.words("stops --why").out
+    for caution in job["cautions"]:
+        assert caution["text"] in told and caution["text"] in whole
+    for steps in job["steps"].values():
+        assert all(step in whole for step in steps)
+    last = told.rstrip().splitlines()[-1]
+    assert last.startswith("4) Pin boards flat, inside face down, stops 7 to 12: ")
+    assert all(f"{stop['fence']:.2f}" in told for stop in job["stops"])
 
 
 # --- plan --like ----------------------------------------------------------------------------------

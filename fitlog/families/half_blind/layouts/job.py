@@ -9,7 +9,7 @@ from ... import boards
 from ..tail import LastTail
 from .corners import Depth
 from .layout import Layout
-from .schedule import Schedule
+from .schedule import NO_STEPS, Schedule
 from .stops import Stops
 from .work import RabbetPass
 
@@ -22,8 +22,8 @@ class Job(boards.Job):
 
     zero_sd: how unsure the stops' zero is, mm; last_tail: the play of the tail at the far edge;
     both None where the centre (or the fit) is not in play.  depths: of the sockets, by the
-    thickness of the tail boards.  schedule: the order of the boards, None where none were named.
-    anew: what boards of other sizes than the set-up's ask for first.
+    thickness of the tail boards.  schedule: the order of the boards, without ends where none were
+    named.  anew: what boards of other sizes than the set-up's ask for first.
     """
 
     stops: Stops
@@ -32,7 +32,7 @@ class Job(boards.Job):
     zero_sd: float | None = None
     last_tail: LastTail | None = None
     depths: tuple[Depth, ...] = ()
-    schedule: Schedule | None = None
+    schedule: Schedule = NO_STEPS
     anew: tuple[Remark, ...] = ()
 
     @property

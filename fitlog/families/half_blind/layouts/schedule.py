@@ -51,9 +51,9 @@ class Pass:
 
 @dataclass(frozen=True)
 class Schedule:
-    """All that is cut of a batch, in order."""
+    """All that is cut, in order. boards: those that were named; None: its steps have no ends."""
 
-    boards: Boards
+    boards: Boards | None
     steps: tuple[Step, ...]
 
     def passes(self) -> Iterator[Pass]:
@@ -68,11 +68,14 @@ class Schedule:
                         yield Pass(number, end, _turned(end.edge), stop)
 
 
+NO_STEPS = Schedule(None, ())
+
+
 def schedule(
-    boards: Boards, found: Stops, rabbet: Sequence[RabbetPass], depths: Sequence[Depth]
+    boards: Boards | None, found: Stops, rabbet: Sequence[RabbetPass], depths: Sequence[Depth]
 ) -> Schedule:
     """Return the order in which boards are cut at these stops, the marked edges first."""
-    ends = sorted(boards.ends, key=lambda end: EDGES.index(end.edge))
+    ends = sorted(boards.ends if boards else (), key=lambda end: EDGES.index(end.edge))
     tails = tuple(end for end in ends if end.kind == "tail")
     opened, slots = (
         tuple(s for s in found.of("tail") if (s.cut.kind == "edge") == edge)

@@ -87,7 +87,7 @@ def order(screen: Screen, job: Job, ruler: Ruler) -> None:
             'fitlog stops --boards "front 2, back 2, side 4"'
         )
     else:
-        screen.head("Pencil each corner's mark on both its boards, inside")
+        screen.head("Pencil each corner's mark lightly on the outside of both its boards")
         screen.line(seen_from(boards))
         for mark, pin, tail in marks(boards):
             screen.line("{mark}: {pin}; {tail}", mark=mark, pin=pin, tail=tail, indent="  ")

@@ -38,10 +38,31 @@ class Wish:
 
 
 @dataclass(frozen=True)
+class Batch:
+    """Which boards the stops are for, where they are not the set-up's own, mm.
+
+    thicknesses, pin_thicknesses: of the first boards and of those they meet, one for all or one for
+    each of two.  boards: what `Boarded.boards_said` read of the boards to cut; None: nothing was
+    said.
+    """
+
+    width: float | None = None
+    thicknesses: tuple[float, ...] = ()
+    pin_thicknesses: tuple[float, ...] = ()
+    boards: object = None
+
+    @property
+    def other(self) -> bool:
+        """Whether the boards' sizes were said."""
+        return bool(self.width or self.thicknesses or self.pin_thicknesses)
+
+
+@dataclass(frozen=True)
 class Job:
     """The real boards of a set-up, as far as every family has them; a family adds its own.
 
-    settings: true mm, for the real boards.  standing: how the set-up stands.
+    setup: of other boards than its own, with their sizes in its plan.  settings: true mm, for the
+    real boards.  standing: how the set-up stands.
     """
 
     setup: SetUp
@@ -69,13 +90,22 @@ class Boarded(Protocol):
         Raises Refused: no-layout, or why none of the bits can cut these boards at all.
         """
 
-    def real_boards(self, setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
+    def real_boards(
+        self, setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
+    ) -> Job:
         """Return where the cutter goes for the real boards of a set-up, and what to do before each
         part.
 
-        tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
-        no-layout, absurd-size.
+        tails: how many; None: as the set-up says, or as its figures give. batch: other boards than
+        the set-up's own. Raises Refused: no-layout, absurd-size, and why these boards can't be cut
+        with it.
         """
+
+    def boards_said(self, text: str) -> object:
+        """Read which boards are to be cut, for `Batch.boards`. Raises NotUnderstood, Refused."""
+
+    def taking(self, setup: SetUp, advice: Advice, widths: Sequence[float]) -> object:
+        """Return which of some widths, mm, take a set-up's figures, for the family's own screen."""
 
 
 def tells_of_boards(joint: str) -> bool:

@@ -27,11 +27,21 @@ class Layouts(Protocol):
         """Return them as JSON."""
 
 
+class Taking(Protocol):
+    """A family's module `taking`: what its `boards.taking` gave."""
+
+    def taking(self, screen: Screen, told: object, ruler: Ruler, *, every: bool) -> None:
+        """Print which widths take a set-up's figures; every: with all the layouts of each."""
+
+    def taking_document(self, told: object, ruler: Ruler) -> Document:
+        """Return it as JSON."""
+
+
 class Stops(Protocol):
     """A family's module `stops`: what its `boards.real_boards` gave."""
 
-    def stops(self, screen: Screen, job: Job, ruler: Ruler) -> None:
-        """Print the stops with what to do before each part."""
+    def stops(self, screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
+        """Print the stops in order; every: with what to do before each part, and why."""
 
     def as_csv(self, job: Job) -> str:
         """Return the stops as CSV (RFC 4180), one row a stop."""
@@ -59,6 +69,11 @@ def own_room(joint: str, name: str) -> ModuleType | None:
 def layouts_of(joint: str) -> Layouts:
     """Return how a joint's layouts are shown; only where `boards_of` gave some."""
     return cast(Layouts, own_room(joint, "layouts"))
+
+
+def taking_of(joint: str) -> Taking:
+    """Return how it is shown which widths take a set-up; only where `boards_of` gave some."""
+    return cast(Taking, own_room(joint, "taking"))
 
 
 def stops_of(joint: str) -> Stops:

@@ -73,6 +73,12 @@ class Screen:
                 ]
                 print("  ".join(parts).rstrip(), file=self.stream)
 
+    def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Tell whether rows go side by side here; a narrow terminal gets a block for each."""
+        columns = zip(map(tell, headers), *rows, strict=True)
+        widths = [max(map(len, column)) for column in columns]
+        return not self.terminal or sum(widths) + 2 * (len(widths) - 1) <= self.width
+
     def _drawn(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]
     ) -> None:

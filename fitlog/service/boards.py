@@ -4,6 +4,8 @@ prints or asks.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from .. import defaults
 from ..advice import advise
 from ..advice.craft import craft_of
@@ -11,7 +13,7 @@ from ..advice.history import History
 from ..domain import Plan, SetUp
 from ..domain.standing import for_real_boards, standing
 from ..errors import Refused
-from ..families.boards import Job, Wish, boards_of, tells_of_boards
+from ..families.boards import Batch, Job, Wish, boards_of, tells_of_boards
 from .bench import Workbench
 
 
@@ -42,13 +44,31 @@ def _learnt(bench: Workbench, plan: Plan) -> History:
     )
 
 
-def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
+def real_boards(bench: Workbench, setup: SetUp, tails: int | None, batch: Batch = Batch()) -> Job:
     """Return where the cutter goes for the real boards of a set-up, and what to do before each
     part.
 
-    tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
-    undone-setup, other-joint, no-layout, absurd-size.
+    tails: how many; None: as the set-up says, or as its figures give. batch: other boards than the
+    set-up's own, and which are to be cut. Raises Refused: undone-setup, other-joint, no-layout,
+    absurd-size, and as `Boarded.real_boards`.
     """
+    _live(setup)
+    past = bench.past(setup)
+    own = boards_of(setup.plan.joint)
+    return own.real_boards(setup, advise(setup, past), past, tails, batch)
+
+
+def taking(bench: Workbench, setup: SetUp, widths: Sequence[float]) -> object:
+    """Return which of some widths, mm, take a set-up's figures; its own where there are none.
+    Raises Refused: undone-setup, other-joint.
+    """
+    _live(setup)
+    own = boards_of(setup.plan.joint)
+    widths = widths or (setup.plan.board_width,)
+    return own.taking(setup, advise(setup, bench.past(setup)), widths)
+
+
+def _live(setup: SetUp) -> None:
     if setup.undone:
         raise Refused(
             "undone-setup",
@@ -56,17 +76,15 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
             "start a new one with fitlog start",
             number=setup.number,
         )
-    past = bench.past(setup)
-    return boards_of(setup.plan.joint).real_boards(setup, advise(setup, past), past, tails)
 
 
-def for_sheet(bench: Workbench, setup: SetUp, tails: int | None) -> Job:
+def for_sheet(bench: Workbench, setup: SetUp, tails: int | None, batch: Batch = Batch()) -> Job:
     """Return what a sheet tells of the real boards: where the family says no more, the settings.
     Raises Refused as `real_boards`.
     """
     plan = setup.plan
-    if setup.undone or tails is not None or tells_of_boards(plan.joint):
-        return real_boards(bench, setup, tails)
+    if setup.undone or tails is not None or batch != Batch() or tells_of_boards(plan.joint):
+        return real_boards(bench, setup, tails, batch)
     made = advise(setup, bench.past(setup))
     settings, care = for_real_boards(setup, made), craft_of(plan).cautions(plan, None)
     return Job(setup, made.status, settings, (), care, standing(setup, made))

@@ -193,7 +193,7 @@ LINES = (
     "stops",
     "recover --pitch 23 --mouth 10.1 --tail-width 12.9",
     "finish --as-it-is",
-    "stops",
+    "stops --why",
 )
 
 

@@ -14,13 +14,22 @@ from ...errors import Refused
 from ...language.units import Ruler
 from .. import joint_of, wood
 from ..bits import of_the_bit
-from ..boards import Wish
+from ..boards import Batch, Wish
 from ..moisture import Board, moisture_remarks
 from . import cautions, figures
 from .last_tail import WALLS_SD, last_tail, read_fit_sd
 from .layouts import Asked, Found, Layout, Reach, Stops, find, stops
+from .layouts.boards_said import boards_said
+from .layouts.corners import Boards, Depth
 from .layouts.job import Job, Section
-from .layouts.laid import layout_for
+from .layouts.other import (
+    Taking,
+    depths_for,
+    layout_on,
+    plan_for,
+    taken,
+)
+from .layouts.schedule import schedule
 from .layouts.work import (
     before_pins,
     before_rabbet,
@@ -44,6 +53,7 @@ _HELPS = 0.1
 _SHOWN = 6  # layouts, unless every one is wanted
 
 
+__all__ = ["boards_said", "planned", "real_boards", "taking"]
 SIZES = {"half_pin": HALF_PIN, "pitch": ANY_PITCH}
 MIDDLES = ("pin", "tail")
 Learnt = Callable[[DovetailPlan], History]
@@ -135,33 +145,74 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
     return Reach(bit, limit, pitch, at, taught)
 
 
-def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
+def real_boards(
+    setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
+) -> Job:
     """See `families.boards.Boarded`. tails: None: as the set-up says, or as its pitch and width
     give.
     """
     tail_count(tails)
-    plan, settings = dovetail(setup.plan), for_real_boards(setup, advice)
-    centre, layout = zero_error(advice, settings), layout_for(plan, settings, tails)
+    own, tuned = dovetail(setup.plan), for_real_boards(setup, advice)
+    centre, depths = zero_error(advice, tuned), depths_for(own, tuned, batch.thicknesses)
+    plan = plan_for(own, tuned, batch) if batch.other else own
+    settings = tuned.changed(
+        fence_offset=tuned["fence_offset"] + (plan.board_width - own.board_width) / 2,
+        socket_depth=depths[0].depth,
+    )
+    layout = layout_on(own, plan, settings, tails)
     zero = settings.on_scale(plan.machine)["fence_offset"] - (
         0.0 if centre is None else centre.mean
     )
     fence = plan.adjuster("centre")
     found = stops(layout, zero, fence.step if fence.coarse else None)
-    tail = last_tail(setup, past, settings, centre, found.last_tail)
-    how = standing(setup, advice)
+    tail = last_tail(setup, past, tuned, centre, found.last_tail)
+    how, passes = standing(setup, advice), rabbet(plan, found)
+    boards = batch.boards
     return Job(
-        setup,
+        replace(setup, plan=plan),
         advice.status,
         settings,
         (*_doubts(how), *_unsure(tail), *_far(found), *plan_remarks(plan)),
         (*cautions.FULL, cautions.speed(plan)),
         how,
         found,
-        rabbet(plan, found),
-        _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
+        passes,
+        _sections(plan, settings, found, centre, tail, read_fit_sd(setup), depths),
         None if centre is None else centre.sd,
         tail,
+        depths,
+        schedule(boards if isinstance(boards, Boards) else None, found, passes, depths),
+        tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
     )
+
+
+def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> Taking:
+    """See `families.boards.Boarded`."""
+    return taken(setup.number, dovetail(setup.plan), for_real_boards(setup, advice), widths)
+
+
+def _anew(
+    setup: SetUp, advice: Advice, how: Standing, found: Stops, batch: Batch
+) -> Iterator[Remark]:
+    """What other boards mean for the settings, and whether they ask for a test piece: not where the
+    centre is settled, since the middle of any board is known as well as that of the set-up's own.
+    """
+    layout = found.layout
+    if batch.thicknesses:
+        yield remark("depth-follows")
+    if batch.pin_thicknesses:
+        laps = tuple(thick - layout.height for thick in batch.pin_thicknesses)
+        pins = batch.boards.pins if isinstance(batch.boards, Boards) else ("first", "second")
+        yield remark("other-lap", laps=laps, pins=pins)
+    width = layout.width
+    few = width != setup.plan.board_width and not dovetail(setup.plan).many_tails
+    if few and layout.tails >= figures.MANY_TAILS_FROM:
+        window = figures.fit_window(many_tails=True)
+        yield remark("more-play", tails=layout.tails, low=window.low, high=window.high)
+    if how.settled and width != setup.plan.board_width and "centre" not in advice.settled:
+        yield remark("check-centre", "centre", width=width, zero=found.zero)
+    elif how.settled:
+        yield remark("no-new-piece", ended=setup.outcome is not None)
 
 
 def _sections(
@@ -171,14 +222,12 @@ def _sections(
     centre: Misfit | None,
     tail: LastTail | None,
     read_sd: float,
+    depths: Sequence[Depth],
 ) -> tuple[Section, ...]:
     half = joint_of(plan).window("fit").half
     known = plan.machine is not None and plan.machine.step("fence") is not None
     return (
         ("Mark the boards", marking()),
-        ("Rabbet", before_rabbet(plan, settings)),
-        ("Tail boards", before_tails(plan, found.layout, settings)),
-        ("Pin boards", before_pins(found.layout, settings["socket_depth"])),
         (
             "The fence",
             (
@@ -188,6 +237,9 @@ def _sections(
                 *smaller(tail, WALLS_SD, read_sd),
             ),
         ),
+        ("Rabbet", before_rabbet(plan, settings)),
+        ("Tail boards", before_tails(plan, found.layout, settings)),
+        ("Pin boards", before_pins(found.layout, depths)),
     )
 
 

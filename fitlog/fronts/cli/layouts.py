@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 import sys
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from .options import BitName, Db, Force, Json, MachineName, PinStock, SetupNumber, StockName, length
 
-Width = Annotated[str | None, length("Board width, if not the stock's.")]
+if TYPE_CHECKING:
+    from ...service.reader.layouts import PlanTyped
+    from .session import Session
+
+Width = Annotated[list[str] | None, length("Board width, if not the stock's; several with --like.")]
+Like = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="Which of the widths take set-up N's pitch, from its settings."),
+]
 Thickness = Annotated[str | None, length("Tail board's thickness.")]
 PinThickness = Annotated[str | None, length("Pin board's thickness.")]
 OnlyTails = Annotated[int | None, typer.Option(metavar="N", help="Only with so many tails.")]
@@ -38,8 +46,30 @@ Every = Annotated[bool, typer.Option("--all", help="Every layout, not only the b
 HowMany = Annotated[
     int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
 ]
+Why = Annotated[
+    bool, typer.Option("--why", help="With what each part asks for, and how each stop comes about.")
+]
 Csv = Annotated[
     str | None, typer.Option(metavar="FILE", help="Write them as CSV; - for standard output.")
+]
+
+OtherWidth = Annotated[str | None, length("For boards so wide: only the stops are new.", "--width")]
+OtherThickness = Annotated[
+    list[str] | None,
+    length("For tail boards so thick; the left ones', then the right ones'.", "--thickness"),
+]
+OtherPins = Annotated[
+    list[str] | None, length("For pin boards so thick; or two of them.", "--pin-thickness")
+]
+NamedToo = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="[BOARDS]...", help="The same as --boards, without quotes."),
+]
+Boards = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--boards", metavar="TEXT", help='What is cut, for its order: "front 2, back 2, side 4".'
+    ),
 ]
 
 
@@ -60,6 +90,7 @@ def plan(
     groove: GrooveWidth = None,
     at: GrooveAt = None,
     groove_depth: GrooveDepth = None,
+    like: Like = None,
     all_: Every = False,
     db: Db = None,
     json: Json = False,
@@ -76,6 +107,7 @@ def plan(
       fitlog plan --width 5-1/2in --tails 5 --wide
       fitlog plan --pitch 22.5 --spacer
       fitlog plan --width 110 --groove 6 --at 10
+      fitlog plan --like 7 --width 90 --width 140
     """
     from ...families.names import first_joint
     from ...render.own import layouts_of
@@ -85,11 +117,13 @@ def plan(
     from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
-    wood = BoardsTyped(width, thickness, pin_thickness)
-    named = Named(bit, stock, pin_stock, machine)
-    bottom = GrooveTyped(groove, at, groove_depth)
-    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, bottom)
+    wood, bottom = BoardsTyped(None, thickness, pin_thickness), GrooveTyped(groove, at, groove_depth)
+    named, widths = Named(bit, stock, pin_stock, machine), width or ()
+    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, bottom, widths)
     with open_session(db, create=False) as session:
+        if like is not None:
+            _like(session, like, typed, every=all_, json=json)
+            return
         joint, bench = first_joint(), session.bench()
         found = planned(bench, joint, wish_of(session, joint, typed), every=all_)
         own = layouts_of(joint)
@@ -99,16 +133,37 @@ def plan(
             own.layouts(session.screen, found, bench.ruler)
 
 
+def _like(session: Session, number: int, typed: PlanTyped, *, every: bool, json: bool) -> None:
+    """Show which widths take a set-up's pitch."""
+    from ...render.own import taking_of
+    from ...service.boards import taking
+    from ...service.reader.layouts import widths_of
+    from .session import put_json
+
+    setup, bench = session.at(number)
+    told, own = taking(bench, setup, widths_of(session, typed)), taking_of(setup.plan.joint)
+    if json:
+        put_json(own.taking_document(told, bench.ruler))
+    else:
+        own.taking(session.screen, told, bench.ruler, every=every)
+
+
 def stops(
+    named: NamedToo = None,
+    width: OtherWidth = None,
+    thickness: OtherThickness = None,
+    pin_thickness: OtherPins = None,
+    boards: Boards = None,
     tails: HowMany = None,
     csv: Csv = None,
+    why: Why = False,
     force: Force = False,
     setup: SetupNumber = None,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Where the fence goes for the real boards, and what to do before each: the rabbet, the tail
-    boards, the pin boards.
+    """Where the fence goes for the real boards, in order: the rabbet, the tail boards, the pin
+    boards.
 
     From the set-up's own zero, the fence moving out only, every position rounded to the fence's
     step by itself.
@@ -117,15 +172,21 @@ def stops(
     Examples:
       fitlog stops
       fitlog stops --tails 5 --csv stops.csv
+      fitlog stops --width 90 --thickness 11.8
+      fitlog stops --boards "front 2, back 2, side 4"
     """
     from ...render.own import stops_of
     from ...render.standing import unsettled
     from ...service.boards import real_boards
+    from ...service.reader.layouts import BatchTyped, batch_of
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        job, own = real_boards(bench, found, tails), stops_of(found.plan.joint)
+        said = [*(boards or ()), *(named or ())]
+        typed = BatchTyped(width, thickness or (), pin_thickness or (), said)
+        job = real_boards(bench, found, tails, batch_of(session, found, typed))
+        own = stops_of(found.plan.joint)
         if csv not in (None, "-"):
             _write(str(csv), own.as_csv(job), force)
             say("The stops are in {csv}.", csv=csv)
@@ -134,7 +195,7 @@ def stops(
         elif csv == "-":
             print(own.as_csv(job), end="")
         else:
-            own.stops(session.screen, job, bench.ruler)
+            own.stops(session.screen, job, bench.ruler, every=why)
         if (json or csv == "-") and (told := unsettled(job.standing)):
             sys.stdout.flush()  # whatever cannot be written out is told before, and alone
             say(told)

@@ -27,7 +27,7 @@ COMMANDS: Spelling = {
     "plan": "fitlog plan",
     "start-anew": "fitlog undo --yes, then start with --pitch {pitch} --tails {tails}{spacing}",
     "walls-later": "fitlog cut --same-piece --walls NEAR FAR",
-    "stops": "`fitlog stops`",
+    "stops": "`fitlog stops --why`",
 }
 KEYS: Spelling = {
     **COMMANDS,

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterable, Iterator
 
 from ...document import Document, on_scale, remarks_document
+from ...domain import Remark
 from ...families.half_blind.layouts import Stop, Stops
+from ...families.half_blind.layouts.corners import Depth
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.tail import LastTail
 from ...families.telling import say
 from ...language.numbers import percent
-from ...language.units import MM_PER_INCH, Ruler
+from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from . import schedule, schedule_out
 from .layouts import layout_document
+from .stops_table import rows_of
 
 COLUMNS = (
     "stop",
@@ -32,8 +37,10 @@ COLUMNS = (
 )
 
 
-def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
-    """Print the stops of a job with what to do before each part."""
+def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
+    """Print the stops of a job in the order they are cut. every: with what to do before each part,
+    and how each stop comes about.
+    """
     plan, layout = job.setup.plan, job.layout
     dial = job.settings.on_scale(plan.machine)
     kind = tell("wide tails" if layout.wide else "tails and pins alike")
@@ -41,12 +48,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         screen.head(told)
     screen.line()
     screen.head(
-        "Set-up {number}, {stands}: {bit}, boards {board_width} wide, {tails} tails, {kind}.",
+        "Set-up {number}, {stands}: {bit}, boards {board_width} wide, {tails}, {kind}.",
         number=job.setup.number,
         stands=stands(job),
         bit=plan.bit.name,
         board_width=ruler.size(plan.board_width),
-        tails=layout.tails,
+        tails=counted(layout.tails, "tail"),
         kind=kind,
     )
     screen.line(
@@ -56,20 +63,50 @@ def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
         "{socket_depth}.",
         bit_height=ruler.length(dial["bit_height"]),
         zero=ruler.length(job.stops.zero),
-        socket_depth=ruler.length(job.settings["socket_depth"]),
+        socket_depth=_depths(job, ruler),
     )
-    for heading, steps in job.sections:
+    schedule.asked_first(screen, job, ruler)
+    boards = job.schedule.boards
+    if every:
+        _talk(screen, "Note", job.notices, ruler)
+    else:
+        for remark in (*job.notices, *schedule.spoiling(job)):
+            screen.line(say(remark, ruler, short=True))
+        screen.line("Why, and where each cut lies: fitlog stops --why")
+    if every or boards is None:
+        _talk(screen, "Care", job.cautions, ruler)
+    if every:
+        _parts(screen, job, ruler)
+    if not every or boards is not None:
+        schedule.order(screen, job, ruler)
+
+
+def _talk(screen: Screen, title: str, remarks: Iterable[Remark], ruler: Ruler) -> None:
+    """Print remarks under a title, if any."""
+    told = [f"- {say(remark, ruler)}" for remark in remarks]
+    if told:
         screen.line()
-        screen.head(heading)
-        for step in steps:
-            screen.line(f"- {say(step, ruler)}", indent="  ")
+        screen.head(title)
+    for line in told:
+        screen.line(line, indent="  ")
+
+
+def _parts(screen: Screen, job: Job, ruler: Ruler) -> None:
+    """Print what to do before each part, with its stops."""
+    for heading, steps in job.sections:
+        _talk(screen, heading, steps, ruler)
         _table_of(screen, heading, job, ruler)
-    for title, remarks in ((tell("Note"), job.notices), (tell("Care"), job.cautions)):
-        if remarks:
-            screen.line()
-            screen.head(title)
-        for remark in remarks:
-            screen.line(f"- {say(remark, ruler)}", indent="  ")
+
+
+def _depths(job: Job, ruler: Ruler) -> str:
+    """The socket depth, or that for each side's tail boards."""
+    if len(job.depths) == 1:
+        return ruler.length(job.depths[0].depth)
+    return tell(
+        "{left} for the left tail boards, {right} for the right ones",
+        left=ruler.length(job.depths[0].depth),
+        right=ruler.length(job.depths[1].depth),
+    )
 
 
 def stands(job: Job) -> str:
@@ -99,11 +136,16 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
         screen.line()
         screen.table(["pass", "takes", "depth", "fence"], rows, right=(0, 1, 2, 3))
     elif board is not None:
-        rows = [_row(stop, ruler) for stop in job.stops.stops if stop.cut.board == board]
-        screen.line()
-        screen.table(
-            ["stop", "fence", "from the edge", "rounded by", "cut"], rows, right=(0, 1, 2, 3)
+        mine = [stop for stop in job.stops.stops if stop.cut.board == board]
+        heads, rows = (
+            ["stop", "fence", "from the edge", "rounded by", "cut"],
+            [_row(stop, ruler) for stop in mine],
         )
+        screen.line()
+        if screen.holds(heads, rows):
+            screen.table(heads, rows, right=(0, 1, 2, 3))
+        else:
+            screen.table(["stop", "fence", "cut"], rows_of(mine, ruler), right=(0, 1))
 
 
 def _row(stop: Stop, ruler: Ruler) -> list[str]:
@@ -121,7 +163,7 @@ def named(stop: Stop) -> str:
     """Return what is cut at a stop."""
     part = stop.cut.part
     return {
-        "edge": tell("open edge, once with each edge to the fence"),
+        "edge": tell("open edge, from both edges"),
         "slot": tell("slot {part}", part=part),
         "socket": tell("socket {part}", part=part),
         "first": tell("socket {part}, first pass: sets the fit", part=part),
@@ -131,20 +173,21 @@ def named(stop: Stop) -> str:
 
 
 def as_csv(job: Job) -> str:
-    """Return the stops as CSV (RFC 4180), one row a stop; lengths in mm, the fence in inches as
-    well.
+    """Return the stops as CSV (RFC 4180), one row a stop, or, where boards were named, a row a
+    pass; lengths in mm, the fence in inches as well.
     """
+    if job.schedule.boards is not None:
+        return schedule_out.as_csv(job, job.schedule)
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(COLUMNS)
     height = job.settings.on_scale(job.setup.plan.machine)["bit_height"]
-    for stop in job.stops.stops:
-        depth = f"{job.settings['socket_depth']:.4f}" if stop.cut.board == "pin" else ""
+    for stop, depth in _with_depths(job):
         writer.writerow(
             [
                 stop.number,
                 stop.cut.board,
-                named(stop),
+                named(stop) if depth is None else f"{named(stop)}{_for_hand(depth, job)}",
                 stop.cut.part,
                 f"{stop.cut.position:.4f}",
                 f"{stop.exact:.4f}",
@@ -152,10 +195,22 @@ def as_csv(job: Job) -> str:
                 f"{stop.error:.4f}",
                 f"{stop.setting / MM_PER_INCH:.5f}",
                 f"{height:.4f}",
-                depth,
+                "" if depth is None else f"{depth.depth:.4f}",
             ]
         )
     return out.getvalue()
+
+
+def _with_depths(job: Job) -> Iterator[tuple[Stop, Depth | None]]:
+    """Every stop, those of the sockets once for each depth."""
+    yield from ((stop, None) for stop in job.stops.of("tail"))
+    yield from ((stop, depth) for depth in job.depths for stop in job.stops.of("pin"))
+
+
+def _for_hand(depth: Depth, job: Job) -> str:
+    if len(job.depths) == 1:
+        return ""
+    return tell(", for the {hand} tail boards", hand=depth.hands[0])
 
 
 def job_document(job: Job, ruler: Ruler) -> Document:
@@ -181,8 +236,10 @@ def job_document(job: Job, ruler: Ruler) -> Document:
             {"takes": one.takes, "depth": one.depth, "fence": one.fence} for one in job.rabbet
         ],
         "stops": stops_list(job.stops),
+        "depths": schedule_out.depths_list(job),
+        "schedule": schedule_out.schedule_document(job.schedule),
         "steps": {heading: [say(r, ruler) for r in steps] for heading, steps in job.sections},
-        "notices": remarks_document(job.notices, ruler),
+        "notices": remarks_document((*job.anew, *job.notices), ruler),
         "cautions": remarks_document(job.cautions, ruler),
     }
 

@@ -1,18 +1,21 @@
-"""What `plan` was told, as typed."""
+"""What `plan` and `stops` were told, as typed."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ...errors import Refused
-from ...families.boards import Wish, boards_of
+from ...domain import SetUp
+from ...errors import NotUnderstood, Refused
+from ...families.boards import Batch, Wish, boards_of
 from ...language.limits import Limit
+from ...language.units import quoted
 from .. import limits
 from ..again import Named
 from ..session import Session
 from .choices import one_of
-from .lengths import BoardsTyped
+from .lengths import BoardsTyped, Reader
 
 _BOARDS = {
     "width": limits.BOARD_WIDTH,
@@ -47,6 +50,17 @@ class PlanTyped:
     half_pin: str | None = None
     spacer: bool = False
     groove: GrooveTyped = field(default_factory=GrooveTyped)
+    widths: Sequence[str] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BatchTyped:
+    """Which boards `stops` is for; empty: the set-up's own."""
+
+    width: str | None = None
+    thickness: Sequence[str] = ()
+    pin_thickness: Sequence[str] = ()
+    boards: Sequence[str] = ()
 
 
 def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
@@ -55,8 +69,16 @@ def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
     stock, pin_stock = session.boards(named.stock, named.pin_stock)
     machine, board = session.machine(named.machine), typed.boards
     bits = [session.bits.get(named.bit)] if named.bit else session.bits.all(False)
+    if len(typed.widths) > 1:
+        raise NotUnderstood(
+            "too-many-sizes",
+            "{count} sizes were given for {what}",
+            "plan one width at a time, or several by a set-up's own pitch with --like N",
+            count=len(typed.widths),
+            what=limits.BOARD_WIDTH.what,
+        )
     texts = {
-        "width": board.width,
+        "width": typed.widths[0] if typed.widths else board.width,
         "thickness": board.thickness,
         "pin_thickness": board.pin_thickness,
         "half_pin": typed.half_pin,
@@ -88,4 +110,75 @@ def _require_known(texts: Mapping[str, str | None], known: Mapping[str, Limit], 
                 "leave --{option} out",
                 joint=joint,
                 option=name.replace("_", "-"),
+            )
+
+
+def widths_of(session: Session, typed: PlanTyped) -> tuple[float, ...]:
+    """Return the widths that are to take a set-up's pitch, true mm. Raises NotUnderstood
+    (like-itself) for what the set-up says itself.
+    """
+    plain = PlanTyped(widths=typed.widths)
+    if typed != plain:
+        raise NotUnderstood(
+            "like-itself",
+            "with --like the set-up says the bit, the boards, the machine, the pitch and the kind "
+            "of layout",
+            "give --width alone beside it, or plan anew without --like",
+        )
+    return several(session.reader, typed.widths, limits.BOARD_WIDTH)
+
+
+def batch_of(session: Session, setup: SetUp, typed: BatchTyped) -> Batch:
+    """Return the boards that are meant, true mm. Raises NotUnderstood, Refused: two-lengths,
+    too-many-sizes, and as `Boarded.boards_said`.
+    """
+    own, reader = boards_of(setup.plan.joint), session.reader
+    both = (
+        _of_two(several(reader, typed.thickness, limits.TAIL_BOARD), limits.TAIL_BOARD),
+        _of_two(several(reader, typed.pin_thickness, limits.PIN_BOARD), limits.PIN_BOARD),
+    )
+    said = own.boards_said(" ".join(typed.boards)) if typed.boards else None
+    return Batch(reader.maybe(typed.width, limits.BOARD_WIDTH), *both, said)
+
+
+def _of_two(found: tuple[float, ...], limit: Limit) -> tuple[float, ...]:
+    if len(found) > 2:
+        raise NotUnderstood(
+            "too-many-sizes",
+            "{count} sizes were given for {what}",
+            "give one, or one for each of the two boards of a box",
+            count=len(found),
+            what=limit.what,
+        )
+    return found
+
+
+def several(reader: Reader, texts: Sequence[str], limit: Limit) -> tuple[float, ...]:
+    """Read sizes that may stand in one text, apart by commas, mm. Raises NotUnderstood
+    (two-lengths) where a comma may be a decimal sign as well.
+    """
+    return tuple(reader.size(part, limit) for text in texts for part in _apart(text, reader.units))
+
+
+def _apart(text: str, units: str) -> Iterator[str]:
+    """The sizes of a text. A comma is a decimal sign between digits, as everywhere, where one digit
+    of millimetres follows; three are another size.
+    """
+    for part in re.split(r"\s*;\s*|,\s+|\s+and\s+", text.strip()):
+        pair = re.fullmatch(r"([0-9]+),([0-9]+)\s*([^0-9,]*)", part)
+        if pair is None:
+            yield from part.split(",")
+        elif pair[1] == "0" or (units == "mm" and len(pair[2]) == 1):
+            yield part
+        elif units == "mm" and len(pair[2]) >= 3:
+            yield from (pair[1] + pair[3], pair[2] + pair[3])
+        else:
+            raise NotUnderstood(
+                "two-lengths",
+                "{typed} may be one size or two",
+                "write {one} for one, {first} and {second} for two",
+                typed=quoted(part),
+                one=f"{pair[1]}.{pair[2]}{pair[3].strip()}",
+                first=f"{pair[1]}{pair[3].strip()}",
+                second=f"{pair[2]}{pair[3].strip()}",
             )

@@ -144,7 +144,7 @@ def test_the_stops_state_it_and_offer_what_makes_it_surer(shop: Shop) -> None:
     stocked = shop.stocked()
     stocked.words("start --pitch 22.6 --tails 6")
     stocked.words("cut good, centred, flush")
-    job, said = stocked.json("stops"), " ".join(stocked.words("stops").out.split())
+    job, said = stocked.json("stops"), " ".join(stocked.words("stops --why").out.split())
     tail = job["last_tail"]
     assert tail["sd"] > 2 * job["zero_sd"] and 0 < tail["chance"] < 1
     assert f"with a chance of {tail['chance']:.0%}" in said
@@ -205,7 +205,7 @@ def test_what_rounding_does_to_the_last_tail_is_part_of_it(shop: Shop) -> None:
     shop.stocked(machine={"fence-step": "1"})
     shop.words("start --pitch 24 --tails 6")
     shop.words("cut good, centred, flush --fence 75.3 --walls 62 62")
-    job, said = shop.json("stops"), shop.words("stops").out
+    job, said = shop.json("stops"), shop.words("stops --why").out
     error = job["stops"][0]["rounding"]
     assert abs(error) > 0.05
     exact = LastTail((0.07, 0.01), 0.01, (0.04, 0.1))

@@ -18,6 +18,7 @@ HERE = "{home}"  # where a line's files go
 # stock and a machine to spare.
 DONE = (
     "plan --bit marsh --stock elm",
+    "plan --like 1 --width 90,140 --width 170",
     "start --bit spare --stock elm --tails 5",
     "cut good, centred, flush",
     "next",
@@ -29,6 +30,8 @@ DONE = (
     "use 1",
     "found --height 12",
     "stops --tails 5",
+    "stops --width 90 --thickness 16 --thickness 17 --boards 2drawers",
+    "stops --boards front,back,2sides --csv -",
     f"stops --csv {HERE}/stops.csv",
     "stops --csv -",
     f"sheet --out {HERE}/sheet.svg",
@@ -77,6 +80,8 @@ DONE = (
 # Refused, each in its own way.
 REFUSED = (
     "plan --stock none",
+    "plan --like 99",
+    "plan --width 90 --width 140",
     "start --bit none",
     "start",
     "cut nonsense",
@@ -88,6 +93,9 @@ REFUSED = (
     "use 99",
     "found",
     "stops --tails 99",
+    "stops --boards nonsense",
+    "stops --boards front,3sides",
+    "stops --pin-thickness 3",
     "stops --csv /",
     f"stops --csv {HERE}/there.json --force",
     "sheet --out x.y",

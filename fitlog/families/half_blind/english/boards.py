@@ -53,6 +53,16 @@ def centre_unsure(
     )
 
 
+def centre_unsure_short(
+    t: Tongue, *, play: tuple[float, float], window: tuple[float, float], chance: float
+) -> str:
+    """A last tail that may well not fit."""
+    return (
+        f"The last tail fits with a chance of {percent(chance)}: {t.act('stops')} says under The "
+        "fence what makes that surer."
+    )
+
+
 def play_of(
     t: Tongue, *, play: tuple[float, float], window: tuple[float, float], chance: float
 ) -> str:
@@ -79,3 +89,4 @@ SENTENCES: dict[str, Sentence] = {
     "centre-unsure": centre_unsure,
     "far-stops": far_stops,
 }
+SHORT: dict[str, Sentence | None] = {"centre-unsure": centre_unsure_short}

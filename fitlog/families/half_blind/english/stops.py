@@ -85,12 +85,60 @@ def waste_first(t: Tongue, *, widest: float, lower: float) -> str:
     )
 
 
-def pin_depth(t: Tongue, *, depth: float, deepest: float) -> str:
-    """The pin boards' depth stop, mm."""
+def pin_depth(t: Tongue, *, stops: tuple[tuple[str, float, float, float], ...]) -> str:
+    """The pin boards' depth stop. stops: for each thickness of tail boards on which side they are,
+    "" for all, their thickness, the depth, and what a caliper reads, mm.
+    """
+
+    def where(thick: float, hand: str) -> str:
+        return f" for the {hand} tail boards, {t.size(thick)} thick," if hand else ""
+
+    depths = " and ".join(
+        f"at {t.length(depth)}{where(thick, hand)} from the end to the bit's centre (a caliper to "
+        f"the deepest point of the mouth reads {t.length(deepest)})"
+        for hand, thick, depth, deepest in stops
+    )
+    return f"Same height. Flat, inside face down, a depth stop {depths}. Never lift it. {DRAW_BACK}"
+
+
+def no_new_piece(_: Tongue, *, ended: bool) -> str:
+    """Boards of other sizes from a set-up whose centre is known."""
+    if ended:
+        return (
+            "No new test piece while the bit has not been out and its height and the fence's scale "
+            "are as they were; else one first."
+        )
+    return "No new test piece: bit, height and pitch stay, only the stops are new."
+
+
+def depth_follows(_: Tongue) -> str:
+    """Tail boards of another thickness."""
+    return "The rabbet stays; the socket depth goes with the tail board's thickness, 1:1."
+
+
+def other_lap(t: Tongue, *, laps: tuple[float, ...], pins: tuple[str, ...]) -> str:
+    """Pin boards of another thickness. laps: of each, mm; pins: what they are called."""
+    if len(laps) == 1:
+        return f"The lap is then {t.length(laps[0])}."
+    told = (f"{t.length(lap)} ({pin})" for lap, pin in zip(laps, pins, strict=False))
+    return f"The lap is then {' and '.join(told)}."
+
+
+def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:
+    """So many tails from a set-up that was tuned for fewer. low, high: the play they want, mm."""
     return (
-        f"Same height. Flat, inside face down, a depth stop at {t.length(depth)} from the end to "
-        "the bit's centre (a caliper to the deepest point of the mouth reads "
-        f"{t.length(deepest)}). Never lift it. {DRAW_BACK}"
+        f"{tails} tails want more play ({t.length(low)} to {t.length(high)}) than this set-up was "
+        "tuned for: cut one joint in scrap at these stops first, or start one of their own with "
+        f"--tails {tails}."
+    )
+
+
+def check_centre(t: Tongue, *, width: float, zero: float) -> str:
+    """Boards of other widths from a set-up that was never told its centre."""
+    return (
+        f"Check the centre on one scrap {t.size(width)} wide first: one pass on end at "
+        f"{t.length(zero)}, then measure both walls beside it. Half their difference is what every "
+        "stop is off: too far out where the wall at the fence is the thicker."
     )
 
 
@@ -188,6 +236,24 @@ def rounded(t: Tongue, *, step: float | None, largest: float, lost: float, spoil
     return text + cure if spoils else text
 
 
+def rounded_short(
+    t: Tongue, *, step: float | None, largest: float, lost: float, spoils: bool
+) -> str:
+    """What rounding to the fence's step does, where it spoils a joint."""
+    does = "takes {} of the joint's play" if lost > 0 else "adds {} to the joint's play"
+    cure = "; set the fence between its marks, or take another pitch" if spoils else ""
+    return f"Rounding to the fence's marks {does.format(t.length(abs(lost)))}{cure}."
+
+
+def shim_short(t: Tongue, *, rounded: float) -> str:
+    """The shim that cures what rounding does to the last tail."""
+    way = "in" if rounded > 0 else "out"
+    return (
+        f"For the second edge alone set stop 1 {t.length(abs(rounded))} further {way}, between the "
+        "marks or with a paper shim."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
     **{code: _same(text) for code, text in _MARKING.items()},
     "rabbet-size": rabbet,
@@ -196,6 +262,11 @@ SENTENCES: dict[str, Sentence] = {
     "open-edges": open_edges,
     "waste-first": waste_first,
     "pin-depth": pin_depth,
+    "no-new-piece": no_new_piece,
+    "check-centre": check_centre,
+    "depth-follows": depth_follows,
+    "other-lap": other_lap,
+    "more-play": more_play,
     "socket-passes": socket_passes,
     "last-tail": last_tail,
     "walls-help": walls_help,
@@ -204,3 +275,4 @@ SENTENCES: dict[str, Sentence] = {
     "shim-edge": shim_edge,
     "stops-rounded": rounded,
 }
+SHORT: dict[str, Sentence | None] = {"stops-rounded": rounded_short, "shim-edge": shim_short}

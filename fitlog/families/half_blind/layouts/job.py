@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from ....domain import Remark
 from ... import boards
 from ..tail import LastTail
+from .corners import Depth
 from .layout import Layout
+from .schedule import NO_STEPS, Schedule
 from .stops import Stops
 from .work import RabbetPass
 
@@ -19,7 +21,9 @@ class Job(boards.Job):
     """The real boards of a set-up. sections: what to do before each part.
 
     zero_sd: how unsure the stops' zero is, mm; last_tail: the play of the tail at the far edge;
-    both None where the centre (or the fit) is not in play.
+    both None where the centre (or the fit) is not in play.  depths: of the sockets, by the
+    thickness of the tail boards.  schedule: the order of the boards, without ends where none were
+    named.  anew: what boards of other sizes than the set-up's ask for first.
     """
 
     stops: Stops
@@ -27,6 +31,9 @@ class Job(boards.Job):
     sections: tuple[Section, ...]
     zero_sd: float | None = None
     last_tail: LastTail | None = None
+    depths: tuple[Depth, ...] = ()
+    schedule: Schedule = NO_STEPS
+    anew: tuple[Remark, ...] = ()
 
     @property
     def layout(self) -> Layout:

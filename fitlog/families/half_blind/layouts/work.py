@@ -7,12 +7,14 @@ right to left with the fence behind the work.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ....domain import Misfit, Remark, Settings, remark
 from .. import figures
 from ..plan import DovetailPlan
 from ..tail import LastTail
+from .corners import Depth
 from .layout import Layout
 from .stops import Stops, rabbet_passes
 
@@ -84,9 +86,13 @@ def _waste(layout: Layout, height: float) -> tuple[Remark, ...]:
     return (remark("waste-first", widest=widest, lower=0.5),)
 
 
-def before_pins(layout: Layout, depth: float) -> tuple[Remark, ...]:
-    """What to do before the pin boards' sockets. depth: socket depth for the real boards, mm."""
-    lead = remark("pin-depth", depth=depth, deepest=depth + layout.mouth / 2)
+def before_pins(layout: Layout, depths: Sequence[Depth]) -> tuple[Remark, ...]:
+    """What to do before the pin boards' sockets. depths: for each thickness of tail boards."""
+    stops = tuple(
+        (d.hands[0] if len(depths) > 1 else "", d.thickness, d.depth, d.depth + layout.mouth / 2)
+        for d in depths
+    )
+    lead = remark("pin-depth", stops=stops)
     if not layout.wide:
         return (lead,)
     apart = layout.spacing - layout.pitch

@@ -47,12 +47,6 @@ class Screen:
         for part in textwrap.wrap(text, self.width - 1):
             print(f"\033[1m{plain(part)}\033[0m", file=self.stream)
 
-    def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
-        """Tell whether a table of these is no wider than the screen."""
-        cells = [list(map(tell, headers)), *([plain(c) for c in row] for row in rows)]
-        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
-        return sum(widths) + 2 * (len(widths) - 1) <= self.width
-
     def table(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], *, right: Sequence[int] = ()
     ) -> None:
@@ -75,8 +69,8 @@ class Screen:
 
     def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
         """Tell whether rows go side by side here; a narrow terminal gets a block for each."""
-        columns = zip(map(tell, headers), *rows, strict=True)
-        widths = [max(map(len, column)) for column in columns]
+        cells = [list(map(tell, headers)), *([plain(c) for c in row] for row in rows)]
+        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
         return not self.terminal or sum(widths) + 2 * (len(widths) - 1) <= self.width
 
     def _drawn(

@@ -18,7 +18,8 @@ from ..boards import Batch, Wish
 from ..moisture import Board, moisture_remarks
 from . import cautions, figures
 from .last_tail import WALLS_SD, last_tail, read_fit_sd
-from .layouts import Asked, Found, Layout, Reach, Stops, find, stops
+from .layouts import Asked, Found, Layout, Reach, Stops, find, groove_of, stops
+from .layouts import groove as bottom
 from .layouts.boards_said import boards_said
 from .layouts.corners import Boards, Depth
 from .layouts.job import Job, Section
@@ -54,7 +55,7 @@ _SHOWN = 6  # layouts, unless every one is wanted
 
 
 __all__ = ["boards_said", "planned", "real_boards", "taking"]
-SIZES = {"half_pin": HALF_PIN, "pitch": ANY_PITCH}
+SIZES = {"half_pin": HALF_PIN, "pitch": ANY_PITCH, **bottom.SIZES}
 MIDDLES = ("pin", "tail")
 Learnt = Callable[[DovetailPlan], History]
 
@@ -92,10 +93,13 @@ def planned(wish: Wish, learnt: Learnt, by: str, ruler: Ruler, *, every: bool = 
 def asked_by(wish: Wish) -> Asked:
     """Return what a layout is asked for."""
     sizes, fence = wish.sizes, adjuster(wish.machine, "fence")
+    width = sizes.get("width") or wish.stock.width
+    tail = sizes.get("thickness") or wish.stock.thickness
+    pin = sizes.get("pin_thickness") or wish.pin_stock.thickness
     return Asked(
-        sizes.get("width") or wish.stock.width,
-        sizes.get("thickness") or wish.stock.thickness,
-        sizes.get("pin_thickness") or wish.pin_stock.thickness,
+        width,
+        tail,
+        pin,
         sizes.get("half_pin") or figures.LEAST_HALF_PIN,
         fence.step if fence.coarse else None,
         tail_count(wish.tails),
@@ -103,6 +107,7 @@ def asked_by(wish: Wish) -> Asked:
         wish.middle,
         wish.wide,
         wish.machine.step("fence") if wish.machine and not wish.spaced else None,
+        groove_of(sizes, width, min(tail, pin)),
     )
 
 

@@ -117,7 +117,10 @@ def plan(
     from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
 
-    wood, bottom = BoardsTyped(None, thickness, pin_thickness), GrooveTyped(groove, at, groove_depth)
+    wood, bottom = (
+        BoardsTyped(None, thickness, pin_thickness),
+        GrooveTyped(groove, at, groove_depth),
+    )
     named, widths = Named(bit, stock, pin_stock, machine), width or ()
     typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, bottom, widths)
     with open_session(db, create=False) as session:

@@ -18,6 +18,7 @@ HERE = "{home}"  # where a line's files go
 # stock and a machine to spare.
 DONE = (
     "plan --bit marsh --stock elm",
+    "plan --bit marsh --stock elm --groove 6 --at 10",
     "plan --like 1 --width 90,140 --width 170",
     "start --bit spare --stock elm --tails 5",
     "cut good, centred, flush",
@@ -80,6 +81,7 @@ DONE = (
 # Refused, each in its own way.
 REFUSED = (
     "plan --stock none",
+    "plan --bit marsh --stock elm --groove 6",
     "plan --like 99",
     "plan --width 90 --width 140",
     "start --bit none",

@@ -34,6 +34,16 @@ class Screens:
     before what shows an aspect spoils the piece.
     """
 
+    # Notes that never wait for `why`, by how their codes begin: what the settings go against, who
+    # was at the machine, a gap that no setting cures.
+    pressing: tuple[str, ...] = (
+        "limit-",
+        "as-found",
+        "gap-",
+        "piece-unjudged",
+        "frozen",
+        "not-good",
+    )
     # The reading of a cut in waste that is no piece; "" for none.
     waste = ""
 

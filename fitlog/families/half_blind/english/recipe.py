@@ -33,7 +33,7 @@ def tail_piece(
 
 def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> str:
     """The rabbet that a test end has to have."""
-    return f"Rabbet: {t.length(height)} long, to {t.length(over)} more."
+    return f"Rabbet {t.length(height)}, +0 to {t.length(over)}."
 
 
 def passes(t: Tongue, *, first: float, then: float) -> str:
@@ -47,7 +47,7 @@ def passes(t: Tongue, *, first: float, then: float) -> str:
 
 def passes_short(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end."""
-    return f"On end: {t.length(first)}, then {t.length(then)}, the same edge."
+    return f"On end {t.ruler.length(first, bare=True)}, then {t.length(then)}, same edge."
 
 
 def one_pass(t: Tongue, *, fence: float) -> str:
@@ -71,8 +71,8 @@ def pin_strip(
 def pin_strip_short(t: Tongue, *, width: float, fence: float, deepest: float, **_: object) -> str:
     """The socket and its strip."""
     return (
-        f"Flat: one socket at {t.length(fence)}, {t.length(deepest)} to the deepest point of its "
-        f"mouth; draw it straight back; saw out its strip, {t.size(width)} wide."
+        f"Flat: a socket at {t.length(fence)}, its mouth {t.length(deepest)} deep; straight back, "
+        f"both hands; saw out a {t.size(width)} strip."
     )
 
 
@@ -127,15 +127,16 @@ def walls(t: Tongue, *, fence: float) -> str:
     return (
         f"Before any turn measure the two walls beside the slot at {t.length(fence)}, the one at "
         f"the fence and the far one ({t.act('walls', them='')}): half their difference is the "
-        "error of the centre. That is all it takes."
+        "error of the centre. That is all it takes: a second pass may catch the wall at the fence "
+        "and snatch."
     )
 
 
 def walls_short(t: Tongue, *, fence: float) -> str:
     """The two walls are measured."""
     return (
-        f"Measure both walls of the slot at {t.length(fence)} ({t.act('walls', them='')}); no "
-        "second pass is needed."
+        "No second pass: it may snatch at the wall by the fence. Measure both walls at "
+        f"{t.length(fence)} ({t.act('walls', them='')})."
     )
 
 

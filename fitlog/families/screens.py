@@ -44,6 +44,8 @@ class Screens:
         "frozen",
         "not-good",
     )
+    # Steps that are cautions, which a start says in full each time.
+    minded: tuple[str, ...] = ()
     # The reading of a cut in waste that is no piece; "" for none.
     waste = ""
 

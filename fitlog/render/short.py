@@ -13,6 +13,7 @@ from ..domain.standing import standing as decided
 from ..families.screens import screens_of
 from ..families.telling import say, urgent
 from ..language.units import Ruler, counted
+from ..service.firstly import LastShown
 from ..texts import tell
 from .answer import dialled, heading, real, recipe, standing, talk, told
 from .screen import Screen
@@ -40,18 +41,29 @@ def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> Non
         screen.line("Cut at {parts}, not as advised.", indent="  ", parts=", ".join(other))
 
 
-def begin(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    """Print a new set-up: the cautions, how its first piece is cut, what to set last."""
+def begin(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, shown: LastShown) -> None:
+    """Print a new set-up: the cautions, how its first piece is cut, what to set last.
+
+    shown: when this person last saw the cautions at this machine. They are there in full once a
+    day, the steps in full the first time; the cautions that belong to a step are never left out.
+    """
     heading(screen, setup, found, ruler)
-    talk(screen, "Care", found.cautions, ruler)
-    recipe(screen, found, ruler)
-    screen.line()
+    if shown == "today":
+        screen.line("The cautions hold as before. They, and each step in full: fitlog why")
+    else:
+        talk(screen, "Care", found.cautions, ruler)
+        if shown == "never":
+            recipe(screen, found, ruler)
+            found = replace(found, steps=())
+        screen.line()
     screen.rows = 0
-    short(screen, setup, replace(found, steps=()), ruler)
+    short(screen, setup, found, ruler, begun=True)
 
 
-def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    """Print the advice on the next piece, its settings last.
+def short(
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, *, begun: bool = False
+) -> None:
+    """Print the advice on the next piece, its settings last. begun: with each step's own cautions.
 
     On a terminal a note that finds no room waits for `why`, and the last line counts it; none waits
     that the family or the craft calls pressing (`Screens.pressing`).
@@ -62,7 +74,7 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     head = _head(setup, found, tuning)
     body = _settings(screen.narrow, setup, found, ruler)
     if not over:
-        body += _doing(setup, found, ruler, tuning)
+        body += _doing(setup, found, ruler, tuning, begun)
     room = (_NARROW_ROWS if screen.narrow else _ROWS) - screen.rows - 1
     room -= sum(len(screen.wrapped(text, _indent(text))) for text in (*told, head, *body))
     notes, waiting = ([], 0) if over else _notes(screen, setup, found, ruler, room)
@@ -93,14 +105,16 @@ def _said(remarks: Iterable[Remark], ruler: Ruler) -> list[str]:
     return [text for remark in remarks if (text := say(remark, ruler, short=True))]
 
 
-def _doing(setup: SetUp, found: Advice, ruler: Ruler, tuning: bool) -> list[str]:
+def _doing(setup: SetUp, found: Advice, ruler: Ruler, tuning: bool, begun: bool) -> list[str]:
     """Return what follows the settings: those of the real boards, the piece's steps, the move's
-    own cautions, none of which ever waits.
+    own cautions, none of which ever waits. begun: with each step's own cautions.
     """
+    minded = screens_of(setup.plan.family).minded if begun else ()
     boards = real(setup, found, ruler)
     steps = found.steps if tuning or decided(setup, found).more else ()
     care = found.cautions if found.moves is not None else ()
-    return [*([boards] if boards else []), *_said((*steps, *care), ruler)]
+    told = (say(step, ruler, short=step.code not in minded) for step in steps)
+    return [*([boards] if boards else []), *filter(None, told), *_said(care, ruler)]
 
 
 def _notes(

@@ -10,6 +10,9 @@ from .geometry import mouth
 from .names import CENTRE, DEPTH, FENCE, HEIGHT, SEAT
 from .plan import dovetail
 
+# Cautions that stand in the step they belong to.
+STAND_SQUARE, DRAW_BACK = remark("stand-square"), remark("draw-back")
+
 
 def recipe(
     plan: Plan, settings: Settings, shown_by: str | None = None, asked: Sequence[Aspect] = ()
@@ -22,12 +25,13 @@ def recipe(
     x = settings.on_scale(plan.machine)[FENCE]
     wanted = {*(asked or plan.in_play)}
     if wanted == {CENTRE}:
-        steps: tuple[Remark, ...] = (remark("cut-one-pass", fence=x),)
+        steps: tuple[Remark, ...] = (STAND_SQUARE, remark("cut-one-pass", fence=x))
     elif SEAT in wanted:
         steps = _joint(plan, settings)
     else:
         passes = remark("cut-passes", first=x + dovetail(plan).pitch, then=x)
-        steps = (passes, remark("cut-fit-scrap", fence=x), remark("try-joint", seat=False))
+        scrap = remark("cut-fit-scrap", fence=x)
+        steps = (STAND_SQUARE, passes, scrap, remark("try-joint", seat=False))
     if CENTRE not in plan.in_play or shown_by == "":
         return steps
     if shown_by == "turn":
@@ -50,6 +54,7 @@ def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
             over=figures.ENDS_OVER,
             same=dovetail(plan).rabbet_bit == "same",
         ),
+        STAND_SQUARE,
         remark("cut-passes", first=dial[FENCE] + pitch, then=dial[FENCE]),
         remark(
             "cut-pin-strip",
@@ -59,6 +64,7 @@ def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
             depth=depth,
             deepest=depth + gap / 2,
         ),
+        DRAW_BACK,
         remark("try-joint", seat=True),
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 
 # Along a socket's far wall the way back runs with the cutter.
@@ -9,6 +10,11 @@ DRAW_BACK = (
     "The way back runs with the cutter: with a foot or knee switch hold the board still, switch "
     "off, wait until the bit stands, then draw it back; without one draw it straight back with "
     "both hands on it and no side pressure, and never take a hand off to reach a switch."
+)
+
+STAND_SQUARE = (
+    "Whatever stands on end: against the fence, held upright by a square block, a backer behind "
+    "it, right through and on past the bit."
 )
 
 
@@ -39,9 +45,8 @@ def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> s
 def passes(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end, on the user's scale, mm."""
     return (
-        "On end against the fence, held upright by a square block, a backer behind it: a pass at "
-        f"{t.length(first)}, right through and on past the bit, then one at {t.length(then)} (go "
-        "in past it and come out to it), the same edge to the fence."
+        f"A pass on end at {t.length(first)}, then one at {t.length(then)} (go in past it and "
+        "come out to it), the same edge to the fence."
     )
 
 
@@ -63,8 +68,8 @@ def pin_strip(
         "Socket: flat, inside face down, in a scrap as wide as the board, the fence at "
         f"{t.length(fence)} and the bit at {t.length(height)}: one socket {t.length(depth)} deep, "
         "from the end to the bit's centre (a caliper to the deepest point of its mouth reads "
-        f"{t.length(deepest)}). {DRAW_BACK} Then saw out a strip about {t.size(width)} wide with "
-        "the socket in its middle: nothing small is held at the bit."
+        f"{t.length(deepest)}). Afterwards saw out a strip about {t.size(width)} wide with the "
+        "socket in its middle: nothing small is held at the bit."
     )
 
 
@@ -127,7 +132,7 @@ def walls(t: Tongue, *, fence: float) -> str:
     return (
         f"Before any turn measure the two walls beside the slot at {t.length(fence)}, the one at "
         f"the fence and the far one ({t.act('walls', them='')}): half their difference is the "
-        "error of the centre. That is all it takes: a second pass may catch the wall at the fence "
+        "error of the centre. No second pass is needed, and one may catch the wall at the fence "
         "and snatch."
     )
 
@@ -146,11 +151,15 @@ SENTENCES: dict[str, Sentence] = {
     "cut-one-pass": one_pass,
     "cut-fit-scrap": fit_scrap,
     "cut-pin-strip": pin_strip,
+    "stand-square": same(STAND_SQUARE),
+    "draw-back": same(DRAW_BACK),
     "try-joint": try_it,
     "measure-walls": walls,
     "turn-piece": turn,
 }
 SHORT: dict[str, Sentence | None] = {
+    "stand-square": None,
+    "draw-back": None,
     "cut-tail-piece": tail_piece_short,
     "cut-passes": passes_short,
     "cut-pin-strip": pin_strip_short,

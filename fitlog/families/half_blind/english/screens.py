@@ -49,6 +49,7 @@ class Own(Screens):
     """What is said of half-blind dovetails."""
 
     waste = "mouth"
+    minded = ("stand-square", "draw-back")
     part_of: ClassVar[Mapping[str, str]] = {
         **Screens.part_of,
         "spacing": "tails",

@@ -1,0 +1,162 @@
+"""What a maker sees at the machine fits the terminal beside it: rows counted at both widths, with
+nothing left out that is to be set or minded; the standing cautions in full once a day.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from shop import Shop
+from terminal import ESCAPE, on_terminal
+
+from fitlog.fronts.cli import session
+
+# Columns: rows of a screen, and with a question, a note or a caution.
+ROWS = {80: (16, 20), 40: (20, 24)}
+CARE = ("A new height", "Never move the fence", "No second pass", "Was piece", "Gap ", "One step")
+CARE += ("Rounded to", "The fence seems", "The lift seems", "Piece 2, ")
+WAYS = {
+    "bit_height": "up down",
+    "fence_offset": "out in",
+    "socket_depth": "deeper shallower",
+}
+FIRST_OF_ALL, AS_BEFORE = "Local codes", "The cautions hold as before"
+CATALOGUE = {
+    "mm": (
+        "bit add dove --diameter 14.3 --angle 10 --cutting-length 15",
+        "stock add board --species ash --thickness 18 --width 150",
+        "machine add table --height-turn 1.6 --fence-step 0.05 --backlash 0.1",
+    ),
+    "fraction": (
+        "bit add dove --diameter 1/2in --angle 14 --cutting-length 1/2in",
+        "stock add board --species ash --thickness 3/4in --width 6in",
+        "machine add table --height-turn 1/16in --fence-step 1/64in --backlash 4thou",
+    ),
+}
+SIZES = {
+    "mm": {"near": "70.52", "far": "70.03", "gap": "0.4", "step": "0.5"},
+    "fraction": {"near": "2-25/32in", "far": "2-49/64in", "gap": "1/64in", "step": "1/64in"},
+}
+# A whole set-up: tight, loose, shaved on either side, a gap that no setting cures, ready.
+CUTS = (
+    "cut tight, proud {step} --walls {near} {far}",
+    "cut loose {gap}, gap near {gap}, very shy {gap}",
+    "cut slightly tight, gap far {gap}, very proud {gap}",
+    "cut good, gap near {gap}, proud {step}",
+    "cut good, gap baseline {step}",
+    "cut good, centred, proud {step}",
+    "cut good, centred, flush",
+    "finish --as-it-is",
+)
+
+
+def stocked(shop: Shop, units: str = "mm") -> None:
+    shop.words(f"prefer --units {units}")
+    for line in CATALOGUE[units]:
+        shop.words(f"{line} --yes" if "machine" not in line else line)
+
+
+def shown(shop: Shop, line: str, columns: int) -> str:
+    code, text = on_terminal(shop, *line.split(), columns=columns)
+    assert code == 0, text
+    return ESCAPE.sub("", text).strip("\n")
+
+
+def rows_of_care(text: str) -> int:
+    """The rows of the paragraphs that are a question, a note or a caution."""
+    care, rows = False, 0
+    for line in text.splitlines():
+        care = line.startswith(CARE) or (care and line.startswith("  "))
+        rows += care
+    return rows
+
+
+@pytest.mark.parametrize("units", CATALOGUE)
+@pytest.mark.parametrize("columns", ROWS)
+def test_every_screen_fits_and_lacks_no_move_and_no_caution(
+    shop: Shop, columns: int, units: str
+) -> None:
+    stocked(shop, units)
+    shop.words("start --yes")
+    most, with_care = ROWS[columns]
+    if (columns, units) == (40, "fraction"):
+        most += 1  # a mark with its decimal takes two rows where millimetres take one
+    for line in ("next", *CUTS, "next"):
+        text = shown(shop, line.format(**SIZES[units]), columns)
+        rows = text.count("\n") + 1
+        assert rows <= with_care, text
+        assert rows - rows_of_care(text) <= most, text
+        assert all(len(row) < columns for row in text.splitlines()), text
+        flat, told = " ".join(text.split()), shop.json("next")
+        if told["ended"] is not None:
+            continue
+        for name, move in (told["moves"] or {}).items():
+            way = WAYS[name]
+            assert abs(move) < 5e-3 or way.split()[move < 0] in flat, text
+        for caution in told["cautions"] if told["moves"] else ():
+            assert caution["text"].split("; ")[-1].lower()[:25] in flat.lower(), text
+        if told["centre_by"] == "walls" and told["status"] == "tuning":
+            assert "No second pass" in flat
+
+
+def test_a_note_without_room_is_counted_and_why_has_it(shop: Shop) -> None:
+    stocked(shop)
+    shop.words("start --yes")
+    for line in CUTS[:2]:
+        shop.words(line.format(**SIZES["mm"]))
+    text = shown(shop, "next", 40)
+    wait = re.search(r"Why, ([0-9]+) notes?: fitlog why", " ".join(text.split()))
+    notes = shop.json("next")["notices"]
+    assert wait is not None and 0 < int(wait[1]) <= len(notes)
+    why = " ".join(shop.words("why").out.split())
+    assert all(" ".join(note["text"].split()) in why for note in notes)
+    assert "twice" not in text and "twice" in why
+
+
+@pytest.mark.parametrize("columns", ROWS)
+def test_the_standing_cautions_stand_in_full_once_a_day(
+    shop: Shop, columns: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stocked(shop)
+    first = shown(shop, "start --yes", columns)
+    assert FIRST_OF_ALL in first and AS_BEFORE not in first and "Tail piece" in first
+    shop.words("undo --yes")
+    again = " ".join(shown(shop, "start --yes", columns).split())
+    assert FIRST_OF_ALL not in again and AS_BEFORE in again
+    # The cautions that belong to a step are as they were.
+    assert "never take a hand off to reach a switch" in again and "square block" in again
+    assert FIRST_OF_ALL in " ".join(shop.words("why").out.split())
+    assert [c["code"] for c in shop.json("next")["cautions"]][:1] == ["first-of-all"]
+    shop.words("cut tight --yes")
+    assert FIRST_OF_ALL in shop.words("why").out
+    shop.words("finish --abandon")
+    later = datetime.now(UTC) + timedelta(days=1)
+    monkeypatch.setattr(session, "now", lambda: later)
+    next_day = shown(shop, "start --yes", columns)
+    assert FIRST_OF_ALL in next_day and "Tail piece" not in next_day
+
+
+def test_another_person_another_machine_or_none_is_told_all(shop: Shop) -> None:
+    stocked(shop)
+    shop.words("machine add other --fence-step 0.1")
+    shop.words("start --machine table --yes")
+
+    def told(line: str) -> bool:
+        shop.words("undo --yes")
+        return FIRST_OF_ALL in shop.words(line).out
+
+    assert not told("start --machine table --yes")
+    assert told("start --machine other --yes")
+    shop.words("prefer --name Wren")
+    assert told("start --machine table --yes") and not told("start --machine table --yes")
+
+
+def test_cuts_from_a_table_showed_nobody_a_caution(shop: Shop) -> None:
+    stocked(shop)
+    table = shop.home / "cuts.csv"
+    table.write_text("fit,height,fence,depth\ngood,13.5,75,12.5\n")
+    shop.run("log", "import", str(table), "--bit", "dove", "--stock", "board", "--machine", "table")
+    shop.words("finish --abandon")
+    assert FIRST_OF_ALL in shop.words("start --yes").out

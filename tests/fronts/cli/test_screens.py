@@ -160,3 +160,25 @@ def test_cuts_from_a_table_showed_nobody_a_caution(shop: Shop) -> None:
     shop.run("log", "import", str(table), "--bit", "dove", "--stock", "board", "--machine", "table")
     shop.words("finish --abandon")
     assert FIRST_OF_ALL in shop.words("start --yes").out
+
+
+def test_a_dial_is_kept_and_the_move_told_as_it_is_read(shop: Shop) -> None:
+    """Divisions of 0.025 mm: all that is advised is on one."""
+    shop.words("bit add dove --diameter 14.3 --angle 10 --cutting-length 15")
+    shop.words("stock add board --species ash --thickness 18 --width 150")
+    assert "travel per turn" in shop.refused("machine", "add", "lift", "--dial", "60")
+    shop.words("machine add lift --height-turn 1.5 --dial 60")
+    assert shop.json("machine list")["machines"][0]["height_dial"] == 60
+    shop.words("start")
+    answer = shop.json("cut tight")
+    move = answer["moves"]["bit_height"] / 0.025
+    assert move == pytest.approx(round(move), abs=0.01) and move < -1
+    assert f"down {-round(move)} divisions, " in shop.words("next").out
+    export = shop.home / "out.jsonl"
+    shop.run("log", "export", str(export))
+    shop.run("log", "import", str(export), "--db", str(shop.home / "other.db"))
+    listed = shop.words(f"machine list --json --db {shop.home / 'other.db'}").document
+    assert listed["machines"][0]["height_dial"] == 60
+    shop.words("machine edit lift --part height=none")
+    shop.words("machine edit lift --height-turn 1.5")
+    assert shop.json("machine list")["machines"][0]["height_dial"] is None

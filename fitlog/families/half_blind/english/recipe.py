@@ -45,8 +45,8 @@ def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> s
 def passes(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end, on the user's scale, mm."""
     return (
-        f"A pass on end at {t.length(first)}, then one at {t.length(then)} (go in past it and "
-        "come out to it), the same edge to the fence."
+        f"On end: a pass at {t.length(first)}, right through and on past the bit, then one at "
+        f"{t.length(then)} (go in past it and come out to it), the same edge to the fence."
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ...advice.cautions import LEAST_LENGTH
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from . import figures
 from .geometry import mouth
@@ -74,3 +75,30 @@ def least_width(plan: Plan) -> float:
     wall), mm.
     """
     return 2 * (dovetail(plan).pitch + plan.bit.diameter / 2 + figures.LEAST_WALL)
+
+
+def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
+    """Return the scraps to prepare for so many test pieces, two ends of each to be used: of tail
+    stock, and where the seat is tried of pin stock in full width. first: the first piece's
+    settings.
+    """
+    figures_, seat = plan.figures(), SEAT in plan.in_play
+    size = {"width": figures_["width"], "length": LEAST_LENGTH}
+    alone = seat or set(plan.in_play) == {CENTRE}
+    ends = pieces if alone else 2 * pieces  # the fit alone shows in two ends
+    rabbet = dovetail(plan).rabbet_depth if seat else None
+    tails = remark(
+        "stock-tail",
+        count=-(-ends // 2),
+        ends=ends,
+        **size,
+        thickness=figures_["thickness"],
+        rabbet=rabbet,
+        low=first[HEIGHT],
+        high=first[HEIGHT] + figures.ENDS_OVER,
+    )
+    if not seat:
+        return (tails,)
+    count = -(-pieces // 2)
+    pins = remark("stock-pin", count=count, ends=pieces, **size, thickness=plan.pin_thickness)
+    return (tails, pins)

@@ -68,6 +68,10 @@ Scrap = Annotated[
 ]
 ScrapWidth = Annotated[str | None, length("Their width.")]
 ScrapThickness = Annotated[str | None, length("The tail pieces' thickness.")]
+Pieces = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="List the scraps to prepare for so many test pieces."),
+]
 Joint = Annotated[
     str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
 ]
@@ -110,6 +114,7 @@ def start(
     moisture: Today = None,
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
+    pieces: Pieces = None,
     why: Why = False,
     yes: Yes = False,
     key: Key = None,
@@ -126,7 +131,7 @@ def start(
     \b
     Examples:
       fitlog start --bit half --stock ash
-      fitlog start --pitch 19.4 --spacer --width 120
+      fitlog start --pitch 19.4 --spacer --width 120 --pieces 3
       fitlog start --again 3 --thickness 15.2
     """
     from ...service.again import Named
@@ -150,20 +155,26 @@ def start(
     )
     with open_session(db, create=False) as session:
         if not answered(session, key, "start", as_json=json):
-            _start(session, typed, yes, json, why)
+            _start(session, typed, pieces, yes, json, why)
 
 
-def _start(session: Session, typed: StartTyped, yes: bool, json: bool, why: bool) -> None:
+def _start(
+    session: Session, typed: StartTyped, pieces: int | None, yes: bool, json: bool, why: bool
+) -> None:
+    from ...service.firstly import wanted_pieces
     from ...service.reader.start import wanted_of
     from .consent import settled_start
     from .session import give, say
-    from .starting import beside, chooser
+    from .starting import beside, chooser, with_stock
 
+    pieces = wanted_pieces(pieces)
     wanted, several = wanted_of(session, typed, chooser(session))
     wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
     answer = session.bench(wanted.machine).start(wanted)
     for line in beside(session, wanted, answer, several):
         say(line)
+    if pieces is not None:
+        answer = with_stock(session, answer, pieces, as_json=json)
     give(session, answer, as_json=json, why=why, begun=True)
 
 

@@ -182,3 +182,37 @@ def test_a_dial_is_kept_and_the_move_told_as_it_is_read(shop: Shop) -> None:
     shop.words("machine edit lift --part height=none")
     shop.words("machine edit lift --height-turn 1.5")
     assert shop.json("machine list")["machines"][0]["height_dial"] is None
+
+
+@pytest.mark.parametrize(
+    ("only", "wanted"),
+    [
+        ("", [("tail", 2, 3), ("pin", 2, 3)]),
+        ("--only fit", [("tail", 3, 6)]),
+        ("--only centre", [("tail", 2, 3)]),
+    ],
+)
+def test_the_test_stock_is_listed_where_it_is_asked_for(
+    shop: Shop, only: str, wanted: list[tuple[str, int, int]]
+) -> None:
+    """Each piece takes an end of tail and one of pin stock; the fit alone two of the tail's."""
+    stocked(shop)
+    told = shop.json(f"start --pieces 3 --pin-thickness 22 --yes {only}")["test_stock"]
+    assert [(scrap["what"], scrap["count"], scrap["ends"]) for scrap in told] == wanted
+    thick = {"tail": 18, "pin": 22}
+    for scrap in told:
+        assert (scrap["width"], scrap["thickness"]) == (150, thick[scrap["what"]])
+        assert scrap["length"] >= 300
+    assert shop.json("next")["test_stock"] is None
+    shop.words("undo --yes")
+    shop.words("prefer --units fraction")
+    text = shop.words(f"start --pieces 3 --yes {only}").out
+    assert text.index("To prepare for 3 test pieces") < text.index("Unplugged, set:")
+    assert "12 in long or more" in text and " mm" not in text
+    assert ("no rabbet" in text) == bool(only)
+
+
+@pytest.mark.parametrize("pieces", ["0", "-1", "200", "2000000000000"])
+def test_a_number_of_pieces_that_nobody_cuts_is_refused(shop: Shop, pieces: str) -> None:
+    stocked(shop)
+    assert "two or three are usual" in shop.refused("start", "--pieces", pieces, "--yes")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from ....language.english.care import same
+from typing import Any
+
+from ....language.english.care import same, scraps
 from ....language.saying import Sentence, Tongue
 
 # Along a socket's far wall the way back runs with the cutter.
@@ -145,7 +147,26 @@ def walls_short(t: Tongue, *, fence: float) -> str:
     )
 
 
+def tail_stock(t: Tongue, *, rabbet: float | None, low: float, high: float, **given: Any) -> str:
+    """Tail scraps. rabbet: its depth; low, high: its length, mm."""
+    told = scraps(t, what="tail ", **given)
+    if rabbet is None:
+        return f"{told}; no rabbet."
+    long = f"{t.length(low)} to {t.length(high)}"
+    return f"{told}: rabbet them all at once, {t.size(rabbet)} deep and {long} long."
+
+
+def pin_stock(t: Tongue, **given: Any) -> str:
+    """Pin scraps in full width."""
+    return (
+        f"{scraps(t, what='pin ', **given)}: a socket in the middle of each, and its strip sawn "
+        "out afterwards."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    "stock-tail": tail_stock,
+    "stock-pin": pin_stock,
     "cut-tail-piece": tail_piece,
     "cut-passes": passes,
     "cut-one-pass": one_pass,

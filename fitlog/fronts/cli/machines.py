@@ -50,6 +50,9 @@ def machine_add(
 ) -> None:
     """Add a router table: what its lift, its fence and the stop for the socket depth can set.
 
+    Only what it can make is then advised, on its own scales: say by how much they show more than
+    the truth (--height-zero, --fence-zero), and --between where you set between marks by eye.
+
     \b
     Examples:
       fitlog machine add bench --height-turn 1.5 --dial 60 --backlash 0.1

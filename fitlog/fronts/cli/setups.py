@@ -14,6 +14,7 @@ from .options import (
     Key,
     MachineName,
     Only,
+    Pieces,
     PinStock,
     SetupNumber,
     StockName,
@@ -68,10 +69,6 @@ Scrap = Annotated[
 ]
 ScrapWidth = Annotated[str | None, length("Their width.")]
 ScrapThickness = Annotated[str | None, length("The tail pieces' thickness.")]
-Pieces = Annotated[
-    int | None,
-    typer.Option(metavar="N", help="List the scraps to prepare for so many test pieces."),
-]
 Joint = Annotated[
     str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
 ]
@@ -127,6 +124,10 @@ def start(
     What is alone in the catalogue need not be named. Where nothing but names is said and the log
     has one such set-up that ended good, all of it is repeated: layout, pitch, boards, wanted step,
     rabbet, scrap.
+
+    Without --pitch or --height a sensible height for the board is taken and the pitch follows. The
+    standing cautions are printed in full once a day for each person at each machine; fitlog why
+    has them always.
 
     \b
     Examples:
@@ -194,6 +195,12 @@ def next_(setup: SetupNumber = None, why: Why = False, db: Db = None, json: Json
 
 def why(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     """Show all that is behind the advice: reasons, chances, every note and caution.
+
+    An aspect is settled by your good, centred or flush, by a reading inside its window, and centre
+    and seat by figures too: once the real boards come out inside with 95 %, or another piece would
+    cost more wood than it saves. The centre need only be known, since every stop is computed from
+    it. "known, 97%" is the chance that the real boards come out inside; "about 1.8 pieces" counts
+    the next one.
 
     \b
     Example:

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from fnmatch import fnmatchcase
 
 from ..domain import Advice, Remark, SetUp, TrialCut
 from ..domain.standing import ended
@@ -65,8 +66,8 @@ def short(
 ) -> None:
     """Print the advice on the next piece, its settings last. begun: with each step's own cautions.
 
-    On a terminal a note that finds no room waits for `why`, and the last line counts it; none waits
-    that the family or the craft calls pressing (`Screens.pressing`).
+    On a terminal a note that may wait (`Screens.may_wait`) and finds no room does so for `why`, and
+    the last line counts it.
     """
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over
@@ -120,21 +121,21 @@ def _doing(setup: SetUp, found: Advice, ruler: Ruler, tuning: bool, begun: bool)
 def _notes(
     screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, room: int
 ) -> tuple[list[str], int]:
-    """Return the notes that have room in so many rows, and how many wait. What is pressing takes
-    the room first.
+    """Return the notes that have room in so many rows, and how many wait. Those that may not wait
+    take the room first.
     """
-    known = [(remark, say(remark, ruler, short=True)) for remark in found.notices]
-    all_ = [(remark, text) for remark, text in known if text]
-    if not screen.terminal:
-        return [text for _, text in all_], 0
-    pressing = screens_of(setup.plan.family).pressing
-    first = sorted(all_, key=lambda note: not note[0].code.startswith(pressing))
-    kept = []
-    for remark, text in first:
+    patient = screens_of(setup.plan.family).may_wait
+    waits = {
+        text: screen.terminal and any(fnmatchcase(remark.code, one) for one in patient)
+        for remark in found.notices
+        if (text := say(remark, ruler, short=True))
+    }
+    kept = set()
+    for text in sorted(waits, key=waits.__getitem__):
         room -= len(screen.wrapped(text, _indent(text)))
-        if room >= 0 or remark.code.startswith(pressing):
-            kept.append(text)
-    return [text for _, text in all_ if text in kept], len(all_) - len(kept)
+        if room >= 0 or not waits[text]:
+            kept.add(text)
+    return [text for text in waits if text in kept], len(waits) - len(kept)
 
 
 def _more(setup: SetUp, found: Advice, waiting: int) -> str:

@@ -6,11 +6,15 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime, timedelta
+from fnmatch import fnmatchcase
 
 import pytest
 from shop import Shop
 from terminal import ESCAPE, on_terminal
 
+from fitlog.families.half_blind.names import HALF_BLIND
+from fitlog.families.screens import screens_of
+from fitlog.families.telling import catalogue
 from fitlog.fronts.cli import session
 
 # Columns: rows of a screen, and with a question, a note or a caution.
@@ -216,3 +220,20 @@ def test_the_test_stock_is_listed_where_it_is_asked_for(
 def test_a_number_of_pieces_that_nobody_cuts_is_refused(shop: Shop, pieces: str) -> None:
     stocked(shop)
     assert "two or three are usual" in shop.refused("start", "--pieces", pieces, "--yes")
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        *("limit-fit", "as-found", "gap-baseline", "gap-where", "not-good", "piece-unjudged"),
+        *("no-second-pass", "fence-side", "new-height", "frozen", "a-caution-to-come"),
+    ],
+)
+def test_what_must_be_minded_never_waits(code: str) -> None:
+    assert not [one for one in screens_of(HALF_BLIND).may_wait if fnmatchcase(code, one)]
+
+
+def test_what_may_wait_is_said_somewhere() -> None:
+    known = catalogue(HALF_BLIND.name).sentences
+    for pattern in screens_of(HALF_BLIND).may_wait:
+        assert any(fnmatchcase(code, pattern) for code in known), pattern

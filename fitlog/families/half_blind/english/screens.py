@@ -50,6 +50,7 @@ class Own(Screens):
 
     waste = "mouth"
     minded = ("stand-square", "draw-back")
+    may_wait = (*Screens.may_wait, "marks-lose-play", "centre-unsure", "far-stops")
     part_of: ClassVar[Mapping[str, str]] = {
         **Screens.part_of,
         "spacing": "tails",

@@ -57,6 +57,7 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
     for the real boards; chance_real: that they then come out inside.  settled_by: by what each
     settled aspect is.  centre_by: `Advice.shown_by`, of the half-blind dovetail how the next piece
     shows the centre, "turn", "walls" or "".
+    test_stock: of `start --pieces`, null where not asked.
     slot_saves: test pieces that a measured slot would save now, null for none.  ruler: of the
     texts.
     """
@@ -72,6 +73,7 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "settled": list(advice.settled),
         "settled_by": {a: _settled_by(advice.settled_by.get(a)) for a in aspects},
         "centre_by": advice.shown_by,
+        "test_stock": None,
         "slot_saves": None if advice.slot_saves is None else round(advice.slot_saves, 2),
         "pieces": advice.pieces,
         "fixed": fixed(plan),
@@ -89,6 +91,21 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "notices": remarks_document(advice.notices, ruler),
         "cautions": remarks_document(advice.cautions, ruler),
     }
+
+
+def stock_document(scraps: Sequence[Remark], ruler: Ruler) -> list[Document]:
+    """Return the scraps to prepare for test pieces, mm, each with its sentence. ends: how many of
+    their ends are used.
+    """
+    names = ("count", "ends", "width", "thickness", "length")
+    return [
+        {
+            "what": scrap.code.removeprefix("stock-"),
+            **{name: dict(scrap.values)[name] for name in names},
+            "text": say(scrap, ruler),
+        }
+        for scrap in scraps
+    ]
 
 
 def _settled_by(by: Settled | None) -> Document | None:

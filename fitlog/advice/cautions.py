@@ -10,6 +10,7 @@ import math
 
 from ..domain import Plan, Remark, remark
 
+LEAST_LENGTH = 300.0  # mm of a piece that is not in a carrier: common practice, no source
 _ALWAYS = ("first-of-all", "unplug", "collet", "feed", "hands", "guards")
 GENERAL: tuple[Remark, ...] = tuple(remark(code) for code in _ALWAYS)
 

@@ -81,6 +81,11 @@ class Craft(Protocol):
         can show; asked: the aspects that it is cut for, () for all in play.
         """
 
+    def test_stock(self, plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
+        """Return the scraps to prepare for so many test pieces, each with count, ends, width,
+        thickness and length, mm. first: the settings of the first piece.
+        """
+
     def before_spoiling(self, setup: SetUp, past: History) -> tuple[Remark, ...]:
         """Return what is to be minded before the last piece is spoilt by what is shown last on it
         (`AspectKind.shown_last`).

@@ -8,12 +8,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import fields
 from functools import partial
 
-from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict
+from ..domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict, remark
 from ..errors import Refused
 from ..families.names import PLANS, family_of
 from ..families.typed import usual
 from ..families.wanted import Wanted
-from .cautions import GENERAL
+from .cautions import GENERAL, LEAST_LENGTH
 from .decision import Decision
 from .history import History
 from .knowledge import Knowledge
@@ -90,6 +90,13 @@ def recipe(
 ) -> tuple[Remark, ...]:
     """No steps."""
     return ()
+
+
+def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
+    """A scrap of the pieces' own size for each two."""
+    size = {name: plan.figures()[name] for name in ("width", "thickness")}
+    count = -(-pieces // 2)
+    return (remark("stock-piece", count=count, ends=pieces, **size, length=LEAST_LENGTH),)
 
 
 def before_spoiling(setup: SetUp, past: History) -> tuple[Remark, ...]:

@@ -20,7 +20,6 @@ from .machines import Machine
 from .packs import Pack
 
 PLAIN_STEP = 0.01  # a caliper's last digit: where no step is known
-TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
 BETWEEN_PARTS = 4  # between two marks a quarter is set by eye; common practice, no source
 BETWEEN_SD = (
     0.125  # of a mark's distance: how far off such a setting lies; common practice, no source
@@ -137,5 +136,5 @@ def adjuster(
     if step is not None:
         return Adjuster("steps", step, origin)
     if known.turn is not None and now is not None:
-        return Adjuster("turns", known.turn / TURN_PARTS, now)
+        return Adjuster("turns", known.turn / known.turn_parts, now)
     return Adjuster("free", PLAIN_STEP, origin)

@@ -15,6 +15,8 @@ from .packs import Pack, pack_of
 from .shop import Bit, Stock
 
 LIFT = "height"  # the part whose moves are shown, and may be typed, in turns
+TURN_PARTS = 32  # the finest part of a turn that a hand sets by eye
+DIAL = (8, 500)  # divisions a turn: common practice, no source
 PartChanges = Mapping[str, "Part | Mapping[str, Any]"]  # by part: what it is, or what changes of it
 T = TypeVar("T", bound="Bit | Stock | Machine")
 
@@ -23,7 +25,8 @@ T = TypeVar("T", bound="Bit | Stock | Machine")
 class Part:
     """What is known of one part of a machine; None: not known.
 
-    step: the smallest move it can be set by.  turn: its travel per turn.  backlash: its play.
+    step: the smallest move it can be set by.  turn: its travel per turn; dial: the divisions that
+    its dial has, a turn.  backlash: its play.
     zero: what the user's own scale shows minus the true value, of a pack what is there with nothing
     stacked, negative.  between: it can be set between its marks by eye.  pack: what is stacked to
     set it, which has no steps.
@@ -35,6 +38,16 @@ class Part:
     zero: float = 0.0
     between: bool = False
     pack: Pack | None = None
+    dial: int | None = None
+
+    @property
+    def turn_parts(self) -> int:
+        """The parts of a turn that it is set by: divisions of its dial, halves or quarters of wide
+        ones, 32nds of a turn without a dial.
+        """
+        if self.dial is None:
+            return TURN_PARTS
+        return self.dial * next((k for k in (1, 2) if self.dial * k >= TURN_PARTS), 4)
 
     def check(self, name: str) -> None:
         """Raise `Refused` for what no part of this name can be like."""
@@ -62,8 +75,9 @@ class Part:
                 backlash=Mm(self.backlash),
                 whose=whose,
             )
+        self._check_dial()
         finite(tell("the {part} scale's zero", part=name), self.zero)
-        if self.pack is not None and (self.step or self.turn or self.between):
+        if self.pack is not None and (self.step or self.turn or self.between or self.dial):
             raise Refused(
                 "bad-set",
                 "the {name} cannot be set by stacks and by steps or turns at once",
@@ -78,6 +92,24 @@ class Part:
                 name=name,
             )
 
+    def _check_dial(self) -> None:
+        if self.dial is not None and not DIAL[0] <= self.dial <= DIAL[1]:
+            raise Refused(
+                "absurd-size",
+                "a dial of {dial} divisions a turn is none",
+                "give {least} to {most}",
+                dial=self.dial,
+                least=DIAL[0],
+                most=DIAL[1],
+            )
+        if self.dial is not None and self.turn is None:
+            raise Refused(
+                "bad-set",
+                "a dial of {dial} divisions says nothing without the travel per turn",
+                "add it: --height-turn L",
+                dial=self.dial,
+            )
+
     def changed(self, changes: Mapping[str, Any]) -> Part:
         """Return it with other figures; what is stacked takes the place of steps and turns, and
         they that of what is stacked.
@@ -85,7 +117,7 @@ class Part:
         before = self
         if changes.get("pack") is not None:
             before = Part(zero=self.zero)
-        elif any(changes.get(what) for what in ("step", "turn", "between")):
+        elif any(changes.get(what) for what in ("step", "turn", "between", "dial")):
             before = replace(self, pack=None)
         return replace(before, **changes)
 

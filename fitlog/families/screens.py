@@ -34,6 +34,15 @@ class Screens:
     before what shows an aspect spoils the piece.
     """
 
+    # Notes that may wait for `why` on a screen that is full: questions about what was logged, and
+    # what is only remarked. Any other, a new one too, never waits.
+    may_wait: tuple[str, ...] = (
+        *("side-swapped-once", "sides-swapped", "surprise-*", "slip-*", "far-off-*", "*-drifts"),
+        *("move-did-nothing", "move-overshot", "coarse-*", "word-and-number", "reading-left-out"),
+        *("other-size", "real-board", "moisture-*"),
+    )
+    # Steps that are cautions, which a start says in full each time.
+    minded: tuple[str, ...] = ()
     # The reading of a cut in waste that is no piece; "" for none.
     waste = ""
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from ..domain import Aspect, Fault
 from ..domain.family import listed
 from ..errors import Choice, NotUnderstood, Refused
 from ..texts import AsTyped, tell
+from . import closest
 from .speech import GAP, Speech
-from .understood import NUMBER, strange
+from .understood import NUMBER
 from .units import quoted
-from .usual import ARTICLES, DEGREES, Asked, Parts, ends, tokens
+from .usual import BREAK, BREAKS, DEGREES, Asked
 
 NEGATIONS = ("not", "no", "isnt", "wasnt", "without", "wont", "never", "nothing")
-_MOST_CLOSE = 3  # as many are suggested
 
 
 def too_long(count: int, speech: Speech) -> NotUnderstood:
@@ -128,7 +128,7 @@ def no_place(word: str, speech: Speech, typed: Sequence[str], at: int) -> NotUnd
     """
     places = listed((*speech.sides, *speech.places))
     remedy = _remedy(word, speech)
-    close = () if remedy else _close(typed, at, speech)
+    close = () if remedy else closest.close(typed, at, speech)
     hint = remedy or _did_you_mean(close)
     error = NotUnderstood(
         "unknown-word",
@@ -161,6 +161,33 @@ def stray_number(digits: str) -> NotUnderstood:
     )
 
 
+def whose(typed: Sequence[str], at: int, behind: int) -> NotUnderstood:
+    """Return the question that a number deserves which the word before it could have as well as the
+    one behind it. typed: all tokens, with the number's place and that of what follows it.
+    """
+    pauses = [place for place, token in enumerate(typed) if token in BREAKS]
+    start = max((place + 1 for place in pauses if place < at), default=0)
+    end = min((place for place in pauses if place > at), default=len(typed))
+
+    def paused(place: int) -> Choice:
+        said = " ".join(typed[start:place]), " ".join(typed[place:end])
+        say = f"{said[0]}{BREAK} {said[1]}"
+        return Choice(say, "", " ".join((*typed[:place], BREAK, *typed[place:])))
+
+    choices = paused(at), paused(behind)
+    error = NotUnderstood(
+        "which-meaning",
+        "the {number} in {said} could be either word's",
+        "say {one} or {other}",
+        number=" ".join(typed[at:behind]),
+        said=quoted(" ".join(typed[start:end])),
+        one=AsTyped(quoted(choices[0].say)),
+        other=AsTyped(quoted(choices[1].say)),
+    )
+    error.choices = choices
+    return error
+
+
 def not_known(word: str, speech: Speech, typed: Sequence[str], at: int) -> NotUnderstood:
     """Return the error for a word that begins no phrase. typed: all tokens, with its place."""
     if NUMBER.match(word):
@@ -180,13 +207,13 @@ def not_known(word: str, speech: Speech, typed: Sequence[str], at: int) -> NotUn
             "fitlog cut --help lists them",
             word=quoted(word),
         )
-    close = () if speech.remedy(word) else _close(typed, at, speech)
+    close = () if speech.remedy(word) else closest.close(typed, at, speech)
     example = speech.example_of()
     error = NotUnderstood(
         "unknown-word",
         "the word {word} is not known",
         "{advised}",
-        word=quoted(_spelled((word,))),
+        word=quoted(closest.spelled((word,))),
         advised=_did_you_mean(close)
         or _remedy(word, speech)
         or tell("{example}; fitlog words add gives it a meaning", example=example),
@@ -199,11 +226,12 @@ def which(
     typed: Sequence[str], start: int, end: int, asked: Asked, speech: Speech
 ) -> NotUnderstood:
     """Return the question that a phrase deserves which may mean several things."""
-    said = _spelled(typed[start:end])
+    said = closest.spelled(typed[start:end])
     while start and typed[start - 1] in DEGREES:  # the choice has its own
         start -= 1
     choices = tuple(
-        _choice(typed, start, end, choice, speech.when.get(choice, "")) for choice in asked.choices
+        closest.choice(typed, start, end, choice, speech.when.get(choice, ""))
+        for choice in asked.choices
     )
     told = (AsTyped(f"{c.say} ({tell(c.when)})" if c.when else c.say) for c in choices)
     error = NotUnderstood(
@@ -216,40 +244,6 @@ def which(
     )
     error.choices = choices
     return error
-
-
-def _choice(typed: Sequence[str], start: int, end: int, say: str, when: str = "") -> Choice:
-    return Choice(say, when, " ".join((*typed[:start], say, *typed[end:])))
-
-
-def _close(typed: Sequence[str], at: int, speech: Speech) -> tuple[Choice, ...]:
-    """Return the phrases that a word may belong to but for one slip of the hand, those of most
-    words; none where they speak of several aspects, since one of them would be a guess.
-    """
-    found: dict[Parts, Choice] = {}
-    unknown = len(strange(typed, speech))
-    for parts in speech.phrases:
-        for start in range(max(at - 2 * len(parts), 0), at + 1):
-            end = ends(typed, start, parts, wrong=1)
-            if end is not None and end > at:
-                choice = _choice(typed, start, end, _mended(typed[start:end], parts))
-                if len(strange(tokens(choice.instead), speech)) < unknown:
-                    found[parts] = choice
-    most = max(map(len, found), default=0)
-    best = [parts for parts in found if len(parts) == most]
-    if len({speech.phrases[parts] for parts in best}) > 1:
-        return ()
-    return tuple(found[parts] for parts in best[:_MOST_CLOSE])
-
-
-def _mended(typed: Sequence[str], parts: Parts) -> str:
-    """Return what was typed with the words of a phrase as they are spelled."""
-    own = iter(parts)
-    return _spelled(t if t in ARTICLES else next(own) for t in typed)
-
-
-def _spelled(words: Iterable[str]) -> str:
-    return " ".join("won't" if word == "wont" else word for word in words)
 
 
 def _did_you_mean(close: Sequence[Choice]) -> str:

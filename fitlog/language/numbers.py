@@ -32,3 +32,8 @@ def together(names: Sequence[str]) -> str:
     """Return names as "one, two and three"."""
     *most, last = names
     return tell("{names} and {last}", names=", ".join(most), last=last) if most else last
+
+
+def counted(n: int | str, thing: str, things: str = "") -> str:
+    """Return "1 piece" or "3 pieces". n: text if shown otherwise; things: many, odd."""
+    return tell("{n} {thing}", n=n, thing=thing if n in (1, "1") else things or f"{thing}s")

@@ -145,7 +145,8 @@ class _Listener:
     def _judge(self, aspect: Aspect, word: str) -> None:
         """Take a word for an aspect, with the size behind it."""
         self.degree = None
-        kind, typed = self.speech.family.kind(aspect), self._size()
+        kind = self.speech.family.kind(aspect)
+        typed = self._size(word not in kind.unread)
         size = (
             None if typed is None else checked(kind, word, self._length(kind, typed), self.speech)
         )
@@ -181,25 +182,53 @@ class _Listener:
         return word.startswith("-") or any(word in t for t in known) or self._plain(at) is not None
 
     def _add_fault(self, place: str) -> None:
-        typed = self._size()
+        typed = self._size(True)
         size = None if typed is None else self._gap(typed)
         if place in self.faults:
             raise misheard.gap_twice(Fault(place))
         self.faults[place] = Fault(place, size)
 
-    def _past_fillers(self) -> int:
-        at = self.at
+    def _past_fillers(self, at: int | None = None) -> int:
+        at = self.at if at is None else at
         while at < len(self.tokens) and self._is_filler(self.tokens[at]):
             at += 1
         return at
 
-    def _size(self) -> str | None:
-        """Take the number behind a word, else the one before it; raise for both."""
-        before, behind = self.number, self._number()
+    def _size(self, own: bool) -> str | None:
+        """Take the number behind a word, else the one before it; raise for both, and ask where it
+        could as well be that of the word after it ("good 0.3 proud"). own: this word takes one.
+        """
+        start, before, behind = self.at, self.number, self._number()
+        if behind is not None and own and self._lacks_number():
+            if before is None:
+                first, end = self.at - len(behind.split()), self.at
+                raise misheard.whose(self.typed, self.origin[first], self.origin[end])
+            self.at, behind = start, None  # as in "0.1 good 0.3 proud"
         if before is not None and behind is not None:
             raise misheard.stray_number(before)
         self.number = None
         return before if behind is None else behind
+
+    def _lacks_number(self) -> bool:
+        """Tell whether a word comes next that takes a number and has none behind it."""
+        at, degree = self._past_fillers(), ""
+        while at < len(self.tokens) and self.tokens[at] in DEGREES:
+            at, degree = self._past_fillers(at + 1), f"{DEGREES[self.tokens[at]]} "
+        word = self.tokens[at] if at < len(self.tokens) else BREAK
+        plain, kind, end = self._plain(at), None, at + 1
+        if word in self.speech.graded:
+            kind, word = self.speech.graded[word], f"{degree}{word}"
+        elif plain is not None:
+            (kind, word), end = plain[:2], at + plain[2]
+        elif word not in self.speech.gaps:
+            return False
+        elif (side := self._past_fillers(end)) < len(self.tokens):
+            places = (*self.speech.sides, *self.speech.places)
+            end = side + 1 if self.tokens[side] in places else end
+        if kind is not None and word in self.speech.family.kind(kind).unread:
+            return False
+        end = self._past_fillers(end)
+        return end == len(self.tokens) or not NUMBER.match(self.tokens[end])
 
     def _number(self) -> str | None:
         """Take the number that comes next, with the tokens that belong to it: "1 1/16 in"."""

@@ -15,9 +15,12 @@ from typing import NamedTuple
 from ..domain.checks import UNITS as UNITS
 from ..domain.checks import unit_word
 from ..domain.family import SettingKind
+from ..domain.machines import LIFT, TURN_PARTS
 from ..errors import Least, Mm, Most, NotUnderstood, Refused, Typed, nearest
 from ..texts import tell
 from .inches import MARKS, beside, fraction, mixed, spelled
+from .numbers import counted as counted
+from .turns import turned
 
 MM_PER_INCH = 25.4
 LENGTH_LIMIT = 40  # characters; longer text is no length
@@ -68,11 +71,6 @@ def shown(text: str, limit: int = SHOWN_LIMIT) -> str:
     return "".join(
         ch if ch.isprintable() else ch.encode("unicode_escape").decode("ascii") for ch in cut
     )
-
-
-def counted(n: int | str, thing: str, things: str = "") -> str:
-    """Return "1 piece" or "3 pieces". n: text if shown otherwise; things: many, odd."""
-    return tell("{n} {thing}", n=n, thing=thing if n in (1, "1") else things or f"{thing}s")
 
 
 def quoted(text: str) -> str:
@@ -203,12 +201,15 @@ def _unread(message: str, hint: str = _FORMS, /, **values: object) -> NotUnderst
 @dataclass(frozen=True, slots=True)
 class Ruler:
     """How lengths are shown to this user, in ASCII. units: one of UNITS; turn: mm per turn of the
-    lift; marks: of the machine's rule, to an inch.
+    lift, which is set in so many `turn_parts` and has a dial of so many divisions; marks: of the
+    machine's rule, to an inch.
     """
 
     units: str = "mm"
     turn: float | None = None
     marks: int = MARKS
+    dial: int | None = None
+    turn_parts: int = TURN_PARTS
 
     def __post_init__(self) -> None:
         preference(self.units)
@@ -280,20 +281,7 @@ class Ruler:
         size = self.length(abs(mm))
         if size == Ruler(self.units).length(0.0):
             return tell("leave it")
-        turns = self._turns(abs(mm)) if kind.part == "height" else ""
-        return f"{tell(kind.ways[mm < 0])} {turns}{size}"
-
-    def _turns(self, mm: float) -> str:
-        """Return turns of the lift to the nearest 1/32, "about" when off by more than 0.002 turn;
-        "" below 1/64.
-        """
-        if self.turn is None:
-            return ""
-        turns = mm / self.turn
-        count = round(turns * 32)
-        if count == 0:
-            return ""
-        told = counted(mixed(Fraction(count, 32)), "turn", "turns" if count > 32 else "turn")
-        if abs(turns - count / 32) > 0.002:
-            told = tell("about {turns}", turns=told)
-        return f"{told}, "
+        turns = ""
+        if kind.part == LIFT and self.turn is not None:
+            turns = turned(abs(mm) / self.turn, self.turn_parts, self.dial)
+        return tell(kind.ways[mm < 0]) + " " + (f"{turns}, {size}" if turns else size)

@@ -36,7 +36,9 @@ def _part(name: str, known: Mapping[str, Any]) -> Part:
         if what in known
     }
     rest = {what: value for what, value in known.items() if what not in SIZES}
-    if rest.keys() - {"between", "pack"} or rest.get("between", True) is not True:
+    if rest.keys() - {"between", "pack", "dial"} or rest.get("between", True) is not True:
+        raise _no_part(name, rest)
+    if type(rest.get("dial", 0)) is not int:
         raise _no_part(name, rest)
     if "pack" in rest:
         if not isinstance(rest["pack"], str):
@@ -69,6 +71,8 @@ def machine_parts(machine: Machine) -> dict[str, dict[str, float | bool | str]]:
         }
         if part.between:
             known["between"] = True
+        if part.dial is not None:
+            known["dial"] = part.dial
         if part.pack is not None:
             known["pack"] = part.pack.text()
         parts[name] = known

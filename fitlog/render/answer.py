@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from ..advice.craft import craft_of
 from ..domain import Advice, Aspect, Piece, Reading, Remark, Settings, SetUp, TrialCut
 from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
@@ -81,7 +82,10 @@ def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         recipe(screen, found, ruler)
     talk(screen, "Why", found.reasons, ruler)
     talk(screen, "Note", found.notices, ruler)
-    talk(screen, "Care", found.cautions, ruler)
+    said = {caution.code for caution in found.cautions}
+    standing_ones = craft_of(setup.plan).cautions(setup.plan, None)
+    more = (caution for caution in standing_ones if caution.code not in said)
+    talk(screen, "Care", (*found.cautions, *more), ruler)
 
 
 def heading(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:

@@ -141,6 +141,7 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
         tell("machine"): [m.name for m in items],
         tell("height step"): [_maybe(m.step("height"), ruler) for m in items],
         tell("per turn"): [_maybe(m.turn("height"), ruler) for m in items],
+        tell("dial"): [str(m.part("height").dial or "-") for m in items],
         tell("fence step"): [_maybe(m.step("fence"), ruler) for m in items],
         tell("depth step"): [_maybe(m.step("depth"), ruler) for m in items],
         tell("between marks"): [", ".join(in_order(m.between)) or "-" for m in items],
@@ -149,7 +150,7 @@ def machines(screen: Screen, items: Sequence[Machine], ruler: Ruler) -> None:
         tell("other parts"): [_others(m, ruler) or "-" for m in items],
         "": [_retired(m.retired) for m in items],
     }
-    for header in (tell("depth step"), tell("between marks"), tell("other parts")):
+    for header in map(tell, ("dial", "depth step", "between marks", "other parts")):
         if set(columns[header]) <= {"-"}:
             del columns[header]
     sizes = {tell("height step"), tell("per turn"), tell("fence step"), tell("depth step")}
@@ -266,6 +267,7 @@ def _part(part: Part, ruler: Ruler) -> str:
         (tell("backlash"), part.backlash),
     )
     told = [f"{what} {ruler.size(value)}" for what, value in sizes if value is not None]
+    told += [tell("dial {dial}", dial=part.dial)] if part.dial else []
     told += [tell("between")] if part.between else []
     told += [tell("zero {zero}", zero=ruler.size(part.zero))] if part.zero else []
     return ", ".join(told + ([part.pack.text(ruler.size)] if part.pack else []))

@@ -12,12 +12,14 @@ from typing import TextIO
 from ..texts import tell
 
 PIPE_WIDTH = 10_000  # lines in a pipe are never wrapped
-_NARROW = 40
+_NARROW, _WIDE = 40, 60
 
 
 class Screen:
     """One output stream. `line` wraps for a terminal; `table` is drawn there and aligned
     in a pipe. What they are given is an English text and its values (`texts.tell`).
+
+    rows: of `line` and `head`, so far.
     """
 
     def __init__(self, stream: TextIO | None = None) -> None:
@@ -28,14 +30,25 @@ class Screen:
             if self.terminal
             else PIPE_WIDTH
         )
+        self.rows = 0
+
+    @property
+    def narrow(self) -> bool:
+        """Whether it is a terminal with room for little beside a setting."""
+        return self.width < _WIDE
+
+    def wrapped(self, text: str, indent: str = "") -> list[str]:
+        """Return the rows that a text takes; `indent` for those that follow its first."""
+        if not self.terminal:
+            return [text]
+        return textwrap.wrap(
+            text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
+        ) or [""]
 
     def line(self, text: str = "", /, *, indent: str = "", **values: object) -> None:
         """Print a paragraph; `indent` for the lines that follow its first."""
-        text = tell(text, **values)
-        wrapped = textwrap.wrap(
-            text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
-        ) or [""]
-        for part in wrapped if self.terminal else [text]:
+        for part in self.wrapped(tell(text, **values), indent):
+            self.rows += 1
             print(plain(part), file=self.stream)
 
     def head(self, text: str, /, **values: object) -> None:
@@ -44,7 +57,8 @@ class Screen:
         if not self.terminal or os.environ.get("NO_COLOR"):
             self.line(text)
             return
-        for part in textwrap.wrap(text, self.width - 1):
+        for part in self.wrapped(text):
+            self.rows += 1
             print(f"\033[1m{plain(part)}\033[0m", file=self.stream)
 
     def table(

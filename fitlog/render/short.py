@@ -4,16 +4,23 @@ to cut the piece. All else is `answer.advice`'s, behind `why`.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
+from fnmatch import fnmatchcase
 
 from ..domain import Advice, Remark, SetUp, TrialCut
+from ..domain.standing import ended
 from ..domain.standing import standing as decided
 from ..families.screens import screens_of
 from ..families.telling import say, urgent
-from ..language.units import Ruler
+from ..language.units import Ruler, counted
+from ..service.firstly import LastShown
 from ..texts import tell
 from .answer import dialled, heading, real, recipe, standing, talk, told
 from .screen import Screen
+
+# Rows of a screen at most: 16, on a narrow one 20, and four more for what must be minded.
+_ROWS, _NARROW_ROWS = 20, 24
 
 
 def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
@@ -35,74 +42,134 @@ def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> Non
         screen.line("Cut at {parts}, not as advised.", indent="  ", parts=", ".join(other))
 
 
-def begin(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    """Print a new set-up: the cautions, how its first piece is cut, what to set last."""
+def begin(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, shown: LastShown) -> None:
+    """Print a new set-up: the cautions, how its first piece is cut, what to set last.
+
+    shown: when this person last saw the cautions at this machine. They are there in full once a
+    day, the steps in full the first time; the cautions that belong to a step are never left out.
+    """
     heading(screen, setup, found, ruler)
-    talk(screen, "Care", found.cautions, ruler)
-    recipe(screen, found, ruler)
-    screen.line()
-    short(screen, setup, replace(found, steps=()), ruler)
+    if shown == "today":
+        screen.line("The cautions hold as before. They, and each step in full: fitlog why")
+    else:
+        talk(screen, "Care", found.cautions, ruler)
+        if shown == "never":
+            recipe(screen, found, ruler)
+            found = replace(found, steps=())
+        screen.line()
+    screen.rows = 0
+    short(screen, setup, found, ruler, begun=True)
 
 
-def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    """Print the advice on the next piece, its settings last."""
-    for remark in (*found.brief, *filter(urgent, found.reasons), *found.notices):
-        _line(screen, remark, ruler)
+def short(
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, *, begun: bool = False
+) -> None:
+    """Print the advice on the next piece, its settings last. begun: with each step's own cautions.
+
+    On a terminal a note that may wait (`Screens.may_wait`) and finds no room does so for `why`, and
+    the last line counts it.
+    """
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over
-    if tuning:
-        screen.head(
-            "Set-up {number}, piece {piece}. Unplugged, set:",
-            number=setup.number,
-            piece=found.pieces + 1,
-        )
-    else:
-        screen.head(
-            "Set-up {number}. {standing}",
-            number=setup.number,
-            standing=standing(setup, found, found.pieces + 1),
-        )
-    _settings(screen, setup, found, ruler)
-    if over:
-        return
-    if boards := real(setup, found, ruler):
-        screen.line(boards)
-    if tuning or decided(setup, found).more:
-        for step in found.steps:
-            _line(screen, step, ruler)
-    for caution in found.cautions if found.moves is not None else ():
-        _line(screen, caution, ruler)
-    if tuning:
-        screen.line("{left} Why: fitlog why", left=_left(found))
-    else:
-        screen.line("Then: fitlog stops for the boards' own fence stops, fitlog sheet to keep.")
-        screen.line("Why: fitlog why")
+    told = [] if over else _said((*found.brief, *filter(urgent, found.reasons)), ruler)
+    head = _head(setup, found, tuning)
+    body = _settings(screen.narrow, setup, found, ruler)
+    if not over:
+        body += _doing(setup, found, ruler, tuning, begun)
+    room = (_NARROW_ROWS if screen.narrow else _ROWS) - screen.rows - 1
+    room -= sum(len(screen.wrapped(text, _indent(text))) for text in (*told, head, *body))
+    notes, waiting = ([], 0) if over else _notes(screen, setup, found, ruler, room)
+    for text in (*told, *notes):
+        screen.line(text, indent=_indent(text))
+    screen.head(head)
+    for text in body:
+        screen.line(text, indent=_indent(text))
+    if more := _more(setup, found, waiting):
+        screen.line(more, indent="  ")
 
 
-def _line(screen: Screen, remark: Remark, ruler: Ruler) -> None:
-    """Print a remark in few words; nothing where it can wait."""
-    if text := say(remark, ruler, short=True):
-        screen.line(text, indent="  ")
+def _indent(text: str) -> str:
+    return " " * (4 if text.startswith(" ") else 2)
+
+
+def _head(setup: SetUp, found: Advice, tuning: bool) -> str:
+    """Return which set-up it is and how it stands, or that its next piece is to be set."""
+    number, piece = setup.number, found.pieces + 1
+    if tuning:
+        return tell("Set-up {number}, piece {piece}. Unplugged, set:", number=number, piece=piece)
+    how = standing(setup, found, piece)
+    return tell("Set-up {number}. {standing}", number=number, standing=how)
+
+
+def _said(remarks: Iterable[Remark], ruler: Ruler) -> list[str]:
+    """Return remarks in few words, without those that can wait."""
+    return [text for remark in remarks if (text := say(remark, ruler, short=True))]
+
+
+def _doing(setup: SetUp, found: Advice, ruler: Ruler, tuning: bool, begun: bool) -> list[str]:
+    """Return what follows the settings: those of the real boards, the piece's steps, the move's
+    own cautions, none of which ever waits. begun: with each step's own cautions.
+    """
+    minded = screens_of(setup.plan.family).minded if begun else ()
+    boards = real(setup, found, ruler)
+    steps = found.steps if tuning or decided(setup, found).more else ()
+    care = found.cautions if found.moves is not None else ()
+    told = (say(step, ruler, short=step.code not in minded) for step in steps)
+    return [*([boards] if boards else []), *filter(None, told), *_said(care, ruler)]
+
+
+def _notes(
+    screen: Screen, setup: SetUp, found: Advice, ruler: Ruler, room: int
+) -> tuple[list[str], int]:
+    """Return the notes that have room in so many rows, and how many wait. Those that may not wait
+    take the room first.
+    """
+    patient = screens_of(setup.plan.family).may_wait
+    waits = {
+        text: screen.terminal and any(fnmatchcase(remark.code, one) for one in patient)
+        for remark in found.notices
+        if (text := say(remark, ruler, short=True))
+    }
+    kept = set()
+    for text in sorted(waits, key=waits.__getitem__):
+        room -= len(screen.wrapped(text, _indent(text)))
+        if room >= 0 or not waits[text]:
+            kept.add(text)
+    return [text for text in waits if text in kept], len(waits) - len(kept)
+
+
+def _more(setup: SetUp, found: Advice, waiting: int) -> str:
+    """Return what comes next and where the rest is; "" where a set-up ended short of good."""
+    if ended(setup) is not None or setup.undone:
+        settled = decided(setup, found).settled
+        return tell("Next: fitlog stops for the boards, fitlog sheet to keep.") if settled else ""
+    notes = counted(waiting, "note") if waiting else ""
+    if found.status == "tuning":
+        told = "{left} Why, {notes}: fitlog why" if notes else "{left} Why: fitlog why"
+        return tell(told, left=_left(found), **({"notes": notes} if notes else {}))
+    told = "Next: fitlog stops for the boards, fitlog sheet to keep. Why: fitlog why"
+    if notes:
+        told = "Next: fitlog stops for the boards, fitlog sheet to keep. Why, {notes}: fitlog why"
+    return tell(told, **({"notes": notes} if notes else {}))
 
 
 def _left(found: Advice) -> str:
     """Return how many more pieces to count on, the next one included."""
     count = max(1, round(found.pieces_left))
     words = ("one", "two", "three", "four", "five", "six")
-    if count > len(words):
-        return tell("Count on {count} more.", count=count)
-    return tell("Count on about {count} more.", count=tell(words[count - 1]))
+    many = tell(words[count - 1]) if count <= len(words) else str(count)
+    return tell("About {count} more.", count=many)
 
 
-def _settings(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
-    """Print what to set, a row a setting: its length, its move, how to come to it, and how it is
-    measured where that is another number.
+def _settings(narrow: bool, setup: SetUp, found: Advice, ruler: Ruler) -> list[str]:
+    """Return what to set, a row a setting: its length, its move, how to come to it, and how it is
+    measured where that is another number. narrow: by the part's name, in no columns.
     """
     settings, over = dialled(setup, found)
-    plan, dial = setup.plan, settings.on_scale(setup.plan.machine)
+    plan, dial, rows = setup.plan, settings.on_scale(setup.plan.machine), []
     by = {} if over else screens_of(plan.family).measured(plan, settings, ruler)
     shown = {kind.name: ruler.length(dial[kind.name]) for kind in plan.family.settings}
-    nouns = {kind.name: tell(kind.noun) for kind in plan.family.settings}
+    nouns = {k.name: tell(k.part if narrow else k.noun) for k in plan.family.settings}
     lead, room = (max(map(len, texts.values())) for texts in (nouns, shown))
     for kind in plan.family.settings:
         name = kind.name
@@ -112,5 +179,7 @@ def _settings(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None
             *([say(found.approach[name], ruler, short=True)] if name in found.approach else []),
             *([by[name]] if name in by else []),
         ]
-        row = f"  {nouns[name]:<{lead}}  {shown[name]:>{room}}  {', '.join(filter(None, notes))}"
-        screen.line(row.rstrip(), indent=" " * 4)
+        told = ", ".join(filter(None, notes))
+        row = f"  {nouns[name]:<{lead}}  {shown[name]:>{room}}  {told}"
+        rows.append((f"{nouns[name]} {shown[name]}  {told}" if narrow else row).rstrip())
+    return rows

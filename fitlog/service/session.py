@@ -59,7 +59,9 @@ class Session:
         if machine is None:
             return Ruler(self._reader.units)
         steps = (adjuster(machine, part).step / MM_PER_INCH for part in machine.parts)
-        return Ruler(self._reader.units, machine.turn(LIFT), marks_for(steps))
+        lift = machine.part(LIFT)
+        marks = marks_for(steps)
+        return Ruler(self._reader.units, lift.turn, marks, lift.dial, lift.turn_parts)
 
     def bench(self, machine: Machine | None = None) -> Workbench:
         """Return the use cases of set-ups, speaking this person's units."""

@@ -97,3 +97,27 @@ def test_a_part_that_is_stacked_is_set_by_its_stacks() -> None:
     bare = Machine("any", {"key": Part(pack=PAPERS)})
     assert adjuster(bare, "key").below(0.05) == 0.0
     assert adjuster(bare, "key", positive=True).below(0.05) == 0.1
+
+
+@pytest.mark.parametrize(
+    ("dial", "parts"), [(None, 32), (8, 32), (10, 40), (12, 48), (20, 40), (32, 32), (60, 60)]
+)
+def test_a_lift_is_set_by_its_dial(dial: int | None, parts: int) -> None:
+    """Divisions too wide for a hand's 32nds are halved or quartered by eye."""
+    lift = Part(turn=1.5, dial=dial)
+    assert lift.turn_parts == parts
+    can = adjuster(Machine("table", {"height": lift}), "height", 10.0)
+    assert can.step == pytest.approx(1.5 / parts) and can.nearest(10.0) == 10.0
+
+
+@pytest.mark.parametrize(
+    ("part", "said"),
+    [
+        ({"turn": 1.5, "dial": 7}, "a dial of 7 divisions"),
+        ({"turn": 1.5, "dial": 501}, "a dial of 501 divisions"),
+        ({"dial": 60}, "without the travel per turn"),
+    ],
+)
+def test_what_no_dial_is_is_refused(part: dict[str, Any], said: str) -> None:
+    with pytest.raises(Refused, match=said):
+        Machine("table", {"height": Part(**part)})

@@ -103,7 +103,7 @@ def test_a_machine_keeps_and_shows_its_own_parts(jig: Shop) -> None:
     assert found["height_step"] is None and found["between"] == []
     assert list(found["parts"]) == ["key", "stop"]
     assert found["parts"]["key"] == {
-        **dict.fromkeys(("step", "turn", "backlash")),
+        **dict.fromkeys(("step", "turn", "dial", "backlash")),
         "zero": 0.0,
         "between": False,
         "pack": "at most 6 of block 8.0, paper 0.1 x4, tape 0.13 x2",

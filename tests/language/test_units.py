@@ -12,8 +12,9 @@ import pytest
 from hypothesis import example, given, seed
 from hypothesis import strategies as st
 
+from fitlog.domain import Part
 from fitlog.errors import Clause, FitlogError, Least, Mm, Most, NotUnderstood, Refused
-from fitlog.families.half_blind.names import HALF_BLIND
+from fitlog.families.half_blind.names import HALF_BLIND, HEIGHT
 from fitlog.language.inches import marks_for
 from fitlog.language.limits import check_range
 from fitlog.language.units import UNITS, Length, Ruler, parse_length, quoted, shown
@@ -406,3 +407,23 @@ def test_a_part_of_a_refusal_is_told_in_a_persons_unit() -> None:
     assert error.message == "9.525 mm is beyond the 6 mm that is plausible"
     error.length = Ruler("fraction").told
     assert error.message == "3/8 in is beyond the 15/64 in (0.236) that is plausible"
+
+
+@pytest.mark.parametrize(
+    ("mm", "dial", "told"),
+    [
+        (-0.18, 60, "down 7 divisions, 0.18 mm"),
+        (1.375, 60, "up 1 turn less 5 divisions, 1.38 mm"),
+        (1.5, 60, "up 1 turn, 1.50 mm"),
+        (1.75, 60, "up 1 turn and 10 divisions, 1.75 mm"),
+        (-0.025, 60, "down 1 division, 0.03 mm"),
+        (0.01, 60, "up 0.01 mm"),
+        (0.225, 10, "up 1 1/2 divisions, 0.23 mm"),
+        (3.3, 20, "up 2 turns and 4 divisions, 3.30 mm"),
+        (0.75, None, "up 1/2 turn, 0.75 mm"),
+    ],
+)
+def test_a_move_is_told_as_the_dial_is_read(mm: float, dial: int | None, told: str) -> None:
+    lift = Part(turn=1.5, dial=dial)
+    ruler = Ruler(turn=lift.turn, dial=lift.dial, turn_parts=lift.turn_parts)
+    assert ruler.move(HALF_BLIND.setting(HEIGHT), mm).replace("about ", "") == told

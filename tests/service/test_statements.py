@@ -19,7 +19,7 @@ from fitlog.language.units import Ruler
 from fitlog.log import Log, open_log
 from fitlog.service import Workbench
 
-MOST = 25
+MOST = 26  # a start also asks when its person was last shown the cautions there
 # What a server is told and asked beside the log itself: transactions, whose turn it is, who wrote.
 BESIDE = ("BEGIN", "SET ", "LOCK TABLE", "concat_ws", "privilege", "to_regclass", "set_config")
 GOOD = ("cut", "good 0.3, centred, flush")

@@ -62,6 +62,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "families.half_blind.doubts",
         "families.half_blind.speech",
         "service.odd_sizes",
+        "service.firstly",
         "service.edits",
         "simulation",
     ),

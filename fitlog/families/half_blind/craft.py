@@ -13,7 +13,7 @@ from .notices import before_spoiling, notices
 from .plan import dovetail
 from .possible import check, check_slot
 from .reasons import first_reason, more_reasons
-from .recipe import recipe
+from .recipe import recipe, test_stock
 from .repeat import alike, changed, plan_of
 from .showing import shown_by
 from .slot import offer, slot_saves
@@ -36,6 +36,7 @@ __all__ = [
     "shown_by",
     "slot_saves",
     "start_at",
+    "test_stock",
 ]
 
 

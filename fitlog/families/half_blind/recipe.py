@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ...advice.cautions import LEAST_LENGTH
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from . import figures
 from .geometry import mouth
 from .names import CENTRE, DEPTH, FENCE, HEIGHT, SEAT
 from .plan import dovetail
+
+# Cautions that stand in the step they belong to.
+STAND_SQUARE, DRAW_BACK = remark("stand-square"), remark("draw-back")
 
 
 def recipe(
@@ -22,12 +26,13 @@ def recipe(
     x = settings.on_scale(plan.machine)[FENCE]
     wanted = {*(asked or plan.in_play)}
     if wanted == {CENTRE}:
-        steps: tuple[Remark, ...] = (remark("cut-one-pass", fence=x),)
+        steps: tuple[Remark, ...] = (STAND_SQUARE, remark("cut-one-pass", fence=x))
     elif SEAT in wanted:
         steps = _joint(plan, settings)
     else:
         passes = remark("cut-passes", first=x + dovetail(plan).pitch, then=x)
-        steps = (passes, remark("cut-fit-scrap", fence=x), remark("try-joint", seat=False))
+        scrap = remark("cut-fit-scrap", fence=x)
+        steps = (STAND_SQUARE, passes, scrap, remark("try-joint", seat=False))
     if CENTRE not in plan.in_play or shown_by == "":
         return steps
     if shown_by == "turn":
@@ -50,6 +55,7 @@ def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
             over=figures.ENDS_OVER,
             same=dovetail(plan).rabbet_bit == "same",
         ),
+        STAND_SQUARE,
         remark("cut-passes", first=dial[FENCE] + pitch, then=dial[FENCE]),
         remark(
             "cut-pin-strip",
@@ -59,6 +65,7 @@ def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
             depth=depth,
             deepest=depth + gap / 2,
         ),
+        DRAW_BACK,
         remark("try-joint", seat=True),
     )
 
@@ -68,3 +75,30 @@ def least_width(plan: Plan) -> float:
     wall), mm.
     """
     return 2 * (dovetail(plan).pitch + plan.bit.diameter / 2 + figures.LEAST_WALL)
+
+
+def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
+    """Return the scraps to prepare for so many test pieces, two ends of each to be used: of tail
+    stock, and where the seat is tried of pin stock in full width. first: the first piece's
+    settings.
+    """
+    figures_, seat = plan.figures(), SEAT in plan.in_play
+    size = {"width": figures_["width"], "length": LEAST_LENGTH}
+    alone = seat or set(plan.in_play) == {CENTRE}
+    ends = pieces if alone else 2 * pieces  # the fit alone shows in two ends
+    rabbet = dovetail(plan).rabbet_depth if seat else None
+    tails = remark(
+        "stock-tail",
+        count=-(-ends // 2),
+        ends=ends,
+        **size,
+        thickness=figures_["thickness"],
+        rabbet=rabbet,
+        low=first[HEIGHT],
+        high=first[HEIGHT] + figures.ENDS_OVER,
+    )
+    if not seat:
+        return (tails,)
+    count = -(-pieces // 2)
+    pins = remark("stock-pin", count=count, ends=pieces, **size, thickness=plan.pin_thickness)
+    return (tails, pins)

@@ -60,6 +60,9 @@ def bit_add(
 ) -> None:
     """Add a bit.
 
+    The angle is the flank's, from the bit's axis. Bits run a little under their printed size:
+    measure the diameter at the tip if you can, and say --measured.
+
     \b
     Example:
       fitlog bit add half --diameter 12.7 --angle 14 --cutting-length 14
@@ -122,7 +125,8 @@ def bit_sharpen(
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Note that a bit was sharpened: its diameter is new, its angle stays.
+    """Note that a bit was sharpened: its diameter is new, its angle stays, with all that was learnt
+    of it.
 
     \b
     Example:
@@ -151,6 +155,10 @@ def stock_add(
     json: Json = False,
 ) -> None:
     """Add a kind of board; sizes and moisture are defaults, a set-up takes today's own.
+
+    With a meter or a hygrometer (--moisture, or the air's --temperature and --humidity, and --sawn)
+    you are warned where two boards will creep apart by more than the joint's play, and where scrap
+    says less because it is drier or wetter.
 
     \b
     Examples:

@@ -44,7 +44,9 @@ def chosen(unclear: FitlogError) -> int | None:
     said.line("{message}. Which is it?", message=unclear.message)
     for number, choice in enumerate(unclear.choices, start=1):
         told = "{number}  {say}: {when}" if choice.when else "{number}  {say}"
-        said.line(told, number=number, say=AsTyped(choice.say), when=tell(choice.when))
+        said.line(
+            told, indent="   ", number=number, say=AsTyped(choice.say), when=tell(choice.when)
+        )
     most = len(unclear.choices)
     while True:
         typed = typer.prompt(

@@ -128,6 +128,13 @@ def cut(
     What joiners usually say is understood, too, or asked about: sloppy; 0.3 proud; snug.
     Your own: fitlog words add "like butter" = good.
     Settings you don't name are those last advised. What you don't mention was not judged.
+    Without a comma "good 0.3 proud" is asked: the number could be either word's.
+
+    The fence offset is from the fence to the bit's centre, the socket depth from the board's end to
+    the bit's centre: a caliper to the far edge of the tip reads half the bit's diameter more, to
+    the deepest point of the mouth half the mouth more. Half the difference of the two walls is the
+    centre's error; they are measured before any turn. What no shop would mean is asked about, or
+    refused where nobody can answer; what is only unlikely is logged and asked about afterwards.
 
     \b
     Examples:

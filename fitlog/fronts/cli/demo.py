@@ -123,6 +123,7 @@ def _shown(session: Session, step: Step, ruler: Ruler) -> None:
 
     screen, told = session.screen, step.answer
     screen.line()
+    screen.rows = 0
     screen.head("$ fitlog {typed}   (invented data)", typed=step.typed)
     if step.logged is not None:
         understood(screen, step.logged, told.setup, ruler)

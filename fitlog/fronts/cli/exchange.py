@@ -179,7 +179,9 @@ def import_(
     (--bit, --stock), or with neither to the set-ups that their lines name; a table that comes again
     is not doubled. Headers are in any order: date, height, fence, depth, said (as you would say it
     to fitlog cut), or fit, centre, seat; gap, mouth, note. A unit may stand in the header, as in
-    height (in), or in the cell. A bare number is in your preferred unit.
+    height (in), or in the cell. A bare number is in your preferred unit. Wrong lines are listed by
+    number and nothing is logged, unless --skip-bad. A bit, stock or machine of the other log whose
+    name has other figures here is kept apart as NAME (2); your current set-up stays current.
 
     \b
     Examples:

@@ -147,6 +147,9 @@ def restore(
     """Put a backup in the place of the log, after reading it back; a log that was there is kept
     beside it.
 
+    Over a log only with --replace. What a killed command left beside a log (.fitlog-*.part) is
+    cleared by the next one that writes there.
+
     \b
     Example:
       fitlog log restore log.db.2031-03-04.backup --replace

@@ -11,6 +11,7 @@ from .sizes import (
     Backlash,
     Between,
     DepthStep,
+    Dial,
     FenceStep,
     FenceZero,
     HeightStep,
@@ -36,6 +37,7 @@ def machine_add(
     name: Name,
     height_step: HeightStep = None,
     height_turn: HeightTurn = None,
+    dial: Dial = None,
     fence_step: FenceStep = None,
     depth_step: DepthStep = None,
     between: Between = None,
@@ -48,9 +50,12 @@ def machine_add(
 ) -> None:
     """Add a router table: what its lift, its fence and the stop for the socket depth can set.
 
+    Only what it can make is then advised, on its own scales: say by how much they show more than
+    the truth (--height-zero, --fence-zero), and --between where you set between marks by eye.
+
     \b
     Examples:
-      fitlog machine add bench --height-turn 1.5 --backlash 0.1
+      fitlog machine add bench --height-turn 1.5 --dial 60 --backlash 0.1
       fitlog machine add corner --fence-step 1/64in --depth-step 0.5mm --between fence
       fitlog machine add jig --part "key=at most 3 of paper 0.1 x4, tape 0.13"
     """
@@ -67,7 +72,7 @@ def machine_add(
         ("fence", "zero"): fence_zero,
     }
     with open_session(db, create=True) as session:
-        told = parts_of(session.reader, PartsTyped(sizes, between, part or ()))
+        told = parts_of(session.reader, PartsTyped(sizes, between, part or (), dial))
         show(session, "machine", session.machines.add(name, {"parts": told}), json)
 
 
@@ -77,6 +82,7 @@ def machine_edit(
     new_name: NewName = None,
     height_step: HeightStep = None,
     height_turn: HeightTurn = None,
+    dial: Dial = None,
     fence_step: FenceStep = None,
     depth_step: DepthStep = None,
     between: Between = None,
@@ -110,7 +116,7 @@ def machine_edit(
         ("fence", "zero"): fence_zero,
     }
     with open_session(db, create=False) as session:
-        told = parts_of(session.reader, PartsTyped(sizes, between, part or ()))
+        told = parts_of(session.reader, PartsTyped(sizes, between, part or (), dial))
         changes: dict[str, Value] = {} if new_name is None else {"name": new_name}
         asked = session.machines.edit(
             name, {**changes, **({"parts": told} if told else {})}, restore=restore

@@ -113,6 +113,10 @@ MachineName = Annotated[
     str | None,
     typer.Option(metavar="NAME", help="Which router table.", autocompletion=complete_machine),
 ]
+Pieces = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="List the scraps to prepare for so many test pieces."),
+]
 Only = Annotated[
     str | None, typer.Option(metavar="ASPECTS", help="Tune only some of fit,centre,seat.")
 ]

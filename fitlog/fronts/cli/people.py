@@ -83,7 +83,9 @@ def words(
 ) -> None:
     """Show what your words stand for, how sure that is, what is assumed, and your own phrases.
 
-    A gap said with the word, now and then, is what teaches it. A phrase of your own is understood
+    Words alone teach where your good settings lie; where one word ends and the next begins is
+    learnt where a word meets a number: a gap said with it, now and then. From eight such meetings
+    on your own good is aimed at. A phrase of your own is understood
     wherever you say what a joint is like, once you have said which word it stands for.
 
     \b

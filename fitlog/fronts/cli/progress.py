@@ -44,8 +44,9 @@ def progress(
     """Draw how a set-up converged: where each good setting lay before every piece, where it was
     cut, what was said.
 
-    With --months: how many test pieces the finished set-ups of each month took, those with one
-    --bit, --stock or --machine if named.
+    A row for each piece: a bar where the best setting lay with 90 % before it was cut, X where you
+    cut, shaded what is good as known now. With --months: how many test pieces the finished set-ups
+    of each month took, those with one --bit, --stock or --machine if named.
 
     \b
     Examples:

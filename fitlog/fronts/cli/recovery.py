@@ -75,6 +75,10 @@ def recover(
     """Get a lost height back: from a kept sample that was good, or for another bit or table. Writes
     nothing.
 
+    You get the height, where it lies with a chance of 90 %, and whether a test piece first is worth
+    its wood; whatever you measure of the sample narrows it. --from takes pitch, boards and woods of
+    a set-up that ended good.
+
     What is alone in the catalogue need not be named. A sample needs its pitch: given, or its mouth
     and tail end width.
 

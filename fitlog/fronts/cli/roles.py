@@ -24,7 +24,9 @@ def roles(
 
     The owner of the database runs it once, after the log was made or upgraded; it says what the two
     roles of this log are called, and each person is put in one of them. A writer appends and edits
-    the catalogue; nobody but the owner can change what is logged. Nothing is done in part.
+    the catalogue; nobody but the owner can change what is logged; a reader reads, and can back up.
+    Nothing is done in part. Passwords stay in ~/.pgpass, PGPASSWORD or a service file: a URL with
+    one is refused.
 
     \b
     Example:

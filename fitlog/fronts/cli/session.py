@@ -115,6 +115,11 @@ def give(
     from ...render.answer import advice
     from ...render.short import begin, short
 
-    ruler = session.ruler(answer.setup.plan.machine)
-    show = advice if why else begin if begun else short
-    show(session.screen, answer.setup, answer.advice, ruler)
+    setup, ruler = answer.setup, session.ruler(answer.setup.plan.machine)
+    if begun and not why:
+        from ...service.firstly import cautioned
+
+        last = cautioned(session.log, setup, session.by, now().astimezone())
+        begin(session.screen, setup, answer.advice, ruler, last)
+        return
+    (advice if why else short)(session.screen, setup, answer.advice, ruler)

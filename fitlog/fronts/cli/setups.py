@@ -14,6 +14,7 @@ from .options import (
     Key,
     MachineName,
     Only,
+    Pieces,
     PinStock,
     SetupNumber,
     StockName,
@@ -110,6 +111,7 @@ def start(
     moisture: Today = None,
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
+    pieces: Pieces = None,
     why: Why = False,
     yes: Yes = False,
     key: Key = None,
@@ -123,10 +125,14 @@ def start(
     has one such set-up that ended good, all of it is repeated: layout, pitch, boards, wanted step,
     rabbet, scrap.
 
+    Without --pitch or --height a sensible height for the board is taken and the pitch follows. The
+    standing cautions are printed in full once a day for each person at each machine; fitlog why
+    has them always.
+
     \b
     Examples:
       fitlog start --bit half --stock ash
-      fitlog start --pitch 19.4 --spacer --width 120
+      fitlog start --pitch 19.4 --spacer --width 120 --pieces 3
       fitlog start --again 3 --thickness 15.2
     """
     from ...service.again import Named
@@ -150,20 +156,26 @@ def start(
     )
     with open_session(db, create=False) as session:
         if not answered(session, key, "start", as_json=json):
-            _start(session, typed, yes, json, why)
+            _start(session, typed, pieces, yes, json, why)
 
 
-def _start(session: Session, typed: StartTyped, yes: bool, json: bool, why: bool) -> None:
+def _start(
+    session: Session, typed: StartTyped, pieces: int | None, yes: bool, json: bool, why: bool
+) -> None:
+    from ...service.firstly import wanted_pieces
     from ...service.reader.start import wanted_of
     from .consent import settled_start
     from .session import give, say
-    from .starting import beside, chooser
+    from .starting import beside, chooser, with_stock
 
+    pieces = wanted_pieces(pieces)
     wanted, several = wanted_of(session, typed, chooser(session))
     wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
     answer = session.bench(wanted.machine).start(wanted)
     for line in beside(session, wanted, answer, several):
         say(line)
+    if pieces is not None:
+        answer = with_stock(session, answer, pieces, as_json=json)
     give(session, answer, as_json=json, why=why, begun=True)
 
 
@@ -183,6 +195,12 @@ def next_(setup: SetupNumber = None, why: Why = False, db: Db = None, json: Json
 
 def why(setup: SetupNumber = None, db: Db = None, json: Json = False) -> None:
     """Show all that is behind the advice: reasons, chances, every note and caution.
+
+    An aspect is settled by your good, centred or flush, by a reading inside its window, and centre
+    and seat by figures too: once the real boards come out inside with 95 %, or another piece would
+    cost more wood than it saves. The centre need only be known, since every stop is computed from
+    it. "known, 97%" is the chance that the real boards come out inside; "about 1.8 pieces" counts
+    the next one.
 
     \b
     Example:

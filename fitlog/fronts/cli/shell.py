@@ -236,13 +236,16 @@ def _wants_json(args: Sequence[str]) -> bool:
 
 def complain(error: FitlogError, *, as_json: bool) -> None:
     """Print a refusal: one sentence on standard error, or one JSON document on standard output."""
-    from ...render.screen import plain
+    from ...render.screen import Screen, plain
 
     if as_json:
         print(json.dumps(told(error)))
     else:
         said = f"{error.message}: {error.hint}" if error.hint else error.message
-        print("fitlog: " + plain(said), file=sys.stderr)
+        screen, said = Screen(sys.stderr), "fitlog: " + plain(said)
+        # A wide terminal breaks it where it likes, so that a command in it can be copied.
+        for row in screen.wrapped(said, "  ") if screen.narrow else [said]:
+            print(row, file=sys.stderr)
 
 
 def told(error: FitlogError) -> dict[str, dict[str, object]]:

@@ -16,6 +16,10 @@ Neck = Annotated[
 ]
 HeightStep = Annotated[str | None, typer.Option(metavar="L", help="Smallest step of the lift.")]
 HeightTurn = Annotated[str | None, typer.Option(metavar="L", help="Or its travel per turn.")]
+Dial = Annotated[
+    int | None,
+    typer.Option(metavar="N", help="Divisions on the lift's dial, a turn: moves are told in them."),
+]
 DepthStep = Annotated[
     str | None,
     typer.Option(metavar="L", help="Smallest step of the stop that sets the socket depth."),

@@ -52,6 +52,27 @@ def chooser(session: Session) -> AtTerminal | None:
     return AtTerminal(session.ruler()) if on_terminal else None
 
 
+def with_stock(session: Session, answer: Answer, pieces: int, *, as_json: bool) -> Answer:
+    """Say which scraps to prepare for so many test pieces, and return the answer with them in its
+    document.
+    """
+    from ...document import stock_document
+    from ...service.firstly import test_stock
+
+    setup = answer.setup
+    scraps = stock_document(
+        test_stock(setup.plan, setup.first, pieces), session.ruler(setup.plan.machine)
+    )
+    if not as_json:
+        screen = session.screen
+        screen.line()
+        screen.head("To prepare for {pieces} test pieces", pieces=pieces)
+        for scrap in scraps:
+            screen.line("- {scrap}", indent="  ", scrap=scrap["text"])
+        screen.line("- Longer ones serve again: saw a used end off.", indent="  ")
+    return answer._replace(document={**answer.document, "test_stock": scraps})
+
+
 def beside(session: Session, wanted: Wanted, answer: Answer, several: list[SetUp]) -> Iterator[str]:
     """Yield what is said beside the answer: which set-up was ended, which is repeated or what of an
     earlier one is not, and where it is.

@@ -25,6 +25,9 @@ def undo(
 ) -> None:
     """Take back the newest entry of the set-up: a cut, a finish, or its start. The log keeps both.
 
+    Before a whole set-up it asks. fitlog redo brings it back until something new is logged; nothing
+    is ever erased.
+
     \b
     Examples:
       fitlog undo

@@ -17,17 +17,21 @@ def moves(
     """
     goes = t.name("goes").format(way=way)
     if not said:
-        return f"{t.name('head')}: {'by what was measured, ' if read else ''}{goes}."
+        return f"{t.name('head')}: {'measured, so ' if read else ''}{goes}."
     if not contrary:
-        return f"{t.name('head')}: {t.word(said)}, so {goes}."
+        return f"{_capital(said[0])}, so {goes}."
     why = _by_itself(t, others) if others else "all pieces together say otherwise"
-    return f"{t.name('head')}: {t.word(said)}, but {why}: {goes}."
+    return f"{_capital(said[0])}, but {why}: {goes}."
 
 
-def stays(t: Tongue, *, said: Word | None, others: float, **_: object) -> str:
+def stays(t: Tongue, *, said: Word, others: float, **_: object) -> str:
     """Why a setting stays although its word asks for a move."""
     why = f", but {_by_itself(t, others)}:" if others else ";"
-    return f"{t.name('head')}: {t.word(said) if said else ''}{why} {t.name('stays')}."
+    return f"{_capital(said[0])}{why} {t.name('stays')}."
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _by_itself(t: Tongue, others: float) -> str:
@@ -40,6 +44,77 @@ def below(t: Tongue, *, play: float | None, **_: object) -> str:
     return f"go {t.length(play)} below, then up" if play is not None else "go below, then up"
 
 
+def step(
+    t: Tongue, *, step: float, window: float = 0.0, wanted: float | None = None, **_: object
+) -> str:
+    """A step that leaps over the whole window."""
+    if wanted is None:
+        return (
+            f"One step of the {t.name('setting')} ({t.length(step)}) leaps over the whole window "
+            f"({t.length(window)}): set it between the marks and log what you set."
+        )
+    return (
+        f"The {t.name('setting')} wants {t.length(wanted)}, between two steps: set it between the "
+        "marks and log what you set."
+    )
+
+
+def once(t: Tongue, *, piece: int, meant: Word, said: Word, newest: bool, **_: object) -> str:
+    """One verdict goes together with the others only when its sides are swapped."""
+    taken = "Until that is clear the setting waits" if newest else "It is taken so"
+    return (
+        f'Was piece {piece} "{t.word(meant)}", not "{said[0]}"? {taken}; if so, '
+        f"{t.act('undo-piece', piece=piece)} and log it again."
+    )
+
+
+def swapped(t: Tongue, *, said: str, turned: str, taken: bool, **_: object) -> str:
+    """All verdicts of an aspect have their sides swapped."""
+    what = "It is taken so" if taken else "Until that is clear the setting waits"
+    mark = t.names.get(f"{t.aspect} marked", "")
+    return (
+        f'Did you mean "{turned}" each time, not "{said}"? {what}; if so, {t.act("undo")} and log '
+        f"it again.{mark}"
+    )
+
+
+def surprise(t: Tongue, *, piece: int, word: str | None, **_: object) -> str:
+    """A verdict that was hardly to be expected."""
+    return (
+        f'Piece {piece}, "{word or "its reading"}", is odd: a slipped lock, play, another edge at '
+        f"the fence, or a wrong word ({t.act('undo')})?"
+    )
+
+
+def slip(_: Tongue, *, word: str, **__: object) -> str:
+    """A verdict that is taken for a slip."""
+    return f'"{word}" may be a slip, or another edge at the fence: cut the same setting again.'
+
+
+def move(t: Tongue, *, twice: bool, before: int, after: int, **_: object) -> str:
+    """A move that did nothing, or twice what was asked."""
+    did = "went twice as far as asked" if twice else "did nothing"
+    return (
+        f"It seems that the {t.name('zero of')} {did} between pieces {before} and {after}: measure "
+        f"{t.name('to measure')} before you move it again."
+    )
+
+
+def drifts(t: Tongue, *, each: float, **_: object) -> str:
+    """A misfit that drifts. each: a piece, mm."""
+    return (
+        f"The {t.name('misfit')} seems to {'grow' if each > 0 else 'shrink'} piece by piece: "
+        f"measure {t.name('to measure')} before and after one."
+    )
+
+
+def zero_off(t: Tongue, *, off: float, **_: object) -> str:
+    """A zero that is far off."""
+    return (
+        f"The {t.name('zero of')}'s zero seems {t.length(off)} off: measure {t.name('to measure')}."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {"moves": moves, "stays": stays}
 # Reasons that are something to do.
 _TO_DO = ("stack", "same-end", "fresh-end", "frozen", "frozen-moved")
@@ -50,4 +125,13 @@ SHORT: dict[str, Sentence | None] = {
     **{code: advice.SENTENCES[code] for code in _TO_DO},
     "confirm": None,
     "confirmed": None,
+    "coarse-step-*": step,
+    "side-swapped-once": once,
+    "sides-swapped": swapped,
+    "surprise-*": surprise,
+    "slip-*": slip,
+    "move-did-nothing": move,
+    "move-overshot": move,
+    "*-drifts": drifts,
+    "far-off-zero": zero_off,
 }

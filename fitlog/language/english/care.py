@@ -6,7 +6,10 @@ qualified instruction come first.
 
 from __future__ import annotations
 
+from typing import Any
+
 from ..saying import Sentence, Tongue
+from ..units import counted
 
 _SAID = {
     "first-of-all": "Local codes, the makers' instructions and qualified instruction come before "
@@ -48,7 +51,32 @@ def speed(t: Tongue, *, top: int, rim: float) -> str:
     )
 
 
+def scraps(
+    t: Tongue,
+    *,
+    count: int,
+    ends: int,
+    width: float,
+    thickness: float,
+    length: float,
+    what: str = "",
+) -> str:
+    """Scraps to prepare for test pieces. what: of which kind."""
+    long = t.size(length) if t.ruler.units == "mm" else "12 in"
+    each = f"{'both ends' if ends == 2 * count else counted(ends, 'end')} to be used"
+    return (
+        f"{counted(count, f'{what}scrap')} {t.size(width)} wide, {t.size(thickness)} thick, {long} "
+        f"long or more, {each}"
+    )
+
+
+def piece_stock(t: Tongue, **given: Any) -> str:
+    """Scraps to prepare for the test pieces of any joint."""
+    return f"{scraps(t, **given)}."
+
+
 SENTENCES: dict[str, Sentence] = {
+    "stock-piece": piece_stock,
     **{code: same(text) for code, text in _SAID.items()},
     "collet": collet,
     "hands": hands,

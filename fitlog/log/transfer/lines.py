@@ -22,7 +22,7 @@ from . import bulk, digesting
 from .digesting import Values
 from .identity import taken_keys
 
-_MARK = "line:"
+MARK = "line:"
 
 
 class There(NamedTuple):
@@ -35,7 +35,7 @@ class There(NamedTuple):
 def key_of(*parts: object) -> str:
     """Return the key of what `parts` say together."""
     text = "\n".join(map(str, parts))
-    return _MARK + hashlib.sha256(text.encode()).hexdigest()
+    return MARK + hashlib.sha256(text.encode()).hexdigest()
 
 
 def known_lines(log: Log, setup: int) -> dict[str, There]:
@@ -43,7 +43,7 @@ def known_lines(log: Log, setup: int) -> dict[str, There]:
     wanted = (
         select(ENTRY.c.key, TRIAL_CUT.c.piece, LIVE.label("stands"))
         .join(TRIAL_CUT, TRIAL_CUT.c.entry == ENTRY.c.id)
-        .where(ENTRY.c.setup == setup, ENTRY.c.kind == "cut", ENTRY.c.key.startswith(_MARK))
+        .where(ENTRY.c.setup == setup, ENTRY.c.kind == "cut", ENTRY.c.key.startswith(MARK))
     )
     with log._store.reading() as connection:
         rows = connection.execute(wanted).all()

@@ -11,7 +11,7 @@ from ...families.names import in_order
 
 # What of a machine's part has a key of its own: the first joint's machine has had them always.
 OWN_KEYS = {
-    "height": ("step", "turn", "backlash", "zero", "between"),
+    "height": ("step", "turn", "dial", "backlash", "zero", "between"),
     "fence": ("step", "zero", "between"),
     "depth": ("step", "between"),
 }
@@ -63,6 +63,7 @@ def _machine(machine: Machine) -> Document:
         "name": machine.name,
         "height_step": lift.step,
         "height_turn": lift.turn,
+        "height_dial": lift.dial,
         "fence_step": fence.step,
         "depth_step": machine.step("depth"),
         "between": in_order(machine.between),
@@ -74,6 +75,9 @@ def _machine(machine: Machine) -> Document:
     }
 
 
+_OF_PART = ("step", "turn", "dial", "backlash", "zero", "between")
+
+
 def beyond(name: str, part: Part) -> bool:
     """Tell whether more is known of a part than what has a key, or a column, of its own."""
     own = {what: getattr(NOTHING_KNOWN, what) for what in OWN_KEYS.get(name, ())}
@@ -83,7 +87,7 @@ def beyond(name: str, part: Part) -> bool:
 def _part(part: Part) -> Document:
     """Return all that is known of a part; pack: what is stacked to set it, thicknesses in mm."""
     return {
-        **{what: getattr(part, what) for what in ("step", "turn", "backlash", "zero", "between")},
+        **{what: getattr(part, what) for what in _OF_PART},
         "pack": part.pack and part.pack.text(),
     }
 

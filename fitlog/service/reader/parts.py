@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from ...domain import Part, PartChanges, clean_name, pack_of
+from ...domain import LIFT, Part, PartChanges, clean_name, pack_of
 from ...errors import NotUnderstood
 from ...families.names import machine_parts
 from ...language.units import quoted
@@ -15,7 +16,7 @@ from .choices import scales_of
 from .lengths import Reader
 
 _SIZES = ("step", "turn", "backlash", "zero")
-_BETWEEN, _NONE = "between", "none"
+_BETWEEN, _DIAL, _NONE = "between", "dial", "none"
 _HOW = (
     'write it like --part "key=step 0.05, zero 0.2", or what is stacked to set it: --part '
     '"key=at most 3 of paper 0.1 x4, tape 0.13"'
@@ -31,6 +32,7 @@ class PartsTyped:
     sizes: Mapping[tuple[str, str], str | None]
     between: str | None = None
     more: Sequence[str] = ()
+    dial: int | None = None
 
 
 def parts_of(reader: Reader, typed: PartsTyped) -> PartChanges:
@@ -39,6 +41,8 @@ def parts_of(reader: Reader, typed: PartsTyped) -> PartChanges:
     for (part, what), text in typed.sizes.items():
         if text is not None:
             _add(changes, part, {what: reader.size(text, of_part(part, what))})
+    if typed.dial is not None:
+        _add(changes, LIFT, {"dial": typed.dial})
     if (scales := scales_of(typed.between)) is not None:
         for part in machine_parts():
             _add(changes, part, {"between": part in scales})
@@ -70,7 +74,7 @@ def _add(changes: dict[str, Part | dict[str, Any]], part: str, told: Mapping[str
 def _spec(reader: Reader, part: str, spec: str) -> dict[str, Any]:
     """Read what is known of a part: its figures, or what is stacked to set it."""
     items = [item.split(None, 1) for item in spec.split(",")]
-    if not items[0] or items[0][0].casefold() not in (*_SIZES, _BETWEEN):
+    if not items[0] or items[0][0].casefold() not in (*_SIZES, _BETWEEN, _DIAL):
         return {"pack": pack_of(spec, lambda text: reader.size(text, SHIM))}
     found: dict[str, Any] = {}
     for item in items:
@@ -79,6 +83,8 @@ def _spec(reader: Reader, part: str, spec: str) -> dict[str, Any]:
             found[what] = reader.size(text, of_part(part, what))
         elif what == _BETWEEN and not text:
             found[what] = True
+        elif what == _DIAL and re.fullmatch("[0-9]{1,9}", text):
+            found[what] = int(text)
         else:
             shown = quoted(" ".join(item))
             raise NotUnderstood(

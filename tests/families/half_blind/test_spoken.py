@@ -83,6 +83,70 @@ def test_a_slip_of_the_hand_is_suggested(text: str, meant: str) -> None:
     assert meant in [choice.say for choice in error.choices]
 
 
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("slighly tigth, flush", "slightly tight"),
+        ("flush, a hiar tigth", "a hair tight"),
+        ("gpa faar", "gap far"),
+        ("fals aprt", "falls apart"),
+        ("ded fluhs", "dead flush"),
+        ("neds a malet", "needs a mallet"),
+        ("sligthly lose, gapp nera 0.3", "slightly loose"),
+        ("tight and prowd", "proud"),
+    ],
+)
+def test_two_slips_in_one_phrase_get_one_suggestion(text: str, meant: str) -> None:
+    assert [choice.say for choice in refusal(text).choices] == [meant]
+
+
+@pytest.mark.parametrize("text", ["hanf tigt", "xlsh tigz", "bindy prouf"])
+def test_slips_that_could_be_two_things_get_the_example(text: str) -> None:
+    """What was meant is of two aspects, or of none: a suggestion would be a guess."""
+    assert all(choice.say.isalpha() for choice in refusal(text).choices)
+
+
+WORDS = [word for kind in SPEECH.family.kinds for word in kind.words]
+UNREAD = {word for kind in SPEECH.family.kinds for word in kind.unread}
+OTHERS = ["gap baseline", "gap inside", "gap", "a hair proud", "sloppy", "gap at the fence"]
+
+
+@pytest.mark.parametrize("first", [*WORDS, *OTHERS])
+@pytest.mark.parametrize("behind", [*WORDS, *OTHERS])
+def test_a_number_between_two_words_is_asked_about_or_nobody_else_s(
+    first: str, behind: str
+) -> None:
+    """Without a pause either word may have it, where both take one."""
+    with_number = parse_phrases(first, SPEECH), parse_phrases(behind, SPEECH)
+    if sides_only(with_number[0]) & sides_only(with_number[1]):
+        return  # a contradiction, whoever has the number
+    text = f"{first} 0.3 {behind}"
+    if first in UNREAD:
+        assert refusal(text).code in ("no-size", "tight-with-gap")
+    elif behind in UNREAD:
+        assert parse_phrases(text, SPEECH) == parse_phrases(f"{first} 0.3, {behind}", SPEECH)
+    else:
+        error = refusal(text)
+        assert (error.code, error.exit_code) == ("which-meaning", 2)
+        meant = [parse_phrases(choice.instead, SPEECH) for choice in error.choices]
+        assert meant == [
+            parse_phrases(f"{first}, {behind} 0.3", SPEECH),
+            parse_phrases(f"{first} 0.3, {behind}", SPEECH),
+        ]
+    for clear in (f"{first} {behind} 0.3", f"{first} 0.3, {behind}", f"{first} 0.2 {behind} 0.3"):
+        try:
+            said = parse_phrases(clear, SPEECH)
+        except FitlogError as error:
+            assert error.code in ("no-size", "tight-with-gap"), clear
+        else:
+            assert sides_only(said) == sides_only(with_number[0]) | sides_only(with_number[1])
+
+
+def sides_only(verdict: Verdict) -> frozenset[str]:
+    """The aspects that were judged, and the places of gaps."""
+    return frozenset({s.aspect for s in verdict.said} | {f.place for f in verdict.faults})
+
+
 @pytest.mark.parametrize("text", [" ".join(one.split()) for one in NEITHER.split(";")])
 def test_what_is_no_setting_s_is_never_logged(text: str) -> None:
     assert not refusal(text).choices

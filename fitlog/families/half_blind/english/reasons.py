@@ -159,8 +159,8 @@ NAMES = {
     "seat follows": "the new clearance moves the seat by itself",
     "seat goes": "the socket gets {way}",
     "seat stays": "the socket stays",
-    "seat less": "it binds early, and drops {by} once it fits",
-    "seat more": "at the tighter fit it stands {by} higher",
+    "seat less": "it drops {by} once it fits",
+    "seat more": "{by} higher at the tighter fit",
     "seat zero of": "depth stop",
     "seat to measure": "the socket's depth, from the board's end to the deepest point of its mouth",
 }

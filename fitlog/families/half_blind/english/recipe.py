@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+from ....language.english.care import same, scraps
 from ....language.saying import Sentence, Tongue
 
 # Along a socket's far wall the way back runs with the cutter.
@@ -9,6 +12,11 @@ DRAW_BACK = (
     "The way back runs with the cutter: with a foot or knee switch hold the board still, switch "
     "off, wait until the bit stands, then draw it back; without one draw it straight back with "
     "both hands on it and no side pressure, and never take a hand off to reach a switch."
+)
+
+STAND_SQUARE = (
+    "Whatever stands on end: against the fence, held upright by a square block, a backer behind "
+    "it, right through and on past the bit."
 )
 
 
@@ -33,21 +41,20 @@ def tail_piece(
 
 def tail_piece_short(t: Tongue, *, height: float, over: float, **_: object) -> str:
     """The rabbet that a test end has to have."""
-    return f"Rabbet: {t.length(height)} long, to {t.length(over)} more."
+    return f"Rabbet {t.length(height)}, +0 to {t.length(over)}."
 
 
 def passes(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end, on the user's scale, mm."""
     return (
-        "On end against the fence, held upright by a square block, a backer behind it: a pass at "
-        f"{t.length(first)}, right through and on past the bit, then one at {t.length(then)} (go "
-        "in past it and come out to it), the same edge to the fence."
+        f"On end: a pass at {t.length(first)}, right through and on past the bit, then one at "
+        f"{t.length(then)} (go in past it and come out to it), the same edge to the fence."
     )
 
 
 def passes_short(t: Tongue, *, first: float, then: float) -> str:
     """The two passes on end."""
-    return f"On end: {t.length(first)}, then {t.length(then)}, the same edge."
+    return f"On end {t.ruler.length(first, bare=True)}, then {t.length(then)}, same edge."
 
 
 def one_pass(t: Tongue, *, fence: float) -> str:
@@ -63,16 +70,16 @@ def pin_strip(
         "Socket: flat, inside face down, in a scrap as wide as the board, the fence at "
         f"{t.length(fence)} and the bit at {t.length(height)}: one socket {t.length(depth)} deep, "
         "from the end to the bit's centre (a caliper to the deepest point of its mouth reads "
-        f"{t.length(deepest)}). {DRAW_BACK} Then saw out a strip about {t.size(width)} wide with "
-        "the socket in its middle: nothing small is held at the bit."
+        f"{t.length(deepest)}). Afterwards saw out a strip about {t.size(width)} wide with the "
+        "socket in its middle: nothing small is held at the bit."
     )
 
 
 def pin_strip_short(t: Tongue, *, width: float, fence: float, deepest: float, **_: object) -> str:
     """The socket and its strip."""
     return (
-        f"Flat: one socket at {t.length(fence)}, {t.length(deepest)} to the deepest point of its "
-        f"mouth; draw it straight back; saw out its strip, {t.size(width)} wide."
+        f"Flat: a socket at {t.length(fence)}, its mouth {t.length(deepest)} deep; straight back, "
+        f"both hands; saw out a {t.size(width)} strip."
     )
 
 
@@ -127,29 +134,53 @@ def walls(t: Tongue, *, fence: float) -> str:
     return (
         f"Before any turn measure the two walls beside the slot at {t.length(fence)}, the one at "
         f"the fence and the far one ({t.act('walls', them='')}): half their difference is the "
-        "error of the centre. That is all it takes."
+        "error of the centre. No second pass is needed, and one may catch the wall at the fence "
+        "and snatch."
     )
 
 
 def walls_short(t: Tongue, *, fence: float) -> str:
     """The two walls are measured."""
     return (
-        f"Measure both walls of the slot at {t.length(fence)} ({t.act('walls', them='')}); no "
-        "second pass is needed."
+        "No second pass: it may snatch at the wall by the fence. Measure both walls at "
+        f"{t.length(fence)} ({t.act('walls', them='')})."
+    )
+
+
+def tail_stock(t: Tongue, *, rabbet: float | None, low: float, high: float, **given: Any) -> str:
+    """Tail scraps. rabbet: its depth; low, high: its length, mm."""
+    told = scraps(t, what="tail ", **given)
+    if rabbet is None:
+        return f"{told}; no rabbet."
+    long = f"{t.length(low)} to {t.length(high)}"
+    return f"{told}: rabbet them all at once, {t.size(rabbet)} deep and {long} long."
+
+
+def pin_stock(t: Tongue, **given: Any) -> str:
+    """Pin scraps in full width."""
+    return (
+        f"{scraps(t, what='pin ', **given)}: a socket in the middle of each, and its strip sawn "
+        "out afterwards."
     )
 
 
 SENTENCES: dict[str, Sentence] = {
+    "stock-tail": tail_stock,
+    "stock-pin": pin_stock,
     "cut-tail-piece": tail_piece,
     "cut-passes": passes,
     "cut-one-pass": one_pass,
     "cut-fit-scrap": fit_scrap,
     "cut-pin-strip": pin_strip,
+    "stand-square": same(STAND_SQUARE),
+    "draw-back": same(DRAW_BACK),
     "try-joint": try_it,
     "measure-walls": walls,
     "turn-piece": turn,
 }
 SHORT: dict[str, Sentence | None] = {
+    "stand-square": None,
+    "draw-back": None,
     "cut-tail-piece": tail_piece_short,
     "cut-passes": passes_short,
     "cut-pin-strip": pin_strip_short,

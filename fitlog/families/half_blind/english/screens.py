@@ -49,6 +49,8 @@ class Own(Screens):
     """What is said of half-blind dovetails."""
 
     waste = "mouth"
+    minded = ("stand-square", "draw-back")
+    may_wait = (*Screens.may_wait, "marks-lose-play", "centre-unsure", "far-stops")
     part_of: ClassVar[Mapping[str, str]] = {
         **Screens.part_of,
         "spacing": "tails",

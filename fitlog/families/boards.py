@@ -6,7 +6,7 @@ A family that knows has it in its folder as a module `boards`.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Protocol, cast
 
 from ..advice.history import History
@@ -43,13 +43,14 @@ class Batch:
 
     thicknesses, pin_thicknesses: of the first boards and of those they meet, one for all or one for
     each of two.  boards: what `Boarded.boards_said` read of the boards to cut; None: nothing was
-    said.
+    said.  sizes: what else the family has sizes of in its `SIZES`, by those names.
     """
 
     width: float | None = None
     thicknesses: tuple[float, ...] = ()
     pin_thicknesses: tuple[float, ...] = ()
     boards: object = None
+    sizes: Mapping[str, float] = field(default_factory=dict, hash=False)
 
     @property
     def other(self) -> bool:

@@ -172,12 +172,19 @@ def real_boards(
     found = stops(layout, zero, fence.step if fence.coarse else None)
     tail = last_tail(setup, past, tuned, centre, found.last_tail)
     how, passes = standing(setup, advice), rabbet(plan, found)
-    boards = batch.boards
+    boards, thin = batch.boards, min(plan.tail_thickness, plan.pin_thickness)
+    groove = groove_of(batch.sizes, plan.board_width, thin)
     return Job(
         replace(setup, plan=plan),
         advice.status,
         settings,
-        (*_doubts(how), *_unsure(tail), *_far(found), *plan_remarks(plan)),
+        (
+            *_doubts(how),
+            *_unsure(tail),
+            *_far(found),
+            *(() if groove is None else [groove.told([layout])]),
+            *plan_remarks(plan),
+        ),
         (*cautions.FULL, cautions.speed(plan)),
         how,
         found,
@@ -188,6 +195,7 @@ def real_boards(
         depths,
         schedule(boards if isinstance(boards, Boards) else None, found, passes, depths),
         tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
+        groove,
     )
 
 

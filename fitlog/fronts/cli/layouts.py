@@ -34,7 +34,7 @@ Spacer = Annotated[
 ]
 GrooveWidth = Annotated[
     str | None,
-    length("The width of the bottom's groove: only layouts whose tails hide it.", "--groove"),
+    length("The width of the bottom's groove, which a tail has to hide.", "--groove"),
 ]
 GrooveAt = Annotated[
     str | None, length("From the boards' lower edge to the groove's lower edge.", "--at")
@@ -157,6 +157,9 @@ def stops(
     thickness: OtherThickness = None,
     pin_thickness: OtherPins = None,
     boards: Boards = None,
+    groove: GrooveWidth = None,
+    at: GrooveAt = None,
+    groove_depth: GrooveDepth = None,
     tails: HowMany = None,
     csv: Csv = None,
     why: Why = False,
@@ -177,17 +180,19 @@ def stops(
       fitlog stops --tails 5 --csv stops.csv
       fitlog stops --width 90 --thickness 11.8
       fitlog stops --boards "front 2, back 2, side 4"
+      fitlog stops --groove 6 --at 10
     """
     from ...render.own import stops_of
     from ...render.standing import unsettled
     from ...service.boards import real_boards
-    from ...service.reader.layouts import BatchTyped, batch_of
+    from ...service.reader.layouts import BatchTyped, GrooveTyped, batch_of
     from .session import open_session, put_json, say
 
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
         said = [*(boards or ()), *(named or ())]
-        typed = BatchTyped(width, thickness or (), pin_thickness or (), said)
+        bottom = GrooveTyped(groove, at, groove_depth)
+        typed = BatchTyped(width, thickness or (), pin_thickness or (), said, bottom)
         job = real_boards(bench, found, tails, batch_of(session, found, typed))
         own = stops_of(found.plan.joint)
         if csv not in (None, "-"):

@@ -201,12 +201,12 @@ def planned_document(told: Planned, ruler: Ruler) -> Document:
     return {
         "layouts": [found_document(one, ruler) for one in told.layouts],
         "more": told.more,
-        "groove": _groove_document(told.asked.groove),
+        "groove": groove_document(told.asked.groove),
         "notices": remarks_document((*_on_groove(told), *told.notes), ruler),
     }
 
 
-def _groove_document(groove: Groove | None) -> Document | None:
+def groove_document(groove: Groove | None) -> Document | None:
     """Return a groove; at: from the lower edge to its own."""
     return (
         None

@@ -19,7 +19,7 @@ from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
 from . import schedule, schedule_out
-from .layouts import layout_document
+from .layouts import groove_document, layout_document
 from .stops_table import rows_of
 
 COLUMNS = (
@@ -225,6 +225,7 @@ def job_document(job: Job, ruler: Ruler) -> Document:
         "ended": job.standing.ended,
         "standing": job.standing.code,
         "layout": layout_document(job.layout),
+        "groove": groove_document(job.groove),
         "settings": on_scale(job.settings, job.setup.plan.machine),
         "fence_step": job.stops.step,
         "zero": round(job.stops.zero, 4),

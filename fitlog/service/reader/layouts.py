@@ -61,6 +61,7 @@ class BatchTyped:
     thickness: Sequence[str] = ()
     pin_thickness: Sequence[str] = ()
     boards: Sequence[str] = ()
+    groove: GrooveTyped = field(default_factory=GrooveTyped)
 
 
 def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
@@ -138,7 +139,8 @@ def batch_of(session: Session, setup: SetUp, typed: BatchTyped) -> Batch:
         _of_two(several(reader, typed.pin_thickness, limits.PIN_BOARD), limits.PIN_BOARD),
     )
     said = own.boards_said(" ".join(typed.boards)) if typed.boards else None
-    return Batch(reader.maybe(typed.width, limits.BOARD_WIDTH), *both, said)
+    sizes = reader.sizes(typed.groove.texts(), own.SIZES)
+    return Batch(reader.maybe(typed.width, limits.BOARD_WIDTH), *both, said, sizes)
 
 
 def _of_two(found: tuple[float, ...], limit: Limit) -> tuple[float, ...]:

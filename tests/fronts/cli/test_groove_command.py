@@ -63,6 +63,24 @@ def test_without_a_groove_nothing_is_said_of_one(stocked: Shop) -> None:
     assert "groove" not in stocked.words("plan").out
 
 
+def test_stops_tell_whether_their_layout_hides_it(stocked: Shop) -> None:
+    """The same groove as `plan` has it, of the layout that the set-up's stops are for."""
+    stocked.words("start --tails 5")
+    for at in ("10", "1"):
+        document = stocked.json(f"stops --groove 6 --at {at}")
+        assert document["groove"] == {
+            "width": 6.0,
+            "at": float(at),
+            "depth": pytest.approx(17 / 3, abs=1e-4),
+        }
+        assert "groove-hidden" in by_code(document["notices"]) or "groove-shows" in by_code(
+            document["notices"]
+        )
+    assert stocked.json("stops")["groove"] is None
+    assert "of these" not in stocked.words("stops --groove 6 --at 1").out
+    assert "--groove WIDTH --at L" in stocked.refused("stops", "--groove", "6", code=2)
+
+
 def test_it_is_drawn_and_has_a_column(stocked: Shop) -> None:
     hidden = stocked.words("plan --groove 6 --at 10").out
     assert "groove covered by" in hidden and ":::" in hidden and "lower edge at the left" in hidden

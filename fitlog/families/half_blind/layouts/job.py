@@ -8,6 +8,7 @@ from ....domain import Remark
 from ... import boards
 from ..tail import LastTail
 from .corners import Depth
+from .groove import Groove
 from .layout import Layout
 from .schedule import NO_STEPS, Schedule
 from .stops import Stops
@@ -23,7 +24,7 @@ class Job(boards.Job):
     zero_sd: how unsure the stops' zero is, mm; last_tail: the play of the tail at the far edge;
     both None where the centre (or the fit) is not in play.  depths: of the sockets, by the
     thickness of the tail boards.  schedule: the order of the boards, without ends where none were
-    named.  anew: what boards of other sizes than the set-up's ask for first.
+    named.  anew: what boards of other sizes than the set-up's ask for first.  groove: the bottom's.
     """
 
     stops: Stops
@@ -34,6 +35,7 @@ class Job(boards.Job):
     depths: tuple[Depth, ...] = ()
     schedule: Schedule = NO_STEPS
     anew: tuple[Remark, ...] = ()
+    groove: Groove | None = None
 
     @property
     def layout(self) -> Layout:

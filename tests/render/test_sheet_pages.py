@@ -166,7 +166,7 @@ def test_nothing_meets_and_all_is_there(seed: int) -> None:
         assert any(name.startswith(f"{stop.cut.board}-{stop.number}-") for name in named), stop
     words = [m for page in made for m in page.marks if isinstance(m, Words)]
     listed = {w.text for w in words if w.bold}
-    assert {ruler.length(stop.setting) for stop in job.stops.stops} <= listed
+    assert {ruler.length(stop.setting, bare=True) for stop in job.stops.stops} <= listed
     assert {
         ruler.length(v) for v in job.settings.on_scale(job.setup.plan.machine).values()
     } <= listed

@@ -161,6 +161,7 @@ def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) 
         _sections(plan, settings, found, centre, tail, read_fit_sd(setup)),
         None if centre is None else centre.sd,
         tail,
+        past,
     )
 
 

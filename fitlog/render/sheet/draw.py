@@ -19,6 +19,7 @@ from ...texts import tell
 from ..canvas import drawing, free, quiet
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
+from .written import NOTHING, Written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -52,21 +53,14 @@ def measure(text: str, size: float, bold: bool) -> float:
     return width * MM_PER_POINT
 
 
-def laid_out(job: Job, paper: str, ruler: Ruler) -> tuple[Page, ...]:
-    """Return the pages of a set-up's sheet, set in the type that they are drawn in. paper: one of
-    PAPERS.
-    """
-    with set_up():
-        return sheet(job, paper, ruler, measure)
-
-
 def drawn(
-    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool
+    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool, written: Written = NOTHING
 ) -> tuple[tuple[Page, ...], list[str]]:
     """Draw the sheet of a job; return its pages and the names of the files they are in. over: what
-    is there already may be written over.
+    is there already may be written over.  written: what a person wrote of the set-up.
     """
-    made, setup = laid_out(job, paper, ruler), job.setup
+    with set_up():
+        made, setup = sheet(job, paper, ruler, measure, written), job.setup
     names = [str(path) for path in files(Path(target.name), len(made))]
     places = [target, *(free(name, over=over) for name in names[1:])]
     write(

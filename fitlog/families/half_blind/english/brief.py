@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ....language.saying import Sentence, Tongue
-from . import recipe
+from . import recipe, sheet
 
 
 def fence_side(t: Tongue, **_: object) -> str:
@@ -22,6 +22,7 @@ def new_height(_: Tongue, **__: object) -> str:
 # None: it can wait for `why`.
 SHORT: dict[str, Sentence | None] = {
     **recipe.SHORT,
+    **sheet.SHORT,
     "fence-side": fence_side,
     "new-height": new_height,
     "rabbet-follows": None,  # the piece's own steps say it

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from ....advice.history import History
 from ....domain import Remark
 from ... import boards
 from ..tail import LastTail
@@ -19,7 +20,7 @@ class Job(boards.Job):
     """The real boards of a set-up. sections: what to do before each part.
 
     zero_sd: how unsure the stops' zero is, mm; last_tail: the play of the tail at the far edge;
-    both None where the centre (or the fit) is not in play.
+    both None where the centre (or the fit) is not in play.  past: what was learnt before it.
     """
 
     stops: Stops
@@ -27,6 +28,7 @@ class Job(boards.Job):
     sections: tuple[Section, ...]
     zero_sd: float | None = None
     last_tail: LastTail | None = None
+    past: History = field(default_factory=History)
 
     @property
     def layout(self) -> Layout:

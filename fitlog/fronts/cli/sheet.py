@@ -1,5 +1,5 @@
-"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece. The log is only
-read.
+"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece, and the sample's
+own label. The log is only read.
 """
 
 from __future__ import annotations
@@ -8,12 +8,23 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import Db, Force, Json, SetupNumber
+from ...errors import NotUnderstood
+from .options import Db, Force, Json, Pair, SetupNumber, length, pair
 
 if TYPE_CHECKING:
+    from ...domain import SetUp
     from ...newfile import Place
+    from ...service import Workbench
+    from .session import Session
 
 PAPERS = ("a4", "letter")
+Label = Annotated[
+    Pair,
+    pair("--label", "WIDTH HEIGHT", "A label of this size for the sample, instead of the sheet."),
+]
+Mouth = Annotated[
+    str | None, length("The mouth of a slot at this height, as measured now.", "--mouth")
+]
 
 
 def sheet(
@@ -25,31 +36,43 @@ def sheet(
     tails: Annotated[
         int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
     ] = None,
+    mouth: Mouth = None,
+    label: Label = None,
     force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Make a sheet to print: settings, the joint, a full-size story stick, stops, the last trial
-    cuts, cautions.
+    """Make a sheet to print: settings, stops, a full-size story stick, which edge goes to the
+    fence, the joint, cautions.
 
     It goes to set-up-N.pdf in the current folder unless named. Print it at 100 %, then measure its
     bar. A board wider than the page gets its story stick in overlapping full-size strips; .svg and
-    .png get a file for each page.
+    .png get a file for each page. The widths of mouth and tail are those that the log knows of the
+    bit, or the one that you measure. A label goes to set-up-N-label.pdf.
 
     \b
     Examples:
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
+      fitlog sheet --mouth 9.1
+      fitlog sheet --label 62 29
     """
     from ...service.boards import for_sheet
     from ...service.reader.choices import one_of
+    from ...service.reader.readings import readings
+    from ...service.sheets import measured
     from .session import open_session, put_json, say
 
     size = one_of(paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
-        job = for_sheet(bench, found, tails)
+        if label is not None:
+            _of_a_sheet({"--tails": tails, "--mouth": mouth})
+            _label(session, bench, found, label, out, force=force, json=json)
+            return
+        target = _target(out or f"set-up-{found.number}.pdf", force)
+        read = readings(session.reader, found.plan.joint, [("mouth", mouth)])
+        job = measured(for_sheet(bench, found, tails), read)
         from ...render.sheet import draw
         from ...render.standing import unsettled
 
@@ -63,6 +86,49 @@ def sheet(
             return
         say(draw.where(made, names, size))
         session.screen.line("Print it at 100 %, then measure its bar.")
+
+
+def _of_a_sheet(given: dict[str, object]) -> None:
+    """Refuse (bad-choice) what a label has not. given: the options, with their values."""
+    for option, value in given.items():
+        if value is not None:
+            raise NotUnderstood(
+                "bad-choice",
+                "{option} {value} is of the sheet, not of a label",
+                "leave one of them out",
+                option=option,
+                value=value,
+            )
+
+
+def _label(
+    session: Session,
+    bench: Workbench,
+    setup: SetUp,
+    typed: tuple[str, str],
+    out: str | None,
+    *,
+    force: bool,
+    json: bool,
+) -> None:
+    """Make the label of a set-up's sample."""
+    from ...service.reader.label import label_size
+    from ...service.sheets import for_label
+    from .session import put_json, say
+
+    size = label_size(session.reader, typed)
+    target = _target(out or f"set-up-{setup.number}-label.pdf", force)
+    job = for_label(bench, setup)
+    from ...render.sheet import draw
+
+    page, points = draw.drawn_label(job, size, bench.ruler, target)
+    if json:
+        from ...render.documents.sheet import label_document
+
+        put_json(label_document(job, page, points, target.name))
+        return
+    say("The label is in {file}, {points:g} point type.", file=target.name, points=points)
+    session.screen.line("Print it at 100 %, on a label of its size.")
 
 
 def _target(name: str, force: bool) -> Place:

@@ -7,6 +7,7 @@ from __future__ import annotations
 import math
 
 from ...document import Document
+from ...domain import Plan
 from ...families.half_blind import figures
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
@@ -148,6 +149,15 @@ def known_by(found: Widths, ruler: Ruler) -> str:
 def letters(job: Job, ruler: Ruler) -> list[tuple[str, str, str]]:
     """Return the letters of the drawing."""
     return joint.letters(job.layout, job.setup.plan.pin_thickness, _widths(job), ruler)
+
+
+def labelled(plan: Plan, ruler: Ruler) -> list[str]:
+    """Return the pitch, and what the slots are apart where that is another."""
+    own = dovetail(plan)
+    found = [tell("pitch {pitch}", pitch=ruler.length(own.pitch))]
+    if own.spacing is not None and own.spacing - own.pitch > 1e-6:
+        found.append(tell("spacing {spacing}", spacing=ruler.length(own.spacing)))
+    return found
 
 
 def hands(width: float, measure: Measure) -> Block:

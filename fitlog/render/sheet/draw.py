@@ -17,6 +17,7 @@ from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ...texts import tell
 from ..canvas import drawing, free, quiet
+from .label import label
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
 from .written import NOTHING, Written
@@ -67,6 +68,18 @@ def drawn(
         made, places, tell("Set-up {number}: {bit}", number=setup.number, bit=setup.plan.bit.name)
     )
     return made, names
+
+
+def drawn_label(
+    job: Job, size: tuple[float, float], ruler: Ruler, target: Place, title: str = ""
+) -> tuple[Page, float]:
+    """Draw the label of a job's sample, so wide and high, mm; return it and the size of its type,
+    points. title: of the set-up. Raises Refused (label-too-small).
+    """
+    with set_up():
+        page = label(job, *size, ruler, measure, title)
+    write([page], [target], tell("Label of set-up {number}", number=job.setup.number))
+    return page, max(mark.size for mark in page.marks if isinstance(mark, Words))
 
 
 def where(made: Sequence[Page], names: Sequence[str], paper: str) -> str:

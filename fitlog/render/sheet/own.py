@@ -29,6 +29,9 @@ class Own(Protocol):
     def drawing(self, job: Job, width: float, height: float, measure: Measure) -> Block:
         """Return the joint, drawn as large as there is room."""
 
+    def labelled(self, plan: Plan, ruler: Ruler) -> list[str]:
+        """Return what of a plan belongs on the sample's label beside bit and wood."""
+
     def hands(self, width: float, measure: Measure) -> Block:
         """Return which edge of a board goes to the fence, as a picture."""
 

@@ -31,6 +31,7 @@ from fitlog.language.units import UNITS, Ruler
 from fitlog.render.half_blind import outline, stick
 from fitlog.render.sheet import draw, pages
 from fitlog.render.sheet.paper import PAPERS, Line, Words, wrapped
+from fitlog.render.sheet.written import NOTHING, Written
 
 NAMES = (
     "a",
@@ -137,9 +138,11 @@ def boxes(page: pages.Page) -> list[tuple[str, Any]]:
     ]
 
 
-def check_pages(job: Job, paper: str, ruler: Ruler) -> tuple[pages.Page, ...]:
+def check_pages(
+    job: Job, paper: str, ruler: Ruler, written: Written = NOTHING
+) -> tuple[pages.Page, ...]:
     with draw.set_up():
-        made = pages.sheet(job, paper, ruler, draw.measure)
+        made = pages.sheet(job, paper, ruler, draw.measure, written)
         for page in made:
             found = boxes(page)
             for (one, a), (other, b) in combinations(found, 2):

@@ -15,8 +15,8 @@ from xml.etree import ElementTree
 
 import pypdfium2
 import pytest
+from papers import NAMES, boxes, drawn_job
 from shop import Shop
-from test_sheet_pages import NAMES, boxes, drawn_job
 
 from fitlog.errors import Refused
 from fitlog.language.units import Ruler

@@ -9,8 +9,9 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from building import make_plan
+from papers import boxes, check_pages, drawn_job, job_of
 from shop import Shop
-from test_sheet_pages import boxes, check_pages, drawn_job, job_of, make_plan
 
 from fitlog.domain import Bit, remark
 from fitlog.families.half_blind.layouts.job import Job

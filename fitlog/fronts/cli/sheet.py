@@ -13,6 +13,7 @@ from .options import Db, Force, Json, Pair, SetupNumber, length, pair
 
 if TYPE_CHECKING:
     from ...domain import SetUp
+    from ...families.boards import Job
     from ...newfile import Place
     from ...service import Workbench
     from .session import Session
@@ -25,6 +26,9 @@ Label = Annotated[
 Mouth = Annotated[
     str | None, length("The mouth of a slot at this height, as measured now.", "--mouth")
 ]
+HowMany = Annotated[
+    int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+]
 
 
 def sheet(
@@ -33,10 +37,8 @@ def sheet(
         str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")
     ] = None,
     paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
-    tails: Annotated[
-        int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
-    ] = None,
-    mouth: Mouth = None,
+    tails: HowMany = None,
+    wide: Mouth = None,
     label: Label = None,
     force: Force = False,
     db: Db = None,
@@ -57,35 +59,58 @@ def sheet(
       fitlog sheet --mouth 9.1
       fitlog sheet --label 62 29
     """
-    from ...service.boards import for_sheet
     from ...service.reader.choices import one_of
-    from ...service.reader.readings import readings
-    from ...service.sheets import measured
-    from .session import open_session, put_json, say
+    from .session import open_session
 
     size = one_of(paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        if label is not None:
-            _of_a_sheet({"--tails": tails, "--mouth": mouth})
-            _label(session, bench, found, label, out, force=force, json=json)
+        if label is None:
+            target = _target(out or f"set-up-{found.number}.pdf", force)
+            job = _job(session, bench, found, tails, wide)
+            _sheet(session, bench, job, size, target, force=force, json=json)
             return
-        target = _target(out or f"set-up-{found.number}.pdf", force)
-        read = readings(session.reader, found.plan.joint, [("mouth", mouth)])
-        job = measured(for_sheet(bench, found, tails), read)
-        from ...render.sheet import draw
-        from ...render.standing import unsettled
+        _of_a_sheet({"--tails": tails, "--mouth": wide})
+        _label(session, bench, found, label, out, force=force, json=json)
 
-        made, names = draw.drawn(job, size, bench.ruler, target, over=force)
-        if told := unsettled(job.standing):
-            say(told)
-        if json:
-            from ...render.documents.sheet import sheet_document
 
-            put_json(sheet_document(job, made, size, names))
-            return
-        say(draw.where(made, names, size))
-        session.screen.line("Print it at 100 %, then measure its bar.")
+def _job(
+    session: Session, bench: Workbench, setup: SetUp, tails: int | None, wide: str | None
+) -> Job:
+    """What the sheet tells of the real boards. wide: the mouth as measured now."""
+    from ...service.boards import for_sheet
+    from ...service.reader.readings import readings
+    from ...service.sheets import measured
+
+    read = readings(session.reader, setup.plan.joint, [("--mouth", wide)])
+    return measured(for_sheet(bench, setup, tails), read)
+
+
+def _sheet(
+    session: Session,
+    bench: Workbench,
+    job: Job,
+    size: str,
+    target: Place,
+    *,
+    force: bool,
+    json: bool,
+) -> None:
+    """Draw the sheet and say where it is."""
+    from ...render.sheet import draw
+    from ...render.standing import unsettled
+    from .session import put_json, say
+
+    made, names = draw.drawn(job, size, bench.ruler, target, over=force)
+    if told := unsettled(job.standing):
+        say(told)
+    if json:
+        from ...render.documents.sheet import sheet_document
+
+        put_json(sheet_document(job, made, size, names))
+        return
+    say(draw.where(made, names, size))
+    session.screen.line("Print it at 100 %, then measure its bar.")
 
 
 def _of_a_sheet(given: dict[str, object]) -> None:

@@ -8,6 +8,7 @@ import re
 from dataclasses import replace
 from typing import Any
 
+import pypdfium2
 import pytest
 from building import make_plan
 from papers import boxes, check_pages, drawn_job, job_of
@@ -16,6 +17,7 @@ from shop import Shop
 from fitlog.domain import Bit, remark
 from fitlog.families.half_blind.layouts.job import Job
 from fitlog.families.half_blind.names import set_to
+from fitlog.families.half_blind.widths import widths
 from fitlog.families.telling import say
 from fitlog.language.units import Ruler
 from fitlog.log import open_log
@@ -99,6 +101,30 @@ def test_the_warnings_of_the_stops_are_on_the_sheet(shop: Shop, units: str) -> N
         ("rabbet-size", "its inside face to the fence"),
     ):
         assert code in known and said in text, said
+
+
+def test_mouth_and_tail_are_what_is_known_and_not_what_is_printed_on_the_bit(shop: Shop) -> None:
+    job, ruler = drawer(shop)
+    known = widths(job.setup, job.past, job.layout, job.settings)
+    assert job.layout.mouth - known.mouth.mean > known.window, "the print is off by more"
+    told = {letter: value for letter, _, value in sheet.letters(job, ruler)}
+    assert told["M"] == ruler.length(known.mouth.mean)
+    assert told["T"] == ruler.length(known.tail.mean)
+    by = dict(sheet.facts(job, ruler))["M, T, K"]
+    assert known.rough and f"+-{ruler.doubt(known.doubt)} (90 %)" in by and "+-0.03 mm" in by
+    assert "the log" in by and "--mouth" in by
+    made, before = shop.home / "page.pdf", shop.everything()
+    facts = shop.json(f"sheet --out {made}")["widths"]
+    assert facts["by"] == "log" and facts["mouth"] == pytest.approx(known.mouth.mean, abs=1e-4)
+    read = round(known.mouth.mean + 0.05, 2)
+    facts = shop.json(f"sheet --mouth {read} --out {made} --force")["widths"]
+    assert facts["by"] == "measured" and facts["mouth"] == read
+    assert facts["tail"] < known.tail.mean and shop.everything() == before
+    with pypdfium2.PdfDocument(made) as book:
+        text = book[0].get_textpage().get_text_bounded()
+    assert f"{read:.2f} mm" in text and "M measured" in text
+    hint = shop.refused("sheet", "--mouth", "4", "--out", str(made), "--force")
+    assert "4 mm" in hint and "about 9.0" in hint
 
 
 def test_a_notice_stands_before_the_stops_in_large_type(shop: Shop) -> None:

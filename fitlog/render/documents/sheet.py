@@ -13,7 +13,7 @@ def sheet_document(job: Job, pages: tuple[Page, ...], paper: str, files: list[st
     measure on paper.
     """
     own = own_of(job.setup.plan)
-    nothing: Document = {"strips": [], "bars": [], "ticks": [], "matches": []}
+    nothing: Document = {"strips": [], "bars": [], "ticks": [], "matches": [], "widths": None}
     return {
         "setup": job.setup.number,
         "status": job.status,

@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import math
 
-from ...document import Document
 from ...domain import Plan
 from ...families.half_blind import figures
 from ...families.half_blind.layouts.job import Job
@@ -19,11 +18,8 @@ from ...language.units import Ruler
 from ...texts import tell
 from ..sheet.paper import (
     AT_MACHINE,
-    MARGIN,
     Block,
-    Line,
     Measure,
-    Page,
     filled,
     paragraph,
     stacked,
@@ -31,6 +27,7 @@ from ..sheet.paper import (
 from ..sheet.parts import wood
 from . import joint, stick, stops_table
 from .hands import picture as hands_picture
+from .marks import marks as marks
 
 # Of the steps before each part, those that say what is dangerous or what spoils the joint.
 _MINDED = (
@@ -244,39 +241,3 @@ def _story(job: Job, width: float, height: float, ruler: Ruler, measure: Measure
             some = []
         some.append(block)
     return [*blocks, stacked([head, *some], 1.0)]
-
-
-def marks(job: Job, pages: tuple[Page, ...]) -> Document:
-    """Return where the story stick's bars, ticks and matches are, and its strips, as JSON."""
-    at = {stop.number: stop.cut.position for stop in job.stops.stops}
-    named: dict[str, list[Document]] = {"bars": [], "ticks": [], "matches": []}
-    for page, mark in (
-        (n, m) for n, p in enumerate(pages, 1) for m in p.marks if isinstance(m, Line) and m.name
-    ):
-        kind, which, *strip = mark.name.split("-")
-        (x, y), (_, end) = mark.points[0], mark.points[-1]
-        where = {"page": page, "x": round(x, 4), "y": round(y, 4), "y_end": round(end, 4)}
-        if kind == "bar":
-            if which == "0":
-                named["bars"].append(where)
-            else:
-                named["bars"][-1]["length"] = round(x - float(named["bars"][-1]["x"]), 4)
-        elif kind == "match":
-            named["matches"].append({"match": which, "strip": int(strip[0]), **where})
-        else:
-            true = job.layout.width - at[int(which)] if kind == "turned" else at[int(which)]
-            own = {
-                "stop": int(which),
-                "mark": kind,
-                "from_edge": round(true, 4),
-                "strip": int(strip[0]),
-            }
-            named["ticks"].append({**own, **where})
-    strips = stick.strips(job.layout, pages[0].width - 2 * MARGIN)
-    return {
-        "strips": [
-            {"from": round(s.start, 4), "to": round(s.end, 4), "x": round(s.left + MARGIN, 4)}
-            for s in strips
-        ],
-        **named,
-    }

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,7 @@ def set_up() -> Iterator[None]:
         yield
 
 
+@lru_cache(maxsize=8192)  # the same texts are measured for every way to lay a sheet out
 def measure(text: str, size: float, bold: bool) -> float:
     """Return the width of text, mm, in the type that the sheet is set in."""
     from matplotlib.font_manager import FontProperties

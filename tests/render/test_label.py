@@ -164,6 +164,7 @@ def test_a_larger_label_has_no_smaller_type() -> None:
         ("62 x", 2, "label's height"),
         ("62 29 --mouth 9.1", 2, "--mouth"),
         ("62 29 --tails 5", 2, "--tails"),
+        ("62 29 --paper letter", 2, "--paper"),
     ],
 )
 def test_what_cannot_be_is_one_sentence(shop: Shop, typed: str, code: int, why: str) -> None:

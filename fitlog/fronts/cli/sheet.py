@@ -36,7 +36,9 @@ def sheet(
     out: Annotated[
         str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")
     ] = None,
-    paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
+    paper: Annotated[
+        str | None, typer.Option(metavar="a4|letter", help="The paper you print on, if not A4.")
+    ] = None,
     tails: HowMany = None,
     wide: Mouth = None,
     label: Label = None,
@@ -62,7 +64,7 @@ def sheet(
     from ...service.reader.choices import one_of
     from .session import open_session
 
-    size = one_of(paper, PAPERS, "--paper")
+    size = one_of(PAPERS[0] if paper is None else paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
         if label is None:
@@ -70,7 +72,7 @@ def sheet(
             job = _job(session, bench, found, tails, wide)
             _sheet(session, bench, job, size, target, force=force, json=json)
             return
-        _of_a_sheet({"--tails": tails, "--mouth": wide})
+        _of_a_sheet({"--tails": tails, "--mouth": wide, "--paper": paper})
         _label(session, bench, found, label, out, force=force, json=json)
 
 

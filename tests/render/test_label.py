@@ -7,6 +7,7 @@ XML, the PNG by its pHYs chunk (ISO/IEC 15948, 11.3.5.3).
 
 from __future__ import annotations
 
+import re
 import struct
 from dataclasses import replace
 from itertools import combinations
@@ -172,6 +173,16 @@ def test_what_cannot_be_is_one_sentence(shop: Shop, typed: str, code: int, why: 
     made = shop.home / "label.pdf"
     assert why in shop.refused("sheet", "--out", str(made), "--label", *typed.split(), code=code)
     assert not made.exists()
+
+
+def test_in_fractions_a_label_is_asked_for_in_eighths(shop: Shop) -> None:
+    tuned(shop)
+    shop.words("prefer --units fraction")
+    made = shop.home / "label.pdf"
+    told = shop.refused("sheet", "--label", "1in", "1/2in", "--out", str(made))
+    found = re.search(r"take one ((?:\d+ )?\d+(?:/[248])? in) high or more", told)
+    assert found and not made.exists(), told
+    assert shop.json(f"sheet --label 1in {found[1].replace(' in', 'in')} --out {made}")["type"] >= 6
 
 
 def test_its_name_and_what_is_there_already(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from ...errors import Least, Mm, Refused
 from ...families.boards import Job
 from ...language.english.names import woods
-from ...language.units import Ruler
+from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..answer import told
 from ..standing import said
@@ -47,6 +47,7 @@ def label(
         if deep <= high + 1e-9 and _fits(lines, wide, size, measure):
             return Page(width, height, tuple(_set(lines, size, height, deep)))
     least = len(_lines(items, wide, LEAST, measure)) * LEAST * MM_PER_POINT * _LEADING
+    step = 1.0 if ruler.units == "mm" else MM_PER_INCH / 8
     raise Refused(
         "label-too-small",
         "a label of {width} by {height} is too small to be read: its type would be below "
@@ -55,7 +56,7 @@ def label(
         width=Mm(width),
         height=Mm(height),
         points=LEAST,
-        least=Least(math.ceil(max(least, high + 0.01) + 2 * _EDGE)),
+        least=Least(step * math.ceil((max(least, high + 0.01) + 2 * _EDGE) / step)),
     )
 
 

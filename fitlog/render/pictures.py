@@ -40,7 +40,7 @@ def _figure(found: Comparison) -> Figure:
             in_play=", ".join(found.plan.in_play),
             care=NOT_A_PROMISE,
         ),
-        100,
+        108,
     )
     figure = Figure(
         figsize=(7.2, 1.8 * len(by_method) + 1.0 + 0.3 * len(title)), layout="constrained"
@@ -49,11 +49,26 @@ def _figure(found: Comparison) -> Figure:
     panels = figure.subplots(len(by_method), 1, sharex=True, sharey=True, squeeze=False)[:, 0]
     for axes, (name, tally) in zip(panels, found.tallies.items(), strict=True):
         _panel(axes, name, tally, labels)
-    if any(t.later for t in found.tallies.values()):
-        panels[0].legend(frameon=False, loc="upper right", fontsize=9)
     panels[-1].set_xlabel(tell("test pieces until everything is settled"))
     figure.supylabel(tell("share of the set-ups, %"), fontsize=10)
-    figure.supxlabel("\n".join(below), fontsize=8, parse_math=False)
+    told = {
+        label: handle
+        for axes in panels
+        for handle, label in zip(*axes.get_legend_handles_labels(), strict=True)
+    }
+    # Below the panels, where no bar can lie under it.
+    legend = figure.legend(
+        told.values(),
+        told.keys(),
+        frameon=False,
+        loc="outside lower left",
+        fontsize=9,
+        ncols=2,
+        alignment="left",
+        title="\n".join(below),
+        title_fontsize=8,
+    )
+    legend.get_title().set_parse_math(False)
     return figure
 
 

@@ -4,6 +4,7 @@ white.
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
@@ -25,8 +26,9 @@ if TYPE_CHECKING:
 _READ = tell(
     "Beside each piece: its setting, the chance of good there as known then, and what was said."
 )
-_LONGEST = 36  # characters of what was said, beside a row
-_FEW = 12  # pieces up to which a row has its full height
+_LONGEST, _FEW = 36, 12  # characters beside a row; pieces up to which it has its full height
+_ROOM = 0.03  # of the axis, beyond each end: a mark at the end lies on no frame
+_TICKS = 7  # of an axis in fractions, at most
 _TALLEST = 180  # inches of all rows together: a PDF is at most 200 high, a PNG 2^16 dots
 
 
@@ -110,7 +112,10 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, size: float) -> None:
         linewidth=0.9,
     )
     _marks(axes, chart, scale)
-    axes.set_xlim(chart.left / scale, chart.right / scale)
+    room = _ROOM * (chart.right - chart.left)
+    axes.set_xlim((chart.left - room) / scale, (chart.right + room) / scale)
+    if ruler.units == "fraction":
+        _marks_of_a_rule(axes, chart, ruler)
     axes.set_ylim(len(chart.rows) - 0.45, -0.55)
     axes.set_yticks(list(places), [r.label for r in chart.rows], fontsize=size)
     for i, row in enumerate(chart.rows):
@@ -133,23 +138,30 @@ def _bars(axes: Axes, chart: Chart, ruler: Ruler, size: float) -> None:
     axes.set_axisbelow(True)
 
 
+def _marks_of_a_rule(axes: Axes, chart: Chart, ruler: Ruler) -> None:
+    """Ticks at marks of the person's rule, as they are read there."""
+    step = MM_PER_INCH / ruler.marks
+    while (chart.right - chart.left) / step > _TICKS:
+        step *= 2
+    first, last = math.ceil(chart.left / step - 1e-6), math.floor(chart.right / step + 1e-6)
+    at = [n * step for n in range(first, last + 1)]
+    names = [ruler.length(mm).removesuffix(" in") for mm in at]
+    axes.set_xticks([mm / MM_PER_INCH for mm in at], names)
+
+
 def _marks(axes: Axes, chart: Chart, scale: float) -> None:
     """Where a piece was cut, and what was proposed where that is another setting; what lies farther
     off at the edge.
     """
-    cut = [(r.cut, i) for i, r in enumerate(chart.rows) if r.cut is not None]
-    proposed = [
-        (r.proposed, i) for i, r in enumerate(chart.rows) if r.proposed is not None and not same(r)
-    ]
+    rows = list(enumerate(chart.rows))
+    cut = [(r.cut, i) for i, r in rows if r.cut is not None]
+    proposed = [(r.proposed, i) for i, r in rows if r.proposed is not None and not same(r)]
     for found, marker, fill, label in (
         (proposed, "o", "white", tell("proposed")),
         (cut, "X", "black", tell("cut there")),
     ):
-        for side, shape, end in (
-            ("", marker, 0.0),
-            ("<", "<", chart.left),
-            (">", ">", chart.right),
-        ):
+        ways = (("", marker, 0.0), ("<", "<", chart.left), (">", ">", chart.right))
+        for side, shape, end in ways:
             here = [(end or x, i) for x, i in found if chart.off(x) == side]
             if here:  # an empty line that is not clipped would still take room
                 axes.plot(

@@ -122,6 +122,7 @@ def test_its_sheet_is_a_page_without_a_drawing() -> None:
         status="tuning",
         standing=Standing("tuning", None, None),
         notices=(),
+        cautions=(),
     )
     made = sheet(job, "a4", RULER, lambda text, size, bold: size * len(text) / 5)
     texts = [mark.text for page in made for mark in page.marks if isinstance(mark, Words)]

@@ -113,7 +113,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         *("exchange", "fronts.cli.exchange", "service.exchange"),
         *("service.reader.rows", "service.reader.table"),
     ),
-    "Files written": ("render", "newfile", "fronts.cli.sheet"),
+    "Files written": ("render", "newfile", "fronts.cli.sheet", "service.sheets"),
 }
 
 

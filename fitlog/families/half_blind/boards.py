@@ -196,6 +196,7 @@ def real_boards(
         schedule(boards if isinstance(boards, Boards) else None, found, passes, depths),
         tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
         groove,
+        past,
     )
 
 

@@ -61,25 +61,33 @@ def term_readings(
     plan: DovetailPlan, piece: Piece, fit_terms: tuple[Term, ...]
 ) -> tuple[TermReading, ...]:
     """Return what mouth, tail width and rods say of diameter, angle, pitch and height zero."""
-    causes = {t.key[0]: t for t in fit_terms}
+    height = piece.settings["bit_height"]
     return tuple(
-        _term_reading(plan, piece.settings["bit_height"], r, causes)
-        for r in piece.readings
-        if r.kind in TELLING
+        _term_reading(plan, height, r, fit_terms) for r in piece.readings if r.kind in TELLING
     )
 
 
 def _term_reading(
-    plan: DovetailPlan, height: float, reading: Reading, causes: dict[str, Term]
+    plan: DovetailPlan, height: float, reading: Reading, fit_terms: tuple[Term, ...]
 ) -> TermReading:
-    nominal, factors = _expected(plan, height, reading)
-    terms = tuple(
-        Term(causes[name].key, factor, causes[name].mean, causes[name].sd)
-        for name, factor in factors.items()
-    )
-    repeat = factors.get("height zero", 0.0) * defaults.HEIGHT_REPEAT
+    nominal, terms = expected(plan, height, reading, fit_terms)
+    repeat = sum(t.factor for t in terms if t.key[0] == "height zero") * defaults.HEIGHT_REPEAT
     return TermReading(
         reading.kind, terms, reading.value - nominal, math.hypot(defaults.CALIPER, repeat)
+    )
+
+
+def expected(
+    plan: DovetailPlan, height: float, reading: Reading, fit_terms: tuple[Term, ...]
+) -> tuple[float, tuple[Term, ...]]:
+    """Return what a reading of that kind shows by the bit's figures, mm, and by which causes it is
+    off. fit_terms: those of the fit, of which they are some.
+    """
+    nominal, factors = _expected(plan, height, reading)
+    causes = {t.key[0]: t for t in fit_terms}
+    return nominal, tuple(
+        Term(causes[name].key, factor, causes[name].mean, causes[name].sd)
+        for name, factor in factors.items()
     )
 
 

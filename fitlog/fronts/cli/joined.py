@@ -28,7 +28,7 @@ ONE = frozenset(
 )
 TWO = frozenset(
     (
-        *("--walls", "--between-rods", "--over-rods"),
+        *("--walls", "--between-rods", "--over-rods", "--label"),
         *("--between-other-rods", "--over-other-rods"),
     )
 )

@@ -1,5 +1,5 @@
-"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece. The log is only
-read.
+"""`fitlog sheet`: a page to print that lives in the drawer with the sample piece, and the sample's
+own label. The log is only read.
 """
 
 from __future__ import annotations
@@ -8,12 +8,27 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from .options import Db, Force, Json, SetupNumber
+from ...errors import NotUnderstood
+from .options import Db, Force, Json, Pair, SetupNumber, length, pair
 
 if TYPE_CHECKING:
+    from ...domain import SetUp
+    from ...families.boards import Job
     from ...newfile import Place
+    from ...service import Workbench
+    from .session import Session
 
 PAPERS = ("a4", "letter")
+Label = Annotated[
+    Pair,
+    pair("--label", "WIDTH HEIGHT", "A label of this size for the sample, instead of the sheet."),
+]
+Mouth = Annotated[
+    str | None, length("The mouth of a slot at this height, as measured now.", "--mouth")
+]
+HowMany = Annotated[
+    int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+]
 
 
 def sheet(
@@ -21,48 +36,126 @@ def sheet(
     out: Annotated[
         str | None, typer.Option(metavar="FILE", help="Where it goes: .pdf, .svg or .png.")
     ] = None,
-    paper: Annotated[str, typer.Option(metavar="a4|letter", help="The paper you print on.")] = "a4",
-    tails: Annotated[
-        int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
+    paper: Annotated[
+        str | None, typer.Option(metavar="a4|letter", help="The paper you print on, if not A4.")
     ] = None,
+    tails: HowMany = None,
+    wide: Mouth = None,
+    label: Label = None,
     force: Force = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Make a sheet to print: settings, the joint, a full-size story stick, stops, the last trial
-    cuts, cautions.
+    """Make a sheet to print: settings, stops, a full-size story stick, which edge goes to the
+    fence, the joint, cautions.
 
     It goes to set-up-N.pdf in the current folder unless named. Print it at 100 %, then measure its
     bar. A board wider than the page gets its story stick in overlapping full-size strips; .svg and
-    .png get a file for each page.
+    .png get a file for each page. The widths of mouth and tail are those that the log knows of the
+    bit, or the one that you measure. A label goes to set-up-N-label.pdf.
 
     \b
     Examples:
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
+      fitlog sheet --mouth 9.1
+      fitlog sheet --label 62 29
     """
-    from ...service.boards import for_sheet
     from ...service.reader.choices import one_of
-    from .session import open_session, put_json, say
+    from .session import open_session
 
-    size = one_of(paper, PAPERS, "--paper")
+    size = one_of(PAPERS[0] if paper is None else paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
-        target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
-        job = for_sheet(bench, found, tails)
-        from ...render.sheet import draw
-        from ...render.standing import unsettled
-
-        made, names = draw.drawn(job, size, bench.ruler, target, over=force)
-        if told := unsettled(job.standing):
-            say(told)
-        if json:
-            from ...render.documents.sheet import sheet_document
-
-            put_json(sheet_document(job, made, size, names))
+        if label is None:
+            target = _target(out or f"set-up-{found.number}.pdf", force)
+            job = _job(session, bench, found, tails, wide)
+            _sheet(session, bench, job, size, target, force=force, json=json)
             return
-        say(draw.where(made, names, size))
-        session.screen.line("Print it at 100 %, then measure its bar.")
+        _of_a_sheet({"--tails": tails, "--mouth": wide, "--paper": paper})
+        _label(session, bench, found, label, out, force=force, json=json)
+
+
+def _job(
+    session: Session, bench: Workbench, setup: SetUp, tails: int | None, wide: str | None
+) -> Job:
+    """What the sheet tells of the real boards. wide: the mouth as measured now."""
+    from ...service.boards import for_sheet
+    from ...service.reader.readings import readings
+    from ...service.sheets import measured
+
+    read = readings(session.reader, setup.plan.joint, [("--mouth", wide)])
+    return measured(for_sheet(bench, setup, tails), read)
+
+
+def _sheet(
+    session: Session,
+    bench: Workbench,
+    job: Job,
+    size: str,
+    target: Place,
+    *,
+    force: bool,
+    json: bool,
+) -> None:
+    """Draw the sheet and say where it is."""
+    from ...render.sheet import draw
+    from ...render.standing import unsettled
+    from .session import put_json, say
+
+    made, names = draw.drawn(job, size, bench.ruler, target, over=force)
+    if told := unsettled(job.standing):
+        say(told)
+    if json:
+        from ...render.documents.sheet import sheet_document
+
+        put_json(sheet_document(job, made, size, names))
+        return
+    say(draw.where(made, names, size))
+    session.screen.line("Print it at 100 %, then measure its bar.")
+
+
+def _of_a_sheet(given: dict[str, object]) -> None:
+    """Refuse (bad-choice) what a label has not. given: the options, with their values."""
+    for option, value in given.items():
+        if value is not None:
+            raise NotUnderstood(
+                "bad-choice",
+                "{option} {value} is of the sheet, not of a label",
+                "leave one of them out",
+                option=option,
+                value=value,
+            )
+
+
+def _label(
+    session: Session,
+    bench: Workbench,
+    setup: SetUp,
+    typed: tuple[str, str],
+    out: str | None,
+    *,
+    force: bool,
+    json: bool,
+) -> None:
+    """Make the label of a set-up's sample."""
+    from ...service.reader.label import label_size
+    from ...service.sheets import for_label
+    from .session import put_json, say
+
+    size = label_size(session.reader, typed)
+    target = _target(out or f"set-up-{setup.number}-label.pdf", force)
+    job = for_label(bench, setup)
+    from ...render.sheet import draw
+
+    page, points = draw.drawn_label(job, size, bench.ruler, target)
+    if json:
+        from ...render.documents.sheet import label_document
+
+        put_json(label_document(job, page, points, target.name))
+        return
+    say("The label is in {file}, {points:g} point type.", file=target.name, points=points)
+    session.screen.line("Print it at 100 %, on a label of its size.")
 
 
 def _target(name: str, force: bool) -> Place:

@@ -13,7 +13,7 @@ def sheet_document(job: Job, pages: tuple[Page, ...], paper: str, files: list[st
     measure on paper.
     """
     own = own_of(job.setup.plan)
-    nothing: Document = {"strips": [], "bars": [], "ticks": [], "matches": []}
+    nothing: Document = {"strips": [], "bars": [], "ticks": [], "matches": [], "widths": None}
     return {
         "setup": job.setup.number,
         "status": job.status,
@@ -26,4 +26,17 @@ def sheet_document(job: Job, pages: tuple[Page, ...], paper: str, files: list[st
         "margin": MARGIN,
         "marked_edge": "left",
         **(nothing if own is None else own.marks(job, pages)),
+    }
+
+
+def label_document(job: Job, page: Page, type_size: float, file: str) -> Document:
+    """Return a label as JSON: its size, mm, as it must measure, and that of its type, points."""
+    return {
+        "setup": job.setup.number,
+        "status": job.status,
+        "ended": job.standing.ended,
+        "standing": job.standing.code,
+        "files": [file],
+        "page_size": [page.width, page.height],
+        "type": type_size,
     }

@@ -8,28 +8,34 @@ left. Lengths mm.
 from __future__ import annotations
 
 from ...families.half_blind.layouts import Layout
+from ...families.half_blind.widths import Widths
 from ...language.units import Ruler
 from ...texts import tell
 from ..sheet.paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
 
-_SCALES = (3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.75, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.05)
-_STUB = 7.0  # of the tail board above the baseline, on paper
+_SCALES = (3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.75, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.05)
+_STUB = 5.0  # of the tail board above the baseline, on paper
 _INSET = 1.0  # the strokes at a dimension's ends stay within the margin, too
 _ROOM = (10.0, 11.5, 6.0)  # for dimensions at the right, below and above, on paper
 
 
-def letters(layout: Layout, pin_thickness: float, ruler: Ruler) -> list[tuple[str, str, str]]:
-    """Return the letters of the drawing with what each is and its size."""
-    thin, thick = layout.half_pin
+def letters(
+    layout: Layout, pin_thickness: float, known: Widths, ruler: Ruler
+) -> list[tuple[str, str, str]]:
+    """Return the letters of the drawing with what each is and its size. known: how wide mouth, tail
+    and bit are.
+    """
+    mouth, bit = known.mouth.mean, known.bit.mean
+    thin, thick = (layout.edge + (layout.pitch - wide) / 2 for wide in (bit, mouth))
     found = [
         ("H", tell("bit height = tail"), layout.height),
         ("L", tell("lap"), pin_thickness - layout.height),
         ("S", tell("spacing of slots"), layout.spacing)
         if layout.wide
         else ("P", tell("pitch"), layout.pitch),
-        ("M", tell("mouth of a slot"), layout.mouth),
-        ("T", tell("tail at its end"), layout.tail[1]),
+        ("M", tell("mouth of a slot"), mouth),
+        ("T", tell("tail at its end"), known.tail.mean),
     ]
     rows = [(letter, name, ruler.length(size)) for letter, name, size in found]
     return [
@@ -89,10 +95,10 @@ def drawing(
     marks += _upright(end * scale + 2.5, base, base + deep * scale, bottom)
     marks += _level(layout, scale, base, bottom)
     note = tell(
-        "Section along the pin board's end, marked edge at the left, {scale_name}.",
+        "Section at the marked edge, {scale_name}.",
         scale_name=scale_name(scale),
     )
-    marks.append(Words(-_INSET, bottom + 10.4, note, 6.5))
+    marks.append(Words(-_INSET, bottom + 10.4, note, 7))
     return Block(bottom + below, tuple(moved(mark, _INSET, 0.0) for mark in marks))
 
 
@@ -114,7 +120,7 @@ def _names(layout: Layout, scale: float, base: float, measure: Measure) -> list[
         if shown and wide * scale > measure(text, 8, False) + 1.5 and layout.height * scale > 4:
             found.append(Words(at * scale, middle, text, 8, align="center"))
     if measure(tell("tail board"), 7, False) < layout.spacing * scale:
-        found.append(Words(tail * scale, base - 2.2, tell("tail board"), 7, align="center"))
+        found.append(Words(tail * scale, base - 1.6, tell("tail board"), 7, align="center"))
     return [*found]
 
 
@@ -145,7 +151,7 @@ def _level(layout: Layout, scale: float, base: float, bottom: float) -> list[Mar
         *_end(second * scale, over),
         Words((first + second) / 2 * scale, over - 0.8, name, 8, True, "center"),
     ]
-    for at in (first, second):
+    for at in (at for at in (first, second) if at >= 0):
         marks.append(Line(((at * scale, over + 1.0), (at * scale, base)), 0.12, dashed=True))
     spans = [("K", 0.0, layout.half_pin[0]), ("T", tail - half_tail, tail + half_tail)]
     spans += [("M", second - narrow, second + narrow)] if layout.tails > 1 else []

@@ -6,33 +6,51 @@ from __future__ import annotations
 
 import math
 
-from ...document import Document
+from ...domain import Plan
 from ...families.half_blind import figures
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
 from ...families.half_blind.recipe import least_width
+from ...families.half_blind.widths import Widths, widths
+from ...families.telling import say
+from ...language.numbers import content
 from ...language.units import Ruler
 from ...texts import tell
-from ..sheet.paper import MARGIN, Block, Line, Measure, Page, filled, stacked
+from ..sheet.paper import (
+    AT_MACHINE,
+    Block,
+    Measure,
+    filled,
+    paragraph,
+    stacked,
+)
 from ..sheet.parts import wood
 from . import joint, stick, stops_table
+from .hands import picture as hands_picture
+from .marks import marks as marks
+
+# Of the steps before each part, those that say what is dangerous or what spoils the joint.
+_MINDED = (
+    *("rabbet-size", "rabbet-passes", "tails-first", "open-edges", "pin-depth", "socket-passes"),
+    *("fence-out", "shim-edge"),
+)
 
 
 def how_measured(job: Job, ruler: Ruler) -> list[str]:
     """How each setting is measured, in the order of the settings."""
     plan, true = job.setup.plan, job.settings
     dial = true.on_scale(plan.machine)
-    height, fence = tell("from the table"), tell("puts a cut on the middle of the board")
+    height, fence = tell("the bit above the table"), ""
     if (zero := ruler.length(job.stops.zero)) != ruler.length(dial["fence_offset"]):
-        fence = tell("as set; the middle of the board is cut at {zero}", zero=zero)
+        fence = tell("as set; the middle of the board is cut at {zero}; ", zero=zero)
     if abs(dial["bit_height"] - true["bit_height"]) > 5e-3:
         height = tell(
-            "on the machine's scale; from the table {bit_height}",
+            "from the table {bit_height}",
             bit_height=ruler.length(true["bit_height"]),
         )
     if abs(dial["fence_offset"] - true["fence_offset"]) > 5e-3:
         fence += tell(
-            ", on the machine's scale; true {fence_offset}",
+            "true {fence_offset}; ",
             fence_offset=ruler.length(true["fence_offset"]),
         )
     far, deepest = (
@@ -40,27 +58,23 @@ def how_measured(job: Job, ruler: Ruler) -> list[str]:
         true["socket_depth"] + job.layout.mouth / 2,
     )
     return [
-        tell("{height}; a new height means a new test piece", height=height),
-        tell("{fence}; caliper to the bit's far edge {far}", fence=fence, far=ruler.length(far)),
-        tell(
-            "board's end to the bit's centre; caliper to the deepest point of the mouth {deepest}",
-            deepest=ruler.length(deepest),
-        ),
+        height,
+        tell("{fence}far edge of the bit {far}", fence=fence, far=ruler.length(far)),
+        tell("deepest point {deepest}", deepest=ruler.length(deepest)),
     ]
 
 
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
     """Return the boards, the machine and the layout as label and value."""
     plan, layout = job.setup.plan, job.layout
-    pins = tell("pins in the same")
     tail_board = tell(
-        "{wood}, {board_width} wide, {tail_thickness} thick",
+        "{wood}, {board_width} wide, {tail_thickness} thick, {moisture}",
         wood=wood(plan.stock),
         board_width=ruler.size(plan.board_width),
         tail_thickness=ruler.size(plan.tail_thickness),
+        moisture=_moisture(plan.moisture),
     )
-    if plan.pin_stock != plan.stock:
-        pins = wood(plan.pin_stock)
+    pins = wood(plan.pin_stock) if plan.pin_stock != plan.stock else tell("the same")
     tails = tell(
         "{tails}, {how}, a {middle} in the middle",
         tails=layout.tails,
@@ -72,9 +86,10 @@ def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
         (
             tell("pin boards"),
             tell(
-                "{pins}, {pin_thickness} thick",
+                "{pins}, {pin_thickness} thick, {moisture}",
                 pins=pins,
                 pin_thickness=ruler.size(plan.pin_thickness),
+                moisture=_moisture(plan.pin_moisture),
             ),
         ),
         (tell("machine"), plan.machine.name if plan.machine else tell("not named")),
@@ -92,12 +107,69 @@ def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
             else []
         ),
         (tell("tails"), tails),
+        (tell("M, T, K"), known_by(_widths(job), ruler)),
     ]
+
+
+def _moisture(share: float | None) -> str:
+    """A board's moisture on the day of `start`; where it was not measured, room to write it."""
+    return tell("moisture {share}", share="_____ %" if share is None else content(share))
+
+
+def _widths(job: Job) -> Widths:
+    return widths(job.setup, job.past, job.layout, job.settings)
+
+
+def known_by(found: Widths, ruler: Ruler) -> str:
+    """Return what the widths of mouth and tail are known by, and how well where that is worse than
+    the window of the fit.
+    """
+    how = {
+        "measured": tell("M measured, the others by it and the log"),
+        "log": tell("by what the log knows of the bit"),
+        "figures": tell("by the bit's figures less what bits usually lack"),
+    }[found.by]
+    if not found.rough:
+        return how
+    doubt, window = ruler.doubt(found.doubt), ruler.doubt(found.window)
+    text = tell(
+        "{how}, to +-{doubt} (90 %); the window is +-{window}",
+        how=how,
+        doubt=doubt,
+        window=window,
+    )
+    if found.by == "measured":
+        return text
+    return tell("{text}. Better: measure one, fitlog sheet --mouth L", text=text)
 
 
 def letters(job: Job, ruler: Ruler) -> list[tuple[str, str, str]]:
     """Return the letters of the drawing."""
-    return joint.letters(job.layout, job.setup.plan.pin_thickness, ruler)
+    return joint.letters(job.layout, job.setup.plan.pin_thickness, _widths(job), ruler)
+
+
+def labelled(plan: Plan, ruler: Ruler) -> list[str]:
+    """Return the pitch, and what the slots are apart where that is another."""
+    own = dovetail(plan)
+    found = [tell("pitch {pitch}", pitch=ruler.length(own.pitch))]
+    if own.spacing is not None and own.spacing - own.pitch > 1e-6:
+        found.append(tell("spacing {spacing}", spacing=ruler.length(own.spacing)))
+    return found
+
+
+def hands(width: float, measure: Measure) -> Block:
+    """Return the hand rule as a picture."""
+    return hands_picture(width, measure)
+
+
+def minded(job: Job, ruler: Ruler) -> list[str]:
+    """Return what is to be minded at each step, as the stops' screen does."""
+    return [
+        say(remark, ruler, short=True)
+        for _, remarks in job.sections
+        for remark in remarks
+        if remark.code in _MINDED
+    ]
 
 
 def drawing(job: Job, width: float, height: float, measure: Measure) -> Block:
@@ -107,48 +179,25 @@ def drawing(job: Job, width: float, height: float, measure: Measure) -> Block:
 
 
 def blocks(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
-    """Return the story stick and the stops."""
+    """Return the stops with rabbet and test piece, and the story stick."""
+    lines = (_rabbet(job, ruler), _test_piece(job, ruler))
+    told = stacked([paragraph(line, width, AT_MACHINE, measure) for line in lines], 0.4)
+    first, *more = stops_table.tables(job, width, height - told.height - 0.8, ruler, measure)
     story = _story(job, width, height, ruler, measure)
-    return [*story, *stops_table.tables(job, width, height, ruler, measure)]
+    return [stacked([first, told], 0.8), *more, *story]
 
 
-def again(job: Job, ruler: Ruler) -> list[str]:
-    """Return the rabbet, and the test piece."""
-    plan, found = job.setup.plan, job.rabbet
-    over = ruler.length(figures.RABBET_OVER)
-    how = tell(
-        "a straight bit"
-        if dovetail(plan).rabbet_bit == "straight"
-        else "this bit at this height, the inside face to the fence"
+def _rabbet(job: Job, ruler: Ruler) -> str:
+    """The rabbet's size, and which bit cuts it."""
+    plan = dovetail(job.setup.plan)
+    how = tell("a straight bit" if plan.rabbet_bit == "straight" else "this bit at this height")
+    return tell(
+        "Rabbet the tails' inside {deep} deep, {long} to {longest} long, with {how}.",
+        deep=ruler.length(plan.rabbet_depth),
+        long=ruler.length(job.settings["bit_height"], bare=True),
+        longest=ruler.length(job.settings["bit_height"] + figures.RABBET_OVER),
+        how=how,
     )
-    zero = plan.machine.zero("fence") if plan.machine else 0.0
-    below = any(one.fence is not None and one.fence < zero for one in found)
-    behind = (
-        tell(
-            " (below {zero} the bit's centre lies behind the fence's face)", zero=ruler.length(zero)
-        )
-        if below
-        else ""
-    )
-    fences = [ruler.length(one.fence) for one in found if one.fence is not None]
-    passes = (
-        tell("fence at {fences}{behind}", fences=", ".join(fences), behind=behind)
-        if fences
-        else tell("{depth} deep", depth=", ".join(ruler.length(p.depth) for p in found))
-    )
-    deep, long = ruler.length(dovetail(plan).rabbet_depth), ruler.length(job.settings["bit_height"])
-    return [
-        tell(
-            "Rabbet the tails' inside {deep} deep and {long} long (up to {over} more, never less) "
-            "with {how}: {passes}.",
-            deep=deep,
-            long=long,
-            over=over,
-            how=how,
-            passes=passes,
-        ),
-        _test_piece(job, ruler),
-    ]
 
 
 def _test_piece(job: Job, ruler: Ruler) -> str:
@@ -163,14 +212,12 @@ def _test_piece(job: Job, ruler: Ruler) -> str:
             wide=wide,
         )
     # The fence may have moved since: a second pass could shave the wall at it.
-    walls = tell(", then measure both walls of the slot, without a turn")
+    walls = tell(", then measure both walls, no turn")
     shown = walls if "centre" in plan.in_play else ""
     wide, first = ruler.size(plan.board_width), ruler.length(fence + dovetail(plan).pitch)
     return tell(
-        "Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, "
-        "then {fence}, the same edge to the fence; one socket "
-        "{socket_depth} deep; "
-        "judge fit and seat{shown}.",
+        "Test piece first: a scrap {wide} wide, rabbeted; fence at {first}, then {fence}, the same "
+        "edge to it; one socket {socket_depth} deep; judge fit and seat{shown}.",
         wide=wide,
         first=first,
         fence=ruler.length(fence),
@@ -194,39 +241,3 @@ def _story(job: Job, width: float, height: float, ruler: Ruler, measure: Measure
             some = []
         some.append(block)
     return [*blocks, stacked([head, *some], 1.0)]
-
-
-def marks(job: Job, pages: tuple[Page, ...]) -> Document:
-    """Return where the story stick's bars, ticks and matches are, and its strips, as JSON."""
-    at = {stop.number: stop.cut.position for stop in job.stops.stops}
-    named: dict[str, list[Document]] = {"bars": [], "ticks": [], "matches": []}
-    for page, mark in (
-        (n, m) for n, p in enumerate(pages, 1) for m in p.marks if isinstance(m, Line) and m.name
-    ):
-        kind, which, *strip = mark.name.split("-")
-        (x, y), (_, end) = mark.points[0], mark.points[-1]
-        where = {"page": page, "x": round(x, 4), "y": round(y, 4), "y_end": round(end, 4)}
-        if kind == "bar":
-            if which == "0":
-                named["bars"].append(where)
-            else:
-                named["bars"][-1]["length"] = round(x - float(named["bars"][-1]["x"]), 4)
-        elif kind == "match":
-            named["matches"].append({"match": which, "strip": int(strip[0]), **where})
-        else:
-            true = job.layout.width - at[int(which)] if kind == "turned" else at[int(which)]
-            own = {
-                "stop": int(which),
-                "mark": kind,
-                "from_edge": round(true, 4),
-                "strip": int(strip[0]),
-            }
-            named["ticks"].append({**own, **where})
-    strips = stick.strips(job.layout, pages[0].width - 2 * MARGIN)
-    return {
-        "strips": [
-            {"from": round(s.start, 4), "to": round(s.end, 4), "x": round(s.left + MARGIN, 4)}
-            for s in strips
-        ],
-        **named,
-    }

@@ -14,18 +14,14 @@ from dataclasses import dataclass
 from ...families.half_blind.layouts import Layout, Stops
 from ...language.units import Ruler
 from ...texts import tell
-from ..sheet.paper import STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
+from ..sheet.paper import AT_MACHINE, STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
 
 OVERLAP = 20.0  # of neighbouring strips
-_TICK, _ROW, _SIZE = 3.2, 2.5, 5.8  # a tick's length, a row of numbers, their type
-_BODY = 2.5  # of the tail board above its slots
-_OUTER = 3.6  # above and below a strip, for what its ends are
-_APART = 2.4  # between the two boards
-_HIGHEST, _THICKEST = (
-    32.0,
-    36.0,
-)  # of what is drawn: higher cuts have ticks alone, thicker boards are cut short
+_TICK, _ROW, _SIZE = 3.2, 4.0, AT_MACHINE  # a tick's length, a row of numbers, their type
+_BODY, _LAP = 2.0, 2.5  # of the tail board above its slots; at most of the pin board's lap
+_OUTER = 4.9  # above and below a strip, for what its ends are
+_HIGHEST = 32.0  # of what is drawn: higher cuts have ticks alone
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +91,7 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
     """Return the heading of the story stick with the check bar beside it, and what to do about the
     bar.
     """
-    left, low, (length, parts, size) = 43.0, 6.2, bar(ruler)
+    left, low, (length, parts, size) = 43.0, 6.4, bar(ruler)
     marks: list[Mark] = [
         Line(((0.0, 0.0), (width, 0.0)), 0.3),
         Line(((left, low), (left + length, low)), 0.25),
@@ -110,10 +106,10 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
         else tell("{count} strips: lay A on A, B on B", count=count)
     )
     after = left + length + 2.5
-    marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.5, where, 6.5)]
-    marks.append(Words(after, 3.4, tell("Print at 100 %, then measure"), 6.5, True))
-    marks.append(Words(after, 6.4, tell("the bar: it must be {size}", size=size), 6.5))
-    return Block(7.2, tuple(marks))
+    marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.7, where, 7)]
+    marks.append(Words(after, 3.6, tell("Print at 100 %, then measure"), 7, True))
+    marks.append(Words(after, 6.7, tell("the bar: it must be {size}", size=size), 7))
+    return Block(7.4, tuple(marks))
 
 
 def strip_block(
@@ -124,20 +120,16 @@ def strip_block(
     tail, pin = (_on(some, strip, layout) for some in ticks(found))
     tail_rows, pin_rows = staggered(tail, strip, measure), staggered(pin, strip, measure)
     drawn = layout.height if layout.height <= _HIGHEST else 0.0
-    thick = min(pin_thickness, _THICKEST) if drawn else 0.0
-    numbers, more = (
-        _TICK + _ROW * (1 + max(tail_rows)) + 0.4,
-        _TICK + _ROW * (1 + max(pin_rows)) + 0.4,
-    )
+    lap = min(pin_thickness - drawn, _LAP) if drawn else 0.0
+    numbers, more = (_TICK + _ROW * (1 + max(rows)) + 0.6 for rows in (tail_rows, pin_rows))
     tip = numbers + _BODY
-    face = tip + drawn + _APART
-    low = face + thick + 0.8 + more
+    deep = tip + drawn
+    low = deep + lap + 0.2 + more
     marks: list[Mark] = []
     if drawn:
-        back = face + thick
         for spans, ys, grey in (
-            (tail_spans(layout), (tip + drawn, tip, numbers), TAIL_GREY),
-            (pin_spans(layout), (face, face + drawn, back), PIN_GREY),
+            (pin_spans(layout), (tip, deep, deep + lap), PIN_GREY),
+            (tail_spans(layout), (deep, tip, numbers), TAIL_GREY),
         ):
             shape = cut_off(
                 outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end)
@@ -236,22 +228,23 @@ def _ends(
     below it.
     """
     length, marks = strip.end - strip.start, list[Mark]()
-    left = tell("MARKED EDGE, at the fence") if number == 0 else ""
-    right = tell("OTHER EDGE (* turned, to the fence)") if number == len(all_) - 1 else ""
-    if left:
-        marks.append(Words(0.0, -1.1, left, 6.5, True))
-    wide = measure(right, 6.5, True)
-    if right:
-        marks.append(Words(max(length, wide - strip.left), low + 2.9, right, 6.5, True, "right"))
+    left = tell("MARKED EDGE") if number == 0 else ""
+    right = tell("OTHER EDGE, * turned") if number == len(all_) - 1 else ""
     above, below = tell("tail board: slots"), tell("pin board: sockets")
+    wide = measure(right, _SIZE, True)
+    if left:
+        marks.append(Words(0.0, -1.4, left, _SIZE, True))
+    if right:
+        marks.append(Words(max(length, wide - strip.left), low + 4.0, right, _SIZE, True, "right"))
     if len(all_) > 1:
-        marks.append(Words(length / 2, -1.1, above, 6.5, align="center"))
-        fits = measure(below, 6.5, False) / 2 + wide + 3 < length / 2
-        return [*marks, Words(length / 2, low + 2.9, below, 6.5, align="center")] if fits else marks
-    if measure(above, 6.5, False) + measure(left, 6.5, True) + 3 < length:
-        marks.append(Words(length, -1.1, above, 6.5, align="right"))
-    if measure(below, 6.5, False) + wide + 3 < length:
-        marks.append(Words(0.0, low + 2.9, below, 6.5))
+        marks.append(Words(length / 2, -1.4, above, _SIZE, align="center"))
+        fits = measure(below, _SIZE, False) / 2 + wide + 3 < length / 2
+        below_it = Words(length / 2, low + 4.0, below, _SIZE, align="center")
+        return [*marks, below_it] if fits else marks
+    if measure(above, _SIZE, False) + measure(left, _SIZE, True) + 3 < length:
+        marks.append(Words(length, -1.4, above, _SIZE, align="right"))
+    if measure(below, _SIZE, False) + wide + 3 < length:
+        marks.append(Words(0.0, low + 4.0, below, _SIZE))
     return marks
 
 
@@ -276,6 +269,6 @@ def _match(x: float, which: int, number: int, low: float) -> list[Mark]:
     return [
         Line(((x, 0.0), (x, low)), 0.15, True, f"match-{name}-{number + 1}"),
         *(Shape(points, 0.0, 0.0) for points in arrows),
-        Words(x + 2.0, -1.0, name, 7.5, True),
-        Words(x + 2.0, low + 2.9, name, 7.5, True),
+        Words(x + 2.0, -1.4, name, _SIZE, True),
+        Words(x + 2.0, low + 4.0, name, _SIZE, True),
     ]

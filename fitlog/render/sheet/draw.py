@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,8 +18,10 @@ from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ...texts import tell
 from ..canvas import drawing, free, quiet
+from .label import label
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
+from .written import NOTHING, Written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -42,6 +45,7 @@ def set_up() -> Iterator[None]:
         yield
 
 
+@lru_cache(maxsize=8192)  # the same texts are measured for every way to lay a sheet out
 def measure(text: str, size: float, bold: bool) -> float:
     """Return the width of text, mm, in the type that the sheet is set in."""
     from matplotlib.font_manager import FontProperties
@@ -52,27 +56,32 @@ def measure(text: str, size: float, bold: bool) -> float:
     return width * MM_PER_POINT
 
 
-def laid_out(job: Job, paper: str, ruler: Ruler) -> tuple[Page, ...]:
-    """Return the pages of a set-up's sheet, set in the type that they are drawn in. paper: one of
-    PAPERS.
-    """
-    with set_up():
-        return sheet(job, paper, ruler, measure)
-
-
 def drawn(
-    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool
+    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool, written: Written = NOTHING
 ) -> tuple[tuple[Page, ...], list[str]]:
     """Draw the sheet of a job; return its pages and the names of the files they are in. over: what
-    is there already may be written over.
+    is there already may be written over.  written: what a person wrote of the set-up.
     """
-    made, setup = laid_out(job, paper, ruler), job.setup
+    with set_up():
+        made, setup = sheet(job, paper, ruler, measure, written), job.setup
     names = [str(path) for path in files(Path(target.name), len(made))]
     places = [target, *(free(name, over=over) for name in names[1:])]
     write(
         made, places, tell("Set-up {number}: {bit}", number=setup.number, bit=setup.plan.bit.name)
     )
     return made, names
+
+
+def drawn_label(
+    job: Job, size: tuple[float, float], ruler: Ruler, target: Place, title: str = ""
+) -> tuple[Page, float]:
+    """Draw the label of a job's sample, so wide and high, mm; return it and the size of its type,
+    points. title: of the set-up. Raises Refused (label-too-small).
+    """
+    with set_up():
+        page = label(job, *size, ruler, measure, title)
+    write([page], [target], tell("Label of set-up {number}", number=job.setup.number))
+    return page, max(mark.size for mark in page.marks if isinstance(mark, Words))
 
 
 def where(made: Sequence[Page], names: Sequence[str], paper: str) -> str:

@@ -29,13 +29,21 @@ class Own(Protocol):
     def drawing(self, job: Job, width: float, height: float, measure: Measure) -> Block:
         """Return the joint, drawn as large as there is room."""
 
+    def labelled(self, plan: Plan, ruler: Ruler) -> list[str]:
+        """Return what of a plan belongs on the sample's label beside bit and wood."""
+
+    def hands(self, width: float, measure: Measure) -> Block:
+        """Return which edge of a board goes to the fence, as a picture."""
+
+    def minded(self, job: Job, ruler: Ruler) -> list[str]:
+        """Return what is to be minded at each step of the real boards, as the stops' screen says
+        it.
+        """
+
     def blocks(
         self, job: Job, width: float, height: float, ruler: Ruler, measure: Measure
     ) -> list[Block]:
         """Return what else of the boards is drawn or told, on pages of this height."""
-
-    def again(self, job: Job, ruler: Ruler) -> list[str]:
-        """Return how the joint is made again, line by line."""
 
     def marks(self, job: Job, pages: tuple[Page, ...]) -> Document:
         """Return where the marks that must measure true are, as JSON."""

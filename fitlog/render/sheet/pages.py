@@ -4,6 +4,8 @@ from the page's top.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from ...families.boards import Job
 from ...language.units import Ruler
 from ...texts import tell
@@ -21,34 +23,70 @@ from .paper import (
     Words,
     beside,
     filled,
+    stacked,
 )
+from .written import NOTHING, Written, schedule
 
 _FOOT = 4.2
-_DRAWING = 0.46  # of the width
+_DRAWING = 0.35  # of the width
 _SOUGHT = {tell("Story stick"): STICK, tell("Cautions"): parts.CARE}
-_DRAWN = (
-    60.0,
-    54.0,
-    50.0,
-    46.0,
-    42.0,
-)  # heights that the drawing may have; the highest that costs no page
 
 
-def sheet(job: Job, paper: str, ruler: Ruler, measure: Measure) -> tuple[Page, ...]:
-    """Return the pages of a set-up's sheet. paper: one of PAPERS."""
+class _Room(NamedTuple):
+    """How much room parts may take that can do with less.
+
+    drawn: the joint's height, mm.  cuts: how many are listed; 0: the last one's words alone.
+    small: the type of the cautions, points.  apart: the rule of the edges lies by itself, with what
+    else is read at the machine.
+    """
+
+    drawn: float
+    cuts: int
+    small: float
+    apart: bool = False
+
+
+# The roomiest that takes one page; else that takes the fewest, the cautions on the first if it can.
+_ROOMS = (
+    _Room(52.0, parts.LAST_CUTS, 7.5),
+    _Room(44.0, parts.LAST_CUTS, 7.0),
+    _Room(36.0, parts.LAST_CUTS, 7.0),
+    _Room(34.0, parts.LAST_CUTS, 6.5),
+    _Room(34.0, 3, 6.2),
+    _Room(32.0, 0, 6.2),
+    _Room(60.0, parts.LAST_CUTS, 7.5, apart=True),
+    _Room(60.0, parts.LAST_CUTS, 7.0, apart=True),
+    _Room(52.0, parts.LAST_CUTS, 6.5, apart=True),
+)
+
+
+def sheet(
+    job: Job, paper: str, ruler: Ruler, measure: Measure, written: Written = NOTHING
+) -> tuple[Page, ...]:
+    """Return the pages of a set-up's sheet. paper: one of PAPERS; written: what a person wrote of
+    it.
+    """
     wide, high = PAPERS[paper]
     width, height = wide - 2 * MARGIN, high - 2 * MARGIN - _FOOT
-    head, rest = _blocks(job, width, height, ruler, measure)
     tried = []
-    for drawn in _DRAWN:
-        joined = _drawing(job, drawn, width, ruler, measure)
-        tried.append(_flow([*head, joined, *rest], height))
-    flow = min(tried, key=len)
+    for room in _ROOMS:
+        flow = _flow(_blocks(job, (width, height), room, ruler, measure, written), height)
+        tried.append((_rank(flow, room), flow))
+        if len(flow) == 1:
+            break
+    _, flow = min(tried, key=lambda one: one[0])
     return tuple(
         _page(job, blocks, n, len(flow), (wide, high), _elsewhere(flow))
         for n, blocks in enumerate(flow, 1)
     )
+
+
+def _rank(flow: list[list[Block]], room: _Room) -> tuple[int, bool, bool]:
+    """The lower the better: few pages, what is read at the machine on one, the cautions on the
+    first.
+    """
+    first = {mark.text for block in flow[0] for mark in block.marks if isinstance(mark, Words)}
+    return len(flow), not room.apart, parts.CARE not in first
 
 
 def _elsewhere(flow: list[list[Block]]) -> str:
@@ -83,31 +121,48 @@ def _flow(blocks: list[Block], height: float) -> list[list[Block]]:
 
 
 def _blocks(
-    job: Job, width: float, height: float, ruler: Ruler, measure: Measure
-) -> tuple[list[Block], list[Block]]:
-    """The parts before and after the drawing, in the order of their weight: what comes first finds
-    its place first.
+    job: Job,
+    size: tuple[float, float],
+    room: _Room,
+    ruler: Ruler,
+    measure: Measure,
+    written: Written,
+) -> list[Block]:
+    """The parts in the order of their weight: what comes first finds its place first, what is read
+    at the machine before what is read at the desk.
+    """
+    (width, height), own = size, own_of(job.setup.plan)
+    drawing = _drawing(job, room, width, ruler, measure)
+    care = parts.care(job, width, ruler, measure, room.small)
+    found = [
+        parts.header(job, width, measure, written),
+        parts.big_settings(job, width, ruler, measure),
+        parts.warnings(job, width, ruler, measure),
+        *(own.blocks(job, width, height, ruler, measure) if own else []),
+        *([own.hands(width, measure)] if own and room.apart else []),
+        *([care, drawing] if room.apart else [drawing, care]),
+        *([parts.trial_cuts(job, width, ruler, measure, room.cuts)] if room.cuts else []),
+        *schedule(tell("The boards"), written.columns, written.rows, width, height, measure),
+    ]
+    return [block for block in found if block.height]
+
+
+def _drawing(job: Job, room: _Room, width: float, ruler: Ruler, measure: Measure) -> Block:
+    """The joint and its letters, where its family draws one, and beside them the particulars, below
+    the rule of its edges where that does not lie apart.
     """
     own = own_of(job.setup.plan)
-    head = [parts.header(job, width, measure), parts.big_settings(job, width, ruler, measure)]
-    return head, [
-        *(own.blocks(job, width, height, ruler, measure) if own else []),
-        parts.trial_cuts(job, width, ruler, measure),
-        *(block for block in [parts.again(job, width, ruler, measure)] if block is not None),
-        parts.care(job, width, ruler, measure),
-    ]
-
-
-def _drawing(job: Job, height: float, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """The joint, where its family draws one, and beside it what its letters mean and the
-    particulars.
-    """
-    own, named = own_of(job.setup.plan), parts.facts(job, ruler)
+    named = [*parts.facts(job, ruler), *([] if room.cuts else parts.last_said(job, ruler))]
     if own is None:
-        return parts.particulars([], named, width, measure)
+        return parts.particulars(named, width, measure)
     drawn = width * _DRAWING
-    told = parts.particulars(own.letters(job, ruler), named, width - drawn - 5, measure)
-    return beside(own.drawing(job, drawn, max(height, told.height), measure), told, drawn + 5)
+    letters = parts.letters(own.letters(job, ruler), drawn, measure)
+    right = width - drawn - 5
+    hands = [] if room.apart else [own.hands(right, measure)]
+    beside_it = stacked([*hands, parts.particulars(named, right, measure)], 1.0)
+    high = max(room.drawn, beside_it.height - letters.height - 1.0)
+    shown = own.drawing(job, drawn, high, measure)
+    return beside(stacked([shown, letters], 1.0), beside_it, drawn + 5)
 
 
 def _page(
@@ -126,19 +181,19 @@ def _page(
         y += block.height + GAP
     foot = high - MARGIN - 1.0
     marks.append(
-        Words(MARGIN, foot, tell("fitlog sheet, set-up {number}", number=job.setup.number), 6.5)
+        Words(MARGIN, foot, tell("fitlog sheet, set-up {number}", number=job.setup.number), 7)
     )
     told = tell(
         "Print at 100 %, not fitted to the page.{elsewhere}",
         elsewhere=elsewhere if number == 1 else "",
     )
-    marks.append(Words(wide / 2, foot, told, 6.5, align="center"))
+    marks.append(Words(wide / 2, foot, told, 7, align="center"))
     marks.append(
         Words(
             wide - MARGIN,
             foot,
             tell("page {number} of {count}", number=number, count=count),
-            6.5,
+            7,
             align="right",
         )
     )

@@ -18,7 +18,9 @@ PAPERS = {
     "letter": (215.9, 279.4),
 }  # ISO 216; ANSI/ASME Y14.1 size A, 8 1/2 by 11 in
 STICK = tell("Story stick, full size")  # the heading of a stick, sought on the pages
-GAP = 2.1  # between blocks, mm
+AT_MACHINE = 10.0  # points: the least size of what a maker reads at the machine, standing
+LEAST = 6.0  # points: smaller type nobody reads
+GAP = 1.5  # between blocks, mm
 MARGIN = 10.3  # any printer leaves less than 10 mm white; a line at the margin has a thickness, too
 MM_PER_POINT = 25.4 / 72
 LEADING = 1.28  # from line to line, in sizes of the type
@@ -188,7 +190,7 @@ def set_lines(lines: Sequence[str], size: float, *, x: float = 0.0, bold: bool =
 
 def title(text: str, width: float) -> Block:
     """Return the heading of a part, ruled above."""
-    return Block(5.0, (Line(((0.0, 0.0), (width, 0.0)), 0.3), Words(0.0, 3.6, text, 8.5, True)))
+    return Block(4.7, (Line(((0.0, 0.0), (width, 0.0)), 0.3), Words(0.0, 3.6, text, 8.5, True)))
 
 
 @dataclass(frozen=True)

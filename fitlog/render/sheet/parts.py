@@ -13,11 +13,11 @@ from ...families.telling import say
 from ...language.units import Ruler, counted
 from ...texts import tell
 from ..answer import told
-from ..standing import said
+from ..standing import said, unsettled
 from .own import own_of
 from .paper import (
+    AT_MACHINE,
     Block,
-    Line,
     Mark,
     Measure,
     Shape,
@@ -31,29 +31,35 @@ from .paper import (
     title,
     wrapped,
 )
+from .written import NOTHING, Written, noted
 
 LAST_CUTS = 5
+_SMALL = 7.5  # points: what is read at the desk
 CARE = tell("Care")
 
 
-def header(job: Job, width: float, measure: Measure) -> Block:
-    """Return the number of the set-up, what it is of, and how it stands."""
+def header(job: Job, width: float, measure: Measure, written: Written = NOTHING) -> Block:
+    """Return the number of the set-up, what it is of, what was written of it (lines to write on
+    without), and how it stands.
+    """
     setup = job.setup
     stands = said(job.standing)
     word, more = stands.word, stands.below
     loud = not job.standing.settled or job.standing.more
     box = max(measure(word, 15, True), measure(more, 7.5, False)) + 8
     corners = ((width - box, 0.3), (width, 0.3), (width, 13.3), (width - box, 13.3))
+    number = tell("Set-up {number}", number=setup.number)
+    after = max(measure(number, 24, True), 48.0) + 4
     marks: list[Mark] = [
-        Words(0.0, 8.0, tell("Set-up {number}", number=setup.number), 24, True),
+        Words(0.0, 8.0, number, 24, True),
         Shape(corners, 0.0 if loud else 1.0, 0.5),
         Words(width - box / 2, 6.6, word, 15, True, "center", 1.0 if loud else 0.0),
         Words(width - box / 2, 11.0, more, 7.5, False, "center", 1.0 if loud else 0.0),
     ]
-    named = paragraph(
-        f"{setup.plan.joint}, {setup.plan.bit.name}", width - box - 5, 9, measure, most=2
-    )
-    return Block(max(15.0, 10.0 + named.height + 1), (*marks, *named.at(0.0, 9.8)))
+    named = paragraph(f"{setup.plan.joint}, {setup.plan.bit.name}", after - 4, 9, measure, most=2)
+    fields = noted(written, width - box - after - 4, measure)
+    height = max(14.0, 10.2 + named.height, fields.height)
+    return Block(height, (*marks, *named.at(0.0, 10.2), *fields.at(after, 0.0)))
 
 
 def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
@@ -62,21 +68,33 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
     cell = (width - gap * (len(job.settings.lengths) - 1)) / len(job.settings.lengths)
     dial = job.settings.on_scale(job.setup.plan.machine)
     shown = {name: ruler.length(value) for name, value in dial.items()}
-    size = fitted(shown.values(), cell - 6, 25, measure)
+    size = fitted(shown.values(), cell - 5, 25, measure)
     told = own.how_measured(job, ruler) if own else [""] * len(shown)
-    notes = [wrapped(text, cell - 6, 6.8, measure) for text in told]
-    big = 6.2 + size * 0.28
-    height = big + 2.8 + rise(6.8) * max(map(len, notes)) + 1.2
+    notes = [wrapped(text, cell - 5, AT_MACHINE, measure) for text in told]
+    big = 5.6 + size * 0.28
+    height = big + 2.2 + rise(AT_MACHINE) * max(map(len, notes)) + 0.8
     marks: list[Mark] = []
     for n, (name, text) in enumerate(shown.items()):
         x = n * (cell + gap)
         marks.append(Shape(((x, 0.3), (x + cell, 0.3), (x + cell, height), (x, height)), 1.0, 0.45))
-        marks += [
-            Words(x + 3, 4.4, tell(job.settings.family.setting(name).noun), 9, True),
-            Words(x + 3, big, text, size, True),
-        ]
-        marks += set_lines(notes[n], 6.8).at(x + 3, big + 2.0)
+        noun = tell(job.settings.family.setting(name).noun)
+        marks.append(Words(x + 2.5, 4.6, noun, AT_MACHINE, True))
+        marks.append(Words(x + 2.5, big, text, size, True))
+        marks += set_lines(notes[n], AT_MACHINE).at(x + 2.5, big + 1.6)
     return Block(height + 0.3, tuple(marks))
+
+
+def warnings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
+    """Return what must be read before these settings are used; no height where there is nothing."""
+    lines = [say(remark, ruler) for remark in job.notices]
+    if first := unsettled(job.standing):
+        lines.insert(0, first)
+    found = [paragraph(line, width - 4, AT_MACHINE, measure, x=2.0) for line in lines]
+    if not found:
+        return Block(0.0, ())
+    told = stacked(found, 0.4)
+    frame = ((0.0, 0.2), (width, 0.2), (width, told.height + 1.0), (0.0, told.height + 1.0))
+    return Block(told.height + 1.2, (Shape(frame, 0.94, 0.4), *told.at(0.0, 0.5)))
 
 
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
@@ -122,38 +140,34 @@ def _dates(setup: SetUp) -> str:
     )
 
 
-def particulars(
-    letters: Sequence[tuple[str, str, str]],
-    named: Sequence[tuple[str, str]],
-    width: float,
-    measure: Measure,
-) -> Block:
-    """Return what the letters of the drawing mean, then the particulars."""
-    size, blocks = 7.5, []
-    for letter, name, value in letters:
-        words = (
-            Words(0.0, 2.9, letter, 8, True),
-            Words(5.0, 2.9, name, size),
-            Words(width, 2.9, value, size, True, "right"),
-        )
-        blocks.append(Block(rise(size) + 0.15, words))
-    blocks.append(Block(1.8, (Line(((0.0, 0.9), (width, 0.9)), 0.15),)))
-    lead = max(measure(label, size, False) for label, _ in named) + 2.5
+def particulars(named: Sequence[tuple[str, str]], width: float, measure: Measure) -> Block:
+    """Return the particulars, label and value."""
+    lead = max(measure(label, _SMALL, False) for label, _ in named) + 2.5
+    blocks = []
     for label, value in named:
         bold = label in (tell("bit"), tell("pitch"))
-        blocks.append(
-            beside(
-                set_lines([label], size),
-                paragraph(value, width - lead, size, measure, bold=bold, most=4),
-                lead,
-            )
-        )
+        told = paragraph(value, width - lead, _SMALL, measure, bold=bold, most=4)
+        blocks.append(beside(set_lines([label], _SMALL), told, lead))
     return stacked(blocks)
 
 
-def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """Return the last trial cuts: the settings used and what was said."""
-    cuts, size = [cut for cut in job.setup.cuts if not cut.slot][-LAST_CUTS:], 7.0
+def letters(found: Sequence[tuple[str, str, str]], width: float, measure: Measure) -> Block:
+    """Return what the letters of the drawing mean, with its size, below one another."""
+    blocks = []
+    for letter, name, value in found:
+        words = [Words(0.0, 2.9, letter, 8, True), Words(5.0, 2.9, name, _SMALL)]
+        room = width - 7.0 - measure(name, _SMALL, False) >= measure(value, _SMALL, True)
+        y = 2.9 if room else 2.9 + rise(_SMALL)
+        words.append(Words(width, y, value, _SMALL, True, "right"))
+        blocks.append(Block(rise(_SMALL) * (1 if room else 2) + 0.15, tuple(words)))
+    return stacked(blocks)
+
+
+def trial_cuts(
+    job: Job, width: float, ruler: Ruler, measure: Measure, most: int = LAST_CUTS
+) -> Block:
+    """Return the last trial cuts, at most so many: the settings used and what was said."""
+    cuts, size = [cut for cut in job.setup.cuts if not cut.slot][-most:], 7.0
     count = (
         tell("The last {count} trial cuts", count=len(cuts))
         if len(cuts) > 1
@@ -185,6 +199,12 @@ def trial_cuts(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
     return stacked([head, *blocks])
 
 
+def last_said(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
+    """Return what was said of the last piece, with its label; nothing before the first."""
+    cuts = [cut for cut in job.setup.cuts if not cut.slot]
+    return [(tell("last said"), told(cuts[-1], ruler))] if cuts else []
+
+
 def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     dial = cut.settings.on_scale(job.setup.plan.machine)
     own = (
@@ -199,31 +219,16 @@ def _row(cut: TrialCut, job: Job, ruler: Ruler) -> list[str]:
     ]
 
 
-def again(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block | None:
-    """Return how the joint is made again, in a few lines; None where nothing is to be said."""
-    own = own_of(job.setup.plan)
-    lines = [
-        *(own.again(job, ruler) if own else []),
-        *(say(remark, ruler) for remark in job.notices),
-    ]
-    if not lines:
-        return None
-    return stacked(
-        [
-            title(tell("To make it again"), width),
-            *(paragraph(line, width, 7.0, measure) for line in lines),
-        ],
-        0.3,
-    )
-
-
-def care(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
-    """Return the cautions in two columns."""
-    column = (width - 6) / 2
-    found = [
-        paragraph(say(r, ruler), column, 6.2, measure)
-        for r in craft_of(job.setup.plan).cautions(job.setup.plan, None)
-    ]
+def care(job: Job, width: float, ruler: Ruler, measure: Measure, size: float = 7.0) -> Block:
+    """Return what is to be minded at each step, and the cautions, in two columns. size: of the
+    type, points.
+    """
+    column, own = (width - 6) / 2, own_of(job.setup.plan)
+    cautions = craft_of(job.setup.plan).cautions(job.setup.plan, None)
+    more = [remark for remark in job.cautions if remark not in cautions]
+    steps = own.minded(job, ruler) if own else []
+    lines = [*steps, *(say(remark, ruler) for remark in (*cautions, *more))]
+    found = [paragraph(line, column, size, measure) for line in lines]
     split = [
         beside(stacked(found[:n], 0.25), stacked(found[n:], 0.25), column + 6)
         for n in range(1, len(found))

@@ -97,6 +97,10 @@ LINES = (
     "finish",
     "use 1",
     "sheet --out sheet.pdf",
+    "sheet --label 2-1/4 1-1/4 --out label.pdf",
+    "sheet --label 1 1/2 --out label.pdf --force",
+    "sheet --mouth 1/64 --out sheet.pdf --force",
+    "sheet --label 62 29",
     "review",
     "show",
     "progress",
@@ -139,9 +143,10 @@ def test_no_command_speaks_of_millimetres(
     assert not found
     assert codes == {0, 1, 2}
     pypdfium2 = pytest.importorskip("pypdfium2")
-    with pypdfium2.PdfDocument(shop.home / "sheet.pdf") as book:
-        printed = "\n".join(page.get_textpage().get_text_bounded() for page in book)
-    assert "in" in printed and not metric(printed)
+    for name in ("sheet.pdf", "label.pdf"):
+        with pypdfium2.PdfDocument(shop.home / name) as book:
+            printed = "\n".join(page.get_textpage().get_text_bounded() for page in book)
+        assert "in" in printed and not metric(printed), name
 
 
 def test_no_fault_speaks_of_millimetres(shop: Shop, units: str) -> None:

@@ -9,9 +9,11 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import struct
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -345,6 +347,49 @@ def test_a_set_up_as_a_figure_shows_each_piece(shop: Shop) -> None:
     )
     assert inches.axes[0].patches[1].get_x() == pytest.approx(found[0].rows[0].low / 25.4)
     assert inches.axes[0].get_xlabel() == "bit height, inch"
+
+
+def test_no_mark_lies_on_the_frame(shop: Shop) -> None:
+    """A piece cut at the very end of the axis, and one beyond it: each mark whole inside."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    shop.started(machine=MACHINE)
+    shop.words("cut tight, gap far 0.5, proud 0.5 --height 12")
+    shop.words("cut loose 0.9, gap near 3 --height 12.9 --fence 78 --yes")
+    with open_log(shop.db, create=False) as log:
+        setup = log.setup(1)
+    found = charts(setup, "tuning", steps(setup, History()), Ruler())
+    figure = picture.setup_figure(found, "Set-up 1", Ruler())
+    figure.draw(FigureCanvasAgg(figure).get_renderer())
+    ends = 0
+    for axes, chart in zip(figure.axes, found, strict=True):
+        frame, reach = axes.get_window_extent(), 3.5 / 72 * figure.dpi  # half a mark of 7 points
+        marks = [line for line in axes.lines if line.get_marker() != "None"]
+        assert marks
+        for line in marks:
+            for x in line.get_xdata():
+                ends += min(abs(x - chart.left), abs(x - chart.right)) < 1e-9
+                at = axes.transData.transform((x, 0))[0]
+                assert frame.x0 + reach < at < frame.x1 - reach, (chart.aspect, x)
+    assert ends, "no mark was at an end of its axis: the test shows nothing"
+
+
+def test_who_has_fractions_reads_the_axis_in_fractions(shop: Shop) -> None:
+    tuned(shop)
+    with open_log(shop.db, create=False) as log:
+        setup = log.setup(1)
+    ruler = Ruler("fraction")
+    found = charts(setup, "ready", steps(setup, History()), ruler)
+    figure = picture.setup_figure(found, "Set-up 1", ruler)
+    for axes, chart in zip(figure.axes, found, strict=True):
+        low, high = axes.get_xlim()
+        shown = list(zip(axes.get_xticks(), axes.get_xticklabels(), strict=True))
+        assert 2 <= len(shown) <= 8 and chart.left / 25.4 >= low
+        for at, text in ((at, label.get_text()) for at, label in shown):
+            assert low <= at <= high
+            assert re.fullmatch(r"\d+|(\d+ )?\d+/(2|4|8|16|32|64)", text), text
+            whole, _, part = text.rpartition(" ")
+            assert float(whole or 0) + float(Fraction(part)) == pytest.approx(at)
 
 
 def test_a_figure_of_many_pieces_is_no_higher_than_a_file_can_be(shop: Shop) -> None:

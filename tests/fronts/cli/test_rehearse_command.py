@@ -581,15 +581,38 @@ def test_a_picture_says_what_it_is() -> None:
     assert (
         first.get_title("left") == "fitlog: first 1.50 \u00b1 0.50, later 2.00 \u00b1 0.00 pieces"
     )
-    assert (
-        second.get_xlabel() and figure.get_supylabel() and "not a promise" in figure.get_supxlabel()
-    )
+    below = figure.legends[0]
+    assert second.get_xlabel() and figure.get_supylabel()
+    assert "not a promise" in below.get_title().get_text()
+    assert [text.get_text() for text in below.get_texts()] == [
+        "later ones: on other days",
+        "first set-up with a bit",
+    ]
     assert [t.get_text() for t in second.get_xticklabels()] == [*map(str, range(1, 10)), "10+"]
     heights_of: dict[int, float] = {}
     for patch in first.patches:
         place = round(patch.get_x() + patch.get_width() / 2)
         heights_of[place] = heights_of.get(place, 0) + patch.get_height()
     assert heights_of == {1: 25.0, 2: 75.0}
+
+
+def test_no_bar_lies_under_the_legend() -> None:
+    """Bars that reach into every corner: all boxes as the drawing library measures them."""
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    from fitlog.render import pictures
+    from fitlog.render.canvas import quiet
+
+    with quiet():
+        figure = pictures._figure(made({"fitlog": [[12, 12]] * 9, "habit": [[1, 12]] * 9}))
+        renderer = FigureCanvasAgg(figure).get_renderer()
+        figure.draw(renderer)
+        legend = figure.legends[0].get_window_extent(renderer)
+        bars = [bar.get_window_extent(renderer) for axes in figure.axes for bar in axes.patches]
+        texts = [axes.get_tightbbox(renderer) for axes in figure.axes]
+    assert len(bars) >= 4 and legend.width > 100
+    assert not [box for box in (*bars, *texts) if box.overlaps(legend)]
+    assert figure.bbox.contains(*legend.min) and figure.bbox.contains(*legend.max)
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ....language.saying import Sentence, Tongue
-from . import boards, pieces, recipe, stops
+from . import boards, pieces, recipe, sheet, stops
 
 
 def new_height(_: Tongue, **__: object) -> str:
@@ -93,6 +93,7 @@ def drifts(t: Tongue, *, each: float, **_: object) -> str:
 SHORT: dict[str, Sentence | None] = {
     **boards.SHORT,
     **recipe.SHORT,
+    **sheet.SHORT,
     **stops.SHORT,
     "new-height": new_height,
     "gap-baseline": gap,

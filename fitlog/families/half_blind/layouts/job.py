@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from ....advice.history import History
 from ....domain import Remark
 from ... import boards
 from ..tail import LastTail
@@ -25,6 +26,7 @@ class Job(boards.Job):
     both None where the centre (or the fit) is not in play.  depths: of the sockets, by the
     thickness of the tail boards.  schedule: the order of the boards, without ends where none were
     named.  anew: what boards of other sizes than the set-up's ask for first.  groove: the bottom's.
+    past: what was learnt before it.
     """
 
     stops: Stops
@@ -36,6 +38,7 @@ class Job(boards.Job):
     schedule: Schedule = NO_STEPS
     anew: tuple[Remark, ...] = ()
     groove: Groove | None = None
+    past: History = field(default_factory=History)
 
     @property
     def layout(self) -> Layout:

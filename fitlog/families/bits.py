@@ -36,3 +36,10 @@ def diameter_prior(bit: Bit) -> tuple[float, float]:
     printed = defaults.DIAMETER_PRINTED if bit.angle else defaults.STRAIGHT_PRINTED
     (mean, sd), (less, doubt) = printed, defaults.SHARPENING
     return mean + less * bit.sharpenings, math.hypot(sd, doubt * math.sqrt(bit.sharpenings))
+
+
+def radius(bit: Bit) -> float:
+    """Half of what a bit's cutting diameter probably is, mm: what a caliper reads from the middle
+    of the bit to the edge of its tip.
+    """
+    return (bit.diameter + diameter_prior(bit)[0]) / 2

@@ -9,6 +9,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from ...errors import NotUnderstood
+from .layouts import (
+    Boards,
+    GrooveAt,
+    GrooveDepth,
+    GrooveWidth,
+    HowMany,
+    OtherPins,
+    OtherThickness,
+    OtherWidth,
+)
 from .options import Db, Force, Json, Pair, SetupNumber, length, pair
 
 if TYPE_CHECKING:
@@ -16,6 +26,7 @@ if TYPE_CHECKING:
     from ...families.boards import Job
     from ...newfile import Place
     from ...service import Workbench
+    from ...service.reader.layouts import BatchTyped
     from .session import Session
 
 PAPERS = ("a4", "letter")
@@ -25,9 +36,6 @@ Label = Annotated[
 ]
 Mouth = Annotated[
     str | None, length("The mouth of a slot at this height, as measured now.", "--mouth")
-]
-HowMany = Annotated[
-    int | None, typer.Option(metavar="N", help="How many tails, if the set-up doesn't say.")
 ]
 
 
@@ -40,6 +48,13 @@ def sheet(
         str | None, typer.Option(metavar="a4|letter", help="The paper you print on, if not A4.")
     ] = None,
     tails: HowMany = None,
+    width: OtherWidth = None,
+    thickness: OtherThickness = None,
+    pin_thickness: OtherPins = None,
+    boards: Boards = None,
+    groove: GrooveWidth = None,
+    at: GrooveAt = None,
+    groove_depth: GrooveDepth = None,
     wide: Mouth = None,
     label: Label = None,
     force: Force = False,
@@ -59,33 +74,45 @@ def sheet(
       fitlog sheet
       fitlog sheet --setup 7 --paper letter --out drawer.pdf
       fitlog sheet --mouth 9.1
+      fitlog sheet --width 90 --boards "front 2, back 2, side 4" --groove 6 --at 10
       fitlog sheet --label 62 29
     """
     from ...service.reader.choices import one_of
+    from ...service.reader.layouts import BatchTyped, GrooveTyped
     from .session import open_session
 
+    bottom = GrooveTyped(groove, at, groove_depth)
+    typed = BatchTyped(width, thickness or (), pin_thickness or (), boards or (), bottom)
     size = one_of(PAPERS[0] if paper is None else paper, PAPERS, "--paper")
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
         if label is None:
             target = _target(out or f"set-up-{found.number}.pdf", force)
-            job = _job(session, bench, found, tails, wide)
+            job = _job(session, bench, found, tails, typed, wide)
             _sheet(session, bench, job, size, target, force=force, json=json)
             return
-        _of_a_sheet({"--tails": tails, "--mouth": wide, "--paper": paper})
+        _of_a_sheet({"--tails": tails, "--mouth": wide, "--paper": paper, **typed.options()})
         _label(session, bench, found, label, out, force=force, json=json)
 
 
 def _job(
-    session: Session, bench: Workbench, setup: SetUp, tails: int | None, wide: str | None
+    session: Session,
+    bench: Workbench,
+    setup: SetUp,
+    tails: int | None,
+    typed: BatchTyped,
+    wide: str | None,
 ) -> Job:
     """What the sheet tells of the real boards. wide: the mouth as measured now."""
+    from ...families.boards import Batch
     from ...service.boards import for_sheet
+    from ...service.reader.layouts import batch_of
     from ...service.reader.readings import readings
     from ...service.sheets import measured
 
     read = readings(session.reader, setup.plan.joint, [("--mouth", wide)])
-    return measured(for_sheet(bench, setup, tails), read)
+    batch = batch_of(session, setup, typed) if any(typed.options().values()) else Batch()
+    return measured(for_sheet(bench, setup, tails, batch), read)
 
 
 def _sheet(

@@ -10,16 +10,15 @@ from __future__ import annotations
 
 import math
 
+from ...families.half_blind.layouts.corners import Boards
 from ...texts import tell
 from ..sheet.paper import AT_MACHINE, Block, Line, Mark, Measure, Shape, Words, paragraph, title
 from .outline import PIN_GREY, TAIL_GREY
 
+# Of each corner of a drawer whether the marked edge is at the fence.
 CORNERS = {
-    "FL": True,
-    "FR": False,
-    "BL": False,
-    "BR": True,
-}  # whether the marked edge is at the fence
+    end.mark: end.edge == "marked" for end in Boards("front", "back", "side", boxes=1).patterns
+}
 _SIZE = AT_MACHINE
 _BOX = 4.8  # the square at a corner
 _PLAN = (6.5, 6.0, 46.0, 18.6)  # left, top, width and height of the drawer from above

@@ -8,11 +8,20 @@ left. Lengths mm.
 from __future__ import annotations
 
 from ...families.half_blind.layouts import Layout
+from ...families.half_blind.layouts.groove import Groove
 from ...families.half_blind.widths import Widths
 from ...language.units import Ruler
 from ...texts import tell
 from ..sheet.paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
-from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
+from .outline import (
+    PIN_GREY,
+    TAIL_GREY,
+    cut_off,
+    groove_outline,
+    outline,
+    pin_spans,
+    tail_spans,
+)
 
 _SCALES = (3.0, 2.5, 2.0, 1.5, 1.25, 1.0, 0.75, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.05)
 _STUB = 5.0  # of the tail board above the baseline, on paper
@@ -56,10 +65,15 @@ def scale_name(scale: float) -> str:
 
 
 def drawing(
-    layout: Layout, pin_thickness: float, width: float, height: float, measure: Measure
+    layout: Layout,
+    pin_thickness: float,
+    width: float,
+    height: float,
+    measure: Measure,
+    groove: Groove | None = None,
 ) -> Block:
     """Return the joint from the marked edge on, at the largest of the usual scales that `width` and
-    `height` hold.
+    `height` hold; with a groove from the lower edge on: the layout ends alike at both.
     """
     right, below, above = _ROOM
     end = (
@@ -88,14 +102,18 @@ def drawing(
         Shape(to(cut_off(pin, 0.0, end)), PIN_GREY, 0.3),
         Shape(to(cut_off(tail, 0.0, end)), TAIL_GREY, 0.3),
     ]
+    cut = [] if groove is None else cut_off(groove_outline(groove), 0.0, end)
+    marks += [Line(to([*cut, cut[0]]), 0.3, dashed=True)] if cut else []
     bottom = base + pin_thickness * scale
     if end < layout.width - 1e-6:
         marks += _broken(end * scale, above, bottom)
-    marks += _names(layout, scale, base, measure)
+    marks += _names(layout, scale, base, measure, tails=not cut)
     marks += _upright(end * scale + 2.5, base, base + deep * scale, bottom)
     marks += _level(layout, scale, base, bottom)
     note = tell(
-        "Section at the marked edge, {scale_name}.",
+        "Section at the lower edge, {scale_name}; dashed: groove."
+        if cut
+        else "Section at the marked edge, {scale_name}.",
         scale_name=scale_name(scale),
     )
     marks.append(Words(-_INSET, bottom + 10.4, note, 7))
@@ -111,12 +129,14 @@ def _broken(x: float, top: float, bottom: float) -> list[Mark]:
     return [Line(((x, top), (x, bottom)), 0.7, grey=1.0), Line(zigzag, 0.2)]
 
 
-def _names(layout: Layout, scale: float, base: float, measure: Measure) -> list[Mark]:
-    """What is what, where its name fits in."""
+def _names(
+    layout: Layout, scale: float, base: float, measure: Measure, *, tails: bool
+) -> list[Mark]:
+    """What is what, where its name fits in. tails: no groove lies in one."""
     middle, found = base + layout.height * scale / 2 + 0.9, []
     tail, pin = layout.edge + layout.spacing / 2, layout.edge + layout.spacing
     for text, at, wide in ((tell("tail"), tail, layout.tail[0]), (tell("pin"), pin, layout.pin[0])):
-        shown = layout.tails > 1 or text == tell("tail")
+        shown = tails if text == tell("tail") else layout.tails > 1
         if shown and wide * scale > measure(text, 8, False) + 1.5 and layout.height * scale > 4:
             found.append(Words(at * scale, middle, text, 8, align="center"))
     if measure(tell("tail board"), 7, False) < layout.spacing * scale:

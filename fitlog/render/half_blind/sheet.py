@@ -5,8 +5,10 @@ and the story stick, the stops, and how it is made again. See `sheet.own`.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ...domain import Plan
+from ...families.bits import radius
 from ...families.half_blind import figures
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.plan import dovetail
@@ -25,7 +27,7 @@ from ..sheet.paper import (
     stacked,
 )
 from ..sheet.parts import wood
-from . import joint, stick, stops_table
+from . import joint, schedule, stick, stops_table
 from .hands import picture as hands_picture
 from .marks import marks as marks
 
@@ -54,7 +56,7 @@ def how_measured(job: Job, ruler: Ruler) -> list[str]:
             fence_offset=ruler.length(true["fence_offset"]),
         )
     far, deepest = (
-        true["fence_offset"] + plan.bit.diameter / 2,
+        true["fence_offset"] + radius(plan.bit),
         true["socket_depth"] + job.layout.mouth / 2,
     )
     return [
@@ -172,10 +174,15 @@ def minded(job: Job, ruler: Ruler) -> list[str]:
     ]
 
 
+def scheduled(job: Job) -> tuple[Sequence[str], Sequence[Sequence[str]]]:
+    """Return the columns and the rows of the order of the boards; none where none were named."""
+    return schedule.HEADS[1:], [row[1:] for row in schedule.rows(job.schedule)]
+
+
 def drawing(job: Job, width: float, height: float, measure: Measure) -> Block:
     """Return the section along the pin board's end."""
     thick = job.setup.plan.pin_thickness
-    return joint.drawing(job.layout, thick, width, height, measure)
+    return joint.drawing(job.layout, thick, width, height, measure, job.groove)
 
 
 def blocks(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
@@ -230,7 +237,7 @@ def _story(job: Job, width: float, height: float, ruler: Ruler, measure: Measure
     """The story stick with its bar: one block, or as many as it takes pages."""
     all_ = stick.strips(job.layout, width)
     found = [
-        stick.strip_block(job.stops, job.setup.plan.pin_thickness, all_, n, measure)
+        stick.strip_block(job.stops, job.setup.plan.pin_thickness, all_, n, measure, job.groove)
         for n in range(len(all_))
     ]
     head = stick.head(width, len(all_), ruler)

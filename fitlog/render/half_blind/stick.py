@@ -12,10 +12,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ...families.half_blind.layouts import Layout, Stops
+from ...families.half_blind.layouts.groove import Groove
 from ...language.units import Ruler
 from ...texts import tell
 from ..sheet.paper import AT_MACHINE, STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
-from .outline import PIN_GREY, TAIL_GREY, cut_off, outline, pin_spans, tail_spans
+from .outline import (
+    PIN_GREY,
+    TAIL_GREY,
+    cut_off,
+    groove_outline,
+    outline,
+    pin_spans,
+    tail_spans,
+)
 
 OVERLAP = 20.0  # of neighbouring strips
 _TICK, _ROW, _SIZE = 3.2, 4.0, AT_MACHINE  # a tick's length, a row of numbers, their type
@@ -113,9 +122,14 @@ def head(width: float, count: int, ruler: Ruler) -> Block:
 
 
 def strip_block(
-    found: Stops, pin_thickness: float, all_: Sequence[Strip], number: int, measure: Measure
+    found: Stops,
+    pin_thickness: float,
+    all_: Sequence[Strip],
+    number: int,
+    measure: Measure,
+    groove: Groove | None = None,
 ) -> Block:
-    """Return one strip. number: which of them, from 0."""
+    """Return one strip. number: which of them, from 0; groove: in the pin board, drawn dashed."""
     layout, strip = found.layout, all_[number]
     tail, pin = (_on(some, strip, layout) for some in ticks(found))
     tail_rows, pin_rows = staggered(tail, strip, measure), staggered(pin, strip, measure)
@@ -135,6 +149,7 @@ def strip_block(
                 outline(layout, spans, *ys), max(0.0, strip.start), min(layout.width, strip.end)
             )
             marks.append(Shape(tuple((x - strip.start, y) for x, y in shape), grey, 0.2))
+        marks += _grooved(groove, layout, strip, tip)
     marks += _edges(strip, layout, low)
     for some, rows, edge, way in ((tail, tail_rows, 0.0, 1.0), (pin, pin_rows, low, -1.0)):
         marks += _ticks(some, rows, strip, edge, way, measure)
@@ -146,6 +161,15 @@ def strip_block(
                 match_at(all_[which + 1].start, every) - strip.start, which, number, low
             )
     return Block(low + 2 * _OUTER, tuple(moved(mark, strip.left, _OUTER) for mark in marks))
+
+
+def _grooved(groove: Groove | None, layout: Layout, strip: Strip, tip: float) -> list[Mark]:
+    """The groove's outline on a strip; tip: where the pin board's inside face lies."""
+    if groove is None:
+        return []
+    shape = cut_off(groove_outline(groove, layout), strip.start, strip.end)
+    around = tuple((x - strip.start, tip + y) for x, y in [*shape, *shape[:1]])
+    return [Line(around, 0.3, dashed=True)] if around else []
 
 
 def _on(some: Iterable[Tick], strip: Strip, layout: Layout) -> list[Tick]:

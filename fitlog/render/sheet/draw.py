@@ -18,10 +18,10 @@ from ...language.units import Ruler, counted
 from ...newfile import Place, part_of
 from ...texts import tell
 from ..canvas import drawing, free, quiet
+from . import written
 from .label import label
 from .pages import sheet
 from .paper import MM_PER_POINT, Mark, Page, Shape, Words
-from .written import NOTHING, Written
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -57,13 +57,13 @@ def measure(text: str, size: float, bold: bool) -> float:
 
 
 def drawn(
-    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool, written: Written = NOTHING
+    job: Job, paper: str, ruler: Ruler, target: Place, *, over: bool
 ) -> tuple[tuple[Page, ...], list[str]]:
     """Draw the sheet of a job; return its pages and the names of the files they are in. over: what
-    is there already may be written over.  written: what a person wrote of the set-up.
+    is there already may be written over.
     """
     with set_up():
-        made, setup = sheet(job, paper, ruler, measure, written), job.setup
+        made, setup = sheet(job, paper, ruler, measure, written.of(job)), job.setup
     names = [str(path) for path in files(Path(target.name), len(made))]
     places = [target, *(free(name, over=over) for name in names[1:])]
     write(
@@ -73,13 +73,13 @@ def drawn(
 
 
 def drawn_label(
-    job: Job, size: tuple[float, float], ruler: Ruler, target: Place, title: str = ""
+    job: Job, size: tuple[float, float], ruler: Ruler, target: Place
 ) -> tuple[Page, float]:
     """Draw the label of a job's sample, so wide and high, mm; return it and the size of its type,
-    points. title: of the set-up. Raises Refused (label-too-small).
+    points. Raises Refused (label-too-small).
     """
     with set_up():
-        page = label(job, *size, ruler, measure, title)
+        page = label(job, *size, ruler, measure, job.setup.noted("title"))
     write([page], [target], tell("Label of set-up {number}", number=job.setup.number))
     return page, max(mark.size for mark in page.marks if isinstance(mark, Words))
 

@@ -4,6 +4,7 @@ that name, or left out.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol, cast
 
 from ...document import Document
@@ -39,6 +40,9 @@ class Own(Protocol):
         """Return what is to be minded at each step of the real boards, as the stops' screen says
         it.
         """
+
+    def scheduled(self, job: Job) -> tuple[Sequence[str], Sequence[Sequence[str]]]:
+        """Return the columns and the rows of the order in which the boards are cut."""
 
     def blocks(
         self, job: Job, width: float, height: float, ruler: Ruler, measure: Measure

@@ -7,7 +7,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from ...families.boards import Job
 from ...texts import tell
+from .own import own_of
 from .paper import (
     AT_MACHINE,
     Block,
@@ -43,6 +45,13 @@ class Written(NamedTuple):
 
 
 NOTHING = Written()
+
+
+def of(job: Job) -> Written:
+    """Return what is written down about a job's set-up, and the order of its boards."""
+    setup, own = job.setup, own_of(job.setup.plan)
+    order = own.scheduled(job) if own else ((), ())
+    return Written(setup.noted("title"), setup.noted("note"), setup.noted("kept"), *order)
 
 
 def noted(written: Written, width: float, measure: Measure) -> Block:

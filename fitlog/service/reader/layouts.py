@@ -63,6 +63,17 @@ class BatchTyped:
     boards: Sequence[str] = ()
     groove: GrooveTyped = field(default_factory=GrooveTyped)
 
+    def options(self) -> dict[str, str | None]:
+        """Return what was typed by its option; None: not given."""
+        given = {
+            "width": self.width,
+            "thickness": ",".join(self.thickness) or None,
+            "pin_thickness": ",".join(self.pin_thickness) or None,
+            "boards": " ".join(self.boards) or None,
+            **self.groove.texts(),
+        }
+        return {f"--{name.replace('_', '-')}": text for name, text in given.items()}
+
 
 def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
     """Return what is asked, in true mm: all bits unless one is named."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
-from .... import defaults
 from ....domain import Aspect, Machine, Plan, Settings, TrialCut
 from ....language.sure import small
 from ....language.units import Ruler, counted
+from ...bits import radius
 from ...screens import Screens, Typed
 from .. import figures
 from ..names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT
@@ -146,9 +146,8 @@ class Own(Screens):
 
     def measured(self, plan: Plan, settings: Settings, ruler: Ruler) -> Mapping[str, str]:
         """The fence by a caliper, which knows no scale; the bit as such bits are."""
-        mean = 0.0 if plan.bit.measured else defaults.DIAMETER_PRINTED[0]
-        far = settings[FENCE] + (plan.bit.diameter + mean) / 2
-        return {FENCE: f"{ruler.length(far)} to the far edge of the tip"}
+        far = ruler.length(settings[FENCE] + radius(plan.bit))
+        return {FENCE: f"{far} to the far edge of the tip"}
 
     def told(self, plan: Plan, ruler: Ruler) -> dict[str, str]:
         """The layout, the pitch, the rabbet and how the seat and the fence are wanted as well."""

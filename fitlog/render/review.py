@@ -1,47 +1,39 @@
-"""Past set-ups as a table, newest first."""
+"""Past set-ups, newest first: a table where it fits, a few lines each where it does not."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime
 
 from ..document import Document
 from ..domain import SettingKind
 from ..families.names import FAMILIES, setting_called
 from ..language.english.names import woods
-from ..language.units import Ruler
+from ..language.units import Ruler, counted
+from ..service.reviewing import There
 from ..texts import tell
+from .local import day
 from .screen import Screen
+
+_MOST = 8  # values that a set-up could be found by, of each kind
 
 
 def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     """Print set-ups, newest first."""
-    out, columns = [], _columns(rows)
-    for r in rows:
-        dial, moves = r["settings"] or {}, r["first_moves"] or {}
-        wood = woods(r["stock"], r["pin_stock"])
-        out.append(
-            [
-                str(r["setup"]),
-                r["started"][:10],
-                r["bit"],
-                wood,
-                how_ended(r["status"], r["ended"]),
-                str(r["pieces"]),
-            ]
-            + [_of_part(dial, part, ruler) for part in columns]
-            + [_first_move(moves, ruler)]
-        )
-    headers = [
-        "set-up",
-        "started",
-        "bit",
-        "stock",
-        "status",
-        "pieces",
-        *columns,
-        "since first",
-    ]
-    screen.table(headers, out, right=(0, *range(5, 6 + len(columns))))
+    columns = _columns(rows)
+    headers = ["set-up", "started", "bit", "stock", "pitch", "status", "pieces", *columns]
+    headers += ["since first", "title", "became of it"]
+    out = [_cells(row, columns, ruler) for row in rows]
+    # Nobody looks at a column that nothing stands in.
+    empty = [i for i in range(len(headers)) if i > 7 and not any(cells[i] for cells in out)]
+    shown = [i for i in range(len(headers)) if i not in empty]
+    told = [[cells[i] for i in shown] for cells in out]
+    names = [headers[i] for i in shown]
+    if screen.terminal and not screen.fits(names, told):
+        for row, cells in zip(rows, out, strict=True):
+            _briefly(screen, row, dict(zip(headers, cells, strict=True)), columns, ruler)
+    else:
+        screen.table(names, told, right=(0, 4, *range(6, 7 + len(columns))))
     unit = {"mm": tell("Settings in mm. "), "inch": tell("Settings in inches. ")}.get(
         ruler.units, ""
     )
@@ -53,7 +45,67 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     )
 
 
-def _columns(rows: Sequence[Document]) -> list[str]:
+def _cells(row: Document, columns: Sequence[str], ruler: Ruler) -> list[str]:
+    dial, moves = row["settings"] or {}, row["first_moves"] or {}
+    status = how_ended(row["status"], row["ended"])
+    return [
+        str(row["setup"]),
+        day(datetime.fromisoformat(row["started"])),
+        row["bit"],
+        woods(row["stock"], row["pin_stock"]),
+        "-" if row["pitch"] is None else ruler.length(row["pitch"], bare=True),
+        tell("{status}, current", status=status) if row["current"] else status,
+        str(row["pieces"]),
+        *(_of_part(dial, part, ruler) for part in columns),
+        _first_move(moves, ruler),
+        row["title"] or "",
+        "; ".join(note["text"] for note in row["notes"] if note["about"] == "outcome"),
+    ]
+
+
+def _briefly(
+    screen: Screen, row: Document, cells: Mapping[str, str], columns: Sequence[str], ruler: Ruler
+) -> None:
+    """Print one set-up in a few lines."""
+    room = " " * (len(cells["set-up"]) + 2)
+    lead = f"{cells['set-up']}  "
+    if cells["title"]:
+        screen.line(lead + cells["title"], indent=room)
+        lead = room
+    done = counted(row["pieces"], "piece")
+    screen.line(f"{lead}{cells['started']}, {cells['status']}, {done}", indent=room)
+    parts = [cells["bit"], cells["stock"], tell("{width} wide", width=ruler.size(row["width"]))]
+    parts += [] if row["pitch"] is None else [tell("pitch {pitch}", pitch=cells["pitch"])]
+    screen.line(room + ", ".join(parts), indent=room)
+    if row["settings"]:
+        dial = ", ".join(f"{part} {cells[part]}" for part in columns)
+        move = tell("since first: {move}", move=cells["since first"])
+        screen.line(f"{room}{dial}; {move}", indent=room)
+    if became := cells["became of it"]:
+        screen.line(room + tell("became of it: {became}", became=became), indent=room)
+
+
+def nothing_found(screen: Screen, there: There, ruler: Ruler) -> None:
+    """Print that no set-up is like that, and by what there are others."""
+    screen.line("No set-up is like that, of {count}. There is:", count=there.setups)
+    known = (
+        ("titles", there.titles),
+        ("widths", [ruler.size(width) for width in there.widths]),
+        ("pitches", [ruler.length(pitch) for pitch in there.pitches]),
+        ("years", [str(year) for year in there.years]),
+    )
+    for what, values in known:
+        if values:
+            screen.line("  {what}: {few}", indent="    ", what=tell(what), few=_few(values))
+    screen.line("All of them: fitlog review --all")
+
+
+def _few(values: Sequence[str]) -> str:
+    more = len(values) - _MOST
+    return ", ".join([*values[:_MOST], *([tell("{more} more", more=more)] if more > 0 else [])])
+
+
+def _columns(rows: Iterable[Document]) -> list[str]:
     """The parts of the machine that set-ups were set at; of the first family where none says."""
     names = [name for r in rows for name in r["settings"] or ()] or next(
         iter(FAMILIES.values())

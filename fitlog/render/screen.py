@@ -38,6 +38,10 @@ class Screen:
         for part in wrapped if self.terminal else [text]:
             print(plain(part), file=self.stream)
 
+    def rows(self, text: str) -> int:
+        """Return how many rows a heading takes."""
+        return len(textwrap.wrap(text, self.width - 1)) if self.terminal else 1
+
     def head(self, text: str, /, **values: object) -> None:
         """Print a heading."""
         text = tell(text, **values)
@@ -53,19 +57,25 @@ class Screen:
         """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets
         one block a row.
         """
+        fits = self.fits(headers, rows)
         headers, cells = list(map(tell, headers)), [[plain(c) for c in row] for row in rows]
-        widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
-        if self.terminal and sum(widths) + 2 * (len(widths) - 1) <= self.width:
+        if self.terminal and fits:
             self._drawn(headers, cells, right)
         elif self.terminal:
             self._blocks(headers, cells)
         else:
+            widths = _widths(headers, cells)
             for row in (headers, *cells):
                 parts = [
                     c.rjust(w) if i in right else c.ljust(w)
                     for i, (c, w) in enumerate(zip(row, widths, strict=True))
                 ]
                 print("  ".join(parts).rstrip(), file=self.stream)
+
+    def fits(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Tell whether a table is no wider than the screen."""
+        widths = _widths(list(map(tell, headers)), [[plain(c) for c in row] for row in rows])
+        return sum(widths) + 2 * (len(widths) - 1) <= self.width
 
     def _drawn(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]
@@ -106,3 +116,7 @@ class Screen:
 def plain(text: str) -> str:
     """Return text that is safe on any terminal: control characters as their escapes."""
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
+def _widths(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[int]:
+    return [max(len(r[i]) for r in (headers, *rows)) for i in range(len(headers))]

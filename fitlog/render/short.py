@@ -50,18 +50,7 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         _line(screen, remark, ruler)
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over
-    if tuning:
-        screen.head(
-            "Set-up {number}, piece {piece}. Unplugged, set:",
-            number=setup.number,
-            piece=found.pieces + 1,
-        )
-    else:
-        screen.head(
-            "Set-up {number}. {standing}",
-            number=setup.number,
-            standing=standing(setup, found, found.pieces + 1),
-        )
+    _headline(screen, setup, found, tuning=tuning)
     _settings(screen, setup, found, ruler)
     if over:
         return
@@ -77,6 +66,23 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     else:
         screen.line("Then: fitlog stops for the boards' own fence stops, fitlog sheet to keep.")
         screen.line("Why: fitlog why")
+
+
+def _headline(screen: Screen, setup: SetUp, found: Advice, *, tuning: bool) -> None:
+    """Print which set-up and piece it is; the title where it takes no row more."""
+    piece = found.pieces + 1
+    text = (
+        "Set-up {number}{titled}, piece {piece}. Unplugged, set:"
+        if tuning
+        else "Set-up {number}{titled}. {standing}"
+    )
+    values = {
+        "number": setup.number,
+        "piece": piece,
+        "standing": standing(setup, found, piece),
+    }
+    rows = [screen.rows(tell(text, titled=titled, **values)) for titled in ("", setup.titled)]
+    screen.head(text, titled=setup.titled if rows[0] == rows[1] else "", **values)
 
 
 def _line(screen: Screen, remark: Remark, ruler: Ruler) -> None:

@@ -17,7 +17,9 @@ from .speech import Speech
 Direction = Literal["tight", "loose", "good"]
 When = Literal["glue", "season", ""]
 _TIME = r"(?:winters?|summers?|springs?|autumns?|falls?|seasons?|years?|months?|weeks?)"
-_SOME = r"(?:(?:a|an|the|one|its|his|her|first|second|two|three|some|few|couple|of|[0-9]+) )*"
+_SOME = (
+    r"(?:(?:a|an|the|one|its|first|second|two|three|some|few|couple|of|heating|dry|wet|[0-9]+) )*"
+)
 _WHEN: dict[When, re.Pattern[str]] = {
     "glue": re.compile(
         r"\b(?:(?:with|in) (?!no )(?:[a-z]+ ){0,2}?glue(?: on)?|(?:at|in|during|for) (?:the )?"
@@ -72,8 +74,9 @@ def heard(text: str, speech: Speech) -> Became | None:
 
 def _direction(said: str, speech: Speech) -> Direction | None:
     """Return which way the fit is off by one phrase of `cut`, None for anything else."""
+    plain = re.sub(r"\b(?:(loose)r|(tight)er)\b", r"\1\2", said)
     try:
-        verdict = parse_phrases(said, speech) if said else None
+        verdict = parse_phrases(plain, speech) if plain else None
     except FitlogError:
         return None
     lead = speech.family.kind(speech.family.lead)

@@ -69,6 +69,7 @@ def of_earlier(plan: Plan, past: History, by: str) -> Iterator[Remark]:
         option, moved = (other[0], more) if more > _SAME else ("", 0.0)
     yield remark(
         f"outcome-{last.became.direction}",
+        way=last.became.direction,
         setup=last.setup.number,
         wood=last.setup.plan.stock.species,
         when=last.became.when,

@@ -49,7 +49,7 @@ def review(
     from .session import open_session
 
     with open_session(db, create=False) as session:
-        wanted = sought(session.reader, bit, stock, words or (), width, pitch, year)
+        wanted = sought(session, bit, stock, words or (), width, pitch, year)
         found = look(session.bench(), wanted, None if every else last)
         _listed(session, found, json=json)
 

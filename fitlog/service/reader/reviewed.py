@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from .. import limits
 from ..reviewing import Sought
-from .lengths import Reader
+from ..session import Session
 
 
 def sought(
-    reader: Reader,
+    session: Session,
     bit: str | None,
     stock: str | None,
     words: Sequence[str],
@@ -22,5 +23,9 @@ def sought(
     a length that no board or pitch has.
     """
     said = tuple(word for text in words for word in text.split())
-    across = reader.maybe(width, limits.BOARD_WIDTH)
-    return Sought(bit, stock, said, across, reader.maybe(pitch, limits.ANY_PITCH), year)
+    found = Sought(bit, stock, said, year=year)
+    if width is None and pitch is None:  # no unit is asked for
+        return found
+    reader = session.reader
+    across, apart = reader.maybe(width, limits.BOARD_WIDTH), reader.maybe(pitch, limits.ANY_PITCH)
+    return replace(found, width=across, pitch=apart)

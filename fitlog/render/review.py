@@ -89,7 +89,7 @@ def nothing_found(screen: Screen, there: There, ruler: Ruler) -> None:
     """Print that no set-up is like that, and by what there are others."""
     screen.line("No set-up is like that, of {count}. There is:", count=there.setups)
     known = (
-        ("titles", there.titles),
+        ("titles", [f'"{title}"' for title in there.titles]),
         ("widths", [ruler.size(width) for width in there.widths]),
         ("pitches", [ruler.length(pitch) for pitch in there.pitches]),
         ("years", [str(year) for year in there.years]),

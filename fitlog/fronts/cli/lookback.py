@@ -16,9 +16,7 @@ if TYPE_CHECKING:
 def review(
     words: Annotated[
         list[str] | None,
-        typer.Argument(
-            metavar="[WORDS]...", help="In the title, a note, or a name of what was used."
-        ),
+        typer.Argument(metavar="WORDS", help="In the title, a note, or a name of what was used."),
     ] = None,
     bit: BitName = None,
     stock: StockName = None,

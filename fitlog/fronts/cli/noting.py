@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 def note(
     text: Annotated[
-        list[str] | None, typer.Argument(metavar="[TEXT]...", help="What is to be remembered.")
+        list[str] | None, typer.Argument(metavar="TEXT", help="What is to be remembered.")
     ] = None,
     title: Title = None,
     kept: Kept = None,
@@ -55,7 +55,7 @@ def outcome(
     words: Annotated[
         list[str] | None,
         typer.Argument(
-            metavar="[N] [WORDS]...",
+            metavar="N WORDS",
             help="Number of the set-up, if not the current one, and what became of it.",
             autocompletion=complete_outcome,
         ),

@@ -197,7 +197,7 @@ def test_nothing_found_says_what_there_is(shop: Shop) -> None:
     shop.built(_past)
     told = shop.words("review nowhere").out
     assert "No set-up is like that, of 3." in told
-    for there in (f"titles: {CHEST[1]}", "90 mm, 150 mm", "22.60 mm, 23.10 mm", "years: "):
+    for there in (f'titles: "{CHEST[1]}"', "90 mm, 150 mm", "22.60 mm, 23.10 mm", "years: "):
         assert there in told, told
     assert shop.refused("review", "--bit", "none") and shop.refused("review", "--width", "9999")
 

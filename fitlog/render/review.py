@@ -29,7 +29,7 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     shown = [i for i in range(len(headers)) if i not in empty]
     told = [[cells[i] for i in shown] for cells in out]
     names = [headers[i] for i in shown]
-    if screen.terminal and not screen.fits(names, told):
+    if not screen.holds(names, told):
         for row, cells in zip(rows, out, strict=True):
             _briefly(screen, row, dict(zip(headers, cells, strict=True)), columns, ruler)
     else:

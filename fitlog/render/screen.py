@@ -12,12 +12,14 @@ from typing import TextIO
 from ..texts import tell
 
 PIPE_WIDTH = 10_000  # lines in a pipe are never wrapped
-_NARROW = 40
+_NARROW, _WIDE = 40, 60
 
 
 class Screen:
     """One output stream. `line` wraps for a terminal; `table` is drawn there and aligned
     in a pipe. What they are given is an English text and its values (`texts.tell`).
+
+    rows: of `line` and `head`, so far.
     """
 
     def __init__(self, stream: TextIO | None = None) -> None:
@@ -28,19 +30,26 @@ class Screen:
             if self.terminal
             else PIPE_WIDTH
         )
+        self.rows = 0
+
+    @property
+    def narrow(self) -> bool:
+        """Whether it is a terminal with room for little beside a setting."""
+        return self.width < _WIDE
+
+    def wrapped(self, text: str, indent: str = "") -> list[str]:
+        """Return the rows that a text takes; `indent` for those that follow its first."""
+        if not self.terminal:
+            return [text]
+        return textwrap.wrap(
+            text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
+        ) or [""]
 
     def line(self, text: str = "", /, *, indent: str = "", **values: object) -> None:
         """Print a paragraph; `indent` for the lines that follow its first."""
-        text = tell(text, **values)
-        wrapped = textwrap.wrap(
-            text, self.width - 1, subsequent_indent=indent, break_on_hyphens=False
-        ) or [""]
-        for part in wrapped if self.terminal else [text]:
+        for part in self.wrapped(tell(text, **values), indent):
+            self.rows += 1
             print(plain(part), file=self.stream)
-
-    def rows(self, text: str) -> int:
-        """Return how many rows a heading takes."""
-        return len(textwrap.wrap(text, self.width - 1)) if self.terminal else 1
 
     def head(self, text: str, /, **values: object) -> None:
         """Print a heading."""
@@ -48,7 +57,8 @@ class Screen:
         if not self.terminal or os.environ.get("NO_COLOR"):
             self.line(text)
             return
-        for part in textwrap.wrap(text, self.width - 1):
+        for part in self.wrapped(text):
+            self.rows += 1
             print(f"\033[1m{plain(part)}\033[0m", file=self.stream)
 
     def table(
@@ -57,14 +67,13 @@ class Screen:
         """Print rows under headers; columns in `right` are right-aligned. A narrow terminal gets
         one block a row.
         """
-        fits = self.fits(headers, rows)
         headers, cells = list(map(tell, headers)), [[plain(c) for c in row] for row in rows]
-        if self.terminal and fits:
+        widths = [max(len(r[i]) for r in (headers, *cells)) for i in range(len(headers))]
+        if self.terminal and self.holds(headers, cells):
             self._drawn(headers, cells, right)
         elif self.terminal:
             self._blocks(headers, cells)
         else:
-            widths = _widths(headers, cells)
             for row in (headers, *cells):
                 parts = [
                     c.rjust(w) if i in right else c.ljust(w)
@@ -72,10 +81,11 @@ class Screen:
                 ]
                 print("  ".join(parts).rstrip(), file=self.stream)
 
-    def fits(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
-        """Tell whether a table is no wider than the screen."""
-        widths = _widths(list(map(tell, headers)), [[plain(c) for c in row] for row in rows])
-        return sum(widths) + 2 * (len(widths) - 1) <= self.width
+    def holds(self, headers: Sequence[str], rows: Sequence[Sequence[str]]) -> bool:
+        """Tell whether rows go side by side here; a narrow terminal gets a block for each."""
+        cells = [list(map(tell, headers)), *([plain(c) for c in row] for row in rows)]
+        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+        return not self.terminal or sum(widths) + 2 * (len(widths) - 1) <= self.width
 
     def _drawn(
         self, headers: Sequence[str], rows: Sequence[Sequence[str]], right: Sequence[int]
@@ -116,7 +126,3 @@ class Screen:
 def plain(text: str) -> str:
     """Return text that is safe on any terminal: control characters as their escapes."""
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
-
-
-def _widths(headers: Sequence[str], rows: Sequence[Sequence[str]]) -> list[int]:
-    return [max(len(r[i]) for r in (headers, *rows)) for i in range(len(headers))]

@@ -50,7 +50,7 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         _line(screen, remark, ruler)
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over
-    _headline(screen, setup, found, tuning=tuning)
+    screen.head(_head(screen, setup, found, tuning))
     _settings(screen, setup, found, ruler)
     if over:
         return
@@ -68,21 +68,20 @@ def short(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
         screen.line("Why: fitlog why")
 
 
-def _headline(screen: Screen, setup: SetUp, found: Advice, *, tuning: bool) -> None:
-    """Print which set-up and piece it is; the title where it takes no row more."""
-    piece = found.pieces + 1
-    text = (
-        "Set-up {number}{titled}, piece {piece}. Unplugged, set:"
-        if tuning
-        else "Set-up {number}{titled}. {standing}"
+def _head(screen: Screen, setup: SetUp, found: Advice, tuning: bool) -> str:
+    """Return which set-up it is, with its title where that takes no row more, and how it stands, or
+    that its next piece is to be set.
+    """
+    number, piece = setup.number, found.pieces + 1
+    text = "Set-up {number}{titled}. {standing}"
+    if tuning:
+        text = "Set-up {number}{titled}, piece {piece}. Unplugged, set:"
+    how = standing(setup, found, piece)
+    bare, full = (
+        tell(text, number=number, piece=piece, standing=how, titled=titled)
+        for titled in ("", setup.titled)
     )
-    values = {
-        "number": setup.number,
-        "piece": piece,
-        "standing": standing(setup, found, piece),
-    }
-    rows = [screen.rows(tell(text, titled=titled, **values)) for titled in ("", setup.titled)]
-    screen.head(text, titled=setup.titled if rows[0] == rows[1] else "", **values)
+    return full if len(screen.wrapped(full)) == len(screen.wrapped(bare)) else bare
 
 
 def _line(screen: Screen, remark: Remark, ruler: Ruler) -> None:

@@ -13,8 +13,9 @@ from ..log import Log
 from .bench import Workbench
 
 AT_ONCE = 51  # set-ups read at a time: one screen of them, and whether there are more
-# Boards are called by a size that they have about, mm; two pitches that differ less are one.
-WIDTH_WITHIN, PITCH_WITHIN = 0.5, 0.05
+# Boards are called by a size that they have about, and a pitch may be typed as the nearest 1/64 in
+# that it is shown as, mm.
+WIDTH_WITHIN, PITCH_WITHIN = 0.5, 0.2
 
 
 @dataclass(frozen=True, slots=True)

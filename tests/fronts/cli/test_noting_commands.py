@@ -111,6 +111,25 @@ def test_a_start_goes_with_what_was_written_at_it(shop: Shop) -> None:
     assert 'the note "said later"' in shop.words("undo --yes").err
 
 
+def test_a_refusal_tells_set_ups_apart_by_their_title(shop: Shop) -> None:
+    shop.started()
+    shop.run("note", "--title", "chest")
+    assert "set-up 1 (chest) with bit marsh is still tuning" in shop.refused("start")
+    shop.words("finish --abandon")
+    assert "set-up 1 (chest) is abandoned" in shop.refused("cut", "good")
+
+
+def test_a_pitch_is_found_as_it_is_shown(shop: Shop) -> None:
+    shop.started("--pitch 22.6")
+    shop.words("prefer --units fraction")
+    told = shop.words("review nowhere").out
+    (line,) = (line for line in told.splitlines() if "pitches" in line)
+    (pitch,) = line.split(": ")[1:]
+    found = shop.run("review", "--pitch", pitch.split(" in")[0], "--json").document["setups"]
+    assert [row["setup"] for row in found] == [1], pitch
+    assert shop.run("review", "--pitch", pitch, "--json").document["setups"] == found
+
+
 def test_an_empty_title_takes_it_away(shop: Shop) -> None:
     shop.started()
     shop.run("note", *CHEST)

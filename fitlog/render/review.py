@@ -21,19 +21,15 @@ _MOST = 8  # values that a set-up could be found by, of each kind
 def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     """Print set-ups, newest first."""
     columns = _columns(rows)
-    headers = ["set-up", "started", "bit", "stock", "pitch", "status", "pieces", *columns]
-    headers += ["since first", "title", "became of it"]
     out = [_cells(row, columns, ruler) for row in rows]
     # Nobody looks at a column that nothing stands in.
-    empty = [i for i in range(len(headers)) if i > 7 and not any(cells[i] for cells in out)]
-    shown = [i for i in range(len(headers)) if i not in empty]
-    told = [[cells[i] for i in shown] for cells in out]
-    names = [headers[i] for i in shown]
-    if not screen.holds(names, told):
-        for row, cells in zip(rows, out, strict=True):
-            _briefly(screen, row, dict(zip(headers, cells, strict=True)), columns, ruler)
+    shown = [name for name in out[0] if any(cells[name] for cells in out)]
+    told = [[cells[name] for name in shown] for cells in out]
+    if screen.holds(shown, told):
+        screen.table(shown, told, right=(0, 4, *range(6, 7 + len(columns))))
     else:
-        screen.table(names, told, right=(0, 4, *range(6, 7 + len(columns))))
+        for row, cells in zip(rows, out, strict=True):
+            _briefly(screen, row, list(cells.values()), columns, ruler)
     unit = {"mm": tell("Settings in mm. "), "inch": tell("Settings in inches. ")}.get(
         ruler.units, ""
     )
@@ -45,43 +41,48 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
     )
 
 
-def _cells(row: Document, columns: Sequence[str], ruler: Ruler) -> list[str]:
+def _cells(row: Document, columns: Sequence[str], ruler: Ruler) -> dict[str, str]:
+    """What stands in each column of a set-up's row, by its header."""
     dial, moves = row["settings"] or {}, row["first_moves"] or {}
     status = how_ended(row["status"], row["ended"])
-    return [
-        str(row["setup"]),
-        day(datetime.fromisoformat(row["started"])),
-        row["bit"],
-        woods(row["stock"], row["pin_stock"]),
-        "-" if row["pitch"] is None else ruler.length(row["pitch"], bare=True),
-        tell("{status}, current", status=status) if row["current"] else status,
-        str(row["pieces"]),
-        *(_of_part(dial, part, ruler) for part in columns),
-        _first_move(moves, ruler),
-        row["title"] or "",
-        "; ".join(note["text"] for note in row["notes"] if note["about"] == "outcome"),
-    ]
+    pitch = row["pitch"]
+    return {
+        tell("set-up"): str(row["setup"]),
+        tell("started"): day(datetime.fromisoformat(row["started"])),
+        tell("bit"): row["bit"],
+        tell("stock"): woods(row["stock"], row["pin_stock"]),
+        tell("pitch"): "-" if pitch is None else ruler.length(pitch, bare=True),
+        tell("status"): tell("{status}, current", status=status) if row["current"] else status,
+        tell("pieces"): str(row["pieces"]),
+        **{tell(part): _of_part(dial, part, ruler) for part in columns},
+        tell("since first"): _first_move(moves, ruler),
+        tell("title"): row["title"] or "",
+        tell("became of it"): "; ".join(
+            note["text"] for note in row["notes"] if note["about"] == "outcome"
+        ),
+    }
 
 
 def _briefly(
-    screen: Screen, row: Document, cells: Mapping[str, str], columns: Sequence[str], ruler: Ruler
+    screen: Screen, row: Document, cells: Sequence[str], columns: Sequence[str], ruler: Ruler
 ) -> None:
-    """Print one set-up in a few lines."""
-    room = " " * (len(cells["set-up"]) + 2)
-    lead = f"{cells['set-up']}  "
-    if cells["title"]:
-        screen.line(lead + cells["title"], indent=room)
+    """Print one set-up in a few lines, from the cells of its row."""
+    number, started, bit, wood, pitch, status, _, *dial, move, title, became = cells
+    room = " " * (len(number) + 2)
+    lead = f"{number}  "
+    if title:
+        screen.line(lead + title, indent=room)
         lead = room
     done = counted(row["pieces"], "piece")
-    screen.line(f"{lead}{cells['started']}, {cells['status']}, {done}", indent=room)
-    parts = [cells["bit"], cells["stock"], tell("{width} wide", width=ruler.size(row["width"]))]
-    parts += [] if row["pitch"] is None else [tell("pitch {pitch}", pitch=cells["pitch"])]
+    screen.line(f"{lead}{started}, {status}, {done}", indent=room)
+    parts = [bit, wood, tell("{width} wide", width=ruler.size(row["width"]))]
+    parts += [] if row["pitch"] is None else [tell("pitch {pitch}", pitch=pitch)]
     screen.line(room + ", ".join(parts), indent=room)
     if row["settings"]:
-        dial = ", ".join(f"{part} {cells[part]}" for part in columns)
-        move = tell("since first: {move}", move=cells["since first"])
-        screen.line(f"{room}{dial}; {move}", indent=room)
-    if became := cells["became of it"]:
+        told = ", ".join(f"{tell(part)} {at}" for part, at in zip(columns, dial, strict=True))
+        since = tell("since first: {move}", move=move)
+        screen.line(f"{room}{told}; {since}", indent=room)
+    if became:
         screen.line(room + tell("became of it: {became}", became=became), indent=room)
 
 

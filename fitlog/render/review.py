@@ -89,15 +89,15 @@ def _briefly(
 def nothing_found(screen: Screen, there: There, ruler: Ruler) -> None:
     """Print that no set-up is like that, and by what there are others."""
     screen.line("No set-up is like that, of {count}. There is:", count=there.setups)
-    known = (
-        ("titles", [f'"{title}"' for title in there.titles]),
-        ("widths", [ruler.size(width) for width in there.widths]),
-        ("pitches", [ruler.length(pitch) for pitch in there.pitches]),
-        ("years", [str(year) for year in there.years]),
-    )
-    for what, values in known:
+    known = {
+        tell("titles"): [f'"{title}"' for title in there.titles],
+        tell("widths"): [ruler.size(width) for width in there.widths],
+        tell("pitches"): [ruler.length(pitch) for pitch in there.pitches],
+        tell("years"): [str(year) for year in there.years],
+    }
+    for what, values in known.items():
         if values:
-            screen.line("  {what}: {few}", indent="    ", what=tell(what), few=_few(values))
+            screen.line("  {what}: {few}", indent="    ", what=what, few=_few(values))
     screen.line("All of them: fitlog review --all")
 
 

@@ -16,6 +16,15 @@ _SAID = {
     "note": "{at}, {by}: {said}",
     "outcome": "{at}, {by}, what became of it: {said} ({how})",
 }
+_NEW = {
+    "title": "Set-up {number} is now called {said}.",
+    "kept": "The sample of set-up {number} is kept: {said}.",
+    "note": "Written down about set-up {number}: {said}",
+}
+_GONE = {
+    "title": "Set-up {number} has no title any more.",
+    "kept": "Nothing is said any more of where the sample of set-up {number} is kept.",
+}
 
 
 def written(screen: Screen, setup: SetUp) -> None:
@@ -44,18 +53,12 @@ def page(screen: Screen, setup: SetUp) -> None:
 
 def logged(screen: Screen, setup: SetUp, notes: Sequence[Note]) -> None:
     """Print what was just written down about a set-up."""
-    said = {
-        "title": "Set-up {number} is now called {said}.",
-        "kept": "The sample of set-up {number} is kept: {said}.",
-        "note": "Written down about set-up {number}: {said}",
-    }
-    gone = {
-        "title": "Set-up {number} has no title any more.",
-        "kept": "Nothing is said any more of where the sample of set-up {number} is kept.",
-    }
     for note in notes:
-        text = said[note.about] if note.text else gone[note.about]
-        screen.line(text, indent="  ", number=setup.number, said=AsTyped(note.text))
+        if note.text:
+            said = AsTyped(note.text)
+            screen.line(_NEW[note.about], indent="  ", number=setup.number, said=said)
+        else:
+            screen.line(_GONE[note.about], indent="  ", number=setup.number)
 
 
 def became(screen: Screen, setup: SetUp) -> None:

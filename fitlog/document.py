@@ -65,6 +65,7 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
     aspects = plan.family.aspects
     return {
         "setup": setup.number,
+        "title": setup.noted("title") or None,
         "joint": plan.joint,
         "status": "abandoned" if setup.undone else advice.status,
         "standing": how.code,

@@ -144,6 +144,7 @@ def test_a_new_reading(tmp_path: Path) -> None:
 # What no language changes: numbers, units, names that are the user's own, words of a verdict, what
 # is typed or to be typed, a log's head, and what the library for command lines says itself.
 AS_TYPED = """
+knot chest shelf
 snug mira heron ash poplar lean-to plough bit_height fence_offset socket_depth mm in to
 fitlog Options Arguments very slightly
 tight loose good gap baseline flank inside far near shaved centred flush proud shy turn deg health
@@ -205,6 +206,13 @@ bit edit heron --diameter 12 --angle 12
 machine edit lean-to --height-zero 1
 words --person nobody
 show
+note knot --title chest --kept shelf
+note
+undo
+redo
+outcome 1 loose
+outcome
+review nowhere
 review
 words
 progress
@@ -212,6 +220,9 @@ stops
 plan --width 150
 finish
 finish --as-it-is
+outcome 1 loose
+outcome 1 good
+outcome
 cut good
 bit list
 log where

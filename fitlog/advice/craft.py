@@ -110,6 +110,11 @@ class Craft(Protocol):
         narrow for it, a plan that the machine's steps spoil.
         """
 
+    def other_aim(self, plan: Plan) -> tuple[str, Plan] | None:
+        """Return the option of `start` that moves what is aimed at, with the plan that it makes;
+        None where there is none.
+        """
+
     def slot_saves(self, made: Decision) -> float | None:
         """Return how many test pieces a cut in waste, measured now, would save; None where it is
         not worth its minute, or shows nothing.

@@ -57,6 +57,10 @@ class History:
     def __len__(self) -> int:
         return len(self._opened)
 
+    def newest_first(self) -> list[SetUp]:
+        """Return the set-ups themselves."""
+        return [setup for setup, _ in reversed(self._opened)]
+
     def last_like(self, plan: Plan) -> int | None:
         """Return the number of the newest set-up of the same work as a plan, or None: its stops can
         stay.

@@ -124,6 +124,11 @@ def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable
     return ()
 
 
+def other_aim(plan: Plan) -> tuple[str, Plan] | None:
+    """There is one window."""
+    return None
+
+
 def slot_saves(made: Decision) -> float | None:
     """A cut in waste saves nothing."""
     return None

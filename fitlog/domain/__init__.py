@@ -12,7 +12,7 @@ from .checks import NAME_LIMIT, TEXT_LIMIT, UNITS, clean_name, clean_text, posit
 from .cuts import Figures, Piece, TrialCut, merge
 from .family import Family, SettingKind
 from .machines import LIFT, NOTHING_KNOWN, Machine, Part, PartChanges, edited
-from .notes import ABOUT, About, Note
+from .notes import ABOUT, STANDING, About, Note
 from .packs import Pack, Shim, pack_of
 from .said import Aspect, AspectKind, Fault, Reading, Said, Verdict
 from .settings import Settings
@@ -28,6 +28,7 @@ __all__ = [
     "NAME_LIMIT",
     "NOTHING_KNOWN",
     "SAWN",
+    "STANDING",
     "TEMPERATURES",
     "TEXT_LIMIT",
     "UNITS",

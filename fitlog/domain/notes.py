@@ -12,7 +12,10 @@ from .checks import clean_text
 
 About = Literal["title", "note", "kept", "outcome"]
 ABOUT: tuple[About, ...] = get_args(About)
-STANDING = ("title", "kept")  # of these the newest stands, and an empty one clears it
+STANDING: tuple[About, ...] = (
+    "title",
+    "kept",
+)  # of these the newest stands, and an empty one clears it
 
 
 @dataclass(frozen=True, slots=True)

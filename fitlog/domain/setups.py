@@ -163,6 +163,11 @@ class SetUp:
         """
         return next((note.text for note in reversed(self.notes) if note.about == about), "")
 
+    @property
+    def titled(self) -> str:
+        """The title as it stands behind the number: " (chest)"; "" without one."""
+        return f" ({title})" if (title := self.noted("title")) else ""
+
     def pieces(self) -> tuple[Piece, ...]:
         """Return the test pieces in the order they were cut."""
         return merge(self.cuts)

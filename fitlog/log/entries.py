@@ -95,13 +95,13 @@ def add(
     return digests.append(connection, ENTRY, values, digests.said_of(values, part, *lists))
 
 
-def newest_live(connection: Connection, setup: int) -> tuple[int, str] | None:
-    """Return number and kind of the newest entry of `setup` that can be taken back."""
+def newest_live(connection: Connection, setup: int, most: int) -> list[tuple[int, str]]:
+    """Return number and kind of the newest entries of `setup` that can be taken back."""
     wanted = select(ENTRY.c.id, ENTRY.c.kind).where(
         ENTRY.c.setup == setup, ENTRY.c.kind.in_(UNDOABLE), LIVE
     )
-    row = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(1)).first()
-    return None if row is None else (int(row.id), str(row.kind))
+    rows = connection.execute(wanted.order_by(ENTRY.c.id.desc()).limit(most))
+    return [(int(row.id), str(row.kind)) for row in rows]
 
 
 _KEPT = ADVICE.alias("kept_advice")

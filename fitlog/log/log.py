@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
@@ -17,6 +17,7 @@ from .catalogue import Catalogue
 from .engine import Store, Upgraded
 from .found import FoundBook
 from .lookback import LookBack
+from .noting import Noting, add_notes
 from .once import known_key, of_key, once
 from .opening import open_store
 from .preferences import PreferenceBook
@@ -29,7 +30,7 @@ from .rows import (
     require_joint,
     verdict_values,
 )
-from .schema import NOTE, READING, SETUP, TRIAL_CUT, VERDICT
+from .schema import READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS, shelves
 from .showing import Shown, add_advice
 from .undoing import TakenBack
@@ -46,7 +47,7 @@ def open_log(location: str | os.PathLike[str], *, create: bool) -> Log:
     return Log(open_store(location, create=create))
 
 
-class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
+class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Shown):
     """An open log, for one thread; use it in a `with` block. Every method is one transaction. A
     deed whose stamp has the key of one that is there writes nothing and returns what that did.
 
@@ -95,13 +96,15 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         shown: Settings | None = None,
         *,
         finishes: SetUp | None = None,
+        notes: Sequence[Note] = (),
     ) -> int:
         """Log the start of a set-up with the advice shown for its first piece; return its number.
 
         document: that advice, or what makes it once the set-up has its number. shown: its settings,
-        if not the `first`. finishes: a set-up, as it was read, that is finished before. Raises
-        Refused: unknown-name for what is not in the catalogue, log-moved-on for what is there but
-        not as the plan has it, still-tuning while the bit has an open one.
+        if not the `first`. finishes: a set-up, as it was read, that is finished before. notes:
+        written down about it in the same transaction. Raises Refused: unknown-name for what is not
+        in the catalogue, log-moved-on for what is there but not as the plan has it, still-tuning
+        while the bit has an open one.
         """
         values = plan_values(plan, first)
 
@@ -126,6 +129,7 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
             connection.execute(SETUP.insert().values(id=number, entry=entry, **row))
             text = document if isinstance(document, str) else document(int(number))
             add_advice(connection, number, entry, shown or first, text, stamp)
+            add_notes(connection, number, notes, replace(stamp, key=None))
             return int(number)
 
         return once(self._store, stamp, ("start",), write, lambda _, there: int(there.setup))
@@ -169,21 +173,6 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
 
         return once(self._store, stamp, ("cut",), write, _entry)
 
-    def note(self, setup: int, note: Note, stamp: Stamp, *, seen: int | None = None) -> int:
-        """Log what is written down about a set-up, whether it is open or not; return the entry. The
-        entry, time and author in `note` are ignored. seen: as `record`. Raises Refused:
-        unknown-setup, log-moved-on.
-        """
-        row = {"about": note.about, "text": note.text}
-
-        def write(connection: Connection) -> int:
-            entries.require(connection, setup, entries.NOT_UNDONE, seen=seen)
-            entry = entries.add(connection, "note", setup, stamp, row)
-            connection.execute(NOTE.insert().values(entry=entry, **row))
-            return entry
-
-        return once(self._store, stamp, ("note",), write, _entry)
-
     def close(
         self,
         setup: int,
@@ -192,19 +181,21 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
         as_it_is: bool = False,
         *,
         seen: int | None = None,
+        notes: Sequence[Note] = (),
     ) -> int:
         """Log the end of a set-up; return the entry. as_it_is: it is finished short of ready, by
         the user's word.
 
-        seen: its newest entry as the caller read it. Raises Refused: already-ended, unknown-setup,
-        log-moved-on.
+        seen: its newest entry as the caller read it. notes: written down about it right before, in
+        the same transaction, so that the end is what an undo takes back first. Raises Refused:
+        already-ended, unknown-setup, log-moved-on.
         """
         kind = "abandon" if outcome == "abandoned" else entries.AS_IT_IS if as_it_is else "finish"
         return once(
             self._store,
             stamp,
             tuple(entries.OUTCOMES),
-            lambda connection: _close(connection, setup, kind, stamp, seen),
+            lambda connection: _close(connection, setup, kind, stamp, seen, notes),
             _entry,
         )
 
@@ -257,11 +248,17 @@ class Log(Catalogue, PreferenceBook, FoundBook, LookBack, TakenBack, Shown):
             return None if found is None else int(found.setup)
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
-        """Return number and kind (start, cut, found, finish, finish-as-is, abandon) of the newest
-        entry not taken back.
+        """Return number and kind (start, cut, found, note, finish, finish-as-is, abandon) of the
+        newest entry not taken back.
+        """
+        return next(iter(self.live(setup, 1)), None)
+
+    def live(self, setup: int, most: int) -> list[tuple[int, str]]:
+        """Return number and kind of the newest entries not taken back, so many at `most`, the
+        newest first.
         """
         with self._store.reading() as connection:
-            return entries.newest_live(connection, setup)
+            return entries.newest_live(connection, setup, most)
 
     def cut_entries(self, setup: int) -> list[LoggedCut]:
         """Return every trial cut of a set-up, in the order of the log. Raises Refused:
@@ -276,6 +273,14 @@ def _entry(_: Connection, there: Row[Any]) -> int:
     return int(there.id)
 
 
-def _close(connection: Connection, setup: int, kind: str, stamp: Stamp, seen: int | None) -> int:
+def _close(
+    connection: Connection,
+    setup: int,
+    kind: str,
+    stamp: Stamp,
+    seen: int | None,
+    notes: Sequence[Note] = (),
+) -> int:
     entries.require_open(connection, setup, seen=seen)
+    add_notes(connection, setup, notes, replace(stamp, key=None))
     return entries.add(connection, kind, setup, stamp)

@@ -81,7 +81,7 @@ def choices(found: Sequence[SetUp], ruler: Ruler) -> list[str]:
     """Return earlier set-ups that differ, a line each."""
     return [
         tell("Earlier set-ups differ:"),
-        *(f"  {s.number}: {'; '.join(_told(s.plan, ruler).values())}" for s in found),
+        *(f"  {s.number}{s.titled}: {'; '.join(_told(s.plan, ruler).values())}" for s in found),
     ]
 
 

@@ -96,8 +96,9 @@ def heading(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:
     own = "".join(f", {figure}" for figure in screens_of(plan.family).figures(plan, ruler))
     screen.line()
     screen.head(
-        "Set-up {number}: {bit}, {wood}{machine}{own}. {standing}",
+        "Set-up {number}{titled}: {bit}, {wood}{machine}{own}. {standing}",
         number=setup.number,
+        titled=setup.titled,
         bit=plan.bit.name,
         wood=wood,
         machine=machine,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import shlex
 from collections.abc import Mapping
-from datetime import datetime
 from pathlib import Path
 
 from ..language.numbers import together
@@ -15,6 +14,7 @@ from ..log.care.restoring import Restored
 from ..log.care.upkeep import Health, Whereabouts
 from ..log.engine import Upgraded
 from ..texts import tell
+from .local import minute
 from .screen import Screen
 
 _NAMED = (
@@ -38,7 +38,7 @@ def where(screen: Screen, found: Whereabouts) -> None:
     )
     screen.line("It holds {counts}.", counts=_counts(found.rows))
     if found.at:
-        by, at = found.by or tell("somebody"), _moment(found.at)
+        by, at = found.by or tell("somebody"), minute(found.at)
         screen.line("Last written by {by} at {at}.", by=by, at=at)
     else:
         screen.line("No set-up was started yet.")
@@ -63,7 +63,7 @@ def health(screen: Screen, found: Health) -> None:
             "Up to entry {number} of {at} its digests were made when it was brought up: before that"
             " nobody vouches.",
             number=number,
-            at=_moment(at) if at else "-",
+            at=minute(at) if at else "-",
         )
     if found.against is not None:
         _against(screen, found.against)
@@ -118,7 +118,3 @@ def _size(found: int) -> str:
         if found >= 1e6
         else tell("{found:,.0f} kB", found=found / 1e3)
     )
-
-
-def _moment(at: datetime) -> str:
-    return str(at.astimezone().strftime("%Y-%m-%d %H:%M"))

@@ -9,6 +9,7 @@ from ..families.telling import say
 from ..language.units import Ruler
 from ..log import LoggedFound
 from ..texts import tell
+from .local import minute
 from .screen import Screen
 
 
@@ -65,9 +66,9 @@ def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list
         tell("found"),
         *cells,
         tell(
-            "{by}, {at} UTC{taken_back}",
+            "{by}, {at}{taken_back}",
             by=found.by,
-            at=found.at.strftime("%Y-%m-%d %H:%M"),
+            at=minute(found.at),
             taken_back=taken_back,
         ),
     ]

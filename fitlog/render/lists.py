@@ -18,8 +18,10 @@ from ..texts import tell
 from .answer import told
 from .documents.catalogue import beyond
 from .found import found_row
+from .local import minute
 from .review import how_ended
 from .screen import Screen
+from .written import written
 
 
 def things(screen: Screen, items: Sequence[Bit | Stock | Machine], ruler: Ruler) -> None:
@@ -167,8 +169,9 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     """
     setup, plan = shown.setup, shown.setup.plan
     screen.head(
-        "Set-up {number}: {bit}, {stock}, {state}",
+        "Set-up {number}{titled}: {bit}, {stock}, {state}",
         number=setup.number,
+        titled=setup.titled,
         bit=plan.bit.name,
         stock=plan.stock.name,
         state=how_ended(shown.status, ended(setup)),
@@ -180,8 +183,7 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
             rows.append(found_row(logged, setup.plan.machine, ruler))
             continue
         cut, machine = logged.cut, setup.plan.machine
-        when = cut.at.strftime("%Y-%m-%d %H:%M") if cut.at else ""
-        by = tell("{by}, {when} UTC", by=cut.by, when=when)
+        by = tell("{by}, {when}", by=cut.by, when=minute(cut.at) if cut.at else "")
         said = told(cut, ruler) + (tell(" (taken back)") if logged.retracted else "")
         if cut.slot:  # no piece: only its height counts
             first, *rest = _dial(cut.settings, machine, ruler)
@@ -200,6 +202,7 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
     right = (0, *range(2, 2 + len(parts)))
     screen.table(["piece", "", *parts, "said"], rows, right=right)
     _notes(screen, shown.cuts, ruler)
+    written(screen, setup)
 
 
 def _notes(screen: Screen, cuts: Sequence[LoggedCut], ruler: Ruler) -> None:

@@ -72,7 +72,7 @@ def short(
     over = setup.outcome is not None or setup.undone
     tuning = found.status == "tuning" and not over
     told = [] if over else _said((*found.brief, *filter(urgent, found.reasons)), ruler)
-    head = _head(setup, found, tuning)
+    head = _head(screen, setup, found, tuning)
     body = _settings(screen.narrow, setup, found, ruler)
     if not over:
         body += _doing(setup, found, ruler, tuning, begun)
@@ -92,13 +92,20 @@ def _indent(text: str) -> str:
     return " " * (4 if text.startswith(" ") else 2)
 
 
-def _head(setup: SetUp, found: Advice, tuning: bool) -> str:
-    """Return which set-up it is and how it stands, or that its next piece is to be set."""
+def _head(screen: Screen, setup: SetUp, found: Advice, tuning: bool) -> str:
+    """Return which set-up it is, with its title where that takes no row more, and how it stands, or
+    that its next piece is to be set.
+    """
     number, piece = setup.number, found.pieces + 1
+    text = "Set-up {number}{titled}. {standing}"
     if tuning:
-        return tell("Set-up {number}, piece {piece}. Unplugged, set:", number=number, piece=piece)
+        text = "Set-up {number}{titled}, piece {piece}. Unplugged, set:"
     how = standing(setup, found, piece)
-    return tell("Set-up {number}. {standing}", number=number, standing=how)
+    bare, full = (
+        tell(text, number=number, piece=piece, standing=how, titled=titled)
+        for titled in ("", setup.titled)
+    )
+    return full if len(screen.wrapped(full)) == len(screen.wrapped(bare)) else bare
 
 
 def _said(remarks: Iterable[Remark], ruler: Ruler) -> list[str]:

@@ -16,7 +16,7 @@ from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
 from ..advice.spoken import scales
 from ..document import advice_document
-from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut
+from ..domain import Advice, Bit, Machine, Note, Plan, Remark, SetUp, Stock, TrialCut
 from ..errors import FitlogError, Refused, nearest
 from ..families.wanted import Wanted
 from ..language.units import Ruler, quoted
@@ -30,7 +30,6 @@ from .home import current_at, require_here
 from .told import trial_cut
 
 __all__ = ["Answer", "Reported", "Wanted", "Workbench"]
-REVIEWED_AT_ONCE = 51  # set-ups read at a time: one screen of `review`, and whether there are more
 
 
 class Workbench:
@@ -53,11 +52,11 @@ class Workbench:
         self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
 
-    def start(self, wanted: Wanted) -> Answer:
-        """Open a set-up; a ready one with the same bit is finished first. Raises Refused while one
-        is tuning.
+    def start(self, wanted: Wanted, notes: Sequence[Note] = ()) -> Answer:
+        """Open a set-up; a ready one with the same bit is finished first. notes: written down about
+        it with that. Raises Refused while one is tuning.
         """
-        return self.begin(self.draft(wanted))
+        return self.begin(self.draft(wanted), notes)
 
     def draft(self, wanted: Wanted) -> Drafted:
         """Work out what `start` opens, and write nothing. Raises Refused as it does."""
@@ -75,9 +74,10 @@ class Workbench:
         advice = self._advise(draft, past)
         return Drafted(replace(draft, shown=advice.settings), advice, stamp, clear)
 
-    def begin(self, drafted: Drafted) -> Answer:
+    def begin(self, drafted: Drafted, notes: Sequence[Note] = ()) -> Answer:
         """Open a set-up as it was drafted, one transaction. Raises Refused as `Log.start`."""
         draft, advice, stamp, clear = drafted
+        draft = replace(draft, notes=tuple(notes))
         number = self.log.start(
             draft.plan,
             draft.first,
@@ -85,6 +85,7 @@ class Workbench:
             stamp,
             advice.settings,
             finishes=clear,
+            notes=notes,
         )
         if clear is not None:
             self._learnt = None
@@ -172,8 +173,15 @@ class Workbench:
             number = self.log.redoable(self.home.name if self.home else None)
         return self.current(number)
 
-    def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> Answer:
-        """End a set-up; one that has ended like that is left as it is.
+    def finish(
+        self,
+        setup: SetUp,
+        *,
+        abandon: bool = False,
+        as_it_is: bool = False,
+        notes: Sequence[Note] = (),
+    ) -> Answer:
+        """End a set-up; one that has ended like that is left as it is, but for the notes.
 
         Raises Refused: undone-setup; already-ended otherwise than now asked; not-ready short of
         ready, unless that is what is meant: as_it_is.
@@ -193,8 +201,11 @@ class Workbench:
                 self.stamp(setup.plan.machine),
                 as_it_is=short is not None,
                 seen=setup.newest,
+                notes=notes,
             )
             self._learnt = None
+        elif notes:
+            self.log.note(setup.number, notes, self.stamp(setup.plan.machine))
         return self.answer(setup.number)
 
     def choose(self, number: int) -> Answer:
@@ -215,23 +226,6 @@ class Workbench:
             if number is not None
             else current_at(self.log, self.home, self.by)
         )
-
-    def review(
-        self, bit: str | None, stock: str | None, last: int | None = None
-    ) -> tuple[list[tuple[SetUp, str]], bool]:
-        """Return past and present set-ups with their status, newest first, and whether older ones
-        were left out.
-        last: so many; None: all.
-        """
-        rows: list[tuple[SetUp, str]] = []
-        before: int | None = None
-        while found := self.log.setups(bit=bit, stock=stock, before=before, limit=REVIEWED_AT_ONCE):
-            for setup in found:
-                if len(rows) == last:
-                    return rows, True
-                rows.append((setup, self.status(setup)))
-            before = found[-1].number
-        return rows, False
 
     def shown(self, number: int | None) -> Shown:
         """Return set-up `number`, or the current one, with every entry about it."""

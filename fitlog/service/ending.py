@@ -39,10 +39,11 @@ def closable(bench: Bench, bit: Bit) -> SetUp | None:
             return setup
         raise Refused(
             "still-tuning",
-            "set-up {number} with bit {bit} is still tuning",
+            "set-up {number}{titled} with bit {bit} is still tuning",
             "go on with it (fitlog use {number}), or end it with fitlog finish --as-it-is "
             "--setup {number} or fitlog finish --abandon --setup {number}",
             number=setup.number,
+            titled=setup.titled,
             bit=bit.name,
         )
     return None
@@ -69,12 +70,13 @@ def none_open(setup: SetUp) -> Refused:
     """Return the refusal of a set-up that has ended or was undone."""
     return Refused(
         "no-open-setup",
-        "no set-up is open: set-up {number} is {how}",
+        "no set-up is open: set-up {number}{titled} is {how}",
         "begin with fitlog start, choose another with fitlog use N, or bring it back with fitlog "
         "redo --setup {number}"
         if setup.undone
         else "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog "
         "undo --setup {number}",
         number=setup.number,
+        titled=setup.titled,
         how=setup.outcome or "undone",
     )

@@ -15,6 +15,7 @@ MOVE = Limit("the move", 0.0, 20.0, "any correction")
 _THICK = "any board's thickness"
 TAIL_BOARD = Limit("the tail board's thickness", 1, 100, _THICK)
 PIN_BOARD = Limit("the pin board's thickness", 1, 100, _THICK)
+ANY_PITCH = Limit("the pitch", 1, 2000, "any board")
 BOARD_WIDTH = Limit("the board width", 10, 2000, "any board")
 
 # What the shop has, by the names of the catalogue.

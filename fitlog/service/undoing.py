@@ -10,18 +10,23 @@ from ..domain import SetUp
 from ..errors import Refused
 from ..log import Log, Stamp
 from ..log.entries import AS_IT_IS
-from ..texts import tell
+from ..texts import AsTyped, tell
 from .asked import named
 
 # What each kind of entry is called, where it is no piece's.
 _KINDS = {
     "cut": "the newest cut",
     "found": "what was found",
-    "note": "what was written down last",
     "start": "the start of set-up {number}",
     "finish": "the finish",
     AS_IT_IS: "the finish",
     "abandon": "the abandon",
+}
+_NOTED = {
+    "title": 'the title "{said}"',
+    "kept": 'where the sample is kept: "{said}"',
+    "note": 'the note "{said}"',
+    "outcome": 'what became of it: "{said}"',
 }
 
 
@@ -41,24 +46,36 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
     """
     if piece is not None:
         return _piece_back(log, setup, piece, stamp)
-    newest = log.newest_live(setup.number)
-    if newest is None:
+    live = log.live(setup.number, len(setup.notes) + 2)
+    if not live:
         raise Refused(
             "nothing-to-undo",
             "nothing is left to take back in set-up {number}",
             "see fitlog review",
             number=setup.number,
         )
-    if newest[1] == "start" and not whole:
+    if live[0][1] == "start" and not whole:
         raise Refused(
             "whole-setup",
             "undo would take back the whole of set-up {number}, since only its start is left",
             "say --yes for that; fitlog redo brings it back",
             number=setup.number,
         )
-    what = _called(setup, [newest])
-    log.retract(newest[0], stamp, seen=setup.newest)
+    # What was written down at the start is part of it for whoever wants the whole set-up gone.
+    back = live if whole and _begun(setup, live) else live[:1]
+    what = _called(setup, back[::-1])
+    newest, *older = (entry for entry, _ in back)
+    log.retract(newest, stamp, *older, seen=setup.newest)
     return what
+
+
+def _begun(setup: SetUp, live: Sequence[tuple[int, str]]) -> bool:
+    """Tell whether a set-up's entries that stand are its start and what was written down with
+    that.
+    """
+    *notes, (_, first) = live
+    at_once = all(note.at == setup.started for note in setup.notes)
+    return first == "start" and at_once and all(kind == "note" for _, kind in notes)
 
 
 def bring_back(log: Log, setup: SetUp, stamp: Stamp) -> str:
@@ -88,10 +105,13 @@ def _piece_back(log: Log, setup: SetUp, piece: int, stamp: Stamp) -> str:
 
 def _called(setup: SetUp, entries: Sequence[tuple[int, str]]) -> str:
     """Return entries of a set-up, number and kind, in a few words; several are all about
-    one piece.
+    one piece, or its start with what was written down then.
     """
-    entry, kind = entries[-1]
+    entry, kind = entries[0] if entries[0][1] == "start" else entries[-1]
     cut = next((cut for cut in setup.cuts if cut.entry == entry), None)
     if cut is not None:
         return named(cut) if len(entries) == 1 else tell("piece {piece}", piece=cut.piece)
+    note = next((note for note in setup.notes if note.entry == entry), None)
+    if note is not None:
+        return tell(_NOTED[note.about], said=AsTyped(note.text))
     return tell(_KINDS[kind], number=setup.number)

@@ -40,6 +40,7 @@ from durable import (
     Tell,
     killed,
     new_log,
+    noted,
     now,
     pieces,
     recorder,
@@ -90,6 +91,7 @@ def kill_recorders(folder: Path, times: int, draw: random.Random) -> dict[str, A
         ):
             figures[name] += len(things)
         sound(path)
+        noted(path)
     return {"kills": times, **figures}
 
 

@@ -17,7 +17,7 @@ from logs import BIT, FIRST, PLAIN, PLAN, T0, make_place, stock_up, undigested
 from shop import ROOT
 from tables import parts, table
 
-from fitlog.domain import Machine, Reading, Verdict
+from fitlog.domain import Machine, Note, Reading, Verdict
 from fitlog.errors import FitlogError
 from fitlog.exchange.document import rows_of
 from fitlog.log import Log, Stamp, open_log
@@ -56,12 +56,15 @@ def live(log: Log) -> Log:
     log.retract(cut, at(9))
     log.record(one, replace(SLOT, readings=(Reading("mouth", 9.4),)), at(10))
     log.record(one, PLAIN, at(11))
-    log.close(one, "finished", at(12), as_it_is=True)
-    two = log.start(PLAN, FIRST, "{}", at(13))
-    start = log.newest_live(two)
-    assert start is not None
-    log.retract(start[0], at(14))
+    log.close(one, "finished", at(12), as_it_is=True, notes=[Note("kept", "shelf")])
+    two = log.start(PLAN, FIRST, "{}", at(13), notes=[Note("title", "chest"), Note("note", "oak")])
+    start, *notes = [entry for entry, _ in reversed(log.live(two, 3))]
+    log.retract(notes[1], at(14), notes[0], start)
     log.redo(two, at(15))
+    became = log.note(one, [Note("outcome", "tight with glue"), Note("title", "box")], at(16))
+    log.retract(became, at(17))
+    log.redo(one, at(18))
+    log.retract(became + 1, at(19))
     return log
 
 
@@ -87,6 +90,8 @@ def test_all_of_it_makes_an_identical_log(log: Log, other: Log) -> None:
         and other.setup(1).as_it_is
         and len(other.setup(1).slots()) == 2
     )
+    assert [note.text for note in other.setup(1).notes] == ["shelf", "tight with glue"]
+    assert [note.text for note in other.setup(2).notes] == ["chest", "oak"]
     assert not imported(other, text).merged.added and exported(other) == text
     assert care.health(other).faults == ()
 

@@ -16,6 +16,7 @@ from toy_family.known import make_known
 
 from fitlog import document
 from fitlog.advice import advise
+from fitlog.advice.became import became_of, of_earlier
 from fitlog.advice.craft import craft_of
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
@@ -23,6 +24,7 @@ from fitlog.domain import (
     Advice,
     AspectKind,
     Fault,
+    Note,
     Reading,
     Settings,
     SetUp,
@@ -157,6 +159,17 @@ def named_in(code: str) -> set[str]:
 def test_a_general_sentence_knows_what_every_aspect_is_called(code: str) -> None:
     known = telling.catalogue(PEGS.name).names
     assert {f"{aspect} {name}" for aspect in PEGS.aspects for name in named_in(code)} <= set(known)
+
+
+def test_what_became_of_it_is_kept_where_there_is_one_window() -> None:
+    """Its words are its own, and `start` has no option for another aim: nothing is offered."""
+    assert craft_of(PLAN).other_aim(PLAN) is None
+    done = replace(worked(opened(1, History()), History())[0], outcome="finished")
+    for said, heard in (("sliding with glue", "good"), ("slack with glue", None)):
+        past = replace(done, notes=(Note("outcome", said, 9),))
+        became = became_of(past)
+        assert (became and became.direction) == heard
+        assert list(of_earlier(PLAN, History([past]), "wren")) == []
 
 
 def test_the_document_tells_what_the_family_declares() -> None:

@@ -12,8 +12,10 @@ from threading import Barrier
 import pytest
 from logs import FIRST, PLAIN, PLAN, STAMP, Place, refused
 
+from fitlog.domain import Note
 from fitlog.log import Log, Stamp, open_log
 
+NOTES = [Note("title", "chest"), Note("note", "a knot")]  # invented
 KEYED = replace(STAMP, key="of this deed")
 Deed = Callable[[Log, Stamp], object]
 DEEDS: dict[str, Deed] = {
@@ -22,6 +24,8 @@ DEEDS: dict[str, Deed] = {
     "redo": lambda log, stamp: log.redo(1, stamp),
     "finish": lambda log, stamp: log.close(1, "finished", stamp),
     "abandon": lambda log, stamp: log.close(1, "abandoned", stamp),
+    "note": lambda log, stamp: log.note(1, NOTES, stamp),
+    "finish with notes": lambda log, stamp: log.close(1, "finished", stamp, notes=NOTES),
     "found": lambda log, stamp: log.log_found(1, {"bit_height": 8.6}, stamp),
 }
 
@@ -37,7 +41,7 @@ def begun(log: Log) -> Log:
 
 
 def rows(place: Place) -> list[object]:
-    tables = ("entry", "trial_cut", "retraction", "redo", "found", "setup", "advice")
+    tables = ("entry", "trial_cut", "retraction", "redo", "found", "setup", "note", "advice")
     return [place.rows(f"SELECT * FROM {table} ORDER BY 1") for table in tables]
 
 
@@ -53,9 +57,10 @@ def test_said_again_it_writes_nothing_and_returns_the_same(
 
 
 def test_a_start_said_again_is_the_same_set_up(log: Log, place: Place) -> None:
-    number = log.start(PLAN, FIRST, "{}", KEYED)
+    number = log.start(PLAN, FIRST, "{}", KEYED, notes=NOTES)
     before = rows(place)
-    assert log.start(PLAN, FIRST, "{}", KEYED, finishes=log.setup(number)) == number
+    again = log.start(PLAN, FIRST, "{}", KEYED, finishes=log.setup(number), notes=NOTES)
+    assert again == number
     assert rows(place) == before
 
 

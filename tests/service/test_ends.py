@@ -7,6 +7,7 @@ Bits and boards are invented (see shop.py). Nothing here is random.
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from io import StringIO
@@ -20,7 +21,7 @@ from fitlog import defaults
 from fitlog.advice import advise
 from fitlog.advice.history import History
 from fitlog.document import advice_document
-from fitlog.domain import Advice, Misfit, SetUp
+from fitlog.domain import Advice, Misfit, Note, SetUp
 from fitlog.domain.standing import Standing, ended, for_real_boards, standing, zero_error
 from fitlog.errors import Refused
 from fitlog.families.half_blind.names import say, set_to
@@ -34,6 +35,7 @@ from fitlog.render.standing import _ENDED, _OPEN, said, unsettled
 from fitlog.service.ending import not_a_good_base
 
 AT = set_to(8.7, 75.0, 11.0)
+KEPT = Note("kept", "top shelf (invented)")
 GOOD = make_cut(1, AT, "good", "centred", "flush")
 
 
@@ -97,7 +99,15 @@ def test_on_a_terminal_it_asks(shop: Shop, monkeypatch: pytest.MonkeyPatch, answ
     calls: list[bool] = []
 
     class Bench:
-        def finish(self, setup: SetUp, *, abandon: bool = False, as_it_is: bool = False) -> str:
+        def finish(
+            self,
+            setup: SetUp,
+            *,
+            abandon: bool = False,
+            as_it_is: bool = False,
+            notes: Sequence[Note] = (),
+        ) -> str:
+            assert notes == [KEPT]  # with whichever of them ends it
             calls.append(as_it_is)
             if not as_it_is:
                 raise Refused("not-ready", f"set-up {setup.number} is not ready", "tune on")
@@ -111,10 +121,10 @@ def test_on_a_terminal_it_asks(shop: Shop, monkeypatch: pytest.MonkeyPatch, answ
     monkeypatch.setattr("typer.confirm", confirm)
     setup = make_setup(make_plan(), AT)
     if answer:
-        assert ending._ended(Bench(), setup, abandon=False, as_it_is=False) == "ended"  # type: ignore[arg-type, comparison-overlap]
+        assert ending._ended(Bench(), setup, [KEPT], abandon=False, as_it_is=False) == "ended"  # type: ignore[arg-type, comparison-overlap]
     else:
         with pytest.raises(Refused):
-            ending._ended(Bench(), setup, abandon=False, as_it_is=False)  # type: ignore[arg-type]
+            ending._ended(Bench(), setup, [KEPT], abandon=False, as_it_is=False)  # type: ignore[arg-type]
     assert calls == ([False, True] if answer else [False])
     assert asked == ["Set-up 1 is not ready. End it as it is, never to be taken for good?"]
 

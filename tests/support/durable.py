@@ -12,7 +12,7 @@ from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
-from fitlog.domain import Bit, Fault, Reading, Stock, TrialCut
+from fitlog.domain import Bit, Fault, Note, Reading, Stock, TrialCut
 from fitlog.families.half_blind.names import judged, say, set_to
 from fitlog.families.half_blind.plan import DovetailPlan
 from fitlog.log import Log, Stamp, open_log
@@ -51,6 +51,8 @@ CUT = TrialCut(
         Reading("walls", 63.1, other=63.9),
     ),
 )
+# What comes with the start and with the end of a set-up, in one transaction each.
+TITLE, KEPT, SAID = Note("title", "chest"), Note("kept", "shelf"), Note("note", "a knot")
 PARTS = {"verdict": 5, "reading": 3}
 Tell = Callable[[str], None]
 
@@ -97,10 +99,10 @@ def step(log: Log, draw: random.Random) -> str:
     """Do one thing that a person does; return what was stored."""
     opened = log.open_setups(BIT.name)
     if not opened:
-        return f"start {log.start(PLAN, FIRST, '{}', now())}"
+        return f"start {log.start(PLAN, FIRST, '{}', now(), notes=[TITLE])}"
     number, chance = opened[0].number, draw.random()
     if chance < 0.08:
-        return f"end {log.close(number, 'finished', now())}"
+        return f"end {log.close(number, 'finished', now(), notes=[KEPT])}"
     if chance < 0.16 and opened[0].cuts:
         entry = opened[0].cuts[-1].entry
         log.retract(entry, now())
@@ -108,6 +110,8 @@ def step(log: Log, draw: random.Random) -> str:
     if chance < 0.3:
         log.show(number, set_to(8.0 + draw.random(), 70.2, 9.1), "{}", now())
         return "shown"
+    if chance < 0.4:
+        return f"note {log.note(number, [SAID], now())}"
     return f"cut {log.record(number, CUT, now())}"
 
 
@@ -177,6 +181,7 @@ def stored(path: Path) -> set[str]:
     asked = {
         "start": "SELECT id FROM setup",
         "cut": "SELECT entry FROM trial_cut",
+        "note": "SELECT entry FROM note WHERE about = 'note'",
         "back": "SELECT retracted FROM retraction",
         "end": "SELECT id FROM entry WHERE kind IN ('finish', 'abandon')",
     }
@@ -186,6 +191,20 @@ def stored(path: Path) -> set[str]:
             for what, query in asked.items()
             for (number,) in plain.execute(query)
         }
+
+
+def noted(path: Path) -> None:
+    """Check that every start of `step` has its title, and every end its sample's place."""
+    with closing(sqlite3.connect(path)) as plain:
+        for kind, about in (("start", "title"), ("finish", "kept")):
+            (kinds,) = plain.execute(
+                "SELECT count(*) FROM entry WHERE kind = ?", (kind,)
+            ).fetchone()
+            (notes,) = plain.execute(
+                "SELECT count(*) FROM note WHERE about = ?", (about,)
+            ).fetchone()
+            if kinds != notes:
+                raise Lost(f"{kinds} entries of kind {kind} have {notes} notes about {about}")
 
 
 def pieces(path: Path) -> int:

@@ -56,6 +56,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "families.half_blind.faults",
         "domain.said",
         "domain.checks",
+        "domain.notes",
         "fronts.cli.progress",
         "fronts.cli.rehearse",
         "service.slips",
@@ -98,6 +99,8 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "service.again",
         "service.ending",
         "service.held",
+        "service.noting",
+        "domain.cuts",
         "service.reader.start",
         "log.entries",
         "log.log",
@@ -288,6 +291,14 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "bad-name": (
         "a name is empty, too long or would be read as an option",
         "use 1 to 60 printable characters",
+    ),
+    "bad-note": (
+        "a note, or what became of the work, without a word in it",
+        "say it in a few words: fitlog note TEXT",
+    ),
+    "not-finished": (
+        "the set-up is still tuning, or was abandoned: nothing became of it",
+        "finish it first, or write it down with fitlog note TEXT --setup N",
     ),
     "bad-percent": ("a moisture or humidity that cannot be read", "write it like 9 or 8.5%"),
     "bad-reading": (

@@ -168,7 +168,7 @@ def fill(log: Log) -> Log:
     log.record(number, FULL, STAMP)
     log.retract(log.log_found(number, {"bit_height": 8.6}, STAMP), STAMP)
     log.redo(number, STAMP)
-    log.note(number, Note("title", "chest (invented)"), STAMP)
+    log.note(number, [Note("title", "chest (invented)")], STAMP)
     return log
 
 

@@ -39,10 +39,12 @@ undo --piece 1 --yes
 redo
 undo
 cut good, centred, flush --walls 60.1 60.3 --yes
+note odd grain on the left --title upper_drawers
 found --height 9.3
 finish --as-it-is
 undo
-finish --as-it-is
+finish --as-it-is --kept top_shelf
+outcome 1 tight with glue
 bit sharpen marsh --diameter 13.0
 bit sharpen marsh
 start --bit marsh --stock elm --pin-stock ash --machine left --yes

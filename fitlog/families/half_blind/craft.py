@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 
 from ...advice.history import History
 from ...domain import Plan, Remark, Settings
@@ -31,6 +32,7 @@ __all__ = [
     "more_reasons",
     "notices",
     "offer",
+    "other_aim",
     "plan_of",
     "recipe",
     "shown_by",
@@ -55,6 +57,13 @@ def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable
     from . import first_words as words  # lays out the boards
 
     return words.first_words(dovetail(plan), first, past, by)
+
+
+def other_aim(plan: Plan) -> tuple[str, Plan]:
+    """Return the option for the other of the two windows of the fit, with the plan."""
+    own = dovetail(plan)
+    option = "--few-tails" if own.many_tails else "--many-tails"
+    return option, replace(own, many_tails=not own.many_tails)
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from ...errors import Refused
 from .consent import confirmed
-from .options import Db, Json, Key, SetupNumber
+from .options import Db, Json, Kept, Key, NoteText, SetupNumber, Title
 
 if TYPE_CHECKING:
-    from ...domain import SetUp
+    from ...domain import Note, SetUp
     from ...service import Answer, Workbench
 
 
@@ -23,6 +24,9 @@ def finish(
     as_it_is: Annotated[
         bool, typer.Option("--as-it-is", help="End it short of ready; it is never taken for good.")
     ] = False,
+    title: Title = None,
+    note: NoteText = None,
+    kept: Kept = None,
     setup: SetupNumber = None,
     key: Key = None,
     db: Db = None,
@@ -36,15 +40,18 @@ def finish(
     \b
     Examples:
       fitlog finish
+      fitlog finish --kept "top shelf, box 3"
       fitlog finish --as-it-is
     """
+    from ...service.noting import NotesTyped
     from .session import answered, give, open_session, say
 
+    notes = NotesTyped(title, note, kept).notes()
     with open_session(db, create=False) as session:
         if answered(session, key, "finish", "finish-as-is", "abandon", as_json=json):
             return
         found, bench = session.at(setup)
-        answer = _ended(bench, found, abandon=abandon, as_it_is=as_it_is)
+        answer = _ended(bench, found, notes, abandon=abandon, as_it_is=as_it_is)
         if found.outcome is not None:
             say(
                 "Set-up {number} was {outcome} already.", number=found.number, outcome=found.outcome
@@ -52,10 +59,12 @@ def finish(
         give(session, answer, as_json=json)
 
 
-def _ended(bench: Workbench, setup: SetUp, *, abandon: bool, as_it_is: bool) -> Answer:
+def _ended(
+    bench: Workbench, setup: SetUp, notes: Sequence[Note], *, abandon: bool, as_it_is: bool
+) -> Answer:
     """End a set-up; short of ready only when that was said, or is said now on a terminal."""
     try:
-        return bench.finish(setup, abandon=abandon, as_it_is=as_it_is)
+        return bench.finish(setup, abandon=abandon, as_it_is=as_it_is, notes=notes)
     except Refused as error:
         if error.code != "not-ready" or not sys.stdin.isatty():
             raise
@@ -64,4 +73,4 @@ def _ended(bench: Workbench, setup: SetUp, *, abandon: bool, as_it_is: bool) -> 
             why=f"{error.message[0].upper()}{error.message[1:]}",
         ):
             raise
-        return bench.finish(setup, as_it_is=True)
+        return bench.finish(setup, as_it_is=True, notes=notes)

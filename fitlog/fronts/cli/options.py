@@ -59,6 +59,13 @@ def complete_symptom(incomplete: str) -> list[str]:
     return _starting(list(faults_of(first_joint()).VOCABULARY), incomplete)
 
 
+def complete_outcome(incomplete: str) -> list[str]:
+    """Complete a word of what became of a set-up."""
+    from ...language.outcomes import WORDS
+
+    return _starting(list(WORDS), incomplete)
+
+
 def _starting(found: list[str], incomplete: str) -> list[str]:
     return [name for name in found if name.lower().startswith(incomplete.lower())]
 
@@ -92,6 +99,15 @@ Key = Annotated[
     typer.Option(
         "--key", metavar="WORD", help="Your own word for this deed: sent again, it is done once."
     ),
+]
+Title = Annotated[
+    str | None, typer.Option(metavar="TEXT", help='What to call the set-up; "" for no title.')
+]
+NoteText = Annotated[
+    str | None, typer.Option("--note", metavar="TEXT", help="Something to write down about it.")
+]
+Kept = Annotated[
+    str | None, typer.Option(metavar="TEXT", help='Where its sample is kept; "" for nowhere.')
 ]
 SetupNumber = Annotated[
     int | None, typer.Option("--setup", metavar="N", help="Another set-up than the current one.")

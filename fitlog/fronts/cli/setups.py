@@ -1,7 +1,8 @@
-"""`start`, `next`, `finish`, `use`, `review`, `show`: the life of a set-up."""
+"""`start`, `next`, `why`, `use`: the life of a set-up."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -13,18 +14,21 @@ from .options import (
     Json,
     Key,
     MachineName,
+    NoteText,
     Only,
     Pieces,
     PinStock,
     SetupNumber,
     StockName,
     Tails,
+    Title,
     Why,
     Yes,
     length,
 )
 
 if TYPE_CHECKING:
+    from ...domain import Note
     from ...service.reader.start import StartTyped
     from .session import Session
 
@@ -111,6 +115,8 @@ def start(
     moisture: Today = None,
     pin_moisture: PinToday = None,
     scrap_moisture: ScrapToday = None,
+    title: Title = None,
+    note: NoteText = None,
     pieces: Pieces = None,
     why: Why = False,
     yes: Yes = False,
@@ -133,9 +139,10 @@ def start(
     Examples:
       fitlog start --bit half --stock ash
       fitlog start --pitch 19.4 --spacer --width 120 --pieces 3
-      fitlog start --again 3 --thickness 15.2
+      fitlog start --again 3 --thickness 15.2 --title "chest, upper drawers"
     """
     from ...service.again import Named
+    from ...service.noting import NotesTyped
     from ...service.reader import start as read
     from ...service.reader.lengths import BoardsTyped, PieceTyped
     from .session import answered, open_session
@@ -154,13 +161,21 @@ def start(
         PieceTyped(scrap, scrap_width, scrap_thickness),
         read.MoistureTyped(moisture, pin_moisture, scrap_moisture),
     )
+    notes = NotesTyped(title, note).notes()
     with open_session(db, create=False) as session:
         if not answered(session, key, "start", as_json=json):
-            _start(session, typed, pieces, yes, json, why)
+            _start(session, typed, notes, pieces, yes=yes, json=json, why=why)
 
 
 def _start(
-    session: Session, typed: StartTyped, pieces: int | None, yes: bool, json: bool, why: bool
+    session: Session,
+    typed: StartTyped,
+    notes: Sequence[Note],
+    pieces: int | None,
+    *,
+    yes: bool,
+    json: bool,
+    why: bool,
 ) -> None:
     from ...service.firstly import wanted_pieces
     from ...service.reader.start import wanted_of
@@ -171,7 +186,7 @@ def _start(
     pieces = wanted_pieces(pieces)
     wanted, several = wanted_of(session, typed, chooser(session))
     wanted = settled_start(session.ruler(), wanted, yes=yes, json=json)
-    answer = session.bench(wanted.machine).start(wanted)
+    answer = session.bench(wanted.machine).start(wanted, notes)
     for line in beside(session, wanted, answer, several):
         say(line)
     if pieces is not None:
@@ -227,70 +242,3 @@ def use(
     with open_session(db, create=False) as session:
         _, bench = session.at(number)
         give(session, bench.choose(number), as_json=json)
-
-
-def review(
-    bit: BitName = None,
-    stock: StockName = None,
-    last: Annotated[
-        int, typer.Option("--last", metavar="N", min=1, help="How many of the newest.")
-    ] = 50,
-    every: Annotated[bool, typer.Option("--all", help="All of them, however many.")] = False,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """List past set-ups, newest first: where they ended, in how many pieces, how far off the first
-    guess was.
-
-    \b
-    Examples:
-      fitlog review --bit half
-      fitlog review --all --json
-    """
-    from ...render.documents.setups import review_row
-    from .session import open_session, put_json, say
-
-    with open_session(db, create=False) as session:
-        found, more = session.bench().review(bit, stock, None if every else last)
-        rows = [review_row(setup, status) for setup, status in found]
-        if more:
-            say(
-                "Only the newest {count} are listed. All of them: fitlog review --all",
-                count=len(rows),
-            )
-        if json:
-            put_json({"setups": rows})
-        elif rows:
-            from ...render.review import review as show_review
-
-            show_review(session.screen, rows, session.ruler())
-        else:
-            session.screen.line("No set-up yet. Begin with: fitlog start")
-
-
-def show(
-    number: Annotated[
-        int | None,
-        typer.Argument(metavar="[N]", help="Number of the set-up, if not the current one."),
-    ] = None,
-    db: Db = None,
-    json: Json = False,
-) -> None:
-    """Show every trial cut of a set-up, with the advice that was given beside what was cut.
-
-    \b
-    Example:
-      fitlog show 3
-    """
-    from .session import open_session, put_json
-
-    with open_session(db, create=False) as session:
-        told = session.bench().shown(number)
-        if json:
-            from ...render.documents.setups import shown_document
-
-            put_json(shown_document(told))
-            return
-        from ...render.lists import history
-
-        history(session.screen, told, session.ruler(told.setup.plan.machine))

@@ -23,7 +23,7 @@ def undo(
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Take back the newest entry of the set-up: a cut, a finish, or its start. The log keeps both.
+    """Take back the newest entry of the set-up: cut, note, finish or start. The log keeps both.
 
     Before a whole set-up it asks. fitlog redo brings it back until something new is logged; nothing
     is ever erased.

@@ -12,4 +12,4 @@ SENTENCES = {
     **odd.SENTENCES,
     **shop.SENTENCES,
 }
-SHORT = brief.SHORT
+SHORT = {**brief.SHORT, **shop.SHORT}

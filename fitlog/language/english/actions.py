@@ -26,6 +26,7 @@ COMMANDS: Spelling = {
     "only": "start --only fit,seat",
     "plan": "fitlog plan",
     "start-anew": "fitlog undo --yes, then start with --pitch {pitch} --tails {tails}{spacing}",
+    "start-with": "fitlog undo --yes, then the same start with {option}",
     "walls-later": "fitlog cut --same-piece --walls NEAR FAR",
     "stops": "`fitlog stops --why`",
 }

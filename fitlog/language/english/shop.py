@@ -18,6 +18,37 @@ def not_good(_: Tongue, *, setup: int, ended: str) -> str:
     )
 
 
+_AIM = {"tight": "looser", "loose": "closer"}
+_WHEN = {"glue": " with glue", "season": " after a season", "": ""}
+
+
+def outcome(
+    t: Tongue, *, way: str, setup: int, wood: str, when: str, option: str, by: float
+) -> str:
+    """What became of the last joint in a wood. way: how it was off; option: of `start`, that aims
+    `by` further, mm; without one, this set-up aims so already, by more than 0, or nothing can be
+    said.
+    """
+    last = f"Last time in {wood} (set-up {setup}): {way}{_WHEN[when]}."
+    if option:
+        return f"{last} To aim {t.length(by)} {_AIM[way]}: {t.act('start-with', option=option)}."
+    if by:
+        return f"{last} This set-up aims {t.length(by)} {_AIM[way]} than that one."
+    return f"{last} Nothing is moved for it: mind it when you call a joint good."
+
+
+def outcome_briefly(
+    t: Tongue, *, way: str, setup: int, wood: str, when: str, option: str, by: float
+) -> str:
+    """The same in fewer words."""
+    last = f"Last time in {wood}: {way}{_WHEN[when]}"
+    if option:
+        return f"{last}. {t.length(by)} {_AIM[way]}: {t.act('start-with', option=option)}."
+    return (
+        f"{last}; this one aims {t.length(by)} {_AIM[way]}." if by else f"{last}; nothing is moved."
+    )
+
+
 def as_found(
     t: Tongue,
     *,
@@ -84,10 +115,16 @@ def doubted(_: Tongue) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     "not-good": not_good,
+    "outcome-tight": outcome,
+    "outcome-loose": outcome,
     "as-found": as_found,
     "bit-left-out": bit_left_out,
     "abandoned-setup": abandoned,
     "ended-as-it-is": as_it_is,
     "not-settled": not_settled,
     "doubted": doubted,
+}
+SHORT: dict[str, Sentence | None] = {
+    "outcome-tight": outcome_briefly,
+    "outcome-loose": outcome_briefly,
 }

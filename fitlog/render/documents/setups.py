@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from ...document import Document, found_values, moment, names_of, on_scale, said
-from ...domain import Machine, Piece, SetUp
+from ...document import Document, fixed, found_values, moment, names_of, on_scale, said
+from ...domain import STANDING, Machine, Note, Piece, SetUp
 from ...domain.standing import ended, ended_at
 from ...log import LoggedCut, LoggedFound
 from ...service.asked import Shown
+from ...service.noting import understood
 
 
 def shown_document(told: Shown) -> Document:
@@ -62,12 +63,16 @@ def review_row(setup: SetUp, status: str) -> Document:
     """Return one set-up as `review` lists it; first_moves: how far from the first.
 
     settings: those of its last piece, carried over to the real boards' own size.  ended: how it
-    ended, null while open.
+    ended, null while open.  width: of the boards, and pitch, mm; null for a joint without one.
+    kept: where its sample is, null where nobody said.
     """
     plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
     return {
         "setup": setup.number,
+        "title": setup.noted("title") or None,
         **names_of(plan),
+        "width": plan.board_width,
+        "pitch": fixed(plan).get("pitch"),
         "started": moment(setup.started),
         "finished": moment(setup.ended),
         "status": status,
@@ -75,6 +80,31 @@ def review_row(setup: SetUp, status: str) -> Document:
         "pieces": len(setup.pieces()),
         "settings": on_scale(real, plan.machine) if real else None,
         "first_moves": _first_moves(setup, last) if last else None,
+        **_written(setup),
+    }
+
+
+def written_document(setup: SetUp) -> Document:
+    """Return what is written down about a set-up."""
+    title = setup.noted("title") or None
+    return {"setup": setup.number, "title": title, **_written(setup)}
+
+
+def _written(setup: SetUp) -> Document:
+    notes = [_note(setup, note) for note in setup.notes if note.about not in STANDING]
+    return {"kept": setup.noted("kept") or None, "notes": notes}
+
+
+def _note(setup: SetUp, note: Note) -> Document:
+    """Return what is written down once. understood: of what became of it, null where nothing is."""
+    became = understood(setup, note)
+    return {
+        "entry": note.entry,
+        "about": note.about,
+        "text": note.text,
+        "understood": None if became is None else became._asdict(),
+        "by": note.by,
+        "at": moment(note.at),
     }
 
 

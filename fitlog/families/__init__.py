@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from ..domain import Aspect, Family, Plan
 from ..errors import Refused
+from .box.names import BOX
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
@@ -25,7 +26,10 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
-FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
+FOLDERS: dict[str, str] = {
+    HALF_BLIND.name: f"{__name__}.half_blind",
+    BOX.name: f"{__name__}.box",
+}
 
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:

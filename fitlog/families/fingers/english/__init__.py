@@ -1,0 +1,90 @@
+"""The sentences and names of every box joint, in English."""
+
+from __future__ import annotations
+
+from ....language.english.care import same
+from ....language.saying import Sentence, Tongue
+from ....language.units import counted
+
+_ALL_BIND = "Its fit word says nothing about the fit"
+_GAPS = {
+    "creep": "The fingers of the two boards run apart from step to step: no setting cures that. "
+    f"{_ALL_BIND}. Press the same way at every step, the mating edges to the same side, brush the "
+    "chips off, and cut another pair. {tests} has the tests.",
+    "corner": "The bottoms of the slots stay open: the cutter leaves ridges or chips lie in the "
+    "corners. Pare one slot clean and try again before anything is moved. {tests} has the tests.",
+}
+_HEIGHT = "measure it to the cutter's tip, not to its shoulder"
+
+
+def gap(
+    t: Tongue,
+    *,
+    place: str,
+    lead: float = 0.0,
+    piece: int | None = None,
+    size: float | None = None,
+) -> str:
+    """What no setting cures: on the last piece, or logged with an earlier one. lead: mm."""
+    tests = t.act("fault-gap", place=place)
+    if piece is None:
+        return _GAPS[place].format(tests=tests)
+    said = t.word((f"gap {place}", size))
+    return f"Piece {piece} was logged with a {said}: {tests} has its causes."
+
+
+def learnt(taught: int) -> str:
+    """By how many set-ups a first number was corrected."""
+    return f", corrected by {counted(taught, 'earlier set-up')}" if taught else ""
+
+
+def ends_from(t: Tongue, *, thick: float, wanted: float, taught: int, sd: float) -> str:
+    """The first height. thick: of the board whose face the ends stand over, mm."""
+    more = f" and {t.length(abs(wanted))} {'more' if wanted > 0 else 'less'}" if wanted else ""
+    return (
+        f"Height: the {t.size(thick)} of the other board{more}{learnt(taught)}, known to "
+        f"+-{t.ruler.doubt(sd)}; {_HEIGHT}."
+    )
+
+
+def try_it(_: Tongue, *, edges: bool) -> str:
+    """How the joint is judged."""
+    sight = "; push the second board both ways and judge its edge half-way" if edges else ""
+    return (
+        "Together once, dry: say how it goes in, then the play sideways, both ways"
+        f"{sight}; a straightedge over the ends of the fingers."
+    )
+
+
+def try_short(_: Tongue, *, edges: bool) -> str:
+    """What is judged."""
+    return f"Together once, dry: fit and play, {'edges, ' if edges else ''}ends."
+
+
+def saw_off(t: Tongue, *, off: float) -> str:
+    """Room for the next trial; round numbers of each system."""
+    short = "300 mm" if t.ruler.units == "mm" else "12 in"
+    return f"For the next trial saw {t.size(off)} off both; under {short} take new scraps."
+
+
+SENTENCES: dict[str, Sentence] = {
+    "gap-creep": gap,
+    "gap-corner": gap,
+    "ends-from": ends_from,
+    "box-try": try_it,
+    "box-saw-off": saw_off,
+    "deep-slots": same("Waste deep slots in passes, the last one light."),
+}
+SHORT: dict[str, Sentence | None] = {"box-try": try_short, "box-saw-off": None}
+NAMES = {
+    "fit head": "Fit",
+    "fit misfit": "play",
+    "ends head": "Ends",
+    "ends setting": "height",
+    "ends misfit": "step",
+    "ends figures": "sure enough at this height",
+    "ends goes": "the cutter goes {way}",
+    "ends stays": "the cutter stays",
+    "ends zero of": "height",
+    "ends to measure": "how high the cutter's tip really stands",
+}

@@ -21,8 +21,8 @@ _WHEN = {
     "gap corner": "the bottoms of the slots stay open",
 }
 _CREEPS = """
-    creeps; creeping; fingers creep; joint creeps; last fingers bind; last fingers dont fit; last ones
-    bind; binds at last finger; first fingers fit last bind; walks off; runs off
+    creeps; creeping; fingers creep; joint creeps; last fingers bind; last fingers dont fit;
+    last ones bind; binds at last finger; first fingers fit last bind; walks off; runs off
 """
 
 

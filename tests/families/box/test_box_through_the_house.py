@@ -110,7 +110,7 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: 
         # Chips and the boards of the day are most of what is off at the ends: less comes again.
         assert now < before * (0.7 if aspect == "ends" else 0.5), aspect
     assert "fit-settled" in by_code(later[-1]["reasons"])
-    assert "corrected by one earlier set-up" in " ".join(shop.run(*START, "--why").out.split())
+    assert "corrected by 2 earlier set-ups" in " ".join(shop.run(*START, "--why").out.split())
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(sled: Shop) -> None:

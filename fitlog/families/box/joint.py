@@ -9,7 +9,6 @@ from ... import defaults
 from ...domain import Aspect, Figures, Piece, Plan, Settings
 from ...errors import Mm
 from ...estimator.evidence import Term, TermReading, Voices
-from ..base import dialled_sd
 from ..bits import diameter
 from ..family import Limit
 from ..fingers import geometry
@@ -22,7 +21,7 @@ from .names import EDGES, GAP, STARTER
 from .plan import BoxPlan
 
 SLOPES = {FIT: {GAP: -1.0}, EDGES: {STARTER: 1.0, GAP: -0.5}, ENDS: {HEIGHT: 1.0}}
-_OWN = {FIT: math.sqrt(2) * INDEX, EDGES: math.sqrt(2) * INDEX, ENDS: defaults.HEIGHT_REPEAT}
+SDS = {FIT: math.sqrt(2) * INDEX, EDGES: math.sqrt(2) * INDEX}
 
 
 class BoxJoint(Fingers):
@@ -36,11 +35,9 @@ class BoxJoint(Fingers):
         self, plan: Plan, voices: Voices | None = None, by: str = "", wood: str | None = None
     ) -> None:
         assert isinstance(plan, BoxPlan)
-        super().__init__(plan, voices, by, wood, usual.scales(plan))
-        self.box, self.loss = plan, geometry.loss_on_key(plan.tried, INDEX)
-
-    def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
-        return SLOPES[aspect].get(name or settings.family.setting_of[aspect], 0.0)
+        loss = geometry.loss_on_key(plan.tried, INDEX)
+        super().__init__(plan, voices, by, wood, usual.scales(plan), SLOPES, SDS, loss)
+        self.box = plan
 
     def nominal(self, aspect: Aspect, settings: Settings, figures: Figures) -> float:
         slot, gap = self.box.bit.diameter, settings[GAP]
@@ -82,9 +79,6 @@ class BoxJoint(Fingers):
             "check the unit, or take a narrower one",
             (("least", Mm(least)), ("wide", Mm(wide))),
         )
-
-    def piece_sd(self, aspect: Aspect) -> float:
-        return dialled_sd(self.box, aspect, _OWN[aspect])
 
 
 Opened = BoxJoint

@@ -30,6 +30,7 @@ BOX = Family(
             positive=True,
             with_figures={"met": 1.0},
             from_below=True,
+            free="+",
         ),
     ),
     (

@@ -10,15 +10,28 @@ from ...domain import Aspect, Bit, Machine, Plan, Settings, Stock
 from ..drawn import Drawn
 from ..fingers import truth as shared
 from ..fingers.names import FIT
-from ..fingers.truth import stands_for
+from ..fingers.truth import ANOTHER, CLOSED, USUAL, season, shown, shown_by, slot, stands_for
 from .figures import KEY_UNDER
 from .joint import BoxJoint
 from .names import EDGES, set_to
 from .plan import BoxPlan
 
 __all__ = [
-    *("ANOTHER", "CAUSES", "CLOSED", "START_BIAS", "STEPS", "TUNED", "USUAL"),
-    *("fitting", "invented", "misfits", "plan_for", "season", "shown", "shown_by", "slot"),
+    "ANOTHER",
+    "CAUSES",
+    "CLOSED",
+    "START_BIAS",
+    "STEPS",
+    "TUNED",
+    "USUAL",
+    "fitting",
+    "invented",
+    "misfits",
+    "plan_for",
+    "season",
+    "shown",
+    "shown_by",
+    "slot",
     "stands_for",
 ]
 

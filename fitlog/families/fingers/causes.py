@@ -10,6 +10,5 @@ def ends_terms(zero: Term) -> tuple[Term, ...]:
     """Return the terms of the ends' offset. zero: of the height."""
     return (
         zero,
-        Term(("thickness",), -1.0, 0.0, figures.THICKNESS, own=True),
         Term(("chips",), 1.0, 0.0, figures.CHIPS, own=True),
     )

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
-from ...domain import Aspect, Piece, Said
+import math
+from collections.abc import Mapping
+
+from ... import defaults
+from ...domain import Aspect, Piece, Said, Settings
 from ...errors import Mm
-from ..base import Base
+from ...estimator.evidence import Voices
+from ..base import Base, Scale
 from ..family import Limit
 from ..heard import Known
 from . import figures
-from .names import FIT
+from .names import ENDS, FIT
 from .plan import FingerPlan
 
 LEAST_HEIGHT = 2.0  # mm
@@ -17,10 +22,36 @@ LEAST_HEIGHT = 2.0  # mm
 class Fingers(Base):
     """One plan's box joint; see `families.family.Joint` for what each method promises.
 
-    `loss`: what errors of the steps take from the play of the joint that is tried, mm.
+    slopes: by aspect and setting; sds: by aspect, how much it varies from piece to piece beside how
+    its setting is dialled, mm; loss: what errors of the steps take from the play of the joint that
+    is tried, mm.
     """
 
-    loss: float
+    def __init__(
+        self,
+        plan: FingerPlan,
+        voices: Voices | None,
+        by: str,
+        wood: str | None,
+        scales: Mapping[Aspect, Scale],
+        slopes: Mapping[Aspect, Mapping[str, float]],
+        sds: Mapping[Aspect, float],
+        loss: float,
+    ) -> None:
+        super().__init__(plan, voices, by, wood, scales)
+        self.loss, self._slopes = loss, slopes
+        self._sds = {**sds, ENDS: math.hypot(defaults.HEIGHT_REPEAT, figures.THICKNESS)}
+
+    def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
+        return self._slopes[aspect].get(name or settings.family.setting_of[aspect], 0.0)
+
+    def piece_sd(self, aspect: Aspect) -> float:
+        slope = self._slopes[aspect][self._plan.family.setting_of[aspect]]
+        return math.hypot(self._sds[aspect], slope * self._plan.adjuster(aspect).sd)
+
+    def end_sd(self, aspect: Aspect) -> float:
+        """All cuts on one end share its thickness."""
+        return figures.THICKNESS if aspect == ENDS else 0.0
 
     def misfit_of(self, said: Said) -> float:
         """The number of a fit is the sideways play itself."""

@@ -4,8 +4,10 @@ Names and numbers of the shops are all invented. Lengths are mm.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from statistics import NormalDist
 from typing import TypeVar
 
 from ...domain import Aspect, Bit, Plan, Settings, Stock
@@ -15,9 +17,10 @@ from .names import ENDS, FIT
 from .plan import FingerPlan
 
 P = TypeVar("P", bound=FingerPlan)
+_NORMAL = NormalDist()
 
 CLOSED = ("diameter",)
-CAUSES = (*CLOSED, "species", "stock", "fit day", "thickness", "chips")
+CAUSES = (*CLOSED, "species", "stock", "fit day", "chips")
 ANOTHER = "on boards of another width"
 STEPS: Mapping[Aspect, float] = {ENDS: 0.2}
 USUAL = ""
@@ -42,7 +45,7 @@ def cutter_moves(joint: Fingers, drawn: Drawn, aspect: Aspect, settings: Setting
 
 
 def misfits(joint: Fingers, drawn: Drawn, settings: Settings, own: float) -> dict[Aspect, float]:
-    """Return the true misfits of a piece; its own is that of the fit."""
+    """Return the true misfits of a piece, each with a draw of its own made from the piece's."""
     figures = joint.plan.figures()
     found = {
         aspect: joint.nominal(aspect, settings, figures)
@@ -50,8 +53,17 @@ def misfits(joint: Fingers, drawn: Drawn, settings: Settings, own: float) -> dic
         + cutter_moves(joint, drawn, aspect, settings)
         for aspect in joint.plan.family.setting_of
     }
-    found[FIT] += joint.piece_sd(FIT) * own
-    return found
+    return {a: m + joint.piece_sd(a) * another(own, i) for i, (a, m) in enumerate(found.items())}
+
+
+def another(own: float, nth: int) -> float:
+    """Return a standard normal draw that depends on another one as its later digits do: the nth of
+    them, the first being itself.
+    """
+    if nth == 0:
+        return own
+    share = math.modf(_NORMAL.cdf(own) * 1000003 * nth)[0]
+    return _NORMAL.inv_cdf(min(max(share, 1e-9), 1 - 1e-9))
 
 
 def fitting(joint: Fingers, drawn: Drawn, about: Settings) -> float:

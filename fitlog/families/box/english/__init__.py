@@ -67,7 +67,29 @@ def second_short(t: Tongue, *, starter: float, **_: object) -> str:
     return f"Second: edge to the {t.length(starter)} starter, cut; starter out, step."
 
 
+def first_boards(t: Tongue, *, gap: float, height: float, side: str) -> str:
+    """The boards that begin with a finger, such as the sides."""
+    return (
+        f"Sides: cutter {t.length(height)} high, key gap {t.length(gap)}; the reference edge down "
+        f"to the key, press {_SIDE[side]}, cut, and step with the slot over the key."
+    )
+
+
+def second_boards(t: Tongue, *, starter: float) -> str:
+    """The boards that begin with a slot, such as front and back."""
+    return (
+        f"Front and back: the starter of {t.length(starter)} against the key for the first slot, "
+        "then as the sides."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    "boards-first": first_boards,
+    "boards-second": second_boards,
+    "boards-other-end": same(
+        "The other end: the same edge to the key, the other face to the fence. Fresh backing "
+        "before the first cut."
+    ),
     **shared.SENTENCES,
     "gap-from": gap_from,
     "starter-from": starter_from,

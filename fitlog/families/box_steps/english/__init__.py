@@ -82,7 +82,24 @@ def turn(t: Tongue, *, fence: float) -> str:
     )
 
 
+def board_stops(t: Tongue, *, board: str, second: float, height: float) -> str:
+    """The stops of one kind of boards."""
+    who = "Sides" if board == "first" else "Front and back"
+    return (
+        f"{who}: bit {t.length(height)} high; at each stop all boards, then all of them again with "
+        f"the fence {t.length(second)} further out, before it goes on to the next."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    "boards-stops": board_stops,
+    "boards-open-edge": same(
+        "Their first slot is open at the reference edge: there the bit stands in the fence, whose "
+        "faces close up to it, and the board bears on the fence above the slot."
+    ),
+    "boards-same-edge": same(
+        "The reference edge to the fence at both ends of a board; the fence moves out only."
+    ),
     **shared.SENTENCES,
     **{code: centring.SENTENCES[code] for code in (*_CENTRE, *_CARE)},
     "centre-settled": centring.SENTENCES["centre-settled"],

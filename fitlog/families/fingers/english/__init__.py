@@ -67,7 +67,32 @@ def saw_off(t: Tongue, *, off: float) -> str:
     return f"For the next trial saw {t.size(off)} off both; under {short} take new scraps."
 
 
+def board_width(t: Tongue, *, fingers: int, width: float, off: float) -> str:
+    """The width that ends alike. off: how much wider the boards are, mm; below 0 narrower."""
+    if abs(off) < 0.05:
+        return f"{fingers} fingers end alike at {t.length(width)}: as wide as these boards are."
+    if off > 0:
+        return (
+            f"{fingers} fingers end alike at {t.length(width)}: {t.length(off)} less than these "
+            "boards are. Rip them to it, or cut first and trim after."
+        )
+    return (
+        f"{fingers} fingers end alike at {t.length(width)}: {t.length(-off)} more than these "
+        "boards are. Take wider ones, or a finger less."
+    )
+
+
+def board_short(t: Tongue, *, short: float, fingers: int) -> str:
+    """What the play of all fingers takes from the width."""
+    return (
+        f"That is {t.length(short)} less than slots and fingers as wide as the slots would make: "
+        f"the play of {fingers} fingers."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    "boards-width": board_width,
+    "boards-short": board_short,
     "gap-creep": gap,
     "gap-corner": gap,
     "ends-from": ends_from,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
+from ....texts import tell
 
 _ALL_BIND = "Its fit word says nothing about the fit"
 _GAPS = {
@@ -90,7 +91,26 @@ def board_short(t: Tongue, *, short: float, fingers: int) -> str:
     )
 
 
+def cause(
+    t: Tongue, *, symptom: str, cause: str, part: str, figures: tuple[tuple[str, float], ...]
+) -> str:
+    """A cause, its test or its cure, by the table of the symptoms. part: "text", "test" or
+    "cure".
+    """
+    # Tables of many sentences: imported by the one command that says them.
+    from ..symptoms import CAUSES
+
+    return tell(getattr(CAUSES[cause], part), **{name: t.length(mm) for name, mm in figures})
+
+
+def size_of(_: Tongue, *, piece: int) -> str:
+    """What the size of a symptom is from."""
+    return f"piece {piece}"
+
+
 SENTENCES: dict[str, Sentence] = {
+    "symptom-cause": cause,
+    "size-of-piece": size_of,
     "boards-width": board_width,
     "boards-short": board_short,
     "gap-creep": gap,

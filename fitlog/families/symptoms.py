@@ -108,13 +108,7 @@ class Table:
 
     def _logged(self, setup: SetUp) -> tuple[Remark, ...]:
         told = [
-            remark(
-                f"gap-{f.place}",
-                place=f.place,
-                lead=p.settings.lead,
-                piece=p.number,
-                size=f.size,
-            ).of(setup.plan.joint)
+            remark("gap-logged", place=f.place, piece=p.number, size=f.size).of(setup.plan.joint)
             for p in setup.pieces()
             for f in p.verdict.faults
             if f.place in self.places

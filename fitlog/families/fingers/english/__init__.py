@@ -18,19 +18,14 @@ _GAPS = {
 _HEIGHT = "measure it to the cutter's tip, not to its shoulder"
 
 
-def gap(
-    t: Tongue,
-    *,
-    place: str,
-    lead: float = 0.0,
-    piece: int | None = None,
-    size: float | None = None,
-) -> str:
-    """What no setting cures: on the last piece, or logged with an earlier one. lead: mm."""
-    tests = t.act("fault-gap", place=place)
-    if piece is None:
-        return _GAPS[place].format(tests=tests)
-    said = t.word((f"gap {place}", size))
+def gap(t: Tongue, *, place: str, **_: object) -> str:
+    """What no setting cures, on the last piece."""
+    return _GAPS[place].format(tests=t.act("fault-gap", place=place))
+
+
+def gap_logged(t: Tongue, *, place: str, piece: int, size: float | None) -> str:
+    """The same, logged with an earlier piece."""
+    tests, said = t.act("fault-gap", place=place), t.word((f"gap {place}", size))
     return f"Piece {piece} was logged with a {said}: {tests} has its causes."
 
 
@@ -115,6 +110,7 @@ SENTENCES: dict[str, Sentence] = {
     "boards-short": board_short,
     "gap-creep": gap,
     "gap-corner": gap,
+    "gap-logged": gap_logged,
     "ends-from": ends_from,
     "box-try": try_it,
     "box-saw-off": saw_off,

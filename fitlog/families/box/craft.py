@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from ...advice.decision import Decision
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
+from ...advice.notices import sizes
 from ...advice.opening import first_from
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from .. import joint_of
-from ..fingers.craft import always, check_slot, ends_from
+from ..fingers.craft import always, check_slot, ends_from, wood_notices
 from ..fingers.figures import LEAST_LENGTH, SAWN_OFF
 from ..fingers.names import FIT, HEIGHT
 from .names import EDGES, GAP, STARTER, set_to
@@ -20,6 +22,7 @@ __all__ = [
     "check_slot",
     "first_reason",
     "first_settings",
+    "notices",
     "recipe",
     "start_at",
 ]
@@ -75,3 +78,10 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
     if moves is None:
         return always(plan, remark("exit-block"), remark("stacked-cutter"), remark("deep-slots"))
     return (remark("key-last-move"),) if abs(moves.get(GAP, 0.0)) > 1e-9 else ()
+
+
+def notices(made: Decision) -> tuple[Remark, ...]:
+    """What the boards' moisture calls for, at the start."""
+    plan = made.known.joint.plan
+    assert isinstance(plan, BoxPlan)
+    return (*sizes(made), *(() if made.pieces else wood_notices(plan)))

@@ -23,8 +23,8 @@ from ..fingers.boards import (
     wanted_count,
     width_steps,
     widths,
-    wood_notices,
 )
+from ..fingers.craft import wood_notices
 from ..fingers.names import HEIGHT
 from .craft import cautions
 from .names import CENTRE, SECOND

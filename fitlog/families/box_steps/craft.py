@@ -11,7 +11,7 @@ from ...advice.notices import sizes
 from ...advice.opening import first_from
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from .. import joint_of
-from ..fingers.craft import always, check_slot, ends_from
+from ..fingers.craft import always, check_slot, ends_from, wood_notices
 from ..fingers.figures import LEAST_LENGTH, SAWN_OFF
 from ..fingers.names import FIT, HEIGHT
 from ..half_blind import figures
@@ -95,5 +95,8 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
 
 
 def notices(made: Decision) -> tuple[Remark, ...]:
-    """What a second pass at the fence asks for."""
-    return (*centre(made.known, made.pieces, made.found), *sizes(made))
+    """What a second pass at the fence asks for, and at the start the boards' moisture."""
+    plan = made.known.joint.plan
+    assert isinstance(plan, StepsPlan)
+    wood = () if made.pieces else wood_notices(plan)
+    return (*centre(made.known, made.pieces, made.found), *sizes(made), *wood)

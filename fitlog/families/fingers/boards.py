@@ -12,8 +12,6 @@ from ...advice.decision import decide
 from ...advice.history import History
 from ...domain import Remark, Settings, SetUp, remark
 from .. import boards
-from ..moisture import Board, moisture_remarks
-from .figures import FIT_WINDOWS
 from .joint import Fingers
 from .names import FIT
 from .plan import FingerPlan, finger_count
@@ -93,11 +91,3 @@ def width_steps(plan: FingerPlan, found: tuple[Width, ...], play: float) -> tupl
         remark("boards-width", fingers=alike.fingers, width=alike.width, off=off),
         remark("boards-short", short=alike.fingers * play, fingers=alike.fingers),
     )
-
-
-def wood_notices(plan: FingerPlan) -> tuple[Remark, ...]:
-    """Return what the moisture of the boards calls for."""
-    one = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
-    other = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
-    middle = FIT_WINDOWS[plan.word_set].middle
-    return moisture_remarks(one, other, plan.board_width, plan.board_width - plan.spacing, middle)

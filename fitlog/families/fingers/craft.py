@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence
 from ...advice.cautions import GENERAL, speed
 from ...domain import Plan, Reading, Remark, Verdict, remark
 from ...errors import Refused
+from ..moisture import Board, moisture_remarks
+from .figures import FIT_WINDOWS
 from .names import ENDS
 from .plan import FingerPlan
 
@@ -33,3 +35,11 @@ def ends_from(plan: FingerPlan, sd: float, taught: int) -> Remark:
 def always(plan: Plan, *own: Remark) -> tuple[Remark, ...]:
     """Return all cautions, for `start`. own: those of one way to space the fingers."""
     return (*GENERAL, *own, speed(plan))
+
+
+def wood_notices(plan: FingerPlan) -> tuple[Remark, ...]:
+    """Return what the moisture of the boards calls for."""
+    one = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
+    other = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
+    middle = FIT_WINDOWS[plan.word_set].middle
+    return moisture_remarks(one, other, plan.board_width, plan.board_width - plan.spacing, middle)

@@ -84,6 +84,10 @@ def second_boards(t: Tongue, *, starter: float) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {
+    "recovered-check": same(
+        "A kept finger and its slot check it: the key gap is right when the finger just fills the "
+        "room between key and tooth, the key when the slot just takes it. Cut a test pair first."
+    ),
     "boards-first": first_boards,
     "boards-second": second_boards,
     "boards-other-end": same(

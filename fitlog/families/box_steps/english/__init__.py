@@ -92,6 +92,10 @@ def board_stops(t: Tongue, *, board: str, second: float, height: float) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {
+    "recovered-check": same(
+        "A kept finger and its slot check it: cut one slot with its second pass in waste and try "
+        "the finger in it. Cut a test pair first."
+    ),
     "boards-stops": board_stops,
     "boards-open-edge": same(
         "Their first slot is open at the reference edge: there the bit stands in the fence, whose "

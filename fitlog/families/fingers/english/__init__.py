@@ -103,7 +103,22 @@ def size_of(_: Tongue, *, piece: int) -> str:
     return f"piece {piece}"
 
 
+def recovered_from(t: Tongue, *, play: float | None, setup: int | None, other: bool) -> str:
+    """What a recovered setting comes from. play: that of the kept sample; other: another cutter or
+    machine than the set-up's, mm.
+    """
+    if play is not None:
+        return f"The kept finger has {t.length(play)} of play in its slot: that is aimed at."
+    if other:
+        return (
+            f"Set-up {setup} was good with another cutter or machine: its play is made with "
+            "today's, by what the log knows of them."
+        )
+    return f"As the good piece of set-up {setup} was cut."
+
+
 SENTENCES: dict[str, Sentence] = {
+    "recovered-from": recovered_from,
     "symptom-cause": cause,
     "size-of-piece": size_of,
     "boards-width": board_width,

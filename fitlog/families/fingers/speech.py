@@ -12,6 +12,8 @@ from .names import ENDS, FIT, FIT_WORDS
 from .typed import PLAY_LIMIT
 
 STEP_LIMIT = 10.0
+_OURS = (FIT, ENDS)
+_BOARDS = frozenset(("tail", "tails", "pin", "pins"))
 _SAID = (*FIT_WORDS, "flush", "proud", "shy", "")
 _WHEN = {
     "proud": "the ends of the fingers stand out",
@@ -26,10 +28,9 @@ _CREEPS = """
 """
 
 
-def _without_boards(phrases: str) -> str:
-    """Leave out what is said of tails and pins."""
-    told = (p for p in phrases.split(";") if not {"tail", "tails", "pin", "pins"} & {*p.split()})
-    return ";".join(told)
+def _without(phrases: str, words: frozenset[str]) -> str:
+    """Leave out the phrases with one of some words in them."""
+    return ";".join(phrase for phrase in phrases.split(";") if not words & {*phrase.split()})
 
 
 def speech_of(
@@ -41,9 +42,11 @@ def speech_of(
     """Return the speech of a family. more: its own phrases by their meaning; numbers, when: see
     `Speech`.
     """
-    meant = {word: _without_boards(MEANT[word]) for word in _SAID if word in MEANT}
+    # Tails and pins are none of these; "level" is what the edges are where they have a word.
+    out = _BOARDS | {kind.settling for kind in family.kinds if kind.name not in _OURS}
+    meant = {word: _without(MEANT[word], out) for word in _SAID if word in MEANT}
     asked = {
-        choices: _without_boards(phrases)
+        choices: _without(phrases, out)
         for choices, phrases in ASKED.items()
         if {*choices.split(" / ")} <= {*_SAID, "slightly proud", "slightly shy"}
     }

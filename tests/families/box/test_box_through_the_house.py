@@ -183,6 +183,27 @@ def test_a_dovetail_bit_is_refused(sled: Shop) -> None:
     assert "wren is a dovetail bit, a box joint wants a straight one" in error
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("snug, level", None),  # asked
+        ("wont go in, edges level, flush", ("very tight", "level", "flush")),
+        ("falls apart, edge inside 0.3, sits proud", ("very loose", "in", "proud")),
+        ("sloppy, 0.3 out, a hair shy", ("loose", "out", "slightly shy")),
+        ("spot on fit, very in, shy 0.2mm", ("good", "very in", "shy")),
+    ],
+)
+def test_what_makers_usually_say_is_heard(
+    sled: Shop, typed: str, said: tuple[str, str, str] | None
+) -> None:
+    result = sled.run("cut", typed, "--json", code=None)
+    if said is None:
+        assert result.document["error"]["code"] == "which-meaning"
+        return
+    found = result.document["last"]["said"]
+    assert tuple(found[a].split(" 0.")[0] for a in BOX.aspects) == said
+
+
 def test_undo_review_and_many_fingers(sled: Shop) -> None:
     sled.run("cut", "tight, level, flush")
     sled.run("cut", "loose 0.25")

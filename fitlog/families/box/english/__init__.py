@@ -35,11 +35,6 @@ def scraps(t: Tongue, *, wide: float, thick: float, long: float) -> str:
     )
 
 
-def scraps_short(t: Tongue, *, wide: float, **_: object) -> str:
-    """The two boards of a trial."""
-    return f"Two scraps about {t.size(wide)} wide, reference edges marked."
-
-
 def first(_: Tongue, *, fingers: int, side: str) -> str:
     """The board that begins with a finger."""
     return (
@@ -51,7 +46,7 @@ def first(_: Tongue, *, fingers: int, side: str) -> str:
 
 def first_short(_: Tongue, *, side: str, **__: object) -> str:
     """The board that begins with a finger."""
-    return f"First: edge to the key, press {_SIDE[side]} each time, step over the key."
+    return f"First: edge to the key, press {_SIDE[side]} each time."
 
 
 def second(t: Tongue, *, starter: float, side: str) -> str:
@@ -64,7 +59,7 @@ def second(t: Tongue, *, starter: float, side: str) -> str:
 
 def second_short(t: Tongue, *, starter: float, **_: object) -> str:
     """The board that begins with a slot."""
-    return f"Second: edge to the {t.length(starter)} starter, cut; starter out, step."
+    return f"Second: the {t.length(starter)} starter, then the same."
 
 
 def first_boards(t: Tongue, *, gap: float, height: float, side: str) -> str:
@@ -112,10 +107,11 @@ SENTENCES: dict[str, Sentence] = {
 }
 SHORT: dict[str, Sentence | None] = {
     **shared.SHORT,
-    "box-scraps": scraps_short,
+    "box-scraps": None,
     "box-first": first_short,
     "box-second": second_short,
     "key-last-move": None,
+    "fresh-end": None,  # the next pair is one in any case, but where only the height goes up
 }
 NAMES = {
     **shared.NAMES,

@@ -54,7 +54,7 @@ def try_it(_: Tongue, *, edges: bool) -> str:
 
 def try_short(_: Tongue, *, edges: bool) -> str:
     """What is judged."""
-    return f"Together once, dry: fit and play, {'edges, ' if edges else ''}ends."
+    return f"Judge fit and play{', edges' if edges else ''}, ends."
 
 
 def saw_off(t: Tongue, *, off: float) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from ...advice.history import History
 from ...domain import Advice, SetUp, remark
 from ...domain.standing import for_real_boards, standing
-from ..fingers import geometry
 from ..fingers.boards import (
     FingerJob,
     expected_play,
@@ -27,8 +26,8 @@ def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) 
     gap, play = settings[GAP], expected_play(setup, past, settings)
     slot, key = gap + play, plan.key_width if plan.pressed == "cutter" else None
     pitch = gap + (slot if key is None else key)
-    finger = geometry.finger(slot, gap, key)
-    found = widths(pitch, finger, wanted_count(plan, tails, pitch, finger))
+    # Whichever way the boards are pressed, the first finger is as wide as the gap.
+    found = widths(pitch, gap, wanted_count(plan, tails, pitch, gap))
     dial = settings.on_scale(plan.machine)
     first = remark("boards-first", gap=dial[GAP], height=dial[HEIGHT], side=plan.pressed)
     second = remark("boards-second", starter=dial[STARTER])

@@ -21,6 +21,7 @@ from fitlog.families.box.joint import SLOPES, BoxJoint
 from fitlog.families.box.names import EDGES, GAP, STARTER, set_to
 from fitlog.families.box.plan import BoxPlan
 from fitlog.families.fingers import geometry as g
+from fitlog.families.fingers.boards import widths
 from fitlog.families.fingers.names import ENDS, FIT, HEIGHT
 
 Case = Mapping[str, float]
@@ -172,6 +173,16 @@ def test_fingers_creep_by_each_push_that_differs(seed: int) -> None:
     pushes = [way.count("cutter") for way in ways]
     off = wood(first, case["h"])[n - 1][1] - wood(second, case["h"])[n - 1][1]
     assert off == pytest.approx(g.creep(case["w"], case["k"], pushes[1] - pushes[0]), abs=1e-6)
+
+
+@pytest.mark.parametrize("fingers", [2, 5, 9])
+def test_boards_that_end_alike_pressed_toward_the_cutter(fingers: int) -> None:
+    """The first finger is as wide as the gap, each further one a step of gap and key on."""
+    w, k, gap, h = 9.525, 9.4, 9.45, 12.0
+    board = Sled(w, k, gap, h).board(300.0, 30.0, 0.0, ["cutter"] * fingers)
+    ends = wood(board, h)[fingers - 1][1]
+    found = next(x for x in widths(gap + k, gap, fingers) if x.asked and x.ends == "alike")
+    assert ends == pytest.approx(found.width, abs=1e-6)
 
 
 @pytest.mark.parametrize("fingers", [2, 5, 9])

@@ -8,6 +8,11 @@ from ...fingers import english as shared
 from ...fingers.english import learnt
 
 _SIDE = {"key": "toward the key", "cutter": "toward the cutter"}
+_PRESSING = {
+    "key": "pressing toward the key",
+    "cutter": "the first step toward the key, since that slot is open at the edge, the others "
+    "toward the cutter",
+}
 
 
 def gap_from(t: Tongue, *, cutter: float, play: float, taught: int, sd: float) -> str:
@@ -53,7 +58,7 @@ def second(t: Tongue, *, starter: float, side: str) -> str:
     """The board that begins with a slot."""
     return (
         f"Second board: the starter of {t.length(starter)} against the key, the reference edge to "
-        f"the starter: cut. Take the starter out and step as before, pressing {_SIDE[side]}."
+        f"the starter: cut. Take the starter out and step as before, {_PRESSING[side]}."
     )
 
 

@@ -144,6 +144,15 @@ def test_words_readings_and_faults_of_the_joint(sled: Shop) -> None:
     assert tight["misfit"]["fit"]["mean"] == pytest.approx(0.01 - 0.027, abs=0.04)
 
 
+def test_a_play_that_its_word_cannot_have_is_asked_about(sled: Shop) -> None:
+    before = sled.words("log export").out
+    error = sled.run("cut", "good 0.7, level, flush", "--json", code=1).document["error"]
+    assert error["code"] == "word-and-gap" and "0.07 mm" in error["hint"]
+    assert sled.words("log export").out == before
+    said = document(sled, "cut", "good 0.7, level, flush", "--yes")["last"]["said"]
+    assert said["fit"] == "good 0.70"
+
+
 def test_a_slot_in_waste_tells_the_cutter(sled: Shop) -> None:
     before = document(sled, "next")
     after = document(sled, "cut", "--slot", "--read", "slot=9.40")

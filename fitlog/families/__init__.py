@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 from ..domain import Aspect, Family, Plan
 from ..errors import Refused
+from .box.names import BOX
+from .box_steps.names import BOX_STEPS
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
@@ -25,7 +27,11 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
-FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
+FOLDERS: dict[str, str] = {
+    HALF_BLIND.name: f"{__name__}.half_blind",
+    BOX.name: f"{__name__}.box",
+    BOX_STEPS.name: f"{__name__}.box_steps",
+}
 
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:

@@ -4,7 +4,6 @@ only what is its own: nominal misfits, slopes, causes, limits and what its readi
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -166,10 +165,3 @@ class Base:
 
     def read_sd(self, aspect: Aspect) -> float:
         return self._scales[aspect].read_sd
-
-
-def dialled_sd(plan: Plan, aspect: Aspect, own: float) -> float:
-    """Return how much a misfit varies from piece to piece, mm. own: apart from how far its setting
-    lies off what was dialled, at a slope of 1.
-    """
-    return math.hypot(own, plan.adjuster(aspect).sd)

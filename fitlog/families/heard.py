@@ -81,6 +81,8 @@ class Heard:
             voice = self._voices.get((piece.by, aspect))
             noise = math.hypot(noise, defaults.BAND_EDGES if voice is None else voice.doubt)
         spread, end_sd = self._joint.piece_sd(aspect), self._joint.end_sd(aspect)
+        if end_sd:
+            spread = math.sqrt(max(spread**2 - end_sd**2, 0.0))
         if kind.driver is not None:
             # Weighed at the piece's own misfit, so that how the stop was set counts as noise.
             noise, read_sd, spread = math.hypot(noise, spread), math.hypot(read_sd, spread), 0.0

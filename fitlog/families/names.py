@@ -8,12 +8,20 @@ from collections.abc import Iterable
 
 from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
+from .box.names import BOX
+from .box.plan import BoxPlan
+from .box_steps.names import BOX_STEPS
+from .box_steps.plan import StepsPlan
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
 
-FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
+FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, BOX, BOX_STEPS)}
 # What a plan of each is: its own fields are the family's named figures.
-PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
+PLANS: dict[str, type[Plan]] = {
+    HALF_BLIND.name: DovetailPlan,
+    BOX.name: BoxPlan,
+    BOX_STEPS.name: StepsPlan,
+}
 
 
 def joints() -> tuple[str, ...]:

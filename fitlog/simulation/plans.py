@@ -21,9 +21,10 @@ def plan_for(
     machine: Machine | None,
     in_play: tuple[Aspect, ...] = EVERY,
     words_only: bool = False,
+    joint: str | None = None,
 ) -> Plan:
     """Return a sensible plan for a bit and boards, its sizes the stocks' own."""
-    family = simulated(first_joint())
+    family = simulated(joint or first_joint())
     return family.plan_for(bit, stock, pin_stock, machine, in_play, words_only)
 
 

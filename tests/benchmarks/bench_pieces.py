@@ -3,8 +3,8 @@ tests/benchmarks/bench_pieces.py [--only PART] [--seeds N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by
 paired differences. Nothing is asserted: the tables go into MEASURED.md. Parts: year, whole,
-chances, slips, newest, matrix (with `--cells 'NAME;NAME*'` only some of it), tune (only when named:
-what chose the rivals' options).
+chances, slips, newest, matrix and families (with `--cells 'NAME;NAME*'` only some of these two),
+tune (only when named: what chose the rivals' options).
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ import beside  # noqa: F401
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import bench_chances
+import bench_families
 import bench_matrix
 import bench_rivals
 from recent import Newest
@@ -310,6 +311,11 @@ def matrix(seeds: int, names: str | None = None, seed: int | None = None) -> Non
     bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
 
 
+def families(seeds: int, names: str | None = None) -> None:
+    """The further joints, each against its habit and a notebook."""
+    bench_families.families(seeds, spread, names)
+
+
 def honest(seeds: int) -> None:
     """What the tool says of chances, against what comes."""
     bench_chances.report(seeds, spread)
@@ -328,6 +334,7 @@ PARTS: dict[str, tuple[Callable[..., None], int]] = {
     "slips": (slips, 10_000),
     "newest": (newest_only, 100),
     "matrix": (matrix, 400),
+    "families": (families, 200),
     "tune": (tune, 300),
 }
 
@@ -351,5 +358,6 @@ if __name__ == "__main__":
         if told.only == part or (told.only is None and part not in ASKED_FOR):
             count = told.seeds or usual
             print(f"\n{part}: {count} seeds\n", flush=True)
-            show(count, *([told.cells, told.trace] if part == "matrix" else []))
+            more = {"matrix": (told.cells, told.trace), "families": (told.cells,)}
+            show(count, *more.get(part, ()))
     sys.exit(0)

@@ -12,6 +12,7 @@ from ...estimator.evidence import Term
 from ..bits import angle, diameter
 from ..springs import wood_terms
 from . import figures
+from .centring import fence_terms, pitch_term
 from .geometry import slope_clearance_angle, slope_clearance_height
 from .plan import DovetailPlan
 
@@ -24,13 +25,7 @@ def causes(plan: DovetailPlan, aspect: Aspect, height: float, wood: str = "") ->
     if aspect == "fit":
         return (*_bit_terms(plan.bit, height), *_shop_terms(plan, shop, wood))
     if aspect == "centre":
-        way, sd = (
-            ("eye", figures.FENCE_ZERO_BY_EYE)
-            if plan.by_eye
-            else ("caliper", figures.FENCE_ZERO_MEASURED)
-        )
-        zero, day = Term(("fence zero", shop, way), 1.0, 0.0, sd), ("fence day",)
-        return (zero, Term(day, 1.0, 0.0, figures.DAY_TO_DAY_FENCE, own=True))
+        return fence_terms(shop, by_eye=plan.by_eye)
     return (
         Term(("socket zero", shop, plan.rabbet_bit), 1.0, 0.0, figures.SOCKET_ZERO),
         Term(("socket day",), 1.0, 0.0, figures.DAY_TO_DAY_SOCKET, own=True),
@@ -42,10 +37,8 @@ def _bit_terms(bit: Bit, height: float) -> tuple[Term, Term]:
 
 
 def _shop_terms(plan: DovetailPlan, shop: str, wood: str) -> tuple[Term, ...]:
-    pitch_sd = figures.PITCH_BY_SPACER if plan.spaced else figures.PITCH_BY_SCALE
-    way = "spacer" if plan.spaced else "scale"
     return (
-        Term(("pitch", shop, way), -1.0, 0.0, pitch_sd),
+        pitch_term(shop, spaced=plan.spaced),
         Term(
             ("height zero", shop), slope_clearance_height(plan.bit.theta), 0.0, defaults.HEIGHT_ZERO
         ),

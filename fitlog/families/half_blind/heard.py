@@ -1,8 +1,9 @@
-"""What only words and readings of a half-blind dovetail say: walls that were misread."""
+"""What words and readings of a joint that is centred by its walls say: walls may be misread."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from ...domain import Aspect, Piece
 from ...estimator.evidence import Voices
@@ -10,15 +11,18 @@ from .. import heard
 from ..family import Joint
 from . import figures as usual
 from .names import CENTRE
-from .plan import DovetailPlan
 
 
 class Heard(heard.Heard):
-    """The evidence of one joint's pieces. voices: how people use their words."""
+    """The evidence of one joint's pieces. by_eye: how the fence was set; voices: how people use
+    their words; slips: by aspect, the range in which a slipped reading may fall, mm.
+    """
 
-    def __init__(self, joint: Joint, plan: DovetailPlan, voices: Voices) -> None:
-        super().__init__(joint, voices, usual.SLIP_RANGE)
-        self._plan = plan
+    def __init__(
+        self, joint: Joint, by_eye: bool, voices: Voices, slips: Mapping[Aspect, float]
+    ) -> None:
+        super().__init__(joint, voices, slips)
+        self._zero = usual.FENCE_ZERO_BY_EYE if by_eye else usual.FENCE_ZERO_MEASURED
 
     def _slipped(self, aspect: Aspect, piece: Piece, read: float) -> float:
         if aspect == CENTRE and any(r.kind == "walls" for r in piece.readings):
@@ -29,6 +33,5 @@ class Heard(heard.Heard):
         """Density of an error of the centre that comes from a misread wall, `off` from the expected
         one, mm.
         """
-        zero = usual.FENCE_ZERO_BY_EYE if self._plan.by_eye else usual.FENCE_ZERO_MEASURED
-        sd = math.hypot(zero, usual.MISREAD_WALL)
+        sd = math.hypot(self._zero, usual.MISREAD_WALL)
         return math.exp(-0.5 * (off / sd) ** 2) / (sd * math.sqrt(2 * math.pi)) + 1e-12

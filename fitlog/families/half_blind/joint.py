@@ -15,6 +15,7 @@ from ..springs import wood_difference
 from . import figures as usual
 from . import geometry
 from .causes import causes
+from .centring import first_outside, may_stay
 from .heard import Heard
 from .limits import limit
 from .names import CENTRE, DEPTH, FENCE, FIT, HEIGHT, SEAT, SETTING_OF, WORDS, set_to
@@ -37,7 +38,7 @@ class HalfBlindDovetail:
             SEAT: {DEPTH: -1.0, HEIGHT: rise if self.plan.rabbet_bit == "same" else 0.0},
         }
         self._bands: dict[tuple[Aspect, str], tuple[tuple[defaults.Band, ...], ...]] = {}
-        self._heard = Heard(self, self.plan, self._voices)
+        self._heard = Heard(self, self.plan.by_eye, self._voices, usual.SLIP_RANGE)
 
     def window(self, aspect: Aspect) -> Window:
         if aspect == FIT:
@@ -93,15 +94,10 @@ class HalfBlindDovetail:
         return usual.FAR_OFF[aspect], usual.FAR_OFF_SD[aspect]
 
     def first_outside(self, aspect: Aspect, sd: float) -> float | None:
-        # The fence side is where a shaving can snatch: a first piece lies surely outside.
-        if aspect != CENTRE:
-            return None
-        if sd <= usual.FENCE_REMEMBERED:
-            return 0.0
-        return min(usual.START_OUTSIDE, max(0.0, 1.645 * sd - defaults.FENCE_SIDE_SHAVING / 2))
+        return first_outside(sd) if aspect == CENTRE else None
 
     def may_stay(self, aspect: Aspect, misfit: float) -> bool:
-        return aspect != CENTRE or abs(misfit) <= usual.MOST_SHAVING / 2
+        return aspect != CENTRE or may_stay(misfit)
 
     def trifle(self, aspect: Aspect) -> float | None:
         if aspect != FIT:

@@ -25,7 +25,7 @@ def notices(made: Decision) -> tuple[Remark, ...]:
     """Return what only a half-blind dovetail asks for at the next piece."""
     know, pieces, found = made.known, made.pieces, made.found
     return (
-        *_centre(know, pieces, found),
+        *centre(know, pieces, found),
         *sizes(made),
         *_rabbet(pieces[-1] if pieces else None, found.settings),
         *(() if pieces else plan_remarks(dovetail(know.joint.plan))),
@@ -43,10 +43,11 @@ def before_spoiling(setup: SetUp, past: History) -> tuple[Remark, ...]:
     if CENTRE in made.settled and not shown_by(made):
         chance = made.found.settled[CENTRE].chance
         return (remark("centre-known", CENTRE, chance=chance),)
-    return (*_centre(made.known, pieces, Aim(pieces[-1].settings)), TURN)
+    return (*centre(made.known, pieces, Aim(pieces[-1].settings)), TURN)
 
 
-def _centre(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remark]:
+def centre(know: Knowledge, pieces: Sequence[Piece], found: Aim) -> Iterable[Remark]:
+    """Yield what a second pass at the fence asks for at the next piece."""
     if CENTRE not in know.joint.plan.in_play or CENTRE in found.settled:
         return
     if not second_pass_safe(know, found.settings):

@@ -20,6 +20,7 @@ from .rehearse_conditions import (
     Slips,
     Swaps,
 )
+from .setups import Joint
 
 if TYPE_CHECKING:
     from ...domain import Plan
@@ -48,6 +49,7 @@ def rehearse(
     stock: StockName = None,
     pin_stock: PinStock = None,
     machine: MachineName = None,
+    joint: Joint = None,
     setups: Setups = 300,
     in_a_row: InARow = 6,
     only: Only = None,
@@ -89,14 +91,15 @@ def rehearse(
     """
     from ...render import canvas
     from ...service.again import Named
-    from ...service.reader.choices import aspects_of
+    from ...service.reader.choices import aspects_of, joint_of
     from ...service.reader.rehearse import Runs, Shops, rehearsal_of
     from .session import open_session
 
-    runs, aspects = Runs(setups, in_a_row, seed).check(), aspects_of(only)
+    name = joint_of(joint)
+    runs, aspects = Runs(setups, in_a_row, seed).check(), aspects_of(only, name)
     off = (fence_zero_off, height_zero_off, edges_off)
     shops = Shops(sds, slips, swaps, readings, *off, repeats)
-    named = Named(bit, stock, pin_stock, machine)
+    named = Named(bit, stock, pin_stock, machine, name)
     target = None if picture is None else canvas.checked(picture, over=force)
     with open_session(db, create=False) as session:
         screen, ruler = session.screen, session.ruler()

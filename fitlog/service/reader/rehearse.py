@@ -58,7 +58,8 @@ def rehearsal_of(
     the shops are like.
     """
     bit, boards = session.bits.only(named.bit), session.boards(named.stock, named.pin_stock)
-    plan = plan_for(bit, *boards, session.machine(named.machine), aspects, words_only)
+    machine = session.machine(named.machine)
+    plan = plan_for(bit, *boards, machine, aspects, words_only, named.joint)
     return plan, _conditions(session.reader, shops)
 
 

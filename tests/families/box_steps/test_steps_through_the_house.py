@@ -1,0 +1,205 @@
+"""A box joint by steps of the fence, end to end by the command line: in millimetres and in
+fractions, at the bench, out and in again, and a second set-up that learns from the first.
+
+No outside source: these are promises of the tool itself; the shop is invented.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pane import Pane
+from shop import Shop, by_code, make_shop, sentence
+
+from fitlog.domain import Bit, Stock
+from fitlog.families.box_steps.figures import scales
+from fitlog.families.box_steps.joint import StepsJoint
+from fitlog.families.box_steps.names import BOX_STEPS, set_to
+from fitlog.families.box_steps.plan import StepsPlan
+
+START = ("start", "--joint", "box-steps", "--pitch", "25.5")
+OTHERS = ("socket", "tail", "rabbet", "half-blind", " pin", "key", "starter")
+OFF = {"fit": -0.17, "centre": 0.42, "ends": -0.18}  # the truth that the shop hides, mm
+PLAN = StepsPlan(
+    Bit("half", 12.7, 0.0, 32.0),
+    *(Stock("beech", "beech", 14.0, 150.0),) * 2,
+    None,
+    *(150.0, 14.0, 14.0),
+    pitch=25.5,
+)
+
+
+def stocked(shop: Shop) -> Shop:
+    shop.words("bit add half --diameter 12.7 --angle 0 --cutting-length 32")
+    shop.words("stock add beech --species beech --thickness 14 --width 150")
+    return shop
+
+
+@pytest.fixture
+def fence(shop: Shop) -> Shop:
+    """A shop with a set-up before its first piece."""
+    stocked(shop).run(*START)
+    return shop
+
+
+def document(shop: Shop, *args: str) -> Any:
+    return shop.run(*args, "--json").document
+
+
+def speaks_of_steps(text: str) -> str:
+    flat = " ".join(text.split())
+    assert not [word for word in OTHERS if word in flat.casefold()], flat
+    return flat
+
+
+def misfit(aspect: str, at: dict[str, float]) -> float:
+    return StepsJoint(PLAN).nominal(aspect, set_to(**at), PLAN.figures()) + OFF[aspect]
+
+
+def honest(at: dict[str, float]) -> str:
+    """What an honest person with a caliper says of a pair cut at these settings."""
+    said = []
+    for kind in BOX_STEPS.kinds:
+        off = misfit(kind.name, at)
+        word = kind.words[sum(off > edge for edge in scales(PLAN)[kind.name].edges)]
+        number = abs(off) * (2 if kind.name == "centre" else 1)
+        read = word not in kind.unread and (kind.name != "fit" or off > 0.01)
+        said.append(f"{word} {number:.2f}" if read else word)
+    return ", ".join(said)
+
+
+def tuned(shop: Shop) -> list[dict[str, Any]]:
+    told = [document(shop, *START)]
+    while told[-1]["status"] == "tuning":
+        assert len(told) < 12
+        told.append(document(shop, "cut", honest(told[-1]["settings"])))
+    shop.words("finish")
+    return told
+
+
+def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
+    text = speaks_of_steps(stocked(shop).run(*START).out)
+    assert "second pass 0.11 mm fence offset 75.20 mm" in text
+    assert "one pass at 75.20 mm, and before any other measure the walls" in text
+    assert "Widen a slot only by a pass further out" in text and "tall fence" in text
+    why = speaks_of_steps(shop.words("why").out)
+    assert "Second pass: a pitch of 25.5 mm less two slots of a 12.7 mm bit" in why
+    first = document(shop, "next")
+    assert first["joint"] == "box-steps"
+    assert first["fixed"] == {"pitch": 25.5, "board_width": 150.0}
+    assert list(first["settings"]) == ["second_pass", "fence_offset", "height"]
+    assert first["centre_by"] == "walls"
+
+
+def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
+    stocked(shop)
+    told, later = tuned(shop), tuned(shop)
+    assert told[-1]["status"] == later[-1]["status"] == "ready"
+    assert len(later) < len(told)
+    for aspect in ("fit", "centre"):
+        middle = scales(PLAN)[aspect].window.middle
+        before, now = (abs(misfit(aspect, a[0]["settings"]) - middle) for a in (told, later))
+        assert now < before / 2, aspect
+    assert "fit-settled" in by_code(later[-1]["reasons"])
+
+
+def test_half_blind_set_ups_at_the_same_fence_teach_its_zero(shop: Shop) -> None:
+    """The fence's zero keeps its key in every joint that is cut along it."""
+    stocked(shop).words("bit add wren --diameter 12.7 --angle 14 --cutting-length 14")
+    before = document(shop, *START, "--bit", "half")
+    shop.words("finish --abandon")
+    shop.run(
+        "start", "--joint", "half-blind", "--bit", "wren", "--stock", "beech", "--only", "centre"
+    )
+    shop.run("cut", "gap far 0.8", "--walls", "59.0", "58.2")
+    shop.words("finish --as-it-is")
+    after = document(shop, *START, "--bit", "half")
+    moved = after["settings"]["fence_offset"] - before["settings"]["fence_offset"]
+    assert -0.6 < moved < -0.15
+
+
+def test_a_cut_is_told_in_millimetres_and_in_fractions(fence: Shop) -> None:
+    text = speaks_of_steps(fence.run("cut", "tight, gap far 0.3, shy 0.2").out)
+    assert "Fit: tight, so the second pass goes further out." in text
+    assert "Centre: gap far 0.30 mm, so the fence goes in." in text
+    fence.words("prefer --units fraction")
+    text = speaks_of_steps(
+        fence.run("cut", "slightly loose, centred, shy 1/64", "--further-out", "1/64").out
+    )
+    assert "mm" not in text and "less far out" in text
+    whole = fence.words("why").out + fence.words("show").out
+    assert not re.search(r"\bmm\b", whole)
+    cuts = document(fence, "show")["cuts"]
+    moved = cuts[1]["settings"]["second_pass"] - cuts[0]["settings"]["second_pass"]
+    assert moved == pytest.approx(25.4 / 64, abs=1e-4)
+
+
+def test_the_same_end_is_passed_again_further_out(fence: Shop) -> None:
+    """Centre and ends are good, the fit is tight: another pass further out on the same end."""
+    advice = document(fence, "cut", "tight, centred, flush", "--walls", "68.65", "68.65")
+    assert advice["moves"]["second_pass"] > 0
+    assert advice["moves"]["fence_offset"] == advice["moves"]["height"] == 0.0
+    assert "same-end" in by_code(advice["reasons"])
+    assert "Cut the end of piece 1 again" in fence.words("next").out
+    advice = document(fence, "cut", "loose 0.25", "--same-end")
+    assert advice["moves"]["second_pass"] < 0 and "fresh-end" in by_code(advice["reasons"])
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "said"),
+    [
+        ("cut inside", 2, 'the word "inside" is not known'),
+        ("cut tight 0.2", 2, "takes no size"),
+        ("cut good --set key_gap=9", 2, "known: second_pass, fence_offset, height"),
+        ("cut good --set second_pass=-1", 1, "the second pass"),
+        ("start --joint box-steps --pitch 12", 1, "the pitch"),
+        ("start --joint box-steps --given key=9", 2, '"key" is no figure of the box-steps'),
+    ],
+)
+def test_what_is_no_word_of_the_joint_is_refused(
+    fence: Shop, typed: str, code: int, said: str
+) -> None:
+    before = fence.words("log export").out
+    error = fence.run(*typed.split(), code=code).err
+    sentence(error)
+    assert said in error and fence.words("log export").out == before
+
+
+def test_a_log_moves_and_goes_on(
+    fence: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fence.run("cut", "tight, centred, flush", "--walls", "68.65", "68.65")
+    fence.run("cut", "slightly loose 0.12, gap creep 0.2", "--same-end")
+    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
+    kept.write_text(fence.words("log export").out, encoding="utf-8")
+    fence.run("log", "export", "--csv", str(table))
+    shown, cuts = document(fence, "next"), document(fence, "show")["cuts"]
+    (tmp_path / "other").mkdir()
+    there = make_shop(tmp_path / "other", monkeypatch)
+    there.run("log", "import", str(kept))
+    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
+    assert "The log is sound" in there.words("log health").out
+    there.words("finish --as-it-is")
+    there.run(*START)
+    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
+    again = document(there, "show")["cuts"]
+    for key in ("settings", "said", "readings"):
+        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
+
+
+def test_a_whole_piece_at_the_bench(fence: Shop) -> None:
+    with Pane(fence) as pane:
+        pane.until("to cut: piece 1").press(" ", "fit, 1 of 3").press("5", "ends, 2 of 3")
+        pane.press("5", "centre, 3 of 3").press("w", "wall at the fence")
+        pane.press("68.9\r", "away from it").press("68.5\r", "to cut: piece 2")
+        assert not [w for w in OTHERS if w in pane.flat.casefold() and w != "key"], pane.text
+        pane.press("q", "piece 2 is to be cut; fitlog bench goes on there")
+        assert pane.ended() == 0
+    (cut, *later) = document(fence, "show")["cuts"]
+    assert cut["settings"]["fence_offset"] == 75.2
+    readings = [r for one in (cut, *later) for r in one["readings"]]
+    assert [r["kind"] for r in readings] == ["walls"]
+    assert document(fence, "next")["last"]["said"]["fit"] == "slightly loose"

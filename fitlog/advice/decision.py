@@ -105,7 +105,7 @@ class Decision:
 
 def decide(setup: SetUp, past: History) -> Decision:
     """Return the decision on the next piece of a set-up, given what earlier set-ups taught."""
-    plan, pieces = setup.plan, setup.pieces()
+    plan, pieces = setup.plan, setup.tuned_on()
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
     known = know(plan, pieces, past, setup.first, by, setup.slots())

@@ -103,7 +103,7 @@ def ended(setup: SetUp) -> Ended | None:
 
 
 def _never_good(setup: SetUp) -> bool:
-    pieces, in_play = setup.pieces(), setup.plan.in_play
+    pieces, in_play = setup.tuned_on(), setup.plan.in_play
     if not pieces:
         return True
     tried = (aspect for aspect in setup.plan.family.tried if aspect in in_play)
@@ -135,10 +135,11 @@ def on_real_boards(plan: Plan, settings: Settings, sizes: Figures | None = None)
 
 
 def ended_at(setup: SetUp) -> Settings | None:
-    """Return the settings of a set-up's last piece, carried over to the real boards; None without a
-    piece.
+    """Return the settings of the last piece that a set-up rests on, carried over to the real
+    boards; None without a piece.
     """
-    last = setup.last_piece()
+    pieces = setup.tuned_on()
+    last = pieces[-1] if pieces else None
     return None if last is None else on_real_boards(setup.plan, last.settings, last.sizes)
 
 

@@ -14,6 +14,7 @@ from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
 from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
+from ..advice.run import run_remarks
 from ..advice.spoken import scales
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut
@@ -103,7 +104,8 @@ class Workbench:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises
         Refused.
         """
-        self.require_open(setup)
+        if told.after is None:
+            self.require_open(setup)
         cut = trial_cut(setup, told)
         at, new = self.stamp(setup.plan.machine), not told.later
         entry = self.log.record(
@@ -297,7 +299,8 @@ class Workbench:
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past)
-        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by)))
+        said = before_the_first(setup, past, self.by)
+        return replace(advice, notices=(*run_remarks(setup, past), *advice.notices, *said))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another

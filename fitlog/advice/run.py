@@ -1,0 +1,226 @@
+"""A joint looked at between real boards: whether the run may go on, what drifts, when to look next.
+
+Pure: a set-up with its checks in, a decision out. The checks are pieces in the real stock to the
+model, and what it would set next is what the run is stopped for; that the offset drifts over the
+joints is a regression beside it. Since the ratio of the evidence of a drift to that of none is a
+fair game while there is none, a run without one is told of one with a chance of at most
+RUN_DRIFT / (1 - RUN_DRIFT) * (1 - FAULT_SURE) / FAULT_SURE (Ville's inequality, from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+import numpy as np
+
+from .. import defaults
+from ..domain import Aspect, Piece, Remark, Settings, SetUp, remark
+from ..estimator.posterior import Normal
+from ..estimator.run import Run, run_of
+from .decision import Decision, decide
+from .drift import roughly
+from .history import History
+from .laws import nominal_of
+from .settled import judged
+
+
+class Looked(NamedTuple):
+    """What a look at a joint says of the run. after: joints cut by then; settings: in force for the
+    next ones, true mm.
+
+    off: aspects in play that are not settled any more; faults: gaps seen on it; drift: of the lead
+    aspect's misfit a joint, mm, None where it is not told from noise; inside: the chance that the
+    next joint's lead aspect is good, None where that is not in play; look_after: joints until the
+    next look, None where the run is to stop.
+    """
+
+    after: int
+    settings: Settings
+    off: tuple[Aspect, ...]
+    faults: tuple[str, ...]
+    drift: Normal | None
+    inside: float | None
+    look_after: int | None
+
+    @property
+    def go_on(self) -> bool:
+        """Whether the run may go on."""
+        return self.look_after is not None
+
+
+def looked(setup: SetUp, past: History) -> Looked | None:
+    """Return what the last joint that was looked at says; None where the last piece is none. That a
+    set-up is finished changes nothing of it.
+    """
+    pieces = setup.pieces()
+    if not pieces or pieces[-1].after is None:
+        return None
+    made = with_checks(setup, past)
+    last, after = pieces[-1], pieces[-1].after
+    faults = tuple(fault.place for fault in last.verdict.faults)
+    found = _run(made, counted(pieces))
+    ahead = np.ones(1 + defaults.LOOK_CAP)
+    if found is not None:
+        joint, lead = made.known.joint, made.known.joint.plan.family.lead
+        window = joint.window(lead)
+        ahead = found.inside(
+            nominal_of(made.known, lead, made.settings),
+            (window.low, window.high),
+            joint.piece_sd(lead),
+            after + np.arange(1.0 + defaults.LOOK_CAP),
+        )
+    told = found is not None and found.drifts >= defaults.FAULT_SURE
+    before = max((p.after for p in pieces[:-1] if p.after is not None), default=0)
+    off = _off(setup, past, made)
+    stop = bool(off) or bool(faults)
+    return Looked(
+        after,
+        made.real if off else last.settings,
+        off,
+        faults,
+        found.drift if found is not None and told else None,
+        None if found is None else float(ahead[0]),
+        None if stop else look_after(after - before, [float(x) for x in ahead], drifts=told),
+    )
+
+
+def _off(setup: SetUp, past: History, made: Decision) -> tuple[Aspect, ...]:
+    """The aspects that this look unsettles: what it shows to be off, and what it leaves open that
+    was settled before it.
+    """
+    *_, last = made.pieces
+    shown = {a: judged(made.known.joint, a, last) is False for a in made.unsettled}
+    if all(shown.values()):
+        return made.unsettled
+    so_far = tuple(cut for cut in setup.cuts if cut.piece != last.number)
+    before = with_checks(replace(setup, cuts=so_far), past).settled
+    return tuple(a for a, off in shown.items() if off or a in before)
+
+
+def with_checks(setup: SetUp, past: History) -> Decision:
+    """Return the decision on a set-up with all of its checks, also those after it was finished."""
+    return decide(replace(setup, outcome=None), past)
+
+
+def look_after(since: int, inside: Sequence[float], *, drifts: bool = False) -> int:
+    """Return after how many more joints to look again, at least 1.
+
+    since: joints between the last two looks; inside: the chance that the joint looked at is good,
+    then those of each of the next, LOOK_CAP of them at most; drifts: a drift is told from noise.
+    Far from the edge the interval doubles, up to LOOK_CAP; with a drift it never grows; at the edge
+    it halves; and it never lasts so long that the fit leaves its window before it with more than
+    LOOK_RISK.
+    """
+    since = max(1, since)
+    wanted = 2 * since if inside[0] >= defaults.LOOK_SURE and not drifts else since
+    if inside[0] < defaults.LOOK_NEAR:
+        wanted = max(1, since // 2)
+    most = min(wanted, defaults.LOOK_CAP, len(inside) - 1)
+    kept = 0
+    while kept < most and inside[0] - inside[kept + 1] <= defaults.LOOK_RISK:
+        kept += 1
+    return max(1, kept)
+
+
+def counted(pieces: Sequence[Piece]) -> dict[int, int]:
+    """Return how many joints were cut when each piece was, by its number: a test piece cut in a run
+    comes after what was cut by then.
+    """
+    found, joints = dict[int, int](), 0
+    for piece in pieces:
+        joints = max(joints, piece.after or 0)
+        found[piece.number] = joints
+    return found
+
+
+def _run(made: Decision, counts: dict[int, int]) -> Run | None:
+    """Return the law of the lead's offset and its drift, None where nothing was said of it."""
+    know = made.known
+    plan = know.joint.plan
+    lead = plan.family.lead
+    if lead not in plan.in_play:
+        return None
+    prior, taken = know.as_taken(lead)
+    evidence = roughly(know, lead, made.pieces, taken)
+    if not evidence:
+        return None
+    slope = abs(know.joint.slope(lead, made.settings))
+    return run_of(
+        prior,
+        evidence,
+        [counts[e.piece] for e in evidence],
+        slope * defaults.RUN_HEIGHT,
+        defaults.RUN_DRIFT,
+    )
+
+
+def run_remarks(setup: SetUp, past: History) -> tuple[Remark, ...]:
+    """Return what the last joint that was looked at says, with what to set where the run is to
+    stop; nothing where the last piece is none.
+    """
+    found = looked(setup, past)
+    return () if found is None else said_of(setup, found, to=True)
+
+
+def said_of(setup: SetUp, found: Looked, *, to: bool) -> tuple[Remark, ...]:
+    """Return what a look says: go on or stop, and what drifts. to: with what to set."""
+    first = _on(found) if found.go_on else _stop(setup, found, to=to)
+    joint = setup.plan.joint
+    return tuple(one.of(joint) for one in (first, *_drift(found)))
+
+
+def _on(found: Looked) -> Remark:
+    sure = 1.0 if found.inside is None else found.inside
+    why = "drift" if found.drift is not None else "edge" if sure < defaults.LOOK_SURE else ""
+    return remark("run-on", after=found.after, look=found.look_after, why=why)
+
+
+def _stop(setup: SetUp, found: Looked, *, to: bool) -> Remark:
+    """Why a run is to stop, and with `to` what to set."""
+    last, dial = setup.pieces()[-1], found.settings.on_scale(setup.plan.machine)
+    said = {a: last.verdict.of(a) for a in found.off}
+    zeroed = setup.plan.family.zeroed
+    return remark(
+        "run-stop",
+        after=found.after,
+        off=tuple((a, s.word if s is not None else None) for a, s in said.items()),
+        faults=found.faults,
+        stops=zeroed not in found.off,
+        to=tuple((part, dial[name]) for name, part in moved(setup, found)) if to else (),
+    )
+
+
+def moved(setup: SetUp, found: Looked) -> list[tuple[str, str]]:
+    """Return the settings that are to move, by name, each with its part of the machine."""
+    now = setup.pieces()[-1].settings
+    parts = setup.plan.family.part_of
+    return [(n, parts[n]) for n in found.settings if abs(found.settings[n] - now[n]) > 1e-6]
+
+
+def _drift(found: Looked) -> tuple[Remark, ...]:
+    """What drifts, where it is told from noise."""
+    law, family = found.drift, found.settings.family
+    if law is None:
+        return ()
+    lead = family.kind(family.lead)
+    middle = lead.settled_at
+    side = lead.words[middle + 1 :] if law.mean > 0 else lead.words[:middle]
+    word = side[len(side) // 2]
+    return (remark("run-drift", lead.name, mean=abs(law.mean), sd=law.sd, word=word),)
+
+
+def cautions(setup: SetUp, found: Looked) -> tuple[Remark, ...]:
+    """Return what a move between real boards means for those that are cut."""
+    if not found.off:
+        return ()
+    zeroed = setup.plan.family.setting_of.get(setup.plan.family.zeroed or "")
+    names = [name for name, _ in moved(setup, found) if name != zeroed]
+    called = tuple(setup.plan.family.setting(name).noun for name in names)
+    good = 0
+    for piece in setup.checks()[:-1]:
+        good = piece.after or 0
+    joints = remark("run-cut", first=good + 1, last=found.after)
+    mixed = (remark("run-mixed", settings=called),) if called else ()
+    return tuple(one.of(setup.plan.joint) for one in (joints, *mixed))

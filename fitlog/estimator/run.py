@@ -1,0 +1,85 @@
+"""Does an offset drift through a run of real boards? One offset and one drift a joint, on a grid.
+
+All lengths mm. The drift is none with a stated chance beforehand, else normal about none; the
+settings are as they were logged, so that a move is in the nominal misfits already.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import NormalDist
+
+import numpy as np
+
+from .evidence import Evidence
+from .likelihood import Array, Verdicts, band_chance
+from .posterior import Normal
+
+_RATES = np.array([NormalDist().inv_cdf((k + 0.5) / 40) for k in range(40)])  # equally likely, sds
+_REACH, _MOST_POINTS, _FINE = 4.5, 601, 0.25  # sds of the prior; points; step in least noises
+
+
+@dataclass(frozen=True)
+class Run:
+    """The joint law of an offset before the run and of its drift a joint, mm.
+
+    offset, rate: axes of the grid; weight: one row a rate, the first of which is none.
+    """
+
+    offset: Array
+    rate: Array
+    weight: Array
+
+    @property
+    def drifts(self) -> float:
+        """The chance that there is a drift at all."""
+        return float(self.weight[1:].sum())
+
+    @property
+    def drift(self) -> Normal:
+        """The drift a joint, given that there is one."""
+        share = self.weight[1:].sum(axis=1)
+        share = share / share.sum()
+        mean = float(share @ self.rate[1:])
+        return Normal(mean, float(np.sqrt(share @ (self.rate[1:] - mean) ** 2)))
+
+    def inside(
+        self, nominal: float, window: tuple[float, float], piece_sd: float, joints: Array
+    ) -> Array:
+        """Return the chances that the joints of these counts come out inside a window at a nominal
+        misfit.
+        """
+        chances = []
+        for count in joints:
+            misfit = nominal + self.offset[None, :] + count * self.rate[:, None]
+            chance = band_chance(window[0], window[1], misfit, piece_sd)
+            chances.append(float((self.weight * chance).sum()))
+        return np.array(chances)
+
+
+def run_of(
+    prior: Normal, evidence: Sequence[Evidence], counts: Sequence[int], sd: float, chance: float
+) -> Run:
+    """Return what verdicts say of an offset and its drift. counts: joints cut by each verdict, 0
+    before the run; sd: of a drift a joint; chance: of one beforehand.
+
+    Raises ValueError without a verdict.
+    """
+    if not evidence:
+        raise ValueError("a run is weighed with at least one verdict")
+    verdicts = Verdicts(evidence)
+    noise = np.hypot(
+        np.where(verdicts.is_read > 0, verdicts.read_sd, verdicts.word_noise), verdicts.piece_sd
+    )
+    half = _REACH * prior.sd
+    points = int(np.clip(2 * half / (_FINE * float(noise.min())), 81, _MOST_POINTS))
+    offset = np.linspace(prior.mean - half, prior.mean + half, points)
+    rate = np.array([0.0, *(sd * _RATES)])
+    grown = offset[None, None, :] + np.array(counts)[:, None, None] * rate[None, :, None]
+    flat = verdicts.log(verdicts.nominal + grown.reshape(len(evidence), -1))
+    logs = flat.sum(axis=0).reshape(len(rate), points)
+    logs -= 0.5 * ((offset - prior.mean) / prior.sd) ** 2
+    logs += np.log([1 - chance, *[chance / len(_RATES)] * len(_RATES)])[:, None]
+    weight = np.exp(logs - logs.max())
+    return Run(offset, rate, weight / weight.sum())

@@ -1,0 +1,63 @@
+"""A joint looked at between real boards: go on or stop, what drifts, and last what to set."""
+
+from __future__ import annotations
+
+from ..advice import approach
+from ..advice.run import Looked, cautions, moved, said_of
+from ..document import Document, on_scale
+from ..domain import SetUp
+from ..families.telling import say
+from ..language.units import Ruler
+from ..texts import tell
+from .screen import Screen
+
+
+def check(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
+    """Print what a look says of the run of a set-up's real boards."""
+    first, *others = said_of(setup, found, to=False)
+    screen.head(say(first, ruler))
+    for remark in (*others, *cautions(setup, found)):
+        screen.line(say(remark, ruler), indent="  ")
+    if found.go_on:
+        return
+    if moved(setup, found):
+        screen.line("Unplugged, set this; the other settings stay:")
+        _settings(screen, setup, found, ruler)
+    if setup.outcome is None and found.off:
+        screen.line("Try it on scrap and log that: fitlog cut WORDS.")
+    elif found.off:
+        screen.line("Try it on scrap; then look at the next joint: fitlog check WORDS --after N.")
+    else:
+        screen.line("What may cause it: fitlog fault gap {place}.", place=found.faults[0])
+
+
+def _settings(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
+    """Print what to set, a row a setting that moves."""
+    now, dial = setup.pieces()[-1].settings, found.settings.on_scale(setup.plan.machine)
+    by = {name: found.settings[name] - now[name] for name, _ in moved(setup, found)}
+    how = approach(by, setup)
+    for name, move in by.items():
+        kind = setup.plan.family.setting(name)
+        come = say(how[name].of(setup.plan.joint), ruler, short=True) if name in how else ""
+        notes = ", ".join(filter(None, (ruler.move(kind, move), come)))
+        row = f"  {tell(kind.noun)}  {ruler.length(dial[name])}  {notes}"
+        screen.line(row, indent=" " * 4)
+
+
+def check_document(setup: SetUp, found: Looked) -> Document:
+    """Return what a look says. settings: in force for the next joints; drift_per_joint: of the
+    lead aspect's misfit, mm, null where it is not told from noise; chance: that the next joint's
+    lead aspect is good, null where that is not in play; look_after: joints until the next look,
+    null where the run is to stop.
+    """
+    law = found.drift
+    drift = None if law is None else {"mean": round(law.mean, 5), "sd": round(law.sd, 5)}
+    return {
+        "after": found.after,
+        "go_on": found.go_on,
+        "off": list(found.off),
+        "drift_per_joint": drift,
+        "chance": None if found.inside is None else round(found.inside, 4),
+        "look_after": found.look_after,
+        "settings": on_scale(found.settings, setup.plan.machine),
+    }

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..domain import Aspect, Misfit, Piece, Settings, SetUp
+from ..domain.standing import on_test_piece
 from .aim import Aim, aim, for_real_boards
 from .chances import Outlook
 from .history import History
@@ -105,7 +106,8 @@ class Decision:
 
 def decide(setup: SetUp, past: History) -> Decision:
     """Return the decision on the next piece of a set-up, given what earlier set-ups taught."""
-    plan, pieces = setup.plan, setup.tuned_on()
+    plan = setup.plan
+    pieces = tuple(on_test_piece(plan, p) if p.check else p for p in setup.tuned_on())
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
     known = know(plan, pieces, past, setup.first, by, setup.slots())

@@ -31,7 +31,7 @@ class Looked(NamedTuple):
     next ones, true mm.
 
     off: aspects in play that are not settled any more; faults: gaps seen on it; drift: of the lead
-    aspect's misfit a joint, mm, None where it is not told from noise; inside: the chance that the
+    aspect's misfit a joint, mm, None where it is not told from noise; fits: the chance that the
     next joint's lead aspect is good, None where that is not in play; look_after: joints until the
     next look, None where the run is to stop.
     """
@@ -41,7 +41,7 @@ class Looked(NamedTuple):
     off: tuple[Aspect, ...]
     faults: tuple[str, ...]
     drift: Normal | None
-    inside: float | None
+    fits: float | None
     look_after: int | None
 
     @property
@@ -65,7 +65,7 @@ def looked(setup: SetUp, past: History) -> Looked | None:
     if found is not None:
         joint, lead = made.known.joint, made.known.joint.plan.family.lead
         window = joint.window(lead)
-        ahead = found.inside(
+        ahead = found.within(
             nominal_of(made.known, lead, made.settings),
             (window.low, window.high),
             joint.piece_sd(lead),
@@ -104,22 +104,22 @@ def with_checks(setup: SetUp, past: History) -> Decision:
     return decide(replace(setup, outcome=None), past)
 
 
-def look_after(since: int, inside: Sequence[float], *, drifts: bool = False) -> int:
+def look_after(since: int, fits: Sequence[float], *, drifts: bool = False) -> int:
     """Return after how many more joints to look again, at least 1.
 
-    since: joints between the last two looks; inside: the chance that the joint looked at is good,
+    since: joints between the last two looks; fits: the chance that the joint looked at is good,
     then those of each of the next, LOOK_CAP of them at most; drifts: a drift is told from noise.
     Far from the edge the interval doubles, up to LOOK_CAP; with a drift it never grows; at the edge
     it halves; and it never lasts so long that the fit leaves its window before it with more than
     LOOK_RISK.
     """
     since = max(1, since)
-    wanted = 2 * since if inside[0] >= defaults.LOOK_SURE and not drifts else since
-    if inside[0] < defaults.LOOK_NEAR:
+    wanted = 2 * since if fits[0] >= defaults.LOOK_SURE and not drifts else since
+    if fits[0] < defaults.LOOK_NEAR:
         wanted = max(1, since // 2)
-    most = min(wanted, defaults.LOOK_CAP, len(inside) - 1)
+    most = min(wanted, defaults.LOOK_CAP, len(fits) - 1)
     kept = 0
-    while kept < most and inside[0] - inside[kept + 1] <= defaults.LOOK_RISK:
+    while kept < most and fits[0] - fits[kept + 1] <= defaults.LOOK_RISK:
         kept += 1
     return max(1, kept)
 
@@ -172,7 +172,7 @@ def said_of(setup: SetUp, found: Looked, *, to: bool) -> tuple[Remark, ...]:
 
 
 def _on(found: Looked) -> Remark:
-    sure = 1.0 if found.inside is None else found.inside
+    sure = 1.0 if found.fits is None else found.fits
     why = "drift" if found.drift is not None else "edge" if sure < defaults.LOOK_SURE else ""
     return remark("run-on", after=found.after, look=found.look_after, why=why)
 

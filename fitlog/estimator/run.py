@@ -44,7 +44,7 @@ class Run:
         mean = float(share @ self.rate[1:])
         return Normal(mean, float(np.sqrt(share @ (self.rate[1:] - mean) ** 2)))
 
-    def inside(
+    def within(
         self, nominal: float, window: tuple[float, float], piece_sd: float, joints: Array
     ) -> Array:
         """Return the chances that the joints of these counts come out inside a window at a nominal

@@ -6,6 +6,7 @@ from ..advice import approach
 from ..advice.run import Looked, cautions, moved, said_of
 from ..document import Document, on_scale
 from ..domain import SetUp
+from ..domain.said import UNPLACED
 from ..families.telling import say
 from ..language.units import Ruler
 from ..texts import tell
@@ -28,7 +29,8 @@ def check(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
     elif found.off:
         screen.line("Try it on scrap; then look at the next joint: fitlog check WORDS --after N.")
     else:
-        screen.line("What may cause it: fitlog fault gap {place}.", place=found.faults[0])
+        gap = "gap" if found.faults[0] == UNPLACED else f"gap {found.faults[0]}"
+        screen.line("What may cause it: fitlog fault {gap}.", gap=gap)
 
 
 def _settings(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
@@ -57,7 +59,7 @@ def check_document(setup: SetUp, found: Looked) -> Document:
         "go_on": found.go_on,
         "off": list(found.off),
         "drift_per_joint": drift,
-        "chance": None if found.inside is None else round(found.inside, 4),
+        "chance": None if found.fits is None else round(found.fits, 4),
         "look_after": found.look_after,
         "settings": on_scale(found.settings, setup.plan.machine),
     }

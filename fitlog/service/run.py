@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from ..advice.run import looked, with_checks
+from ..advice.run import Looked, looked, with_checks
 from ..domain import SetUp, Status
 from ..domain.setups import known
 from ..domain.standing import ended, ended_at
@@ -60,6 +60,11 @@ def in_run(bench: Workbench, setup: SetUp) -> InRun:
         plan.stock.name if plan.scrap else "",
         dict(sizes),
     )
+
+
+def last_look(bench: Workbench, setup: SetUp) -> Looked | None:
+    """Return what the last joint that was looked at says; None where the last piece is none."""
+    return looked(setup, bench.past(setup))
 
 
 def as_joint(run: InRun, told: Reported) -> Reported:

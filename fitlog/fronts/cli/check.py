@@ -149,13 +149,13 @@ def _understood(session: Session, setup: SetUp, logged: TrialCut, bench: Workben
 
 def _say(session: Session, bench: Workbench, number: int, json: bool) -> None:
     """Say what the last look says, and keep the advice on its set-up as the one last shown."""
-    from ...advice.run import looked
     from ...render.check import check as show
     from ...render.check import check_document
+    from ...service.run import last_look
     from .session import put_json
 
     answer = bench.answer(number)
-    found = looked(answer.setup, bench.past(answer.setup))
+    found = last_look(bench, answer.setup)
     if json:
         part = None if found is None else check_document(answer.setup, found)
         put_json({**answer.document, "check": part})

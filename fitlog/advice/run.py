@@ -13,16 +13,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-import numpy as np
-
 from .. import defaults
-from ..domain import Aspect, Piece, Remark, Settings, SetUp, remark
+from ..domain import Aspect, Remark, Settings, SetUp, remark
 from ..estimator.posterior import Normal
-from ..estimator.run import Run, run_of
-from .decision import Decision, decide
-from .drift import roughly
+from .creep import likely_ahead
+from .decision import Decision, believed, decide, weigh_all
 from .history import History
-from .laws import nominal_of
 from .settled import judged
 
 
@@ -33,7 +29,8 @@ class Looked(NamedTuple):
     off: aspects in play that are not settled any more; faults: gaps seen on it; drift: of the lead
     aspect's misfit a joint, mm, None where it is not told from noise; fits: the chance that the
     next joint's lead aspect is good, None where that is not in play; look_after: joints until the
-    next look, None where the run is to stop.
+    next look, None where the run is to stop; doubted: the joint was called off, and the next one
+    is likely good all the same.
     """
 
     after: int
@@ -43,6 +40,7 @@ class Looked(NamedTuple):
     drift: Normal | None
     fits: float | None
     look_after: int | None
+    doubted: bool
 
     @property
     def go_on(self) -> bool:
@@ -57,33 +55,31 @@ def looked(setup: SetUp, past: History) -> Looked | None:
     pieces = setup.pieces()
     if not pieces or pieces[-1].after is None:
         return None
-    made = with_checks(setup, past)
     last, after = pieces[-1], pieces[-1].after
+    every = weigh_all(setup, past, pieces)
+    off = _off(setup, past, every) if believed(every) else ()
     faults = tuple(fault.place for fault in last.verdict.faults)
-    found = _run(made, counted(pieces))
-    ahead = np.ones(1 + defaults.LOOK_CAP)
-    if found is not None:
-        joint, lead = made.known.joint, made.known.joint.plan.family.lead
-        window = joint.window(lead)
-        ahead = found.within(
-            nominal_of(made.known, lead, made.settings),
-            (window.low, window.high),
-            joint.piece_sd(lead),
-            after + np.arange(1.0 + defaults.LOOK_CAP),
-        )
-    told = found is not None and found.drifts >= defaults.FAULT_SURE
+    found, told = every.run, every.known.creep is not None
     before = max((p.after for p in pieces[:-1] if p.after is not None), default=0)
-    off = _off(setup, past, made)
-    stop = bool(off) or bool(faults)
+    fits = _ahead(every)
+    look = look_after(after - before, fits, drifts=told) if believed(every) else 1
     return Looked(
         after,
-        made.real if off else last.settings,
+        every.real if off else last.settings,
         off,
         faults,
         found.drift if found is not None and told else None,
-        None if found is None else float(ahead[0]),
-        None if stop else look_after(after - before, [float(x) for x in ahead], drifts=told),
+        None if found is None else fits[0],
+        None if off or faults else look,
+        bool(every.unsettled) and not off,
     )
+
+
+def _ahead(made: Decision) -> list[float]:
+    """The chances that this joint's lead aspect and those of the next LOOK_CAP are good."""
+    if made.run is None:
+        return [1.0] * (1 + defaults.LOOK_CAP)
+    return likely_ahead(made.known, made.run, made.pieces, 1 + defaults.LOOK_CAP)
 
 
 def _off(setup: SetUp, past: History, made: Decision) -> tuple[Aspect, ...]:
@@ -95,7 +91,7 @@ def _off(setup: SetUp, past: History, made: Decision) -> tuple[Aspect, ...]:
     if all(shown.values()):
         return made.unsettled
     so_far = tuple(cut for cut in setup.cuts if cut.piece != last.number)
-    before = with_checks(replace(setup, cuts=so_far), past).settled
+    before = decide(replace(setup, cuts=so_far, outcome=None), past).settled
     return tuple(a for a, off in shown.items() if off or a in before)
 
 
@@ -124,38 +120,6 @@ def look_after(since: int, fits: Sequence[float], *, drifts: bool = False) -> in
     return max(1, kept)
 
 
-def counted(pieces: Sequence[Piece]) -> dict[int, int]:
-    """Return how many joints were cut when each piece was, by its number: a test piece cut in a run
-    comes after what was cut by then.
-    """
-    found, joints = dict[int, int](), 0
-    for piece in pieces:
-        joints = max(joints, piece.after or 0)
-        found[piece.number] = joints
-    return found
-
-
-def _run(made: Decision, counts: dict[int, int]) -> Run | None:
-    """Return the law of the lead's offset and its drift, None where nothing was said of it."""
-    know = made.known
-    plan = know.joint.plan
-    lead = plan.family.lead
-    if lead not in plan.in_play:
-        return None
-    prior, taken = know.as_taken(lead)
-    evidence = roughly(know, lead, made.pieces, taken)
-    if not evidence:
-        return None
-    slope = abs(know.joint.slope(lead, made.settings))
-    return run_of(
-        prior,
-        evidence,
-        [counts[e.piece] for e in evidence],
-        slope * defaults.RUN_HEIGHT,
-        defaults.RUN_DRIFT,
-    )
-
-
 def run_remarks(setup: SetUp, past: History) -> tuple[Remark, ...]:
     """Return what the last joint that was looked at says, with what to set where the run is to
     stop; nothing where the last piece is none.
@@ -174,6 +138,7 @@ def said_of(setup: SetUp, found: Looked, *, to: bool) -> tuple[Remark, ...]:
 def _on(found: Looked) -> Remark:
     sure = 1.0 if found.fits is None else found.fits
     why = "drift" if found.drift is not None else "edge" if sure < defaults.LOOK_SURE else ""
+    why = "doubt" if found.doubted else why
     return remark("run-on", after=found.after, look=found.look_after, why=why)
 
 

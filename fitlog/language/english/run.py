@@ -4,6 +4,7 @@ means.
 
 from __future__ import annotations
 
+from ...domain.said import UNPLACED
 from ..numbers import together
 from ..saying import Sentence, Tongue
 
@@ -12,8 +13,13 @@ _WHY = {"": "", "drift": ", since it drifts", "edge": ", since it is near the ed
 
 def on(_: Tongue, *, after: int, look: int, why: str) -> str:
     """The run may go on. after: joints cut by then; look: joints until the next look; why: so
-    soon, "drift", "edge", or "" for no such reason.
+    soon, "drift", "edge", "doubt", or "" for no such reason.
     """
+    if why == "doubt":
+        return (
+            f"Joint {after}: move nothing yet, one joint may be off; look at the next one, "
+            f"{after + look}."
+        )
     return (
         f"Joint {after}: go on, and look again after {look} more, at joint {after + look}"
         f"{_WHY[why]}."
@@ -43,9 +49,13 @@ def stop(
 
 def why(off: tuple[tuple[str, str | None], ...], faults: tuple[str, ...]) -> str:
     """Return what was seen that stops a run."""
-    gaps = [f"a gap at the {p}, which no setting cures" if p else "a gap" for p in faults]
+    gaps = [f"a gap{_at(place)}, which no setting cures" for place in faults]
     words = [f"the {a} is {word}" if word else f"the {a} is not settled" for a, word in off]
     return together([*gaps, *words])
+
+
+def _at(place: str) -> str:
+    return "" if place == UNPLACED else f" at the {place}"
 
 
 def drift(t: Tongue, *, mean: float, sd: float, word: str) -> str:

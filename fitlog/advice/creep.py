@@ -10,9 +10,9 @@ import numpy as np
 
 from .. import defaults
 from ..domain import Piece
-from ..estimator.run import Run, run_of
+from ..estimator.run import Creep, Run, run_of
 from .drift import roughly
-from .knowledge import Creep, Knowledge
+from .knowledge import Knowledge
 from .laws import nominal_of
 
 

@@ -5,10 +5,9 @@ its pieces.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from functools import cache
-from typing import NamedTuple
 
 import numpy as np
 
@@ -22,25 +21,11 @@ from ..estimator.hypotheses import Hypothesis, Weighed, plausible, turned, weigh
 from ..estimator.linearised import uncoupled
 from ..estimator.posterior import Posterior, posterior
 from ..estimator.prior import Normal, Prior, scaled
+from ..estimator.run import Creep
 from ..families import Joint, joint_of
 from .history import History
 from .settled import SAME, nominal
 from .woods import fit_before
-
-
-class Creep(NamedTuple):
-    """A drift of the lead's offset through a run of real boards, told from noise. rate: a joint, mm;
-    counts: joints cut when each piece was, by its number; now: by the last one.
-    """
-
-    rate: Normal
-    counts: Mapping[int, int]
-    now: int
-
-    def since(self, piece: int) -> float:
-        """Return by how much the offset has grown since a piece, mm."""
-        return self.rate.mean * (self.now - self.counts[piece])
-
 
 AS_SAID, SWAPPED, FAR_OFF = "as said", "swapped", "far off"
 
@@ -92,7 +77,7 @@ class Knowledge:
         """
         law, _ = self.leans.get(aspect, (self.cold[aspect], None))
         if aspect == self.joint.plan.family.lead:
-            law = self._grown(self.before)
+            law = self.before if self.creep is None else self.creep.grown(self.before)
         return scaled(law, self.doubt.get(aspect, 0.0))
 
     def weighed(self, aspect: Aspect) -> Weighed:
@@ -102,29 +87,10 @@ class Knowledge:
             self._alone[aspect] = weigh(self._hypotheses(aspect, said))
         return self._alone[aspect]
 
-    def _grown(self, law: Normal) -> Normal:
-        """A law of the lead's offset before the run, carried on to now."""
-        if self.creep is None:
-            return law
-        rate, now = self.creep.rate, self.creep.now
-        return Normal(law.mean + rate.mean * now, math.hypot(law.sd, rate.sd * now))
-
     def _carried(self, aspect: Aspect, said: tuple[Evidence, ...]) -> tuple[Evidence, ...]:
         """Evidence of an aspect, of the lead's carried on to now."""
-        creep = self.creep
-        if creep is None or aspect != self.joint.plan.family.lead:
-            return said
-        return tuple(_less(e, creep.since(e.piece)) for e in said)
-
-    def _followed(self, said: Sequence[Coupled]) -> Sequence[Coupled]:
-        """Coupled evidence whose driver is the lead, carried on to now."""
-        creep = self.creep
-        if creep is None:
-            return said
-        return [
-            c._replace(driver_nominal=c.driver_nominal - creep.since(c.evidence.piece))
-            for c in said
-        ]
+        creeps = self.creep is not None and aspect == self.joint.plan.family.lead
+        return self.creep.carried(said) if self.creep is not None and creeps else said
 
     def law(self, aspect: Aspect) -> Posterior:
         """Posterior of the offset of an aspect, whatever its driver's."""
@@ -145,7 +111,8 @@ class Knowledge:
     def _weighed_with(
         self, aspect: Aspect, driver: Posterior
     ) -> tuple[CoupledMixture, dict[str, float]]:
-        said = self._followed(self.joint.coupled(self.pieces))
+        said: Sequence[Coupled] = self.joint.coupled(self.pieces)
+        said = said if self.creep is None else self.creep.followed(said)
         about = Normal(driver.mean, driver.sd)
         rough = self._hypotheses(aspect, tuple(uncoupled(s, about)[0] for s in said))
         kept = plausible(rough)
@@ -219,18 +186,11 @@ class Knowledge:
         window, varies = self.joint.window(lead), self.joint.piece_sd(lead)
         found = self.stock.evidence(lead, self.pieces) if self.joint.wood else ()
         if found:
-            found = self._carried(lead, found)
-            return float(
-                chance_good(posterior(self._grown(self.real), found), at, window, varies)[0]
-            )
+            before = self.real if self.creep is None else self.creep.grown(self.real)
+            law = posterior(before, self._carried(lead, found))
+            return float(chance_good(law, at, window, varies)[0])
         spread = math.hypot(self.apart.sd, varies)
         return float(chance_good(self.law(lead), at + self.apart.mean, window, spread)[0])
-
-
-def _less(evidence: Evidence, grown: float) -> Evidence:
-    """Evidence of a piece cut before an offset had grown, mm, as evidence of the offset of now."""
-    other = evidence.other and _less(evidence.other, grown)
-    return replace(evidence, nominal=evidence.nominal - grown, other=other)
 
 
 def _turned(said: Sequence[Coupled]) -> tuple[Coupled, ...]:

@@ -6,13 +6,15 @@ settings are as they were logged, so that a move is in the nominal misfits alrea
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from statistics import NormalDist
+from typing import NamedTuple
 
 import numpy as np
 
-from .evidence import Evidence
+from .evidence import Coupled, Evidence
 from .likelihood import Array, Verdicts, band_chance
 from .posterior import Normal
 
@@ -83,3 +85,38 @@ def run_of(
     logs += np.log([1 - chance, *[chance / len(_RATES)] * len(_RATES)])[:, None]
     weight = np.exp(logs - logs.max())
     return Run(offset, rate, weight / weight.sum())
+
+
+class Creep(NamedTuple):
+    """A drift of an offset through a run that is told from noise. rate: a joint, mm; counts: joints
+    cut when each piece was, by its number; now: by the last one.
+    """
+
+    rate: Normal
+    counts: Mapping[int, int]
+    now: int
+
+    def grown(self, law: Normal) -> Normal:
+        """Return a law of the offset before the run as one of now."""
+        more = self.rate.mean * self.now
+        return Normal(law.mean + more, math.hypot(law.sd, self.rate.sd * self.now))
+
+    def carried(self, said: Sequence[Evidence]) -> tuple[Evidence, ...]:
+        """Return what was seen in a run as evidence of the offset of now."""
+        return tuple(_less(e, self._since(e.piece)) for e in said)
+
+    def followed(self, said: Sequence[Coupled]) -> tuple[Coupled, ...]:
+        """Return coupled evidence, whose driver's offset creeps, as evidence of now."""
+        return tuple(
+            c._replace(driver_nominal=c.driver_nominal - self._since(c.evidence.piece))
+            for c in said
+        )
+
+    def _since(self, piece: int) -> float:
+        """By how much the offset has grown since a piece, mm."""
+        return self.rate.mean * (self.now - self.counts[piece])
+
+
+def _less(evidence: Evidence, grown: float) -> Evidence:
+    other = evidence.other and _less(evidence.other, grown)
+    return replace(evidence, nominal=evidence.nominal - grown, other=other)

@@ -65,7 +65,7 @@ def looked(setup: SetUp, past: History) -> Looked | None:
     look = look_after(after - before, fits, drifts=told) if believed(every) else 1
     return Looked(
         after,
-        every.real if off else last.settings,
+        _to_set(every, off, last.settings),
         off,
         faults,
         found.drift if found is not None and told else None,
@@ -73,6 +73,15 @@ def looked(setup: SetUp, past: History) -> Looked | None:
         None if off or faults else look,
         bool(every.unsettled) and not off,
     )
+
+
+def _to_set(made: Decision, off: tuple[Aspect, ...], now: Settings) -> Settings:
+    """The settings for the next joints: where the lead is off and the joints before speak against
+    it, so that its own is not moved, nothing is.
+    """
+    lead = made.known.joint.plan.family.lead
+    stays = lead in off and abs(made.real.of(lead) - now.of(lead)) < 1e-6
+    return now if stays or not off else made.real
 
 
 def _ahead(made: Decision) -> list[float]:

@@ -67,7 +67,10 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
         known[kind.name] for kind in setup.plan.family.kinds if kind.tried and kind.name in known
     ]
     together = chances.get("all")
-    return Standing(_settled(min(tried, default=None), together), how, together, weakest, other)
+    code = _settled(min(tried, default=None), together)
+    if code == "confirm" and setup.checks():  # joints in the real stock have been looked at
+        code = "weak"
+    return Standing(code, how, together, weakest, other)
 
 
 def _settled(tried: float | None, together: float | None) -> Code:

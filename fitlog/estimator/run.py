@@ -19,6 +19,7 @@ from .likelihood import Array, Verdicts, band_chance
 from .posterior import Normal
 
 _RATES = np.array([NormalDist().inv_cdf((k + 0.5) / 40) for k in range(40)])  # equally likely, sds
+_TINY = 1e-300
 _REACH, _MOST_POINTS, _FINE = 4.5, 601, 0.25  # sds of the prior; points; step in least noises
 
 
@@ -41,10 +42,13 @@ class Run:
     @property
     def drift(self) -> Normal:
         """The drift a joint, given that there is one."""
-        share = self.weight[1:].sum(axis=1)
-        share = share / share.sum()
-        mean = float(share @ self.rate[1:])
-        return Normal(mean, float(np.sqrt(share @ (self.rate[1:] - mean) ** 2)))
+        return _law(self.rate[1:], self.shares[1:])
+
+    @property
+    def shares(self) -> Array:
+        """The chances of the drifts, that of none first."""
+        out: Array = self.weight.sum(axis=1)
+        return out
 
     def within(
         self, nominal: float, window: tuple[float, float], piece_sd: float, joints: Array
@@ -58,6 +62,25 @@ class Run:
             chance = band_chance(window[0], window[1], misfit, piece_sd)
             chances.append(float((self.weight * chance).sum()))
         return np.array(chances)
+
+
+def _law(rate: Array, share: Array) -> Normal:
+    share = share / share.sum()
+    mean = float(share @ rate)
+    return Normal(mean, float(np.sqrt(share @ (rate - mean) ** 2)))
+
+
+def pooled(runs: Sequence[Run], chance: float) -> tuple[float, Normal]:
+    """Return the chance that all runs have one drift in common, and that drift a joint, mm; chance:
+    of one beforehand, as of each run. Raises ValueError without a run.
+    """
+    if not runs:
+        raise ValueError("drifts of no run cannot be pooled")
+    before = np.array([1 - chance, *[chance / len(_RATES)] * len(_RATES)])
+    logs = np.log(before) + sum(np.log(run.shares + _TINY) - np.log(before) for run in runs)
+    share = np.exp(logs - logs.max())
+    share /= share.sum()
+    return float(share[1:].sum()), _law(runs[-1].rate[1:], share[1:])
 
 
 def run_of(

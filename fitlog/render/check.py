@@ -21,7 +21,13 @@ def check(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
         screen.line(say(remark, ruler), indent="  ")
     if found.go_on:
         return
-    if moved(setup, found):
+    if found.off and not moved(setup, found):
+        screen.line(
+            "The joints before it say otherwise, so nothing moves yet: look for a chip or a board "
+            "that lifted, then at the next joint: fitlog check WORDS --after N."
+        )
+        return
+    if found.off:
         screen.line("Unplugged, set this; the other settings stay:")
         _settings(screen, setup, found, ruler)
     if setup.outcome is None and found.off:

@@ -26,7 +26,7 @@ def review(screen: Screen, rows: Sequence[Document], ruler: Ruler) -> None:
                 r["bit"],
                 wood,
                 how_ended(r["status"], r["ended"]),
-                str(r["pieces"]),
+                f"{r['pieces']} + {r['checks']}" if r["checks"] else str(r["pieces"]),
             ]
             + [_of_part(dial, part, ruler) for part in columns]
             + [_first_move(moves, ruler)]

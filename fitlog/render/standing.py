@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ..domain import SetUp
 from ..domain.standing import Standing
 from ..families.telling import COMMANDS
 from ..language.numbers import percent
 from ..language.saying import Spelling
+from ..language.units import counted
 from ..texts import tell
 
 
@@ -81,6 +83,14 @@ def said(how: Standing, piece: int = 0, spelling: Spelling = COMMANDS) -> Said:
     told = {"piece": piece, "chance": chance, "weakest": tell("the {weakest}", weakest=how.weakest)}
     told["finish"] = spelling["finish"]
     return Said(*(tell(text, **told) for text in row))
+
+
+def pieces_of(setup: SetUp) -> str:
+    """Return how many test pieces a set-up has, and how many joints were looked at in its run."""
+    checks, pieces = len(setup.checks()), counted(len(setup.tests()), "piece")
+    if not checks:
+        return pieces
+    return tell("{pieces}, {checks}", pieces=pieces, checks=counted(checks, "check"))
 
 
 def unsettled(how: Standing) -> str:

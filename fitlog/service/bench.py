@@ -16,6 +16,7 @@ from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
 from ..advice.run import run_remarks
 from ..advice.spoken import scales
+from ..advice.wear import Wear, wear_of
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Plan, Remark, SetUp, Stock, TrialCut
 from ..errors import FitlogError, Refused, nearest
@@ -261,12 +262,13 @@ class Workbench:
         others = [other for other in known if other != name]
         return Words(name, others, self.log.count_finished(), scales(name, past))
 
-    def bit_figures(self, bit: Bit) -> BitLaw:
-        """Return what a bit really measures, by its newest finished set-ups and the
-        log's newest.
+    def bit_figures(self, bit: Bit) -> tuple[BitLaw, Wear]:
+        """Return what a bit really measures and how it wears, by its newest finished set-ups and
+        the log's newest.
         """
         found = self.log.finished_with(bit.name, defaults.BIT_NEWEST, defaults.HISTORY_PIECES)
-        return bit_law(bit, History(found))
+        wear = wear_of(bit, self.log.joints_cut(bit.name), found)
+        return bit_law(bit, History(found)), wear
 
     def status(self, setup: SetUp) -> str:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""

@@ -192,6 +192,7 @@ class Rows:
             sizes,
             at=line.at,
             end=None if line.recut_of is None else self._end(line.recut_of),
+            after=line.after,
         )
 
     def _end(self, piece: int) -> int:
@@ -261,7 +262,8 @@ def _key(cut: TrialCut, dated: bool) -> tuple[object, ...]:
     """
     at = cut.settings
     settings = tuple(round(length, _SAME) for length in at.lengths)
-    return cut.at if dated else None, settings, cut.verdict, cut.readings, cut.note, cut.scrap
+    said = cut.verdict, cut.readings, cut.note, cut.scrap, cut.after
+    return cut.at if dated else None, settings, *said
 
 
 def _same_name(one: str, other: str) -> bool:

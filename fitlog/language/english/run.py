@@ -17,13 +17,10 @@ def on(_: Tongue, *, after: int, look: int, why: str) -> str:
     """
     if why == "doubt":
         return (
-            f"Joint {after}: move nothing yet, one joint may be off; look at the next one, "
-            f"{after + look}."
+            f"Move nothing yet, one joint may be off: look at the next one, joint {after + look}."
         )
-    return (
-        f"Joint {after}: go on, and look again after {look} more, at joint {after + look}"
-        f"{_WHY[why]}."
-    )
+    more = "the next joint" if look == 1 else f"{look} more joints"
+    return f"Go on; look again after {more}, at joint {after + look}{_WHY[why]}."
 
 
 def stop(

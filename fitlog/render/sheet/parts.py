@@ -10,10 +10,10 @@ from ...advice.craft import craft_of
 from ...domain import SetUp, Stock, TrialCut
 from ...families.boards import Job
 from ...families.telling import say
-from ...language.units import Ruler, counted
+from ...language.units import Ruler
 from ...texts import tell
 from ..answer import told
-from ..standing import said
+from ..standing import pieces_of, said
 from .own import own_of
 from .paper import (
     Block,
@@ -112,7 +112,7 @@ def wood(stock: Stock) -> str:
 
 
 def _dates(setup: SetUp) -> str:
-    pieces = counted(len(setup.pieces()), "piece")
+    pieces = pieces_of(setup)
     last = max((cut.at for cut in setup.cuts if cut.at is not None), default=None)
     begun, until = setup.started, setup.ended or last
     return (

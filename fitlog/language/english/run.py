@@ -8,7 +8,7 @@ from ...domain.said import UNPLACED
 from ..numbers import together
 from ..saying import Sentence, Tongue
 
-_WHY = {"": "", "drift": ", since it drifts", "edge": ", since it is near the edge of good"}
+_WHY = {"": "", "drift": ", since it drifts", "edge": ", since it may be near the edge of good"}
 
 
 def on(_: Tongue, *, after: int, look: int, why: str) -> str:

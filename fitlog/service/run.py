@@ -90,8 +90,11 @@ def run_doubts(run: InRun, told: Reported) -> Iterator[Doubt]:
     if run.status == "tuning":
         refusal = Refused(
             "not-yet-ready",
-            "set-up {number} is still tuned: no real boards are cut by it yet",
+            "set-up {number} is set anew since joint {least}: try that on scrap first"
+            if run.least
+            else "set-up {number} is still tuned: no real boards are cut by it yet",
             "log a test piece with fitlog cut; --yes takes it as a joint of the real boards",
             number=run.setup.number,
+            least=run.least,
         )
         yield Doubt(refusal, insist=tell("Is it a joint of the real boards all the same?"))

@@ -126,8 +126,8 @@ def _log_and_say(
 
     setup, bench = session.at(number)
     run = in_run(bench, setup)
-    typed = replace(typed, after=_after(typed, setup, json))
     typed = replace(typed, words=typed.words or asked_words(typed, setup.plan.joint))
+    typed = replace(typed, after=_after(typed, setup, json))
     told, moved = reported(session.reader, run.setup, typed)
     told = settled_check(bench, run, as_joint(run, told), moved, yes=yes, json=json)
     logged = bench.record(run.setup, told)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from ...domain import Family, Plan, Said, Settings, SetUp, Verdict
 from ...domain.setups import known
+from ...domain.standing import on_test_piece
 from ...errors import NotUnderstood, Refused
 from ...families.names import family_of
 from ...families.typed import speech_of, typed_of
@@ -83,10 +84,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
             "a piece keeps the settings it was cut at",
             "leave the settings out, or --same-piece",
         )
-    last = setup.last_piece()
-    # The first joint of a run is moved from what the boards are set to, not from a test piece.
-    first = typed.after is not None and (last is None or not last.check)
-    named, moved = changed(reader, setup, settings, setup.shown if first else None)
+    named, moved = changed(reader, setup, settings, _moved_from(setup, typed.after))
     least = typed_of(joint).least_thickness(setup.plan)
     told = Reported(
         verdict=reader.verdict(typed.words, reader.speech(joint)),
@@ -157,6 +155,17 @@ def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
         setting, down = found, int(text[0] in "-\u2212")
         text = text.lstrip("+-\u2212")
     return setting, Dialled(less=text) if down else Dialled(more=text)
+
+
+def _moved_from(setup: SetUp, after: int | None) -> Settings | None:
+    """What a move is from, where that is not the last piece as it was cut: of the first joint of a
+    run what the boards are set to, of a test piece in it the last joint as one of its size.
+    """
+    last = setup.last_piece()
+    joint = last is not None and last.check
+    if after is not None:
+        return None if joint else setup.shown
+    return on_test_piece(setup.plan, last).settings if last is not None and joint else None
 
 
 def changed(

@@ -62,7 +62,9 @@ def looked(setup: SetUp, past: History) -> Looked | None:
     found, told = every.run, every.known.creep is not None
     before = max((p.after for p in pieces[:-1] if p.after is not None), default=0)
     fits = _ahead(every)
-    look = look_after(after - before, fits, drifts=told) if believed(every) else 1
+    word = last.verdict.of(setup.plan.family.lead)
+    said_good = word is None or word.settles
+    look = look_after(after - before, fits, said_good=said_good) if believed(every) else 1
     return Looked(
         after,
         _to_set(every, off, last.settings),
@@ -109,17 +111,17 @@ def with_checks(setup: SetUp, past: History) -> Decision:
     return decide(replace(setup, outcome=None), past)
 
 
-def look_after(since: int, fits: Sequence[float], *, drifts: bool = False) -> int:
+def look_after(since: int, fits: Sequence[float], *, said_good: bool = True) -> int:
     """Return after how many more joints to look again, at least 1.
 
     since: joints between the last two looks; fits: the chance that the joint looked at is good,
-    then those of each of the next, LOOK_CAP of them at most; drifts: a drift is told from noise.
-    Far from the edge the interval doubles, up to LOOK_CAP; with a drift it never grows; at the edge
-    it halves; and it never lasts so long that the fit leaves its window before it with more than
-    LOOK_RISK.
+    then those of each of the next, LOOK_CAP of them at most, which fall where the fit drifts;
+    said_good: the joint was, in words. Then, far from the edge, the interval doubles, up to
+    LOOK_CAP; at the edge it halves; and it never lasts so long that the fit leaves its window
+    before it with more than LOOK_RISK.
     """
     since = max(1, since)
-    wanted = 2 * since if fits[0] >= defaults.LOOK_SURE and not drifts else since
+    wanted = 2 * since if said_good and fits[0] >= defaults.LOOK_SURE else since
     if fits[0] < defaults.LOOK_NEAR:
         wanted = max(1, since // 2)
     most = min(wanted, defaults.LOOK_CAP, len(fits) - 1)

@@ -67,10 +67,21 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
         known[kind.name] for kind in setup.plan.family.kinds if kind.tried and kind.name in known
     ]
     together = chances.get("all")
-    code = _settled(min(tried, default=None), together)
-    if code == "confirm" and setup.checks():  # joints in the real stock have been looked at
-        code = "weak"
+    code = _in_run(setup, _settled(min(tried, default=None), together))
     return Standing(code, how, together, weakest, other)
+
+
+def _in_run(setup: SetUp, code: Code) -> Code:
+    """How a settled set-up stands once joints of its real boards were looked at: one in the real
+    stock comes first only where the last one was called off.
+    """
+    pieces = setup.tuned_on()
+    if code == "doubted" or not any(piece.check for piece in pieces):
+        return code
+    last = pieces[-1].verdict
+    if pieces[-1].check and (last.faults or any(said.side for said in last.said)):
+        return "confirm"
+    return "weak" if code == "confirm" else code
 
 
 def _settled(tried: float | None, together: float | None) -> Code:

@@ -47,6 +47,8 @@ def in_run(bench: Workbench, setup: SetUp) -> InRun:
     settings = found.settings if found is not None else made.real
     if found is None and ended(setup) == "as it is":
         settings = ended_at(setup) or settings
+    # What was stopped and moves nothing is looked at again before anything else.
+    stays = found is not None and found.settings == setup.pieces()[-1].settings
     boards = plan.boards()
     sizes = known(
         width=boards["width"] if plan.piece_width else None,
@@ -55,7 +57,7 @@ def in_run(bench: Workbench, setup: SetUp) -> InRun:
     own = replace(plan, piece_width=None, piece_thickness=None, scrap="")
     return InRun(
         replace(setup, plan=own, shown=settings, other=None),
-        setup.outcome or ("ready" if made.ready else "tuning"),
+        setup.outcome or ("ready" if made.ready or stays else "tuning"),
         max((piece.after or 0 for piece in setup.checks()), default=0),
         plan.stock.name if plan.scrap else "",
         dict(sizes),

@@ -45,7 +45,8 @@ def stop(
 
 
 def why(off: tuple[tuple[str, str | None], ...], faults: tuple[str, ...]) -> str:
-    """Return what was seen that stops a run."""
+    """Return what was seen that stops a run; what is only left open by it is not named with it."""
+    off = tuple(pair for pair in off if pair[1]) or off
     gaps = [f"a gap{_at(place)}, which no setting cures" for place in faults]
     words = [f"the {a} is {word}" if word else f"the {a} is not settled" for a, word in off]
     return together([*gaps, *words])

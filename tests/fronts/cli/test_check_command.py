@@ -106,6 +106,18 @@ def test_a_set_up_that_is_tuned_is_asked_about_and_an_ended_one_keeps_its_end(sh
     assert (row["pieces"], row["checks"], row["status"]) == (2, 5, "finished")
 
 
+def test_a_joint_that_the_others_speak_against_is_looked_at_again_before_anything_moves(
+    shop: Shop,
+) -> None:
+    for line in (*READY[:2], "start", "cut good 0.5, centred, flush"):
+        shop.words(line)
+    before = shop.json("next")["real"]
+    out = shop.words("check very tight --after 12").out
+    assert "Stop the run at joint 12" in out and "nothing moves yet" in out
+    shop.json("check good 0.5 --after 13")  # no doubt is raised: the next joint was asked for
+    assert last_cut(shop)["settings"] == before
+
+
 def test_what_cannot_be_meant_is_refused_and_nothing_is_written(run: Shop) -> None:
     assert "--after N" in run.refused("check", "good", code=2)
     assert "1 to 100000" in run.refused("check", "good", "--after", "0")

@@ -132,11 +132,11 @@ def look_after(since: int, fits: Sequence[float], *, said_good: bool = True) -> 
 
 
 def run_remarks(setup: SetUp, past: History) -> tuple[Remark, ...]:
-    """Return what the last joint that was looked at says, with what to set where the run is to
-    stop; nothing where the last piece is none.
+    """Return what the last joint that was looked at says; nothing where the last piece is none. Of
+    a finished set-up with what to set where the run is to stop: its own settings stay as they were.
     """
     found = looked(setup, past)
-    return () if found is None else said_of(setup, found, to=True)
+    return () if found is None else said_of(setup, found, to=setup.outcome is not None)
 
 
 def said_of(setup: SetUp, found: Looked, *, to: bool) -> tuple[Remark, ...]:

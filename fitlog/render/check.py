@@ -28,7 +28,12 @@ def check(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
         )
         return
     if found.off:
-        screen.line("Unplugged, set this; the other settings stay:")
+        stay = setup.plan.family.zeroed not in found.off
+        screen.line(
+            "Unplugged, set this; the stops stay:"
+            if stay
+            else "Unplugged, set this, and make the stops anew (fitlog stops):"
+        )
         _settings(screen, setup, found, ruler)
     if setup.outcome is None and found.off:
         screen.line("Try it on scrap and log that: fitlog cut WORDS.")

@@ -80,6 +80,7 @@ def test_joints_that_stay_tight_stop_the_run_with_the_move_last(run: Shop) -> No
     run.words("undo")
     out = run.words("check tight --after 16").out
     assert "Stop the run at joint 16: the fit is tight." in out
+    assert "Unplugged, set this; the stops stay:" in out
     assert "try each dry before the glue" in out and "the same bit height" in out
     *_, set_, how = out.splitlines()
     assert set_.strip().startswith("bit height") and "down" in set_

@@ -2,9 +2,9 @@
 
 Measured in the simulated shop (cold set-ups of the fit alone, tuned by the tool, then 120 joints,
 looked at when it says, 60 each, other seeds than below): without a drift none of 60 was told of
-one, with a feeler or by words alone; 27 % were stopped with a feeler, 57 % by words alone. A height that creeps 0.006 mm a joint was stopped in all of 60,
-after 35 joints on average with a feeler, 27 by words alone; 18 % were told of the drift before or
-at the stop, none by words alone.
+one, with a feeler or by words alone; 27 % were stopped with a feeler, 57 % by words alone.
+A height that creeps 0.006 mm a joint was stopped in all of 60, after 35 joints on average with a
+feeler, 27 by words alone; 18 % were told of the drift by then, none by words alone.
 """
 
 from __future__ import annotations

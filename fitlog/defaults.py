@@ -119,6 +119,17 @@ DRIFT_PIECES = 4  # judged pieces below which no drift is spoken of
 FAULT_SURE = 0.67  # chance of a fault from which on it is spoken of
 FAULT_LOOK_BACK = 12  # newest judged pieces that are looked at
 
+# --- a run of real boards, looked at now and then -------------------------------------------------
+# All of it common practice, no source: what a maker looks at, and how soon again.
+RUN_DRIFT = (
+    0.1  # chance that the fit drifts in a run: a bit creeping, a lock giving, an edge dulling
+)
+RUN_HEIGHT = 0.01  # mm of height a joint, sd of such a drift
+LOOK_CAP = 48  # joints: nobody lets more of them pass without a look
+LOOK_RISK = 0.1  # chance that the fit leaves its window before the next look, at most
+LOOK_SURE = 0.6  # chance that the next joint fits, from which on it is far from the edge
+LOOK_NEAR = 0.4  # below which it is at the edge
+
 # --- what the cures of a fault are reckoned with --------------------------------------------------
 LIFT_PLAY = 0.1  # of a lift whose play is not known
 

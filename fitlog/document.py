@@ -53,7 +53,8 @@ def zeros(family: Family, machine: Machine | None) -> dict[str, float]:
 def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
     """Return the document that `start`, `cut`, `next`, `undo`, `redo` and `finish` print.
 
-    standing: the code of how it stands; ended: how it ended, null while open.  real: what to set
+    standing: the code of how it stands; ended: how it ended, null while open.  pieces: test pieces,
+    no joints looked at between real boards.  real: what to set
     for the real boards; chance_real: that they then come out inside.  settled_by: by what each
     settled aspect is.  centre_by: `Advice.shown_by`, of the half-blind dovetail how the next piece
     shows the centre, "turn", "walls" or "".
@@ -76,7 +77,7 @@ def advice_document(setup: SetUp, advice: Advice, ruler: Ruler) -> Document:
         "centre_by": advice.shown_by,
         "test_stock": None,
         "slot_saves": None if advice.slot_saves is None else round(advice.slot_saves, 2),
-        "pieces": advice.pieces,
+        "pieces": len(setup.tests()),
         "fixed": fixed(plan),
         "last": _last(last, plan.machine) if last else None,
         "settings": on_scale(advice.settings, plan.machine),

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 
+from .. import defaults
 from ..domain import Aspect, Misfit, Piece, Settings, SetUp
+from ..domain.standing import on_test_piece
+from ..estimator.run import Run
 from .aim import Aim, aim, for_real_boards
 from .chances import Outlook
+from .creep import creep_of, likely_ahead, run_law
 from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
@@ -19,7 +24,8 @@ from .sure import chance_inside
 @dataclass(frozen=True)
 class Decision:
     """What to set for the next piece. base: the settings it starts from; settled: aspects that stay
-    as they are.
+    as they are. run: law of the lead's offset and its drift through a run of real boards, None
+    without one.
     """
 
     known: Knowledge
@@ -27,6 +33,7 @@ class Decision:
     base: Settings
     found: Aim
     settled: tuple[Aspect, ...]
+    run: Run | None = None
 
     @property
     def settings(self) -> Settings:
@@ -104,12 +111,47 @@ class Decision:
 
 
 def decide(setup: SetUp, past: History) -> Decision:
-    """Return the decision on the next piece of a set-up, given what earlier set-ups taught."""
-    plan, pieces = setup.plan, setup.pieces()
+    """Return the decision on the next piece of a set-up, given what earlier set-ups taught.
+
+    One joint of a run that is called off, though the next one is likely good where it was cut,
+    moves nothing yet: the next one is looked at first.
+    """
+    pieces = setup.tuned_on()
+    made = weigh_all(setup, past, pieces)
+    while pieces and not believed(made):
+        pieces = pieces[:-1]
+        made = weigh_all(setup, past, pieces)
+    return made
+
+
+def weigh_all(setup: SetUp, past: History, joints: Sequence[Piece]) -> Decision:
+    """Return the decision that all of a set-up's pieces give, joints of the real boards taken as
+    test pieces of its own size.
+    """
+    plan = setup.plan
+    pieces = tuple(on_test_piece(plan, p) if p.check else p for p in joints)
     base = pieces[-1].settings if pieces else setup.first
     by = pieces[-1].by if pieces else setup.by
     known = know(plan, pieces, past, setup.first, by, setup.slots())
+    run = run_law(known, pieces)
+    creep = creep_of(run, pieces)
+    known = known if creep is None else replace(known, creep=creep)
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
     return Decision(
-        known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled)
+        known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled), run
     )
+
+
+def believed(made: Decision) -> bool:
+    """Tell whether what the last piece left open is to be acted on: of a joint of a run only where
+    the next one is not likely good all the same.
+    """
+    last = made.pieces[-1]
+    if not last.check or not made.unsettled:
+        return True
+    likely = Outlook(made.known, last.settings).within()
+    if made.run is not None:
+        (likely[made.known.joint.plan.family.lead],) = likely_ahead(
+            made.known, made.run, made.pieces, 1
+        )
+    return any((likely[a] or 0.0) < defaults.LOOK_SURE for a in made.unsettled)

@@ -61,13 +61,14 @@ def findings(know: Knowledge, pieces: Sequence[Piece]) -> tuple[Finding, ...]:
 
 
 def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Finding | None:
-    pieces = pieces[-2 * defaults.FAULT_LOOK_BACK :]
+    # Between joints of a run whole boards are cut: what moves there is `advice.run`'s.
+    pieces = [piece for piece in pieces if not piece.check][-2 * defaults.FAULT_LOOK_BACK :]
     prior, taken = know.as_taken(
         aspect
     )  # beside swapped sides or a zero far off, which explain more at once
     recent = {p.number for p in pieces}
     newest = [e for e in taken if e.piece in recent][-defaults.FAULT_LOOK_BACK :]
-    evidence = _roughly(know, aspect, pieces, newest)
+    evidence = roughly(know, aspect, pieces, newest)
     if len(evidence) < 2:
         return None
     judged = {e.piece for e in evidence}
@@ -94,7 +95,7 @@ def _finding(know: Knowledge, aspect: Aspect, pieces: Sequence[Piece]) -> Findin
     return _named(aspect, evidence, asked, chances[: len(steps)], chances[len(steps) :], per_piece)
 
 
-def _roughly(
+def roughly(
     know: Knowledge, aspect: Aspect, pieces: Sequence[Piece], evidence: Sequence[Evidence]
 ) -> tuple[Evidence, ...]:
     """Let a word of a scale that is a person's own count no finer than its edges are known: it must

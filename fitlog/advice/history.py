@@ -9,7 +9,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from .. import defaults
-from ..domain import Aspect, Plan, Settings, SetUp, merge
+from ..domain import Aspect, Plan, Settings, SetUp
 from ..domain.standing import ended
 from ..estimator.coupled import Leaning
 from ..estimator.evidence import Term, TermReading, Voices
@@ -49,7 +49,9 @@ class History:
     """
 
     def __init__(self, setups: Sequence[SetUp] = (), components: Components | None = None) -> None:
-        self._opened = [(s, merge(s.cuts)) for s in setups]
+        # What a run of real boards shows is what moved in it, a bit that creeps or a lock that
+        # gives, and is gone when the next set-up is set anew: the pieces before it teach.
+        self._opened = [(s, s.before_run()) for s in setups]
         self._components = components
         self._by_aspect: dict[Aspect | None, Lessons] = {}
         self._both: dict[Aspect, Lessons] = {}
@@ -164,7 +166,7 @@ class History:
     def and_(self, *setups: SetUp) -> History:
         """Return this history and more set-ups."""
         more = History((), self._components)
-        more._opened = [*self._opened, *((s, merge(s.cuts)) for s in setups)]
+        more._opened = [*self._opened, *((s, s.before_run()) for s in setups)]
         if more.voices == self.voices:  # then the earlier lessons stay what they are
             more.lessons = [*self.lessons, *learn(more._opened[len(self) :], self.voices)]
         return more

@@ -21,6 +21,7 @@ from ..estimator.hypotheses import Hypothesis, Weighed, plausible, turned, weigh
 from ..estimator.linearised import uncoupled
 from ..estimator.posterior import Posterior, posterior
 from ..estimator.prior import Normal, Prior, scaled
+from ..estimator.run import Creep
 from ..families import Joint, joint_of
 from .history import History
 from .settled import SAME, nominal
@@ -39,7 +40,8 @@ class Knowledge:
     set-ups taught.  misread: readings left out. measured: readings of the bit itself, on slots and
     pieces, that count. leans: of a coupled aspect where its driver's offset is at its
     mean, and how it moves with that. doubt: of the scale of each prior's sd, as the sd of its log.
-    about: the settings that the causes are taken about.
+    about: the settings that the causes are taken about. creep: of the lead's offset in a run, whose
+    law is then that of now, with what was seen earlier carried on to now; None without.
     """
 
     joint: Joint
@@ -55,6 +57,7 @@ class Knowledge:
     leans: dict[Aspect, tuple[Normal, Leaning]] = field(default_factory=dict)
     doubt: dict[Aspect, float] = field(default_factory=dict)
     about: Settings = field(kw_only=True)
+    creep: Creep | None = field(default=None, kw_only=True)
     # Each made once: laws of coupled aspects at settings, of aspects alone, and of coupled ones.
     taken: dict[tuple[Aspect, float, Observed, bool], Posterior] = field(
         init=False, default_factory=dict, compare=False
@@ -74,15 +77,20 @@ class Knowledge:
         """
         law, _ = self.leans.get(aspect, (self.cold[aspect], None))
         if aspect == self.joint.plan.family.lead:
-            law = self.before
+            law = self.before if self.creep is None else self.creep.grown(self.before)
         return scaled(law, self.doubt.get(aspect, 0.0))
 
     def weighed(self, aspect: Aspect) -> Weighed:
         """An aspect's offset by itself, with what may have gone wrong."""
         if aspect not in self._alone:
-            said = self.joint.evidence(aspect, self.pieces)
+            said = self._carried(aspect, self.joint.evidence(aspect, self.pieces))
             self._alone[aspect] = weigh(self._hypotheses(aspect, said))
         return self._alone[aspect]
+
+    def _carried(self, aspect: Aspect, said: tuple[Evidence, ...]) -> tuple[Evidence, ...]:
+        """Evidence of an aspect, of the lead's carried on to now."""
+        creeps = self.creep is not None and aspect == self.joint.plan.family.lead
+        return self.creep.carried(said) if self.creep is not None and creeps else said
 
     def law(self, aspect: Aspect) -> Posterior:
         """Posterior of the offset of an aspect, whatever its driver's."""
@@ -103,7 +111,8 @@ class Knowledge:
     def _weighed_with(
         self, aspect: Aspect, driver: Posterior
     ) -> tuple[CoupledMixture, dict[str, float]]:
-        said = self.joint.coupled(self.pieces)
+        said: Sequence[Coupled] = self.joint.coupled(self.pieces)
+        said = said if self.creep is None else self.creep.followed(said)
         about = Normal(driver.mean, driver.sd)
         rough = self._hypotheses(aspect, tuple(uncoupled(s, about)[0] for s in said))
         kept = plausible(rough)
@@ -177,7 +186,9 @@ class Knowledge:
         window, varies = self.joint.window(lead), self.joint.piece_sd(lead)
         found = self.stock.evidence(lead, self.pieces) if self.joint.wood else ()
         if found:
-            return float(chance_good(posterior(self.real, found), at, window, varies)[0])
+            before = self.real if self.creep is None else self.creep.grown(self.real)
+            law = posterior(before, self._carried(lead, found))
+            return float(chance_good(law, at, window, varies)[0])
         spread = math.hypot(self.apart.sd, varies)
         return float(chance_good(self.law(lead), at + self.apart.mean, window, spread)[0])
 

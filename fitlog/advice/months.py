@@ -88,7 +88,7 @@ def by_month(
     seen, pieceless = set(), 0
     found: dict[tuple[int, int], Split] = {}
     for setup in finished:
-        plan, pieces = setup.plan, setup.pieces()
+        plan, pieces = setup.plan, setup.tests()
         if not pieces:
             pieceless += wanted(setup)
             continue
@@ -115,7 +115,7 @@ def month_text(when: Sequence[int]) -> str:
 
 
 def _at_once(setup: SetUp, past: History) -> bool:
-    plan, piece = setup.plan, setup.pieces()[0]
+    plan, piece = setup.plan, setup.tests()[0]
     joint = joint_of(plan, past.voices, piece.by, plan.wood(piece.scrap))
     return all(judged(joint, aspect, piece) for aspect in plan.in_play)
 

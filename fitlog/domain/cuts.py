@@ -61,7 +61,7 @@ class TrialCut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """One test piece: all live entries about it, merged (the latest word on an aspect stands). by:
+    """One piece: all live entries about it, merged (the latest word on an aspect stands). by:
     who spoke last.
 
     again: it was logged in the same words and settings as the piece before, within `AGAIN_WITHIN`,
@@ -86,6 +86,11 @@ class Piece:
     def own_end(self) -> int:
         """The piece for which its end was first cut: the name of the end."""
         return self.number if self.end is None else self.end
+
+    @property
+    def check(self) -> bool:
+        """Whether it is a joint of the real boards that was looked at between them."""
+        return self.after is not None
 
     @property
     def silent(self) -> bool:
@@ -152,5 +157,5 @@ def _is_again(before: TrialCut, cut: TrialCut) -> bool:
     ):
         return False
     typed = before.settings == cut.settings if cut.stated else not before.stated
-    said = (before.verdict, before.readings) == (cut.verdict, cut.readings)
+    said = (before.verdict, before.readings, before.after) == (cut.verdict, cut.readings, cut.after)
     return said and typed and timedelta() < cut.at - before.at <= AGAIN_WITHIN

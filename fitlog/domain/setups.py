@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import takewhile
 from typing import Literal, NamedTuple
 
 from ..errors import Refused
@@ -135,7 +136,8 @@ class SetUp:
     first: the settings advised at `start`.  shown: those of the advice last shown, to the person
     it was read for or to anybody; advice: its number in the log.  other: what somebody else was
     shown since, if that is another. outcome: None while open, else "finished" or "abandoned".
-    as_it_is: it was finished short of ready, by the user's word.  newest: the newest entry of it in
+    as_it_is: it was finished short of ready, by the user's word. closing: the entry of the log that
+    ended it, None where that is not known.  newest: the newest entry of it in
     the log when it was read, None where it was not. notes: what is written down about it and
     stands, in the order of the log.
     """
@@ -152,6 +154,7 @@ class SetUp:
     sharpenings: int = 0
     undone: bool = False
     as_it_is: bool = False
+    closing: int | None = field(default=None, compare=False)
     newest: int | None = field(default=None, compare=False)
     advice: int | None = field(default=None, compare=False)
     other: Other | None = field(default=None, compare=False)
@@ -169,14 +172,35 @@ class SetUp:
         return f" ({title})" if (title := self.noted("title")) else ""
 
     def pieces(self) -> tuple[Piece, ...]:
-        """Return the test pieces in the order they were cut."""
+        """Return the test pieces, and the joints looked at between real boards, in the order they
+        were cut.
+        """
         return merge(self.cuts)
+
+    def tests(self) -> tuple[Piece, ...]:
+        """Return the test pieces alone."""
+        return tuple(piece for piece in self.pieces() if not piece.check)
+
+    def checks(self) -> tuple[Piece, ...]:
+        """Return the joints that were looked at between real boards."""
+        return tuple(piece for piece in self.pieces() if piece.check)
+
+    def before_run(self) -> tuple[Piece, ...]:
+        """Return the pieces before the first joint that was looked at between real boards."""
+        return tuple(takewhile(lambda piece: not piece.check, self.pieces()))
+
+    def tuned_on(self) -> tuple[Piece, ...]:
+        """Return the pieces that its settings rest on: a joint looked at after it was finished
+        moves nothing of what was finished.
+        """
+        end = self.closing if self.outcome is not None else None
+        return merge(c for c in self.cuts if end is None or c.after is None or c.entry < end)
 
     def slots(self) -> tuple[Piece, ...]:
         """Return the slots that were cut in waste and measured; none is a test piece."""
         return tuple(as_piece(cut) for cut in self.cuts if cut.slot)
 
     def last_piece(self) -> Piece | None:
-        """Return the newest piece, or None before the first."""
+        """Return the newest piece, a joint looked at included, or None before the first."""
         pieces = self.pieces()
         return pieces[-1] if pieces else None

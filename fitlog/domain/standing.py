@@ -4,6 +4,7 @@ settings of the real boards.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal, NamedTuple
 
 from .. import defaults
@@ -66,7 +67,21 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
         known[kind.name] for kind in setup.plan.family.kinds if kind.tried and kind.name in known
     ]
     together = chances.get("all")
-    return Standing(_settled(min(tried, default=None), together), how, together, weakest, other)
+    code = _in_run(setup, _settled(min(tried, default=None), together))
+    return Standing(code, how, together, weakest, other)
+
+
+def _in_run(setup: SetUp, code: Code) -> Code:
+    """How a settled set-up stands once joints of its real boards were looked at: one in the real
+    stock comes first only where the last one was called off.
+    """
+    pieces = setup.tuned_on()
+    if code == "doubted" or not any(piece.check for piece in pieces):
+        return code
+    last = pieces[-1].verdict
+    if pieces[-1].check and (last.faults or any(said.side for said in last.said)):
+        return "confirm"
+    return "weak" if code == "confirm" else code
 
 
 def _settled(tried: float | None, together: float | None) -> Code:
@@ -103,7 +118,7 @@ def ended(setup: SetUp) -> Ended | None:
 
 
 def _never_good(setup: SetUp) -> bool:
-    pieces, in_play = setup.pieces(), setup.plan.in_play
+    pieces, in_play = setup.tuned_on(), setup.plan.in_play
     if not pieces:
         return True
     tried = (aspect for aspect in setup.plan.family.tried if aspect in in_play)
@@ -125,20 +140,33 @@ def on_real_boards(plan: Plan, settings: Settings, sizes: Figures | None = None)
     """Return the settings of a piece carried over to the real boards; sizes: its own, where they
     are not the set-up's pieces'.
     """
-    boards, piece = plan.boards(), plan.figures(sizes)
+    return _carried(settings, plan.figures(sizes), plan.boards())
+
+
+def on_test_piece(plan: Plan, piece: Piece) -> Piece:
+    """Return a joint of the real boards as a test piece of the set-up's own size that shows the
+    same misfits.
+    """
+    settings = _carried(piece.settings, plan.figures(piece.sizes), plan.figures())
+    return replace(piece, settings=settings, sizes={})
+
+
+def _carried(settings: Settings, here: Figures, there: Figures) -> Settings:
+    """Settings of a piece of some figures as one of others wants them, its misfits unchanged."""
     moved = {
         kind.name: settings[kind.name]
-        + sum(by * (boards[name] - piece[name]) for name, by in kind.with_figures.items())
-        for kind in plan.family.settings
+        + sum(by * (there[name] - here[name]) for name, by in kind.with_figures.items())
+        for kind in settings.family.settings
     }
-    return Settings.named(plan.family, moved)
+    return Settings.named(settings.family, moved)
 
 
 def ended_at(setup: SetUp) -> Settings | None:
-    """Return the settings of a set-up's last piece, carried over to the real boards; None without a
-    piece.
+    """Return the settings of the last piece that a set-up rests on, carried over to the real
+    boards; None without a piece.
     """
-    last = setup.last_piece()
+    pieces = setup.tuned_on()
+    last = pieces[-1] if pieces else None
     return None if last is None else on_real_boards(setup.plan, last.settings, last.sizes)
 
 

@@ -25,6 +25,7 @@ _COMMON: dict[str, tuple[str, ...]] = {
     "time": ("time", "clock"),
     "by": ("who", "by", "person"),
     "piece": ("piece", "test piece", "cut", "no", "no.", "number", "#", "nr", "piece no"),
+    "after": ("joints cut", "after", "after joints"),
     "taken_back": ("taken back", "undone", "retracted"),
     "setup": ("set-up", "setup", "set-up no", "set-up number"),
     "bit": ("bit",),

@@ -34,7 +34,7 @@ def headers(table: Columns) -> list[str]:
         *(key for kind in table.kinds for key in _in_order(family, kind, table.numbers(kind))),
         *("heard", "note", "scrap", "scrap_width", "scrap_thickness"),
         *(("recut_of",) if family.recuts else ()),
-        "taken_back",
+        *("after", "taken_back"),
     ]
     shop = ("set-up", "bit", "stock", "pin stock", "piece", "date", "who", "machine")
     return [*shop, *map(table.head, keys), "entry"]
@@ -64,6 +64,7 @@ def csv_row(cut: TrialCut, setup: SetUp, taken_back: bool, table: Columns) -> li
         _mm(cut.sizes.get("width")),
         _mm(cut.sizes.get("thickness")),
         *([str(cut.end or "")] if plan.family.recuts else []),
+        str(cut.after or ""),
         "yes" if taken_back else "no",
         str(cut.entry),
     ]

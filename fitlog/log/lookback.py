@@ -6,13 +6,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, Select
+from sqlalchemy import Connection, Select, func, select
 
 from ..domain import SetUp
 from ..texts import tell
 from . import entries, reading, recent, trouble
 from .engine import Store
-from .schema import SETUP
+from .schema import ENTRY, SETUP, TRIAL_CUT
 from .shelf import Shelves, shelves
 
 
@@ -111,6 +111,22 @@ class LookBack:
                 recent.newest(*which, entries.IS_FINISHED, most=newest) for which in ((own,), ())
             )
             return self._load(connection, recent.any_of(*found), pieces)[::-1]
+
+    def joints_cut(self, bit: str) -> int:
+        """Return how many joints of real boards were cut with a bit since it was last sharpened, as
+        far as they were counted: of each set-up the most. Raises Refused: unknown-name.
+        """
+        with self._store.reading() as connection:
+            number, item = self._shelves(connection).bit(bit)
+            wanted = (
+                select(func.max(TRIAL_CUT.c.after))
+                .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+                .join(SETUP, SETUP.c.id == ENTRY.c.setup)
+                .where(SETUP.c.bit_id == number, SETUP.c.sharpenings == item.sharpenings)
+                .where(TRIAL_CUT.c.after.is_not(None), entries.NOT_UNDONE, entries.LIVE)
+                .group_by(SETUP.c.id)
+            )
+            return sum(connection.execute(wanted).scalars())
 
     def count_finished(self) -> int:
         """Return how many set-ups are finished."""

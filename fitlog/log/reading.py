@@ -138,6 +138,7 @@ def _setup(
         sharpenings=row.sharpenings,
         undone=bool(row.undone),
         as_it_is=row.end_kind == AS_IT_IS,
+        closing=row.end_id if row.end_kind else None,
         newest=row.newest,
         advice=row.shown_id,
         other=_other(plan.family, row),
@@ -205,9 +206,12 @@ def _live_cuts(
     rows = sound(found, "entry", TRIAL_CUT, ENTRY)
     if pieces is not None:
         last: dict[int, int] = {}
-        for row in rows:
-            last[row.setup] = max(0 if row.slot else row.piece, last.get(row.setup, 0))
-        rows = [row for row in rows if row.piece > last[row.setup] - pieces]
+        run: set[int] = set()
+        for row in rows:  # the test pieces before the first joint that was looked at: they teach
+            run |= set() if row.after is None else {row.setup}
+            if row.setup not in run:
+                last[row.setup] = max(0 if row.slot else row.piece, last.get(row.setup, 0))
+        rows = [row for row in rows if row.piece > last.get(row.setup, 0) - pieces]
     cuts: dict[int, list[TrialCut]] = defaultdict(list)
     for row, cut in zip(rows, _with_parts(connection, rows), strict=True):
         cuts[row.setup].append(cut)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ..advice.bits import BitLaw
+from ..advice.wear import Wear
 from ..domain import Bit, Machine, Part, Settings, Stock
 from ..domain.standing import ended
 from ..families.names import in_order
@@ -58,6 +59,20 @@ def _state(bit: Bit) -> str:
         return state
     times = tell("sharpened {n} x", n=bit.sharpenings)
     return ", ".join([state if bit.measured else tell("not measured since"), times])
+
+
+def wears(screen: Screen, wear: Wear, ruler: Ruler) -> None:
+    """Print how many joints of real boards a bit has cut, and what drifts in all of its runs."""
+    if not wear.joints:
+        return
+    joints = counted(wear.joints, "joint")
+    screen.line("Real boards since it was sharpened: {joints}, as far as counted.", joints=joints)
+    if wear.drift is not None:
+        law = [100 * part for part in wear.drift]
+        screen.line(
+            "In its runs the fit drifts by {drift} every hundred joints.",
+            drift=give_or_take(law, ruler),
+        )
 
 
 def cuts_like(screen: Screen, bit: Bit, law: BitLaw, ruler: Ruler) -> None:
@@ -197,7 +212,8 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
         if cut.advised is not None:
             rows.append([piece, tell("advised"), *_dial(cut.advised, machine, ruler), by])
             piece = ""
-        rows.append([piece, tell("cut at"), *_dial(cut.settings, machine, ruler), said])
+        at = tell("cut at" if cut.after is None else "joint {after}", after=cut.after)
+        rows.append([piece, at, *_dial(cut.settings, machine, ruler), said])
     parts = [kind.part for kind in plan.family.settings]
     right = (0, *range(2, 2 + len(parts)))
     screen.table(["piece", "", *parts, "said"], rows, right=right)

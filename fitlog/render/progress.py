@@ -15,6 +15,7 @@ from ..language.units import MM_PER_INCH, Ruler, counted
 from ..texts import tell
 from .blocks import has_blocks
 from .screen import Screen, plain
+from .standing import pieces_of
 
 _PIPE_WIDTH, _WIDEST, _LEAST_ROOM = 80, 120, 24
 _NEAR = 1e-9  # mm: what rounding may do
@@ -91,7 +92,7 @@ def title(setup: SetUp, status: str, steps: Sequence[Step]) -> str:
         number=setup.number,
         what=", ".join([*what, *([plan.machine.name] if plan.machine else [])]),
         status=tell(status).capitalize(),
-        pieces=counted(known, "piece"),
+        pieces=pieces_of(len(setup.tests()), len(setup.checks())),
     )
     left = counted(known + 1 - len(steps), "piece")
     more = tell("Left out here: {pieces}; --all has them.", pieces=left)
@@ -167,9 +168,8 @@ def _tick(span: float, ruler: Ruler) -> float:
 def _shift(setup: SetUp, step: Step, aspect: Aspect) -> float:
     """What the user's scale adds to the true setting, mm."""
     settings = step.view.settings
-    return settings.on_scale(setup.plan.machine)[settings.family.setting_of[aspect]] - settings.of(
-        aspect
-    )
+    dial = settings.on_scale(setup.plan.machine)
+    return dial[settings.family.setting_of[aspect]] - settings.of(aspect)
 
 
 def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) -> Row:
@@ -181,9 +181,8 @@ def _row(setup: SetUp, status: str, step: Step, aspect: Aspect, ruler: Ruler) ->
     state = tell("settled") if step.holds(aspect) else narrow(view.chance_good[aspect] or 0.0)
     proposed = step.proposed.settings.of(aspect) + shift
     if piece is not None:
-        dial = ruler.length(
-            piece.settings.of(aspect) + shift
-        )  # a piece of another size has another setting than the axis
+        # A piece of another size has another setting than the axis.
+        dial = ruler.length(piece.settings.of(aspect) + shift)
         cut, spoken = view.settings.of(aspect) + shift, said(piece, step, aspect, ruler)
         driver = setup.plan.family.kind(aspect).driver
         # That depth was for another height.
@@ -218,6 +217,7 @@ def said(piece: Piece, step: Step, aspect: Aspect, ruler: Ruler) -> str:
         tell(", gap {place}", place=place) for place in silenced if piece.verdict.has_fault(place)
     )
     wood = piece.scrap if len(piece.scrap) <= _SCRAP else f"{piece.scrap[: _SCRAP - 2].rstrip()}.."
+    wood = tell("joint {after}", after=piece.after) if piece.check else wood
     return f"{text} ({wood})" if wood else text
 
 

@@ -9,11 +9,12 @@ from ..document import Document
 from ..domain import SettingKind
 from ..families.names import FAMILIES, setting_called
 from ..language.english.names import woods
-from ..language.units import Ruler, counted
+from ..language.units import Ruler
 from ..service.reviewing import There
 from ..texts import tell
 from .local import day
 from .screen import Screen
+from .standing import pieces_of
 
 _MOST = 8  # values that a set-up could be found by, of each kind
 
@@ -45,7 +46,7 @@ def _cells(row: Document, columns: Sequence[str], ruler: Ruler) -> dict[str, str
     """What stands in each column of a set-up's row, by its header."""
     dial, moves = row["settings"] or {}, row["first_moves"] or {}
     status = how_ended(row["status"], row["ended"])
-    pitch = row["pitch"]
+    pitch, looks = row["pitch"], f" + {row['checks']}" if row["checks"] else ""
     return {
         tell("set-up"): str(row["setup"]),
         tell("started"): day(datetime.fromisoformat(row["started"])),
@@ -53,7 +54,7 @@ def _cells(row: Document, columns: Sequence[str], ruler: Ruler) -> dict[str, str
         tell("stock"): woods(row["stock"], row["pin_stock"]),
         tell("pitch"): "-" if pitch is None else ruler.length(pitch, bare=True),
         tell("status"): tell("{status}, current", status=status) if row["current"] else status,
-        tell("pieces"): str(row["pieces"]),
+        tell("pieces"): f"{row['pieces']}{looks}",
         **{tell(part): _of_part(dial, part, ruler) for part in columns},
         tell("since first"): _first_move(moves, ruler),
         tell("title"): row["title"] or "",
@@ -73,7 +74,7 @@ def _briefly(
     if title:
         screen.line(lead + title, indent=room)
         lead = room
-    done = counted(row["pieces"], "piece")
+    done = pieces_of(row["pieces"], row["checks"])
     screen.line(f"{lead}{started}, {status}, {done}", indent=room)
     parts = [bit, wood, tell("{width} wide", width=ruler.size(row["width"]))]
     parts += [] if row["pitch"] is None else [tell("pitch {pitch}", pitch=pitch)]

@@ -29,6 +29,8 @@ def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> Non
     wood = f"; {cut.scrap or tell('scrap')}" if cut.scrap or cut.sizes else ""
     if cut.slot:
         screen.line("Slot: {told}.", told=words)
+    elif cut.after is not None:
+        screen.line("Joint {after}: {told}.", after=cut.after, told=words)
     else:
         screen.line("Piece {piece}: {told}{wood}.", piece=cut.piece, told=words, wood=wood)
     dial, advised = cut.settings.on_scale(setup.plan.machine), cut.advised

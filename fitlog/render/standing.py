@@ -8,6 +8,7 @@ from ..domain.standing import Standing
 from ..families.telling import COMMANDS
 from ..language.numbers import percent
 from ..language.saying import Spelling
+from ..language.units import counted
 from ..texts import tell
 
 
@@ -81,6 +82,14 @@ def said(how: Standing, piece: int = 0, spelling: Spelling = COMMANDS) -> Said:
     told = {"piece": piece, "chance": chance, "weakest": tell("the {weakest}", weakest=how.weakest)}
     told["finish"] = spelling["finish"]
     return Said(*(tell(text, **told) for text in row))
+
+
+def pieces_of(pieces: int, checks: int) -> str:
+    """Return how many test pieces a set-up has, and how many joints were looked at in its run."""
+    told = counted(pieces, "piece")
+    if not checks:
+        return told
+    return tell("{pieces}, {checks}", pieces=told, checks=counted(checks, "check"))
 
 
 def unsettled(how: Standing) -> str:

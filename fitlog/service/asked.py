@@ -52,7 +52,8 @@ class Drafted(NamedTuple):
 class Reported:
     """What `cut` was told. changed: settings named by the user, true mm; later: about the last
     piece again; unjudged: a new piece is cut and nothing is said of it yet; slot: only a slot in
-    waste is cut and measured; same_end: the end of the last piece was cut again.
+    waste is cut and measured; same_end: the end of the last piece was cut again; after: joints of
+    the real boards cut by now, of which this is one, None for a test piece.
     """
 
     verdict: Verdict
@@ -66,6 +67,7 @@ class Reported:
     unjudged: bool = False
     slot: bool = False
     same_end: bool = False
+    after: int | None = None
 
 
 class Bench(Protocol):
@@ -108,6 +110,8 @@ def named(cut: TrialCut) -> str:
     if cut.slot:
         return tell("the slot in waste")
     said = cut.heard or ("" if cut.verdict.empty else str(cut.verdict))
+    if cut.after is not None:
+        return tell('"{said}" on joint {after}', said=said or cut.note, after=cut.after)
     if not said and cut.readings:
         return tell("what was measured on piece {piece}", piece=cut.piece)
     if said or cut.note:

@@ -14,7 +14,9 @@ from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
 from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
+from ..advice.run import run_remarks
 from ..advice.spoken import scales
+from ..advice.wear import Wear, wear_of
 from ..document import advice_document
 from ..domain import Advice, Bit, Machine, Note, Plan, Remark, SetUp, Stock, TrialCut
 from ..errors import FitlogError, Refused, nearest
@@ -104,7 +106,8 @@ class Workbench:
         """Log a trial cut, one transaction; what it says is on disk when this returns. Raises
         Refused.
         """
-        self.require_open(setup)
+        if told.after is None:
+            self.require_open(setup)
         cut = trial_cut(setup, told)
         at, new = self.stamp(setup.plan.machine), not told.later
         entry = self.log.record(
@@ -253,12 +256,13 @@ class Workbench:
         others = [other for other in known if other != name]
         return Words(name, others, self.log.count_finished(), scales(name, past))
 
-    def bit_figures(self, bit: Bit) -> BitLaw:
-        """Return what a bit really measures, by its newest finished set-ups and the
-        log's newest.
+    def bit_figures(self, bit: Bit) -> tuple[BitLaw, Wear]:
+        """Return what a bit really measures and how it wears, by its newest finished set-ups and
+        the log's newest.
         """
         found = self.log.finished_with(bit.name, defaults.BIT_NEWEST, defaults.HISTORY_PIECES)
-        return bit_law(bit, History(found))
+        wear = wear_of(bit, self.log.joints_cut(bit.name), found)
+        return bit_law(bit, History(found)), wear
 
     def status(self, setup: SetUp) -> str:
         """Return where a set-up stands: tuning, ready, finished, abandoned or undone."""
@@ -291,7 +295,8 @@ class Workbench:
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past)
-        return replace(advice, notices=(*advice.notices, *before_the_first(setup, past, self.by)))
+        said = before_the_first(setup, past, self.by)
+        return replace(advice, notices=(*run_remarks(setup, past), *advice.notices, *said))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import NamedTuple
 
-from ..domain import Settings, SetUp, TrialCut, merge
+from ..domain import Piece, Settings, SetUp, TrialCut, merge
 from ..domain.setups import known
+from ..domain.standing import on_test_piece
 from ..errors import FitlogError, Refused
 from ..exchange.sheet import Problem
 from ..families.typed import typed_of
@@ -91,7 +92,7 @@ class Rows:
         last = setup.last_piece()
         self._numbers: dict[int, int] = {}  # of the table's pieces, in the log
         self._piece, self._most = 0, last.number if last else 0
-        self._settings, self._before = last.settings if last else setup.shown, last
+        self._settings, self._before = self._left(last) if last else setup.shown, last
 
     def made(self) -> Iterator[Made]:
         """Yield what is to be logged; note what is wrong with a line."""
@@ -106,7 +107,8 @@ class Rows:
             except FitlogError as error:
                 self.problems.append(problem(line, error))
                 continue
-            self._settings, self._before = cut.settings, merge((cut,))[0]
+            (self._before,) = merge((cut,))
+            self._settings = self._left(self._before)
             content = line.content()
             times[content] += 1
             mark = None if self._asked.again else (content, times[content])
@@ -121,6 +123,10 @@ class Rows:
             if not here:
                 yield Made(line.line, replace(cut, piece=self._piece), self._stamp(line), mark)
         self._refuse_alike()
+
+    def _left(self, piece: Piece) -> Settings:
+        """What a piece leaves set for the next test piece."""
+        return on_test_piece(self._setup.plan, piece).settings if piece.check else piece.settings
 
     def _require_place(self, line: CutLine) -> None:
         """Refuse a line that names another bit, board or machine than its set-up has."""
@@ -156,8 +162,9 @@ class Rows:
             for name, length in given.items():
                 zero = machine.zero(plan.family.part_of[name]) if machine else 0.0
                 changed[name] = typed.setting(plan.bit, name).moved(zero).check(length) - zero
-        settings = self._settings.changed(**changed)
-        if not new and not _same(settings, self._settings):
+        now = self._settings if new or self._before is None else self._before.settings
+        settings = now.changed(**changed)
+        if not new and not _same(settings, now):
             hint = "give it a piece number of its own"
             raise Refused(
                 "settings-on-same-piece", "a piece keeps the settings it was cut at", hint
@@ -188,10 +195,11 @@ class Rows:
             None,
             line.heard,
             line.note,
-            line.scrap,
+            line.scrap or (plan.stock.name if line.after and plan.scrap else ""),
             sizes,
             at=line.at,
             end=None if line.recut_of is None else self._end(line.recut_of),
+            after=line.after,
         )
 
     def _end(self, piece: int) -> int:
@@ -261,7 +269,8 @@ def _key(cut: TrialCut, dated: bool) -> tuple[object, ...]:
     """
     at = cut.settings
     settings = tuple(round(length, _SAME) for length in at.lengths)
-    return cut.at if dated else None, settings, cut.verdict, cut.readings, cut.note, cut.scrap
+    said = cut.verdict, cut.readings, cut.note, cut.scrap, cut.after
+    return cut.at if dated else None, settings, *said
 
 
 def _same_name(one: str, other: str) -> bool:

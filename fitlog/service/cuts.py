@@ -88,9 +88,12 @@ class _Target:
     made: list[Made] = field(default_factory=list)
 
     def require_open(self) -> None:
-        """Refuse ("no-open-setup") a set-up that has ended."""
-        setup = self.setup
-        if setup.undone or setup.outcome is not None:
+        """Refuse ("no-open-setup") a set-up that has ended, but a finished one takes joints of its
+        real boards.
+        """
+        setup, joints = self.setup, all(one.cut.after is not None for one in self.made)
+        ended = setup.outcome is not None and not (joints and setup.outcome == "finished")
+        if setup.undone or ended:
             raise Refused(
                 "no-open-setup",
                 "set-up {number} is {how}",

@@ -84,7 +84,7 @@ def _then(bench: Workbench, used: Sequence[SetUp], old: Bit, new: Bit) -> str:
     )
     if not ended:
         return said
-    law = bench.bit_figures(old)
+    law, _ = bench.bit_figures(old)
     return tell(
         "{said} (by its cuts the bit is {diameter} and {angle:.2f} deg)",
         said=said,

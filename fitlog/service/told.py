@@ -50,4 +50,5 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
         told.sizes,
         slot=told.slot,
         end=end,
+        after=told.after,
     )

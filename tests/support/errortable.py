@@ -47,7 +47,7 @@ HOLES = {
 GROUPS = {  # by the parts that raise them, the longest name that matches
     "What you typed": (
         "language",
-        *("fronts.cli.cut", "fronts.cli.joined"),
+        *("fronts.cli.cut", "fronts.cli.check", "fronts.cli.joined"),
         "service.reader",
         "fronts.cli.shell",
         "fronts.cli.errors",
@@ -55,6 +55,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "fronts.bench.keys",
         "families.half_blind.faults",
         "domain.said",
+        *("domain.cuts", "domain.notes"),
         "domain.checks",
         "domain.notes",
         "fronts.cli.progress",
@@ -89,7 +90,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         "advice.plain",
     ),
     "Set-ups and their cuts": (
-        "service.bench",
+        *("service.bench", "service.run"),
         "service.told",
         "service.possible",
         "service.undoing",
@@ -235,6 +236,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "a picture needs matplotlib",
         "run pip install '.[pictures]' in the checkout, or leave --picture out",
     ),
+    "no-count": (
+        "nothing says how many joints are cut by now",
+        "count those of the set-up's real boards, the one looked at too: --after N",
+    ),
     "no-piece": (
         "a move, --same-piece or --same-end before the first piece",
         "give the setting itself",
@@ -251,6 +256,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
     "not-ready": (
         "the set-up is not ready",
         "tune on, or end it with fitlog finish --as-it-is or --abandon",
+    ),
+    "not-yet-ready": (
+        "a joint of the real boards of a set-up that is still tuned",
+        "log a test piece with fitlog cut; --yes takes it as a joint of the real boards",
     ),
     "not-retractable": ("a kind of entry that stays", "take back a cut or an end"),
     "nothing-kept": (
@@ -347,6 +356,10 @@ WORDS = {  # when, what to do: where the sentence of the source is mostly filled
         "say slightly tight, very proud, ...",
     ),
     "disk-full": ("no room is left on the disk; nothing was stored", "make room, then try again"),
+    "fewer-joints": (
+        "fewer joints than at an earlier look",
+        "count all joints of the set-up's real boards; --yes takes it as typed",
+    ),
     "file-exists": (
         "the file to be written is there already",
         "say --force to write over it, or name another",

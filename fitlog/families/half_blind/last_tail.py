@@ -26,7 +26,7 @@ def last_tail(
     centre: its error there; rounded: what rounding the stops adds, mm. None where fit or centre is
     not in play.
     """
-    plan, pieces = setup.plan, setup.pieces()
+    plan, pieces = setup.plan, setup.tuned_on()
     if centre is None or "fit" not in plan.in_play:
         return None
     known = know(

@@ -61,7 +61,7 @@ def _good_height(setup: SetUp, past: History, by: str) -> float:
     """The height at which a set-up ended with a good fit, mm; refuse one that did not, and say what
     it lacks.
     """
-    plan, number, pieces = dovetail(setup.plan), setup.number, setup.pieces()
+    plan, number, pieces = dovetail(setup.plan), setup.number, setup.tuned_on()
     where = "go on with it (fitlog use {number}), or name another with --from (see fitlog review)"
     if setup.undone:
         raise Refused(

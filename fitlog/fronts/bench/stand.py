@@ -27,11 +27,12 @@ def stand(setup: SetUp) -> Stand:
     number = told[0].piece if told else 0
     if setup.undone or setup.outcome is not None:
         return Stand("over", number)
+    newest = setup.last_piece()  # pieces and joints looked at share one count
     if told and told[0].verdict.empty and not told[0].readings:
         for aspect in asked_of(setup):
             if not _answered(setup.plan.family.kind(aspect), told):
                 return Stand(aspect, number)
-    return Stand("settings", number + 1)
+    return Stand("settings", (newest.number if newest else 0) + 1)
 
 
 def asked_of(setup: SetUp) -> list[Aspect]:
@@ -43,7 +44,7 @@ def about_last(setup: SetUp) -> list[TrialCut]:
     """Return the entries about the last piece, in the order of the log; none before the first
     piece.
     """
-    cuts = [cut for cut in setup.cuts if not cut.slot]
+    cuts = [cut for cut in setup.cuts if not cut.slot and cut.after is None]
     number = max((cut.piece for cut in cuts), default=0)
     return [cut for cut in cuts if cut.piece == number]
 

@@ -29,6 +29,7 @@ GROUPS = {
     },
     "At the machine": {
         "cut": "cut.cut",
+        "check": "check.check",
         "next": "setups.next_",
         "why": "setups.why",
         "bench": "bench.bench",
@@ -62,7 +63,9 @@ GROUPS = {
     },
 }
 COMMANDS = {name: made for group in GROUPS.values() for name, made in group.items()}
-_UNKNOWN = {"ignore_unknown_options": True}  # of `cut`: what looks like one may be a length
+_UNKNOWN = {
+    "ignore_unknown_options": True
+}  # of `cut` and `check`: what looks like one may be a length
 
 
 def _version(wanted: bool) -> None:
@@ -126,10 +129,9 @@ def app_of(names: Iterable[str]) -> typer.Typer:
         if isinstance(command, typer.Typer):
             made.add_typer(command, name=name)
         else:
-            kind, settings = MaybeNumber if name == "start" else None, _UNKNOWN
-            made.command(name, cls=kind, context_settings=settings if name == "cut" else None)(
-                command
-            )
+            kind = MaybeNumber if name == "start" else None
+            settings = _UNKNOWN if name in ("cut", "check") else None
+            made.command(name, cls=kind, context_settings=settings)(command)
     return made
 
 

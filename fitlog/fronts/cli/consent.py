@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from ...service import Reported, Wanted, Workbench
     from ...service.catalogue import AnyEdit
     from ...service.reader.lengths import Asks
+    from ...service.run import InRun
     from .session import Session
 
 T = TypeVar("T")
@@ -115,6 +116,25 @@ def settled_cut(
     from ...service.slips import doubts_on
 
     return settled(told, lambda t: doubts_on(bench, setup, t, moved), mended, yes=yes, json=json)
+
+
+def settled_check(
+    bench: Workbench,
+    run: InRun,
+    told: Reported,
+    moved: dict[str, float],
+    *,
+    yes: bool,
+    json: bool,
+) -> Reported:
+    """Return a joint that was looked at with every doubt about it put right, or confirmed; raises
+    as `settled`.
+    """
+    from ...service.doubts import mended
+    from ...service.run import run_doubts
+
+    told = settled(told, lambda t: run_doubts(run, t), mended, yes=yes, json=json)
+    return settled_cut(bench, run.setup, told, moved, yes=yes, json=json)
 
 
 def settled_start(ruler: Ruler, wanted: Wanted, *, yes: bool, json: bool) -> Wanted:

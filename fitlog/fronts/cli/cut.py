@@ -172,7 +172,7 @@ def _log_and_answer(
 
     setup, bench = session.at(number)
     typed = with_options(typed, setup.plan.joint)
-    typed = replace(typed, words=typed.words or _asked(typed, setup.plan.joint))
+    typed = replace(typed, words=typed.words or asked_words(typed, setup.plan.joint))
     told, moved = reported(session.reader, setup, typed)
     told = settled_cut(bench, setup, told, moved, yes=yes, json=json)
     _answer(session, bench, setup, bench.record(setup, told), json, why)
@@ -213,8 +213,8 @@ def _answer(
             )
 
 
-def _asked(typed: CutTyped, joint: str) -> tuple[str, ...]:
-    """Ask for the words on a terminal; readings alone need none."""
+def asked_words(typed: CutTyped, joint: str) -> tuple[str, ...]:
+    """Return the words asked for on a terminal; readings alone need none."""
     from ...families.typed import speech_of
 
     if typed.wordless:

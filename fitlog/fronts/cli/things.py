@@ -91,17 +91,24 @@ def put_one(session: Session, kind: Kind, name: str, json: bool) -> None:
         put(session, kind, [session.shelf(kind).get(name)], json, single=True)
         return
     item = session.bits.get(name)
-    law = session.bench().bit_figures(item)
+    law, wear = session.bench().bit_figures(item)
     if json:
         from ...render.documents import catalogue
         from .session import put_json
 
-        put_json({"bit": catalogue.bit(item), "cuts_like": catalogue.cuts_like(law)})
+        put_json(
+            {
+                "bit": catalogue.bit(item),
+                "cuts_like": catalogue.cuts_like(law),
+                "wear": catalogue.wears(wear),
+            }
+        )
         return
     from ...render import lists
 
     lists.bits(session.screen, [item], session.ruler())
     lists.cuts_like(session.screen, item, law, session.ruler())
+    lists.wears(session.screen, wear, session.ruler())
 
 
 def put(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import advice, brief, care, moisture, odd, shop
+from . import advice, brief, care, moisture, odd, run, shop
 
 SENTENCES = {
     **advice.SENTENCES,
@@ -10,6 +10,7 @@ SENTENCES = {
     **care.SENTENCES,
     **moisture.SENTENCES,
     **odd.SENTENCES,
+    **run.SENTENCES,
     **shop.SENTENCES,
 }
 SHORT = {**brief.SHORT, **shop.SHORT}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from sqlalchemy import Connection, select
@@ -68,9 +68,10 @@ def started_for(log: Log, key: str) -> tuple[int | None, str]:
 
 
 def append(
-    log: Log, setup: int, cuts: Iterable[tuple[TrialCut, Stamp]], seen: int | None = None
+    log: Log, setup: int, cuts: Sequence[tuple[TrialCut, Stamp]], seen: int | None = None
 ) -> None:
-    """Append trial cuts to a set-up, each of a piece that it has or of the one after the last.
+    """Append trial cuts to a set-up, each of a piece that it has or of the one after the last; to a
+    finished one only joints of its real boards.
 
     seen: its newest entry as the caller read it. Raises Refused as `entries.require_open`.
     """
@@ -78,7 +79,9 @@ def append(
     in_force = advice_in_force(SETUP.c.id).label("advice")
     with log._store.writing() as connection:
         digest = digesting.heads(connection)
-        advice = require_open(connection, setup, seen=seen, also=(in_force,)).advice
+        joints = all(cut.after is not None for cut, _ in cuts)
+        row = require_open(connection, setup, seen=seen, also=(in_force,), finished=joints)
+        advice = row.advice
         for number, (cut, stamp) in enumerate(cuts, bulk.highest(connection, ENTRY) + 1):
             plain = {"by": stamp.by, "machine": stamp.machine, "key": stamp.key}
             about = {"kind": "cut", "setup": setup, "at": moment_text(stamp.at), **plain}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ...advice.bits import BitLaw
+from ...advice.wear import Wear
 from ...document import Document
 from ...domain import NOTHING_KNOWN, Bit, Machine, Part, Stock
 from ...families.names import in_order
@@ -102,3 +103,12 @@ def cuts_like(law: BitLaw) -> Document:
         "setups": law.taught,
         "since_sharpening": law.fresh,
     }
+
+
+def wears(wear: Wear) -> Document:
+    """Return how a bit wears: joints of real boards cut since it was sharpened, runs in which one
+    was looked at, and their drift in common, mm a joint, null where it is not told from noise.
+    """
+    law = wear.drift
+    drift = None if law is None else {"mean": round(law.mean, 5), "sd": round(law.sd, 5)}
+    return {"joints": wear.joints, "runs": wear.runs, "drift_per_joint": drift}

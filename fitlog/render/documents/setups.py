@@ -29,6 +29,7 @@ def cut_row(logged: LoggedCut, setup: SetUp) -> Document:
         "entry": cut.entry,
         "piece": None if cut.slot else cut.piece,
         "slot": cut.slot,
+        "after": cut.after,
         "retracted": logged.retracted,
         "settings": on_scale(cut.settings, machine),
         "stated": list(cut.stated),
@@ -62,11 +63,12 @@ def found_row(logged: LoggedFound, machine: Machine | None) -> Document:
 def review_row(setup: SetUp, status: str) -> Document:
     """Return one set-up as `review` lists it; first_moves: how far from the first.
 
-    settings: those of its last piece, carried over to the real boards' own size.  ended: how it
-    ended, null while open.  width: of the boards, and pitch, mm; null for a joint without one.
-    kept: where its sample is, null where nobody said.
+    settings: those of the last piece that it rests on, carried over to the real boards' own size.
+    ended: how it ended, null while open.  width: of the boards, and pitch, mm; null for a joint
+    without one.  kept: where its sample is, null where nobody said.  pieces: test pieces; checks:
+    joints looked at between real boards.
     """
-    plan, last, real = setup.plan, setup.last_piece(), ended_at(setup)
+    plan, pieces, real = setup.plan, setup.tuned_on(), ended_at(setup)
     return {
         "setup": setup.number,
         "title": setup.noted("title") or None,
@@ -77,9 +79,10 @@ def review_row(setup: SetUp, status: str) -> Document:
         "finished": moment(setup.ended),
         "status": status,
         "ended": ended(setup),
-        "pieces": len(setup.pieces()),
+        "pieces": len(setup.tests()),
+        "checks": len(setup.checks()),
         "settings": on_scale(real, plan.machine) if real else None,
-        "first_moves": _first_moves(setup, last) if last else None,
+        "first_moves": _first_moves(setup, pieces[-1]) if pieces else None,
         **_written(setup),
     }
 

@@ -10,10 +10,10 @@ from ...advice.craft import craft_of
 from ...domain import SetUp, Stock, TrialCut
 from ...families.boards import Job
 from ...families.telling import say
-from ...language.units import Ruler, counted
+from ...language.units import Ruler
 from ...texts import tell
 from ..answer import told
-from ..standing import said, unsettled
+from ..standing import pieces_of, said, unsettled
 from .own import own_of
 from .paper import (
     AT_MACHINE,
@@ -130,7 +130,7 @@ def wood(stock: Stock) -> str:
 
 
 def _dates(setup: SetUp) -> str:
-    pieces = counted(len(setup.pieces()), "piece")
+    pieces = pieces_of(len(setup.tests()), len(setup.checks()))
     last = max((cut.at for cut in setup.cuts if cut.at is not None), default=None)
     begun, until = setup.started, setup.ended or last
     return (

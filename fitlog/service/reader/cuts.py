@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from ...domain import Family, Plan, Said, SetUp, Verdict
+from ...domain import Family, Plan, Said, Settings, SetUp, Verdict
 from ...domain.setups import known
+from ...domain.standing import on_test_piece
 from ...errors import NotUnderstood, Refused
 from ...families.names import family_of
 from ...families.typed import speech_of, typed_of
@@ -62,6 +63,7 @@ class CutTyped:
     set: Sequence[str] = ()
     move: Sequence[str] = ()
     read: Sequence[str] = ()
+    after: int | None = None
 
     @property
     def wordless(self) -> bool:
@@ -82,7 +84,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
             "a piece keeps the settings it was cut at",
             "leave the settings out, or --same-piece",
         )
-    named, moved = changed(reader, setup, settings)
+    named, moved = changed(reader, setup, settings, _moved_from(setup, typed.after))
     least = typed_of(joint).least_thickness(setup.plan)
     told = Reported(
         verdict=reader.verdict(typed.words, reader.speech(joint)),
@@ -95,6 +97,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         slot=typed.slot,
         same_end=typed.same_end,
         note=typed.note,
+        after=typed.after,
         scrap=typed.piece.scrap or "",
         sizes=known(
             width=reader.maybe(typed.piece.width, limits.SCRAP_WIDTH),
@@ -181,18 +184,34 @@ def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
     return setting, Dialled(less=text) if down else Dialled(more=text)
 
 
-def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple[Values, Values]:
-    """Return the settings that were typed, true mm, and those moves that name them, signed mm."""
+def _moved_from(setup: SetUp, after: int | None) -> Settings | None:
+    """What a move is from, where that is not the last piece as it was cut: of the first joint of a
+    run what the boards are set to, of a test piece in it the last joint as one of its size.
+    """
+    last = setup.last_piece()
+    joint = last is not None and last.check
+    if after is not None:
+        return None if joint else setup.shown
+    return on_test_piece(setup.plan, last).settings if last is not None and joint else None
+
+
+def changed(
+    reader: Reader, setup: SetUp, typed: Mapping[str, Dialled], base: Settings | None = None
+) -> tuple[Values, Values]:
+    """Return the settings that were typed, true mm, and those moves that name them, signed mm.
+    base: moved from these, None: from the last piece's.
+    """
     named: Values = {}
     moved: Values = {}
     last = setup.last_piece()
+    start = base or (last.settings if last else None)
     for name, dialled in typed.items():
         if len(dialled.said) > 1:
             raise _twice(name)
         if dialled.itself is not None:
             named[name] = _itself(reader, setup, name, dialled.itself)
         elif dialled.said:
-            if last is None:
+            if start is None:
                 raise Refused(
                     "no-piece",
                     "there is no last piece to move the {setting} from",
@@ -201,7 +220,7 @@ def changed(reader: Reader, setup: SetUp, typed: Mapping[str, Dialled]) -> tuple
                 )
             size = _move(reader, setup.plan, name, dialled.said[0])
             moved[name] = size if dialled.more is not None else -size
-            named[name] = last.settings[name] + moved[name]
+            named[name] = start[name] + moved[name]
     return named, moved
 
 

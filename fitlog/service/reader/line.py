@@ -17,7 +17,8 @@ class CutLine:
     settings: as the person's own scales read.  true: as true lengths.  at: UTC, None without a
     date. piece: the number it has in the table, None without one; recut_of: that of the piece whose
     end was cut again.  setup: the number of the set-up that it names, None without one; place: the
-    names of its bit, stock, pin stock and machine as far as it has them.
+    names of its bit, stock, pin stock and machine as far as it has them. after: joints of
+    the real boards cut by then, None of a test piece.
     """
 
     line: int
@@ -36,6 +37,7 @@ class CutLine:
     recut_of: int | None = None
     setup: int | None = None
     place: dict[str, str] = field(default_factory=dict)
+    after: int | None = None
 
     def content(self) -> str:
         """Return all that it says, wherever it stands and however its lengths are written."""
@@ -49,5 +51,6 @@ class CutLine:
         judged = [(s.aspect, s.word, s.size) for s in self.verdict.said]
         gaps = [(f.place, f.size) for f in self.verdict.faults]
         said = (self.heard, judged, gaps, seen, self.note, self.scrap, *sizes)
-        about = (at, self.by, self.piece, self.recut_of)
+        run = () if self.after is None else (self.after,)
+        about = (at, self.by, self.piece, self.recut_of, *run)
         return json.dumps([mm(self.settings), mm(self.true), said, about])

@@ -101,6 +101,7 @@ class _Row:
             self._whole("recut_of"),
             self._whole("setup", "a set-up"),
             {one: text for one in PLACE if (text := self._plain(one, "the name"))},
+            self._whole("after", "joints"),
         )
         for name in set(cut.settings) & set(cut.true):
             self._note(

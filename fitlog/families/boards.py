@@ -12,6 +12,7 @@ from typing import Protocol, cast
 from ..advice.history import History
 from ..domain import Advice, Bit, Machine, Plan, Remark, Settings, SetUp, Stock
 from ..domain.standing import Standing
+from ..errors import Refused
 from ..language.limits import Limit
 from ..language.units import Ruler
 from . import offered, part_of
@@ -91,16 +92,22 @@ class Boarded(Protocol):
         Raises Refused: no-layout, or why none of the bits can cut these boards at all.
         """
 
-    def real_boards(
-        self, setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
-    ) -> Job:
+    def real_boards(self, setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
         """Return where the cutter goes for the real boards of a set-up, and what to do before each
         part.
 
-        tails: how many; None: as the set-up says, or as its figures give. batch: other boards than
-        the set-up's own. Raises Refused: no-layout, absurd-size, and why these boards can't be cut
-        with it.
+        tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
+        no-layout, absurd-size, and why these boards can't be cut with it.
         """
+
+
+class Batched(Boarded, Protocol):
+    """Such a module of a family that cuts other boards from one set-up, too."""
+
+    def batch_of_boards(
+        self, setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
+    ) -> Job:
+        """Return what `real_boards` does for other boards than the set-up's own."""
 
     def boards_said(self, text: str) -> object:
         """Read which boards are to be cut, for `Batch.boards`. Raises NotUnderstood, Refused."""
@@ -117,3 +124,18 @@ def tells_of_boards(joint: str) -> bool:
 def boards_of(joint: str) -> Boarded:
     """Return what is known of a joint's real boards; raise `Refused` ("other-joint") without."""
     return cast(Boarded, offered(joint, "boards", "layouts"))
+
+
+def batched(joint: str) -> Batched:
+    """Return it of a joint that cuts other boards from one set-up; raise `Refused`
+    ("other-joint") of any other.
+    """
+    own = boards_of(joint)
+    if not hasattr(own, "batch_of_boards"):
+        raise Refused(
+            "other-joint",
+            "a set-up of the {joint} is for its own boards",
+            "leave the other boards out, or give them a set-up of their own",
+            joint=joint,
+        )
+    return cast(Batched, own)

@@ -13,7 +13,7 @@ from ..advice.history import History
 from ..domain import Plan, SetUp
 from ..domain.standing import for_real_boards, standing
 from ..errors import Refused
-from ..families.boards import Batch, Job, Wish, boards_of, tells_of_boards
+from ..families.boards import Batch, Job, Wish, batched, boards_of, tells_of_boards
 from .bench import Workbench
 
 
@@ -54,8 +54,10 @@ def real_boards(bench: Workbench, setup: SetUp, tails: int | None, batch: Batch 
     """
     _live(setup)
     past = bench.past(setup)
-    own = boards_of(setup.plan.joint)
-    return own.real_boards(setup, advise(setup, past), past, tails, batch)
+    advice = advise(setup, past)
+    if batch == Batch():
+        return boards_of(setup.plan.joint).real_boards(setup, advice, past, tails)
+    return batched(setup.plan.joint).batch_of_boards(setup, advice, past, tails, batch)
 
 
 def taking(bench: Workbench, setup: SetUp, widths: Sequence[float]) -> object:
@@ -63,7 +65,7 @@ def taking(bench: Workbench, setup: SetUp, widths: Sequence[float]) -> object:
     Raises Refused: undone-setup, other-joint.
     """
     _live(setup)
-    own = boards_of(setup.plan.joint)
+    own = batched(setup.plan.joint)
     widths = widths or (setup.plan.board_width,)
     return own.taking(setup, advise(setup, bench.past(setup)), widths)
 

@@ -54,7 +54,7 @@ _HELPS = 0.1
 _SHOWN = 6  # layouts, unless every one is wanted
 
 
-__all__ = ["boards_said", "planned", "real_boards", "taking"]
+__all__ = ["batch_of_boards", "boards_said", "planned", "real_boards", "taking"]
 SIZES = {"half_pin": HALF_PIN, "pitch": ANY_PITCH, **bottom.SIZES}
 MIDDLES = ("pin", "tail")
 Learnt = Callable[[DovetailPlan], History]
@@ -150,7 +150,12 @@ def _reach(bit: Bit, boards: Wish, asked: Asked, learnt: Learnt, by: str) -> Rea
     return Reach(bit, limit, pitch, at, taught)
 
 
-def real_boards(
+def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
+    """See `families.boards.Boarded`."""
+    return batch_of_boards(setup, advice, past, tails, Batch())
+
+
+def batch_of_boards(
     setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
 ) -> Job:
     """See `families.boards.Boarded`. tails: None: as the set-up says, or as its pitch and width

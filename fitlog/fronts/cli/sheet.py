@@ -104,14 +104,13 @@ def _job(
     wide: str | None,
 ) -> Job:
     """What the sheet tells of the real boards. wide: the mouth as measured now."""
-    from ...families.boards import Batch
     from ...service.boards import for_sheet
     from ...service.reader.layouts import batch_of
     from ...service.reader.readings import readings
     from ...service.sheets import measured
 
     read = readings(session.reader, setup.plan.joint, [("--mouth", wide)])
-    batch = batch_of(session, setup, typed) if any(typed.options().values()) else Batch()
+    batch = batch_of(session, setup, typed)
     return measured(for_sheet(bench, setup, tails, batch), read)
 
 

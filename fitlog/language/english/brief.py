@@ -19,19 +19,21 @@ def moves(
     if not said:
         return f"{t.name('head')}: {'measured, so ' if read else ''}{goes}."
     if not contrary:
-        return f"{_capital(said[0])}, so {goes}."
+        return f"{_told(t, said)}, so {goes}."
     why = _by_itself(t, others) if others else "all pieces together say otherwise"
-    return f"{_capital(said[0])}, but {why}: {goes}."
+    return f"{_told(t, said)}, but {why}: {goes}."
 
 
 def stays(t: Tongue, *, said: Word, others: float, **_: object) -> str:
     """Why a setting stays although its word asks for a move."""
     why = f", but {_by_itself(t, others)}:" if others else ";"
-    return f"{_capital(said[0])}{why} {t.name('stays')}."
+    return f"{_told(t, said)}{why} {t.name('stays')}."
 
 
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+def _told(t: Tongue, said: Word) -> str:
+    """The word, after the aspect where the family says that it tells nothing by itself."""
+    before = t.names.get(f"{t.aspect} before")
+    return f"{before} {said[0]}" if before else said[0][:1].upper() + said[0][1:]
 
 
 def _by_itself(t: Tongue, others: float) -> str:

@@ -23,7 +23,7 @@ COLUMNS = (
 WIDTHS = ("fingers", "ends", "width_mm", "width_in")
 
 
-def stops(screen: Screen, job: Job, ruler: Ruler) -> None:
+def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
     """Print the boards of a job with what to do before each part."""
     assert isinstance(job, FingerJob)
     plan, asked = job.setup.plan, next(w for w in job.widths if w.asked)

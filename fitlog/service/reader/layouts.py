@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ...domain import SetUp
 from ...errors import NotUnderstood, Refused
-from ...families.boards import Batch, Wish, boards_of
+from ...families.boards import Batch, Wish, batched, boards_of
 from ...language.limits import Limit
 from ...language.units import quoted
 from .. import limits
@@ -144,7 +144,9 @@ def batch_of(session: Session, setup: SetUp, typed: BatchTyped) -> Batch:
     """Return the boards that are meant, true mm. Raises NotUnderstood, Refused: two-lengths,
     too-many-sizes, and as `Boarded.boards_said`.
     """
-    own, reader = boards_of(setup.plan.joint), session.reader
+    if not any(typed.options().values()):
+        return Batch()
+    own, reader = batched(setup.plan.joint), session.reader
     both = (
         _of_two(several(reader, typed.thickness, limits.TAIL_BOARD), limits.TAIL_BOARD),
         _of_two(several(reader, typed.pin_thickness, limits.PIN_BOARD), limits.PIN_BOARD),

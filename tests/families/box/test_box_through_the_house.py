@@ -115,8 +115,8 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(sled: Shop) -> None:
     text = speaks_of_fingers(sled.run("cut", "tight, in 0.2, proud 0.1").out)
-    assert "Fit: tight, so the key goes toward the cutter." in text
-    assert "Edges: in 0.20 mm, so the starter gets narrower." in text
+    assert "Tight, so the key goes toward the cutter." in text
+    assert "Edges in, so the starter gets narrower." in text
     assert "toward the cutter 0.0" in text
     sled.words("prefer --units fraction")
     text = speaks_of_fingers(

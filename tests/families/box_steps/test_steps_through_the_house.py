@@ -123,8 +123,8 @@ def test_half_blind_set_ups_at_the_same_fence_teach_its_zero(shop: Shop) -> None
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(fence: Shop) -> None:
     text = speaks_of_steps(fence.run("cut", "tight, gap far 0.3, shy 0.2").out)
-    assert "Fit: tight, so the second pass goes further out." in text
-    assert "Centre: gap far 0.30 mm, so the fence goes in." in text
+    assert "Tight, so the second pass goes further out." in text
+    assert "Gap far, so the fence goes in." in text
     fence.words("prefer --units fraction")
     text = speaks_of_steps(
         fence.run("cut", "slightly loose, centred, shy 1/64", "--further-out", "1/64").out

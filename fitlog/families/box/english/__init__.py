@@ -132,6 +132,7 @@ NAMES = {
     "edges figures": "sure enough with this starter",
     "edges follows": "the starter follows the key by half",
     "edges goes": "the starter gets {way}",
+    "edges before": "Edges",
     "edges stays": "the starter stays",
     "edges more": "the key's move takes the second board {by} in by itself",
     "edges less": "the key's move takes the second board {by} out by itself",

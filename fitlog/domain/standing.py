@@ -140,25 +140,25 @@ def on_real_boards(plan: Plan, settings: Settings, sizes: Figures | None = None)
     """Return the settings of a piece carried over to the real boards; sizes: its own, where they
     are not the set-up's pieces'.
     """
-    return _carried(settings, plan.figures(sizes), plan.boards())
+    return _carried(plan, settings, plan.figures(sizes), plan.boards())
 
 
 def on_test_piece(plan: Plan, piece: Piece) -> Piece:
     """Return a joint of the real boards as a test piece of the set-up's own size that shows the
     same misfits.
     """
-    settings = _carried(piece.settings, plan.figures(piece.sizes), plan.figures())
+    settings = _carried(plan, piece.settings, plan.figures(piece.sizes), plan.figures())
     return replace(piece, settings=settings, sizes={})
 
 
-def _carried(settings: Settings, here: Figures, there: Figures) -> Settings:
+def _carried(plan: Plan, settings: Settings, here: Figures, there: Figures) -> Settings:
     """Settings of a piece of some figures as one of others wants them, its misfits unchanged."""
     moved = {
         kind.name: settings[kind.name]
         + sum(by * (there[name] - here[name]) for name, by in kind.with_figures.items())
-        for kind in settings.family.settings
+        for kind in plan.family.settings
     }
-    return Settings.named(settings.family, moved)
+    return Settings.named(plan.family, moved)
 
 
 def ended_at(setup: SetUp) -> Settings | None:

@@ -121,7 +121,7 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(case: Shop) -> None:
     text = speaks_of_slides(case.run("cut", "tight").out)
-    assert "Fit: tight, so the bit stands out more." in text
+    assert "Tight, so the bit stands out more." in text
     assert "Cut the end of piece 1 again" in text and "more 0.0" in text
     case.words("prefer --units fraction")
     said = ("--same-end", "slightly loose 1/64, gap 1/64", "--more", "1/64")

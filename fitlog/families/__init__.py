@@ -15,6 +15,7 @@ from ..errors import Refused
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
+from .tenon.names import TENON
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -25,7 +26,10 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
-FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
+FOLDERS: dict[str, str] = {
+    HALF_BLIND.name: f"{__name__}.half_blind",
+    TENON.name: f"{__name__}.tenon",
+}
 
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:

@@ -83,7 +83,10 @@ RAISED = list(raised())
 
 OURS = telling.catalogue(HALF_BLIND.name)
 # The joints that a folder of the families speaks for, where that is not the half-blind's own.
-FOLDERS = {"fingers": ("box",), **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]}}
+FOLDERS = {
+    "flip": tuple(j for j in ("tenon", "tongue-groove", "half-lap") if j in joints()),
+    **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]},
+}
 
 
 def others(file: str) -> tuple[str, ...]:

@@ -1,0 +1,69 @@
+"""How a set-up of a part cut from both faces opens: thick on purpose, since it can be cut again."""
+
+from __future__ import annotations
+
+import math
+
+from ...advice.history import History
+from ...advice.knowledge import know
+from ...advice.laws import law_of
+from ...advice.opening import first_from
+from ...domain import Aspect, Plan, Settings
+from ...errors import Mm, Refused
+from .. import joint_of
+from ..family import Limit
+from .figures import FIRST_SURE
+from .names import HEIGHT
+
+
+def at_figures(plan: Plan, base: Settings, past: History, by: str) -> Settings:
+    """Return settings where printed figures alone bring the middle of each window. base: about
+    which they are worked out, true mm.
+    """
+    joint = joint_of(plan, past.voices, by)
+    for aspect in plan.family.setting_of:
+        middle = joint.window(aspect).middle
+        base = base.moved(aspect, joint.setting_for(aspect, middle, base))
+    return base
+
+
+def thick_first(plan: Plan, base: Settings, past: History, by: str) -> Settings:
+    """Return the first settings as the machine can make them, so low that the first piece comes out
+    too thin once in twenty; raise `Refused` where the wood allows none.
+    """
+    limit = joint_of(plan, past.voices, by).limit(HEIGHT, base)
+    check_room(limit, base[HEIGHT])
+    first, aspect = first_from(plan, base, past, by), _by_height(plan)
+    can = plan.adjuster(aspect, first[HEIGHT])
+    low = height_at(plan, base, past, by, FIRST_SURE)
+    return first.with_(HEIGHT, max(can.below(min(low, first[HEIGHT])), can.above(limit.low)))
+
+
+def height_at(plan: Plan, about: Settings, past: History, by: str, sds: float = 0.0) -> float:
+    """Return the height that brings the middle of the window, lower by so many sds of what a first
+    piece is not known to, unrounded, mm.
+    """
+    aspect, found = _by_height(plan), know(plan, (), past, about, by)
+    law, slope = law_of(found, aspect, about), found.joint.slope(aspect, about)
+    sd = math.hypot(law.sd, found.joint.piece_sd(aspect))
+    wanted = found.joint.window(aspect).middle - law.mean
+    return found.joint.setting_for(aspect, wanted, about) - sds * sd / abs(slope)
+
+
+def _by_height(plan: Plan) -> Aspect:
+    return next(a for a, name in plan.family.setting_of.items() if name == HEIGHT)
+
+
+def check_room(limit: Limit, height: float) -> None:
+    """Refuse a height past its limits, before any piece is cut."""
+    if limit.low <= height <= limit.high:
+        return
+    why, remedy = limit.beyond(height)
+    raise Refused(
+        "no-room",
+        "a height of {height:.2f} goes against {why}",
+        "{remedy}",
+        height=Mm(height),
+        why=limit.told(why),
+        remedy=limit.told(remedy),
+    )

@@ -14,8 +14,10 @@ from ..domain import Aspect, Family, Plan
 from ..errors import Refused
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
+from .half_lap.names import HALF_LAP
 from .names import FAMILIES, PLANS, family_of
 from .tenon.names import TENON
+from .tongue_groove.names import TONGUE_GROOVE
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -29,6 +31,8 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 FOLDERS: dict[str, str] = {
     HALF_BLIND.name: f"{__name__}.half_blind",
     TENON.name: f"{__name__}.tenon",
+    TONGUE_GROOVE.name: f"{__name__}.tongue_groove",
+    HALF_LAP.name: f"{__name__}.half_lap",
 }
 
 

@@ -10,12 +10,23 @@ from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
+from .half_lap.names import HALF_LAP
+from .half_lap.plan import LapPlan
 from .tenon.names import TENON
 from .tenon.plan import TenonPlan
+from .tongue_groove.names import TONGUE_GROOVE
+from .tongue_groove.plan import TonguePlan
 
-FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, TENON)}
+FAMILIES: dict[str, Family] = {
+    family.name: family for family in (HALF_BLIND, TENON, TONGUE_GROOVE, HALF_LAP)
+}
 # What a plan of each is: its own fields are the family's named figures.
-PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan, TENON.name: TenonPlan}
+PLANS: dict[str, type[Plan]] = {
+    HALF_BLIND.name: DovetailPlan,
+    TENON.name: TenonPlan,
+    TONGUE_GROOVE.name: TonguePlan,
+    HALF_LAP.name: LapPlan,
+}
 
 
 def joints() -> tuple[str, ...]:

@@ -12,13 +12,6 @@ def web(thickness: float, height: float) -> float:
     return thickness - 2 * height
 
 
-def far_cut(thickness: float, fence: float) -> float:
-    """The same where each face away from the fence is cut, 2 f - T: at a router table that traps
-    the work.
-    """
-    return 2 * fence - thickness
-
-
 def clearance(hollow: float, thickness: float, height: float) -> float:
     """Total play of a tenon or tongue in its hollow; negative is interference."""
     return hollow - web(thickness, height)

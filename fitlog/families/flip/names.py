@@ -52,10 +52,22 @@ def fit(place: int) -> AspectKind:
     )
 
 
-def faces(place: int, setting: str | None, silenced_by: tuple[str, ...] = ()) -> AspectKind:
+def faces(
+    place: int,
+    setting: str | None,
+    silenced_by: tuple[str, ...] = (),
+    read_by: tuple[str, ...] = (),
+) -> AspectKind:
     """Return how the first part's face stands over the second's."""
     return AspectKind(
-        FACES, STEP_WORDS, "flush", setting, place, unread=("flush",), silenced_by=silenced_by
+        FACES,
+        STEP_WORDS,
+        "flush",
+        setting,
+        place,
+        unread=("flush",),
+        silenced_by=silenced_by,
+        read_by=read_by,
     )
 
 

@@ -1,0 +1,84 @@
+"""What a simulated tongue and groove hides, and what is invented for it: see `simulation.simulated`
+for what each name promises.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from ...domain import Aspect, Bit, Machine, Plan, Settings, Stock
+from ..drawn import Drawn, Shown
+from ..flip import geometry
+from ..flip import truth as shared
+from ..flip.truth import season, shown, shown_by, stands_for
+from .figures import DEPTH_SHARE
+from .joint import TongueJoint
+from .names import FENCE, set_to
+from .plan import TonguePlan
+
+__all__ = [
+    "ANOTHER",
+    "CAUSES",
+    "CLOSED",
+    "START_BIAS",
+    "STEPS",
+    "TUNED",
+    "USUAL",
+    "fitting",
+    "invented",
+    "misfits",
+    "plan_for",
+    "season",
+    "shown",
+    "shown_by",
+    "slot",
+    "stands_for",
+]
+
+ANOTHER, CLOSED, STEPS, TUNED = shared.ANOTHER, shared.CLOSED, shared.STEPS, shared.TUNED
+CAUSES, START_BIAS, USUAL = shared.CAUSES, shared.START_BIAS, shared.USUAL
+
+
+def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[Aspect, float]:
+    """Everything is a straight line on the far branch."""
+    return shared.misfits(TongueJoint(plan), drawn, settings, own)
+
+
+def fitting(plan: Plan, drawn: Drawn) -> float:
+    """The height, at a bit as far beyond the middle as it can be."""
+    joint = TongueJoint(plan)
+    beyond = joint.limit(FENCE, set_to(1.0, 1.0, 1.0)).high
+    return shared.fitting(joint, drawn, set_to(beyond, 1.0, 1.0))
+
+
+def slot(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> Shown:
+    """The width of a groove."""
+    at, grooved = settings[FENCE] + drawn.off["fence zero"], plan.figures()["grooved"]
+    return Shown("groove", geometry.groove(plan.bit.diameter + drawn.off["diameter"], at, grooved))
+
+
+def plan_for(
+    bit: Bit,
+    stock: Stock,
+    pin_stock: Stock,
+    machine: Machine | None,
+    in_play: tuple[Aspect, ...],
+    words_only: bool,
+) -> TonguePlan:
+    """Boards that are joined."""
+    sizes = stock.width, stock.thickness, pin_stock.thickness
+    parts, deep = (bit, stock, pin_stock, machine), DEPTH_SHARE * stock.thickness
+    return TonguePlan(*parts, *sizes, in_play, words_only, depth=deep)
+
+
+def invented(
+    draw: Sequence[float],
+    share: float,
+    machine: Machine,
+    in_play: tuple[Aspect, ...],
+    words_only: bool,
+    bias: Mapping[str, float] | None,
+) -> Plan:
+    """A bit and boards of the shop."""
+    bit, stock = shared.drawn_from(draw)
+    return shared.of_thickness(plan_for(bit, stock, stock, machine, in_play, words_only), share)

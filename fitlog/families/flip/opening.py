@@ -8,7 +8,7 @@ from ...advice.history import History
 from ...advice.knowledge import know
 from ...advice.laws import law_of
 from ...advice.opening import first_from
-from ...domain import Aspect, Plan, Settings
+from ...domain import Aspect, Plan, SettingKind, Settings
 from ...errors import Mm, Refused
 from .. import joint_of
 from ..family import Limit
@@ -17,22 +17,25 @@ from .names import HEIGHT
 
 
 def at_figures(plan: Plan, base: Settings, past: History, by: str) -> Settings:
-    """Return settings where printed figures alone bring the middle of each window. base: about
-    which they are worked out, true mm.
+    """Return settings where printed figures alone bring the middle of each window; raise `Refused`
+    where the wood allows none. base: about which they are worked out, true mm.
     """
     joint = joint_of(plan, past.voices, by)
-    for aspect in plan.family.setting_of:
-        middle = joint.window(aspect).middle
-        base = base.moved(aspect, joint.setting_for(aspect, middle, base))
+    lead = _by_height(plan)
+    for aspect in (lead, *(a for a in plan.family.setting_of if a != lead)):
+        wanted = joint.setting_for(aspect, joint.window(aspect).middle, base)
+        check_room(
+            plan.family.adjusted(aspect), joint.limit(plan.family.setting_of[aspect], base), wanted
+        )
+        base = base.moved(aspect, wanted)
     return base
 
 
 def thick_first(plan: Plan, base: Settings, past: History, by: str) -> Settings:
     """Return the first settings as the machine can make them, so low that the first piece comes out
-    too thin once in twenty; raise `Refused` where the wood allows none.
+    too thin once in twenty.
     """
     limit = joint_of(plan, past.voices, by).limit(HEIGHT, base)
-    check_room(limit, base[HEIGHT])
     first, aspect = first_from(plan, base, past, by), _by_height(plan)
     can = plan.adjuster(aspect, first[HEIGHT])
     low = height_at(plan, base, past, by, FIRST_SURE)
@@ -54,16 +57,17 @@ def _by_height(plan: Plan) -> Aspect:
     return next(a for a, name in plan.family.setting_of.items() if name == HEIGHT)
 
 
-def check_room(limit: Limit, height: float) -> None:
-    """Refuse a height past its limits, before any piece is cut."""
-    if limit.low <= height <= limit.high:
+def check_room(kind: SettingKind, limit: Limit, wanted: float) -> None:
+    """Refuse what has no room on these boards, before any piece is cut."""
+    if limit.low <= wanted <= limit.high:
         return
-    why, remedy = limit.beyond(height)
+    why, remedy = limit.beyond(wanted)
     raise Refused(
         "no-room",
-        "a height of {height:.2f} goes against {why}",
+        "these boards want {setting} at {wanted:.2f}, against {why}",
         "{remedy}",
-        height=Mm(height),
+        setting=kind.called,
+        wanted=Mm(wanted),
         why=limit.told(why),
         remedy=limit.told(remedy),
     )

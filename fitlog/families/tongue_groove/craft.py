@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
+from ...advice import plain
 from ...advice.decision import Decision
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
-from ...domain import Aspect, Plan, Reading, Remark, Settings, Verdict, remark
+from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict, remark
 from ...domain.adjusters import adjuster
-from ...errors import Refused
-from ..flip.craft import after, always, check, check_waste, height_from, raise_it, stop_from
-from ..flip.figures import FIRST_SURE
+from ...errors import Least, Mm, Refused
+from ..flip.craft import after, always, check_waste, height_from, raise_it, stop_from
+from ..flip.craft import check as check_height
 from ..flip.names import FACES, FIT, HEIGHT, SHOULDER, STOP
 from ..flip.opening import at_figures, height_at, thick_first
+from ..wanted import Wanted
 from . import figures
 from .joint import fence_limit, fence_terms
 from .names import FENCE, set_to
@@ -27,9 +30,22 @@ __all__ = [
     "first_reason",
     "first_settings",
     "notices",
+    "plan_of",
     "recipe",
     "start_at",
 ]
+
+
+def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> TonguePlan:
+    """The plan as said; boards of one stock are as thick as the first. Raises Refused for a first
+    fence on the near side.
+    """
+    plan = tongue(plain.plan_of(wanted, earlier, past, by))
+    if wanted.size("pin_thickness") is None and plan.stock == plan.pin_stock:
+        plan = replace(plan, pin_thickness=plan.tail_thickness)
+    if FENCE in wanted.first:
+        check_fence(plan.figures()["grooved"], wanted.first[FENCE])
+    return plan
 
 
 def _about(plan: TonguePlan, past: History, by: str) -> Settings:
@@ -39,12 +55,12 @@ def _about(plan: TonguePlan, past: History, by: str) -> Settings:
 
 def beyond(plan: TonguePlan, past: History) -> float:
     """Return the groove fence at which the bit is truly beyond the board's middle by the least that
-    it must be, but once in twenty, as the machine can be set, mm. Raises Refused where the bit is
+    it must be, but once in forty, as the machine can be set, mm. Raises Refused where the bit is
     too thin for that.
     """
     limit, off = fence_limit(plan), past.of(FIT).law(fence_terms(plan))
     middle = plan.figures()["grooved"] / 2
-    sure = figures.LEAST_BEYOND + FIRST_SURE * off.sd
+    sure = figures.LEAST_BEYOND + figures.BEYOND_SURE * off.sd
     wanted = middle + max(figures.FIRST_BEYOND, sure) - off.mean
     can = adjuster(plan.machine, "fence", positive=True)
     made = can.above(max(wanted, limit.low))
@@ -65,6 +81,29 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
 def start_at(plan: Plan, past: History, by: str = "") -> float:
     """The height that brings a good fit, mm."""
     return height_at(plan, _about(tongue(plan), past, by), past, by)
+
+
+def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: Figures) -> None:
+    """Refuse a bit nearer than the board's middle: nothing is learnt from such a groove, whose
+    second pass is a climb cut, and none may follow from it.
+    """
+    check_height(plan, settings, changed, sizes)
+    check_fence(plan.figures(sizes)["grooved"], settings[FENCE])
+
+
+def check_fence(thick: float, fence: float) -> None:
+    """Refuse a fence that is not surely beyond the middle of a board, mm."""
+    middle = thick / 2
+    if fence < middle + figures.LEAST_BEYOND - 1e-6:
+        raise Refused(
+            "beyond-limit",
+            "a groove fence of {fence:.2f} is not beyond the middle of a board of {thick}: nearer, "
+            "the second pass is a climb cut",
+            "move the fence out to {least:.2f} or more, and cut a fresh groove",
+            fence=Mm(fence),
+            thick=Mm(thick),
+            least=Least(middle + figures.LEAST_BEYOND),
+        )
 
 
 def check_slot(
@@ -111,15 +150,16 @@ def notices(made: Decision) -> tuple[Remark, ...]:
 
 
 def _near(made: Decision) -> Iterable[Remark]:
-    """The groove as cut, or as measured, has its second pass at the middle or nearer."""
-    plan, last = tongue(made.known.joint.plan), made.pieces[-1] if made.pieces else None
-    if last is None:
-        return
-    width = plan.bit.diameter
-    past = 2 * (last.settings[FENCE] - plan.figures(last.sizes)["grooved"] / 2)
-    read = [r.value for r in last.readings if r.kind in ("groove", "jaws")]
-    if past < 2 * figures.LEAST_BEYOND - 1e-6 or (read and read[-1] - width < past / 4):
-        yield remark("near-side", past=past)
+    """The groove as measured shows that its second pass was at the middle or nearer: where the
+    fence goes so that it is beyond, whichever side that was.
+    """
+    last = made.pieces[-1] if made.pieces else None
+    read = [r.value for r in last.readings if r.kind in ("groove", "jaws")] if last else []
+    plan = made.known.joint.plan
+    off = abs(read[-1] - plan.bit.diameter) / 2 if read else figures.LEAST_BEYOND
+    if last is not None and off < figures.LEAST_BEYOND:
+        dial = last.settings.on_scale(plan.machine)[FENCE]
+        yield remark("near-side", fence=dial + off + figures.FIRST_BEYOND)
 
 
 def _faces(made: Decision) -> Iterable[Remark]:

@@ -30,6 +30,7 @@ DEPTH_SHARE = 1 / 3  # of the board's thickness that a groove is deep; a guess
 
 FIRST_BEYOND = 0.30  # of the middle, that the bit stands to begin with
 LEAST_BEYOND = 0.15  # nearer, the sign of a move is not sure
+BEYOND_SURE = 2.0  # sds of the fence's doubt by which it is to be beyond that
 RIDGE = 0.5  # by which two passes must overlap, or a ridge stays between them
 
 

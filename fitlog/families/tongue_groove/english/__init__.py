@@ -62,13 +62,13 @@ def try_short(_: Tongue, *, shoulder: bool, free: bool) -> str:
     )
 
 
-def near_side(t: Tongue, *, past: float) -> str:
-    """The bit may stand on the near side. past: what the second pass should have taken, mm."""
+def near_side(t: Tongue, *, fence: float) -> str:
+    """The bit may stand on the near side. fence: where it goes instead, on the user's scale, mm."""
     return (
-        "The groove's second pass was to take "
-        f"{t.length(max(past, 0.0))} off the far wall, and is at the board's middle or nearer: on "
-        "the near side it is a climb cut, and a move of the fence does the opposite. Measure the "
-        "fence to the bit, move it out until the far wall is cut, and take a fresh board."
+        "Cut no more at this fence: by its width the groove's second pass was at the board's "
+        "middle or nearer, where it is a climb cut. Move the fence out to "
+        f"{t.length(fence)}, cut a fresh groove and see that the wall away from the fence is cut; "
+        "log it with the fence that was set."
     )
 
 

@@ -33,11 +33,13 @@ def thickness(stock: str, factor: float) -> Term:
     return Term(("thickness", stock), factor, 0.0, figures.THICKNESS)
 
 
-def shoulder_terms(plan: FlipPlan) -> tuple[Term, ...]:
-    """Return the terms of a shoulder: the stop, and what it is measured against."""
+def shoulder_terms(plan: FlipPlan, depth: float = figures.DEPTH) -> tuple[Term, ...]:
+    """Return the terms of a shoulder: the stop, and what it is measured against. depth: how well
+    that is known, mm.
+    """
     return (
         Term(("stop zero", _shop(plan)), 1.0, 0.0, figures.STOP_ZERO),
-        Term(("depth",), -1.0, 0.0, figures.DEPTH, own=True),
+        Term(("depth",), -1.0, 0.0, depth, own=True),
     )
 
 

@@ -8,12 +8,12 @@ from ...domain.family import SettingKind
 from ...domain.said import UNPLACED, AspectKind
 from ..half_blind.names import FIT, HALF_BLIND, SEAT
 
-__all__ = ["FACES", "FAULTS", "FIT", "FIT_WORDS", "HEIGHT", "SHOULDER", "SIDE", "STOP", "TIP"]
+__all__ = ["FACES", "FAULTS", "FIT", "FIT_WORDS", "HEIGHT", "LINE", "SHOULDER", "STOP", "TIP"]
 
 FACES, SHOULDER = "faces", "shoulder"
 HEIGHT, STOP = "height", "stop"
-TIP, SIDE = "tip", "side"
-FAULTS = (TIP, SIDE, UNPLACED)
+TIP, LINE = "tip", "line"
+FAULTS = (TIP, LINE, UNPLACED)
 FIT_WORDS, STEP_WORDS = HALF_BLIND.words(FIT), HALF_BLIND.words(SEAT)  # felt and said alike
 
 
@@ -75,5 +75,5 @@ def shoulder(place: int) -> AspectKind:
     """Return how the shoulder meets the other part: a void behind a closed one is not seen."""
     words = ("closed", "slightly open", "open", "very open")
     return AspectKind(
-        SHOULDER, words, "closed", STOP, place, unread=("closed",), silenced_by=(SIDE,)
+        SHOULDER, words, "closed", STOP, place, unread=("closed",), silenced_by=(LINE,)
     )

@@ -36,10 +36,9 @@ def thick_first(plan: Plan, base: Settings, past: History, by: str) -> Settings:
     too thin once in twenty.
     """
     limit = joint_of(plan, past.voices, by).limit(HEIGHT, base)
-    first, aspect = first_from(plan, base, past, by), _by_height(plan)
-    can = plan.adjuster(aspect, first[HEIGHT])
-    low = height_at(plan, base, past, by, FIRST_SURE)
-    return first.with_(HEIGHT, max(can.below(min(low, first[HEIGHT])), can.above(limit.low)))
+    first, low = first_from(plan, base, past, by), height_at(plan, base, past, by, FIRST_SURE)
+    can = plan.adjuster(_by_height(plan), first[HEIGHT])
+    return first.with_(HEIGHT, max(can.below(low), can.above(limit.low)))
 
 
 def height_at(plan: Plan, about: Settings, past: History, by: str, sds: float = 0.0) -> float:

@@ -16,13 +16,6 @@ STEP_LIMIT = OPEN_LIMIT = 10.0
 
 
 def _without_number(word: str, typed: str) -> FitlogError:
-    if word == "closed":
-        return Refused(
-            "closed-with-gap",
-            "a closed shoulder has no gap of {typed}",
-            "say closed without a number, or open with it",
-            typed=typed,
-        )
     return Refused(
         "tight-with-gap",
         "nothing goes in beside what is {word}, so there is no play of {typed}",

@@ -8,7 +8,7 @@ from ..flip import figures as shared
 from ..flip.names import FACES, SHOULDER
 
 FACES_WINDOW = Window(-0.05, 0.15)  # a little proud is planed off, a hollow is not
-SHOULDER_WINDOW = Window(-0.50, 0.0)
+SHOULDER_WINDOW = Window(-0.60, 0.0)
 WEB_READ = 0.03  # a caliper over a thin web
 LEFT = 3.0  # of a part, behind its recess
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...defaults import CALIPER
 from ...domain import Aspect, Figures, Piece, Plan, Settings
 from ...errors import Mm
 from ...estimator.evidence import Term, Voices
@@ -36,7 +37,7 @@ class LapJoint(Flipped):
     def terms(self, aspect: Aspect, about: Settings) -> tuple[Term, ...]:
         plan = self.lap
         if aspect == SHOULDER:
-            return causes.shoulder_terms(plan)
+            return causes.shoulder_terms(plan, CALIPER)
         mate = (causes.thickness(plan.pin_stock.name, -1.0),) if plan.mate is not None else ()
         return (
             causes.height_zero(plan, -float(plan.parts)),

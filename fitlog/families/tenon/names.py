@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...domain.family import Family, SettingKind
 from ...domain.settings import Settings
-from ..flip.names import FAULTS, SIDE, faces, fit, height, shoulder, stop
+from ..flip.names import FAULTS, LINE, faces, fit, height, shoulder, stop
 
 FENCE = "mortise_fence"
 
@@ -24,7 +24,7 @@ TENON = Family(
         height({"thickness": 0.5}),
         stop(),
     ),
-    (faces(0, FENCE, (SIDE,)), fit(1), shoulder(2)),
+    (faces(0, FENCE, (LINE,)), fit(1), shoulder(2)),
     FAULTS,
     {"feeler": "", "jaws": "other", "mortise": "", "tenon": ""},
     ("mortise", "mortise_by", "depth"),

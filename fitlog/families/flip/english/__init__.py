@@ -10,7 +10,7 @@ _GAPS = {
     "tip": "It is not as thick at its tip as at its shoulder: the board lifted, or the fence "
     "leans. No setting cures that, and its fit word says nothing about the fit. Hold it down, "
     "square the fence, and cut both faces again. {tests} has the tests.",
-    "side": "One shoulder stays open while the other is closed: the end is out of square, or the "
+    "line": "One shoulder stays open while the other is closed: the end is out of square, or the "
     "stop moved between the two faces. Square the end, one stop for both. {tests} has the tests.",
 }
 
@@ -74,7 +74,7 @@ def both_again_short(_: Tongue, *, by: float) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     "gap-tip": gap,
-    "gap-side": gap,
+    "gap-line": gap,
     "height-from": height_from,
     "stop-from": stop_from,
     "end-grain": same(

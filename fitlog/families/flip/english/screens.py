@@ -10,13 +10,13 @@ from ....language.sure import small
 from ....language.units import Ruler
 from ...screens import Screens, Typed
 from .. import figures
-from ..names import FACES, FIT, HEIGHT, SHOULDER, SIDE, STOP, TIP
+from ..names import FACES, FIT, HEIGHT, LINE, SHOULDER, STOP, TIP
 from ..plan import FlipPlan
 from .usual import PUSH_TESTS
 
 _GAPS = {
     TIP: "thinner at the tip than at the shoulder, or the other way",
-    SIDE: "one shoulder closed, the other open",
+    LINE: "one shoulder closed, the other open",
 }
 _NUMBERS = {
     FIT: "feeler beside it",

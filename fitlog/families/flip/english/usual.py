@@ -36,7 +36,7 @@ TIP = """
     tapered; taper; tapers; thinner at tip; thin at tip; thicker at shoulder; loose at tip; wedge
     shaped; tip loose
     """
-SIDE = """
+LINE = """
     one shoulder open; one shoulder gaps; gap at one shoulder; one side open; shoulders not in line;
     shoulders out of line; shoulders dont line up
     """
@@ -61,7 +61,7 @@ MEANT = {
     "closed": CLOSED,
     "open": OPEN,
     "gap tip": TIP,
-    "gap side": SIDE,
+    "gap line": LINE,
     "": NOTHING,
 }
 ASKED = {
@@ -77,7 +77,7 @@ WHEN = {
     "closed": "no light at either shoulder",
     "open": "a feeler goes in at both shoulders",
     "gap tip": "thinner at the tip than at the shoulder",
-    "gap side": "one shoulder closed, the other open",
+    "gap line": "one shoulder closed, the other open",
 }
 # A fault, which `cut` doesn't take: what is not alike from piece to piece, or was spoilt.
 FAULTY = frozenset(

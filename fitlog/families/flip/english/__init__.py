@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
+from ....texts import tell
 
 _GAPS = {
     "tip": "It is not as thick at its tip as at its shoulder: the board lifted, or the fence "
@@ -15,20 +16,32 @@ _GAPS = {
 }
 
 
-def gap(
-    t: Tongue,
-    *,
-    place: str,
-    lead: float = 0.0,
-    piece: int | None = None,
-    size: float | None = None,
-) -> str:
-    """What no setting cures: on the last piece, or logged with an earlier one. lead: mm."""
-    tests = t.act("fault-gap", place=place)
-    if piece is None:
-        return _GAPS[place].format(tests=tests)
-    said = t.word((f"gap {place}", size))
+def gap(t: Tongue, *, place: str, **_: object) -> str:
+    """What no setting cures, on the last piece."""
+    return _GAPS[place].format(tests=t.act("fault-gap", place=place))
+
+
+def gap_logged(t: Tongue, *, place: str, piece: int, size: float | None) -> str:
+    """The same, logged with an earlier piece."""
+    tests, said = t.act("fault-gap", place=place), t.word((f"gap {place}", size))
     return f"Piece {piece} was logged with a {said}: {tests} has its causes."
+
+
+def cause(
+    t: Tongue, *, symptom: str, cause: str, part: str, figures: tuple[tuple[str, float], ...]
+) -> str:
+    """A cause, its test or its cure, by the table of the symptoms. part: "text", "test" or
+    "cure".
+    """
+    # A table of many sentences: imported by the one command that says them.
+    from ..symptoms import CAUSES
+
+    return tell(getattr(CAUSES[cause], part), **{name: t.length(mm) for name, mm in figures})
+
+
+def size_of(_: Tongue, *, piece: int) -> str:
+    """What the size of a symptom is from."""
+    return f"piece {piece}"
 
 
 def learnt(taught: int) -> str:
@@ -75,6 +88,9 @@ def both_again_short(_: Tongue, *, by: float) -> str:
 SENTENCES: dict[str, Sentence] = {
     "gap-tip": gap,
     "gap-line": gap,
+    "gap-logged": gap_logged,
+    "symptom-cause": cause,
+    "size-of-piece": size_of,
     "height-from": height_from,
     "stop-from": stop_from,
     "end-grain": same(

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from ...domain import Plan
-from ...domain.checks import positive
+from ...domain.checks import optional_positive, positive
 from ...errors import Refused
 
 
@@ -16,10 +16,12 @@ class FlipPlan(Plan):
 
     depth: of the mortise or groove that it goes into; of a lap how wide the part is that it lies
     across.  height_by: how the bit's height is measured.
+    clear: between the stiles; of boards what each covers.
     """
 
     depth: float
     height_by: Literal["gauge", "eye"] = "gauge"
+    clear: float | None = None
 
     def __post_init__(self) -> None:
         Plan.__post_init__(self)
@@ -32,3 +34,4 @@ class FlipPlan(Plan):
                 joint=self.joint,
             )
         positive("the depth", self.depth)
+        optional_positive("the clear width", self.clear)

@@ -36,6 +36,7 @@ FIGURES: dict[str, Figure] = {
         lambda _: depth("the mortise's depth"),
         lambda _, rail, __: DEPTH_SHARE * rail.thickness,
     ),
+    "clear": Size("clear", lambda _: Limit("the clear width", 20, 5000, "any frame")),
     **SHARED,
 }
 READINGS: dict[str, Taken] = {

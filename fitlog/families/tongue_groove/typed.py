@@ -32,6 +32,7 @@ FIGURES: dict[str, Figure] = {
     ),
     "use": OneOf("use", ("boards", "panel", "stub")),
     "length": Size("length", lambda _: Limit("the length", 20.0, 6000.0, "any board")),
+    "covers": Size("clear", lambda _: Limit("what a board covers", 10, 1000, "any board")),
     **SHARED,
 }
 READINGS: dict[str, Taken] = {

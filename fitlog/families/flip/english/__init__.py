@@ -6,6 +6,7 @@ from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
 from ....texts import tell
+from . import boards
 
 _GAPS = {
     "tip": "It is not as thick at its tip as at its shoulder: the board lifted, or the fence "
@@ -86,6 +87,7 @@ def both_again_short(_: Tongue, *, by: float) -> str:
 
 
 SENTENCES: dict[str, Sentence] = {
+    **boards.SENTENCES,
     "gap-tip": gap,
     "gap-line": gap,
     "gap-logged": gap_logged,

@@ -109,4 +109,5 @@ class FlipScreens(Screens):
         assert isinstance(plan, FlipPlan)
         eye = ", height by eye" if plan.height_by == "eye" else ""
         depth = self.told_depth.format(depth=ruler.size(plan.depth))
-        return {"depth": f"{depth}{eye}", **super().told(plan, ruler)}
+        clear = f"{ruler.size(plan.clear)} clear" if plan.clear else ""
+        return {"depth": f"{depth}{eye}", "clear": clear, **super().told(plan, ruler)}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ...flip import english as shared
+from ...flip.english import boards
 
 
 def cut(t: Tongue, *, height: float, stop: float, thick: float, both: bool) -> str:
@@ -44,6 +45,7 @@ def try_short(_: Tongue, *, shoulder: bool, both: bool) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
+    **boards.LAP,
     "cut-lap": cut,
     "try-lap": try_it,
     "lap-passes": same(

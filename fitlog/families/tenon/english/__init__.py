@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ...flip import english as shared
+from ...flip.english import boards
 
 
 def mortise_from(t: Tongue, *, thick: float, wide: float, taught: int, sd: float) -> str:
@@ -70,6 +71,7 @@ def try_short(_: Tongue, *, faces: bool, shoulder: bool) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
+    **boards.TENON,
     "mortise-from": mortise_from,
     "cut-mortise": mortise,
     "cut-tenon": tenon,

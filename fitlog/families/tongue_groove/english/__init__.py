@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ...flip import english as shared
+from ...flip.english import boards
 
 
 def groove(t: Tongue, *, fence: float, deep: float, past: float, thick: float) -> str:
@@ -83,6 +84,7 @@ def by_thickness(t: Tongue, *, said: tuple[str, float | None]) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
+    **boards.GROOVE,
     "cut-groove": groove,
     "measure-groove": measure,
     "cut-tongue-flat": tongue,

@@ -10,6 +10,7 @@ from ...domain import Aspect, Bit, Machine, Plan, Settings, Stock
 from ..drawn import Drawn, Shown
 from ..flip import geometry
 from ..flip import truth as shared
+from ..flip.names import FIT
 from ..flip.truth import season, shown, shown_by, stands_for
 from .figures import DEPTH_SHARE
 from .joint import TongueJoint
@@ -40,8 +41,14 @@ CAUSES, START_BIAS, USUAL = shared.CAUSES, shared.START_BIAS, shared.USUAL
 
 
 def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[Aspect, float]:
-    """Everything is a straight line on the far branch."""
-    return shared.misfits(TongueJoint(plan), drawn, settings, own)
+    """A straight line, but for the groove, which is wider on either side of the middle."""
+    joint, grooved, width = TongueJoint(plan), plan.figures()["grooved"], plan.bit.diameter
+    found = shared.misfits(joint, drawn, settings, own)
+    beyond = joint.slope(FIT, settings, FENCE) / 2
+    straight = width + 2 * beyond * (settings[FENCE] + drawn.off["fence zero"] - grooved / 2)
+    true = geometry.groove(width, settings[FENCE] + drawn.off["fence zero"], grooved)
+    found[FIT] += true - straight
+    return found
 
 
 def fitting(plan: Plan, drawn: Drawn) -> float:

@@ -82,10 +82,11 @@ class Flipped(Base):
         kind = self.plan.family.kind(aspect)
         if kind.setting is None:
             return figures.THICKNESS
-        steep = abs(self._slopes[aspect][kind.setting])
+        # One lock holds for both passes: what it and the pressing take, they take together.
         lock = {HEIGHT: defaults.HEIGHT_REPEAT, STOP: figures.CHIPS}.get(kind.setting, 0.0)
         own = abs(self._thick.get(aspect, 0.0)) * figures.THICKNESS
-        return math.hypot(steep * lock, own, steep * self.plan.adjuster(aspect).sd, 0.01)
+        dialled = abs(self._slopes[aspect][kind.setting]) * self.plan.adjuster(aspect).sd
+        return math.hypot(lock, own, dialled, 0.01)
 
     def trifle(self, aspect: Aspect) -> float | None:
         """No stop is set anew for less, where its shoulder closes anyway."""

@@ -107,7 +107,7 @@ class TongueJoint(Flipped):
         zero = causes.height_zero(plan, -2.0)
         own = (zero, causes.thickness(plan.stock.name, 1.0))
         off = solid - geometry.web(thick, piece.settings[HEIGHT])
-        sd = math.hypot(defaults.CALIPER, 2 * defaults.HEIGHT_REPEAT, THICKNESS)
+        sd = math.hypot(defaults.CALIPER, defaults.HEIGHT_REPEAT, THICKNESS)
         return TermReading("tongue", own, off, sd)
 
     def limit(self, name: str, settings: Settings) -> Limit:

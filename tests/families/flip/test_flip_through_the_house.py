@@ -211,7 +211,7 @@ def test_a_groove_in_waste_sets_the_tongue(shop: Shop) -> None:
     stocked(shop, "tongue-groove").run(*start("tongue-groove"))
     before = document(shop, "next")
     after = document(shop, "cut", "--slot", "--read", "groove=7.0")
-    assert after["chance_good"]["fit"] > before["chance_good"]["fit"]
+    assert after["misfit"]["fit"]["sd"] < before["misfit"]["fit"]["sd"] / 2
     assert after["settings"]["groove_fence"] == before["settings"]["groove_fence"]
     # The tongue is made for the groove that is there: near (18 - 7) / 2.
     assert after["settings"]["height"] == pytest.approx(5.5, abs=0.25)

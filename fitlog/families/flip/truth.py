@@ -55,8 +55,8 @@ def misfits(joint: Flipped, drawn: Drawn, settings: Settings, own: float) -> dic
 def off(joint: Flipped, drawn: Drawn, aspect: Aspect, settings: Settings) -> float:
     """Return how far the truth of an aspect lies off its printed figures, mm."""
     terms = joint.terms(aspect, settings)
-    closed = sum(t.factor * drawn.off[t.key[0]] for t in terms if t.key[0] in CLOSED)
-    return closed + drawn.shift[aspect]
+    closed = sum(t.factor * drawn.off.get(t.key[0], 0.0) for t in terms if t.key[0] in CLOSED)
+    return closed + drawn.shift.get(aspect, 0.0)
 
 
 def fitting(joint: Flipped, drawn: Drawn, about: Settings) -> float:

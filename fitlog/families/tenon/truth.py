@@ -51,7 +51,7 @@ def fitting(plan: Plan, drawn: Drawn) -> float:
 
 def slot(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> Shown:
     """The width of a mortise."""
-    return Shown("mortise", tenon(plan).mortise + drawn.off["diameter"])
+    return Shown("mortise", tenon(plan).mortise + drawn.off.get("diameter", 0.0))
 
 
 def plan_for(

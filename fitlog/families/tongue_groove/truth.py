@@ -44,11 +44,15 @@ def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[As
     """A straight line, but for the groove, which is wider on either side of the middle."""
     joint, grooved, width = TongueJoint(plan), plan.figures()["grooved"], plan.bit.diameter
     found = shared.misfits(joint, drawn, settings, own)
-    beyond = joint.slope(FIT, settings, FENCE) / 2
-    straight = width + 2 * beyond * (settings[FENCE] + drawn.off["fence zero"] - grooved / 2)
-    true = geometry.groove(width, settings[FENCE] + drawn.off["fence zero"], grooved)
-    found[FIT] += true - straight
+    beyond, at = joint.slope(FIT, settings, FENCE) / 2, _fence(drawn, settings)
+    straight = width + 2 * beyond * (at - grooved / 2)
+    found[FIT] += geometry.groove(width, at, grooved) - straight
     return found
+
+
+def _fence(drawn: Drawn, settings: Settings) -> float:
+    """Where the fence truly stands, mm."""
+    return settings[FENCE] + drawn.off.get("fence zero", 0.0)
 
 
 def fitting(plan: Plan, drawn: Drawn) -> float:
@@ -60,8 +64,10 @@ def fitting(plan: Plan, drawn: Drawn) -> float:
 
 def slot(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> Shown:
     """The width of a groove."""
-    at, grooved = settings[FENCE] + drawn.off["fence zero"], plan.figures()["grooved"]
-    return Shown("groove", geometry.groove(plan.bit.diameter + drawn.off["diameter"], at, grooved))
+    width = plan.bit.diameter + drawn.off.get("diameter", 0.0)
+    return Shown(
+        "groove", geometry.groove(width, _fence(drawn, settings), plan.figures()["grooved"])
+    )
 
 
 def plan_for(

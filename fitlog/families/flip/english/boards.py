@@ -1,4 +1,6 @@
-"""What is done on the real boards of joints cut from both faces, in English."""
+"""What is done on the real boards of joints cut from both faces, and how one is got back; in
+English.
+"""
 
 from __future__ import annotations
 
@@ -81,7 +83,31 @@ def lap_length(t: Tongue, *, across: float) -> str:
     )
 
 
+def back_from(_: Tongue, *, setup: int, same: bool) -> str:
+    """Where recovered settings come from. same: bit, machine and boards are the set-up's."""
+    if same:
+        return f"As the good piece of set-up {setup} was cut."
+    return (
+        f"Set-up {setup} was good with another bit or machine, or in other boards: its fit is made "
+        "with today's, by what the log knows of them."
+    )
+
+
+def sample_left(t: Tongue, *, solid: float) -> str:
+    """What a kept sample says. solid: how thick it is, mm."""
+    return (
+        f"The kept sample is {t.length(solid)} thick: the height takes half of what the board is "
+        "thicker than that off each face."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    "flip-from": back_from,
+    "sample-left": sample_left,
+    "recut-again": same(
+        "Cut one end, measure it before it is tried, and raise the bit by half of what is still "
+        "too thick: the same end can be cut again."
+    ),
     "boards-unsure": unsure,
     "mark-faces": same(
         "Mark the face that shows on every part; it stays the same when the joint is put together."

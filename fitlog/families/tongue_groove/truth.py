@@ -14,7 +14,7 @@ from ..flip.names import FIT
 from ..flip.truth import season, shown, shown_by, stands_for
 from .figures import DEPTH_SHARE
 from .joint import TongueJoint
-from .names import FENCE, set_to
+from .names import FENCE, TONGUE_GROOVE, set_to
 from .plan import TonguePlan
 
 __all__ = [
@@ -81,7 +81,8 @@ def plan_for(
     """Boards that are joined."""
     sizes = stock.width, stock.thickness, pin_stock.thickness
     parts, deep = (bit, stock, pin_stock, machine), DEPTH_SHARE * stock.thickness
-    return TonguePlan(*parts, *sizes, in_play, words_only, depth=deep)
+    tuned = tuple(a for a in in_play if a in TONGUE_GROOVE.setting_of)
+    return TonguePlan(*parts, *sizes, tuned, words_only, depth=deep)
 
 
 def invented(

@@ -347,12 +347,17 @@ def test_the_jaws_answer_for_the_fit_at_the_bench(shop: Shop) -> None:
         pane.until("to cut: piece 1").press("w", "width of the groove").press(
             "7.1\r", "the slot in waste"
         )
-        pane.press(" ", "fit, 1 of 2").press("j", "groove, inside jaws")
-        pane.press("7.1\r", "tongue, outside jaws").press("7.2\r", "shoulder, 2 of 2")
-        pane.press("1", "to cut: piece 2").press("q", "piece 2 is to be cut")
+        pane.press(" ", "fit, 1 of 3").press("j", "groove, inside jaws")
+        pane.press("7.1\r", "tongue, outside jaws").press("7.2\r", "faces, 2 of 3")
+        # Nothing tunes the faces; they are asked, kept and explained.
+        pane.press("6", "shoulder, 3 of 3").press("1", "to cut: piece 2").press(
+            "q", "piece 2 is to be cut"
+        )
         assert pane.ended() == 0
     cuts = document(shop, "show")["cuts"]
     assert any(r["kind"] == "jaws" for cut in cuts for r in cut["readings"])
+    last = document(shop, "next")["last"]["said"]
+    assert (last["faces"], last["shoulder"]) == ("proud", "closed")
 
 
 def test_a_half_lap_at_the_bench(shop: Shop) -> None:

@@ -88,7 +88,13 @@ def _for_own_size(know: Knowledge, pieces: Sequence[Piece], settings: Settings) 
     """Carry the last piece's settings over to a piece of the set-up's own size, the misfits
     unchanged.
     """
-    for aspect in know.joint.plan.family.tuned if pieces else ():
+    plan = know.joint.plan
+    for kind in plan.family.settings if pieces else ():
+        if plan.family.aspect_of[kind.name] is None:  # nothing tunes it: it goes with the board
+            sizes = plan.figures(), plan.figures(pieces[-1].sizes)
+            grown = sum(by * (sizes[0][n] - sizes[1][n]) for n, by in kind.with_figures.items())
+            settings = settings.with_(kind.name, round(settings[kind.name] + grown, 6))
+    for aspect in plan.family.tuned if pieces else ():
         same = nominal(know.joint, aspect, pieces[-1])
         if know.kind(aspect).tried and same == nominal_of(know, aspect, settings):
             continue  # a size that it does not hang on

@@ -80,7 +80,10 @@ def settle(
     ):
         return False  # what would come out inside can't be set before that word is cleared up
     out.settled[aspect] = Settled("nearest" if sure.nearest else "figures", sure.chance)
-    if abs(best - value) > defaults.TRIFLE or not _reachable(know, aspect, value):
+    least = know.joint.trifle(aspect)
+    if abs(best - value) > (defaults.TRIFLE if least is None else least) or not _reachable(
+        know, aspect, value
+    ):
         out.wanted[aspect] = best
         out.settings = out.settings.moved(aspect, best)
     return True

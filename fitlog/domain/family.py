@@ -125,9 +125,11 @@ class Family:
 
     @cached_property
     def asked(self) -> tuple[Aspect, ...]:
-        """The aspects in the order in which a piece shows them: last what spoils it."""
-        last = [kind for kind in self.kinds if kind.shown_last]
-        return tuple(kind.name for kind in [*(k for k in self.kinds if k not in last), *last])
+        """The aspects in the order in which a piece shows them: what is tried, for the rest is seen
+        on a joint that is together, and last what spoils it.
+        """
+        order = sorted(self.kinds, key=lambda kind: (kind.shown_last, not kind.tried))
+        return tuple(kind.name for kind in order)
 
     @cached_property
     def tuned(self) -> tuple[Aspect, ...]:
@@ -153,8 +155,10 @@ class Family:
 
     @property
     def lead(self) -> Aspect:
-        """The aspect that the wood and the cutter themselves show in: the first."""
-        return self.aspects[0]
+        """The aspect that the wood and the cutter themselves show in: the first one that is tried,
+        else the first.
+        """
+        return next(iter(self.tried), self.aspects[0])
 
     @cached_property
     def zeroed(self) -> Aspect | None:

@@ -16,8 +16,11 @@ from .box.names import BOX
 from .box_steps.names import BOX_STEPS
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
+from .half_lap.names import HALF_LAP
 from .names import FAMILIES, PLANS, family_of
 from .sliding.names import SLIDING
+from .tenon.names import TENON
+from .tongue_groove.names import TONGUE_GROOVE
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -33,6 +36,9 @@ FOLDERS: dict[str, str] = {
     BOX.name: f"{__name__}.box",
     BOX_STEPS.name: f"{__name__}.box_steps",
     SLIDING.name: f"{__name__}.sliding",
+    TENON.name: f"{__name__}.tenon",
+    TONGUE_GROOVE.name: f"{__name__}.tongue_groove",
+    HALF_LAP.name: f"{__name__}.half_lap",
 }
 
 

@@ -14,11 +14,18 @@ from .box_steps.names import BOX_STEPS
 from .box_steps.plan import StepsPlan
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
+from .half_lap.names import HALF_LAP
+from .half_lap.plan import LapPlan
 from .sliding.names import SLIDING
 from .sliding.plan import SlidingPlan
+from .tenon.names import TENON
+from .tenon.plan import TenonPlan
+from .tongue_groove.names import TONGUE_GROOVE
+from .tongue_groove.plan import TonguePlan
 
 FAMILIES: dict[str, Family] = {
-    family.name: family for family in (HALF_BLIND, BOX, BOX_STEPS, SLIDING)
+    family.name: family
+    for family in (HALF_BLIND, BOX, BOX_STEPS, SLIDING, TENON, TONGUE_GROOVE, HALF_LAP)
 }
 # What a plan of each is: its own fields are the family's named figures.
 PLANS: dict[str, type[Plan]] = {
@@ -26,6 +33,9 @@ PLANS: dict[str, type[Plan]] = {
     BOX.name: BoxPlan,
     BOX_STEPS.name: StepsPlan,
     SLIDING.name: SlidingPlan,
+    TENON.name: TenonPlan,
+    TONGUE_GROOVE.name: TonguePlan,
+    HALF_LAP.name: LapPlan,
 }
 
 

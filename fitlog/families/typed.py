@@ -62,11 +62,12 @@ class First(Figure):
 @dataclass(frozen=True, slots=True)
 class Taken:
     """A kind of reading as it is typed. called: what each of its numbers is called, the one that
-    counts first; most: of each, mm.
+    counts first; most: of each, mm; told: both of them, where it is two widths, in one text.
     """
 
     called: tuple[str, ...]
     most: tuple[float, ...]
+    told: str = ""
 
 
 class Typed(Protocol):

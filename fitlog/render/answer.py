@@ -12,6 +12,7 @@ from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.screens import screens_of
 from ..families.telling import COMMANDS, say
+from ..families.typed import typed_of
 from ..language.english.names import woods
 from ..language.numbers import percent
 from ..language.saying import Spelling
@@ -27,21 +28,17 @@ def told(cut: TrialCut, ruler: Ruler) -> str:
     """
     said = [] if cut.verdict.empty else [spoken(cut, ruler)]
     return (
-        ", ".join([*said, *(_reading(r, ruler) for r in cut.readings)])
+        ", ".join([*said, *(_reading(r, cut.settings.family.name, ruler) for r in cut.readings)])
         or cut.note
         or tell("cut, not judged yet")
     )
 
 
-def _reading(reading: Reading, ruler: Ruler) -> str:
-    name = tell(reading.kind.replace("_", " "))
+def _reading(reading: Reading, joint: str, ruler: Ruler) -> str:
     if reading.other is not None:
-        return tell(
-            "{name} {value} at the fence, {other} far",
-            name=name,
-            value=ruler.length(reading.value),
-            other=ruler.length(reading.other),
-        )
+        value, other = ruler.length(reading.value), ruler.length(reading.other)
+        return tell(typed_of(joint).READINGS[reading.kind].told, value=value, other=other)
+    name = tell(reading.kind.replace("_", " "))
     rods = tell(" of {rod}", rod=ruler.length(reading.rod)) if reading.rod is not None else ""
     return f"{name}{rods} {ruler.length(reading.value)}"
 

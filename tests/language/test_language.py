@@ -84,7 +84,9 @@ RAISED = list(raised())
 OURS = telling.catalogue(HALF_BLIND.name)
 # The joints that a folder of the families speaks for, where that is not the half-blind's own.
 FOLDERS = {
-    **dict.fromkeys(("fingers", "symptoms.py"), ("box", "box-steps")),
+    "fingers": ("box", "box-steps"),
+    "flip": ("tenon", "tongue-groove", "half-lap"),
+    "symptoms.py": joints()[1:],
     **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]},
 }
 

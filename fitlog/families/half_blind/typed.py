@@ -67,5 +67,9 @@ READINGS: dict[str, Taken] = {
     "pull_gap": Taken(("the pull gap",), (PULL_GAP_LIMIT,)),
     "between_rods": Taken(("the width between rods", "the rods"), (_READING, ROD)),
     "over_rods": Taken(("the width over rods", "the rods"), (_READING, ROD)),
-    "walls": Taken(("the wall at the fence", "the far wall"), (_READING, _READING)),
+    "walls": Taken(
+        ("the wall at the fence", "the far wall"),
+        (_READING, _READING),
+        "walls {value} at the fence, {other} far",
+    ),
 }

@@ -1,0 +1,1 @@
+"""The half-lap: both parts recessed by one height from one face."""

@@ -1,0 +1,5 @@
+"""Getting a tongue and groove back: see `families.recovering.Recovering`."""
+
+from ..flip.recover import recovered
+
+__all__ = ["recovered"]

@@ -1,0 +1,30 @@
+"""How people speak and write of a tongue and groove: see `language.speech`."""
+
+from __future__ import annotations
+
+from ..flip.speech import speech_of
+from ..half_blind.english.usual import FIT_TESTS
+from .names import FENCE, TONGUE_GROOVE
+
+SPEECH = speech_of(
+    TONGUE_GROOVE,
+    {
+        "proud": "tongue board proud; tongue board stands proud; board proud",
+        "shy": "tongue board shy; tongue board low; board shy; groove board proud",
+        "good": """
+            perfect; just right; spot on; lovely fit; nice fit; perfect fit; fits well; light hand;
+            slides together; slides together by hand; moves freely; free
+            """,
+    },
+    FIT_TESTS,
+    {
+        FENCE: ("groove fence", "fence"),
+        f"true_{FENCE}": ("true groove fence", "true fence"),
+        "feeler": ("feeler",),
+        "groove": ("groove",),
+        "tongue": ("tongue",),
+        "jaws_inside": ("groove by jaws",),
+        "jaws_outside": ("tongue by jaws",),
+    },
+    "slightly loose 0.12, flush, closed",
+)

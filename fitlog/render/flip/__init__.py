@@ -1,0 +1,1 @@
+"""What joints cut from both faces look like on screens of their own."""

@@ -1,0 +1,1 @@
+"""What half-laps look like on screens of their own."""

@@ -1,0 +1,1 @@
+"""What tenons look like on screens of their own."""

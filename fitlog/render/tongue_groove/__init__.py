@@ -1,0 +1,1 @@
+"""What tongues and grooves look like on screens of their own."""

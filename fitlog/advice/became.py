@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from ..domain import Plan, Remark, SetUp, remark
 from ..families import joint_of
-from ..families.typed import speech_of
-from ..language.outcomes import Became, heard
+from ..families.outcomes import Became, became_of
 from .craft import craft_of
 from .history import History
 
@@ -22,17 +21,6 @@ class Last(NamedTuple):
 
     setup: SetUp
     became: Became
-
-
-def became_of(setup: SetUp) -> Became | None:
-    """Return what became of a set-up's joints; None where nothing is understood, or where it was
-    tight once and loose once, which no other aim cures.
-    """
-    speech = speech_of(setup.plan.joint)
-    said = [heard(note.text, speech) for note in setup.notes if note.about == "outcome"]
-    newest = {one.when: one for one in said if one is not None}
-    off = [one for one in newest.values() if one.direction != "good"] or list(newest.values())
-    return off[-1] if len({one.direction for one in off}) == 1 else None
 
 
 def last_outcome(plan: Plan, past: History) -> Last | None:

@@ -16,7 +16,7 @@ from toy_family.known import make_known
 
 from fitlog import document
 from fitlog.advice import advise
-from fitlog.advice.became import became_of, of_earlier
+from fitlog.advice.became import of_earlier
 from fitlog.advice.craft import craft_of
 from fitlog.advice.history import History
 from fitlog.advice.opening import first_from
@@ -34,6 +34,7 @@ from fitlog.domain import (
 from fitlog.domain.setups import EVERY
 from fitlog.errors import Refused
 from fitlog.families import telling
+from fitlog.families.outcomes import became_of
 from fitlog.families.telling import GENERAL, say
 from fitlog.language.units import Ruler
 

@@ -31,6 +31,7 @@ PARTS = {
     "place": ("baseline", "inside", "flank"),
     "way": ("tighter", "looser"),
     "kind": ("nothing", "twice"),
+    "direction": ("tight", "loose"),
     "_step(can)": ("step", "stack"),
 }
 # Codes that are looked up and not written where the remark is made.
@@ -86,7 +87,7 @@ OURS = telling.catalogue(HALF_BLIND.name)
 FOLDERS = {
     "fingers": ("box", "box-steps"),
     "flip": ("tenon", "tongue-groove", "half-lap"),
-    "symptoms.py": joints()[1:],
+    "symptoms.py": ("box", "box-steps", "tenon", "tongue-groove", "half-lap"),
     **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]},
 }
 

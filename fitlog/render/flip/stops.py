@@ -16,7 +16,7 @@ from ..standing import unsettled
 COLUMNS = ("what", "length_mm", "length_in")
 
 
-def stops(screen: Screen, job: FlipJob, ruler: Ruler) -> None:
+def stops(screen: Screen, job: FlipJob, ruler: Ruler, *, every: bool) -> None:
     """Print what is measured off, and what to do before each part."""
     plan = job.setup.plan
     if told := unsettled(job.standing):

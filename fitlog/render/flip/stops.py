@@ -17,7 +17,9 @@ COLUMNS = ("what", "length_mm", "length_in")
 
 
 def stops(screen: Screen, job: FlipJob, ruler: Ruler, *, every: bool) -> None:
-    """Print what is measured off, and what to do before each part."""
+    """Print what is measured off, and what to do before each part; it is short enough to be told
+    whole.
+    """
     plan = job.setup.plan
     if told := unsettled(job.standing):
         screen.head(told)

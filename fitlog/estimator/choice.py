@@ -57,8 +57,8 @@ def _on_median(law: Posterior, window: Window) -> float:
 
 def best_chance(law: Posterior, window: Window, noise: float) -> float:
     """Return the nominal misfit with the best chance of good; the middle of the best ones where
-    several tie side by side. Of a one-sided window, in which further in is never worse, the nearest to its end
-    with `defaults.ONE_SIDED_CHANCE`.
+    several tie side by side. Of a one-sided window, in which further in is never worse, the nearest
+    to its end with `defaults.ONE_SIDED_CHANCE`.
     """
     if window.one_sided:
         return _far_enough(law, window, noise)

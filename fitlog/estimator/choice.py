@@ -57,8 +57,8 @@ def _on_median(law: Posterior, window: Window) -> float:
 
 def best_chance(law: Posterior, window: Window, noise: float) -> float:
     """Return the nominal misfit with the best chance of good; the middle of the best ones where
-    several tie. Of a one-sided window, in which further in is never worse, the nearest to its end
-    with `defaults.ONE_SIDED_CHANCE`.
+    several tie side by side. Of a one-sided window, in which further in is never worse, the nearest
+    to its end with `defaults.ONE_SIDED_CHANCE`.
     """
     if window.one_sided:
         return _far_enough(law, window, noise)
@@ -69,6 +69,8 @@ def best_chance(law: Posterior, window: Window, noise: float) -> float:
         chances = chance_good(law, targets, window, noise)
         step, count = (high - low) / (count - 1), 17
         best = targets[chances >= chances.max() - 1e-12]
+        apart = np.flatnonzero(np.diff(best) > 1.5 * step)
+        best = best[: apart[0] + 1] if len(apart) else best  # two peaks that tie: the lower one
         low, high = float(best[0]) - step, float(best[-1]) + step
         if len(best) > 8:  # a plateau: its middle is as good as any
             break

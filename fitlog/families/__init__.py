@@ -17,6 +17,7 @@ from .box_steps.names import BOX_STEPS
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .names import FAMILIES, PLANS, family_of
+from .sliding.names import SLIDING
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -31,6 +32,7 @@ FOLDERS: dict[str, str] = {
     HALF_BLIND.name: f"{__name__}.half_blind",
     BOX.name: f"{__name__}.box",
     BOX_STEPS.name: f"{__name__}.box_steps",
+    SLIDING.name: f"{__name__}.sliding",
 }
 
 

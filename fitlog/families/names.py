@@ -14,13 +14,18 @@ from .box_steps.names import BOX_STEPS
 from .box_steps.plan import StepsPlan
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
+from .sliding.names import SLIDING
+from .sliding.plan import SlidingPlan
 
-FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, BOX, BOX_STEPS)}
+FAMILIES: dict[str, Family] = {
+    family.name: family for family in (HALF_BLIND, BOX, BOX_STEPS, SLIDING)
+}
 # What a plan of each is: its own fields are the family's named figures.
 PLANS: dict[str, type[Plan]] = {
     HALF_BLIND.name: DovetailPlan,
     BOX.name: BoxPlan,
     BOX_STEPS.name: StepsPlan,
+    SLIDING.name: SlidingPlan,
 }
 
 

@@ -1,0 +1,25 @@
+"""The cautions of a sliding dovetail: those of every joint with its own, and which of them a move
+makes new.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ...advice.cautions import GENERAL, speed
+from ...domain import Plan, Remark, remark
+from .names import EXPOSURE, FIT, HEIGHT
+
+OWN = ("trapped-bit", "waste-first", "tall-fence", "zero-gap")
+
+
+def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
+    """Return the cautions that moves make new; None: all of them, for `start`."""
+    if moves is None:
+        return (*GENERAL, *(remark(code) for code in OWN), speed(plan))
+    out = []
+    if abs(moves.get(HEIGHT, 0.0)) > 1e-9:
+        out.append(remark("new-socket", FIT))
+    if moves.get(EXPOSURE, 0.0) < -1e-9:
+        out.append(remark("never-thicker", FIT))
+    return tuple(out)

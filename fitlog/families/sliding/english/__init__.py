@@ -1,0 +1,9 @@
+"""The sliding dovetail's own sentences and names, in English."""
+
+from __future__ import annotations
+
+from . import care, reasons, recipe
+
+NAMES = reasons.NAMES
+SENTENCES = {**care.SENTENCES, **reasons.SENTENCES, **recipe.SENTENCES}
+SHORT = recipe.SHORT

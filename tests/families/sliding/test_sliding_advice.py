@@ -1,0 +1,118 @@
+"""What is advised on a sliding dovetail: cuts again on one end, what is frozen, what is told by a
+shoulder that is only seen open.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from slides import AT, cut, said, setup, slide
+
+from fitlog.advice.decision import Decision, decide
+from fitlog.advice.ends import law_on_end
+from fitlog.advice.history import History
+from fitlog.advice.laws import law_if_good
+from fitlog.advice.notices import moved_all_the_same
+from fitlog.domain import Reading, TrialCut
+from fitlog.families.sliding.craft import cautions, first_settings, notices, recipe
+from fitlog.families.sliding.names import EXPOSURE, FIT, HEIGHT, SHOULDER, SLIDING, TONGUE
+from fitlog.families.sliding.reasons import first_reason
+from fitlog.families.telling import catalogue
+from fitlog.language.english.actions import COMMANDS
+from fitlog.language.units import Ruler
+
+PLAN = slide()
+FIRST = first_settings(PLAN, History())
+
+
+def decided(*cuts: TrialCut) -> Decision:
+    return decide(setup(PLAN, *cuts), History())
+
+
+def opened(by: float) -> float:
+    """The first piece's exposure, and so much more."""
+    return FIRST[EXPOSURE] + by
+
+
+def test_a_tight_tongue_is_cut_again_and_a_loose_one_is_not() -> None:
+    tight = decided(cut(1, FIRST, said("tight")))
+    assert tight.found.end == 1 and tight.settings[EXPOSURE] > FIRST[EXPOSURE] + 0.02
+    loose = decided(cut(1, FIRST, said("loose", "closed")))
+    assert loose.found.end is None and loose.settings[EXPOSURE] < FIRST[EXPOSURE]
+    for made in (tight, loose):
+        assert made.settings[HEIGHT] == FIRST[HEIGHT] and made.settings[TONGUE] == FIRST[TONGUE]
+
+
+def test_a_tight_tongue_goes_up_to_the_window_from_below() -> None:
+    """Wood only comes off: less than half-way past the near edge, with no play to be measured."""
+    made = decided(cut(1, FIRST, said("tight")))
+    law = law_on_end(made.known, FIT, made.settings, made.pieces[-1])
+    joint = made.known.joint
+    expected = joint.nominal(FIT, made.settings, PLAN.figures()) + law.mean
+    window = joint.window(FIT)
+    assert -0.1 < expected < window.middle
+
+
+def test_the_cuts_of_an_end_speak_of_that_end_first() -> None:
+    """Two ends cut alike differ by the shelf's own thickness: the next cut on one is expected where
+    that one lay, on a fresh end between them.
+    """
+    play = [(Reading("play", x),) for x in (0.13, 0.03)]
+    made = decided(*(cut(n, AT, said("", "closed"), play[n - 1]) for n in (1, 2)))
+    here = law_on_end(made.known, FIT, AT, made.pieces[-1])
+    fresh = law_on_end(made.known, FIT, AT, None)
+    assert here.mean < fresh.mean - 0.01 and here.sd < fresh.sd
+    assert fresh.mean == pytest.approx(law_if_good(made.known, FIT, AT).mean, abs=1e-3)
+
+
+def test_good_and_closed_is_ready_at_the_first_sight_of_it() -> None:
+    """A closed shoulder shows one side alone: it moves nothing, and settles with the fit."""
+    closed = decided(cut(1, FIRST, said("slightly tight", "closed")))
+    assert closed.settings[TONGUE] == FIRST[TONGUE] and not closed.ready
+    good = decided(cut(1, FIRST, said("good", "closed")))
+    assert good.ready and good.settings == FIRST
+    alone = decided(cut(1, FIRST, said("good")))
+    assert alone.unsettled == (SHOULDER,)
+
+
+def test_an_open_shoulder_is_planed_on_the_same_end() -> None:
+    made = decided(cut(1, FIRST, said("good", "open", 0.3)))
+    assert made.settings[TONGUE] == pytest.approx(FIRST[TONGUE] - 0.4, abs=0.04)
+    told = {r.code: dict(r.values) for r in notices(made)}
+    assert told["bottoms"]["open"] == 0.3
+    if made.found.end is not None:
+        assert told["plane-tongue"]["by"] == pytest.approx(FIRST[TONGUE] - made.settings[TONGUE])
+
+
+def test_the_sockets_are_frozen_from_the_first_tongue_on() -> None:
+    deeper = FIRST.with_(HEIGHT, 8.3)
+    cuts = (cut(1, FIRST, said("tight", "closed")), cut(2, deeper, said("tight", "closed")))
+    made = decided(*cuts)
+    assert made.settings[HEIGHT] == 8.3  # nothing moves it back
+    (told,) = moved_all_the_same(made.known.joint, made.pieces)
+    assert dict(told.values) == {"setting": "the socket height", "scrap": "the sockets", "piece": 2}
+    codes = {r.code for r in cautions(PLAN, {HEIGHT: 0.3})}
+    assert codes == {"new-socket"}
+    assert {r.code for r in cautions(PLAN, {EXPOSURE: -0.1})} == {"never-thicker"}
+
+
+def test_a_recipe_is_the_sections_own_in_order() -> None:
+    """Socket, packing, exposure, try: common practice, no source; the waste 1/16 in shallower
+    (WOOD magazine).
+    """
+    told = {r.code: dict(r.values) for r in recipe(PLAN, AT)}
+    assert list(told) == ["cut-sockets", "pack-under", "cut-tongue", "try-tongue"]
+    assert told["cut-sockets"]["waste"] == pytest.approx(8.0 - 25.4 / 16, abs=0.1)
+    assert told["pack-under"]["by"] == pytest.approx(0.1)
+    assert told["cut-tongue"]["both"] is True
+
+
+def test_the_reason_says_that_the_first_tongue_is_thick_on_purpose() -> None:
+    made = decide(replace(setup(PLAN), first=FIRST), History())
+    told = first_reason(made.known, FIT)
+    assert told.code == "exposure-from"
+    values = dict(told.values)
+    assert values["taught"] == 0 and values["at"] == pytest.approx(-0.3, abs=0.05)
+    said_so = catalogue(SLIDING.name).say(told, Ruler(), COMMANDS)
+    assert "thicker on purpose" in said_so and "it can be cut again" in said_so

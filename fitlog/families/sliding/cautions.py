@@ -10,13 +10,18 @@ from ...advice.cautions import GENERAL, speed
 from ...domain import Plan, Remark, remark
 from .names import EXPOSURE, FIT, HEIGHT
 
-OWN = ("trapped-bit", "waste-first", "tall-fence", "zero-gap")
+OWN = (
+    remark("trapped-bit"),
+    remark("waste-first"),
+    remark("tall-fence"),
+    remark("zero-gap"),
+)
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
     """Return the cautions that moves make new; None: all of them, for `start`."""
     if moves is None:
-        return (*GENERAL, *(remark(code) for code in OWN), speed(plan))
+        return (*GENERAL, *OWN, speed(plan))
     out = []
     if abs(moves.get(HEIGHT, 0.0)) > 1e-9:
         out.append(remark("new-socket", FIT))

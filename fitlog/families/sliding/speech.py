@@ -14,13 +14,6 @@ OPEN_LIMIT = 10.0
 
 
 def _tight_with_gap(word: str, typed: str) -> FitlogError:
-    if word == "closed":
-        return Refused(
-            "closed-with-gap",
-            "a closed shoulder has no gap of {typed}",
-            "say closed without a number, or open with it",
-            typed=typed,
-        )
     return Refused(
         "tight-with-gap",
         "a {word} tongue does not come out by itself, so it has no pulled gap of {typed}",

@@ -12,7 +12,7 @@ from .names import EXPOSURE, FIT, HEIGHT
 
 OWN = (
     remark("trapped-bit"),
-    remark("waste-first"),
+    remark("waste-the-socket"),
     remark("tall-fence"),
     remark("zero-gap"),
 )

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from . import care, reasons, recipe
+from . import boards, care, reasons, recipe
 
 NAMES = reasons.NAMES
-SENTENCES = {**care.SENTENCES, **reasons.SENTENCES, **recipe.SENTENCES}
+SENTENCES = {
+    **boards.SENTENCES,
+    **care.SENTENCES,
+    **reasons.SENTENCES,
+    **recipe.SENTENCES,
+}
 SHORT = recipe.SHORT

@@ -8,7 +8,7 @@ from ....language.saying import Sentence, Tongue
 _SAID = {
     "trapped-bit": "The dovetail bit is trapped in the socket: one pass at full height, right "
     "through; never lift the router or the work off it and never stop in the cut.",
-    "waste-first": "Waste the socket with a straight bit narrower than its mouth first.",
+    "waste-the-socket": "Waste the socket with a straight bit narrower than its mouth first.",
     "zero-gap": "The bit sunk in the fence needs a fence face without a gap around it.",
     "new-socket": "Power off before the height is changed: a slot cannot be deepened in steps, so "
     "a new height means new sockets.",

@@ -1,0 +1,1 @@
+"""The screens that are the sliding dovetail's own."""

@@ -13,9 +13,11 @@ from .names import EXPOSURE, FIT, HEIGHT
 OWN = (
     remark("trapped-bit"),
     remark("waste-the-socket"),
-    remark("tall-fence"),
+    remark("shelf-on-end"),
     remark("zero-gap"),
 )
+# What every test and cure at the bit wants.
+CUTTING = tuple(c for c in (*GENERAL, *OWN) if c.code in ("unplug", "trapped-bit", "shelf-on-end"))
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from . import boards, care, reasons, recipe
+from . import boards, care, faults, reasons, recipe
 
 NAMES = reasons.NAMES
 SENTENCES = {
     **boards.SENTENCES,
     **care.SENTENCES,
+    **faults.SENTENCES,
     **reasons.SENTENCES,
     **recipe.SENTENCES,
 }

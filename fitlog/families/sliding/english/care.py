@@ -28,5 +28,5 @@ def tall_fence(t: Tongue) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     **{code: same(text) for code, text in _SAID.items()},
-    "tall-fence": tall_fence,
+    "shelf-on-end": tall_fence,
 }

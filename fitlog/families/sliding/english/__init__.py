@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import boards, care, faults, reasons, recipe
+from . import boards, care, faults, reasons, recipe, recovery
 
 NAMES = reasons.NAMES
 SENTENCES = {
@@ -11,5 +11,6 @@ SENTENCES = {
     **faults.SENTENCES,
     **reasons.SENTENCES,
     **recipe.SENTENCES,
+    **recovery.SENTENCES,
 }
 SHORT = recipe.SHORT

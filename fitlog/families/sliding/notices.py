@@ -9,6 +9,7 @@ from ...advice.history import History
 from ...advice.notices import sizes
 from ...domain import Figures, Piece, Plan, Remark, Settings, remark
 from ...errors import Mm, Refused
+from .moisture import scrap_remarks
 from .names import EXPOSURE, FIT, HEIGHT, SHOULDER, TONGUE
 from .opening import check_height
 from .plan import LEAST_TRIED, sliding
@@ -19,8 +20,9 @@ _HALF = 0.05  # mm of shoulder that is surely open
 def notices(made: Decision) -> tuple[Remark, ...]:
     """Return what only a sliding dovetail asks for at the next piece."""
     last = made.pieces[-1] if made.pieces else None
-    own = (*_bottoming(last), *_tongue(made)) if last is not None else ()
-    return (*own, *sizes(made))
+    if last is None:
+        return (*scrap_remarks(sliding(made.known.joint.plan)), *sizes(made))
+    return (*_bottoming(last), *_tongue(made), *sizes(made))
 
 
 def _bottoming(last: Piece) -> Iterable[Remark]:

@@ -58,8 +58,8 @@ def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[As
 
 
 def _another(own: float) -> float:
-    """A second standard normal draw, from the later digits of the first."""
-    digits = NormalDist().cdf(own) * 1e6
+    """A second standard normal draw, from the later digits of the first; 0 of 0."""
+    digits = NormalDist().cdf(own) * 1e6 + 0.5
     return NormalDist().inv_cdf(min(max(digits - math.floor(digits), 1e-9), 1 - 1e-9))
 
 

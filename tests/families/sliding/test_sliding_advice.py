@@ -14,11 +14,12 @@ from fitlog.advice.ends import law_on_end
 from fitlog.advice.history import History
 from fitlog.advice.laws import law_if_good
 from fitlog.advice.notices import moved_all_the_same
-from fitlog.domain import Reading, TrialCut
+from fitlog.domain import Reading, SetUp, TrialCut
 from fitlog.families.sliding.craft import cautions, first_settings, notices, recipe
 from fitlog.families.sliding.names import EXPOSURE, FIT, HEIGHT, SHOULDER, SLIDING, TONGUE
 from fitlog.families.sliding.reasons import first_reason
 from fitlog.families.telling import catalogue
+from fitlog.families.wood import coefficient
 from fitlog.language.english.actions import COMMANDS
 from fitlog.language.units import Ruler
 
@@ -116,3 +117,18 @@ def test_the_reason_says_that_the_first_tongue_is_thick_on_purpose() -> None:
     assert values["taught"] == 0 and values["at"] == pytest.approx(-0.3, abs=0.05)
     said_so = catalogue(SLIDING.name).say(told, Ruler(), COMMANDS)
     assert "thicker on purpose" in said_so and "it can be cut again" in said_so
+
+
+def test_scrap_of_another_moisture_is_off_in_thickness() -> None:
+    """18 mm of an unknown ash across the grain: the Wood Handbook's equation 13-2 with its median
+    coefficient, 4 % apart.
+    """
+    moves = coefficient(PLAN.stock.species)
+    assert moves is not None
+    plan = replace(PLAN, moisture=8.0, scrap_moisture=12.0, scrap="pine")
+    made = decide(SetUp(1, plan, AT, AT, setup(PLAN).started), History())
+    (told,) = (r for r in notices(made) if r.code == "moisture-shelf")
+    assert dict(told.values)["apart"] == pytest.approx(18 * moves.value * 4)
+    alike = replace(plan, scrap_moisture=8.3)
+    quiet = decide(SetUp(1, alike, AT, AT, setup(PLAN).started), History())
+    assert "moisture-shelf" not in {r.code for r in notices(quiet)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ....language.numbers import content
 from ....language.saying import Sentence, Tongue
 
 
@@ -16,7 +17,7 @@ def sockets(t: Tongue, *, height: float, narrow: float, waste: float) -> str:
 
 def sockets_short(t: Tongue, *, height: float, **_: object) -> str:
     """The sockets."""
-    return f"Socket: {t.length(height)}, one pass; one that is cut does for every trial."
+    return f"Socket: {t.length(height)}; one that is cut does for every trial."
 
 
 def pack(t: Tongue, *, by: float, tongue: float) -> str:
@@ -31,7 +32,7 @@ def pack(t: Tongue, *, by: float, tongue: float) -> str:
 
 def pack_short(t: Tongue, *, by: float, **_: object) -> str:
     """What lies under the shelf's end."""
-    return f"Packing under the shelf's end: {t.length(by)}." if by > 1e-6 else ""
+    return f"Pack under the shelf's end: {t.length(by)}." if by > 1e-6 else ""
 
 
 def tongue(t: Tongue, *, exposure: float, thickness: float, slide: float, both: bool) -> str:
@@ -97,6 +98,20 @@ def narrow(t: Tongue, *, width: float, least: float) -> str:
     )
 
 
+def moisture(t: Tongue, *, scrap: float, boards: float, apart: float, thick: float) -> str:
+    """Scrap that is wetter or drier than the shelves. apart: in thickness, mm."""
+    return (
+        f"The scrap is at {content(scrap)} moisture and the shelves at {content(boards)}: once "
+        f"alike, a shelf {t.size(thick)} thick is {t.length(apart)} off, and so is its play. Take "
+        "scrap of the same batch, or let it lie with the shelves until they agree."
+    )
+
+
+def bottoms_short(t: Tongue, *, open: float) -> str:
+    """The tongue stands on the socket's floor."""
+    return "Open shoulders wedge the tongue: clear the chips, look through the end."
+
+
 SENTENCES: dict[str, Sentence] = {
     "cut-sockets": sockets,
     "pack-under": pack,
@@ -106,6 +121,7 @@ SENTENCES: dict[str, Sentence] = {
     "plane-tongue": plane,
     "pack-otherwise": pack_otherwise,
     "narrow-scrap": narrow,
+    "moisture-shelf": moisture,
 }
 SHORT: dict[str, Sentence | None] = {
     "cut-sockets": sockets_short,
@@ -113,4 +129,7 @@ SHORT: dict[str, Sentence | None] = {
     "cut-tongue": tongue_short,
     "try-tongue": try_short,
     "new-socket": lambda _: "A new height means new sockets.",
+    "never-thicker": lambda _: "Never pass a cut tongue at less: take a fresh end.",
+    "bottoms": bottoms_short,
+    "pack-otherwise": None,
 }

@@ -1,0 +1,34 @@
+"""What the moisture of shelves and scrap does to a tongue: a shelf swells and shrinks in thickness,
+and the play by as much.
+
+Wood Handbook (FPL-GTR-190, 2010), equation 13-2, through `wood`. The slide's length moves alike on
+shelf and panel, whose grain runs the same way across it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ... import defaults
+from ...domain import Remark, remark
+from .. import wood
+from .figures import FIT_WINDOWS
+from .names import FIT
+from .plan import SlidingPlan
+
+# A flat-sawn board is as thick as a quarter-sawn one is wide.
+_ACROSS = {"flat": "quarter", "quarter": "flat"}
+
+
+def scrap_remarks(plan: SlidingPlan) -> Iterable[Remark]:
+    """Say when scrap of another moisture fits otherwise than the shelves will."""
+    boards, scrap = plan.moisture, plan.scrap_moisture
+    if boards is None or scrap is None or abs(boards - scrap) < defaults.METER_STEP:
+        return
+    moves = wood.coefficient(plan.stock.species, _ACROSS.get(plan.stock.sawn, ""))
+    if moves is None:
+        return
+    apart = plan.tail_thickness * moves.value * abs(boards - scrap)
+    if apart > FIT_WINDOWS[plan.length_set].half:
+        told = {"scrap": scrap, "boards": boards, "apart": apart}
+        yield remark("moisture-shelf", FIT, **told, thick=plan.tail_thickness)

@@ -7,7 +7,7 @@ by T tan(lean), a fence that leans makes one flank steeper and the other flatter
 
 from __future__ import annotations
 
-from ...faults import Cause, Symptom, words
+from ..faults import Cause, Symptom, words
 
 SYMPTOMS: tuple[Symptom, ...] = (
     Symptom(
@@ -20,10 +20,10 @@ SYMPTOMS: tuple[Symptom, ...] = (
                 "lean",
                 2.0,
                 "The shelf leaned against the fence while its tongue was cut.",
-                "Stand it in its cut again, a square against its face: {gap} over {thick} is a "
-                "lean of {lean}.",
+                "Stand it in its cut again, a square against its face: it leans by the gap over "
+                "its thickness, {d} over {thick}.",
                 "A taller fence, a backer and a featherboard above the cut; a fresh end.",
-                amounts=("lean_deg",),
+                amounts=("d", "thick"),
             ),
             Cause(
                 "square",
@@ -49,9 +49,9 @@ SYMPTOMS: tuple[Symptom, ...] = (
                 3.0,
                 "The tongue is higher than the socket is deep and stands on its floor.",
                 "Look through the end: no light under the tongue.",
-                "Plane {plane} off the tongue's end, or pack that much more under the next one; "
-                "then judge the fit again, since its height wedged it.",
-                amounts=("plane_mm",),
+                "Plane {d} and a paper's {paper} more off the tongue's end, or pack that much more "
+                "under the next one; then judge the fit again, since its height wedged it.",
+                amounts=("d", "paper"),
             ),
             Cause(
                 "chips",
@@ -149,10 +149,27 @@ SYMPTOMS: tuple[Symptom, ...] = (
                 "than {play} of play.",
                 "The next wider window for a long slide; slow glue on the last third alone; "
                 "push it home in one go.",
-                amounts=("least_mm",),
+                amounts=("least", "play"),
             ),
         ),
         also=words("dry jams glue"),
         group="The slide",
     ),
 )
+
+CAUSES = {cause.code: cause for symptom in SYMPTOMS for cause in symptom.causes}
+NAMES = {
+    **dict.fromkeys(("shoulders",), "shoulder"),
+    **dict.fromkeys(("gaps", "gappy", "opens", "opening"), "gap"),
+    **dict.fromkeys(("bind", "sticks", "jam", "jammed"), "binds"),
+    **dict.fromkeys(("halfway", "way", "midway"), "half"),
+    **dict.fromkeys(("bottom", "bottoming"), "bottoms"),
+    **dict.fromkeys(("socket", "slots"), "sockets"),
+    **dict.fromkeys(("flanks", "cheek"), "flank"),
+    **dict.fromkeys(("creep", "creeping"), "creeps"),
+    **dict.fromkeys(("glued", "gluing"), "glue"),
+    "start": "starts",
+    "deep": "deeper",
+    "only": "one",
+    "last": "later",
+}

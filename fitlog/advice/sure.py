@@ -16,6 +16,7 @@ import numpy as np
 
 from .. import defaults
 from ..domain import Aspect, Piece, Settings
+from ..estimator.choice import chance_good
 from ..estimator.likelihood import Array, band_chance
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
@@ -49,7 +50,9 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
         return best_setting(know, aspect, settings, fit_open=fit_open).chance
     at = np.array([nominal_of(know, aspect, settings)])
     law = _law(know, aspect, settings, fit_open=fit_open)
-    window = know.joint.window(aspect)
+    window, kind = know.joint.window(aspect), know.kind(aspect)
+    if kind.tried:  # a real board is one more piece
+        return float(chance_good(law, at, window, know.joint.piece_sd(aspect))[0])
     return float(law.cdf(window.high - at)[0] - law.cdf(window.low - at)[0])
 
 

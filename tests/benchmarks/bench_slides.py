@@ -184,13 +184,13 @@ class Shop:
         return wanted
 
 
-COARSE = Machine("marks", {"exposure": Part(step=0.1), "tongue": Part(step=0.1)})
+COARSE = Machine("marks", {"exposure": Part(step=0.05), "tongue": Part(step=0.1)})
 FREE = Machine("dial")
 CELLS = (
     ("dial, rods", FREE, True),
     ("dial, words alone", FREE, False),
-    ("marks of 0.1 mm, rods", COARSE, True),
-    ("marks of 0.1 mm, words alone", COARSE, False),
+    ("marks of 0.05 mm, rods", COARSE, True),
+    ("marks of 0.05 mm, words alone", COARSE, False),
 )
 
 
@@ -211,12 +211,14 @@ def measured(seeds: int, setups: int, machine: Machine, rods: bool) -> None:
                 cuts = len(setup.cuts)
                 ends = len({p.own_end for p in setup.pieces()})
                 minutes = FRESH * ends + AGAIN * (cuts - ends)
-                rows[number > 1].append((cuts, ends, minutes, ready, within))
+                told = way.decided(setup).chance_real["all"] if isinstance(way, Advised) else None
+                rows[number > 1].append((cuts, ends, minutes, ready, within, told or 0.0))
         for when, found in zip(("first", "later"), rows, strict=True):
-            cuts, ends, minutes, ready, within = (fmean(x) for x in zip(*found, strict=True))
+            cuts, ends, minutes, ready, within, told = (fmean(x) for x in zip(*found, strict=True))
             print(
                 f"  {name:9} {when}: {cuts:5.2f} cuts {ends:5.2f} ends {minutes:5.1f} min, "
-                f"called good {ready:4.0%}, real shelves inside {within:4.0%}",
+                f"called good {ready:4.0%}, real shelves inside {within:4.0%}"
+                + (f" (said {told:.0%})" if told else ""),
                 flush=True,
             )
 

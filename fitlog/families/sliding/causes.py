@@ -26,7 +26,10 @@ def causes(plan: SlidingPlan, aspect: Aspect, height: float, wood: str = "") -> 
         # One lift at one height has one zero, which the shoulder does not feel.
         way = "two machines" if plan.two_machines else "one lift"
         sd = figures.TONGUE_ZERO_TWO_MACHINES if plan.two_machines else figures.TONGUE_ZERO
-        return (Term(("tongue zero", shop, way), 1.0, 0.0, sd),)
+        return (
+            Term(("tongue zero", shop, way), 1.0, 0.0, sd),
+            Term(("chips",), 1.0, 0.0, figures.CHIPS, own=True),
+        )
     theta = plan.bit.theta
     way, by_axis = plan.exposure_by, plan.faces / 2 if plan.to_axis else 0.0
     exposure = ("exposure zero", shop, way)

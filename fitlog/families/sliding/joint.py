@@ -66,7 +66,7 @@ class SlidingDovetail(Base):
     def piece_sd(self, aspect: Aspect) -> float:
         set_to = self.plan.adjuster(aspect).sd
         if aspect == SHOULDER:
-            return math.hypot(usual.CHIPS, set_to)
+            return math.hypot(usual.PRESSED, set_to)
         return math.hypot(usual.THICKNESS, self._own.faces * set_to)
 
     def end_sd(self, aspect: Aspect) -> float:

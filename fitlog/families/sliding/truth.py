@@ -7,7 +7,6 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from statistics import NormalDist
 
 from ...domain import Aspect, Bit, Machine, Plan, Settings, Stock
 from ..drawn import Drawn, Shown
@@ -18,7 +17,7 @@ from .opening import check_wood, sensible_height
 from .plan import SlidingPlan, sliding
 
 CLOSED = ("diameter", "angle", "exposure zero", "height zero", "shelf thickness", "tongue zero")
-CAUSES = (*CLOSED, "species", "stock", "fit day")
+CAUSES = (*CLOSED, "species", "stock", "fit day", "chips")
 ANOTHER = "with sockets of another height"
 STEPS: Mapping[Aspect, float] = {FIT: 0.1, SHOULDER: 0.1}
 TUNED: Mapping[tuple[str, str, str], Mapping[Aspect, float]] = {}
@@ -50,17 +49,9 @@ def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[As
     thick = figured["thickness"] + off["shelf thickness"]
     socket = settings[HEIGHT] + off["height zero"]
     play = geometry.clearance(size, thick, exposure, socket, theta, joint.faces)
-    chips = figures.CHIPS * _another(own)
-    shoulder = settings[TONGUE] - settings[HEIGHT] + off["tongue zero"] + chips
-    shoulder += drawn.shift[SHOULDER]
+    shoulder = settings[TONGUE] - settings[HEIGHT] + off["tongue zero"] + drawn.shift[SHOULDER]
     play += drawn.shift[FIT] - figures.THICKNESS * own
     return {FIT: geometry.felt(play, shoulder, theta, joint.faces), SHOULDER: shoulder}
-
-
-def _another(own: float) -> float:
-    """A second standard normal draw, from the later digits of the first; 0 of 0."""
-    digits = NormalDist().cdf(own) * 1e6 + 0.5
-    return NormalDist().inv_cdf(min(max(digits - math.floor(digits), 1e-9), 1 - 1e-9))
 
 
 def fitting(plan: Plan, drawn: Drawn) -> float:

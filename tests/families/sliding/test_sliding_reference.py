@@ -247,7 +247,7 @@ def test_the_causes_keep_their_keys_and_factors() -> None:
     assert axis["diameter"].factor == 2.0
     one = {t.key[0]: t for t in SlidingDovetail(slide(one_face=True, to_axis=True)).terms(FIT, AT)}
     assert one["diameter"].factor == 1.5 and one["exposure zero"].factor == 1.0
-    (zero,) = SlidingDovetail(slide()).terms(SHOULDER, AT)
-    (apart,) = SlidingDovetail(slide(two_machines=True)).terms(SHOULDER, AT)
-    assert (zero.sd, apart.sd) == (0.05, 0.15)
+    zero, chips = SlidingDovetail(slide()).terms(SHOULDER, AT)
+    apart, _ = SlidingDovetail(slide(two_machines=True)).terms(SHOULDER, AT)
+    assert (zero.sd, chips.sd, apart.sd) == (0.05, 0.05, 0.15) and chips.own
     assert defaults.DIAMETER_PRINTED[0] == pytest.approx(terms["diameter"].mean)

@@ -47,7 +47,9 @@ def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> RecoveredTo
     """See `families.recovering.Recovering`."""
     if asked.origin is None:
         raise NotUnderstood(
-            "nothing-kept", "nothing says what the joint was", "name its set-up with --from N"
+            "nothing-kept",
+            "a sample alone does not say how a slide was cut",
+            "name its set-up with --from N",
         )
     held = _good(asked.origin, past, by)
     plan = _today(asked, held.settings)

@@ -16,6 +16,7 @@ from ...advice.opening import first_from
 from ...domain import Plan, Settings, SetUp
 from ...domain.adjusters import adjuster
 from ...errors import Least, Mm, Most, Refused
+from .. import joint_of
 from ..wanted import Wanted
 from . import figures
 from .geometry import exposure_for, mouth
@@ -49,15 +50,28 @@ def sensible_height(plan: SlidingPlan) -> float:
 
 def first_settings(plan: SlidingPlan, past: History, by: str = "") -> Settings:
     """Return the settings for the first piece, as the machine can make them, the tongue thicker
-    than wanted on purpose; raise `Refused` where the wood or the bit allows none.
+    than wanted on purpose where little is known; raise `Refused` where the wood or the bit allows
+    none.
     """
     check_wood(plan)
     height = plan.socket_height
-    exposure = exposure_at(plan, height, past, by, doubts=figures.TIGHT_FIRST)
+    doubts = figures.TIGHT_FIRST if unmeasured(plan, past) else 0.0
+    exposure = exposure_at(plan, height, past, by, doubts=doubts)
     first = first_from(plan, set_to(height, height, exposure), past, by)
     limit, can = exposure_limit(plan), plan.adjuster(FIT)
-    tight = max(can.below(min(exposure, first[EXPOSURE])), can.above(limit.low))
-    return first.with_(EXPOSURE, min(tight, can.below(limit.high)))
+    if doubts:
+        exposure = max(can.below(min(exposure, first[EXPOSURE])), can.above(limit.low))
+        first = first.with_(EXPOSURE, min(exposure, can.below(limit.high)))
+    return first
+
+
+def unmeasured(plan: SlidingPlan, past: History) -> bool:
+    """Tell whether no finished set-up has spoken of how the exposure is measured, so that a first
+    tongue is kept thick on purpose.
+    """
+    terms = joint_of(plan).terms(FIT, set_to(plan.socket_height, plan.socket_height, _UNTIL_KNOWN))
+    zero = tuple(t for t in terms if t.key[0] == "exposure zero")
+    return not past.taught(FIT, zero)
 
 
 def exposure_at(

@@ -19,6 +19,7 @@ from fitlog.advice.knowledge import know
 from fitlog.domain import Machine, Plan, Reading, Settings, SetUp, TrialCut, Verdict
 from fitlog.families import joint_of
 from fitlog.families.half_blind import names as half_blind
+from fitlog.families.sliding.craft import first_settings
 from fitlog.families.sliding.names import FIT
 
 # Woods, machine and day of the two have nothing in common: what carries over is the bit's alone.
@@ -105,3 +106,17 @@ def test_the_next_sliding_set_up_begins_where_the_last_ended() -> None:
     cold, told = known(SLIDING, AT), known(SLIDING, AT, past)
     assert told[1] < 0.5 * cold[1]
     assert told[0] == pytest.approx(-0.2, abs=0.05)  # it wanted 0.1 more on each face
+
+
+def test_a_first_tongue_is_thick_until_a_tongue_was_good() -> None:
+    """What a half-blind set-up tells of the bit leaves the exposure's zero as it was."""
+    good = half_blind.judged(half_blind.say("fit", "good", 0.14))
+    half, slid = finished(HALF, HALF_AT, good), finished(SLIDING, AT, said("good", "closed"))
+    aimed = []
+    for past in ((), (half,), (slid,)):
+        first = first_settings(SLIDING, History(past))
+        joint = joint_of(SLIDING)
+        mean, _ = known(SLIDING, AT, *past)
+        aimed.append(joint.nominal(FIT, first, SLIDING.figures()) + mean)
+    assert aimed[0] == pytest.approx(-0.3, abs=0.05) == aimed[1]
+    assert 0.0 < aimed[2] < 0.1

@@ -18,9 +18,10 @@ def exposure_from(
     taught: int,
     sd: float,
     at: float,
+    thick: bool,
 ) -> str:
     """The first exposure. run: how such bits run; learnt: diameter and angle (deg) as learnt; at:
-    the clearance that it is cut for, mm.
+    the clearance that it is cut for, mm; thick: thicker than wanted on purpose.
     """
     name = f"a {t.size(bit[0])} bit at {bit[1]:g} deg"
     if learnt is not None:
@@ -29,10 +30,10 @@ def exposure_from(
     else:
         name += f" (such bits run {t.length(-run[0])} under)" if run[0] else ""
         why = f", corrected by {counted(taught, 'earlier set-up')}" if taught else ""
+    aim = "so the first tongue is thicker on purpose, at" if thick else "and aimed at"
     return (
         f"Exposure: from {name} and a socket {t.length(socket)} high{why}; the clearance is known "
-        f"to +-{t.ruler.doubt(sd)}, so the first tongue is thicker on purpose, at about "
-        f"{t.length(at)}: it can be cut again."
+        f"to +-{t.ruler.doubt(sd)}, {aim} about {t.length(at)}: it can be cut again."
     )
 
 

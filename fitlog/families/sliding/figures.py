@@ -26,7 +26,7 @@ SHOULDER_WINDOW = Window(-0.20, 0.0)
 
 # --- lapses ---------------------------------------------------------------------------------------
 # By aspect: the range in which a slipped reading may fall, and by how much a zero may be far off.
-SLIPS: dict[Aspect, tuple[float, float]] = {FIT: (1.0, 0.4), SHOULDER: (2.0, 1.0)}
+SLIPS: dict[Aspect, tuple[float, float]] = {FIT: (1.0, 0.4), SHOULDER: (2.0, 0.4)}
 
 # --- before any trial cut -------------------------------------------------------------------------
 EXPOSURE_ZERO = {"shaving": 0.03, "rod": 0.10, "eye": 0.30}
@@ -34,7 +34,7 @@ THICKNESS = 0.03  # of shelves planed together: of the stock, and again of each 
 TONGUE_ZERO = 0.05  # where the lift and the packing are left alone
 TONGUE_ZERO_TWO_MACHINES = 0.15
 CHIPS = 0.05  # in the sockets and under the shelves' ends of one day
-PRESSED = 0.02  # how hard each end is held down; a guess
+PRESSED = 0.03  # how hard each end is held down; a guess
 PLAY_READ = 0.03  # sideways play by a feeler blade or a dial
 GAP_READ = 0.03  # one feeler blade in an open shoulder
 DAY_TO_DAY_FIT = 0.025

@@ -33,12 +33,15 @@ def aimed(
     """
     joint, free = know.joint, know.joint.plan.family.adjusted(aspect).free
     now = None if end is None else nominal_of(know, aspect, end.settings)
+    slope, at = joint.slope(aspect, settings), settings.of(aspect)
+    step = joint.plan.adjuster(aspect, at).step + (joint.trifle(aspect) or 0.0)
     return next_cut(
         law_on_end(know, aspect, settings, end),
         joint.window(aspect),
         noise_on_end(know, aspect),
-        upwards=(joint.slope(aspect, settings) > 0) == (free == "+"),
+        upwards=(slope > 0) == (free == "+"),
         now=now,
+        least=abs(slope) * step,  # no less is a move at all
         read_sd=joint.read_sd(aspect) if reads(know, aspect, know.pieces) else None,
     )
 

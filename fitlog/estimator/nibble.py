@@ -48,6 +48,7 @@ def next_cut(
     *,
     upwards: bool,
     now: float | None = None,
+    least: float = 0.0,
     read_sd: float | None = None,
 ) -> tuple[float, float]:
     """Return the nominal misfit to cut an end at and what it costs to be expected from there, that
@@ -55,8 +56,8 @@ def next_cut(
 
     law: of the end's own offset; noise: sd of a verdict about it, mm; upwards: whether another cut
     raises the misfit; now: the nominal misfit of the last cut on this end, which fell short, None
-    for a fresh one; read_sd: how well a cut that falls short will be measured, None for by word
-    alone. The window has two ends.
+    for a fresh one; least: what another cut there changes it by at least, mm; read_sd: how well a
+    cut that falls short will be measured, None for by word alone. The window has two ends.
     """
     way = 1.0 if upwards else -1.0
     low, high = (window.low, window.high) if upwards else (-window.high, -window.low)
@@ -64,7 +65,7 @@ def next_cut(
     ends = sorted(way * law.quantile(chance) for chance in (0.0005, 0.9995))
     first = low - ends[1] - 3 * noise
     if now is not None:
-        first = max(first, way * now + 1e-3 * window.half)
+        first = max(first, way * now + max(least, 1e-3 * window.half))
     last = max(high - ends[0] + 3 * noise, first + window.half)
     targets = np.linspace(first, last, _PLACES)
     known = math.inf if read_sd is None else _when_known(math.hypot(read_sd, noise), window)

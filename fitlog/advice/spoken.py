@@ -45,13 +45,14 @@ class Spoken(NamedTuple):
 
 
 def scales(person: str, history: History) -> dict[Aspect, Spoken]:
-    """Return what finished set-ups tell of a person's words of every aspect that has a scale."""
-    return {
-        kind.name: _spoken(person, family, kind, history)
-        for family in FAMILIES.values()
-        for kind in family.kinds
-        if kind.scaled
-    }
+    """Return what finished set-ups tell of a person's words of every aspect that has a scale, as
+    the first family that has it calls them.
+    """
+    found: dict[Aspect, Spoken] = {}
+    for family, kind in ((f, k) for f in FAMILIES.values() for k in f.kinds if k.scaled):
+        if kind.name not in found:
+            found[kind.name] = _spoken(person, family, kind, history)
+    return found
 
 
 def _spoken(person: str, family: Family, kind: AspectKind, history: History) -> Spoken:

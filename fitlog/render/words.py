@@ -17,8 +17,10 @@ from .screen import Screen
 
 def words(screen: Screen, found: Document, ruler: Ruler) -> None:
     """Print the document of `words`."""
+    before: set[Aspect] = set()  # what joints share is told once, as the first of them says it
     for family in FAMILIES.values():
-        told = {kind.name: found[kind.name] for kind in family.kinds if kind.name in found}
+        told = {a: found[a] for a in family.aspects if a in found and a not in before}
+        before |= told.keys()
         shown = [a for a, scale in told.items() if scale["met"] or a == family.lead]
         for aspect in shown:
             _scale(screen, family, aspect, found["person"], told[aspect], ruler)

@@ -94,7 +94,8 @@ def test_an_end_that_fell_short_is_cut_again_and_one_cut_too_far_is_not() -> Non
     plan = opened()
     short = decided(plan, cut(plan, 1, 10.0, -0.2, None))
     assert short.found.end == 1 and short.settings["height"] > 10.0
-    assert told(short) == ["Cut the end of piece 1 again: it only takes wood off."]
+    again = "Cut the end of piece 1 again: it only takes wood off (log it with `--same-end`)."
+    assert told(short) == [again]
     over = decided(plan, cut(plan, 1, 10.0, 0.2, None))
     assert over.found.end is None and over.settings["height"] < 10.0
     assert told(over)[0].startswith("Cut a fresh end")

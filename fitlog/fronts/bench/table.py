@@ -207,7 +207,10 @@ class Table:
         )
 
     def _cut(self, _deed: Deed) -> None:
-        self._record(Reported(Verdict(), changed=self.held, unjudged=True))
+        # As it was advised, on the end that was cut; set otherwise it may not go on there.
+        told = self.advice.reasons if self.advice is not None and not self.held else ()
+        again = any(reason.code == "same-end" for reason in told)
+        self._record(Reported(Verdict(), changed=self.held, unjudged=True, same_end=again))
         self.held = {}
 
     def _word(self, deed: Deed) -> None:

@@ -14,6 +14,7 @@ COMMANDS: Spelling = {
     "depth": "`--depth`",
     "slot": "log it with `fitlog cut --slot --mouth L`",
     "confirm": "log it with `--scrap {scrap}`",
+    "same-end": " (log it with `--same-end`)",
     "between": "`fitlog machine edit NAME --between {part}`",
     "stack": "`fitlog machine edit NAME --part {part}=SPEC`",
     "fault-gap": "`fitlog fault gap {place}`",
@@ -35,5 +36,6 @@ KEYS: Spelling = {
     "back to its questions.",
     "walls": "key w, when it is judged",
     "slot": "type it with o",
+    "same-end": "",
     "finish": "F",
 }

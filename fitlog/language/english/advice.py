@@ -243,9 +243,9 @@ def frozen_moved(_: Tongue, *, setting: str, scrap: str, piece: int) -> str:
     return f"{_capital(setting)} was moved before piece {piece}: {scrap} cut before it are scrap."
 
 
-def same_end(_: Tongue, *, piece: int) -> str:
+def same_end(t: Tongue, *, piece: int) -> str:
     """The next cut is another one on an end that was cut. piece: the first on it."""
-    return f"Cut the end of piece {piece} again: it only takes wood off."
+    return f"Cut the end of piece {piece} again: it only takes wood off{t.act('same-end')}."
 
 
 def fresh_end(_: Tongue) -> str:

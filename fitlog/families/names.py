@@ -10,10 +10,15 @@ from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
+from .housing.names import HOUSING
+from .housing.plan import HousingPlan
 
-FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
+FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, HOUSING)}
 # What a plan of each is: its own fields are the family's named figures.
-PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
+PLANS: dict[str, type[Plan]] = {
+    HALF_BLIND.name: DovetailPlan,
+    HOUSING.name: HousingPlan,
+}
 
 
 def joints() -> tuple[str, ...]:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from ..domain import Aspect, Piece, Remark, Settings, remark
+from ..estimator.evidence import Evidence
+from ..estimator.linearised import uncoupled
 from ..estimator.nibble import next_cut, of_an_end
-from ..estimator.posterior import Posterior, posterior
+from ..estimator.posterior import Normal, Posterior, posterior
+from ..estimator.prior import Prior
 from .knowledge import Knowledge
 from .laws import law_if_good, noise_of, nominal_of
+from .settled import half_told
 from .sure import reads
 
 
@@ -19,10 +24,12 @@ def has_ends(know: Knowledge) -> bool:
 
 def nibbles(know: Knowledge, aspect: Aspect) -> bool:
     """Tell whether an aspect is come up to from one side, since its setting goes on one way only on
-    an end that was cut.
+    an end that was cut. Not one whose settling word shows one side alone: what is not told cannot
+    be come up to.
     """
     one_way = know.joint.plan.family.adjusted(aspect).free in ("+", "-")
-    return one_way and not know.joint.window(aspect).one_sided
+    shown = not half_told(know.joint, aspect)
+    return one_way and shown and not know.joint.window(aspect).one_sided
 
 
 def aimed(
@@ -32,17 +39,21 @@ def aimed(
     whose end is cut again; None: a fresh end, whose own cost is not counted.
     """
     joint, free = know.joint, know.joint.plan.family.adjusted(aspect).free
-    now = None if end is None else nominal_of(know, aspect, end.settings)
     slope, at = joint.slope(aspect, settings), settings.of(aspect)
+    upwards = (slope > 0) == (free == "+")
+    # Where wood is still to come off, some aspects cannot be measured: a tight fit shows no play.
+    kind = know.kind(aspect)
+    read = kind.words[0 if upwards else -1] not in kind.unread and reads(know, aspect, know.pieces)
+    now = None if end is None else nominal_of(know, aspect, end.settings)
     step = joint.plan.adjuster(aspect, at).step + (joint.trifle(aspect) or 0.0)
     return next_cut(
         law_on_end(know, aspect, settings, end),
         joint.window(aspect),
         noise_on_end(know, aspect),
-        upwards=(slope > 0) == (free == "+"),
+        upwards=upwards,
         now=now,
         least=abs(slope) * step,  # no less is a move at all
-        read_sd=joint.read_sd(aspect) if reads(know, aspect, know.pieces) else None,
+        read_sd=joint.read_sd(aspect) if read else None,
     )
 
 
@@ -51,14 +62,28 @@ def law_on_end(know: Knowledge, aspect: Aspect, settings: Settings, end: Piece |
     its cuts said under the likeliest way to take them.
     """
     sd, law = know.joint.end_sd(aspect), law_if_good(know, aspect, settings)
-    if end is None or know.kind(aspect).driver is not None:
+    if end is None or not sd:
         return of_an_end(law, sd, ()) if sd else law
-    if not sd:
-        return law
-    taken = know.weighed(aspect).likeliest
-    cuts = [e for e in taken.evidence if e.end == end.own_end]
-    others = [e for e in taken.evidence if e.end != end.own_end]
-    return of_an_end(posterior(taken.prior, others), sd, cuts)
+    prior, said, further = _as_taken(know, aspect, law)
+    cuts = [e for e in said if e.end == end.own_end]
+    others = [e for e in said if e.end != end.own_end]
+    found = of_an_end(posterior(prior, others), sd, cuts)
+    return Posterior(found.grid + further, found.weight)
+
+
+def _as_taken(
+    know: Knowledge, aspect: Aspect, law: Posterior
+) -> tuple[Prior, Sequence[Evidence], float]:
+    """Return an aspect's prior and verdicts as they are taken, and what is to be added to the law
+    that they give: nothing, or what its driver takes at the settings that `law` is of.
+    """
+    driver = know.kind(aspect).driver
+    if driver is None:
+        taken = know.weighed(aspect).likeliest
+        return taken.prior, taken.evidence, 0.0
+    about = Normal(know.law(driver).mean, know.law(driver).sd)
+    said = [uncoupled(one, about)[0] for one in know.joint.coupled(know.pieces)]
+    return know.prior(aspect), said, law.mean - know.law(aspect).mean
 
 
 def noise_on_end(know: Knowledge, aspect: Aspect) -> float:

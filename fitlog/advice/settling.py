@@ -94,9 +94,14 @@ def accepted(know: Knowledge, aspect: Aspect, piece: Piece) -> bool:
 
 
 def fit_is_open(know: Knowledge, out: Aim) -> bool:
-    """Tell whether the lead aspect is still tuned, so that another piece is cut anyway."""
+    """Tell whether the lead aspect is still tuned, so that another piece is cut anyway. One that
+    hangs on another is solved after it: what settles it is looked up.
+    """
     lead = know.joint.plan.family.lead
-    return lead in know.joint.plan.in_play and lead not in out.held
+    if lead not in know.joint.plan.in_play or lead in out.held:
+        return False
+    driven = know.kind(lead).driver is not None
+    return not driven or settled_by(know.joint, lead, know.pieces) is None
 
 
 def _inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..advice.settled import SAME, judged, settled_by
+from ..advice.settled import SAME, half_told, judged, settled_by
 from ..domain import Aspect, Piece
 from ..families import Joint
 from .reckoning import degree, side, telling
@@ -35,7 +35,10 @@ def believed(
     read = corrected(joint, aspect, told[-1]) if numbers else None
     if read is not None:
         return read
-    if judged(joint, aspect, told[-1]):
+    said = told[-1].verdict.of(aspect)
+    # Without a model a word that shows one side alone is taken for right.
+    taken = said is not None and said.settles and half_told(joint, aspect)
+    if taken or judged(joint, aspect, told[-1]):
         return told[-1].settings.of(aspect)
     return _between(joint, aspect, told) if marks else None
 

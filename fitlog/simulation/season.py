@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from .. import defaults
+from ..advice.ends import can_go_on
 from ..domain import Aspect, Plan, Settings, SetUp, TrialCut, Verdict
 from ..families import joint_of
 from .methods import Knowing, Method, Slotting
@@ -139,7 +140,11 @@ class _Season:
 
     def _cut(self, setup: SetUp, piece: int, settings: Settings) -> TrialCut:
         plan, number, real = setup.plan, setup.number, self._really(settings)
-        misfits = self.truth.misfits(plan, number, piece, real)
+        last = setup.last_piece()
+        # Whoever can go on with the end that was cut does: it is the same wood again.
+        again = last is not None and plan.family.recuts and can_go_on(settings, last)
+        end = last.own_end if again and last is not None else None
+        misfits = self.truth.misfits(plan, number, piece if end is None else end, real)
         by, zeroed = self._shown_by(setup), plan.family.zeroed
         true, taken = self.truth.shown(plan, number, piece, real, by) if by else (None, None)
         self.turns = (*self.turns, taken)
@@ -150,7 +155,14 @@ class _Season:
         at = setup.started + timedelta(minutes=5 * piece)
         readings = () if read is None else (read,)
         return TrialCut(
-            1000 * number + piece, piece, settings, verdict, readings, advised=settings, at=at
+            1000 * number + piece,
+            piece,
+            settings,
+            verdict,
+            readings,
+            advised=settings,
+            at=at,
+            end=end,
         )
 
     def _shown_by(self, setup: SetUp) -> str:

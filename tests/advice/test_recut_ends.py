@@ -26,6 +26,7 @@ from scipy.stats import norm
 from fitlog import defaults
 from fitlog.advice.chances import Outlook
 from fitlog.advice.decision import Decision, decide
+from fitlog.advice.ends import aimed
 from fitlog.advice.history import History
 from fitlog.advice.reasons import next_reasons
 from fitlog.domain import (
@@ -126,6 +127,35 @@ def test_the_next_cut_keeps_to_the_free_side_of_the_middle() -> None:
     at = Settings(one_way.family, (10.0,))
     read = decided(one_way, TrialCut(1, 1, at, said))
     assert 2 * (read.settings["height"] - 10.0) - 0.2 == pytest.approx(0.04, abs=0.025)
+
+
+def test_a_side_on_which_nothing_is_measured_is_not_taken_for_read() -> None:
+    """Where a cut that falls short shows no number, a first one is aimed as by words alone."""
+    first = list[float]()
+    for unread, words_only in (((), False), (("very low", "low"), False), ((), True)):
+        plan = replace(opened("+"), words_only=words_only)
+        kind = replace(plan.family.kinds[0], unread=unread)
+        family = replace(plan.family, kinds=(kind,))
+        known(family)
+        at = Settings(family, (10.0,))
+        made = decide(setup_of(replace(plan, family=family), at), History())
+        first.append(aimed(made.known, "web", at, None)[0])
+    assert first[1] == first[2] and abs(first[0] - first[1]) > 0.02
+
+
+def test_an_aspect_that_is_told_on_one_side_alone_is_not_come_up_to() -> None:
+    """Behind its settling word a void may be: the middle is aimed at, as where nothing is free."""
+    shut = AspectKind("web", ("shut", "open", "wide"), "shut", "height", 0)
+    table = replace(TABLE, edges={"web": (0.08, 0.25)})
+    heights = []
+    for free in ("+", ""):
+        family = replace(laps(free), kinds=(shut,))
+        known(family)
+        at = Settings(family, (10.0,))
+        said = Verdict((family.said("web", "open", 0.2),))
+        made = decided(plan_of(family, table), TrialCut(1, 1, at, said))
+        heights.append(made.settings["height"])
+    assert heights[0] == heights[1] < 10.0
 
 
 def test_ends_are_named_for_their_first_piece() -> None:

@@ -10,7 +10,7 @@ BOTTOM, LEAN = "bottom", "lean"
 FAULTS = (BOTTOM, LEAN, UNPLACED)
 CUT_DEPTH, SHEET = "cut_depth", "sheet"
 DEPTH_WORDS = (
-    *("very shallow", "shallow", "slightly shallow", "to depth"),
+    *("very shallow", "shallow", "slightly shallow", "right"),
     *("slightly deep", "deep", "very deep"),
 )
 
@@ -18,7 +18,7 @@ DEPTH_WORDS = (
 def depth(place: int) -> AspectKind:
     """Return how deep it is cut, above zero too deep."""
     return AspectKind(
-        DEPTH, DEPTH_WORDS, "to depth", HEIGHT, place, unread=("to depth",), read_by=(CUT_DEPTH,)
+        DEPTH, DEPTH_WORDS, "right", HEIGHT, place, unread=("right",), read_by=(CUT_DEPTH,)
     )
 
 

@@ -83,6 +83,7 @@ def same_place(t: Tongue, *, piece: int) -> str:
     return f"Pass the cut of piece {piece} again{t.act('same-end')}: it only takes wood off."
 
 
+_FRESH = same("Cut afresh beside it: no pass puts wood back.")
 SENTENCES: dict[str, Sentence] = {
     "gap-bottom": gap,
     "gap-lean": gap,
@@ -92,7 +93,7 @@ SENTENCES: dict[str, Sentence] = {
     "symptom-cause": cause,
     "size-of-piece": size_of,
     "same-end": same_place,
-    "fresh-end": same("Cut afresh beside it: no pass puts wood back."),
+    "fresh-end": _FRESH,
     "large-panels": same(
         "A large panel is held up before and after the bit, and moved by two people or on stands."
     ),
@@ -102,7 +103,11 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "never-back": same("No pass puts wood back: never pass it again with the fence further in."),
 }
-SHORT: dict[str, Sentence | None] = {"sheet-by-label": by_label_short}
+SHORT: dict[str, Sentence | None] = {
+    "sheet-by-label": by_label_short,
+    "same-end": same_place,
+    "fresh-end": _FRESH,
+}
 NAMES = {
     "depth head": "Depth",
     "depth setting": "height",

@@ -6,7 +6,7 @@ Which words they use, and where several are meant: common practice, no source.
 from __future__ import annotations
 
 MEANT = {
-    "to depth": """
+    "right": """
         depth right; right depth; depth good; depth spot on; depth bang on; depth ok; depth fine;
         spot on depth; deep enough; good depth; on depth
         """,
@@ -19,7 +19,7 @@ MEANT = {
     "gap lean": "leans; sheet leans; gap on one face; gap one face; open on one face",
 }
 WHEN = {
-    "to depth": "as deep as wanted, within a sheet of paper",
+    "right": "as deep as wanted, within a sheet of paper",
     "deep": "deeper than wanted",
     "shallow": "not as deep as wanted",
     "gap bottom": "the sheet does not reach the bottom",

@@ -16,6 +16,7 @@ from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .housing.names import HOUSING
 from .names import FAMILIES, PLANS, family_of
+from .rabbet.names import RABBET
 
 if TYPE_CHECKING:
     from ..estimator.evidence import Voices
@@ -29,6 +30,7 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 FOLDERS: dict[str, str] = {
     HALF_BLIND.name: f"{__name__}.half_blind",
     HOUSING.name: f"{__name__}.housing",
+    RABBET.name: f"{__name__}.rabbet",
 }
 
 

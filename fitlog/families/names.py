@@ -12,12 +12,15 @@ from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
 from .housing.names import HOUSING
 from .housing.plan import HousingPlan
+from .rabbet.names import RABBET
+from .rabbet.plan import RabbetPlan
 
-FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, HOUSING)}
+FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, HOUSING, RABBET)}
 # What a plan of each is: its own fields are the family's named figures.
 PLANS: dict[str, type[Plan]] = {
     HALF_BLIND.name: DovetailPlan,
     HOUSING.name: HousingPlan,
+    RABBET.name: RabbetPlan,
 }
 
 

@@ -98,5 +98,5 @@ def by_label(made: Decision) -> Iterable[Remark]:
     plan = made.known.joint.plan
     assert isinstance(plan, SheetPlan)
     read = any(r.kind == SHEET for piece in made.pieces for r in piece.readings)
-    if plan.sheet is None and not read and plan.family.lead in made.unsettled:
+    if plan.sheet is None and not read and made.unsettled:
         yield remark("sheet-by-label", label=plan.pin_thickness)

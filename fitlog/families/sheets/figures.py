@@ -35,13 +35,15 @@ BATCH = math.sqrt(SOLD_SD**2 - BETWEEN**2)
 MOVED_ON = 0.02  # of a fence moved on by a dial, a feeler or a spacer
 DAY = 0.025  # set-up to set-up
 
+FAR_OFF = 1.0  # of a height or an exposure that is far off: a turn of a lift, a wrong mark
+
 # --- limits of the work ---------------------------------------------------------------------------
 LEAST_DEPTH = 1.0
 
 
 def depth_scale(low: float, high: float) -> Scale:
     """Return what is assumed of a depth that is good between two misfits, mm."""
-    return Scale(STEP_EDGES, Window(low, high), ROD, 4.0, 3.0)
+    return Scale(STEP_EDGES, Window(low, high), ROD, 4.0, FAR_OFF)
 
 
 def plywood_limits(thickness: float) -> tuple[float, float]:

@@ -9,7 +9,6 @@ from ...advice.decision import Decision
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
-from ...advice.opening import first_from
 from ...domain import Aspect, Figures, Plan, Remark, Settings, remark
 from ...errors import Mm, Refused
 from .. import joint_of
@@ -20,6 +19,7 @@ from ..sheets.craft import (
     check_depth,
     check_slot,
     depth_from,
+    from_below,
     printed,
     told_of,
 )
@@ -48,7 +48,7 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """
     joint = joint_of(plan, past.voices, by)
     base = printed(joint, set_to(0.0, housing(plan).depth))
-    return first_from(plan, base, past, by)
+    return from_below(plan, base, past, by)
 
 
 def start_at(plan: Plan, past: History, by: str = "") -> float:

@@ -9,10 +9,18 @@ from ...advice.decision import Decision
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
-from ...advice.opening import first_from
 from ...domain import Aspect, Figures, Plan, Remark, Settings, remark
 from .. import joint_of
-from ..sheets.craft import after, always, by_label, check_depth, depth_from, printed, told_of
+from ..sheets.craft import (
+    after,
+    always,
+    by_label,
+    check_depth,
+    depth_from,
+    from_below,
+    printed,
+    told_of,
+)
 from ..sheets.names import DEPTH, HEIGHT
 from .names import FACE, FENCE, set_to
 from .plan import RabbetPlan, rabbet
@@ -34,7 +42,7 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """
     joint, own = joint_of(plan, past.voices, by), plan.figures()
     base = printed(joint, set_to(own["mate"], rabbet(plan).depth))
-    return first_from(plan, base, past, by)
+    return from_below(plan, base, past, by)
 
 
 def start_at(plan: Plan, past: History, by: str = "") -> float:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 
 from ...advice.cautions import GENERAL, speed
 from ...advice.decision import Decision
-from ...advice.knowledge import Knowledge
+from ...advice.history import History
+from ...advice.knowledge import Knowledge, know
+from ...advice.laws import law_of
+from ...advice.opening import first_from
 from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, Value, Verdict, remark
 from ...errors import Mm, Refused
 from ..family import Joint
 from .names import DEPTH, HEIGHT, SHEET
 from .plan import SheetPlan
+
+SURE = 2.0  # sds of what is not known
 
 
 def printed(joint: Joint, settings: Settings) -> Settings:
@@ -36,6 +42,20 @@ def printed(joint: Joint, settings: Settings) -> Settings:
             )
         settings = settings.with_(name, wanted)
     return settings
+
+
+def from_below(plan: Plan, base: Settings, past: History, by: str) -> Settings:
+    """Return the first settings as the machine can make them: from the side on which wood is left,
+    but no further from it than a first cut goes wrong once in forty. base: true mm.
+    """
+    first, found = first_from(plan, base, past, by), know(plan, (), past, base, by)
+    for aspect, name in plan.family.setting_of.items():
+        law, joint = law_of(found, aspect, base), found.joint
+        middle = joint.setting_for(aspect, joint.window(aspect).middle - law.mean, base)
+        sure = SURE * math.hypot(law.sd, joint.piece_sd(aspect)) / abs(joint.slope(aspect, base))
+        least = plan.adjuster(aspect, first[name]).above(middle - sure)
+        first = first.with_(name, max(first[name], min(least, middle)))
+    return first
 
 
 def check_slot(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from ...domain import Family, Plan
+from ...domain.checks import optional_positive
 from ...errors import Mm, Refused
 from ..half_blind.names import MANY_TAILS
 from ..sheets.plan import SheetPlan
@@ -19,14 +20,22 @@ class HousingPlan(SheetPlan):
     """A plan of a housing; it is as long as the side is wide.
 
     at_once: the whole case is glued in one go.  floats: the sheet stays free, as a back does.
+    clear_width: between the sides, inside.  place: of the first housing's near wall from the
+    reference edge; spacing: from one to the next, mm; None: not said.
     """
 
     at_once: bool = False
     floats: bool = False
+    clear_width: float | None = None
+    place: float | None = None
+    spacing: float | None = None
     family: Family = HOUSING
 
     def __post_init__(self) -> None:
         SheetPlan.__post_init__(self)
+        optional_positive("the clear width", self.clear_width)
+        optional_positive("the place", self.place)
+        optional_positive("the spacing", self.spacing)
         if self.depth > self.tail_thickness / 2:
             raise Refused(
                 "absurd-size",

@@ -34,6 +34,9 @@ FIGURES: dict[str, Figure] = {
     ),
     "at-once": YesNo("at_once"),
     "floats": YesNo("floats"),
+    "clear-width": Size("clear_width", lambda _: Limit("the clear width", 20, 5000, "any case")),
+    "place": Size("place", lambda _: Limit("the place", 1, 3000, "any side")),
+    "spacing": Size("spacing", lambda _: Limit("the spacing", 10, 3000, "any side")),
     **shared.SHARED,
 }
 READINGS: dict[str, Taken] = {

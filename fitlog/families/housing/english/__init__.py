@@ -64,6 +64,31 @@ def stock_of(
     )
 
 
+def sides_first(t: Tongue, *, height: float) -> str:
+    """The first passes of all sides."""
+    return (
+        f"First passes of all sides at each place, bit {t.length(height)} high, before the fence "
+        "moves on to the next."
+    )
+
+
+def sides_second(t: Tongue, *, second: float) -> str:
+    """The second passes of all sides."""
+    return (
+        f"Then all second passes, {t.length(second)} further out; or each side to the end with a "
+        f"spacer block of {t.length(second)} between fence and stop. The block is for this bit and "
+        "this batch of sheets only: write their names on it."
+    )
+
+
+def shelf_cut(t: Tongue, *, shelf: float, clear: float, depth: float) -> str:
+    """How long a shelf is."""
+    return (
+        f"Shelves {t.length(shelf)} long: the clear width of {t.size(clear)} and twice the "
+        f"{t.length(depth)} that they go in."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
     "housing-pass-from": second_from,
@@ -75,6 +100,16 @@ SENTENCES: dict[str, Sentence] = {
         "A tight one is widened by another pass further out in the same slot."
     ),
     "stock-housings": stock_of,
+    "sides-one-edge": same(
+        "Both sides of a case from the same end and the same edge to the fence: mark it on each."
+    ),
+    "sides-first": sides_first,
+    "sides-second": sides_second,
+    "shelf-cut": shelf_cut,
+    "shelf-sorted": same(
+        "Sort the sheets: the thickest goes into the slot that is cut last, which may be passed "
+        "again. A stopped housing ends round, by half the bit: square it, or cut the corner back."
+    ),
     "second-out": same(
         "Widen a slot only by a pass further out, so that it takes the wall away from the fence, "
         "and by half the bit at most; never pass it again with the fence further in."

@@ -22,6 +22,12 @@ class Own(SheetScreens):
     asked: ClassVar[Mapping[Aspect, str]] = {
         FIT: "push the offcut of the sheet in dry. How does it go in?"
     }
+    part_of: ClassVar[Mapping[str, str]] = {
+        **SheetScreens.part_of,
+        "place": "places",
+        "spacing": "places",
+        "clear_width": "places",
+    }
     numbers: ClassVar[Mapping[Aspect, str]] = {
         **SheetScreens.numbers,
         FIT: "one feeler beside the sheet",
@@ -62,5 +68,14 @@ class Own(SheetScreens):
         return {
             **super().told(plan, ruler),
             "at_once": "glued in one go" if own.at_once else "",
+            "places": ", ".join(
+                f"{called} {ruler.size(mm)}"
+                for called, mm in (
+                    ("clear width", own.clear_width),
+                    ("first at", own.place),
+                    ("spacing", own.spacing),
+                )
+                if mm is not None
+            ),
             "floats": "the sheet stays free" if own.floats else "",
         }

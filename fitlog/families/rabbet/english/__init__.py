@@ -51,6 +51,22 @@ def cut_short(t: Tongue, *, exposure: float, height: float) -> str:
     return f"A light pass, then {t.length(exposure)} out of the fence, {t.length(height)} high."
 
 
+def sides(t: Tongue, *, exposure: float, height: float) -> str:
+    """All sides."""
+    return (
+        f"All sides a light pass first, then {t.length(exposure)} of the bit out of the fence and "
+        f"{t.length(height)} high; across the grain before along it, the same face to the table."
+    )
+
+
+def back_size(t: Tongue, *, bearing: float) -> str:
+    """How large a back is."""
+    return (
+        f"A back is larger than the inside of the case by twice {t.size(bearing)}, less a trifle: "
+        "cut it to the case as it stands."
+    )
+
+
 _MATE = (
     "Hold the mate in and lay a straightedge over the faces: say how it stands over the side's "
     "end, and how deep the rabbet is (--read cut_depth=L). A mate that stands proud is passed "
@@ -66,6 +82,11 @@ SENTENCES: dict[str, Sentence] = {
     "rabbet-cut": cut,
     "rabbet-mate": same(_MATE),
     "rabbet-back": same(_BACK),
+    "sides-rabbet": sides,
+    "back-size": back_size,
+    "mates-sorted": same(
+        "Sort the mates: the thickest goes where the rabbet is cut last, which may be passed again."
+    ),
     "bit-in-fence": same(
         "The bit stands in the fence, whose faces close up to it; the work bears on fence and "
         "table all the way, with featherboards, and is never between bit and fence."

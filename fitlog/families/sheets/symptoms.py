@@ -113,7 +113,7 @@ SYMPTOMS = (
         "wider-end",
         "wider end",
         "The cut is wider at one end",
-        (words("wide end"), words("wide")),
+        (words("wide one end"), words("wide end"), words("wide")),
         (SLIPPED, TWO_WAYS),
     ),
 )

@@ -106,4 +106,5 @@ def where(know: Knowledge, end: int | None) -> Remark | None:
     """Say which end is cut next; nothing where no end can be cut again."""
     if not has_ends(know) or not know.pieces:
         return None
-    return remark("same-end", piece=end) if end is not None else remark("fresh-end")
+    told = remark("same-end", piece=end) if end is not None else remark("fresh-end")
+    return told.of(know.joint.plan.joint)  # not every joint calls it an end

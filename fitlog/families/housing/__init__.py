@@ -1,0 +1,1 @@
+"""The housing (dado): a groove across a side that takes a sheet."""

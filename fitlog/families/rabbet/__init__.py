@@ -1,0 +1,1 @@
+"""The rabbet: a step along a side's edge that takes a mate at a corner, or a back."""

@@ -1,0 +1,86 @@
+"""The real boards that take a sheet, as far as a housing and a rabbet have them alike: see
+`families.boards.Boarded`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple, NoReturn
+
+from ...advice.history import History
+from ...domain import Advice, Plan, Remark, SetUp
+from ...errors import Refused
+from ...language.limits import Limit
+from ...language.units import Ruler
+from .. import boards
+from ..boards import Wish
+
+SIZES: dict[str, Limit] = {}
+MIDDLES: tuple[str, ...] = ()
+Section = tuple[str, tuple[Remark, ...]]  # a heading and what to do under it
+
+
+class Place(NamedTuple):
+    """One housing across a side. near: its wall nearer to the reference edge; exact, fence: where
+    the fence stands for the first pass, to the bit's axis, as the user's scale reads it, before and
+    after rounding; rounding: of that, mm.
+    """
+
+    number: int
+    near: float
+    exact: float
+    fence: float
+    rounding: float
+
+
+@dataclass(frozen=True)
+class SheetJob(boards.Job):
+    """The real boards of a set-up. lengths: what is measured off, mm by name; places: of the
+    housings, where the set-up says; sections: what to do before each part.
+    """
+
+    lengths: tuple[tuple[str, float], ...]
+    places: tuple[Place, ...]
+    sections: tuple[Section, ...]
+
+
+def no_layout(joint: str) -> NoReturn:
+    """Refuse to choose among layouts."""
+    raise Refused(
+        "no-layout",
+        "a {joint} has no layout to choose",
+        "start its set-up: fitlog start --joint {joint}",
+        joint=joint,
+    )
+
+
+def planned(
+    wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
+) -> object:
+    """There is nothing to choose."""
+    no_layout("housing or rabbet")
+
+
+def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> object:
+    """A side of any width takes it."""
+    no_layout(setup.plan.joint)
+
+
+def boards_said(text: str) -> object:
+    """Nothing is told apart by the boards that are cut."""
+    raise Refused(
+        "no-layout",
+        "sides for a sheet are all cut alike",
+        "leave --boards out",
+    )
+
+
+def require_plain(tails: int | None, batch: boards.Batch) -> None:
+    """Refuse boards of other sizes than the set-up's own. tails: how many were typed."""
+    if tails is not None or batch.other or batch.sizes:
+        raise Refused(
+            "no-layout",
+            "the sides are cut as the set-up says, without other sizes",
+            "leave the options out, or start it again with --given",
+        )

@@ -1,0 +1,1 @@
+"""The screens that are the housing's own."""

@@ -1,0 +1,220 @@
+"""A rabbet end to end by the command line: in millimetres and in fractions, at the bench, out and
+in again, a second set-up that learns from the first, and a back.
+
+No outside source: these are promises of the tool itself; the shop is invented.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pane import Pane
+from shop import Shop, by_code, make_shop, sentence
+
+from fitlog.domain import Bit, Stock
+from fitlog.families.rabbet.figures import scales
+from fitlog.families.rabbet.joint import RabbetJoint
+from fitlog.families.rabbet.names import RABBET, set_to
+from fitlog.families.rabbet.plan import RabbetPlan
+
+START = ("start", "--joint", "rabbet", "--stock", "side", "--pin-stock", "ply")
+MEASURED = (*START, "--given", "sheet=11.6mm")
+BACK = (*START, "--given", "back=yes", "--given", "sheet=5.6mm", "--given", "bearing=9mm")
+OTHERS = ("socket", "tail", "half-blind", " pin", "finger", "housing", "second pass")
+PLAN = RabbetPlan(
+    Bit("wide", 19.05, 0.0, 25.0),
+    Stock("side", "beech", 20.0, 280.0),
+    Stock("ply", "birch plywood", 12.0, 280.0),
+    None,
+    *(280.0, 20.0, 12.0),
+    sheet=11.6,
+    depth=10.0,
+)
+OFF = {"face": 0.31, "depth": -0.27}  # the truth that the shop hides, mm
+
+
+def stocked(shop: Shop) -> Shop:
+    shop.words("bit add wide --diameter 19.05 --angle 0 --cutting-length 25")
+    shop.words("stock add side --species beech --thickness 20 --width 280")
+    shop.words("stock add ply --species plywood --thickness 12 --width 280")
+    return shop
+
+
+@pytest.fixture
+def side(shop: Shop) -> Shop:
+    """A shop with a set-up before its first piece."""
+    stocked(shop).run(*MEASURED)
+    return shop
+
+
+def document(shop: Shop, *args: str) -> Any:
+    return shop.run(*args, "--json").document
+
+
+def speaks_of_rabbets(text: str) -> str:
+    flat = " ".join(text.split())
+    assert not [word for word in OTHERS if word in flat.casefold()], flat
+    return flat
+
+
+def misfit(aspect: str, at: dict[str, float]) -> float:
+    return RabbetJoint(PLAN).nominal(aspect, set_to(**at), PLAN.figures()) + OFF[aspect]
+
+
+def honest(at: dict[str, float]) -> str:
+    """What an honest person with a straightedge and a depth rod says."""
+    said = []
+    for kind in RABBET.kinds:
+        off = misfit(kind.name, at)
+        word = kind.words[sum(off > edge for edge in scales(PLAN)[kind.name].edges)]
+        said.append(word if word in kind.unread else f"{word} {abs(off):.2f}")
+    return ", ".join(said)
+
+
+def tuned(shop: Shop) -> list[dict[str, Any]]:
+    """The advices of a whole set-up; what can be cut on the same edge is."""
+    told = [document(shop, *MEASURED)]
+    while told[-1]["status"] == "tuning":
+        assert len(told) < 12
+        again = ["--same-end"] if "same-end" in by_code(told[-1]["reasons"]) else []
+        told.append(document(shop, "cut", honest(told[-1]["settings"]), *again))
+    shop.words("finish")
+    return told
+
+
+def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
+    text = speaks_of_rabbets(stocked(shop).run(*MEASURED).out)
+    assert "A light pass first, then 11." in text and "of the bit out of the fence" in text
+    assert "Hold the mate in and lay a straightedge over the faces" in text
+    assert "is never between bit and fence" in text
+    why = speaks_of_rabbets(shop.words("why").out)
+    assert "Exposure: a sheet of 11.6 mm as the mate" in why
+    first = document(shop, "next")
+    assert first["joint"] == "rabbet" and list(first["settings"]) == ["fence_offset", "height"]
+    # The narrow side: the mate stands proud by more than the middle of its window.
+    assert 11.0 < first["settings"]["fence_offset"] < 11.5
+
+
+def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
+    stocked(shop)
+    told, later = tuned(shop), tuned(shop)
+    assert told[-1]["status"] == later[-1]["status"] == "ready"
+    assert len(later) <= len(told)
+    for aspect, middle in (("face", 0.1), ("depth", 0.0)):
+        before, now = (abs(misfit(aspect, a[0]["settings"]) - middle) for a in (told, later))
+        assert now < before, aspect
+    for advices in (told, later):
+        for name in RABBET.names:
+            cuts = [a["settings"][name] for a in advices]
+            assert cuts == sorted(cuts), f"{name} goes one way only"
+
+
+def test_the_width_of_a_rabbet_tells_how_the_exposure_is_measured(shop: Shop) -> None:
+    stocked(shop)
+    before = document(shop, *MEASURED)["settings"]["fence_offset"]
+    shop.run("cut", "proud 0.4, right", "--read", f"width={before - 0.2:.2f}")
+    shop.words("finish --as-it-is")
+    after = document(shop, *MEASURED)["settings"]["fence_offset"]
+    assert after > before + 0.1
+
+
+def test_a_back_lies_shy_and_is_never_left_proud(shop: Shop) -> None:
+    first = document(stocked(shop), *BACK)
+    assert first["fixed"]["back"] is True and first["fixed"]["depth"] == 5.6
+    assert first["settings"]["fence_offset"] == pytest.approx(9.0, abs=0.3)
+    text = " ".join(shop.words("why").out.split())
+    assert "the back never stands proud" in text and "Lay the back in" in text
+    moved = document(shop, "cut", "back proud 0.1")["moves"]["height"]
+    assert 0.1 < moved < 0.4
+    told = document(shop, "cut", "slightly deep 0.15", "--same-end")
+    assert told["status"] == "ready" and told["moves"]["height"] == 0.0
+
+
+def test_a_back_by_its_label_begins_shallow_but_not_absurdly_so(shop: Shop) -> None:
+    first = document(stocked(shop), *START, "--given", "back=yes")
+    assert "sheet-by-label" in by_code(first["notices"])
+    assert 10.2 < first["settings"]["height"] < 11.5
+
+
+def test_a_cut_is_told_in_millimetres_and_in_fractions(side: Shop) -> None:
+    text = speaks_of_rabbets(side.run("cut", "proud 0.5, shallow 0.4").out)
+    assert "proud 0.50 mm" in text and "the rabbet gets wider" in text
+    assert "the cut goes deeper" in text
+    side.words("prefer --units fraction")
+    text = speaks_of_rabbets(side.run("cut", "shy 1/64, right", "--wider", "1/32").out)
+    assert "mm" not in text and "narrower" in text
+    whole = side.words("why").out + side.words("show").out
+    assert not re.search(r"\bmm\b", whole)
+    cuts = document(side, "show")["cuts"]
+    moved = cuts[1]["settings"]["fence_offset"] - cuts[0]["settings"]["fence_offset"]
+    assert moved == pytest.approx(25.4 / 32, abs=1e-4)
+
+
+def test_the_same_edge_is_passed_again_and_one_too_wide_is_not(side: Shop) -> None:
+    advice = document(side, "cut", "very proud 0.8, shallow 0.4")
+    assert advice["moves"]["fence_offset"] > 0 and advice["moves"]["height"] > 0.0
+    assert "same-end" in by_code(advice["reasons"])
+    advice = document(side, "cut", "shy 0.4, shallow 0.4", "--same-end")
+    assert advice["moves"]["fence_offset"] < 0 and "fresh-end" in by_code(advice["reasons"])
+    assert "No pass puts wood back" in " ".join(side.words("next").out.split())
+
+
+@pytest.mark.parametrize(
+    ("typed", "code", "said"),
+    [
+        ("cut loose", 2, 'the word "loose" is not known'),
+        ("cut flush 0.2", 2, "takes no size"),
+        ("cut flush --set second_pass=1", 2, "known: fence_offset, height"),
+        ("cut flush --set height=21mm", 1, "more than the side of 20 mm"),
+        ("start --given depth=18", 1, "leaves less than 3 mm of a side of 20 mm"),
+        ("start --given sheet=21", 1, "against the bit itself"),
+        ("start --given key=9", 2, '"key" is no figure of the rabbet'),
+    ],
+)
+def test_what_is_no_word_of_the_joint_is_refused(
+    side: Shop, typed: str, code: int, said: str
+) -> None:
+    args = typed.split()
+    if args[0] == "start":
+        side.words("finish --abandon")
+        args = [*START, *args[1:]]
+    before = side.words("log export").out
+    error = side.run(*args, code=code).err
+    sentence(error)
+    assert said in error and side.words("log export").out == before
+
+
+def test_a_log_moves_and_goes_on(
+    side: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    side.run("cut", "proud 0.4, shallow 0.2", "--read", "width=11.2", "--read", "sheet=11.55")
+    side.run("cut", "slightly proud 0.12, gap lean", "--same-end")
+    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
+    kept.write_text(side.words("log export").out, encoding="utf-8")
+    side.run("log", "export", "--csv", str(table))
+    shown, cuts = document(side, "next"), document(side, "show")["cuts"]
+    (tmp_path / "other").mkdir()
+    there = make_shop(tmp_path / "other", monkeypatch)
+    there.run("log", "import", str(kept))
+    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
+    assert "The log is sound" in there.words("log health").out
+    there.words("finish --as-it-is")
+    there.run(*MEASURED)
+    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
+    again = document(there, "show")["cuts"]
+    for key in ("settings", "said", "readings"):
+        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
+
+
+def test_a_whole_piece_at_the_bench(side: Shop) -> None:
+    with Pane(side) as pane:
+        pane.until("to cut: piece 1").press(" ", "face, 1 of 2")
+        pane.press("6", "depth, 2 of 2").press("4", "to cut: piece 2")
+        assert not [w for w in OTHERS if w in pane.flat.casefold()], pane.text
+        pane.press("q", "piece 2 is to be cut; fitlog bench goes on there")
+        assert pane.ended() == 0
+    last = document(side, "next")["last"]["said"]
+    assert last["face"] == "proud" and last["depth"] == "right"

@@ -1,0 +1,177 @@
+"""The craft of the lock mitre: see `advice.craft` for what each function promises."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+
+from ...advice import plain
+from ...advice.cautions import GENERAL, LEAST_LENGTH, speed
+from ...advice.decision import Decision
+from ...advice.history import History
+from ...advice.knowledge import Knowledge, know
+from ...advice.laws import law_of
+from ...advice.notices import sizes
+from ...advice.opening import first_from
+from ...domain import Aspect, Figures, Piece, Plan, Remark, Settings, SetUp, remark
+from ...errors import Mm, Refused
+from ..wanted import Wanted
+from . import figures, geometry
+from .joint import LockMitre
+from .names import CORNER, FENCE, FIT, HEIGHT, OFFSET, set_to
+from .plan import MitrePlan, mitre
+
+OWN = (remark("large-bit"), remark("tall-fence"), remark("short-pieces"), remark("last-pass"))
+
+
+def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) -> MitrePlan:
+    """The plan as said; boards of one stock are as thick as the first."""
+    plan = mitre(plain.plan_of(wanted, earlier, past, by))
+    if wanted.size("pin_thickness") is None and plan.stock == plan.pin_stock:
+        plan = replace(plan, pin_thickness=plan.tail_thickness)
+    return plan
+
+
+def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
+    """The profile's middle in that of the boards, and as much lower and further forward as keeps
+    the ends blunt. Raises Refused for a board that the bit is not marked for.
+    """
+    own = mitre(plan)
+    check_thickness(own)
+    base, joint = _printed(own), LockMitre(own, past.voices, by)
+    first = first_from(plan, base, past, by)
+    back = blunt_by(own, past, by)
+    for aspect in (HEIGHT, FENCE):
+        can, name = plan.adjuster(aspect, first.of(aspect)), plan.family.setting_of[aspect]
+        low = can.above(joint.limit(name, first).low)
+        first = first.moved(aspect, max(can.nearest(first.of(aspect) - back), low))
+    return first
+
+
+def _printed(plan: MitrePlan) -> Settings:
+    thick = plan.figures()
+    return set_to(plan.middle + thick["thickness"] / 2, plan.middle + thick["upright"] / 2)
+
+
+def blunt_by(plan: MitrePlan, past: History, by: str) -> float:
+    """Return by how much bit and fence each stay short of the middle, so that the first ends are
+    blunt but once in twenty; a hair where both are known, mm.
+    """
+    known = know(plan, (), past, _printed(plan), by)
+    sds = [law_of(known, aspect, known.about).sd for aspect in (HEIGHT, FENCE)]
+    unsure = figures.BLUNT_FIRST * math.hypot(*sds) / 2
+    return figures.BLUNT / 2 if unsure < 2 * figures.PAIR_WINDOW.half else unsure / 2
+
+
+def check_thickness(plan: MitrePlan) -> None:
+    """Refuse boards that the bit is not marked for."""
+    for thick in sorted({plan.figures()["thickness"], plan.figures()["upright"]}):
+        if not plan.thinnest <= thick <= plan.thickest:
+            raise Refused(
+                "no-room",
+                "this bit is for boards of {thinnest} to {thickest}, not of {thick}",
+                "take the bit that is marked for it, or say what this one is marked for with "
+                "--given thinnest=L --given thickest=L",
+                thinnest=Mm(plan.thinnest),
+                thickest=Mm(plan.thickest),
+                thick=Mm(thick),
+            )
+
+
+def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: Figures) -> None:
+    """Refuse a profile whose middle lies outside the board."""
+    own, thick = mitre(plan), plan.figures(sizes)
+    for name, figure in ((HEIGHT, "thickness"), (OFFSET, "upright")):
+        at = settings[name] - own.middle
+        if name in changed and not 0 < at < thick[figure]:
+            raise Refused(
+                "beyond-limit",
+                "{setting} of {value:.2f} puts the profile's middle outside a board of {thick}",
+                "measure to the bit's top and rim, {middle} from the profile's middle; or check "
+                "the unit",
+                setting=plan.family.setting(name).called,
+                value=Mm(settings[name]),
+                thick=Mm(thick[figure]),
+                middle=Mm(own.middle),
+            )
+
+
+def start_at(plan: Plan, past: History, by: str = "") -> float:
+    """The bit height that brings two flats flush, mm."""
+    own = mitre(plan)
+    known = know(own, (), past, _printed(own), by)
+    return _printed(own)[HEIGHT] - law_of(known, HEIGHT, known.about).mean / 2
+
+
+def first_reason(known: Knowledge, aspect: Aspect) -> Remark:
+    """Where the first numbers come from."""
+    plan, law = mitre(known.joint.plan), known.cold[aspect]
+    figure = "thickness" if aspect == HEIGHT else "upright"
+    return remark(
+        "height-from" if aspect == HEIGHT else "fence-from",
+        aspect,
+        thick=plan.figures()[figure],
+        middle=plan.middle,
+        taught=known.past.taught(aspect, known.joint.terms(aspect, known.about)),
+        sd=law.sd,
+        by=plan.set_by,
+    )
+
+
+def recipe(
+    plan: Plan, settings: Settings, shown_by: str | None = None, asked: Sequence[Aspect] = ()
+) -> tuple[Remark, ...]:
+    """Two flats and an upright show all; a fourth end shows the fence whatever the edge is."""
+    own, dial = mitre(plan), settings.on_scale(plan.machine)
+    thick = own.figures()["thickness"]
+    return (
+        remark("mitre-ends", thick=thick, upright=own.figures()["upright"], long=LEAST_LENGTH),
+        remark("mitre-cut", height=dial[HEIGHT], fence=dial[OFFSET]),
+        remark("mitre-flats"),
+        remark("mitre-corner", equal=own.equal),
+        remark("mitre-saw", off=thick + figures.SAWN_OFF),
+    )
+
+
+def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
+    """A large bit in a heavy cut: passes by the fence; after a move back the last one thin."""
+    if moves is None:
+        return (*GENERAL, *OWN, speed(plan))
+    return (remark("last-pass"),) if moves.get(OFFSET, 0.0) > 1e-9 else ()
+
+
+def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
+    """Boards of two thicknesses leave a butt line."""
+    own = mitre(plan)
+    if not own.equal:
+        apart = abs(own.tail_thickness - own.pin_thickness)
+        yield remark("two-thicknesses", line=apart / 2, apart=apart)
+
+
+def notices(made: Decision) -> tuple[Remark, ...]:
+    """What corner and fit say, which have no setting of their own."""
+    last = made.pieces[-1] if made.pieces else None
+    return (*(_last(made, last) if last is not None else ()), *sizes(made))
+
+
+def _last(made: Decision, last: Piece) -> Iterable[Remark]:
+    joint = made.known.joint
+    assert isinstance(joint, LockMitre)
+    over, height = joint.step(CORNER, last), joint.step(HEIGHT, last)
+    paired = last.verdict.of(FENCE) is not None
+    if over is not None and height is None and not paired:
+        yield remark("corner-alone", CORNER)
+    elif over is not None and height is not None and joint.mitre.equal and not paired:
+        uprights = geometry.fence_from_corner(over[0], height[0])
+        yield remark(
+            "corner-told",
+            CORNER,
+            over=over[0],
+            fence=uprights / 2,
+            height=height[0] / 2,
+            edge=(uprights + height[0]) / 2,
+        )
+    fit = last.verdict.of(FIT)
+    if fit is not None and not fit.settles:
+        yield remark("fit-not-set", FIT, loose=fit.side > 0)

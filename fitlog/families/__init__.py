@@ -14,6 +14,7 @@ from ..domain import Aspect, Family, Plan
 from ..errors import Refused
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
+from .lock_mitre.names import LOCK_MITRE
 from .names import FAMILIES, PLANS, family_of
 
 if TYPE_CHECKING:
@@ -25,7 +26,10 @@ __all__ = ["Joint", "Limit", "folder_of", "joint_of", "offered", "part_of", "reg
 
 
 # Where the folder of each is: its modules are found by name, since some build on the advice.
-FOLDERS: dict[str, str] = {HALF_BLIND.name: f"{__name__}.half_blind"}
+FOLDERS: dict[str, str] = {
+    HALF_BLIND.name: f"{__name__}.half_blind",
+    LOCK_MITRE.name: f"{__name__}.lock_mitre",
+}
 
 
 def register(family: Family, plan: type[Plan], folder: str) -> None:

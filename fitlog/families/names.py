@@ -10,10 +10,12 @@ from ..domain import Family, Plan, SettingKind
 from ..errors import Refused
 from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
+from .lock_mitre.names import LOCK_MITRE
+from .lock_mitre.plan import MitrePlan
 
-FAMILIES: dict[str, Family] = {HALF_BLIND.name: HALF_BLIND}
+FAMILIES: dict[str, Family] = {family.name: family for family in (HALF_BLIND, LOCK_MITRE)}
 # What a plan of each is: its own fields are the family's named figures.
-PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan}
+PLANS: dict[str, type[Plan]] = {HALF_BLIND.name: DovetailPlan, LOCK_MITRE.name: MitrePlan}
 
 
 def joints() -> tuple[str, ...]:

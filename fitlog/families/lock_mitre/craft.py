@@ -160,7 +160,8 @@ def _last(made: Decision, last: Piece) -> Iterable[Remark]:
     assert isinstance(joint, LockMitre)
     over, height = joint.step(CORNER, last), joint.step(HEIGHT, last)
     paired = last.verdict.of(FENCE) is not None
-    if over is not None and height is None and not paired:
+    flats = any(joint.step(HEIGHT, piece) is not None for piece in made.pieces)
+    if over is not None and not flats and not paired:
         yield remark("corner-alone", CORNER)
     elif over is not None and height is not None and joint.mitre.equal and not paired:
         uprights = geometry.fence_from_corner(over[0], height[0])

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ... import defaults
 from ...domain import Aspect, Figures, Piece, Plan, Settings
@@ -61,8 +62,37 @@ class LockMitre(Base):
         return ()
 
     def evidence(self, aspect: Aspect, pieces: Sequence[Piece]) -> tuple[Evidence, ...]:
-        found = (self._heard.of(aspect, piece) for piece in pieces)
+        told = ((p, self._beside(p, pieces) if aspect == FENCE else None) for p in pieces)
+        found = (
+            self._heard.of(aspect, piece) if other is None else self._from_corner(piece, other)
+            for piece, other in told
+        )
         return tuple(e for e in found if e is not None)
+
+    def _beside(self, piece: Piece, pieces: Sequence[Piece]) -> Piece | None:
+        """The piece whose flats tell the height of one that shows its corner alone: the nearest of
+        this set-up; None where none is needed, or there.
+        """
+        if self.step(CORNER, piece) is None or piece.verdict.of(HEIGHT) is not None:
+            return None
+        told = [p for p in pieces if self.step(HEIGHT, p) is not None]
+        return min(told, key=lambda p: abs(p.number - piece.number), default=None)
+
+    def _from_corner(self, piece: Piece, other: Piece) -> Evidence | None:
+        """The fence by a corner and the flats of another piece, carried to this one's height."""
+        step = self.step(HEIGHT, other)
+        assert step is not None
+        before, now = (
+            self.nominal(HEIGHT, p.settings, self.plan.figures(p.sizes)) for p in (other, piece)
+        )
+        height = step[0] + now - before
+        word = "flush" if height == 0 else "proud" if height > 0 else "shy"
+        said = self.plan.family.said(HEIGHT, word, abs(height) or None)
+        found = self._heard.of(FENCE, replace(piece, verdict=piece.verdict.with_(said)))
+        if found is None or found.read is None:
+            return found
+        apart = math.sqrt(2) * self.piece_sd(HEIGHT)
+        return replace(found, read_sd=math.hypot(found.read_sd, apart))
 
     def measured(self, aspect: Aspect, piece: Piece) -> list[Known]:
         """A corner beside two flats of the same piece is as good as two uprights; by itself it

@@ -26,11 +26,13 @@ SPEECH = Speech(
     example="proud 0.4, over 0.1",
     columns={
         HEIGHT: ("height", "bit height"),
-        OFFSET: ("fence", "fence offset"),
+        OFFSET: ("fence offset",),
+        f"{HEIGHT}_word": ("flats", "two flats"),
+        FENCE: ("uprights", "two uprights"),
         f"true_{HEIGHT}": ("true height", "true bit height"),
-        f"true_{OFFSET}": ("true fence", "true fence offset"),
-        f"{HEIGHT}_size": ("flats", "step of the flats"),
-        f"{FENCE}_size": ("uprights", "step of the uprights"),
-        f"{CORNER}_size": ("corner", "step at the corner"),
+        f"true_{OFFSET}": ("true fence offset",),
+        f"{HEIGHT}_size": ("step of the flats",),
+        f"{FENCE}_size": ("step of the uprights",),
+        f"{CORNER}_size": ("step at the corner",),
     },
 )

@@ -93,9 +93,15 @@ def plan_for(
     least, most = (share * bit.cutting_length for share in MARKED)
     sizes = stock.width, stock.thickness, stock.thickness
     parts = bit, stock, pin_stock, machine
-    middle = bit.cutting_length / 2
-    figures = {"middle": middle, "thinnest": least, "thickest": most}
-    return MitrePlan(*parts, *sizes, in_play, words_only, **figures)
+    return MitrePlan(
+        *parts,
+        *sizes,
+        in_play,
+        words_only,
+        middle=bit.cutting_length / 2,
+        thinnest=least,
+        thickest=most,
+    )
 
 
 def season(

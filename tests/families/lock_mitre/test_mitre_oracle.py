@@ -1,5 +1,5 @@
-"""Lock mitres drawn as polygons against the closed forms: 50 random cases each, with fixed seeds, to
-1e-6 mm; and the signs of what is measured by finite differences, on both branches of the corner.
+"""Lock mitres drawn as polygons against the closed forms: 50 random cases each, with fixed seeds,
+to 1e-6 mm; and the signs of what is measured by finite differences, on both branches of the corner.
 """
 
 from __future__ import annotations

@@ -6,8 +6,11 @@ pair or the board that is named tells which, and without one it is the two flats
 
 from __future__ import annotations
 
-_PROUD = "{0} proud; {0} stands proud; {0} sits proud; {0} high; {0} stands out; {0} sticks out"
-_SHY = "{0} shy; {0} low; {0} below; {0} sits low; {0} under; {0} set back"
+_PROUD = (
+    "{0} proud; {0} stands proud; {0} stand proud; {0} sits proud; {0} sit proud; {0} high; "
+    "{0} stands out; {0} sticks out"
+)
+_SHY = "{0} shy; {0} low; {0} below; {0} sits low; {0} sit low; {0} under; {0} set back"
 _FLUSH = "{0} flush; {0} level; {0} even; {0} dead level"
 
 

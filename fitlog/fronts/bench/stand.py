@@ -35,8 +35,11 @@ def stand(setup: SetUp) -> Stand:
 
 
 def asked_of(setup: SetUp) -> list[Aspect]:
-    """Return the aspects in play in the order in which a piece is asked about."""
-    return [aspect for aspect in setup.plan.family.asked if aspect in setup.plan.in_play]
+    """Return the aspects in play, and those that no setting moves, in the order in which a piece is
+    asked about.
+    """
+    family, in_play = setup.plan.family, setup.plan.in_play
+    return [a for a in family.asked if a in in_play or a not in family.setting_of]
 
 
 def about_last(setup: SetUp) -> list[TrialCut]:

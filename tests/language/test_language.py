@@ -84,7 +84,7 @@ RAISED = list(raised())
 OURS = telling.catalogue(HALF_BLIND.name)
 # The joints that a folder of the families speaks for, where that is not the half-blind's own.
 FOLDERS = {
-    **dict.fromkeys(("flip", "symptoms.py"), ("tenon", "tongue-groove", "half-lap")),
+    "symptoms.py": ("lock-mitre",),
     **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]},
 }
 

@@ -243,7 +243,7 @@ class Table:
         self._record(told)
 
     def _aspect(self, deed: Deed) -> Aspect:
-        return next(a for a in self.setup.plan.in_play if a == deed.what)
+        return next(a for a in self.setup.plan.family.aspects if a == deed.what)
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
@@ -39,29 +38,12 @@ def first_settings(plan: Plan, past: History, by: str = "") -> Settings:
     """
     own = mitre(plan)
     check_thickness(own)
-    base, joint = _printed(own), LockMitre(own, past.voices, by)
-    first = first_from(plan, base, past, by)
-    back = blunt_by(own, past, by)
-    for aspect in (HEIGHT, FENCE):
-        can, name = plan.adjuster(aspect, first.of(aspect)), plan.family.setting_of[aspect]
-        low = can.above(joint.limit(name, first).low)
-        first = first.moved(aspect, max(can.nearest(first.of(aspect) - back), low))
-    return first
+    return first_from(plan, _printed(own), past, by)
 
 
 def _printed(plan: MitrePlan) -> Settings:
     thick = plan.figures()
     return set_to(plan.middle + thick["thickness"] / 2, plan.middle + thick["upright"] / 2)
-
-
-def blunt_by(plan: MitrePlan, past: History, by: str) -> float:
-    """Return by how much bit and fence each stay short of the middle, so that the first ends are
-    blunt but once in twenty; a hair where both are known, mm.
-    """
-    known = know(plan, (), past, _printed(plan), by)
-    sds = [law_of(known, aspect, known.about).sd for aspect in (HEIGHT, FENCE)]
-    unsure = figures.BLUNT_FIRST * math.hypot(*sds) / 2
-    return figures.BLUNT / 2 if unsure < 2 * figures.PAIR_WINDOW.half else unsure / 2
 
 
 def check_thickness(plan: MitrePlan) -> None:

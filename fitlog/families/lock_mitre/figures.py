@@ -31,7 +31,8 @@ WARPED = 0.05  # an end that doesn't lie down, of each piece
 
 # --- where a set-up begins ------------------------------------------------------------------------
 BLUNT_FIRST = 1.645  # sds by which a first end is kept blunt: nothing is shortened
-BLUNT = 0.05  # that an end is kept blunt where all is known: its edge keeps its bearing
+WELL_KNOWN = 3.0  # half-windows of sd up to which a first piece may come out good
+BLUNT = 0.05  # that an end is then kept blunt: its edge keeps its bearing
 
 # --- limits of the work ---------------------------------------------------------------------------
 OFF_MIDDLE = 1 / 4  # of the board that the profile's middle may lie off its own; a guess

@@ -118,6 +118,14 @@ class LockMitre(Base):
             return self.misfit_of(said), usual.STEP
         return (0.0, usual.LEVEL) if said.settles else None
 
+    def first_outside(self, aspect: Aspect, sd: float) -> float:
+        """Below zero: an end is kept blunt, but once in twenty where the other pair is known as
+        badly, else by a hair that keeps its bearing.
+        """
+        if sd <= usual.WELL_KNOWN * usual.PAIR_WINDOW.half:
+            return -usual.BLUNT
+        return -usual.BLUNT_FIRST * sd / math.sqrt(2)
+
     def piece_sd(self, aspect: Aspect) -> float:
         own = math.hypot(usual.WARPED, usual.THICKNESS)
         if aspect == HEIGHT:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
+from . import faults
 
 _BY = {
     "gauge": "",
@@ -181,7 +182,9 @@ def inside(
 
 
 SENTENCES: dict[str, Sentence] = {
+    **faults.SENTENCES,
     "gap-inside": inside,
+    "gap-logged": inside,
     "height-from": height_from,
     "fence-from": fence_from,
     "mitre-ends": ends,

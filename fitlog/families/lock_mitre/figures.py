@@ -38,6 +38,7 @@ BLUNT = 0.05  # that an end is then kept blunt: its edge keeps its bearing
 OFF_MIDDLE = 1 / 4  # of the board that the profile's middle may lie off its own; a guess
 MARKED = (0.5, 1.0)  # of the profile's height: the boards that a bit is marked for; a guess
 SAWN_OFF = 3.0  # beside the thickness, for another trial on the same scrap
+EDGE_SEEN = 0.05  # of length that nobody measures on a part
 
 SCALES: dict[Aspect, Scale] = {
     HEIGHT: Scale(STEP_EDGES, PAIR_WINDOW, STEP, 4.0, 1.0),

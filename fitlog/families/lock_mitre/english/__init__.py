@@ -5,7 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
-from . import faults
+from . import boards, faults
 
 _BY = {
     "gauge": "",
@@ -182,6 +182,7 @@ def inside(
 
 
 SENTENCES: dict[str, Sentence] = {
+    **boards.SENTENCES,
     **faults.SENTENCES,
     "gap-inside": inside,
     "gap-logged": inside,

@@ -61,9 +61,10 @@ class Recovery(Protocol):
 
 
 def own_room(joint: str, name: str) -> ModuleType | None:
-    """Return a family's module here, None where it has no folder."""
+    """Return a family's module here, None where it has no folder, or none of this name in it."""
     room = f"{__package__}.{folder_of(joint).rpartition('.')[2]}"
-    return None if find_spec(room) is None else import_module(f"{room}.{name}")
+    known = find_spec(room) is not None and find_spec(f"{room}.{name}") is not None
+    return import_module(f"{room}.{name}") if known else None
 
 
 def layouts_of(joint: str) -> Layouts:

@@ -42,21 +42,29 @@ def planned(
     wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
 ) -> object:
     """A mitre has no layout to choose."""
-    raise _no_layout("start its set-up: fitlog start --joint lock-mitre")
+    raise Refused(
+        "no-layout",
+        "a lock mitre has no layout to choose",
+        "start its set-up: fitlog start --joint lock-mitre",
+    )
 
 
 def boards_said(text: str) -> object:
     """All flats are alike, and all uprights."""
-    raise _no_layout("leave --boards out: all flats are cut alike, and all uprights")
+    raise Refused(
+        "no-layout",
+        "a lock mitre has no layout to choose",
+        "leave --boards out: all flats are cut alike, and all uprights",
+    )
 
 
 def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> object:
     """Every width takes it."""
-    raise _no_layout("every width takes its settings: fitlog stops")
-
-
-def _no_layout(hint: str) -> Refused:
-    return Refused("no-layout", "a lock mitre has no layout to choose", hint)
+    raise Refused(
+        "no-layout",
+        "a lock mitre has no layout to choose",
+        "every width takes its settings: fitlog stops",
+    )
 
 
 def real_boards(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
@@ -104,16 +105,33 @@ def first_reason(known: Knowledge, aspect: Aspect) -> Remark:
 def recipe(
     plan: Plan, settings: Settings, shown_by: str | None = None, asked: Sequence[Aspect] = ()
 ) -> tuple[Remark, ...]:
-    """Two flats and an upright show all; a fourth end shows the fence whatever the edge is."""
+    """Two flats and an upright show all; a fourth end shows the fence whatever the edge is. The
+    height alone is shown by the flats.
+    """
     own, dial = mitre(plan), settings.on_scale(plan.machine)
-    thick = own.figures()["thickness"]
+    thick, both = own.figures()["thickness"], FENCE in plan.in_play
+    corner = (remark("mitre-corner", equal=own.equal),) if both else ()
     return (
-        remark("mitre-ends", thick=thick, upright=own.figures()["upright"], long=LEAST_LENGTH),
-        remark("mitre-cut", height=dial[HEIGHT], fence=dial[OFFSET]),
+        remark(
+            "mitre-ends",
+            thick=thick,
+            upright=own.figures()["upright"] if both else None,
+            long=LEAST_LENGTH,
+        ),
+        remark("mitre-cut", height=dial[HEIGHT], fence=dial[OFFSET], upright=both),
         remark("mitre-flats"),
-        remark("mitre-corner", equal=own.equal),
+        *corner,
         remark("mitre-saw", off=thick + figures.SAWN_OFF),
     )
+
+
+def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
+    """Three scraps, two flats and an upright, of whose ends so much is sawn off for each piece."""
+    thick = plan.figures()
+    sawn = math.ceil(pieces / 2 - 1) * (thick["thickness"] + figures.SAWN_OFF)
+    size = {name: thick[name] for name in ("width", "thickness")}
+    long = LEAST_LENGTH + max(0.0, sawn)
+    return (remark("stock-piece", count=3, ends=3 * pieces, **size, length=long),)
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:

@@ -290,3 +290,19 @@ def test_boards_beyond_the_bits_mark_are_refused(shop: Shop) -> None:
     error = stocked(shop).run(*START, "--thickness", "9.5", code=1).err
     assert "this bit is for boards of 11 mm to 22 mm, not of 9.5 mm" in error
     assert shop.run(*START, "--thickness", "9.5", "--given", "thinnest=9").code == 0
+
+
+def test_scraps_for_four_trials_are_three_with_room_to_saw(shop: Shop) -> None:
+    told = document(stocked(shop), *START, "--pieces", "4")["test_stock"]
+    # Reference for families, section 5: saw off T + 3 mm for another trial.
+    assert "3 scraps 140 mm wide, 19 mm thick, 322 mm long or more, 12 ends" in told[0]["text"]
+
+
+def test_the_height_alone_is_tuned_by_two_flats(shop: Shop) -> None:
+    first = document(stocked(shop), *START, "--only", "height")
+    assert first["in_play"] == ["height"]
+    told = " ".join(shop.words("next").out.split())
+    assert "Two ends of one thickness: F1 and F2." in told and " V " not in told
+    advice = document(shop, "cut", "shy 0.4")
+    assert advice["moves"]["fence_offset"] == 0.0
+    assert advice["moves"]["height"] == pytest.approx(0.2, abs=0.03)

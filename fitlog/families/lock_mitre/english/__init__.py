@@ -37,39 +37,40 @@ def fence_from(t: Tongue, *, thick: float, middle: float, taught: int, sd: float
     )
 
 
-def ends(t: Tongue, *, thick: float, upright: float, long: float) -> str:
-    """What a piece is: three ends. long: mm."""
+def ends(t: Tongue, *, thick: float, upright: float | None, long: float) -> str:
+    """What a piece is: three ends, or the two flats alone. long: mm."""
+    what, names = ("Two ends", "F1 and F2") if upright is None else ("Three ends", "F1, F2 and V")
     alike = (
         f"all {t.size(thick)} thick, planed together"
-        if abs(thick - upright) < 1e-6
+        if upright is None or abs(thick - upright) < 1e-6
         else f"F1 and F2 {t.size(thick)}, V {t.size(upright)} thick"
     )
     return (
-        f"Three ends, {alike}, of scrap {t.size(long)} or longer: mark them F1, F2 and V, and the "
-        "outside of each."
+        f"{what}, {alike}, of scrap {t.size(long)} or longer: mark them {names}, and the outside "
+        "of each."
     )
 
 
-def ends_short(_: Tongue, **__: object) -> str:
+def ends_short(_: Tongue, *, upright: float | None, **__: object) -> str:
     """What a piece is."""
-    return "Three ends of one thickness: F1, F2 and V."
+    if upright is None:
+        return "Two ends of one thickness: F1 and F2."
+    return "Three ends: F1, F2 and V."
 
 
-def cut(t: Tongue, *, height: float, fence: float) -> str:
+def cut(t: Tongue, *, height: float, fence: float, upright: bool) -> str:
     """The passes."""
+    stands = "; V upright, inside to the fence, a backer behind it" if upright else ""
     return (
         f"Bit {t.length(height)} to its top. Fence well forward, then back in two or three passes "
-        f"to {t.length(fence)} at the rim, the last one thin: F1 and F2 flat, outside up; V "
-        "upright, inside to the fence, a backer behind it."
+        f"to {t.length(fence)} at the rim, the last one thin: F1 and F2 flat, outside up{stands}."
     )
 
 
-def cut_short(t: Tongue, *, fence: float, **_: object) -> str:
+def cut_short(t: Tongue, *, fence: float, upright: bool, **_: object) -> str:
     """The passes."""
-    return (
-        f"Passes back to {t.length(fence)}, the last thin: F1, F2 flat, outside up; V upright, "
-        "inside to the fence."
-    )
+    stands = "; V upright, inside to the fence" if upright else ""
+    return f"Passes back to {t.length(fence)}, the last thin: F1, F2 flat, outside up{stands}."
 
 
 def corner(t: Tongue, *, equal: bool) -> str:

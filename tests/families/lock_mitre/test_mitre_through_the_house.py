@@ -7,6 +7,7 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
+import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -125,9 +126,11 @@ def test_a_cut_is_told_in_millimetres_and_in_fractions(table: Shop) -> None:
     assert "Piece 1: shy 0.50 mm, under 0.40 mm, loose." in text
     assert "Shy, so the bit goes up." in text and "Fence: measured, so the fence goes back." in text
     # Blunt: the corner is twice what the fence is off by (reference for families, section 5).
-    assert "the bit is 0.25 mm too low, the fence is 0.20 mm too far forward" in text
-    assert "the edge is blunt by 0.45 mm" in text
-    assert "no setting moves it" in text and "a worn or unmatched profile" in text
+    assert "The edge is blunt by 0.45 mm." in text
+    assert "Loose: no setting moves it; is the profile worn?" in text
+    why = speaks_of_mitres(table.words("why").out)
+    assert "the bit is 0.25 mm too low, the fence is 0.20 mm too far forward" in why
+    assert "ground into the bit, no setting moves it" in why
     table.words("prefer --units fraction")
     text = speaks_of_mitres(table.run("cut", "proud 1/32, over 1/64", "--up", "1/64").out)
     assert "mm" not in text
@@ -137,6 +140,13 @@ def test_a_cut_is_told_in_millimetres_and_in_fractions(table: Shop) -> None:
     moved = cuts[1]["settings"]["height"] - cuts[0]["settings"]["height"]
     assert moved == pytest.approx(25.4 / 64, abs=1e-4)
     assert cuts[1]["said"]["corner"] == "over 0.40"
+
+
+@pytest.mark.parametrize(("wide", "most"), [(80, 16), (40, 20)])
+def test_an_answer_at_the_machine_is_short(table: Shop, wide: int, most: int) -> None:
+    for told in (table.run("cut", "shy 0.5, flat shy 0.4, loose"), table.words("next")):
+        wrapped = [textwrap.wrap(line, wide) for line in told.out.splitlines()]
+        assert 8 < sum(map(len, wrapped)) <= most, wrapped
 
 
 def test_a_corner_alone_is_not_taken_for_the_fence(table: Shop) -> None:

@@ -67,10 +67,10 @@ def cut(t: Tongue, *, height: float, fence: float, upright: bool) -> str:
     )
 
 
-def cut_short(t: Tongue, *, fence: float, upright: bool, **_: object) -> str:
+def cut_short(_: Tongue, *, upright: bool, **__: object) -> str:
     """The passes."""
-    stands = "; V upright, inside to the fence" if upright else ""
-    return f"Passes back to {t.length(fence)}, the last thin: F1, F2 flat, outside up{stands}."
+    stands = "; V upright, inside to it" if upright else ""
+    return f"Fence back in passes, the last thin: F1, F2 flat, outside up{stands}."
 
 
 def corner(t: Tongue, *, equal: bool) -> str:
@@ -91,8 +91,8 @@ def corner(t: Tongue, *, equal: bool) -> str:
 def corner_short(_: Tongue, *, equal: bool) -> str:
     """The flat with the upright."""
     if equal:
-        return "F1 with V: is the flat's end over or under the upright's outside? By how much?"
-    return "A second upright, turned, put to V: out or in? By how much?"
+        return "F1 with V: flat's end over or under? How much?"
+    return "A second upright, turned, to V: out or in? How much?"
 
 
 def saw(t: Tongue, *, off: float) -> str:
@@ -114,14 +114,22 @@ def corner_alone(_: Tongue) -> str:
 
 def corner_told(t: Tongue, *, over: float, fence: float, height: float, edge: float) -> str:
     """What a corner and two flats of one piece say. edge: how much an end is shortened, mm."""
-    if abs(edge) < 0.005:
-        so = "the edge comes just sharp"
-    elif edge > 0:
-        so = f"the edge is sharp and each end comes out {t.length(edge)} short"
-    else:
-        so = f"the edge is blunt by {t.length(-edge)}"
     side = _way(t, height, "high", "low", "bit"), _way(t, fence, "back", "forward", "fence")
-    return f"Corner and flats together: {side[0]}, {side[1]}; {so}."
+    return f"Corner and flats together: {side[0]}, {side[1]}; {_edge(t, edge)}."
+
+
+def edge_short(t: Tongue, *, edge: float, **_: object) -> str:
+    """The edge alone: what bit and fence are off by is in their moves."""
+    told = _edge(t, edge)
+    return f"{told[:1].upper()}{told[1:]}."
+
+
+def _edge(t: Tongue, edge: float) -> str:
+    if abs(edge) < 0.005:
+        return "the edge comes just sharp"
+    if edge > 0:
+        return f"the edge is sharp and each end comes out {t.length(edge)} short"
+    return f"the edge is blunt by {t.length(-edge)}"
 
 
 def _way(t: Tongue, off: float, more: str, less: str, what: str) -> str:
@@ -143,6 +151,12 @@ def fit_not_set(_: Tongue, *, loose: bool) -> str:
         f"{'Loose' if loose else 'Tight'}: the fit of the tongue is ground into the bit, no "
         f"setting moves it. Look for {why}."
     )
+
+
+def fit_short(_: Tongue, *, loose: bool) -> str:
+    """The tongue's fit is the cutter's."""
+    look = "is the profile worn?" if loose else "burrs, chips?"
+    return f"{'Loose' if loose else 'Tight'}: no setting moves it; {look}"
 
 
 def two_thicknesses(t: Tongue, *, line: float, apart: float) -> str:
@@ -215,9 +229,12 @@ SENTENCES: dict[str, Sentence] = {
 SHORT: dict[str, Sentence | None] = {
     "mitre-ends": ends_short,
     "mitre-cut": cut_short,
-    "mitre-flats": same("F2 turned over, edge to edge with F1: proud or shy on top? By how much?"),
+    "mitre-flats": same("F2 turned over to F1: proud or shy? How much?"),
     "mitre-corner": corner_short,
     "mitre-saw": None,
+    "corner-told": edge_short,
+    "fit-not-set": fit_short,
+    "last-pass": None,  # a step says it
     "corner-alone": same("A corner alone tells not which: say the two flats' step, too."),
 }
 NAMES = {

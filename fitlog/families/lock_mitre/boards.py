@@ -98,6 +98,9 @@ def real_boards(
     )
 
 
+batch_of_boards = real_boards
+
+
 def _of_batch(plan: MitrePlan, batch: Batch) -> MitrePlan:
     thick = batch.thicknesses[:1] or (plan.tail_thickness,)
     upright = batch.pin_thicknesses[:1] or (thick if plan.equal else (plan.pin_thickness,))

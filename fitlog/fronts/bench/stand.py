@@ -35,7 +35,7 @@ def stand(setup: SetUp) -> Stand:
 
 
 def asked_of(setup: SetUp) -> list[Aspect]:
-    """Return the aspects in play, and those that no setting moves, in the order in which a piece is
+    """Return the aspects in play, and those that nothing tunes, in the order in which a piece is
     asked about.
     """
     family, in_play = setup.plan.family, setup.plan.in_play

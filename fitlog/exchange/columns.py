@@ -66,6 +66,12 @@ class Columns:
         """Return the column of a setting as a true length."""
         return f"true_{setting}"
 
+    def word(self, aspect: Aspect) -> str:
+        """Return the column of an aspect's word; where a setting has its name, that has the
+        other.
+        """
+        return f"{aspect}_word" if aspect in self.speech.family.place else aspect
+
     def size(self, aspect: Aspect) -> str:
         """Return the column of the number said with an aspect's word."""
         return f"{aspect}_size"
@@ -101,13 +107,13 @@ class Columns:
         """The columns without one of which a table says nothing of a cut."""
         family = self.speech.family
         readings = (self.numbers(kind)[0] for kind in self.kinds)
-        return ("said", *family.aspects, "faults", *readings)
+        return ("said", *map(self.word, family.aspects), "faults", *readings)
 
     @cached_property
     def words(self) -> dict[str, tuple[str, ...]]:
         """The words for each column, by our own name for it."""
         family = self.speech.family
-        keys = (*self.lengths, *family.aspects)
+        keys = (*self.lengths, *map(self.word, family.aspects))
         plain = {key: (key.replace("_", " "),) for key in keys}
         recut = {"recut_of": ("recut of", "same end as")} if self.speech.family.recuts else {}
         return {**plain, **_COMMON, **recut, **self.speech.columns}

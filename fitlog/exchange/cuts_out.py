@@ -29,7 +29,7 @@ def headers(table: Columns) -> list[str]:
     family = table.speech.family
     keys = [
         *map(table.true, family.names),
-        *(key for aspect in family.aspects for key in (aspect, table.size(aspect))),
+        *(key for aspect in family.aspects for key in (table.word(aspect), table.size(aspect))),
         "faults",
         *(key for kind in table.kinds for key in _in_order(family, kind, table.numbers(kind))),
         *("heard", "note", "scrap", "scrap_width", "scrap_thickness"),

@@ -85,7 +85,7 @@ def _stock(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
 def _bit(ruler: Ruler, sizes: Mapping[str, float]) -> Iterator[Doubt]:
     diameter, length = sizes.get("diameter"), sizes.get("cutting_length")
     angle = sizes.get("angle", USUAL_ANGLES[0])
-    if angle == 0:  # a straight bit, which may be long, thin or wide
+    if angle in (0, 45):  # a straight bit may be long, thin or wide, one of 45 deg large
         return
     if (
         diameter is not None

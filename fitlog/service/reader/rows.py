@@ -163,8 +163,9 @@ class _Row:
         parts = [self._text("said"), self._text("faults")]
         heard, own = [part for part in parts if part], set()
         aspects, column = self._family.aspects, self._columns.size
+        told = self._columns.word
         for aspect in aspects:
-            word, size = self._text(aspect), given.get(column(aspect))
+            word, size = self._text(told(aspect)), given.get(column(aspect))
             fits = partial(self._aspect, aspect, word)
             if word and self._try(fits) is not None:
                 word = self._spoken(aspect, word)
@@ -175,7 +176,7 @@ class _Row:
         verdict = Verdict()
         if spoken:
             verdict = self._try(lambda: self._parsed(spoken)) or verdict
-        beside = {aspect: bool(spoken and self._text(aspect)) for aspect in aspects}
+        beside = {aspect: bool(spoken and self._text(told(aspect))) for aspect in aspects}
         for aspect in sorted(aspects, key=lambda one: not beside[one]):  # its own word's size first
             known = (
                 aspect in own and verdict.of(aspect)
@@ -216,7 +217,7 @@ class _Row:
 
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:
         for aspect, kind in self._speech.read_beside.items():
-            if self._columns.size(aspect) in given and not self._text(aspect):
+            if self._columns.size(aspect) in given and not self._text(self._columns.word(aspect)):
                 # a number without a word beside it is a reading
                 given = {kind: given[self._columns.size(aspect)], **given}
         found = [

@@ -1,0 +1,1 @@
+"""The lock mitre: everything that is true of it and of no other joint."""

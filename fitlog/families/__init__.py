@@ -17,7 +17,10 @@ from .box_steps.names import BOX_STEPS
 from .family import Joint, Limit
 from .half_blind.names import HALF_BLIND
 from .half_lap.names import HALF_LAP
+from .housing.names import HOUSING
+from .lock_mitre.names import LOCK_MITRE
 from .names import FAMILIES, PLANS, family_of
+from .rabbet.names import RABBET
 from .sliding.names import SLIDING
 from .tenon.names import TENON
 from .tongue_groove.names import TONGUE_GROOVE
@@ -39,6 +42,9 @@ FOLDERS: dict[str, str] = {
     TENON.name: f"{__name__}.tenon",
     TONGUE_GROOVE.name: f"{__name__}.tongue_groove",
     HALF_LAP.name: f"{__name__}.half_lap",
+    HOUSING.name: f"{__name__}.housing",
+    RABBET.name: f"{__name__}.rabbet",
+    LOCK_MITRE.name: f"{__name__}.lock_mitre",
 }
 
 

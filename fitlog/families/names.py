@@ -16,6 +16,12 @@ from .half_blind.names import HALF_BLIND
 from .half_blind.plan import DovetailPlan
 from .half_lap.names import HALF_LAP
 from .half_lap.plan import LapPlan
+from .housing.names import HOUSING
+from .housing.plan import HousingPlan
+from .lock_mitre.names import LOCK_MITRE
+from .lock_mitre.plan import MitrePlan
+from .rabbet.names import RABBET
+from .rabbet.plan import RabbetPlan
 from .sliding.names import SLIDING
 from .sliding.plan import SlidingPlan
 from .tenon.names import TENON
@@ -25,7 +31,18 @@ from .tongue_groove.plan import TonguePlan
 
 FAMILIES: dict[str, Family] = {
     family.name: family
-    for family in (HALF_BLIND, BOX, BOX_STEPS, SLIDING, TENON, TONGUE_GROOVE, HALF_LAP)
+    for family in (
+        HALF_BLIND,
+        BOX,
+        BOX_STEPS,
+        SLIDING,
+        TENON,
+        TONGUE_GROOVE,
+        HALF_LAP,
+        HOUSING,
+        RABBET,
+        LOCK_MITRE,
+    )
 }
 # What a plan of each is: its own fields are the family's named figures.
 PLANS: dict[str, type[Plan]] = {
@@ -36,6 +53,9 @@ PLANS: dict[str, type[Plan]] = {
     TENON.name: TenonPlan,
     TONGUE_GROOVE.name: TonguePlan,
     HALF_LAP.name: LapPlan,
+    HOUSING.name: HousingPlan,
+    RABBET.name: RabbetPlan,
+    LOCK_MITRE.name: MitrePlan,
 }
 
 

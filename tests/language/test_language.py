@@ -87,7 +87,8 @@ OURS = telling.catalogue(HALF_BLIND.name)
 FOLDERS = {
     "fingers": ("box", "box-steps"),
     "flip": ("tenon", "tongue-groove", "half-lap"),
-    "symptoms.py": ("box", "box-steps", "tenon", "tongue-groove", "half-lap"),
+    "sheets": ("housing", "rabbet"),
+    "symptoms.py": tuple(j for j in joints()[1:] if j != "sliding"),  # which has a table of its own
     **{folder_of(j).split(".")[-1]: (j,) for j in joints()[1:]},
 }
 
@@ -100,7 +101,7 @@ def others(file: str) -> tuple[str, ...]:
 
 def sentence(code: str, known: Catalogue = OURS) -> tuple[str, Sentence]:
     """The key of a code in a catalogue and its sentence."""
-    parts = (*ASPECTS, *PARTS["place"], "creep", "corner")
+    parts = (*ASPECTS, *PARTS["place"], "creep", "corner", "bottom", "lean")
     keys = [code, *(code.replace(part, "*", 1) for part in parts if part in code)]
     key = next(k for k in keys if k in known.sentences)
     return key, known.sentences[key]

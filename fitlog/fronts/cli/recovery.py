@@ -8,6 +8,7 @@ from typing import Annotated
 
 import typer
 
+from .cut import Read
 from .options import (
     BitName,
     Db,
@@ -20,6 +21,7 @@ from .options import (
     length,
     pair,
 )
+from .setups import Joint
 
 
 def recover(
@@ -49,6 +51,8 @@ def recover(
     gap: Annotated[
         str | None, length("How far the sample comes apart before it binds.", "--pull-gap")
     ] = None,
+    joint: Joint = None,
+    read: Read = None,
     height: Annotated[str | None, length("A height you remember: how good it would be.")] = None,
     sample_bit: Annotated[
         str | None,
@@ -97,9 +101,9 @@ def recover(
     one = (("--mouth", slot), ("--tail-width", tail), ("--pull-gap", gap))
     all_over = (("--over-rods", over), ("--over-rods", over_other))
     all_between = (("--between-rods", between), ("--between-rods", between_other))
-    sample = SampleTyped(sample_bit, pitch, (*one, *all_over, *all_between))
+    sample = SampleTyped(sample_bit, pitch, (*one, *all_over, *all_between), read or ())
     today = TodayTyped(height, thickness, pin_thickness, spacer, many_tails)
-    typed = RecoverTyped(named, origin, sample, today)
+    typed = RecoverTyped(named, origin, joint, sample, today)
     with open_session(db, create=False) as session:
         asked = asked_of(session, typed)
         answer = recovered(session.bench(asked.machine), asked)

@@ -9,11 +9,16 @@ import shlex
 
 import pytest
 from shop import Shop, sentence
-from test_housing_through_the_house import MEASURED, stocked
+
+START = ("start", "--joint", "housing", "--stock", "side", "--pin-stock", "ply")
+MEASURED = (*START, "--given", "sheet=17.6mm")
 
 
 def good(shop: Shop) -> None:
-    stocked(shop).run(*MEASURED)
+    shop.words("bit add half --diameter 12.7 --angle 0 --cutting-length 25")
+    shop.words("stock add side --species beech --thickness 20 --width 280")
+    shop.words("stock add ply --species plywood --thickness 18 --width 280")
+    shop.run(*MEASURED)
     shop.run("cut", "good 0.07, right", "--set", "second_pass=5.03")
     shop.words("finish")
 

@@ -64,6 +64,16 @@ def stock_of(
     )
 
 
+def recovered_from(t: Tongue, *, play: float | None, setup: int | None, sheet: float) -> str:
+    """What a recovered second pass comes from. play: that of the kept sample, mm."""
+    if play is not None:
+        return (
+            f"The kept offcut has {t.length(play)} of play in its slot: that is aimed at, for "
+            f"today's sheet of {t.size(sheet)}."
+        )
+    return f"As the good slot of set-up {setup} was cut, for today's sheet of {t.size(sheet)}."
+
+
 def sides_first(t: Tongue, *, height: float) -> str:
     """The first passes of all sides."""
     return (
@@ -106,6 +116,10 @@ SENTENCES: dict[str, Sentence] = {
     "sides-first": sides_first,
     "sides-second": sides_second,
     "shelf-cut": shelf_cut,
+    "pass-recovered": recovered_from,
+    "recovered-check": same(
+        "Cut one slot in waste first and push an offcut of today's sheet in, at its thickest."
+    ),
     "shelf-sorted": same(
         "Sort the sheets: the thickest goes into the slot that is cut last, which may be passed "
         "again. A stopped housing ends round, by half the bit: square it, or cut the corner back."

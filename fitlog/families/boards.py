@@ -126,12 +126,12 @@ def boards_of(joint: str) -> Boarded:
     return cast(Boarded, offered(joint, "boards", "layouts"))
 
 
-def batched(joint: str) -> Batched:
-    """Return it of a joint that cuts other boards from one set-up; raise `Refused`
-    ("other-joint") of any other.
+def batched(joint: str, *also: str) -> Batched:
+    """Return it of a joint that cuts other boards from one set-up, and has what is asked for
+    `also`, by the names of functions; raise `Refused` ("other-joint") of any other.
     """
     own = boards_of(joint)
-    if not hasattr(own, "batch_of_boards"):
+    if not all(hasattr(own, name) for name in ("batch_of_boards", *also)):
         raise Refused(
             "other-joint",
             "a set-up of the {joint} is for its own boards",

@@ -65,7 +65,7 @@ def taking(bench: Workbench, setup: SetUp, widths: Sequence[float]) -> object:
     Raises Refused: undone-setup, other-joint.
     """
     _live(setup)
-    own = batched(setup.plan.joint)
+    own = batched(setup.plan.joint, "taking")
     widths = widths or (setup.plan.board_width,)
     return own.taking(setup, advise(setup, bench.past(setup)), widths)
 

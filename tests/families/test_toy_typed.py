@@ -29,8 +29,9 @@ from fitlog.service.asked import Reported
 from fitlog.service.doubts import mended, put_right
 from fitlog.service.odd_sizes import start_doubts
 from fitlog.service.reader import Reader
-from fitlog.service.reader.cuts import CutTyped, found_at, reported, with_options
+from fitlog.service.reader.cuts import CutTyped, found_at, reported
 from fitlog.service.reader.lengths import BoardsTyped
+from fitlog.service.reader.own_options import with_options
 from fitlog.service.reader.rows import Table, read_cuts
 from fitlog.service.reader.start import StartTyped, WayTyped, wanted_of
 from fitlog.service.session import Session

@@ -12,16 +12,12 @@ from ...domain import Advice, Remark, SetUp, adjusters, remark
 from ...domain.standing import for_real_boards, standing
 from ...errors import Refused
 from ..bits import diameter
-from ..boards import Batch
 from ..sheets.boards import (
     MIDDLES,
     SIZES,
     Place,
     SheetJob,
-    boards_said,
     planned,
-    require_plain,
-    taking,
 )
 from ..sheets.names import HEIGHT
 from .craft import cautions
@@ -29,17 +25,14 @@ from .geometry import shelf_length
 from .names import FIT, SECOND
 from .plan import HousingPlan, housing
 
-__all__ = ["MIDDLES", "SIZES", "boards_said", "planned", "real_boards", "taking"]
+__all__ = ["MIDDLES", "SIZES", "planned", "real_boards"]
 
 FENCE = "fence"  # the part of the machine
 MOST = 50  # housings of one side
 
 
-def real_boards(
-    setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch = Batch()
-) -> SheetJob:
+def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> SheetJob:
     """tails: how many housings a side has; None: one."""
-    require_plain(None, batch)
     plan, settings = housing(setup.plan), for_real_boards(setup, advice)
     dial = settings.on_scale(plan.machine)
     known = decide(setup, past).known

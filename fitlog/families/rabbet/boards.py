@@ -5,29 +5,24 @@ from __future__ import annotations
 from ...advice.history import History
 from ...domain import Advice, SetUp, remark
 from ...domain.standing import for_real_boards, standing
-from ..boards import Batch
 from ..sheets.boards import (
     MIDDLES,
     SIZES,
     SheetJob,
-    boards_said,
     planned,
     require_plain,
-    taking,
 )
 from ..sheets.names import HEIGHT
 from .craft import cautions
 from .names import FENCE
 from .plan import rabbet
 
-__all__ = ["MIDDLES", "SIZES", "boards_said", "planned", "real_boards", "taking"]
+__all__ = ["MIDDLES", "SIZES", "planned", "real_boards"]
 
 
-def real_boards(
-    setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch = Batch()
-) -> SheetJob:
+def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> SheetJob:
     """tails: there are none."""
-    require_plain(tails, batch)
+    require_plain(tails)
     plan, settings = rabbet(setup.plan), for_real_boards(setup, advice)
     dial = settings.on_scale(plan.machine)
     cut = remark("sides-rabbet", exposure=dial[FENCE], height=dial[HEIGHT])

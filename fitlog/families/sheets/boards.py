@@ -4,12 +4,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple, NoReturn
 
 from ...advice.history import History
-from ...domain import Advice, Plan, Remark, SetUp
+from ...domain import Plan, Remark
 from ...errors import Refused
 from ...language.limits import Limit
 from ...language.units import Ruler
@@ -62,25 +62,11 @@ def planned(
     no_layout("housing or rabbet")
 
 
-def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> object:
-    """A side of any width takes it."""
-    no_layout(setup.plan.joint)
-
-
-def boards_said(text: str) -> object:
-    """Nothing is told apart by the boards that are cut."""
-    raise Refused(
-        "no-layout",
-        "sides for a sheet are all cut alike",
-        "leave --boards out",
-    )
-
-
-def require_plain(tails: int | None, batch: boards.Batch) -> None:
-    """Refuse boards of other sizes than the set-up's own. tails: how many were typed."""
-    if tails is not None or batch.other or batch.sizes:
+def require_plain(tails: int | None) -> None:
+    """Refuse a number of what there is only one of."""
+    if tails is not None:
         raise Refused(
             "no-layout",
-            "the sides are cut as the set-up says, without other sizes",
-            "leave the options out, or start it again with --given",
+            "the sides are cut as the set-up says, with one rabbet each",
+            "leave --tails out",
         )

@@ -167,7 +167,8 @@ def cut(
 def _log_and_answer(
     session: Session, typed: CutTyped, number: int | None, yes: bool, json: bool, why: bool
 ) -> None:
-    from ...service.reader.cuts import reported, with_options
+    from ...service.reader.cuts import reported
+    from ...service.reader.own_options import with_options
     from .consent import settled_cut
 
     setup, bench = session.at(number)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from ...domain import Family, Plan, Said, Settings, SetUp, Verdict
 from ...domain.setups import known
@@ -107,32 +107,6 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         ),
     )
     return told, moved
-
-
-def with_options(typed: CutTyped, joint: str) -> CutTyped:
-    """Return a cut with the joint's own settings and direction words that were typed as options
-    among the words: `--key-gap 9.4`, `--toward 0.1`.
-    """
-    family, rest = family_of(joint), list(typed.words)
-    ways = [way for setting in family.settings for way in setting.ways]
-    words: list[str] = []
-    more: dict[str, list[str]] = {"set": [], "move": []}
-    while rest:
-        word = rest.pop(0)
-        name, given, value = word.removeprefix("--").partition("=")
-        name = name.replace("-", " ")
-        way = next((w for w in ways if f"{w} ".startswith(f"{name} ")), None)
-        kind = "move" if way else "set" if name.replace(" ", "_") in family.place else ""
-        if not (word.startswith("--") and kind and (given or rest)):
-            words.append(word)
-            continue
-        more[kind].append(f"{way or name}={value if given else rest.pop(0)}")
-    return replace(
-        typed,
-        words=tuple(words),
-        set=(*typed.set, *more["set"]),
-        move=(*typed.move, *more["move"]),
-    )
 
 
 def numbered(reader: Reader, joint: str, said: Said, text: str) -> Reported:

@@ -146,7 +146,8 @@ def batch_of(session: Session, setup: SetUp, typed: BatchTyped) -> Batch:
     """
     if not any(typed.options().values()):
         return Batch()
-    own, reader = batched(setup.plan.joint), session.reader
+    also = ("boards_said",) if typed.boards else ()
+    own, reader = batched(setup.plan.joint, *also), session.reader
     both = (
         _of_two(several(reader, typed.thickness, limits.TAIL_BOARD), limits.TAIL_BOARD),
         _of_two(several(reader, typed.pin_thickness, limits.PIN_BOARD), limits.PIN_BOARD),

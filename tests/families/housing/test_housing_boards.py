@@ -86,9 +86,9 @@ def test_the_stops_as_a_screen_and_as_a_table(shop: Shop) -> None:
     ("typed", "said"),
     [
         ("stops --tails 60", "nothing says where 60 housings lie"),
-        ("stops --width 90", "without other sizes"),
-        ("stops --boards 4", "all cut alike"),
-        ("plan --like 1", "no layout to choose"),
+        ("stops --width 90", "for its own boards"),
+        ("stops --boards 4", "for its own boards"),
+        ("plan --like 1", "for its own boards"),
     ],
 )
 def test_what_is_no_stop_of_a_housing_is_refused(shop: Shop, typed: str, said: str) -> None:

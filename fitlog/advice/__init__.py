@@ -15,6 +15,7 @@ from .doubles import doubles
 from .history import History
 from .notices import notices
 from .reasons import confirm, first_reasons, next_reasons
+from .run import run_remarks
 
 __all__ = ["advise"]
 
@@ -45,6 +46,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
         reasons=next_reasons(made, misfit) if last else first_reasons(known, found.settings),
         notices=(
+            *run_remarks(setup, past),
             *craft.offer(made, saves),
             *doubles(setup),
             *notices(made),

@@ -36,7 +36,9 @@ def _of(made: Decision, aspect: Aspect, at: Misfit | None) -> Remark | None:
     window, was = made.known.joint.window(aspect), at.mean if at else 0.0
     turned = side * (was - window.middle) > 0 > side * (was + others - window.middle)
     contrary = side * own > 0
-    if not side or abs(others) <= window.half / 5 or (contrary and not turned):
+    size = said.size if said is not None and said.size is not None else 0.0
+    short = contrary and abs(others) < size - window.half  # of what was said
+    if not side or abs(others) <= window.half / 5 or (contrary and not turned) or short:
         others = 0.0  # it is not by them that the word is contradicted
     return remark(
         "stays" if stays else "moves",

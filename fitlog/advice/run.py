@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import takewhile
 from typing import NamedTuple
 
 from .. import defaults
@@ -141,16 +142,18 @@ def run_remarks(setup: SetUp, past: History) -> tuple[Remark, ...]:
 
 def said_of(setup: SetUp, found: Looked, *, to: bool) -> tuple[Remark, ...]:
     """Return what a look says: go on or stop, and what drifts. to: with what to set."""
-    first = _on(found) if found.go_on else _stop(setup, found, to=to)
+    first = _on(setup, found) if found.go_on else _stop(setup, found, to=to)
     joint = setup.plan.joint
     return tuple(one.of(joint) for one in (first, *_drift(found)))
 
 
-def _on(found: Looked) -> Remark:
+def _on(setup: SetUp, found: Looked) -> Remark:
     sure = 1.0 if found.fits is None else found.fits
     why = "drift" if found.drift is not None else "edge" if sure < defaults.LOOK_SURE else ""
     why = "doubt" if found.doubted else why
-    return remark("run-on", after=found.after, look=found.look_after, why=why)
+    off = takewhile(lambda p: any(said.side for said in p.verdict.said), setup.checks()[::-1])
+    many = sum(1 for _ in off)
+    return remark("run-on", after=found.after, look=found.look_after, why=why, off=many)
 
 
 def _stop(setup: SetUp, found: Looked, *, to: bool) -> Remark:

@@ -15,15 +15,15 @@ from .settings import Settings
 from .setups import Plan, SetUp
 
 _SAME = 0.005  # mm: what reads alike to a hundredth is the same setting
-Code = Literal["undone", "tuning", "doubted", "confirm", "weak", "ready"]
+Code = Literal["undone", "tuning", "stopped", "doubted", "confirm", "weak", "ready"]
 Ended = Literal["good", "as it is", "abandoned"]
 
 
 class Standing(NamedTuple):
     """How a set-up stands.
 
-    code: "tuning", an aspect in play is open; settled otherwise: "doubted", the figures hardly
-    believe it; "confirm", one more piece in the real stock is worth its wood; "weak", what is
+    code: "tuning", an aspect in play is open; "stopped", it was finished, and the last joint that
+    was looked at in its run was off; settled otherwise: "doubted", the figures hardly believe it; "confirm", one more piece in the real stock is worth its wood; "weak", what is
     tried is sure enough, all together is not; "ready", all of it is. ended: how it ended, None
     while it is open. chance: that the real boards come out inside all windows, None while tuning.
     weakest: the aspect least sure to. other: the real boards want other settings than the next test
@@ -41,7 +41,7 @@ class Standing(NamedTuple):
         """Whether these settings were found good, by words, readings or figures, and nothing ended
         it short of that.
         """
-        return self.code not in ("undone", "tuning") and self.ended in (None, "good")
+        return self.code not in ("undone", "tuning", "stopped") and self.ended in (None, "good")
 
     @property
     def more(self) -> bool:
@@ -54,6 +54,8 @@ def standing(setup: SetUp, advice: Advice) -> Standing:
     how = ended(setup)
     if setup.undone:
         return Standing("undone", None)
+    if how == "good" and any(said.code == "run-stop" for said in advice.notices):
+        return Standing("stopped", how)
     open_ = [aspect for aspect in setup.plan.in_play if aspect not in advice.settled]
     if open_ or (how is None and advice.status == "tuning"):
         return Standing("tuning", how)
@@ -118,7 +120,9 @@ def ended(setup: SetUp) -> Ended | None:
 
 
 def _never_good(setup: SetUp) -> bool:
-    pieces, in_play = setup.tuned_on(), setup.plan.in_play
+    # A joint of the run that was called off takes nothing from the test pieces that were good.
+    rests_on, in_play = setup.tuned_on(), setup.plan.in_play
+    pieces = tuple(piece for piece in rests_on if not piece.check) or rests_on
     if not pieces:
         return True
     tried = (aspect for aspect in setup.plan.family.tried if aspect in in_play)

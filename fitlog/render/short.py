@@ -81,6 +81,8 @@ def short(
     room = (_NARROW_ROWS if screen.narrow else _ROWS) - screen.rows - 1
     room -= sum(len(screen.wrapped(text, _indent(text))) for text in (*told, head, *body))
     notes, waiting = ([], 0) if over else _notes(screen, setup, found, ruler, room)
+    if decided(setup, found).code == "stopped":
+        notes = _said((one for one in found.notices if one.code.startswith("run-")), ruler)
     for text in (*told, *notes):
         screen.line(text, indent=_indent(text))
     screen.head(head)

@@ -59,6 +59,11 @@ _ENDED: dict[str, Said] = {
     ),
     "abandoned": Said("Abandoned.", "ABANDONED", "never found good"),
 }
+_STOPPED = Said(
+    "Finished, but its run is stopped: cut no more boards by these settings before the next look.",
+    "RUN STOPPED",
+    "the last joint looked at was off",
+)
 _NOT_SURE = Said(
     "Finished by your word: remembered for the next one. The figures give it {chance}.",
     "FINISHED",
@@ -76,7 +81,9 @@ def said(how: Standing, piece: int = 0, spelling: Spelling = COMMANDS) -> Said:
     row = _OPEN[how.code] if how.ended is None else _ENDED[how.ended]
     if how.ended is None and how.code == "ready" and how.other:
         row = _OTHER
-    if how.ended == "good" and how.code != "ready":
+    if how.code == "stopped":
+        row = _STOPPED
+    elif how.ended == "good" and how.code != "ready":
         row = _NOT_ALL if how.code == "tuning" else _NOT_SURE
     chance = "" if how.chance is None else percent(how.chance)
     told = {"piece": piece, "chance": chance, "weakest": tell("the {weakest}", weakest=how.weakest)}
@@ -98,6 +105,11 @@ def unsettled(how: Standing) -> str:
     """
     if how.settled:
         return ""
+    if how.code == "stopped":
+        return tell(
+            "RUN STOPPED: the last joint that was looked at was off. Cut no more boards by these "
+            "settings; fitlog next says what to do."
+        )
     why = {
         "abandoned": tell("this set-up was abandoned"),
         "as it is": tell("this set-up was ended as it is, short of ready"),

@@ -14,7 +14,6 @@ from ..advice import advise
 from ..advice.bits import BitLaw, bit_law
 from ..advice.craft import craft_for, craft_of
 from ..advice.history import History
-from ..advice.run import run_remarks
 from ..advice.spoken import scales
 from ..advice.wear import Wear, wear_of
 from ..document import advice_document
@@ -296,7 +295,7 @@ class Workbench:
     def _advise(self, setup: SetUp, past: History) -> Advice:
         advice = advise(setup, past)
         said = before_the_first(setup, past, self.by)
-        return replace(advice, notices=(*run_remarks(setup, past), *advice.notices, *said))
+        return replace(advice, notices=(*advice.notices, *said))
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another

@@ -187,6 +187,7 @@ def batch_of_boards(
             *_doubts(how),
             *_unsure(tail),
             *_far(found),
+            *_alike(batch, plan),
             *(() if groove is None else [groove.told([layout])]),
             *plan_remarks(plan),
         ),
@@ -282,6 +283,16 @@ def _unsure(tail: LastTail | None) -> Iterator[Remark]:
     if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
         play = (tail.mean, tail.sd)
         yield remark("centre-unsure", "centre", play=play, window=tail.window, chance=tail.chance)
+
+
+def _alike(batch: Batch, plan: DovetailPlan) -> Iterator[Remark]:
+    """That two kinds of pin boards are taken to be of one thickness, where nobody said: the sockets
+    would go right through a thinner one.
+    """
+    boards = batch.boards
+    if isinstance(boards, Boards) and boards.second not in (None, boards.first):
+        if not batch.pin_thicknesses:
+            yield remark("pins-alike", thickness=plan.pin_thickness, pins=boards.pins)
 
 
 def _far(found: Stops) -> Iterator[Remark]:

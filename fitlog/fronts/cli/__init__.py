@@ -53,7 +53,7 @@ GROUPS = {
     "What you own": {
         "bit": "catalogue.bit_app",
         "stock": "catalogue.stock_app",
-        "machine": "machines.machine_app",
+        "machine": "catalogue.machine_app",
         "prefer": "people.prefer",
     },
     "Look after": {

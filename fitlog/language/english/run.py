@@ -11,10 +11,17 @@ from ..saying import Sentence, Tongue
 _WHY = {"": "", "drift": ", since it drifts", "edge": ", since it may be near the edge of good"}
 
 
-def on(_: Tongue, *, after: int, look: int, why: str) -> str:
+def on(_: Tongue, *, after: int, look: int, why: str, off: int = 0) -> str:
     """The run may go on. after: joints cut by then; look: joints until the next look; why: so
-    soon, "drift", "edge", "doubt", or "" for no such reason.
+    soon, "drift", "edge", "doubt", or "" for no such reason; off: how many of the last joints
+    looked at were called off.
     """
+    if why == "doubt" and off > 1:
+        return (
+            f"The last {off} joints looked at were called off, though all pieces together make the "
+            f"next one likely good: measure joint {after + look} and say its number; is it off too, "
+            "stop and cut a scrap."
+        )
     if why == "doubt":
         return (
             f"Move nothing yet, one joint may be off: look at the next one, joint {after + look}."

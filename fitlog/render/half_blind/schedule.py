@@ -16,16 +16,25 @@ from ...texts import tell
 from ..screen import Screen
 
 BOX = "[_]"
-HEADS = ("", "mark", "board", "end", "edge at the fence", "stops")
+HEADS = ("", "mark", "board", "end", "at the fence", "stops")
 
 
 def rows(found: Schedule) -> list[tuple[str, str, str, str, str, str]]:
     """Return a row for each end of each step, in order: box, mark, board, end, edge, stops."""
     return [
-        (BOX, end.mark, end.board, end_name(end), tell(end.edge), _stops(step))
+        (BOX, end.mark, end.board, end_name(end), _at_fence(step, end), _stops(step))
         for step in found.steps
         for end in step.ends
     ]
+
+
+def _at_fence(step: Step, end: End) -> str:
+    """What of an end lies at the fence in a step."""
+    if step.work == "rabbet":
+        return tell("inside face")
+    if step.work == "edges":
+        return tell("{edge}, then turned", edge=tell(end.edge))
+    return tell(end.edge)
 
 
 def end_name(end: End) -> str:

@@ -87,9 +87,10 @@ def _items(job: Job, ruler: Ruler, title: str) -> Iterator[Item]:
     for text in own.labelled(plan, ruler) if own else []:
         yield Item(text)
     yield Item(woods(plan.stock.name, plan.pin_stock.name))
+    yield Item(tell("boards {width} wide", width=ruler.size(plan.board_width)))
     when = setup.ended or max((c.at for c in setup.cuts if c.at is not None), default=None)
     yield Item(f"{when or setup.started:%Y-%m-%d}")
-    cuts = [cut for cut in setup.cuts if not cut.slot]
+    cuts = [cut for cut in setup.cuts if not cut.slot and cut.after is None]
     if cuts:
         yield Item(told(cuts[-1], ruler))
 

@@ -142,7 +142,14 @@ def _blocks(
         *([own.hands(width, measure)] if own and room.apart else []),
         *([care, drawing] if room.apart else [drawing, care]),
         *([parts.trial_cuts(job, width, ruler, measure, room.cuts)] if room.cuts else []),
-        *schedule(tell("The boards"), written.columns, written.rows, width, height, measure),
+        *schedule(
+            tell("The boards: every end at one stop first, then the fence out to the next"),
+            written.columns,
+            written.rows,
+            width,
+            height,
+            measure,
+        ),
     ]
     return [block for block in found if block.height]
 

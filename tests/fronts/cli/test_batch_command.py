@@ -245,8 +245,8 @@ def test_the_rows_are_those_of_the_order(ready: Shop) -> None:
     assert isinstance(job, Job) and job.schedule is not None
     told = rows(job.schedule)
     assert len(told) == 16 and {len(row) for row in told} == {len(HEADS)}
-    assert told[0] == ("[_]", "FL", "side 1", "front", "marked", "rabbet")
-    assert told[4] == ("[_]", "FL", "side 1", "front", "marked", "1, both edges")
+    assert told[0] == ("[_]", "FL", "side 1", "front", "inside face", "rabbet")
+    assert told[4] == ("[_]", "FL", "side 1", "front", "marked, then turned", "1, both edges")
     assert told[8][5] == "2-6" and told[12] == ("[_]", "FL", "front 1", "left", "marked", "7-12")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -159,3 +160,16 @@ def test_a_command_in_a_pipe_loads_no_slow_extras(shop: Shop) -> None:
     loaded = done.stdout.rsplit("LOADED", 1)[1].split()
     assert "sqlalchemy" in loaded
     assert not set(loaded) & {"scipy.stats", "scipy.optimize", "matplotlib", "alembic"}
+
+
+@pytest.mark.parametrize("what", ["bit", "stock", "machine"])
+def test_a_process_of_its_own_knows_all_that_the_catalogue_can_do(what: str) -> None:
+    """A command's module is imported when it is called: by the one that has all of a group."""
+    told = subprocess.run(
+        [sys.executable, "-m", "fitlog", what, "--help"],
+        capture_output=True,
+        text=True,
+        check=True,
+        env=os.environ | {"COLUMNS": "100"},
+    ).stdout
+    assert all(f"\n  {verb} " in told for verb in ("add", "edit", "list", "show", "retire"))

@@ -124,6 +124,16 @@ def other_lap(t: Tongue, *, laps: tuple[float, ...], pins: tuple[str, ...]) -> s
     return f"The lap is then {' and '.join(told)}."
 
 
+def pins_alike(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
+    """Two kinds of pin boards, of which nobody said how thick they are. thickness: that is taken for
+    both, mm; pins: what they are called.
+    """
+    return (
+        f"Every {' and '.join(pins)} is taken to be {t.length(thickness)} thick: measure them. A "
+        "thinner one would be cut through: say both with --pin-thickness first."
+    )
+
+
 def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:
     """So many tails from a set-up that was tuned for fewer. low, high: the play they want, mm."""
     return (
@@ -266,6 +276,7 @@ SENTENCES: dict[str, Sentence] = {
     "check-centre": check_centre,
     "depth-follows": depth_follows,
     "other-lap": other_lap,
+    "pins-alike": pins_alike,
     "more-play": more_play,
     "socket-passes": socket_passes,
     "last-tail": last_tail,

@@ -23,11 +23,11 @@ class Standing(NamedTuple):
     """How a set-up stands.
 
     code: "tuning", an aspect in play is open; "stopped", it was finished, and the last joint that
-    was looked at in its run was off; settled otherwise: "doubted", the figures hardly believe it; "confirm", one more piece in the real stock is worth its wood; "weak", what is
-    tried is sure enough, all together is not; "ready", all of it is. ended: how it ended, None
-    while it is open. chance: that the real boards come out inside all windows, None while tuning.
-    weakest: the aspect least sure to. other: the real boards want other settings than the next test
-    piece.
+    was looked at in its run was off; settled otherwise: "doubted", the figures hardly believe it;
+    "confirm", one more piece in the real stock is worth its wood; "weak", what is tried is sure
+    enough, all together is not; "ready", all of it is. ended: how it ended, None while it is open.
+    chance: that the real boards come out inside all windows, None while tuning. weakest: the aspect
+    least sure to. other: the real boards want other settings than the next test piece.
     """
 
     code: Code

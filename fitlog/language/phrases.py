@@ -146,7 +146,8 @@ class _Listener:
         """Take a word for an aspect, with the size behind it."""
         self.degree = None
         kind = self.speech.family.kind(aspect)
-        typed = self._size(word not in kind.unread)
+        own = word not in kind.unread
+        typed = self._size(own, unsure=own and aspect == self.speech.family.lead)
         size = (
             None if typed is None else checked(kind, word, self._length(kind, typed), self.speech)
         )
@@ -194,12 +195,13 @@ class _Listener:
             at += 1
         return at
 
-    def _size(self, own: bool) -> str | None:
+    def _size(self, own: bool, *, unsure: bool = False) -> str | None:
         """Take the number behind a word, else the one before it; raise for both, and ask where it
-        could as well be that of the word after it ("good 0.3 proud"). own: this word takes one.
+        could as well be that of the word after it ("good 0.3 proud"). own: this word takes one;
+        unsure: it is mostly said without, as the lead's are; of the others the number is theirs.
         """
         start, before, behind = self.at, self.number, self._number()
-        if behind is not None and own and self._lacks_number():
+        if behind is not None and own and self._lacks_number() and (unsure or before is not None):
             if before is None:
                 first, end = self.at - len(behind.split()), self.at
                 raise misheard.whose(self.typed, self.origin[first], self.origin[end])

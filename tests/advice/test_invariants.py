@@ -260,6 +260,11 @@ def test_a_joint_wanted_proud_is_not_pushed_to_flush() -> None:
 # --- scale ----------------------------------------------------------------------------------------
 
 LENGTHS = [
+    "GROOVE_COVER",
+    "GROOVE_DEPTH",
+    "LEAST_GROOVE",
+    "RUN_HEIGHT",
+    "STRAIGHT_PRINTED",
     "DIAMETER_PRINTED",
     "DIAMETER_MEASURED",
     "SHARPENING",
@@ -320,6 +325,13 @@ LENGTHS = [
     "WIDE_BOARD",
 ]
 OTHERS = [
+    "GROOVE_POINTS",
+    "GROOVE_SHARE",
+    "LOOK_CAP",
+    "LOOK_NEAR",
+    "LOOK_RISK",
+    "LOOK_SURE",
+    "RUN_DRIFT",
     "SWAP_ONCE",
     "SWAPPED",
     "SWAPPED_SAID_AGAIN",

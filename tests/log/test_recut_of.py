@@ -142,7 +142,7 @@ def test_an_export_from_before_has_fresh_ends(log: Log, tmp_path: Path) -> None:
 def test_it_goes_out_to_a_table_and_comes_in_again(log: Log) -> None:
     setup, table = log.setup(started(log)), Columns(speech_of(FREE.name))
     rows = [headers(table), *(csv_row(one, setup, False, table) for one in setup.cuts)]
-    assert [row[-3] for row in rows] == ["recut of", "", "1", "2", ""]
+    assert [row[-4] for row in rows] == ["recut of", "", "1", "2", ""]
     text = "".join(map(csv_line, rows)).encode()
     reader = Table("mm", columns=table, now=datetime.now(UTC))
     lines, problems, _ = read_cuts(read_sheet(text, table), reader)

@@ -26,6 +26,7 @@ EXITS = {
     "table": 0,
     "Said": 0,
     "Limit": 0,
+    "Taken": 2,
     "Clause": 0,
     "Doubt": 1,
     "positive": 0,

@@ -4,12 +4,12 @@ goes for one.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from ...advice.history import History
 from ...domain import Advice, Bit, Misfit, Remark, Settings, SetUp, adjuster, remark
-from ...domain.standing import Standing, for_real_boards, standing, zero_error
+from ...domain.standing import for_real_boards, standing, zero_error
 from ...errors import Refused
 from ...language.units import Ruler
 from .. import joint_of, wood
@@ -17,6 +17,7 @@ from ..bits import of_the_bit
 from ..boards import Batch, Wish
 from ..moisture import Board, moisture_remarks
 from . import cautions, figures
+from .boards_told import alike, anew, doubts, far, unsure
 from .last_tail import WALLS_SD, last_tail, read_fit_sd
 from .layouts import Asked, Found, Layout, Reach, Stops, find, groove_of, stops
 from .layouts import groove as bottom
@@ -49,8 +50,6 @@ from .plan import DovetailPlan, dovetail, tail_count
 from .tail import LastTail
 from .typed import ANY_PITCH, HALF_PIN
 
-# of the chance of the last tail's play: what measuring the two walls must add to be asked for
-_HELPS = 0.1
 _SHOWN = 6  # layouts, unless every one is wanted
 
 
@@ -184,10 +183,10 @@ def batch_of_boards(
         advice.status,
         settings,
         (
-            *_doubts(how),
-            *_unsure(tail),
-            *_far(found),
-            *_alike(batch, plan),
+            *doubts(how),
+            *unsure(tail),
+            *far(found),
+            *alike(batch, plan),
             *(() if groove is None else [groove.told([layout])]),
             *plan_remarks(plan),
         ),
@@ -200,7 +199,7 @@ def batch_of_boards(
         tail,
         depths,
         schedule(boards if isinstance(boards, Boards) else None, found, passes, depths),
-        tuple(_anew(setup, advice, how, found, batch)) if batch.other else (),
+        tuple(anew(setup, advice, how, found, batch)) if batch.other else (),
         groove,
         past,
     )
@@ -209,30 +208,6 @@ def batch_of_boards(
 def taking(setup: SetUp, advice: Advice, widths: Sequence[float]) -> Taking:
     """See `families.boards.Boarded`."""
     return taken(setup.number, dovetail(setup.plan), for_real_boards(setup, advice), widths)
-
-
-def _anew(
-    setup: SetUp, advice: Advice, how: Standing, found: Stops, batch: Batch
-) -> Iterator[Remark]:
-    """What other boards mean for the settings, and whether they ask for a test piece: not where the
-    centre is settled, since the middle of any board is known as well as that of the set-up's own.
-    """
-    layout = found.layout
-    if batch.thicknesses:
-        yield remark("depth-follows")
-    if batch.pin_thicknesses:
-        laps = tuple(thick - layout.height for thick in batch.pin_thicknesses)
-        pins = batch.boards.pins if isinstance(batch.boards, Boards) else ("first", "second")
-        yield remark("other-lap", laps=laps, pins=pins)
-    width = layout.width
-    few = width != setup.plan.board_width and not dovetail(setup.plan).many_tails
-    if few and layout.tails >= figures.MANY_TAILS_FROM:
-        window = figures.fit_window(many_tails=True)
-        yield remark("more-play", tails=layout.tails, low=window.low, high=window.high)
-    if how.settled and width != setup.plan.board_width and "centre" not in advice.settled:
-        yield remark("check-centre", "centre", width=width, zero=found.zero)
-    elif how.settled:
-        yield remark("no-new-piece", ended=setup.outcome is not None)
 
 
 def _sections(
@@ -261,41 +236,3 @@ def _sections(
         ("Tail boards", before_tails(plan, found.layout, settings)),
         ("Pin boards", before_pins(found.layout, depths)),
     )
-
-
-def _doubts(how: Standing) -> Iterator[Remark]:
-    """What speaks against cutting real boards at these settings."""
-    if how.ended == "abandoned":
-        yield remark("abandoned-setup")
-    elif how.ended == "as it is":
-        yield remark("ended-as-it-is")
-    elif how.code == "tuning":
-        yield remark("not-settled")
-    elif how.code == "doubted" and how.ended is None:
-        yield remark("doubted")
-
-
-def _unsure(tail: LastTail | None) -> Iterator[Remark]:
-    """A last tail that may well not fit, and what makes that less likely."""
-    if tail is None:
-        return
-    helped = tail.with_(WALLS_SD).chance - tail.chance
-    if helped > _HELPS or abs(tail.rounded) > (tail.window[1] - tail.window[0]) / 2:
-        play = (tail.mean, tail.sd)
-        yield remark("centre-unsure", "centre", play=play, window=tail.window, chance=tail.chance)
-
-
-def _alike(batch: Batch, plan: DovetailPlan) -> Iterator[Remark]:
-    """That two kinds of pin boards are taken to be of one thickness, where nobody said: the sockets
-    would go right through a thinner one.
-    """
-    boards = batch.boards
-    if isinstance(boards, Boards) and boards.second not in (None, boards.first):
-        if not batch.pin_thicknesses:
-            yield remark("pins-alike", thickness=plan.pin_thickness, pins=boards.pins)
-
-
-def _far(found: Stops) -> Iterator[Remark]:
-    most = max(stop.setting for stop in found.stops)
-    if most > figures.FENCE_REACH:
-        yield remark("far-stops", most=most)

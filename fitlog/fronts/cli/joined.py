@@ -23,7 +23,8 @@ ONE = frozenset(
         *("--cutting-length", "--neck", "--pitch", "--proud", "--rabbet", "--spacing"),
         *("--half-pin", "--backlash", "--height-step", "--height-turn", "--height-zero"),
         *("--fence-step", "--fence-zero", "--depth-step", "--fence-zero-off"),
-        *("--height-zero-off", "--edges-off", "--readings", "--angle"),
+        *("--height-zero-off", "--edges-off", "--readings", "--angle", "--groove", "--at"),
+        "--groove-depth",
     )
 )
 TWO = frozenset(

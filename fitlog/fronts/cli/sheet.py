@@ -87,7 +87,7 @@ def sheet(
     with open_session(db, create=False) as session:
         found, bench = session.at(setup)
         if label is None:
-            target = _target(out or f"set-up-{found.number}.pdf", force)
+            target = _target(f"set-up-{found.number}.pdf" if out is None else out, force)
             job = _job(session, bench, found, tails, typed, wide)
             _sheet(session, bench, job, size, target, force=force, json=json)
             return
@@ -170,7 +170,7 @@ def _label(
     from .session import put_json, say
 
     size = label_size(session.reader, typed)
-    target = _target(out or f"set-up-{setup.number}-label.pdf", force)
+    target = _target(f"set-up-{setup.number}-label.pdf" if out is None else out, force)
     job = for_label(bench, setup)
     from ...render.sheet import draw
 

@@ -19,8 +19,8 @@ def on(_: Tongue, *, after: int, look: int, why: str, off: int = 0) -> str:
     if why == "doubt" and off > 1:
         return (
             f"The last {off} joints looked at were called off, though all pieces together make the "
-            f"next one likely good: measure joint {after + look} and say its number; is it off too, "
-            "stop and cut a scrap."
+            f"next one likely good: measure joint {after + look} and say its number; where it is "
+            "off too, stop and cut a scrap."
         )
     if why == "doubt":
         return (

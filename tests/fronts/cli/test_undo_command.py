@@ -175,7 +175,7 @@ def test_a_slot_is_logged_and_is_no_piece(shop: Shop) -> None:
     assert shown.count("slot") == 3 and "mouth 9.50 mm" in shown
     assert shop.json("review")["setups"][0]["pieces"] == 2
     csv = shop.words("log export --csv").out.splitlines()
-    assert len(csv) == 3 and "9.5" not in "".join(csv)
+    assert len(csv) == 3 and ",9.5" not in "".join(csv)
 
 
 def test_a_slot_is_taken_back_and_brought_back(shop: Shop) -> None:

@@ -270,7 +270,7 @@ def test_a_login_with_control_characters_cannot_paint(shop: Shop) -> None:
 def test_bit_show_says_what_is_assumed(shop: Shop) -> None:
     shop.stocked()
     found = shop.json("bit show marsh")
-    assert set(found) == {"bit", "cuts_like"}
+    assert set(found) == {"bit", "cuts_like", "wear"} and found["wear"]["joints"] == 0
     assert found["cuts_like"] == {
         "diameter": 13.03,
         "diameter_sd": 0.03,

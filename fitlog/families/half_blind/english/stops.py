@@ -125,8 +125,8 @@ def other_lap(t: Tongue, *, laps: tuple[float, ...], pins: tuple[str, ...]) -> s
 
 
 def pins_alike(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
-    """Two kinds of pin boards, of which nobody said how thick they are. thickness: that is taken for
-    both, mm; pins: what they are called.
+    """Two kinds of pin boards, of which nobody said how thick they are. thickness: what is taken
+    for both, mm; pins: what they are called.
     """
     return (
         f"Every {' and '.join(pins)} is taken to be {t.length(thickness)} thick: measure them. A "

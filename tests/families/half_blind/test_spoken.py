@@ -116,14 +116,16 @@ OTHERS = ["gap baseline", "gap inside", "gap", "a hair proud", "sloppy", "gap at
 def test_a_number_between_two_words_is_asked_about_or_nobody_else_s(
     first: str, behind: str
 ) -> None:
-    """Without a pause either word may have it, where both take one."""
+    """Without a pause either word may have it, where both take one and the first is of the fit,
+    which is mostly said without; a gap's or a step's number is its own.
+    """
     with_number = parse_phrases(first, SPEECH), parse_phrases(behind, SPEECH)
     if sides_only(with_number[0]) & sides_only(with_number[1]):
         return  # a contradiction, whoever has the number
     text = f"{first} 0.3 {behind}"
     if first in UNREAD:
         assert refusal(text).code in ("no-size", "tight-with-gap")
-    elif behind in UNREAD:
+    elif behind in UNREAD or with_number[0].of("fit") is None:
         assert parse_phrases(text, SPEECH) == parse_phrases(f"{first} 0.3, {behind}", SPEECH)
     else:
         error = refusal(text)

@@ -48,8 +48,8 @@ def centre_unsure(
 ) -> str:
     """A last tail that may well not fit."""
     return (
-        f"The last tail: {play_of(t, play=play, window=window, chance=chance)} {t.act('stops')} "
-        "says under The fence what makes that surer."
+        f"The last tail: {play_of(t, play=play, window=window, chance=chance)} What makes that "
+        f"surer stands under The fence ({t.act('stops')})."
     )
 
 

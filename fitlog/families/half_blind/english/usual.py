@@ -48,7 +48,9 @@ MEANT = {
         tapped in; tapped home; tight as a drum; light mallet; light mallet taps; light taps; mallet
         taps; a few taps; few light taps; few taps with mallet; gentle taps; tap it home; taps home;
         taps together; needs tapping; needs a tap; needs a few taps; needs light taps; needs a light
-        mallet; soft mallet; needs a soft mallet; taps in; taps in with mallet; rubber mallet
+        mallet; soft mallet; needs a soft mallet; taps in; taps in with mallet; rubber mallet; had
+        to tap it; had to tap it in; had to tap it home; needed light taps; needed a few taps;
+        needed tapping
         """,
     "slightly tight": """
         firm push; firm hand; firm hand pressure; needs a firm push; needs a good push; hard push;

@@ -207,7 +207,7 @@ def test_a_command_that_is_told_to_end_leaves_the_log_whole(shop: Shop, end: int
         "from fitlog.log import entries\n"
         "real = entries.add\n"
         "def ended(*args, **named):\n"
-        f"    real(*args, **named); os.kill(os.getpid(), {int(end)})\n"
+        f"    real(*args, **named); signal.raise_signal({int(end)})\n"
         "    signal.pause()\n"
         "entries.add = ended\n"
         "sys.argv = ['fitlog', 'cut', 'tight']\n"

@@ -160,7 +160,7 @@ def test_number_of_queries_does_not_grow(log: Log) -> None:
             )
         )
     assert counts == [counts[0]] * 3
-    assert 1 < max(counts[0]) <= 6
+    assert 1 < max(counts[0]) <= 5
 
 
 def test_references_are_kept(log: Log) -> None:

@@ -112,8 +112,9 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
     told, later = tuned(shop, *MEASURED), tuned(shop, *MEASURED)
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) <= len(told)
-    before, now = (abs(misfit("depth", a[0]["settings"])) for a in (told, later))
-    assert now < before
+    for aspect in ("depth", "fit"):
+        before, now = (abs(misfit(aspect, a[0]["settings"])) for a in (told, later))
+        assert now < before, aspect
     for advice in (told, later):
         passes = [a["settings"]["second_pass"] for a in advice]
         assert passes == sorted(passes), "a second pass goes further out only"

@@ -250,7 +250,7 @@ def test_the_rows_are_those_of_the_order(ready: Shop) -> None:
     assert told[8][5] == "2-6" and told[12] == ("[_]", "FL", "front 1", "left", "marked", "7-12")
 
 
-@pytest.mark.parametrize(("columns", "most"), [(80, 44), (40, 84)])
+@pytest.mark.parametrize(("columns", "most"), [(80, 43), (40, 83)])
 @pytest.mark.parametrize("units", ["mm", "fraction"])
 def test_a_batch_at_a_terminal(ready: Shop, units: str, columns: int, most: int) -> None:
     """Every row fits, and no box is torn from its mark."""

@@ -134,6 +134,14 @@ def pins_alike(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
     )
 
 
+def pins_alike_short(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
+    """The same in fewer words."""
+    told = " and ".join(pins)
+    return (
+        f"{told.capitalize()} {t.length(thickness)} thick? Thinner is cut through: --pin-thickness."
+    )
+
+
 def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:
     """So many tails from a set-up that was tuned for fewer. low, high: the play they want, mm."""
     return (
@@ -286,4 +294,8 @@ SENTENCES: dict[str, Sentence] = {
     "shim-edge": shim_edge,
     "stops-rounded": rounded,
 }
-SHORT: dict[str, Sentence | None] = {"stops-rounded": rounded_short, "shim-edge": shim_short}
+SHORT: dict[str, Sentence | None] = {
+    "stops-rounded": rounded_short,
+    "shim-edge": shim_short,
+    "pins-alike": pins_alike_short,
+}

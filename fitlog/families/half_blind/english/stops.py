@@ -136,10 +136,8 @@ def pins_alike(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
 
 def pins_alike_short(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
     """The same in fewer words."""
-    told = " and ".join(pins)
-    return (
-        f"{told.capitalize()} {t.length(thickness)} thick? Thinner is cut through: --pin-thickness."
-    )
+    which = f"{' and '.join(pins).capitalize()} {t.length(thickness)} thick"
+    return f"{which}? Thinner is cut through: --pin-thickness."
 
 
 def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:

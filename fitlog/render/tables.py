@@ -21,7 +21,7 @@ def _cell(cell: Cell, ruler: Ruler) -> str:
     return tell(cell) if isinstance(cell, str) else str(cell)
 
 
-def lengths(table: Table) -> tuple[int, ...]:
+def numbers(table: Table) -> tuple[int, ...]:
     """Return which columns are of numbers."""
     return tuple(
         n for n in range(len(table.columns)) if table.rows and not isinstance(table.rows[0][n], str)

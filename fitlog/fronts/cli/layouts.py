@@ -122,14 +122,10 @@ def plan(
       fitlog plan --joint box --width 120
       fitlog plan --joint housing --given side=800 --given shelves=3
     """
-    from ...families.names import first_joint
-    from ...render.own import layouts_of
     from ...service.again import Named
-    from ...service.boards import planned
-    from ...service.reader.choices import joint_of
-    from ...service.reader.layouts import GrooveTyped, PlanTyped, wish_of
+    from ...service.reader.layouts import GrooveTyped, PlanTyped
     from ...service.reader.lengths import BoardsTyped
-    from .session import open_session, put_json
+    from .session import open_session
 
     wood, bottom = (
         BoardsTyped(None, thickness, pin_thickness),
@@ -141,17 +137,29 @@ def plan(
     with open_session(db, create=False) as session:
         if like is not None:
             _like(session, like, typed, every=all_, json=json)
-            return
-        meant, bench = joint_of(joint), session.bench()
-        if meant != first_joint():
-            _other_joint(session, meant, typed, json=json)
-            return
-        found = planned(bench, meant, wish_of(session, meant, typed), every=all_)
-        own = layouts_of(meant)
-        if json:
-            put_json(own.planned_document(found, bench.ruler))
         else:
-            own.layouts(session.screen, found, bench.ruler)
+            _plan(session, typed, every=all_, json=json)
+
+
+def _plan(session: Session, typed: PlanTyped, *, every: bool, json: bool) -> None:
+    """Show the layouts to choose among, or what is decided of a joint without any."""
+    from ...families.names import first_joint
+    from ...render.own import layouts_of
+    from ...service.boards import planned
+    from ...service.reader.choices import joint_of
+    from ...service.reader.layouts import wish_of
+    from .session import put_json
+
+    joint, bench = joint_of(typed.joint), session.bench()
+    if joint != first_joint():
+        _other_joint(session, joint, typed, json=json)
+        return
+    found = planned(bench, joint, wish_of(session, joint, typed), every=every)
+    own = layouts_of(joint)
+    if json:
+        put_json(own.planned_document(found, bench.ruler))
+    else:
+        own.layouts(session.screen, found, bench.ruler)
 
 
 def _other_joint(session: Session, joint: str, typed: PlanTyped, *, json: bool) -> None:

@@ -51,7 +51,7 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
     at = np.array([nominal_of(know, aspect, settings)])
     law = _law(know, aspect, settings, fit_open=fit_open)
     window, kind = know.joint.window(aspect), know.kind(aspect)
-    if kind.tried:  # a real board is one more piece
+    if kind.tried or kind.driver is None:  # a real board is one more piece
         return float(chance_good(law, at, window, know.joint.piece_sd(aspect))[0])
     return float(law.cdf(window.high - at)[0] - law.cdf(window.low - at)[0])
 

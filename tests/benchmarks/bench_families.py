@@ -30,10 +30,11 @@ import beside  # noqa: F401
 from joint_ways import RodSeason, Stating, way
 
 from fitlog.domain import Aspect, Family, Machine, Part, Plan, Settings
+from fitlog.errors import Refused
 from fitlog.families import joint_of
 from fitlog.families.names import FAMILIES, family_of
 from fitlog.families.sliding.names import SLIDING
-from fitlog.simulation import MOST, Conditions, Truth, one_joint
+from fitlog.simulation import MOST, Conditions, Truth, Undeterred, one_joint
 from fitlog.simulation.reckoning import opening
 from fitlog.simulation.season import _Season
 from fitlog.simulation.simulated import simulated
@@ -102,8 +103,11 @@ def a_shop(job: Job) -> list[Told]:
     made = RodSeason if joint == SLIDING.name and not words else _Season
     moves = {**_usual_moves((joint, kind, read), name), family.lead: move}
     method = way(joint, name, moves, words, seed)
-    season = made(truth, person, method, MOST, True)
-    found = [season.tuned(number, plan) for number, plan in enumerate(plans, 1)]
+    season = made(truth, person, Undeterred(method), MOST, True)
+    try:
+        found = [season.tuned(number, plan) for number, plan in enumerate(plans, 1)]
+    except Refused as refused:  # which cannot be sent back from another process
+        raise AssertionError(f"{job}: {refused}") from None
     said = method.said if isinstance(method, Stating) else {}
     return [
         Told(o.pieces, len({p.own_end for p in o.setup.pieces()}), o.within, said.get(n))

@@ -7,6 +7,7 @@ import os
 import signal
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import compiled
 import postgres
@@ -40,6 +41,18 @@ def pytest_collection_finish() -> None:
 def pytest_xdist_auto_num_workers() -> int:
     """One worker more than there are cores: tests of terminals, kills and deadlines mostly wait."""
     return (os.cpu_count() or 1) + 1
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: Any, log: Any) -> Any:
+    """Have neighbours run in one process, as long as no other has run out of tests: what a file
+    makes once, such as a starting log, is then not made once in every process.
+    """
+    if config.option.dist != "load":  # another way was asked for
+        return None
+    from xdist.scheduler import WorkStealingScheduling
+
+    return WorkStealingScheduling(config, log)
 
 
 @pytest.fixture

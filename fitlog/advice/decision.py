@@ -18,7 +18,7 @@ from .history import History
 from .knowledge import Knowledge, know
 from .laws import nominal_of
 from .stages import by_stage
-from .sure import chance_inside
+from .sure import board_inside, chance_inside
 
 
 @dataclass(frozen=True)
@@ -95,7 +95,7 @@ class Decision:
         found: dict[str, float | None] = {
             a: self.known.real_chance(nominal_of(self.known, a, own))
             if self.known.kind(a).tried and self.known.kind(a).driver is None
-            else chance_inside(self.known, a, own, fit_open=lead_open)
+            else board_inside(self.known, a, own, fit_open=lead_open)
             for a in plan.in_play
         }
         together = dict(found)

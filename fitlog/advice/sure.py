@@ -56,6 +56,18 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
     return float(law.cdf(window.high - at)[0] - law.cdf(window.low - at)[0])
 
 
+def board_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> float:
+    """Return the same with what differs from piece to piece: a real board is one more. What settles
+    an aspect leaves that out, since no test piece tells it.
+    """
+    kind = know.kind(aspect)
+    if kind.zeroed or kind.driver is not None:
+        return chance_inside(know, aspect, settings, fit_open=fit_open)
+    at, law = nominal_of(know, aspect, settings), _law(know, aspect, settings, fit_open=fit_open)
+    window, vary = know.joint.window(aspect), know.joint.piece_sd(aspect)
+    return float(chance_good(law, np.array([at]), window, vary)[0])
+
+
 def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Sure:
     """Return the best setting of an aspect that can be made, with its chance."""
     law = _law(know, aspect, settings, fit_open=fit_open)

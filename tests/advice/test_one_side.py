@@ -35,7 +35,7 @@ from fitlog.advice.chances import Outlook
 from fitlog.advice.decision import Decision, decide
 from fitlog.advice.history import History
 from fitlog.advice.reasons import next_reasons
-from fitlog.advice.sure import chance_inside, chance_shown
+from fitlog.advice.sure import board_inside, chance_inside, chance_shown
 from fitlog.document import window as document_window
 from fitlog.domain import (
     AspectKind,
@@ -153,6 +153,11 @@ def test_the_law_and_the_chance_are_those_of_a_plain_grid(
     found = chance_inside(made.known, "shoulder", at, fit_open=False)
     assert found == pytest.approx(inside, abs=2e-4)
     assert Outlook(made.known, at).within()["shoulder"] == pytest.approx(inside, abs=2e-4)
+    grid = X[:, None] + V[None, :] - 0.07  # a real board is one more piece
+    own = norm.pdf(V, 0.0, PIECE_SD)
+    board = float(weight @ ((grid >= window.low) & (grid <= window.high)) @ own / own.sum())
+    found = board_inside(made.known, "shoulder", at, fit_open=False)
+    assert found == pytest.approx(board, abs=2e-3)
     seen = 1 - float(weight @ norm.cdf(0.05, X - 0.07, WORD_NOISE))
     assert chance_shown(made.known, "shoulder", at) == pytest.approx(seen, abs=2e-4)
 

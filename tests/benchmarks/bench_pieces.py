@@ -1,10 +1,11 @@
 """How many test pieces the tool needs, in the simulated shop: `python
-tests/benchmarks/bench_pieces.py [--only PART] [--seeds N]`.
+tests/benchmarks/bench_pieces.py [--only PART] [--seasons N]`.
 
 Every number comes with its standard error; ways of working are compared on the same seeds, by
 paired differences. Nothing is asserted: the tables go into MEASURED.md. Parts: year, whole,
-chances, slips, newest, matrix and families (with `--cells 'NAME;NAME*'` only some of these two),
-tune (only when named: what chose the rivals' options).
+chances, slips, newest, matrix and families (with `--cells 'NAME;NAME*'` only some of these two,
+with `--joint NAME` the families of that one), tune (only when named: what chose the rivals'
+options).
 """
 
 from __future__ import annotations
@@ -34,6 +35,7 @@ from fitlog import defaults
 from fitlog.advice.history import History
 from fitlog.domain import Aspect
 from fitlog.families.half_blind.names import ASPECTS
+from fitlog.families.names import FAMILIES
 from fitlog.simulation import Advised, Habit, Method, Notebook, Person, Truth, run, year
 
 COMPONENTS = ("diameter", "angle", "pitch", "height zero", "species", "stock", "fit day")
@@ -311,9 +313,9 @@ def matrix(seeds: int, names: str | None = None, seed: int | None = None) -> Non
     bench_matrix.report(bench_matrix.matrix(seeds, bench_matrix.named(names), spread))
 
 
-def families(seeds: int, names: str | None = None) -> None:
-    """The further joints, each against its habit and a notebook."""
-    bench_families.families(seeds, spread, names)
+def families(seeds: int, names: str | None = None, joint: str | None = None) -> None:
+    """Every joint against its habit, a notebook and who knows the truth."""
+    bench_families.families(seeds, spread, names, joint)
 
 
 def honest(seeds: int) -> None:
@@ -334,7 +336,7 @@ PARTS: dict[str, tuple[Callable[..., None], int]] = {
     "slips": (slips, 10_000),
     "newest": (newest_only, 100),
     "matrix": (matrix, 400),
-    "families": (families, 200),
+    "families": (families, 60),
     "tune": (tune, 300),
 }
 
@@ -342,7 +344,8 @@ PARTS: dict[str, tuple[Callable[..., None], int]] = {
 if __name__ == "__main__":
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--only", choices=PARTS)
-    asked.add_argument("--seeds", type=int)
+    asked.add_argument("--seasons", "--seeds", type=int, help="shops of each cell")
+    asked.add_argument("--joint", choices=FAMILIES, help="of the families: this one alone")
     asked.add_argument(
         "--cells",
         help="of the matrix: names with ; between, a * at the end of one for all that begin so",
@@ -356,8 +359,8 @@ if __name__ == "__main__":
     told = asked.parse_args()
     for part, (show, usual) in PARTS.items():
         if told.only == part or (told.only is None and part not in ASKED_FOR):
-            count = told.seeds or usual
+            count = told.seasons or usual
             print(f"\n{part}: {count} seeds\n", flush=True)
-            more = {"matrix": (told.cells, told.trace), "families": (told.cells,)}
+            more = {"matrix": (told.cells, told.trace), "families": (told.cells, told.joint)}
             show(count, *more.get(part, ()))
     sys.exit(0)

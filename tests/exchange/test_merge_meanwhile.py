@@ -45,13 +45,18 @@ def text(log: Log) -> str:
     return exported(log)
 
 
+_GONE_ON: dict[str, str] = {}
+
+
 def gone_on(text: str, folder: Any) -> str:
-    """The export of a copy that went on with set-up 1."""
-    with open_log(str(folder / "copy.db"), create=True) as copy:
-        imported(copy, text)
-        copy.record(1, replace(PLAIN, piece=2), at(20))
-        copy.retract(copy.record(1, replace(PLAIN, piece=3), at(21)), at(22))
-        return exported(copy)
+    """The export of a copy that went on with set-up 1; of one and the same log made once."""
+    if text not in _GONE_ON:
+        with open_log(str(folder / "copy.db"), create=True) as copy:
+            imported(copy, text)
+            copy.record(1, replace(PLAIN, piece=2), at(20))
+            copy.retract(copy.record(1, replace(PLAIN, piece=3), at(21)), at(22))
+            _GONE_ON[text] = exported(copy)
+    return _GONE_ON[text]
 
 
 def meanwhile(

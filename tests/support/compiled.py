@@ -1,15 +1,20 @@
 """Statements compiled once for all the logs that the tests open in one process.
 
 Each log has an engine of its own, whose compiled statements are gone with it; compiling them anew
-for every command in this process took a third of the seconds of the tests of the shell.
+for every command in this process took a third of the seconds of the tests of the shell. Nor are the
+statements that lay out a log put together anew for each.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, MutableMapping
+from functools import cache
 from typing import Any
 
 from sqlalchemy import Connection, Engine, event
+
+from fitlog.log.postgres import ddl as postgres
+from fitlog.log.sqlite import ddl as sqlite
 
 Key = tuple[Any, ...]
 
@@ -49,3 +54,6 @@ def share() -> None:
         connection.execution_options(compiled_cache=shared)
 
     event.listen(Engine, "engine_connect", take)
+    for ddl in (sqlite, postgres):
+        kept = cache(lambda said=ddl.statements: tuple(said()))
+        ddl.statements = kept  # type: ignore[assignment]

@@ -30,7 +30,7 @@ STOCK = ("--species", "elm (invented)", "--thickness", "17", "--width", "150")
 
 # Who and what machine a command is by, where it does not say so itself.
 WHO = ("LOGNAME", "USER", "LNAME", "USERNAME", "FITLOG_MACHINE")
-_BUILT: dict[tuple[object, ...], bytes] = {}
+_BUILT: dict[tuple[object, ...], dict[Path, bytes]] = {}  # what lies in its home, by its path
 
 
 class Result:
@@ -107,22 +107,27 @@ class Shop:
         return self.built(_start, machine, line)
 
     def built(self, build: Callable[..., object], *told: Any) -> Shop:
-        """Have the log that `build` makes of an empty shop, told this.
+        """Have what `build` makes of an empty shop, told this: its log, and what else it writes
+        into the home.
 
         It is made by its commands once in a process; the next test's own shop gets a copy of the
-        file. Any other shop has it made: two logs of one test are never copies of each other.
+        files. Any other shop has it made: two logs of one test are never copies of each other.
         """
         if not self.alone or self.db.exists() or os.environ.get("FITLOG_DB") != str(self.db):
             build(self, *told)
             return self
         key = (build, str(told), *(os.environ.get(name) for name in WHO))
         if key in _BUILT:
-            self.db.touch(0o600)
-            self.db.write_bytes(_BUILT[key])
+            for name, held in _BUILT[key].items():
+                path = self.home / name
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.touch(0o600)
+                path.write_bytes(held)
         else:
             build(self, *told)
             assert not Path(f"{self.db}-wal").exists(), "somebody has the log open still"
-            _BUILT[key] = self.db.read_bytes()
+            paths = (path for path in self.home.rglob("*") if path.is_file())
+            _BUILT[key] = {path.relative_to(self.home): path.read_bytes() for path in paths}
         return self
 
     def everything(self) -> list[str]:

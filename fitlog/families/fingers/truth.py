@@ -58,9 +58,9 @@ def misfits(joint: Fingers, drawn: Drawn, settings: Settings, own: float) -> dic
 
 def another(own: float, nth: int) -> float:
     """Return a standard normal draw that depends on another one as its later digits do: the nth of
-    them, the first being itself.
+    them, the first being itself; 0 of 0.
     """
-    if nth == 0:
+    if nth == 0 or own == 0:
         return own
     share = math.modf(_NORMAL.cdf(own) * 1000003 * nth)[0]
     return _NORMAL.inv_cdf(min(max(share, 1e-9), 1 - 1e-9))

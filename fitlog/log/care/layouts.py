@@ -82,7 +82,7 @@ def anew(store: Store) -> Made:
         with store._transaction("BEGIN") as connection:
             connection.exec_driver_sql(f"CREATE SCHEMA {_ANEW}")
             connection.exec_driver_sql(f"SET LOCAL search_path = {_ANEW}")
-            for statement in server_ddl.statements():
+            for statement in server_ddl.requests():
                 connection.exec_driver_sql(statement, execution_options={"no_parameters": True})
             made = _of_server(connection)
             raise _Made

@@ -23,6 +23,7 @@ APPLICATION, TABLE = "fitlog", "fitlog_layout"
 # Writers take turns, those at a plain shell too: by a lock on an empty table, which nobody holds
 # without a right to it. It keeps no reader out.
 TURN = "LOCK TABLE fitlog_turn IN EXCLUSIVE MODE"
+AT_ONCE = 40  # statements of a request: done long before a server is taken for silent
 MOST_SKIPPED = (
     1_000_000  # numbers that even the owner leaves out at once: the last is never reached
 )
@@ -150,6 +151,15 @@ def statements() -> Iterator[str]:
     )
     yield "COMMENT ON TABLE fitlog_turn IS 'Locked by who writes, so that one waits for another.'"
     yield f"INSERT INTO fitlog_layout VALUES ('{APPLICATION}', {layout.VERSION})"
+
+
+def requests() -> Iterator[str]:
+    """Yield the same in few requests, each for one way to the server and back: the first two by
+    themselves, whose refusals are told apart.
+    """
+    path, mark, *others = statements()
+    yield from (path, mark)
+    yield from (";\n".join(others[at : at + AT_ONCE]) for at in range(0, len(others), AT_ONCE))
 
 
 def create(table: Table) -> str:

@@ -152,7 +152,7 @@ class ServerStore(engine.Store):
             plain: Any = connection.connection.driver_connection
             if plain.info.server_version < server_ddl.LEAST * 10_000:
                 raise told.old_server(self.where, server_ddl.LEAST)
-            for statement in server_ddl.statements():
+            for statement in server_ddl.requests():
                 try:
                     connection.exec_driver_sql(statement, execution_options=PLAIN)
                 except DBAPIError as error:

@@ -171,15 +171,8 @@ REFUSED = (
 @pytest.fixture
 def shop(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> Shop:
     """A shop with something in every part of the log, in the folder at hand."""
-    shop.built(_work)
-    shop.words("words add butter = good")
-    shop.words(f"log backup {shop.home}/there.backup")
-    shop.words(f"log export {shop.home}/there.json")
-    (shop.home / "good.csv").write_text("said\nslightly tight\n")
-    (shop.home / "bad.csv").write_text("said,height\ngood,12\nnonsense,twelve\n")
-    (shop.home / "bad.json").write_text('{"fitlog": "log", "version": 99}\n')
     monkeypatch.chdir(shop.home)
-    return shop
+    return shop.built(_work)
 
 
 def _work(shop: Shop) -> None:
@@ -196,8 +189,14 @@ def _work(shop: Shop) -> None:
         "start --bit marsh --stock elm --tails 5",
         "cut tight",
         "cut slightly tight, gap far 0.4",
+        "words add butter = good",
+        f"log backup {shop.home}/there.backup",
+        f"log export {shop.home}/there.json",
     ):
         shop.words(line)
+    (shop.home / "good.csv").write_text("said\nslightly tight\n")
+    (shop.home / "bad.csv").write_text("said,height\ngood,12\nnonsense,twelve\n")
+    (shop.home / "bad.json").write_text('{"fitlog": "log", "version": 99}\n')
 
 
 def one(result: Result) -> Any:

@@ -48,18 +48,19 @@ def spoken(cut: TrialCut | Piece, ruler: Ruler, *, whose: bool = False) -> str:
     shares = speech_of(cut.settings.family.name).shares
     parts = [
         f"{f'{tell(s.aspect)} ' if whose and shares(s.aspect, s.word) else ''}"
-        f"{s.word}{_size(s.size, ruler)}"
+        f"{s.word}{size(s.size, ruler)}"
         for s in cut.verdict.said
     ]
     parts += [
-        f"{tell('gap') if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
+        f"{tell('gap') if f.place == 'unplaced' else 'gap ' + f.place}{size(f.size, ruler)}"
         for f in cut.verdict.faults
     ]
     return ", ".join(parts) or tell("nothing judged")
 
 
-def _size(size: float | None, ruler: Ruler) -> str:
-    return "" if size is None else f" {ruler.length(size)}"
+def size(number: float | None, ruler: Ruler) -> str:
+    """Return the number said with a word, as it stands behind it."""
+    return "" if number is None else f" {ruler.length(number)}"
 
 
 def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:

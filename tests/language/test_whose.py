@@ -144,5 +144,5 @@ def test_a_later_stage_has_its_turn_once_the_first_is_right() -> None:
             plan=SimpleNamespace(family=family), pieces=partial(list, pieces[:count])
         )
         now = tuned_now(cast(SetUp, setup))
-        assert now == (expected,)
+        assert now == (expected, "corner", "fit")
         assert list(heard("proud", speech_of("lock-mitre"), now)) == [expected]

@@ -110,8 +110,8 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
 
 
 def tuned_now(setup: SetUp) -> tuple[Aspect, ...]:
-    """Return the aspects of the stage that a set-up is in, in their order: the first in which one
-    was not last said to be right, the last where all were.
+    """Return the aspects that are judged in the stage that a set-up is in, those without a setting
+    in every one. It is the first stage in which one was not last said to be right, else the last.
     """
     family = setup.plan.family
     last = {said.aspect: said.word for piece in setup.pieces() for said in piece.verdict.said}
@@ -121,7 +121,8 @@ def tuned_now(setup: SetUp) -> tuple[Aspect, ...]:
         if last.get(aspect) != family.kind(aspect).settling
     ]
     stage = min(stages, default=family.settings[-1].stage)
-    return tuple(aspect for aspect in family.tuned if family.stage_of(aspect) == stage)
+    own = family.setting_of
+    return tuple(a for a in family.aspects if a not in own or family.stage_of(a) == stage)
 
 
 def numbered(reader: Reader, joint: str, said: Said, text: str) -> Reported:

@@ -32,6 +32,10 @@ def advise(setup: SetUp, past: History) -> Advice:
     misfit = misfits(known, made.base, plan.figures(last.sizes if last else None))
     moved = moves(found.settings, last) if last else None
     saves, shown = craft.slot_saves(made), craft.shown_by(made)
+    steps = craft.recipe(plan, found.settings, shown, made.asked)
+    reasons = next_reasons(made, misfit) if last else first_reasons(known, found.settings)
+    if moved is not None and any(said.code == "same-end" for said in reasons):
+        steps = craft.again(steps, moved)
     status: Status = setup.outcome or ("ready" if ready else "tuning")
     advice = Advice(
         status=status,
@@ -44,7 +48,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         window={a: known.joint.window(a) for a in plan.in_play},
         misfit=misfit,
         pieces_left=0.0 if ready else made.outlook.pieces_left(made.unsettled),
-        reasons=next_reasons(made, misfit) if last else first_reasons(known, found.settings),
+        reasons=reasons,
         notices=(
             *run_remarks(setup, past),
             *craft.offer(made, saves),
@@ -58,7 +62,7 @@ def advise(setup: SetUp, past: History) -> Advice:
         zero=made.zero,
         chance_real=made.chance_real,
         brief=tuple(brief(made, misfit)),
-        steps=craft.recipe(plan, found.settings, shown, made.asked),
+        steps=steps,
         shown_by=shown,
         slot_saves=saves,
     )

@@ -81,6 +81,11 @@ class Craft(Protocol):
         can show; asked: the aspects that it is cut for, () for all in play.
         """
 
+    def again(self, steps: tuple[Remark, ...], moves: Mapping[str, float]) -> tuple[Remark, ...]:
+        """Return the steps of another cut where the last piece was cut, from those of a fresh one.
+        moves: of the settings, mm.
+        """
+
     def test_stock(self, plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
         """Return the scraps to prepare for so many test pieces, each with count, ends, width,
         thickness and length, mm. first: the settings of the first piece.

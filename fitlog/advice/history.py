@@ -18,7 +18,7 @@ from ..estimator.posterior import Normal
 from ..estimator.scale import Meeting, Scale
 from ..families import Joint, joint_of, word_sets
 from .lessons import Lesson, learn
-from .voices import Edges, Speaker, meetings, scale_of, voices
+from .voices import Speaker, carried, meetings, scale_of, usual_edges, voices
 
 
 class Joined(NamedTuple):
@@ -84,27 +84,20 @@ class History:
         found: dict[Speaker, list[Meeting]] = {}
         for setup, pieces in self._opened:
             for speaker, meeting in meetings(joint_of(setup.plan), pieces):
-                found.setdefault(speaker, []).append(meeting)
+                own = word_sets(setup.plan.joint, speaker[1])[""]
+                met = carried(meeting, own, usual_edges(speaker[1]))
+                found.setdefault(speaker, []).append(met)
         return found
 
     @cached_property
     def scales(self) -> dict[Speaker, Scale]:
         """How people use their words, where readings met them."""
-        return {
-            speaker: scale_of(self._usual[speaker[1]], met) for speaker, met in self.met.items()
-        }
+        return {one: scale_of(usual_edges(one[1]), met) for one, met in self.met.items()}
 
     @cached_property
     def voices(self) -> Voices:
         """The same as the joints use it."""
-        return voices(self.scales, self._usual)
-
-    @cached_property
-    def _usual(self) -> dict[Aspect, Edges]:
-        """The usual edges between the words of each aspect that somebody's scale is learnt of."""
-        spoken = {aspect for _, aspect in self.met}
-        families = dict.fromkeys(setup.plan.family for setup, _ in self._opened)
-        return {a: word_sets(f.name, a)[""] for f in families for a in spoken if a in f.by_aspect}
+        return voices(self.scales)
 
     @cached_property
     def lessons(self) -> list[Lesson]:

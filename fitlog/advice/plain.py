@@ -92,6 +92,11 @@ def recipe(
     return ()
 
 
+def again(steps: tuple[Remark, ...], moves: Mapping[str, float]) -> tuple[Remark, ...]:
+    """The same steps."""
+    return steps
+
+
 def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
     """A scrap of the pieces' own size for each two."""
     size = {name: plan.figures()[name] for name in ("width", "thickness")}

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect
 from collections.abc import Iterable, Mapping, Sequence
 
 from .. import defaults
 from ..domain import Aspect, Piece
 from ..estimator.evidence import Voice, Voices
 from ..estimator.scale import Meeting, Scale, assumed, learn_scale
-from ..families import Joint
+from ..families import Joint, word_sets
+from ..families.names import FAMILIES
 from .settled import nominal
 
 Speaker = tuple[str, Aspect]
@@ -77,13 +79,29 @@ def assumed_scale(usual: Edges) -> Scale:
     return assumed(usual, defaults.WORD_NOISE, defaults.BAND_EDGES)
 
 
-def voices(found: Mapping[Speaker, Scale], usual: Mapping[Aspect, Edges]) -> Voices:
-    """Return scales as the joints use them; those that are only assumed are left out. usual: the
-    edges between the words of each aspect, mm.
+def usual_edges(aspect: Aspect) -> Edges:
+    """Return the edges between the words of an aspect that a scale is learnt about, mm: those of
+    the first family that has it.
     """
-    return {
-        speaker: _voice(usual[speaker[1]], scale) for speaker, scale in found.items() if scale.met
-    }
+    kinds = ((f, f.by_aspect[aspect]) for f in FAMILIES.values() if aspect in f.by_aspect)
+    return word_sets(next(family.name for family, kind in kinds if kind.scaled), aspect)[""]
+
+
+def carried(meeting: Meeting, own: Edges, usual: Edges) -> Meeting:
+    """Return what a word met as it lies among the usual edges. own: those of the joint at hand, mm,
+    such as a tenon's, whose every word means less play; a person shifts both alike.
+    """
+    above = bisect(own, meeting.mean)
+    at = min(max(above, 1), len(own) - 1)
+    share = min(max((meeting.mean - own[at - 1]) / (own[at] - own[at - 1]), 0.0), 1.0)
+    shifts = [there - here for there, here in zip(usual, own, strict=True)]
+    shift = shifts[at - 1] + share * (shifts[at] - shifts[at - 1])
+    return meeting._replace(mean=meeting.mean + shift)
+
+
+def voices(found: Mapping[Speaker, Scale]) -> Voices:
+    """Return scales as the joints use them; those that are only assumed are left out."""
+    return {one: _voice(usual_edges(one[1]), scale) for one, scale in found.items() if scale.met}
 
 
 def _voice(usual: Edges, scale: Scale) -> Voice:

@@ -111,6 +111,18 @@ def contradiction(old: str, new: str, aspect: Aspect) -> Refused:
     )
 
 
+def none_of(word: str, aspect: Aspect, speech: Speech) -> NotUnderstood:
+    """Return the error for a word that is never said of an aspect."""
+    return NotUnderstood(
+        "bad-word",
+        "{word} is no word for the {aspect}",
+        "{advised}",
+        word=quoted(word),
+        aspect=aspect,
+        advised=speech.advice(aspect),
+    )
+
+
 def no_side(word: str, speech: Speech) -> NotUnderstood:
     """Return the error for a word of a side without one."""
     return NotUnderstood(

@@ -17,26 +17,30 @@ from .speech import GAP, Speech
 from .understood import NUMBER, strange, understood
 from .units import UNIT_WORDS, Length, parse_length
 from .usual import ARTICLES, BREAK, BREAKS, DEGREES, FILLERS, Asked, tokens
+from .whose import ascribed
 
 # The largest gap that is taken for one, mm: common practice, no source.
 FAULT_GAP_LIMIT = 10.0
 
 
-def parse_phrases(words: Sequence[str] | str, speech: Speech, *, units: str = "mm") -> Verdict:
+def parse_phrases(
+    words: Sequence[str] | str, speech: Speech, *, units: str = "mm", now: Sequence[Aspect] = ()
+) -> Verdict:
     """Return what was said; an aspect that is not mentioned stays None, empty input gives an empty
     verdict.
 
     words: the text, or its words as a shell hands them over.  speech: how people speak of the
-    joint. units: preferred unit of bare numbers. Raises `Refused` for what contradicts itself or
-    cannot be, `NotUnderstood` for what means nothing here.
+    joint. units: preferred unit of bare numbers. now: the aspects that are tuned now: of one of
+    them is a word said that several share, where no name leads it. Raises `Refused` for what
+    contradicts itself or cannot be, `NotUnderstood` for what means nothing here.
     """
     text = words if isinstance(words, str) else " ".join(words)
     if len(text) > TEXT_LIMIT:
         raise misheard.too_long(len(text), speech)
-    return _Listener(tokens(text), speech, units).verdict()
+    return _Listener(tokens(text), speech, units, now).verdict()
 
 
-def _put(typed: list[str], speech: Speech) -> tuple[list[str], list[int]]:
+def _put(typed: list[str], speech: Speech, now: Sequence[Aspect]) -> tuple[list[str], list[int]]:
     """Return what was typed in the words of the grammar, and the place of each among the tokens.
 
     Raises `NotUnderstood` for a phrase that may mean several things ("which-meaning"), unless a
@@ -49,6 +53,7 @@ def _put(typed: list[str], speech: Speech) -> tuple[list[str], list[int]]:
                 raise misheard.not_known(typed[at], speech, typed, at)
             raise misheard.which(typed, start, end, meaning, speech)
         found += ((word, start) for word in meaning)
+    found = ascribed(found, typed, speech, now)
     return [word for word, _ in found], [at for _, at in found]
 
 
@@ -57,9 +62,9 @@ class _Listener:
     `number`; `typed`: the tokens as typed, `origin` the place in them of each one read.
     """
 
-    def __init__(self, typed: list[str], speech: Speech, units: str) -> None:
+    def __init__(self, typed: list[str], speech: Speech, units: str, now: Sequence[Aspect]) -> None:
         self.typed, self.speech, self.units, self.at = typed, speech, units, 0
-        self.tokens, self.origin = _put(typed, speech)
+        self.tokens, self.origin = _put(typed, speech, now)
         self.degree: str | None = None
         self.number: str | None = None
         self.said: dict[Aspect, Said] = {}

@@ -19,6 +19,7 @@ from .usual import Asked, Parts, Usual, longest, parts_of
 
 DEGREES = ("slightly", "very")
 GAP = "gap"
+SETTLED = ("good", "ok", "okay", "fine")  # behind the name of an aspect: its word that settles
 LARGEST = 10.0  # mm: common practice, no source
 
 
@@ -41,7 +42,9 @@ class Speech:
     without_number: the refusal of a number (as typed) with a word that stands for no length.
     columns: the words that head a column of a table, by our own name for it (`exchange.columns`),
     the one that is written first.  pairs: the columns of a reading of two numbers, by its kind.
-    read_beside: aspects whose number without a word is a reading, with its kind.
+    read_beside: aspects whose number without a word is a reading, with its kind. shared: words said
+    of several aspects, each with what it is in the words of those whose own it is not, " / "
+    between what it may be.
     """
 
     family: Family
@@ -58,6 +61,40 @@ class Speech:
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     pairs: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     read_beside: Mapping[Aspect, str] = field(default_factory=dict)
+    shared: Mapping[str, Mapping[Aspect, str]] = field(default_factory=dict)
+
+    @cached_property
+    def names(self) -> dict[str, Aspect]:
+        """What aspects are called, as far as that is no word of the grammar."""
+        called = {**{aspect: aspect for aspect in self.family.aspects}, **self.spellings}
+        plain = {part for parts in self.plain for part in parts}
+        taken = {*plain, *self.graded, *self.gaps, *self.sides}
+        return {name: aspect for name, aspect in called.items() if name not in taken}
+
+    def aspects_of(self, word: str) -> tuple[Aspect, ...]:
+        """Return the aspects that a word, without its degree, is said of; whose own it is first."""
+        own = self._owner(word)
+        borrowed = self.shared.get(word, {})
+        return (*([] if own is None else [own]), *(one for one in borrowed if one != own))
+
+    def said_of(self, aspect: Aspect, word: str) -> str | None:
+        """Return what a word, without its degree, is in an aspect's own words; None for no word of
+        its.
+        """
+        if self._owner(word) == aspect:
+            return word
+        settled = self.family.kind(aspect).settling if word in SETTLED else None
+        return self.shared.get(word, {}).get(aspect, settled)
+
+    def _owner(self, word: str) -> Aspect | None:
+        plain = self.plain.get((word,))
+        return plain[0] if plain else self.graded.get(word)
+
+    def shares(self, aspect: Aspect, word: str) -> bool:
+        """Tell whether an aspect's word, as it is logged, has a name with it to be told apart."""
+        base = _base(word)
+        borrowing = (own for one in self.shared.values() for a, own in one.items() if a == aspect)
+        return base in self.shared or any(base in own.split(" / ") for own in borrowing)
 
     def number(self, aspect: Aspect) -> tuple[str, float]:
         """Return what the number said with an aspect's word is called, and its largest, mm."""
@@ -144,6 +181,7 @@ class Speech:
         single |= {(place,): frozenset((GAP,)) for place in self.places}
         single |= {(side,): frozenset((aspect,)) for side, aspect in self.sides.items()}
         single |= {parts: frozenset((aspect,)) for parts, (aspect, _) in self.plain.items()}
+        single |= {(one,): frozenset(self.aspects_of(one)) for one in self.shared}
         return single | {parts: self._about(meaning) for parts, meaning in self.usual.items()}
 
     def _about(self, meaning: Parts | Asked) -> frozenset[str]:

@@ -61,5 +61,6 @@ def _known(token: str, speech: Speech) -> bool:
         or NUMBER.match(token) is not None
         or any(token in t for t in (ARTICLES, FILLERS, DEGREES, UNIT_WORDS, speech.fillers))
         or any(token in t for t in (speech.graded, speech.gaps, speech.sides, speech.places))
+        or any(token in t for t in (speech.shared, speech.names))
         or any(token in parts for parts in speech.plain)
     )

@@ -12,7 +12,7 @@ from ..domain.standing import chances_of, for_real_boards
 from ..domain.standing import standing as decided
 from ..families.screens import screens_of
 from ..families.telling import COMMANDS, say
-from ..families.typed import typed_of
+from ..families.typed import speech_of, typed_of
 from ..language.english.names import woods
 from ..language.numbers import percent
 from ..language.saying import Spelling
@@ -22,11 +22,11 @@ from .screen import Screen
 from .standing import said
 
 
-def told(cut: TrialCut, ruler: Ruler) -> str:
+def told(cut: TrialCut, ruler: Ruler, *, whose: bool = False) -> str:
     """Return all that was said and measured of a piece, in the user's units; where that is nothing,
-    the note on it.
+    the note on it. whose: with the aspect's name before a word that several share.
     """
-    said = [] if cut.verdict.empty else [spoken(cut, ruler)]
+    said = [] if cut.verdict.empty else [spoken(cut, ruler, whose=whose)]
     return (
         ", ".join([*said, *(_reading(r, cut.settings.family.name, ruler) for r in cut.readings)])
         or cut.note
@@ -43,18 +43,24 @@ def _reading(reading: Reading, joint: str, ruler: Ruler) -> str:
     return f"{name}{rods} {ruler.length(reading.value)}"
 
 
-def spoken(cut: TrialCut | Piece, ruler: Ruler) -> str:
-    """Return a verdict in words with sizes in the user's units."""
-    parts = [f"{s.word}{_size(s.size, ruler)}" for s in cut.verdict.said]
+def spoken(cut: TrialCut | Piece, ruler: Ruler, *, whose: bool = False) -> str:
+    """Return a verdict in words with sizes in the user's units. whose: as of `told`."""
+    shares = speech_of(cut.settings.family.name).shares
+    parts = [
+        f"{f'{tell(s.aspect)} ' if whose and shares(s.aspect, s.word) else ''}"
+        f"{s.word}{size(s.size, ruler)}"
+        for s in cut.verdict.said
+    ]
     parts += [
-        f"{tell('gap') if f.place == 'unplaced' else 'gap ' + f.place}{_size(f.size, ruler)}"
+        f"{tell('gap') if f.place == 'unplaced' else 'gap ' + f.place}{size(f.size, ruler)}"
         for f in cut.verdict.faults
     ]
     return ", ".join(parts) or tell("nothing judged")
 
 
-def _size(size: float | None, ruler: Ruler) -> str:
-    return "" if size is None else f" {ruler.length(size)}"
+def size(number: float | None, ruler: Ruler) -> str:
+    """Return the number said with a word, as it stands behind it."""
+    return "" if number is None else f" {ruler.length(number)}"
 
 
 def advice(screen: Screen, setup: SetUp, found: Advice, ruler: Ruler) -> None:

@@ -25,7 +25,7 @@ _ROWS, _NARROW_ROWS = 20, 24
 
 def understood(screen: Screen, cut: TrialCut, setup: SetUp, ruler: Ruler) -> None:
     """Say what was understood of a cut, and each setting that was said and is not as advised."""
-    words = told(cut, ruler)
+    words = told(cut, ruler, whose=True)
     wood = f"; {cut.scrap or tell('scrap')}" if cut.scrap or cut.sizes else ""
     if cut.slot:
         screen.line("Slot: {told}.", told=words)

@@ -71,4 +71,5 @@ def speech_of(
         },
         pairs={"jaws": ("jaws_inside", "jaws_outside")} if "jaws" in family.readings else {},
         read_beside={FIT: "feeler"} if FIT in family.aspects else {},
+        shared={"tight": {SHOULDER: "closed"}} if FIT in family.aspects else {},
     )

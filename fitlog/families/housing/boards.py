@@ -57,6 +57,7 @@ def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) 
                     remark("sides-one-edge"),
                     remark("sides-first", height=dial[HEIGHT]),
                     remark("sides-second", second=settings[SECOND]),
+                    remark("sides-try"),
                 ),
             ),
             ("Shelves", shelves),

@@ -28,6 +28,7 @@ from .names import FIT, SECOND, set_to
 from .plan import housing
 
 __all__ = [
+    "again",
     "cautions",
     "check",
     "check_slot",
@@ -97,6 +98,12 @@ def recipe(
         remark("housing-second", second=settings[SECOND]),
         remark("housing-try"),
     )
+
+
+def again(steps: tuple[Remark, ...], moves: Mapping[str, float]) -> tuple[Remark, ...]:
+    """In the same slot there is nothing to prepare, and no first pass unless it goes deeper."""
+    done = {"housing-scraps"} | ({"housing-first"} if abs(moves[HEIGHT]) < 1e-9 else set())
+    return tuple(step for step in steps if step.code not in done)
 
 
 def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:

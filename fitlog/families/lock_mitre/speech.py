@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...language.speech import Speech
 from ...language.usual import usual
-from .english.usual import ASKED, FAULTY, MEANT, WHEN
+from .english.usual import ASKED, FAULTY, MEANT, SHARED, WHEN
 from .names import CORNER, FENCE, HEIGHT, LOCK_MITRE, OFFSET
 
 STEP_LIMIT = 10.0  # mm: more is no such joint
@@ -16,13 +16,17 @@ SPEECH = Speech(
         FENCE: ("the step of the two uprights", STEP_LIMIT),
         CORNER: ("the step at the corner", STEP_LIMIT),
     },
-    fillers=(CORNER, "joint", "flats", "uprights", "turned", "piece", "pair", "step"),
+    fillers=(CORNER, "joint", "flats", "uprights", "turned", "piece", "pair", "step", "two", "one"),
     remedies=dict.fromkeys(
         FAULTY,
         "what is not alike all along, or was spoilt, no setting cures: fitlog fault WORDS",
     ),
     usual=usual(MEANT, ASKED),
     when=WHEN,
+    spellings={"flats": HEIGHT, "uprights": FENCE, "flat": CORNER},
+    shared={
+        word: dict(zip((HEIGHT, FENCE, CORNER), own, strict=True)) for word, own in SHARED.items()
+    },
     example="proud 0.4, over 0.1",
     columns={
         HEIGHT: ("height", "bit height"),

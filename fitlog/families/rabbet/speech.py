@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ..half_blind.english.usual import SIDES
 from ..sheets.english.usual import MEANT
+from ..sheets.names import DEPTH
 from ..sheets.speech import STEP_LIMIT, speech_of
 from .names import FACE, RABBET
 
@@ -27,15 +28,17 @@ _WHEN = {
     "shy": "it lies below the end",
     "flush": "level to the touch",
 }
+_SPEECH = speech_of(
+    RABBET,
+    _FACE,
+    {},
+    {word: told for word, told in SIDES.items() if word in ("proud", "shy")},
+    {FACE: ("the step of the face", STEP_LIMIT)},
+    _WHEN,
+    {},
+)
 SPEECH = replace(
-    speech_of(
-        RABBET,
-        _FACE,
-        {},
-        {word: told for word, told in SIDES.items() if word in ("proud", "shy")},
-        {FACE: ("the step of the face", STEP_LIMIT)},
-        _WHEN,
-        {},
-    ),
+    _SPEECH,
     spellings={"faces": FACE, "mate": FACE},
+    shared={**_SPEECH.shared, "flush": {DEPTH: "right"}, "right": {FACE: "flush"}},
 )

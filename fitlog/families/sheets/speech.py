@@ -30,4 +30,6 @@ def speech_of(
         usual={**usual({**MEANT, **meant}, asked), **usual(sides)},
         when={**WHEN, **when},
         read_beside=read_beside,
+        # How deep a cut is, is a step as well; which one "proud" is, hangs on what is looked at.
+        shared={"shy": {DEPTH: "shallow"}, "proud": {DEPTH: "shallow / deep"}},
     )

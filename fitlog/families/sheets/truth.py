@@ -4,11 +4,11 @@ promises. Names and numbers of the shops are all invented. Lengths are mm.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from ...domain import Aspect, Bit, Plan, Settings, Stock
+from ...domain import Aspect, Bit, Machine, Plan, Settings, Stock
 from ..drawn import Drawn, Shown
 from .joint import Sheeted
 from .plan import SheetPlan
@@ -36,15 +36,65 @@ SHEETS = (11.0, 17.0)  # as measured, for each bit
 SPREAD = 0.4  # by how much a season's sheets differ, either way
 
 
-def misfits(joint: Sheeted, drawn: Drawn, settings: Settings, own: float) -> dict[Aspect, float]:
-    """Return the true misfits of a piece: everything is a straight line."""
-    figures = joint.plan.figures()
-    return {
-        aspect: joint.nominal(aspect, settings, figures)
-        + off(joint, drawn, aspect, settings)
-        + joint.piece_sd(aspect) * own
-        for aspect in joint.plan.family.setting_of
-    }
+@dataclass(frozen=True)
+class Shop:
+    """One joint's shops. joint, plan: what they are made of; share: of the side's thickness, how
+    deep it is cut; about: settings to work out what is not straight, mm; bit: the only one, None:
+    those above.
+    """
+
+    joint: Callable[[Plan], Sheeted]
+    plan: Callable[..., SheetPlan]
+    share: float
+    about: Settings
+    bit: Bit | None = None
+
+    def misfits(
+        self, plan: Plan, drawn: Drawn, settings: Settings, own: float
+    ) -> dict[Aspect, float]:
+        """Everything is a straight line."""
+        joint, figures = self.joint(plan), plan.figures()
+        return {
+            aspect: joint.nominal(aspect, settings, figures)
+            + off(joint, drawn, aspect, settings)
+            + joint.piece_sd(aspect) * own
+            for aspect in joint.plan.family.setting_of
+        }
+
+    def fitting(self, plan: Plan, drawn: Drawn) -> float:
+        """The lead's setting that truly brings the middle of its window."""
+        joint, lead = self.joint(plan), plan.family.lead
+        wanted = joint.window(lead).middle - off(joint, drawn, lead, self.about)
+        return joint.setting_for(lead, wanted, self.about)
+
+    def plan_for(
+        self,
+        bit: Bit,
+        stock: Stock,
+        pin_stock: Stock,
+        machine: Machine | None,
+        in_play: tuple[Aspect, ...],
+        words_only: bool,
+    ) -> SheetPlan:
+        """As deep as usual, the sheet measured at the joint."""
+        parts, thick = (bit, stock, pin_stock, machine), stock.thickness
+        sizes = stock.width, thick, pin_stock.thickness
+        sheet, depth = pin_stock.thickness, self.share * thick
+        return self.plan(*parts, *sizes, in_play, words_only, sheet=sheet, depth=depth)
+
+    def invented(
+        self,
+        draw: Sequence[float],
+        share: float,
+        machine: Machine,
+        in_play: tuple[Aspect, ...],
+        words_only: bool,
+        bias: Mapping[str, float] | None,
+    ) -> Plan:
+        """A bit, a side and a sheet of the shop."""
+        bit, side, sheet = drawn_from(draw)
+        plan = self.plan_for(self.bit or bit, side, sheet, machine, in_play, words_only)
+        return of_sheet(plan, share)
 
 
 def off(joint: Sheeted, drawn: Drawn, aspect: Aspect, settings: Settings) -> float:
@@ -52,13 +102,6 @@ def off(joint: Sheeted, drawn: Drawn, aspect: Aspect, settings: Settings) -> flo
     terms = joint.terms(aspect, settings)
     closed = sum(t.factor * drawn.off[t.key[0]] for t in terms if t.key[0] in CLOSED)
     return closed + drawn.shift[aspect]
-
-
-def fitting(joint: Sheeted, drawn: Drawn, about: Settings) -> float:
-    """Return the lead's setting that truly brings the middle of its window."""
-    lead = joint.plan.family.lead
-    wanted = joint.window(lead).middle - off(joint, drawn, lead, about)
-    return joint.setting_for(lead, wanted, about)
 
 
 def stands_for(plan: Plan, drawn: Drawn) -> dict[Aspect, float]:

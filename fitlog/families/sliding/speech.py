@@ -57,4 +57,5 @@ SPEECH = Speech(
         "over_rods": ("over_rods", "over_rod"),
     },
     read_beside={FIT: "pull_gap"},
+    shared={"tight": {SHOULDER: "closed"}},
 )

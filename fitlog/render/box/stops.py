@@ -15,6 +15,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..whence import whence
 
 COLUMNS = (
     *("stop", "board", "from_edge_mm", "fence_exact_mm", "fence_set_mm", "fence_second_mm"),
@@ -24,7 +25,7 @@ WIDTHS = ("fingers", "ends", "width_mm", "width_in")
 
 
 def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
-    """Print the boards of a job with what to do before each part."""
+    """Print the boards of a job with what to do before each part; every: and why."""
     assert isinstance(job, FingerJob)
     plan, asked = job.setup.plan, next(w for w in job.widths if w.asked)
     if told := unsettled(job.standing):
@@ -55,6 +56,14 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
             screen.head(title)
         for remark in remarks:
             screen.line(f"- {say(remark, ruler)}", indent="  ")
+    if every:
+        alike = tell(
+            "Fingers that end alike: {pitch} from finger to finger, once less than there are, and "
+            "one finger.",
+            pitch=ruler.length(job.pitch),
+        )
+        alone = tell("Each stop is rounded by itself, so that no rounding adds up.")
+        whence(screen, job, ruler, alike, *([alone] if job.stops else []))
 
 
 def _table_of(screen: Screen, heading: str, job: FingerJob, ruler: Ruler) -> None:

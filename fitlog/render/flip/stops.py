@@ -12,14 +12,13 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
 
 
 def stops(screen: Screen, job: FlipJob, ruler: Ruler, *, every: bool) -> None:
-    """Print what is measured off, and what to do before each part; it is short enough to be told
-    whole.
-    """
+    """Print what is measured off, and what to do before each part; every: and why."""
     plan = job.setup.plan
     if told := unsettled(job.standing):
         screen.head(told)
@@ -47,6 +46,8 @@ def stops(screen: Screen, job: FlipJob, ruler: Ruler, *, every: bool) -> None:
             screen.head(title)
         for remark in remarks:
             screen.line(f"- {say(remark, ruler)}", indent="  ")
+    if every:
+        whence(screen, job, ruler)
 
 
 def _called(name: str) -> str:

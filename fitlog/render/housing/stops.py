@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from collections.abc import Iterator
 
 from ...document import Document, on_scale, remarks_document
 from ...families.boards import Job
@@ -13,6 +14,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
 PLACES = ("housing", "fence", "near wall", "rounded by")
@@ -20,7 +22,7 @@ PLACES = ("housing", "fence", "near wall", "rounded by")
 
 def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
     """Print settings, what is measured off, the places, what to do before each part and what to
-    mind.
+    mind; every: and why.
     """
     assert isinstance(job, SheetJob)
     plan = job.setup.plan
@@ -54,6 +56,27 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
         screen.head("Care")
         for caution in job.cautions:
             screen.line(f"- {say(caution, ruler)}", indent="  ")
+    if every:
+        whence(screen, job, ruler, *_reasons(job, ruler))
+
+
+def _reasons(job: SheetJob, ruler: Ruler) -> Iterator[str]:
+    """Yield how the lengths and the places come about."""
+    plan = job.setup.plan
+    for name, mm in job.lengths:
+        if name == "spacer":
+            yield tell("The spacer block is the second pass itself, {long}.", long=ruler.length(mm))
+        elif name == "left":
+            left = ruler.length(mm), ruler.length(plan.tail_thickness)
+            yield tell("Left under the rabbet: {left} of {side}.", left=left[0], side=left[1])
+    if job.places:
+        one = job.places[0]
+        zero = plan.machine.zero("fence") if plan.machine else 0.0
+        yield tell(
+            "Fence: from the edge to the near wall, and half of the {wide} that the bit is "
+            "expected to cut.",
+            wide=ruler.length(2 * (one.exact - zero - one.near)),
+        )
 
 
 def _off(rounding: float, ruler: Ruler) -> str:

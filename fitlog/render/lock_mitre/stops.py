@@ -13,12 +13,13 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
 
 
 def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool = False) -> None:
-    """Print what is set, and what to do before each part; every: with notes and all cautions."""
+    """Print what is set, and what to do before each part; every: and why."""
     assert isinstance(job, MitreJob)
     plan = job.setup.plan
     if told := unsettled(job.standing):
@@ -40,6 +41,14 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool = False) -> Non
             screen.head(heading)
         for step in steps:
             screen.line(f"- {say(step, ruler)}", indent="  ")
+    if every:
+        edge = tell(
+            "Ends shortened by {edge}: half of what both pairs are expected to stand proud."
+            if job.edge > 0
+            else "Ends left {edge} blunt: half of what both pairs are expected to lie shy.",
+            edge=ruler.length(abs(job.edge)),
+        )
+        whence(screen, job, ruler, edge)
 
 
 def as_csv(job: Job) -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from ...domain import Family, Plan, Said, Settings, SetUp, Verdict
+from ...domain import Aspect, Family, Plan, Said, Settings, SetUp, Verdict
 from ...domain.setups import known
 from ...domain.standing import on_test_piece
 from ...errors import NotUnderstood, Refused
@@ -87,7 +87,7 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
     named, moved = changed(reader, setup, settings, _moved_from(setup, typed.after))
     least = typed_of(joint).least_thickness(setup.plan)
     told = Reported(
-        verdict=reader.verdict(typed.words, reader.speech(joint)),
+        verdict=reader.verdict(typed.words, reader.speech(joint), tuned_now(setup)),
         heard=" ".join(typed.words),
         readings=readings(
             reader, joint, [*typed.readings.items(), *named_readings(joint, typed.read)]
@@ -107,6 +107,22 @@ def reported(reader: Reader, setup: SetUp, typed: CutTyped) -> tuple[Reported, V
         ),
     )
     return told, moved
+
+
+def tuned_now(setup: SetUp) -> tuple[Aspect, ...]:
+    """Return the aspects that are judged in the stage that a set-up is in, those without a setting
+    in every one. It is the first stage in which one was not last said to be right, else the last.
+    """
+    family = setup.plan.family
+    last = {said.aspect: said.word for piece in setup.pieces() for said in piece.verdict.said}
+    stages = [
+        family.stage_of(aspect)
+        for aspect in family.tuned
+        if last.get(aspect) != family.kind(aspect).settling
+    ]
+    stage = min(stages, default=family.settings[-1].stage)
+    own = family.setting_of
+    return tuple(a for a in family.aspects if a not in own or family.stage_of(a) == stage)
 
 
 def numbered(reader: Reader, joint: str, said: Said, text: str) -> Reported:

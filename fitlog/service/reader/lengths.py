@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ...domain import LIFT, Machine, Verdict
+from ...domain import LIFT, Aspect, Machine, Verdict
 from ...errors import FitlogError
 from ...families.typed import speech_of
 from ...language.limits import Limit
@@ -56,11 +56,15 @@ class Reader:
         """Return how the person speaks of a joint."""
         return speech_of(joint).with_own(self.own)
 
-    def verdict(self, words: Sequence[str] | str, speech: Speech) -> Verdict:
-        """Read what was said, and ask what may mean several things. Raises as `parse_phrases`."""
+    def verdict(
+        self, words: Sequence[str] | str, speech: Speech, now: Sequence[Aspect] = ()
+    ) -> Verdict:
+        """Read what was said, and ask what may mean several things. now, raises: as of
+        `parse_phrases`.
+        """
         while True:
             try:
-                return parse_phrases(words, speech, units=self.units)
+                return parse_phrases(words, speech, units=self.units, now=now)
             except FitlogError as unclear:
                 chosen = self.asks.chooses(unclear) if self.asks and unclear.choices else None
                 if chosen is None:

@@ -18,9 +18,11 @@ from ...exchange.columns import PLACE, Columns
 from ...exchange.sheet import Line, Problem, Sheet
 from ...families.typed import typed_of
 from ...language.limits import Limit
+from ...language.misheard import none_of
 from ...language.sizes import sized
 from ...language.speech import GAP, Speech
 from ...language.units import Length, quoted
+from ...language.usual import tokens
 from ...texts import tell
 from .. import limits
 from .lengths import Reader
@@ -195,7 +197,12 @@ class _Row:
         return self._reader.verdict(text, self._speech)
 
     def _spoken(self, aspect: Aspect, word: str) -> str:
-        """Return a cell as it is said: of a side alone, the gap there."""
+        """Return a cell as it is said: of a side alone, the gap there; of a word that is another
+        aspect's, too, behind its aspect's name.
+        """
+        whose = self._speech.aspects_of, self._speech.said_of
+        if any(whose[0](w)[:1] != (aspect,) and whose[1](aspect, w) for w in tokens(word)):
+            return f"{aspect} {word}"
         side = re.match(r"\w+\b", word.casefold())
         at_side = side is not None and self._speech.sides.get(side[0]) == aspect
         return f"{GAP} {word}" if at_side else word
@@ -205,14 +212,7 @@ class _Row:
         verdict = self._parsed(self._spoken(aspect, word))
         others = [a for a in self._family.aspects if a != aspect and verdict.of(a) is not None]
         if verdict.of(aspect) is None or others or verdict.faults:
-            raise NotUnderstood(
-                "bad-word",
-                "{word} is no word for the {aspect}",
-                "{advised}",
-                word=quoted(word),
-                aspect=aspect,
-                advised=self._speech.advice(aspect),
-            )
+            raise none_of(word, aspect, self._speech)
         return True
 
     def _readings(self, given: dict[str, Length]) -> tuple[Reading, ...]:

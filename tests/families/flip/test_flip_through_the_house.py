@@ -141,7 +141,7 @@ def test_a_set_up_is_tuned_and_the_next_one_begins_nearer(
 def test_a_tenon_is_told_in_millimetres_and_in_fractions(shop: Shop) -> None:
     stocked(shop, "tenon").run(*start("tenon"))
     text = plain(shop.run("cut", "tight", "--read", "jaws=7.95:8.11").out)
-    assert "Piece 1: tight, mortise 7.95 mm, tenon 8.11 mm by jaws." in text
+    assert "Piece 1: fit tight, mortise 7.95 mm, tenon 8.11 mm by jaws." in text
     assert "Tight, so the bit goes up." in text
     assert "Both faces again: what is raised comes off twice." in text
     shop.words("prefer --units fraction")

@@ -123,7 +123,7 @@ def test_a_set_up_by_eye_starts_as_blind_as_the_first(shop: Shop) -> None:
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(table: Shop) -> None:
     text = speaks_of_mitres(table.run("cut", "shy 0.5, flat shy 0.4, loose").out)
-    assert "Piece 1: shy 0.50 mm, under 0.40 mm, loose." in text
+    assert "Piece 1: height shy 0.50 mm, corner under 0.40 mm, loose." in text
     assert "Shy, so the bit goes up." in text and "Fence: measured, so the fence goes back." in text
     # Blunt: the corner is twice what the fence is off by (reference for families, section 5).
     assert "The edge is blunt by 0.45 mm." in text

@@ -24,8 +24,8 @@ PROUD = (
 SHY = "below; below flush; sits below; sits low; sits shy; set back; sunk; sits under; shy of face"
 FLUSH = "level; dead level; dead flush; bang flush; faces level; faces flush; all flush; even"
 CLOSED = """
-    shoulders closed; shoulder closed; tight shoulders; shoulders tight; shoulders down; both
-    closed; no gap; no gap at shoulder; no gap at shoulders; no light; shut; shoulders shut
+    tight shoulders; shoulders tight; shoulder tight; shoulders down; both closed; no gap; no gap at
+    shoulder; no gap at shoulders; no light; shut; shoulders shut
     """
 OPEN = """
     gap at shoulder; gap at shoulders; gap at both shoulders; both shoulders gap; shoulder gap;

@@ -115,6 +115,10 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "sides-first": sides_first,
     "sides-second": sides_second,
+    "sides-try": same(
+        "Try each sheet in its own slot before the stop is moved: a tight one is passed again, a "
+        "hair further out. A loose one is past help, so begin on the narrow side."
+    ),
     "shelf-cut": shelf_cut,
     "pass-recovered": recovered_from,
     "recovered-check": same(

@@ -1,17 +1,10 @@
 """What makers say of a lock mitre beside the words of the grammar, in English.
 
 Which words they use: common practice, no source. "Proud" and "shy" are said of all three steps; the
-pair or the board that is named tells which, and without one it is the two flats, which come first.
+name before them tells which, and without one it is the two flats, which come first.
 """
 
 from __future__ import annotations
-
-_PROUD = (
-    "{0} proud; {0} stands proud; {0} stand proud; {0} sits proud; {0} sit proud; {0} high; "
-    "{0} stands out; {0} sticks out"
-)
-_SHY = "{0} shy; {0} low; {0} below; {0} sits low; {0} sit low; {0} under; {0} set back"
-_FLUSH = "{0} flush; {0} level; {0} even; {0} dead level"
 
 
 def _of(pattern: str, *names: str) -> str:
@@ -20,18 +13,30 @@ def _of(pattern: str, *names: str) -> str:
 
 _FLATS = ("height", "flats", "two flats", "turned flat", "turned piece", "turned one")
 _UPRIGHTS = ("fence", "uprights", "two uprights", "turned upright")
+_CORNER = ("flat", "corner", "flat board")
+# Each word as it is of the two flats, of the two uprights and of the corner.
+SHARED = {
+    **dict.fromkeys(("proud", "out", "over"), ("proud", "out", "over")),
+    **dict.fromkeys(("shy", "in", "under"), ("shy", "in", "under")),
+    **dict.fromkeys(("flush", "level", "even"), ("flush", "level", "even")),
+}
 MEANT = {
+    "height": "turned flat",
+    "fence": "turned upright",
+    "corner": "flat board",
     "proud": f"""
-        {_of(_PROUD, *_FLATS)}; sticks up; sits up; stands proud; sits proud; as cut piece low
+        sticks up; sits up; stands proud; stand proud; sits proud; sit proud; as cut piece low;
+        {_of("{0} high", *_FLATS)}
         """,
-    "shy": f"{_of(_SHY, *_FLATS)}; sits low; sits shy; as cut piece high; as cut high",
-    "flush": f"{_of(_FLUSH, *_FLATS)}; dead flush; bang flush; flats flush",
-    "out": _of(_PROUD, *_UPRIGHTS) + "; fence out; uprights out; turned upright out",
-    "in": _of(_SHY, *_UPRIGHTS) + "; fence in; uprights in; turned upright in",
-    "level": _of(_FLUSH, *_UPRIGHTS),
-    "over": _of(_PROUD, "flat", "corner", "flat board") + "; upright shy; flat over; overhangs",
-    "under": _of(_SHY, "flat", "corner", "flat board") + "; upright proud; flat under",
-    "even": _of(_FLUSH, "corner", "flat"),
+    "shy": f"""
+        sits low; sit low; sits shy; below; set back; as cut piece high; as cut high;
+        {_of("{0} low", *_FLATS)}
+        """,
+    "flush": "dead flush; bang flush; dead level",
+    "out": "stands out; sticks out; " + _of("{0} high", *_UPRIGHTS),
+    "in": _of("{0} low", *_UPRIGHTS),
+    "over": _of("{0} high", *_CORNER) + "; upright shy; upright sits shy; overhangs",
+    "under": _of("{0} low", *_CORNER) + "; upright proud; upright stands proud",
     "tight": "wont close; wont go home; needs a clamp; binds; jams",
     "loose": "sloppy; slack; play; rattles; wags",
     "good": "fits well; nice fit; perfect fit; slides home; goes home",

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 MEANT = {
     "right": """
-        depth right; right depth; depth good; depth spot on; depth bang on; depth ok; depth fine;
-        spot on depth; deep enough; good depth; on depth
+        depth spot on; depth bang on; spot on depth; deep enough; on depth
         """,
-    "deep": "too deep; cut too deep; depth deep; over depth; goes too deep",
-    "shallow": "not deep enough; too shallow; depth shallow; cut too shallow; under depth",
+    "deep": "too deep; cut too deep; over depth; goes too deep",
+    "shallow": "not deep enough; too shallow; cut too shallow; under depth",
     "gap bottom": """
         wont bottom; doesnt bottom; does not bottom; stays off the bottom; wont seat; wobbles;
         wobbly

@@ -13,6 +13,10 @@ from .names import FACES, FIT, HEIGHT, SHOULDER, STOP
 from .typed import PLAY_LIMIT
 
 STEP_LIMIT = OPEN_LIMIT = 10.0
+READ = {
+    "tenon": "type what was measured with --read jaws=MORTISE:TENON",
+    "tongue-groove": "type what was measured with --read jaws=GROOVE:TONGUE",
+}
 
 
 def _without_number(word: str, typed: str) -> FitlogError:
@@ -50,11 +54,14 @@ def speech_of(
         numbers={a: numbers[a] for a in family.aspects},
         spellings={"face": FACES, "shoulders": SHOULDER},
         fillers=(*family.aspects, "shoulders", "face"),
-        remedies=dict.fromkeys(
-            FAULTY,
-            "what is not alike from piece to piece, or was spoilt, no setting cures: fitlog fault "
-            "WORDS",
-        ),
+        remedies={
+            **(dict.fromkeys(family.readings, READ[family.name]) if family.name in READ else {}),
+            **dict.fromkeys(
+                FAULTY,
+                "what is not alike from piece to piece, or was spoilt, no setting cures: fitlog "
+                "fault WORDS",
+            ),
+        },
         usual={**usual(said, asked), **usual(sides)},
         when={**tests, **WHEN},
         example=example,

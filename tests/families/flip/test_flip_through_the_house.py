@@ -12,13 +12,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from flips_at_work import lap, tenon, tongue
+from flips_at_work import document, lap, start, stocked, tenon, tongue
 from pane import Pane
 from shop import Shop, by_code, make_shop, sentence
 
 from fitlog.domain import Plan, Settings
 from fitlog.families import joint_of, word_sets
-from fitlog.families.example import example_of
 
 PLANS: dict[str, Plan] = {"tenon": tenon(), "tongue-groove": tongue(), "half-lap": lap()}
 OTHERS = ("socket", "tail", "rabbet", "half-blind", "pin board", "key gap", "turn about")
@@ -29,22 +28,6 @@ OFF: dict[str, Mapping[str, float]] = {
     "half-lap": {"faces": 0.18, "shoulder": 0.1},
 }
 EVERY = pytest.mark.parametrize("joint", PLANS)
-
-
-def start(joint: str) -> tuple[str, ...]:
-    return example_of(joint).EXAMPLE
-
-
-def stocked(shop: Shop, joint: str) -> Shop:
-    """The catalogue of the joint's example, without its coarse machine."""
-    for command in example_of(joint).BEFORE:
-        if command[0] != "machine":
-            shop.run(*command)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
 
 
 def plain(text: str) -> str:

@@ -6,7 +6,7 @@ from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
 from ....texts import tell
-from . import boards
+from . import boards, moisture
 
 _GAPS = {
     "tip": "It is not as thick at its tip as at its shoulder: the board lifted, or the fence "
@@ -76,6 +76,14 @@ def narrow_rails(t: Tongue) -> str:
     )
 
 
+def solid_alone(t: Tongue, *, hollow: str, solid: str, wide: float) -> str:
+    """What goes in was measured and what it goes into was not. wide: mm."""
+    return (
+        f"The {solid} alone does not show its play: type it with its {hollow}, fitlog cut "
+        f"--same-piece --read jaws={hollow.upper()}:{t.ruler.exact(wide)}."
+    )
+
+
 def both_again(_: Tongue, *, by: float) -> str:
     """The same end, higher. by: mm, which each face loses."""
     return "The same end, both faces again at the new height: what is raised comes off twice."
@@ -88,6 +96,7 @@ def both_again_short(_: Tongue, *, by: float) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     **boards.SENTENCES,
+    **moisture.SENTENCES,
     "gap-tip": gap,
     "gap-line": gap,
     "gap-logged": gap_logged,
@@ -105,9 +114,11 @@ SENTENCES: dict[str, Sentence] = {
         "between work and table."
     ),
     "both-again": both_again,
+    "solid-alone": solid_alone,
 }
 SHORT: dict[str, Sentence | None] = {
     "both-again": both_again_short,
+    "solid-alone": solid_alone,
     "never-back": same("Lower or shorter: a fresh end."),
 }
 NAMES = {

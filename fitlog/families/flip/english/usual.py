@@ -42,7 +42,10 @@ LINE = """
     """
 NOTHING = "this one; whole thing; all along; by eye; id say; i would say; this time; overall; here"
 MEANT = {
-    "very tight": "wont go in; wont start; wont go; wont enter; jammed solid; stuck fast; hammer",
+    "very tight": """
+        far too fat; far too thick; wont go in; wont start; wont go; wont enter; jammed solid; stuck
+        fast; hammer
+        """,
     "tight": "mallet; needs a mallet; light mallet; mallet taps; light taps; taps in",
     "slightly tight": """
         firm push; needs a firm push; hard push; half way by hand; half by hand; not all the way;
@@ -53,7 +56,7 @@ MEANT = {
         firm hand pressure; push fit; by hand; goes in by hand; pulls out by hand
         """,
     "slightly loose": "slides in; slides in easily; too easy; bit too easy",
-    "loose": "drops out; falls out; drops out when turned over; wags; play",
+    "loose": "sloppy; too thin; drops out; falls out; drops out when turned over; wags; play",
     "very loose": "rattles; rattles about; falls about",
     "flush": FLUSH,
     "proud": PROUD,
@@ -67,7 +70,7 @@ MEANT = {
 ASKED = {
     "slightly tight / good": "snug; goes in; goes home; needs a push; taps home",
     "closed / slightly open": "nearly closed; almost closed; hairline; hair of light",
-    "tight / very tight": "jams; stuck; binds; needs force; wont budge",
+    "tight / very tight": "too fat; too thick; fat; jams; stuck; binds; needs force; wont budge",
 }
 SIDES = dovetails.SIDES
 WHEN = {

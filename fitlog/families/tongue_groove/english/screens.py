@@ -29,7 +29,8 @@ class Own(FlipScreens):
         """Panels and floors."""
         return (
             "Panels, backs and floors: a groove along one board's edge and a tongue along the "
-            "next one's, both cut from both faces with one straight bit."
+            "next one's, both cut from both faces with one straight bit; or the groove in one pass "
+            "of a bit as wide (--given passes=one)."
         )
 
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
@@ -38,16 +39,19 @@ class Own(FlipScreens):
 
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """How deep the groove is."""
-        return (f"groove {ruler.size(tongue(plan).depth)} deep",)
+        once = ", one pass" if tongue(plan).once else ""
+        return (f"groove {ruler.size(tongue(plan).depth)} deep{once}",)
 
     def told(self, plan: Plan, ruler: Ruler) -> dict[str, str]:
         """What it is for, as well."""
         own = tongue(plan)
+        passes = "groove in one pass" if own.once else ""
         use = {"boards": "", "panel": "a panel that stays free", "stub": "a stub tongue"}[own.use]
         thick, grooved = ruler.size(plan.tail_thickness), ruler.size(plan.pin_thickness)
         return {
             **super().told(plan, ruler),
             "use": use,
+            "passes": passes,
             "length": f"{ruler.size(own.length)} long",
             "boards": f"tongue in {thick}, groove in {grooved}",
         }

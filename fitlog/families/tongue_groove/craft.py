@@ -13,6 +13,7 @@ from ...advice.notices import sizes
 from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict, remark
 from ...domain.adjusters import adjuster
 from ...errors import Least, Mm, Refused
+from ...estimator.posterior import Normal
 from ..flip.craft import after, alone, always, check_waste, height_from, raise_it, stop_from
 from ..flip.craft import check as check_height
 from ..flip.figures import JOINED
@@ -61,12 +62,17 @@ def beyond(plan: TonguePlan, past: History) -> float:
     it must be, but once in forty, as the machine can be set, mm. Raises Refused where the bit is
     too thin for that.
     """
-    limit, off = fence_limit(plan), past.of(FIT).law(fence_terms(plan))
-    middle = plan.figures()["grooved"] / 2
-    sure = figures.LEAST_BEYOND + figures.BEYOND_SURE * off.sd
-    wanted = middle + max(figures.FIRST_BEYOND, sure) - off.mean
+    limit, middle = fence_limit(plan), plan.figures()["grooved"] / 2
     can = adjuster(plan.machine, "fence", positive=True)
-    made = can.above(max(wanted, limit.low))
+
+    def surely(law: Normal) -> float:
+        sure = figures.LEAST_BEYOND + figures.BEYOND_SURE * law.sd
+        return can.above(max(middle + max(figures.FIRST_BEYOND, sure) - law.mean, limit.low))
+
+    # Where a fence that nothing is known of would stand, so that the same boards have the same
+    # groove again; nearer only where this bit leaves no room for that.
+    known, cold = (surely(of.of(FIT).law(fence_terms(plan))) for of in (past, History()))
+    made = max(known, cold) if max(known, cold) <= limit.high else known
     if made > limit.high:
         raise Refused(
             "no-room",

@@ -13,7 +13,7 @@ def groove(t: Tongue, *, fence: float, deep: float, past: float, thick: float) -
     long = "300 mm" if t.ruler.units == "mm" else "12 in"
     return (
         f"Groove first, in a board of the real {t.size(thick)}, {long} or longer, on edge, its "
-        f"face to the fence at {t.length(fence)} to the bit's axis, {t.size(deep)} deep: pass, "
+        f"face to the fence, {t.length(fence)} from the bit's axis, {t.size(deep)} deep: pass, "
         "turn the other face to the fence, pass again. The second pass takes about "
         f"{t.length(past)} off the wall away from the fence."
     )
@@ -24,7 +24,7 @@ def groove_once(t: Tongue, *, fence: float, deep: float, thick: float) -> str:
     long = "300 mm" if t.ruler.units == "mm" else "12 in"
     return (
         f"Groove first, in a board of the real {t.size(thick)}, {long} or longer, on edge, its "
-        f"face side to the fence at {t.length(fence)} to the bit's axis, {t.size(deep)} deep: one "
+        f"face side to the fence, {t.length(fence)} from the bit's axis, {t.size(deep)} deep: one "
         "pass, never turned."
     )
 

@@ -8,6 +8,7 @@ from typing import ClassVar
 from ....domain import Aspect, Plan
 from ....language.units import Ruler
 from ...flip.english.screens import FlipScreens
+from ...flip.english.usual import FREE_TESTS, PUSH_TESTS
 from ...flip.names import FACES, FIT, SHOULDER
 from ...half_blind.english.usual import FIT_TESTS
 from ..names import FENCE
@@ -36,6 +37,21 @@ class Own(FlipScreens):
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:
         """Boards slide together as dovetails do."""
         return tuple(FIT_TESTS.values()) if aspect == FIT else super().tests(aspect, ruler, turn)
+
+    def tests_of(
+        self, plan: Plan, aspect: Aspect, ruler: Ruler, turn: Collection[str]
+    ) -> Sequence[str]:
+        """A panel stays free, a stub tongue is pushed home as a tenon is."""
+        own = {"panel": FREE_TESTS, "stub": PUSH_TESTS}.get(tongue(plan).use)
+        if own and aspect == FIT:
+            return tuple(own.values())
+        return super().tests_of(plan, aspect, ruler, turn)
+
+    def what(self, plan: Plan, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> str:
+        """A panel is slid along its groove."""
+        if tongue(plan).use == "panel" and aspect == FIT:
+            return "slide the panel along its groove. How does it move?"
+        return super().what(plan, aspect, ruler, turn)
 
     def figures(self, plan: Plan, ruler: Ruler) -> tuple[str, ...]:
         """How deep the groove is."""

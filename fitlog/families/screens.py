@@ -89,6 +89,12 @@ class Screens:
         """Return what tells each word from its neighbours, in the order of the words."""
         return [""] * len(self.family.words(aspect))
 
+    def tests_of(
+        self, plan: Plan, aspect: Aspect, ruler: Ruler, turn: Collection[str]
+    ) -> Sequence[str]:
+        """Return the same for a plan whose words stand for other misfits than usual."""
+        return self.tests(aspect, ruler, turn)
+
     def before(
         self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
     ) -> list[str]:

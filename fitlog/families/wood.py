@@ -133,6 +133,13 @@ def coefficient(species: str, sawn: str = "") -> Coefficient | None:
     return Coefficient(_of(most, sawn), (() if whole else (most.names[0] + moves,)) + unsaid)
 
 
+def through(species: str, sawn: str = "") -> Coefficient | None:
+    """Return how a board moves in thickness: a flat-sawn one is as thick as a quarter-sawn one is
+    wide.
+    """
+    return coefficient(species, {"flat": "quarter", "quarter": "flat"}.get(sawn, ""))
+
+
 def rough(*contents: float) -> bool:
     """Tell whether a moisture lies where equation 13-2 is only rough."""
     return any(not RELIABLE[0] <= content <= RELIABLE[1] for content in contents)

@@ -30,7 +30,7 @@ def question(
         ),
         width,
     )
-    tests = own.tests(aspect, ruler, minded)
+    tests = own.tests_of(plan, aspect, ruler, minded)
     words = _options(list(zip(plan.family.words(aspect), tests, strict=True)), width)
     spoils = told and plan.family.kind(aspect).shown_last
     before = own.before(told[0], plan.machine, minded, ruler) if spoils else []

@@ -36,6 +36,12 @@ def grooved(thickness: float, width: float, fence: float, depth: float) -> tuple
     return turned.difference(bit), turned.intersection(bit)
 
 
+def grooved_once(thickness: float, width: float, fence: float, depth: float) -> Polygon:
+    """The same board in one pass, never turned."""
+    bit = box(fence - width / 2, -1, fence + width / 2, depth)
+    return box(0, 0, thickness, LONG).difference(bit)
+
+
 def mortised(thickness: float, near_wall: float, width: float, depth: float) -> Polygon:
     """A stile whose face is y = 0, its mortise open at x = 0."""
     stile = box(-LONG, 0, 0, thickness)

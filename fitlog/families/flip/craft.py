@@ -12,7 +12,7 @@ from ...advice.knowledge import Knowledge
 from ...advice.laws import law_of, nominal_of
 from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, Verdict, remark
 from ...errors import Mm, Refused
-from .names import HEIGHT, SHOULDER, STOP
+from .names import FIT, HEIGHT, SHOULDER, STOP
 
 
 def check_waste(kind: str, verdict: Verdict, readings: Sequence[Reading], later: bool) -> None:
@@ -67,6 +67,15 @@ def stop_from(known: Knowledge, depth: float) -> Remark:
     taught = known.past.taught(SHOULDER, known.joint.terms(SHOULDER, known.about))
     sd = known.cold[SHOULDER].sd
     return remark("stop-from", SHOULDER, depth=depth, short=short, taught=taught, sd=sd)
+
+
+def alone(made: Decision, hollow: str, solid: str) -> Iterable[Remark]:
+    """Ask for the hollow beside what was measured alone on the last piece: only both show its play.
+    hollow, solid: their readings.
+    """
+    read = {r.kind: r.value for r in made.pieces[-1].readings}
+    if solid in read and not {hollow, "jaws", "feeler"} & read.keys():
+        yield remark("solid-alone", FIT, hollow=hollow, solid=solid, wide=read[solid])
 
 
 def raise_it(made: Decision) -> Iterable[Remark]:

@@ -36,6 +36,12 @@ FIT_DAY = 0.025
 FIRST_SURE = 1.645  # sds by which a first piece is left thick: it can be cut again
 CHIPS = 0.05  # between a board's end and the stop
 
+# --- moisture -------------------------------------------------------------------------------------
+YEAR = 4.0  # per cent that wood in a heated house goes through in a year
+WIDE_TENON = 0.5  # mm that a tenon moves in a year, from which on its glue is minded
+JOINED = 0.5  # mm that a joint between boards opens and closes
+LAPPED = 0.3  # mm that a lap opens at its shoulder
+
 # --- limits of the work ---------------------------------------------------------------------------
 LEAST_WEB = 3.0
 WEB_SHARE = 1 / 4  # of the thickness that a tenon or tongue keeps

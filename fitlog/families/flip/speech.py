@@ -13,6 +13,16 @@ from .names import FACES, FIT, HEIGHT, SHOULDER, STOP
 from .typed import PLAY_LIMIT
 
 STEP_LIMIT = OPEN_LIMIT = 10.0
+READ = {
+    "tenon": (
+        ("mortise", "tenon", "jaws"),
+        "type what was measured with --read jaws=MORTISE:TENON",
+    ),
+    "tongue-groove": (
+        ("groove", "tongue", "jaws"),
+        "type what was measured with --read jaws=GROOVE:TONGUE",
+    ),
+}
 
 
 def _without_number(word: str, typed: str) -> FitlogError:
@@ -32,14 +42,20 @@ def speech_of(
     columns: Mapping[str, tuple[str, ...]],
     example: str,
 ) -> Speech:
-    """Return the speech of a family. meant: its own phrases by their meaning; tests: of its fit's
-    words; columns, example: see `Speech`.
+    """Return the speech of a family. meant: its own phrases by their meaning, or by those that each
+    may have, with " / " between; tests: of its fit's words; columns, example: see `Speech`.
     """
     words = {word for kind in family.kinds for word in kind.words}
     known = {*words, *(f"gap {place}" for place in family.faults[:-1]), ""}
     said = {word: phrases for word, phrases in {**MEANT, **meant}.items() if word in known}
-    asked = {one: told for one, told in ASKED.items() if {*one.split(" / ")} <= words}
+    asked = {
+        one: "; ".join(filter(None, (ASKED.get(one), meant.get(one))))
+        for one in (*ASKED, *meant)
+        if " / " in one and {*one.split(" / ")} <= words
+    }
     sides = {word: told for word, told in SIDES.items() if word in words}
+    nothing: tuple[tuple[str, ...], str] = ((), "")
+    measured, remedy = READ.get(family.name, nothing)
     numbers = {
         FIT: ("the play beside it", PLAY_LIMIT),
         FACES: ("the step of the faces", STEP_LIMIT),
@@ -50,11 +66,14 @@ def speech_of(
         numbers={a: numbers[a] for a in family.aspects},
         spellings={"face": FACES, "shoulders": SHOULDER},
         fillers=(*family.aspects, "shoulders", "face"),
-        remedies=dict.fromkeys(
-            FAULTY,
-            "what is not alike from piece to piece, or was spoilt, no setting cures: fitlog fault "
-            "WORDS",
-        ),
+        remedies={
+            **dict.fromkeys(measured, remedy),
+            **dict.fromkeys(
+                FAULTY,
+                "what is not alike from piece to piece, or was spoilt, no setting cures: fitlog "
+                "fault WORDS",
+            ),
+        },
         usual={**usual(said, asked), **usual(sides)},
         when={**tests, **WHEN},
         example=example,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from ...advice.decision import Decision
 from ...advice.history import History
@@ -10,6 +10,8 @@ from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from ..flip.craft import after, always, check, height_from, raise_it, stop_from
+from ..flip.figures import LAPPED
+from ..flip.moisture import across, parts_remarks, scrap_remarks
 from ..flip.names import FACES, HEIGHT, SHOULDER, STOP
 from ..flip.opening import at_figures, height_at, thick_first
 from .names import ONE_PART
@@ -74,7 +76,17 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
 
 def notices(made: Decision) -> tuple[Remark, ...]:
     """What a notch costs, and that a raised bit counts on both parts."""
-    said = made.pieces[-1].verdict.of(FACES) if made.pieces else None
+    if not made.pieces:
+        return (*_moisture(lap(made.known.joint.plan)), *sizes(made))
+    said = made.pieces[-1].verdict.of(FACES)
     one = made.known.joint.plan.family is ONE_PART
     notch = (remark("notch", FACES),) if said is not None and said.side < 0 and not one else ()
     return (*notch, *(() if one else raise_it(made)), *sizes(made))
+
+
+def _moisture(plan: LapPlan) -> Iterable[Remark]:
+    """Parts that are not equally dry, and the shoulder that stands at the other part's edge."""
+    yield from parts_remarks(plan, plan.tail_thickness / 2)
+    yield from scrap_remarks(plan)
+    if told := across(plan.pin_stock, plan.depth, LAPPED):
+        yield remark("moisture-lap", **told)

@@ -9,17 +9,22 @@ SPEECH = speech_of(
     HALF_LAP,
     {
         "proud": """
-            web; web left; web of; leaves web; web stays; skin left; sticks up; sits up; above;
-            stands proud; sits proud; stands out; laps proud; lap proud; faces proud; sits high
+            web; web left; web of; thick web; fat web; leaves web; leaves a web; web stays; skin;
+            skin left; leaves a skin; ridge; ridge left; too shallow; not deep enough; sticks up;
+            sits up; above; stands proud; sits proud; stands out; laps proud; lap proud; faces
+            proud; sits high
             """,
-        "slightly proud": "thin web; paper web; paper thin web; hair of web",
+        "slightly proud": """
+            thin web; paper web; paper thin web; hair of web; feather; feather left; fuzz; fuzz left
+            """,
         "shy": """
-            notch; notch of; cut through; overcut; below; below flush; sits below; sits low; sits
-            shy; laps shy; lap shy; faces shy; sunk; hollow
+            notch; notch of; cut through; overcut; too deep; cut too deep; cuts cross; below; below
+            flush; sits below; sits low; sits shy; laps shy; lap shy; faces shy; sunk; hollow
             """,
         "flush": """
-            meets; meet; they meet; passes meet; cuts meet; web just goes; just goes; no web; level;
-            dead level; dead flush; bang flush; faces level; faces flush; all flush; even
+            meets; meet; they meet; they just meet; cuts just meet; passes just meet; passes meet;
+            cuts meet; web just goes; just goes; no web; level; dead level; dead flush; bang flush;
+            faces level; faces flush; all flush; even; level to the touch
             """,
     },
     {},

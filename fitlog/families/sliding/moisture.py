@@ -16,16 +16,13 @@ from .figures import FIT_WINDOWS
 from .names import FIT
 from .plan import SlidingPlan
 
-# A flat-sawn board is as thick as a quarter-sawn one is wide.
-_ACROSS = {"flat": "quarter", "quarter": "flat"}
-
 
 def scrap_remarks(plan: SlidingPlan) -> Iterable[Remark]:
     """Say when scrap of another moisture fits otherwise than the shelves will."""
     boards, scrap = plan.moisture, plan.scrap_moisture
     if boards is None or scrap is None or abs(boards - scrap) < defaults.METER_STEP:
         return
-    moves = wood.coefficient(plan.stock.species, _ACROSS.get(plan.stock.sawn, ""))
+    moves = wood.through(plan.stock.species, plan.stock.sawn)
     if moves is None:
         return
     apart = plan.tail_thickness * moves.value * abs(boards - scrap)

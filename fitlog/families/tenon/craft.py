@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from ...advice.decision import Decision
 from ...advice.history import History
 from ...advice.knowledge import Knowledge
 from ...advice.notices import sizes
 from ...domain import Aspect, Plan, Reading, Remark, Settings, Verdict, remark
-from ..flip.craft import after, always, check, check_waste, height_from, raise_it, stop_from
+from ..flip.craft import after, alone, always, check, check_waste, height_from, raise_it, stop_from
+from ..flip.figures import WIDE_TENON
+from ..flip.moisture import across, parts_remarks, scrap_remarks
 from ..flip.names import FACES, FIT, HEIGHT, SHOULDER, STOP
 from ..flip.opening import at_figures, height_at, thick_first
 from .names import FENCE, set_to
@@ -86,6 +88,18 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
 
 def notices(made: Decision) -> tuple[Remark, ...]:
     """A fence that moves asks for another mortise, and a height for both faces."""
-    fence = made.pieces and abs(made.settings[FENCE] - made.pieces[-1].settings[FENCE]) > 1e-6
+    if not made.pieces:
+        return (*_moisture(tenon(made.known.joint.plan)), *sizes(made))
+    fence = abs(made.settings[FENCE] - made.pieces[-1].settings[FENCE]) > 1e-6
     fresh = (remark("fresh-mortise", FACES),) if fence else ()
-    return (*fresh, *raise_it(made), *sizes(made))
+    own = tenon(made.known.joint.plan)
+    measured = () if own.mortise_by == "jaws" else alone(made, "mortise", "tenon")
+    return (*fresh, *measured, *raise_it(made), *sizes(made))
+
+
+def _moisture(plan: TenonPlan) -> Iterable[Remark]:
+    """Rail and stile that are not equally dry, and a wide tenon across its grain."""
+    yield from parts_remarks(plan, plan.mortise)
+    yield from scrap_remarks(plan)
+    if told := across(plan.stock, plan.board_width, WIDE_TENON):
+        yield remark("moisture-tenon", **told)

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from ..flip.english.usual import PUSH_TESTS
+from ..flip.english.usual import PUSH_TESTS, higher
 from ..flip.speech import speech_of
 from .names import FENCE, TENON
 
 SPEECH = speech_of(
     TENON,
-    {
-        "proud": "rail proud; rail stands proud; rail stands out; rail sticks up; rail high",
-        "shy": "rail shy; rail below; rail low; rail set back; stile proud",
-    },
+    higher("rail", "stile"),
     PUSH_TESTS,
     {
         FENCE: ("mortise fence", "fence"),

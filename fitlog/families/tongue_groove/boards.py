@@ -15,10 +15,13 @@ def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) 
     """All grooves, then all tongues."""
     plan, settings = tongue(setup.plan), settings_for(setup, advice, tails)
     fence = settings.on_scale(plan.machine)[FENCE]
+    told = {"fence": fence, "deep": plan.depth}
+    once = plan.once
+    grooves = remark("all-grooves-once", **told) if once else remark("all-grooves", **told)
     wide = None if plan.clear is None else plan.clear + settings[STOP]
     sections = (
         ("Boards", (remark("board-width", wide=wide, covers=plan.clear, tongue=settings[STOP]),)),
-        ("Grooves", (remark("all-grooves", fence=fence, deep=plan.depth),)),
+        ("Grooves", (grooves,)),
         ("Tongues", cut_all(plan, settings)),
     )
     lengths = {"board": wide} if wide is not None else {}

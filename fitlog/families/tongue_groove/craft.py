@@ -13,8 +13,11 @@ from ...advice.notices import sizes
 from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, SetUp, Verdict, remark
 from ...domain.adjusters import adjuster
 from ...errors import Least, Mm, Refused
-from ..flip.craft import after, always, check_waste, height_from, raise_it, stop_from
+from ...estimator.posterior import Normal
+from ..flip.craft import after, alone, always, check_waste, height_from, raise_it, stop_from
 from ..flip.craft import check as check_height
+from ..flip.figures import JOINED
+from ..flip.moisture import across, parts_remarks, scrap_remarks
 from ..flip.names import FACES, FIT, HEIGHT, SHOULDER, STOP
 from ..flip.opening import at_figures, height_at, thick_first
 from ..wanted import Wanted
@@ -44,13 +47,14 @@ def plan_of(wanted: Wanted, earlier: Sequence[SetUp], past: History, by: str) ->
     if wanted.size("pin_thickness") is None and plan.stock == plan.pin_stock:
         plan = replace(plan, pin_thickness=plan.tail_thickness)
     if FENCE in wanted.first:
-        check_fence(plan.figures()["grooved"], wanted.first[FENCE])
+        check_fence(plan, plan.figures()["grooved"], wanted.first[FENCE])
     return plan
 
 
 def _about(plan: TonguePlan, past: History, by: str) -> Settings:
-    """Settings by printed figures, the bit beyond the middle."""
-    return at_figures(plan, set_to(beyond(plan, past), 1.0, plan.depth), past, by)
+    """Settings by printed figures, the bit beyond the middle, or for one pass at it."""
+    fence = plan.figures()["grooved"] / 2 if plan.once else beyond(plan, past)
+    return at_figures(plan, set_to(fence, 1.0, plan.depth), past, by)
 
 
 def beyond(plan: TonguePlan, past: History) -> float:
@@ -58,12 +62,17 @@ def beyond(plan: TonguePlan, past: History) -> float:
     it must be, but once in forty, as the machine can be set, mm. Raises Refused where the bit is
     too thin for that.
     """
-    limit, off = fence_limit(plan), past.of(FIT).law(fence_terms(plan))
-    middle = plan.figures()["grooved"] / 2
-    sure = figures.LEAST_BEYOND + figures.BEYOND_SURE * off.sd
-    wanted = middle + max(figures.FIRST_BEYOND, sure) - off.mean
+    limit, middle = fence_limit(plan), plan.figures()["grooved"] / 2
     can = adjuster(plan.machine, "fence", positive=True)
-    made = can.above(max(wanted, limit.low))
+
+    def surely(law: Normal) -> float:
+        sure = figures.LEAST_BEYOND + figures.BEYOND_SURE * law.sd
+        return can.above(max(middle + max(figures.FIRST_BEYOND, sure) - law.mean, limit.low))
+
+    # Where a fence that nothing is known of would stand, so that the same boards have the same
+    # groove again; nearer only where this bit leaves no room for that.
+    known, cold = (surely(of.of(FIT).law(fence_terms(plan))) for of in (past, History()))
+    made = max(known, cold) if max(known, cold) <= limit.high else known
     if made > limit.high:
         raise Refused(
             "no-room",
@@ -88,13 +97,13 @@ def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: F
     second pass is a climb cut, and none may follow from it.
     """
     check_height(plan, settings, changed, sizes)
-    check_fence(plan.figures(sizes)["grooved"], settings[FENCE])
+    check_fence(tongue(plan), plan.figures(sizes)["grooved"], settings[FENCE])
 
 
-def check_fence(thick: float, fence: float) -> None:
-    """Refuse a fence that is not surely beyond the middle of a board, mm."""
+def check_fence(plan: TonguePlan, thick: float, fence: float) -> None:
+    """Refuse a fence that is not surely beyond the middle of a board that is turned, mm."""
     middle = thick / 2
-    if fence < middle + figures.LEAST_BEYOND - 1e-6:
+    if not plan.once and fence < middle + figures.LEAST_BEYOND - 1e-6:
         raise Refused(
             "beyond-limit",
             "a groove fence of {fence:.2f} is not beyond the middle of a board of {thick}: nearer, "
@@ -118,7 +127,11 @@ def first_reason(known: Knowledge, aspect: Aspect) -> Remark:
     plan = tongue(known.joint.plan)
     if aspect == SHOULDER:
         return stop_from(known, plan.depth)
-    return height_from(known, aspect, plan.figures()["thickness"])
+    if aspect == FIT:
+        return height_from(known, aspect, plan.figures()["thickness"])
+    taught, sd = known.past.taught(aspect, known.joint.terms(aspect, known.about)), known.cold
+    thick = plan.figures()["thickness"]
+    return remark("groove-from", aspect, thick=thick, taught=taught, sd=sd[aspect].sd)
 
 
 def recipe(
@@ -127,9 +140,10 @@ def recipe(
     """Groove, tongue on the other edge, its measure; then the board in two and together."""
     own, dial = tongue(plan), settings.on_scale(plan.machine)
     wanted, thick = {*(asked or plan.in_play)}, plan.figures()
+    told = {"fence": dial[FENCE], "deep": own.depth, "thick": thick["grooved"]}
     past = 2 * (settings[FENCE] - thick["grooved"] / 2)
     return (
-        remark("cut-groove", fence=dial[FENCE], deep=own.depth, past=past, thick=thick["grooved"]),
+        remark("cut-groove-once", **told) if own.once else remark("cut-groove", **told, past=past),
         remark("measure-groove"),
         remark("cut-tongue-flat", height=dial[HEIGHT], stop=dial[STOP], thick=thick["thickness"]),
         remark("try-boards", shoulder=SHOULDER in wanted, free=own.use == "panel"),
@@ -137,7 +151,10 @@ def recipe(
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:
-    """Two passes of a groove, the second on the far wall."""
+    """Two passes of a groove, the second on the far wall; one is held in, too."""
+    if tongue(plan).once:
+        own = remark("held-in"), remark("near-face")
+        return always(plan, *own) if moves is None else after(moves)
     if moves is None:
         return always(plan, remark("far-branch"), remark("pushed-off"), remark("near-face"))
     fence = remark("fence-twice"), remark("far-branch")
@@ -145,8 +162,27 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
 
 
 def notices(made: Decision) -> tuple[Remark, ...]:
-    """A bit too near the middle, faces that no setting moves, a height for both faces."""
-    return (*_near(made), *_faces(made), *raise_it(made), *sizes(made))
+    """A bit too near the middle, faces that no setting moves, or a groove in another place; a
+    height for both faces.
+    """
+    plan, last = tongue(made.known.joint.plan), made.pieces[-1] if made.pieces else None
+    if last is None:
+        return (*_moisture(plan), *sizes(made))
+    if not plan.once:
+        near = (*_near(made), *alone(made, "groove", "tongue"))
+        return (*near, *_faces(made), *raise_it(made), *sizes(made))
+    moved = abs(made.settings[FENCE] - last.settings[FENCE]) > 1e-6
+    fresh = (remark("fresh-groove", FACES),) if moved else ()
+    return (*fresh, *alone(made, "groove", "tongue"), *raise_it(made), *sizes(made))
+
+
+def _moisture(plan: TonguePlan) -> Iterable[Remark]:
+    """Boards that are not equally dry, and how a wide one moves between its neighbours."""
+    yield from parts_remarks(plan, plan.bit.diameter)
+    yield from scrap_remarks(plan, 1 if plan.once else 2)
+    told, panel = across(plan.stock, plan.clear or plan.board_width, JOINED), plan.use == "panel"
+    if told:
+        yield remark("moisture-panel" if panel else "moisture-boarding", **told)
 
 
 def _near(made: Decision) -> Iterable[Remark]:

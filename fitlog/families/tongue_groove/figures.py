@@ -29,6 +29,7 @@ SHOULDER_WINDOW = Window(-1.6, -0.3)  # a groove deeper by up to 1/16 in: a join
 DEPTH_SHARE = 1 / 3  # of the board's thickness that a groove is deep; a guess
 
 FIRST_BEYOND = 0.30  # of the middle, that the bit stands to begin with
+LEAST_WALL = 3.0  # of a board beside a groove in one pass
 LEAST_BEYOND = 0.15  # nearer, the sign of a move is not sure
 BEYOND_SURE = 2.0  # sds of the fence's doubt by which it is to be beyond that
 RIDGE = 0.5  # by which two passes must overlap, or a ridge stays between them

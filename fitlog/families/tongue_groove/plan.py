@@ -7,8 +7,9 @@ from typing import Literal, cast
 
 from ...domain import Family, Figures, Plan
 from ...domain.checks import positive
+from ..flip.names import FACES
 from ..flip.plan import FlipPlan
-from .names import LONG, PANEL, STUB, TONGUE_GROOVE
+from .names import BOTH_FACES, LONG, PANEL, STUB, TONGUE_GROOVE
 
 SHORT_BOARDS = 300.0  # mm: up to here the words and the window of short slides
 
@@ -18,16 +19,27 @@ class TonguePlan(FlipPlan):
     """A plan with what the joint is for, mm.
 
     use: boards that are joined, a panel that must stay free in its groove, or a stub tongue in a
-    frame.  length: of the boards along the joint.
+    frame.  length: of the boards along the joint.  passes: of the groove, from both faces or one
+    that is as wide as the bit.
     """
 
     use: Literal["boards", "panel", "stub"] = "boards"
     length: float = SHORT_BOARDS
+    passes: Literal["two", "one"] = "two"
     family: Family = TONGUE_GROOVE
 
     def __post_init__(self) -> None:
+        if not self.once:
+            object.__setattr__(self, "family", BOTH_FACES)
+            if FACES in self.in_play:
+                object.__setattr__(self, "in_play", tuple(a for a in self.in_play if a != FACES))
         FlipPlan.__post_init__(self)
         positive("the length", self.length)
+
+    @property
+    def once(self) -> bool:
+        """Whether the groove is one pass, so that its fence tunes the faces."""
+        return self.passes == "one"
 
     @property
     def word_set(self) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..flip.english.usual import higher
 from ..flip.speech import speech_of
 from ..half_blind.english.usual import FIT_TESTS
 from .names import FENCE, TONGUE_GROOVE
@@ -9,12 +10,15 @@ from .names import FENCE, TONGUE_GROOVE
 SPEECH = speech_of(
     TONGUE_GROOVE,
     {
-        "proud": "tongue board proud; tongue board stands proud; board proud",
-        "shy": "tongue board shy; tongue board low; board shy; groove board proud",
+        **higher("tongue board", "groove board"),
+        "slightly tight": "firm push; hard push; stiff push; half way by hand; not all the way",
+        "slightly loose": "slips together; slides too easily; too easy",
         "good": """
             perfect; just right; spot on; lovely fit; nice fit; perfect fit; fits well; light hand;
-            slides together; slides together by hand; moves freely; free
+            slides together; slides together by hand; moves freely; free; moves by itself
             """,
+        "slightly tight / good": "firm hand; firm hand pressure",
+        "tight / very tight": "knocks together; tap with mallet; hammer",
     },
     FIT_TESTS,
     {

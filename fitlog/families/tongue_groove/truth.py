@@ -14,8 +14,8 @@ from ..flip.names import FIT
 from ..flip.truth import season, shown, shown_by, stands_for
 from .figures import DEPTH_SHARE
 from .joint import TongueJoint
-from .names import FENCE, TONGUE_GROOVE, set_to
-from .plan import TonguePlan
+from .names import FENCE, set_to
+from .plan import TonguePlan, tongue
 
 __all__ = [
     "ANOTHER",
@@ -46,7 +46,8 @@ def misfits(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> dict[As
     found = shared.misfits(joint, drawn, settings, own)
     beyond, at = joint.slope(FIT, settings, FENCE) / 2, _fence(drawn, settings)
     straight = width + 2 * beyond * (at - grooved / 2)
-    found[FIT] += geometry.groove(width, at, grooved) - straight
+    if not tongue(plan).once:
+        found[FIT] += geometry.groove(width, at, grooved) - straight
     return found
 
 
@@ -56,7 +57,7 @@ def _fence(drawn: Drawn, settings: Settings) -> float:
 
 
 def fitting(plan: Plan, drawn: Drawn) -> float:
-    """The height, at a bit as far beyond the middle as it can be."""
+    """The height, at a bit as far beyond the middle as it can be; one pass is no wider there."""
     joint = TongueJoint(plan)
     beyond = joint.limit(FENCE, set_to(1.0, 1.0, 1.0)).high
     return shared.fitting(joint, drawn, set_to(beyond, 1.0, 1.0))
@@ -65,6 +66,8 @@ def fitting(plan: Plan, drawn: Drawn) -> float:
 def slot(plan: Plan, drawn: Drawn, settings: Settings, own: float) -> Shown:
     """The width of a groove."""
     width = plan.bit.diameter + drawn.off.get("diameter", 0.0)
+    if tongue(plan).once:
+        return Shown("groove", width)
     return Shown(
         "groove", geometry.groove(width, _fence(drawn, settings), plan.figures()["grooved"])
     )
@@ -81,8 +84,7 @@ def plan_for(
     """Boards that are joined."""
     sizes = stock.width, stock.thickness, pin_stock.thickness
     parts, deep = (bit, stock, pin_stock, machine), DEPTH_SHARE * stock.thickness
-    tuned = tuple(a for a in in_play if a in TONGUE_GROOVE.setting_of)
-    return TonguePlan(*parts, *sizes, tuned, words_only, depth=deep)
+    return TonguePlan(*parts, *sizes, in_play, words_only, depth=deep)
 
 
 def invented(

@@ -31,6 +31,7 @@ FIGURES: dict[str, Figure] = {
         lambda _, board, __: DEPTH_SHARE * board.thickness,
     ),
     "use": OneOf("use", ("boards", "panel", "stub")),
+    "passes": OneOf("passes", ("two", "one")),
     "length": Size("length", lambda _: Limit("the length", 20.0, 6000.0, "any board")),
     "covers": Size("clear", lambda _: Limit("what a board covers", 10, 1000, "any board")),
     **SHARED,

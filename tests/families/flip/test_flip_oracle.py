@@ -6,7 +6,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 
+import flips_at_work as at_work
 import pytest
 
 pytest.importorskip("shapely")
@@ -14,6 +17,7 @@ from flips import (
     both_faces,
     clear,
     grooved,
+    grooved_once,
     into,
     mortised,
     pushed,
@@ -26,6 +30,8 @@ from shapely import affinity
 from shapely.geometry import box
 
 from fitlog.families.flip import geometry as g
+from fitlog.families.tongue_groove.joint import TongueJoint
+from fitlog.families.tongue_groove.names import set_to
 
 
 def tenon(seed: int) -> dict[str, float]:
@@ -102,12 +108,15 @@ def tongue(seed: int, side: int = 1) -> dict[str, float]:
     }
 
 
-def together(s: dict[str, float]) -> dict[str, float]:
-    """Width of the groove, play and step of a drawn tongue and groove."""
-    board, _ = grooved(s["G"], s["w"], s["x"], s["d"])
+def together(s: dict[str, float], *, once: bool = False) -> dict[str, float]:
+    """Width of the groove, play and step of a drawn tongue and groove. once: in one pass."""
+    sizes = s["G"], s["w"], s["x"], s["d"]
+    board = grooved_once(*sizes) if once else grooved(*sizes)[0]
     turned = affinity.rotate(board, 90, origin=(0, 0))  # its edge at x = 0, its hollow toward -x
     turned = affinity.translate(turned, 0, -turned.bounds[1])
-    part = into(both_faces(s["T"], s["h"], s["l"]), s["l"], s["G"] / 2)
+    # Turned on its edge, the face at the fence is below.
+    middle_of = s["x"] if once else s["G"] / 2
+    part = into(both_faces(s["T"], s["h"], s["l"]), s["l"], middle_of)
     part = affinity.translate(part, 1e-6, 0)  # not rubbing on the shoulder
     low, high = travel(part, turned)
     middle = affinity.translate(part, 0, (high - low) / 2)
@@ -128,6 +137,20 @@ def test_a_tongue_and_groove_is_as_it_is_drawn(seed: int, side: int) -> None:
     assert found["fit"] == pytest.approx(g.clearance(wide, s["T"], s["h"]), abs=1e-6)
     step = (s["T"] - s["G"]) / 2
     assert (found["faces"], found["other"]) == pytest.approx((step, step), abs=1e-6)
+
+
+@pytest.mark.parametrize("seed", range(100, 150))
+def test_a_groove_in_one_pass_is_as_it_is_drawn(seed: int) -> None:
+    """As wide as its bit wherever it lies; its place is the step of the faces."""
+    s = {**tongue(seed), "h": 0.0}
+    s["h"] = (s["T"] - s["w"] + random.Random(seed).uniform(0.02, 0.5)) / 2
+    plan = at_work.tongue(passes="one", bit=replace(at_work.SIX, diameter=s["w"]), depth=s["d"])
+    plan = replace(plan, tail_thickness=s["T"], pin_thickness=s["G"])
+    joint, at = TongueJoint(plan), set_to(s["x"], s["h"], s["l"])
+    found, sizes = together(s, once=True), plan.boards()
+    assert found["groove"] == pytest.approx(s["w"], abs=1e-6)
+    assert found["fit"] == pytest.approx(joint.nominal("fit", at, sizes), abs=1e-6)
+    assert found["faces"] == pytest.approx(joint.nominal("faces", at, sizes), abs=1e-6)
 
 
 @pytest.mark.parametrize("side", [1, -1])
@@ -206,6 +229,20 @@ def test_signs_of_a_tongue_by_what_is_measured(
     what: str, names: tuple[str, ...], expected: float
 ) -> None:
     assert slope(together, TONGUE, what, names) == pytest.approx(expected, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("what", "name", "expected"),
+    [
+        *(("fit", n, v) for n, v in (("w", 1), ("x", 0), ("h", 2), ("T", -1), ("G", 0))),
+        *(("faces", n, v) for n, v in (("T", 0.5), ("G", 0), ("x", -1), ("h", 0))),
+    ],
+)
+def test_signs_of_one_pass_by_what_is_measured(what: str, name: str, expected: float) -> None:
+    once = partial(together, once=True)
+    # The bit is as wide as the groove of both passes was.
+    at = {**TONGUE, "w": 6.8}
+    assert slope(once, at, what, (name,)) == pytest.approx(expected, abs=1e-5)
 
 
 def test_the_near_branch_has_the_other_sign() -> None:

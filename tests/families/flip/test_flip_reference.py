@@ -34,7 +34,12 @@ AT_TENON = tenons.set_to(6.1, 6.05, 28.5)
 AT_TONGUE = tongues.set_to(9.4, 5.64, 5.0)
 ALL = [(tenon(), AT_TENON), (tongue(), AT_TONGUE), (lap(), Settings(lap().family, (8.85, 45.0)))]
 MATED = lap(mate=9.0)
-EACH = [*ALL, (MATED, Settings(MATED.family, (8.85, 45.0)))]
+ONCE = tongue(passes="one")
+EACH = [
+    *ALL,
+    (MATED, Settings(MATED.family, (8.85, 45.0))),
+    (ONCE, Settings(ONCE.family, (9.1, 6.05, 5.0))),
+]
 
 
 def by_joint(pair: object) -> str:

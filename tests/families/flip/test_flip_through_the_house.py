@@ -12,13 +12,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from flips_at_work import lap, tenon, tongue
+from flips_at_work import document, lap, start, stocked, tenon, tongue
 from pane import Pane
 from shop import Shop, by_code, make_shop, sentence
 
 from fitlog.domain import Plan, Settings
 from fitlog.families import joint_of, word_sets
-from fitlog.families.example import example_of
+from fitlog.families.screens import screens_of
+from fitlog.language.units import Ruler
 
 PLANS: dict[str, Plan] = {"tenon": tenon(), "tongue-groove": tongue(), "half-lap": lap()}
 OTHERS = ("socket", "tail", "rabbet", "half-blind", "pin board", "key gap", "turn about")
@@ -29,22 +30,6 @@ OFF: dict[str, Mapping[str, float]] = {
     "half-lap": {"faces": 0.18, "shoulder": 0.1},
 }
 EVERY = pytest.mark.parametrize("joint", PLANS)
-
-
-def start(joint: str) -> tuple[str, ...]:
-    return example_of(joint).EXAMPLE
-
-
-def stocked(shop: Shop, joint: str) -> Shop:
-    """The catalogue of the joint's example, without its coarse machine."""
-    for command in example_of(joint).BEFORE:
-        if command[0] != "machine":
-            shop.run(*command)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
 
 
 def plain(text: str) -> str:
@@ -143,7 +128,7 @@ def test_a_tenon_is_told_in_millimetres_and_in_fractions(shop: Shop) -> None:
     text = plain(shop.run("cut", "tight", "--read", "jaws=7.95:8.11").out)
     assert "Piece 1: fit tight, mortise 7.95 mm, tenon 8.11 mm by jaws." in text
     assert "Tight, so the bit goes up." in text
-    assert "Both faces again: what is raised comes off twice." in text
+    assert "The end of piece 1 again (log it with `--same-end`)." in text
     shop.words("prefer --units fraction")
     text = plain(shop.run("cut", "slightly loose 1/256, proud 1/64, open 1/32", "--up", "1/64").out)
     assert not re.search(r"\bmm\b", text) and "the mortise goes out" in text
@@ -163,27 +148,6 @@ def test_nothing_is_in_millimetres_for_who_thinks_in_fractions(shop: Shop, joint
     told += shop.run("cut", *said.split(" ")).out
     told += "".join(shop.words(line).out for line in ("why", "show", "next"))
     assert not re.search(r"\bmm\b", told), told
-
-
-@pytest.mark.parametrize(
-    ("joint", "typed", "aspect", "word"),
-    [
-        ("half-lap", "web 0.3", "faces", "proud 0.30"),
-        ("half-lap", "meets", "faces", "flush"),
-        ("half-lap", "notch 0.1", "faces", "shy 0.10"),
-        ("half-lap", "paper web", "faces", "slightly proud"),
-        ("tenon", "firm hand, faces level, shoulders closed", "fit", "good"),
-        ("tenon", "rail stands proud 0.3", "faces", "proud 0.30"),
-        ("tenon", "drops out, gap at shoulder 0.4", "shoulder", "open 0.40"),
-        ("tongue-groove", "slides together, board shy 0.2", "faces", "shy 0.20"),
-        ("tongue-groove", "wont go in", "fit", "very tight"),
-    ],
-)
-def test_what_makers_say_is_heard(
-    shop: Shop, joint: str, typed: str, aspect: str, word: str
-) -> None:
-    stocked(shop, joint).run(*start(joint))
-    assert document(shop, "cut", *typed.split(" "))["last"]["said"][aspect] == word
 
 
 @EVERY
@@ -369,3 +333,17 @@ def test_a_half_lap_at_the_bench(shop: Shop) -> None:
         assert pane.ended() == 0
     last = document(shop, "next")["last"]["said"]
     assert last["shoulder"] == "slightly open"
+
+
+@pytest.mark.parametrize(
+    ("use", "good"),
+    [
+        ("boards", "light hand, holds its own weight"),
+        ("panel", "moves by itself, doesn't rattle"),
+        ("stub", "firm hand in, pulled out by hand"),
+    ],
+)
+def test_what_is_good_is_asked_by_what_the_tongue_is_for(use: str, good: str) -> None:
+    plan, ruler = tongue(use=use), Ruler("mm")
+    told = screens_of(plan.family).tests_of(plan, "fit", ruler, ())
+    assert told[plan.family.words("fit").index("good")] == good

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from ....language.english.care import same
+from ....language.numbers import together
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
 from ....texts import tell
-from . import boards
+from . import boards, moisture
 
 _GAPS = {
     "tip": "It is not as thick at its tip as at its shoulder: the board lifted, or the fence "
@@ -76,18 +77,36 @@ def narrow_rails(t: Tongue) -> str:
     )
 
 
+def solid_alone(t: Tongue, *, hollow: str, solid: str, wide: float) -> str:
+    """What goes in was measured and what it goes into was not. wide: mm."""
+    return (
+        f"The {solid} alone does not show its play: type it with its {hollow}, fitlog cut "
+        f"--same-piece --read jaws={hollow.upper()}:{t.ruler.exact(wide)}."
+    )
+
+
 def both_again(_: Tongue, *, by: float) -> str:
     """The same end, higher. by: mm, which each face loses."""
     return "The same end, both faces again at the new height: what is raised comes off twice."
 
 
-def both_again_short(_: Tongue, *, by: float) -> str:
-    """The same end, higher."""
-    return "Both faces again: what is raised comes off twice."
+def same_end_short(t: Tongue, *, piece: int) -> str:
+    """The end of an earlier piece is cut again."""
+    return f"The end of piece {piece} again{t.act('same-end')}."
+
+
+def moved(_: Tongue, *, settings: tuple[str, ...]) -> str:
+    """A setting moves between real boards. settings: what they are called."""
+    called = together([f"the {one}" for one in settings])
+    return (
+        f"Cut what is half cut to its end before you move {called}. What is tight is cut again at "
+        "a higher bit, both faces; no pass puts wood back on what is loose."
+    )
 
 
 SENTENCES: dict[str, Sentence] = {
     **boards.SENTENCES,
+    **moisture.SENTENCES,
     "gap-tip": gap,
     "gap-line": gap,
     "gap-logged": gap_logged,
@@ -105,9 +124,14 @@ SENTENCES: dict[str, Sentence] = {
         "between work and table."
     ),
     "both-again": both_again,
+    "run-mixed": moved,
+    "solid-alone": solid_alone,
 }
 SHORT: dict[str, Sentence | None] = {
-    "both-again": both_again_short,
+    "both-again": None,
+    "same-end": same_end_short,
+    "fresh-end": same("Cut a fresh end."),
+    "solid-alone": solid_alone,
     "never-back": same("Lower or shorter: a fresh end."),
 }
 NAMES = {

@@ -75,6 +75,14 @@ def grooves(t: Tongue, *, fence: float, deep: float) -> str:
     )
 
 
+def grooves_once(t: Tongue, *, fence: float, deep: float) -> str:
+    """All grooves in one pass, before any tongue."""
+    return (
+        f"All grooves first, fence at {t.length(fence)}, {t.size(deep)} deep, one pass each, the "
+        "face side to the fence every time."
+    )
+
+
 def lap_length(t: Tongue, *, across: float) -> str:
     """How long parts are. across: the width of the other one, mm."""
     return (
@@ -116,5 +124,9 @@ SENTENCES: dict[str, Sentence] = {
     "sort-parts": sort_parts,
 }
 TENON: dict[str, Sentence] = {"all-mortises": mortises, "rail-length": rail}
-GROOVE: dict[str, Sentence] = {"all-grooves": grooves, "board-width": board}
+GROOVE: dict[str, Sentence] = {
+    "all-grooves": grooves,
+    "all-grooves-once": grooves_once,
+    "board-width": board,
+}
 LAP: dict[str, Sentence] = {"lap-length": lap_length}

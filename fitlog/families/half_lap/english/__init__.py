@@ -17,7 +17,7 @@ def cut(t: Tongue, *, height: float, stop: float, thick: float, both: bool) -> s
     )
     return (
         f"Scrap of the real {t.size(thick)}, flat, a backer behind it, against a stop at "
-        f"{t.length(stop)}, bit {t.length(height)} high: {how}."
+        f"{t.length(stop)}, bit {t.length(height)} high, {how}."
     )
 
 

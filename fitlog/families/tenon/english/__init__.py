@@ -56,7 +56,7 @@ def try_it(_: Tongue, *, faces: bool, shoulder: bool) -> str:
     """What is judged."""
     says = ["push it in by hand and say how it goes; a feeler beside it where it is loose"]
     if faces:
-        says.append("in the stile, a straightedge over both faces: is the rail proud or shy?")
+        says.append("in the stile, a straightedge over both faces: is the rail proud, shy or flush")
     if shoulder:
         says.append("look at the shoulder: closed or open")
     return f"Try it: {'; '.join(says)}."

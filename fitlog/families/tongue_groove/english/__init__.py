@@ -13,9 +13,32 @@ def groove(t: Tongue, *, fence: float, deep: float, past: float, thick: float) -
     long = "300 mm" if t.ruler.units == "mm" else "12 in"
     return (
         f"Groove first, in a board of the real {t.size(thick)}, {long} or longer, on edge, its "
-        f"face to the fence at {t.length(fence)} to the bit's axis, {t.size(deep)} deep: pass, "
+        f"face to the fence, {t.length(fence)} from the bit's axis, {t.size(deep)} deep: pass, "
         "turn the other face to the fence, pass again. The second pass takes about "
         f"{t.length(past)} off the wall away from the fence."
+    )
+
+
+def groove_once(t: Tongue, *, fence: float, deep: float, thick: float) -> str:
+    """The groove in one pass, first."""
+    long = "300 mm" if t.ruler.units == "mm" else "12 in"
+    return (
+        f"Groove first, in a board of the real {t.size(thick)}, {long} or longer, on edge, its "
+        f"face side to the fence, {t.length(fence)} from the bit's axis, {t.size(deep)} deep: one "
+        "pass, never turned."
+    )
+
+
+def groove_once_short(t: Tongue, *, fence: float, **_: object) -> str:
+    """The groove."""
+    return f"Groove at {t.length(fence)}, face side to the fence, one pass; one that is cut does."
+
+
+def groove_from(t: Tongue, *, thick: float, taught: int, sd: float) -> str:
+    """The first place of the groove. thick: of the board with the tongue, mm."""
+    return (
+        f"Groove fence: half of the {t.size(thick)} board with the tongue{shared.learnt(taught)}, "
+        f"so that the faces meet; known to +-{t.ruler.doubt(sd)}."
     )
 
 
@@ -37,7 +60,8 @@ def tongue(t: Tongue, *, height: float, stop: float, thick: float) -> str:
     return (
         f"Tongue on the board's other edge, {t.size(thick)}, flat, the fence as its stop at "
         f"{t.length(stop)}: bit {t.length(height)} high, one face, turn it over, the other face, "
-        "nothing moved. Measure it at tip and shoulder."
+        "nothing moved. Measure it at tip and shoulder and type it with the groove (--read "
+        "jaws=GROOVE:TONGUE)."
     )
 
 
@@ -59,7 +83,7 @@ def try_it(_: Tongue, *, shoulder: bool, free: bool) -> str:
 def try_short(_: Tongue, *, shoulder: bool, free: bool) -> str:
     """What is judged."""
     return (
-        "Together by hand: fit, shoulder, faces." if shoulder else "Together by hand: fit, faces."
+        f"Measure the tongue, then together by hand: fit{', shoulder' if shoulder else ''}, faces."
     )
 
 
@@ -86,6 +110,8 @@ SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
     **boards.GROOVE,
     "cut-groove": groove,
+    "cut-groove-once": groove_once,
+    "groove-from": groove_from,
     "measure-groove": measure,
     "cut-tongue-flat": tongue,
     "try-boards": try_it,
@@ -94,6 +120,13 @@ SENTENCES: dict[str, Sentence] = {
     "far-branch": same(
         "The bit stands beyond the board's middle as seen from the fence, so that the second pass "
         "cuts the wall away from the fence; nearer than the middle it would be a climb cut: never."
+    ),
+    "held-in": same(
+        "On edge the board leans off the fence: hold it in, featherboard before the bit, tall "
+        "fence."
+    ),
+    "fresh-groove": same(
+        "A new fence wants another groove, in a fresh edge; the tongue is none the worse for it."
     ),
     "pushed-off": same(
         "The second groove pass pushes the board off the fence: hold it in, featherboard before "
@@ -107,6 +140,8 @@ SENTENCES: dict[str, Sentence] = {
 SHORT: dict[str, Sentence | None] = {
     **shared.SHORT,
     "cut-groove": groove_short,
+    "cut-groove-once": groove_once_short,
+    "fresh-groove": same("Another groove in a fresh edge; the tongue stays."),
     "measure-groove": None,
     "cut-tongue-flat": tongue_short,
     "try-boards": try_short,
@@ -115,4 +150,10 @@ NAMES = {
     **shared.NAMES,
     "fit more": "the groove gets wider by {by}",
     "fit less": "the groove gets narrower by {by}",
+    "faces setting": "groove fence",
+    "faces figures": "sure enough at this fence",
+    "faces goes": "the groove goes {way}",
+    "faces stays": "the groove stays",
+    "faces zero of": "groove fence",
+    "faces to measure": "from the face side to the middle of the groove",
 }

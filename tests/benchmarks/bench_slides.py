@@ -124,8 +124,10 @@ class Shop:
         noise = defaults.CALIPER if self.rods else None
         self.person = Person(self.seed, words_only=not self.rods, rule=noise)
 
-    def tuned(self, number: int, way: Way) -> tuple[SetUp, bool, bool]:
-        """Tune one set-up: the set-up, whether it was called good, and whether real shelves are."""
+    def tuned(self, number: int, way: Way) -> tuple[SetUp, bool, bool, float]:
+        """Tune one set-up: the set-up, whether it was called good, whether real shelves are, and
+        what the tool says of that before it learns from it.
+        """
         plan = self.plan
         at = self._set(way.first(plan), None)
         setup = SetUp(number, plan, at, at, _OPENING_DAY)
@@ -141,12 +143,14 @@ class Shop:
             at = at if ready else self._set(following, at)
             setup = replace(setup, shown=at)
         setup = replace(setup, outcome="finished" if ready else "abandoned", ended=_OPENING_DAY)
+        told = way.decided(setup).chance_real["all"] if isinstance(way, Advised) else None
         if ready:
             way.finished(setup)
         real = at.with_(EXPOSURE, at[EXPOSURE] + off)
         true = self.truth.misfits(plan, number, BOARDS, real)
         joint = joint_of(plan)
-        return setup, ready, all(joint.window(a).holds(true[a]) for a in SLIDING.aspects)
+        inside = all(joint.window(a).holds(true[a]) for a in SLIDING.aspects)
+        return setup, ready, inside, told or 0.0
 
     def _cut(self, number: int, piece: int, at: Settings, off: float, end: int | None) -> TrialCut:
         plan, real = self.plan, at.with_(EXPOSURE, at[EXPOSURE] + off)
@@ -207,12 +211,11 @@ def measured(seeds: int, setups: int, machine: Machine, rods: bool) -> None:
             plan = one_joint(seed, machine, SLIDING.aspects, not rods, joint=SLIDING.name)
             shop, way = Shop(seed, sliding(plan), rods), make()
             for number in range(1, setups + 1):
-                setup, ready, within = shop.tuned(number, way)
+                setup, ready, within, told = shop.tuned(number, way)
                 cuts = len(setup.cuts)
                 ends = len({p.own_end for p in setup.pieces()})
                 minutes = FRESH * ends + AGAIN * (cuts - ends)
-                told = way.decided(setup).chance_real["all"] if isinstance(way, Advised) else None
-                rows[number > 1].append((cuts, ends, minutes, ready, within, told or 0.0))
+                rows[number > 1].append((cuts, ends, minutes, ready, within, told))
         for when, found in zip(("first", "later"), rows, strict=True):
             cuts, ends, minutes, ready, within, told = (fmean(x) for x in zip(*found, strict=True))
             print(

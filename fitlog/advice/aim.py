@@ -40,7 +40,7 @@ def _worth_it(know: Knowledge, end: Piece, again: Aim) -> bool:
     """Tell whether going on costs less than a fresh end, for the aspect in which it costs most."""
     moved = [a for a in again.wanted if a not in again.settled and nibbles(know, a)]
     costs = [
-        (aimed(know, a, again.settings, end)[1], 1 + aimed(know, a, again.settings, None)[1])
+        (aimed(know, a, again.settings, end).cost, 1 + aimed(know, a, again.settings, None).cost)
         for a in moved
     ]
     return all(on < fresh for on, fresh in costs)
@@ -140,7 +140,7 @@ def _move(
     joint, settings = know.joint, out.settings
     wanted = _wanted(know, aspect, pieces, settings)
     if nibbles(know, aspect):
-        wanted = joint.setting_for(aspect, aimed(know, aspect, settings, end)[0], settings)
+        wanted = joint.setting_for(aspect, aimed(know, aspect, settings, end).misfit, settings)
     limit = limit_of(know, aspect, settings)
     if not limit.low <= wanted <= limit.high:
         out.limited[aspect] = (limit, wanted)

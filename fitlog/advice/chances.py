@@ -12,7 +12,8 @@ from ..domain import Aspect, Figures, Misfit, Piece, Settings
 from ..estimator.choice import central_chance, chance_good, later_chance, pieces_left
 from ..estimator.likelihood import band_chance
 from ..estimator.posterior import Posterior
-from .ends import law_on_end, noise_on_end
+from .end_laws import law_on_end, noise_on_end
+from .ends import aimed, nibbles
 from .knowledge import Knowledge
 from .laws import law_if_good, law_of, noise_of, nominal_of
 from .settled import half_told
@@ -72,7 +73,7 @@ class Outlook:
         """
         now, joint, pieces = self._now(group), self.know.joint, self.know.pieces
         fixed = [frozen(joint, self.family.adjusted(a), pieces) for a in group]
-        later = [n if f else self._later(a) for a, n, f in zip(group, now, fixed, strict=True)]
+        later = [n if f else self._later(a, n) for a, n, f in zip(group, now, fixed, strict=True)]
         return pieces_left(now, later)
 
     def _now(self, open_aspects: Sequence[Aspect]) -> list[float]:
@@ -165,7 +166,11 @@ class Outlook:
         )
         return self._as_said(aspect, float(chance[0]))
 
-    def _later(self, aspect: Aspect) -> float:
+    def _later(self, aspect: Aspect, now: float) -> float:
+        """Chance of good on each piece after the next. now: on that one."""
+        if nibbles(self.know, aspect):  # as many as the plan of cuts and ends expects
+            more = aimed(self.know, aspect, self.settings, self.end).cuts - 1
+            return min(1.0, (1 - now) / more) if more > 0 else 1.0
         plan = self.know.joint.plan
         bands = self.know.joint.word_bands(aspect)
         read_sd: float | None = self.know.joint.read_sd(aspect)

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Sequence
-
-from ..domain import Aspect, Piece, Remark, Settings, remark
-from ..estimator.evidence import Evidence
-from ..estimator.linearised import uncoupled
-from ..estimator.nibble import next_cut, of_an_end
-from ..estimator.posterior import Normal, Posterior, posterior
-from ..estimator.prior import Prior
+from ..domain import Aspect, Piece, Remark, Settings, Window, remark
+from ..estimator.nibble import Planned, Told, Words, next_cut
+from ..estimator.posterior import Posterior
+from .end_laws import law_on_end, noise_on_end
 from .knowledge import Knowledge
-from .laws import law_if_good, noise_of, nominal_of
+from .laws import limit_of, nominal_of
 from .settled import half_told
 from .sure import reads
 
@@ -32,63 +27,53 @@ def nibbles(know: Knowledge, aspect: Aspect) -> bool:
     return one_way and shown and not know.joint.window(aspect).one_sided
 
 
-def aimed(
-    know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None
-) -> tuple[float, float]:
-    """Return the nominal misfit to cut at next and what that costs, in pieces. end: the last piece,
-    whose end is cut again; None: a fresh end, whose own cost is not counted.
+def aimed(know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None) -> Planned:
+    """Return the nominal misfit to cut at next and what is to be expected from there. end: the last
+    piece, whose end is cut again; None: a fresh end, whose own cost is not counted.
     """
     joint, free = know.joint, know.joint.plan.family.adjusted(aspect).free
-    slope, at = joint.slope(aspect, settings), settings.of(aspect)
-    upwards = (slope > 0) == (free == "+")
-    # Where wood is still to come off, some aspects cannot be measured: a tight fit shows no play.
+    slope, can = joint.slope(aspect, settings), joint.plan.adjuster(aspect, settings.of(aspect))
     kind = know.kind(aspect)
-    read = kind.words[0 if upwards else -1] not in kind.unread and reads(know, aspect, know.pieces)
+    upwards = (slope > 0) == (free == "+")
     now = None if end is None else nominal_of(know, aspect, end.settings)
-    step = joint.plan.adjuster(aspect, at).step + (joint.trifle(aspect) or 0.0)
-    return next_cut(
-        law_on_end(know, aspect, settings, end),
-        joint.window(aspect),
+    step = can.step + (joint.trifle(aspect) or 0.0)  # no less is a move at all
+    told = Told(
+        _about(joint.word_bands(aspect), kind.settled_at, joint.window(aspect)),
+        kind.settled_at,
         noise_on_end(know, aspect),
-        upwards=upwards,
-        now=now,
-        least=abs(slope) * step,  # no less is a move at all
-        read_sd=joint.read_sd(aspect) if read else None,
+        joint.read_sd(aspect) if reads(know, aspect, know.pieces) else None,
+        kind.readable,
+        joint.end_sd(aspect),
+        upwards,
+        abs(slope) * can.step if can.coarse else 0.0,
     )
+    law = law_on_end(know, aspect, settings, end)
+    made = _made(know, aspect, settings, law)
+    return next_cut(law, told, now=now, least=abs(slope) * step, made=made)
 
 
-def law_on_end(know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None) -> Posterior:
-    """Return the law of the misfit less its nominal value on an end: of one that was cut, with what
-    its cuts said under the likeliest way to take them.
-    """
-    sd, law = know.joint.end_sd(aspect), law_if_good(know, aspect, settings)
-    if end is None or not sd:
-        return of_an_end(law, sd, ()) if sd else law
-    prior, said, further = _as_taken(know, aspect, law)
-    cuts = [e for e in said if e.end == end.own_end]
-    others = [e for e in said if e.end != end.own_end]
-    found = of_an_end(posterior(prior, others), sd, cuts)
-    return Posterior(found.grid + further, found.weight)
+def _about(words: Words, good: int, window: Window) -> Words:
+    """The bands of words where good is what lies inside a window, whatever it is called."""
+    below, inside, above = words[:good], ((window.low, window.high, 1.0),), words[good + 1 :]
+    under = [[(min(a, window.low), min(b, window.low), w) for a, b, w in one] for one in below]
+    over = [[(max(a, window.high), max(b, window.high), w) for a, b, w in one] for one in above]
+    under[-1:] = [[(a, window.low, w) for a, _, w in one] for one in under[-1:]]
+    over[:1] = [[(window.high, b, w) for _, b, w in one] for one in over[:1]]
+    return (*map(tuple, under), inside, *map(tuple, over))
 
 
-def _as_taken(
-    know: Knowledge, aspect: Aspect, law: Posterior
-) -> tuple[Prior, Sequence[Evidence], float]:
-    """Return an aspect's prior and verdicts as they are taken, and what is to be added to the law
-    that they give: nothing, or what its driver takes at the settings that `law` is of.
-    """
-    driver = know.kind(aspect).driver
-    if driver is None:
-        taken = know.weighed(aspect).likeliest
-        return taken.prior, taken.evidence, 0.0
-    about = Normal(know.law(driver).mean, know.law(driver).sd)
-    said = [uncoupled(one, about)[0] for one in know.joint.coupled(know.pieces)]
-    return know.prior(aspect), said, law.mean - know.law(aspect).mean
-
-
-def noise_on_end(know: Knowledge, aspect: Aspect) -> float:
-    """Return the sd of a word about the misfit of its end, mm."""
-    return math.sqrt(max(noise_of(know, aspect) ** 2 - know.joint.end_sd(aspect) ** 2, 0.0))
+def _made(know: Knowledge, aspect: Aspect, settings: Settings, law: Posterior) -> list[float]:
+    """The nominal misfits that can be set; none where the machine can make any."""
+    joint, can = know.joint, know.joint.plan.adjuster(aspect, settings.of(aspect))
+    if not can.coarse:
+        return []
+    window, limit = joint.window(aspect), limit_of(know, aspect, settings)
+    span = 2 * (window.high - window.low) + float(law.grid[-1] - law.grid[0])
+    middle = window.middle - law.mean
+    ends = sorted(joint.setting_for(aspect, middle + side * span, settings) for side in (-1, 1))
+    now, slope = nominal_of(know, aspect, settings), joint.slope(aspect, settings)
+    marks = can.within(max(limit.low, ends[0]), min(limit.high, ends[1]))
+    return [now + slope * (mark - settings.of(aspect)) for mark in marks]
 
 
 def can_go_on(settings: Settings, last: Piece) -> bool:

@@ -20,6 +20,7 @@ from ..estimator.choice import chance_good
 from ..estimator.likelihood import Array, band_chance
 from ..estimator.posterior import Posterior
 from ..estimator.worth import after_a_reading, after_a_word, best_of, shrunk
+from .end_laws import as_it_stands
 from .knowledge import SWAPPED, Knowledge
 from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 from .settled import half_told
@@ -52,7 +53,9 @@ def chance_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_op
     law = _law(know, aspect, settings, fit_open=fit_open)
     window, kind = know.joint.window(aspect), know.kind(aspect)
     if kind.tried:  # a real board is one more piece
-        return float(chance_good(law, at, window, know.joint.piece_sd(aspect))[0])
+        stands = as_it_stands(know, aspect, settings, law)
+        law, varies = stands or (law, know.joint.piece_sd(aspect))
+        return float(chance_good(law, at, window, varies)[0])
     return float(law.cdf(window.high - at)[0] - law.cdf(window.low - at)[0])
 
 

@@ -1,27 +1,84 @@
 """Cuts again on the same end, where wood only comes off: a nibble costs minutes, an overshoot an
 end.
 
-So the next cut is aimed at the near edge of the window, from the side on which there is still wood,
-until the misfit is known well enough for its middle. Dynamic programming over the misfits that can
-be set: after a cut that fell short, only that it did is remembered, which is all there is to
-remember where the verdicts are sharp.
+So the next cut is aimed at the near side of the window, from where there is still wood, until the
+misfit is known well enough for its middle. Dynamic programming over how well an end's offset is
+known: each word of the next verdict, and a reading where one can be taken, leaves a law whose sd
+says what is still to come. What each sd costs is worked out once, for normal laws; the next cut is
+weighed by the law at hand.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
-from ..defaults import NIBBLE
-from ..domain import Window
-from .choice import central_chance
+from ..defaults import NIBBLE, Band
 from .evidence import Evidence
 from .likelihood import Array, Verdicts, band_chance, on_its_end
 from .posterior import Posterior, from_log_density
 
 _PLACES = 121  # misfits that are looked at
+_LEVELS, _FINEST, _WIDEST = 24, 0.1, 60.0  # sds of a law that are planned for, in half-windows
+_TRIMMED = 0.005  # of each tail of a law: a zero that may be far off is met when it is
+
+
+Words = tuple[tuple[Band, ...], ...]  # the bands of each, from the most negative misfit up
+
+
+class Planned(NamedTuple):
+    """A next cut. misfit: the nominal one to cut at, mm; cost: what is to be expected from there,
+    that cut included, in pieces; cuts: how many of them, on this end and on fresh ones.
+    """
+
+    misfit: float
+    cost: float
+    cuts: float
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """How an aspect's next verdict will tell of its end.
+
+    words: those that may be said; good: the place of the settling one, which is one band; noise: sd
+    of a verdict about the end's misfit, mm; read_sd: how well a number tells it, None for words
+    alone; readable: the places of words that a number can go with. fresh_sd: by how much a fresh
+    end differs. upwards: whether another cut raises the misfit. coarse: how far apart the misfits
+    lie that can be set, mm.
+    """
+
+    words: Words
+    good: int
+    noise: float
+    read_sd: float | None = None
+    readable: tuple[int, ...] = ()
+    fresh_sd: float = 0.0
+    upwards: bool = True
+    coarse: float = 0.0
+
+    def rising(self) -> Told:
+        """The same seen so that another cut raises the misfit."""
+        if self.upwards:
+            return self
+        words = tuple(
+            tuple((-high, -low, share) for low, high, share in bands) for bands in self.words[::-1]
+        )
+        last = len(words) - 1
+        readable = tuple(last - i for i in self.readable)
+        return Told(
+            words,
+            last - self.good,
+            self.noise,
+            self.read_sd,
+            readable,
+            self.fresh_sd,
+            coarse=self.coarse,
+        )
 
 
 def of_an_end(law: Posterior, end_sd: float, cuts: Sequence[Evidence]) -> Posterior:
@@ -43,69 +100,132 @@ def of_an_end(law: Posterior, end_sd: float, cuts: Sequence[Evidence]) -> Poster
 
 def next_cut(
     law: Posterior,
-    window: Window,
-    noise: float,
+    told: Told,
     *,
-    upwards: bool,
     now: float | None = None,
     least: float = 0.0,
-    read_sd: float | None = None,
-) -> tuple[float, float]:
-    """Return the nominal misfit to cut an end at and what it costs to be expected from there, that
-    cut included, in pieces.
+    made: Sequence[float] = (),
+) -> Planned:
+    """Return where to cut an end next and what is to be expected from there.
 
-    law: of the end's own offset; noise: sd of a verdict about it, mm; upwards: whether another cut
-    raises the misfit; now: the nominal misfit of the last cut on this end, which fell short, None
-    for a fresh one; least: what another cut there changes it by at least, mm; read_sd: how well a
-    cut that falls short will be measured, None for by word alone. The window has two ends.
+    law: of the end's own offset; told: how its verdicts tell; now: the nominal misfit of the last
+    cut on this end, which fell short, None for a fresh one; least: what another cut there changes
+    it by at least, mm; made: the nominal misfits that can be set at all, () for any.
     """
-    way = 1.0 if upwards else -1.0
-    low, high = (window.low, window.high) if upwards else (-window.high, -window.low)
-    offsets, weight = way * law.grid, law.weight
-    ends = sorted(way * law.quantile(chance) for chance in (0.0005, 0.9995))
-    first = low - ends[1] - 3 * noise
+    way, rising = 1.0 if told.upwards else -1.0, told.rising()
+    low, high = _window(rising)
+    offsets, weight = _thinned(way * law.grid, law.weight)
+    first = low - float(offsets[-1]) - 3 * told.noise
     if now is not None:
-        first = max(first, way * now + max(least, 1e-3 * window.half))
-    last = max(high - ends[0] + 3 * noise, first + window.half)
+        first = max(first, way * now + max(least, 5e-4 * (high - low)))
+    last = max(high - float(offsets[0]) + 3 * told.noise, first + (high - low) / 2)
     targets = np.linspace(first, last, _PLACES)
-    known = math.inf if read_sd is None else _when_known(math.hypot(read_sd, noise), window)
-    costs = planned(offsets, weight, targets, (low, high), max(noise, 1e-6), known)
+    if len(made):
+        marks = np.sort(way * np.asarray(made, dtype=np.float64))
+        inside = marks[(marks >= first - 1e-9) & (marks <= last + 1e-9)]
+        beyond = marks[marks >= first - 1e-9]
+        targets = inside if len(inside) else beyond[:1] if len(beyond) else marks[-1:]
+    after = _after(offsets, weight, targets, rising, rising.noise)
+    costs, cuts = _weighed(after, rising, outlook(rising))
     best = np.flatnonzero(costs <= costs.min() + 1e-6)
-    return way * float(targets[best[len(best) // 2]]), float(costs.min())
+    at = int(best[len(best) // 2])
+    return Planned(way * float(targets[at]), float(costs[at]), float(cuts[at]))
 
 
-def planned(
-    offsets: Array,
-    weight: Array,
-    targets: Array,
-    window: tuple[float, float],
-    noise: float,
-    known: float = math.inf,
-) -> Array:
-    """Return the expected cost of cutting at each target first, the best way from there on, in
-    pieces.
-
-    offsets, weight: the law of the end; targets: rising; known: what a cut that fell short costs
-    from there at most, since it can be measured.
+class Levels(NamedTuple):
+    """What an end costs from where its offset is known to an sd: costs in pieces and cuts, by sds
+    in mm.
     """
-    misfit = targets[None, :] + offsets[:, None]
-    short = band_chance(-math.inf, window[0], misfit, noise)
-    over = band_chance(window[1], math.inf, misfit, noise)
-    after = weight[:, None] * short  # of each target: the law of an end that fell short there
-    share = after.sum(axis=0)
-    after = np.divide(after, share, out=np.zeros_like(after), where=share > 0)
-    too_far, not_yet = after.T @ over, after.T @ short
-    fresh = 1 + NIBBLE  # an end, and a cut on it that a nibble would have been
-    left = np.full(len(targets), fresh)
-    for place in range(len(targets) - 2, -1, -1):
-        rest = slice(place + 1, None)
-        ways = NIBBLE + too_far[place, rest] * fresh + not_yet[place, rest] * left[rest]
-        left[place] = min(float(ways.min()), known, fresh)
-    found: Array = NIBBLE + (weight @ over) * fresh + (weight @ short) * np.minimum(left, known)
-    return found
+
+    sds: Array
+    costs: Array
+    cuts: Array
+
+    def at(self, sd: Array) -> tuple[Array, Array]:
+        """Cost and cuts at each sd."""
+        logs, places = np.log(self.sds), np.log(np.maximum(sd, 1e-12))
+        return np.interp(places, logs, self.costs), np.interp(places, logs, self.cuts)
 
 
-def _when_known(sd: float, window: Window) -> float:
-    """What it costs to come inside once the misfit is known to `sd`, aiming at the middle."""
-    missed = (1 - central_chance(sd, window)) / 2
-    return (NIBBLE + missed * (1 + NIBBLE)) / (1 - missed)
+@lru_cache(maxsize=64)
+def outlook(rising: Told) -> Levels:
+    """Return what ends cost whose offset has a normal law, from the best known one up: each cut
+    leaves one that is known better, or as well.
+    """
+    low, high = _window(rising)
+    half = (high - low) / 2
+    noise = math.hypot(rising.noise, rising.coarse / math.sqrt(12))
+    sds = half * np.geomspace(_FINEST, _WIDEST, _LEVELS)
+    unit = np.linspace(-3.25, 3.25, 53)
+    weight = np.exp(-0.5 * unit**2)
+    weight /= weight.sum()
+    costs, cuts = np.zeros(_LEVELS), np.zeros(_LEVELS)
+    for level, sd in enumerate(sds):
+        targets = np.linspace(low - 3 * sd - 2 * noise, high + sd, 49)
+        after = _after(sd * unit, weight, targets, rising, noise)
+        costs[level], cuts[level] = (costs[level - 1], cuts[level - 1]) if level else (1.0, 1.0)
+        for _ in range(60):
+            so_far = Levels(sds[: level + 1], costs[: level + 1], cuts[: level + 1])
+            cost, count = _weighed(after, rising, so_far)
+            best, before = int(cost.argmin()), costs[level]
+            costs[level], cuts[level] = cost[best], count[best]
+            if abs(costs[level] - before) < 1e-4:
+                break
+    return Levels(sds, costs, cuts)
+
+
+def _after(
+    offsets: Array, weight: Array, targets: Array, rising: Told, noise: float
+) -> tuple[Array, Array]:
+    """Return the chance of each word at each target, and the sd of the law that it leaves, mm."""
+    misfit = targets[:, None] + offsets[None, :]
+    chance = [
+        sum(share * band_chance(low, high, misfit, noise) for low, high, share in bands)
+        for bands in rising.words
+    ]
+    law = np.stack(chance) * weight
+    share = law.sum(axis=2)
+    safe = np.maximum(share, 1e-300)
+    mean = (law @ offsets) / safe
+    left = np.sqrt(np.maximum((law @ offsets**2) / safe - mean**2, 0.0))
+    if rising.read_sd is not None:
+        number = math.hypot(rising.read_sd, noise)
+        for place in rising.readable:
+            left[place] = left[place] * number / np.hypot(left[place], number)
+    return share, left
+
+
+def _weighed(after: tuple[Array, Array], rising: Told, levels: Levels) -> tuple[Array, Array]:
+    """Return cost and cuts from each target on. An end that is short goes on; beyond, a fresh one
+    is cut, which is known as well as that, but for how ends differ.
+    """
+    share, left = after
+    cost, cuts = np.full(share.shape[1], NIBBLE), np.ones(share.shape[1])
+    for place in range(len(rising.words)):
+        if place == rising.good:
+            continue
+        short = place < rising.good
+        sd = left[place] if short else np.hypot(left[place], rising.fresh_sd)
+        on, count = levels.at(sd)
+        cost += share[place] * (on if short else 1 + on)
+        cuts += share[place] * count
+    return cost, cuts
+
+
+def _window(rising: Told) -> tuple[float, float]:
+    ((low, high, _),) = rising.words[rising.good]
+    return low, high
+
+
+def _thinned(offsets: Array, weight: Array) -> tuple[Array, Array]:
+    """A law without its far tails, at so few places that all of it is quickly summed."""
+    order = np.argsort(offsets)
+    offsets, weight = offsets[order], weight[order]
+    total = (np.cumsum(weight) - weight / 2) / weight.sum()
+    kept = (total > _TRIMMED) & (total < 1 - _TRIMMED)
+    offsets, weight = offsets[kept], weight[kept] / weight[kept].sum()
+    groups = max(1, len(offsets) // 60)
+    starts = np.arange(0, len(offsets), groups)
+    lumped = np.add.reduceat(weight, starts)
+    middle = np.add.reduceat(weight * offsets, starts) / np.maximum(lumped, 1e-300)
+    return middle, lumped

@@ -1,4 +1,4 @@
-"""Cuts again on the same end: the choice against every plan counted out, and what cuts on one end
+"""Cuts again on the same end: the choice against the best plan there is, and what cuts on one end
 share against plain sums.
 """
 
@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 import random
 from dataclasses import replace
-from itertools import chain, combinations
+from functools import cache
 
 import numpy as np
 import pytest
@@ -15,52 +15,52 @@ from numpy.typing import NDArray
 from scipy.special import ndtr
 from scipy.stats import norm
 
-from fitlog.defaults import NIBBLE
+from fitlog.defaults import NIBBLE, bands
 from fitlog.domain import Window
 from fitlog.estimator.evidence import Evidence
-from fitlog.estimator.nibble import next_cut, of_an_end, planned
+from fitlog.estimator.nibble import Told, next_cut, of_an_end
 from fitlog.estimator.posterior import Normal, Posterior, posterior
 
 Array = NDArray[np.float64]
 GOOD = Window(0.04, 0.1)
-FRESH = 1 + NIBBLE
+WORDS = bands((GOOD.low, GOOD.high))
+DEGREES = bands((-0.06, 0.0, *(GOOD.low, GOOD.high), 0.18, 0.3))
 
 
-def every_plan(offsets: list[float], chances: list[float], targets: list[float]) -> list[float]:
-    """For each first target the cost of the best plan, of all there are: which targets to cut at
-    one after the other while the end is short. Verdicts are sharp.
+def told(noise: float, read_sd: float | None = None, *, upwards: bool = True) -> Told:
+    """Short, good or beyond; a number goes with what is short, too."""
+    words = WORDS if upwards else bands((-GOOD.high, -GOOD.low))
+    return Told(words, 1, noise, read_sd, (0, 1, 2), 0.0, upwards)
+
+
+@cache
+def least(count: int, inside: int) -> float:
+    """What the best plan there is costs where the offset is any of so many, of which a window takes
+    so many. Verdicts are sharp.
     """
-    out = []
-    for first, start in enumerate(targets):
-        later = targets[first + 1 :]
-        best = math.inf
-        for more in chain.from_iterable(combinations(later, n) for n in range(len(later) + 1)):
-            cost = 0.0
-            for offset, chance in zip(offsets, chances, strict=True):
-                for target in (start, *more):
-                    cost += chance * NIBBLE
-                    if target + offset > GOOD.high:
-                        cost += chance * FRESH
-                    if target + offset >= GOOD.low:
-                        break
-                else:  # given up, or nothing left to set: a fresh end
-                    cost += chance * FRESH
-            best = min(best, cost)
-        out.append(best)
-    return out
+    return min((by_plan(count, inside, short) for short in range(count)), default=0.0)
 
 
-@pytest.mark.parametrize("seed", range(12))
-def test_the_plan_is_the_best_of_all_there_are(seed: int) -> None:
-    r = random.Random(seed)
-    offsets = sorted(r.uniform(-0.2, 0.2) for _ in range(r.randint(2, 7)))
-    raw = [r.random() + 0.05 for _ in offsets]
-    chances = [x / sum(raw) for x in raw]
-    targets = sorted(r.uniform(-0.25, 0.35) for _ in range(3))
-    found = planned(
-        np.array(offsets), np.array(chances), np.array(targets), (GOOD.low, GOOD.high), 1e-9
-    )
-    assert found == pytest.approx(every_plan(offsets, chances, targets), abs=1e-9)
+def by_plan(count: int, inside: int, short: int) -> float:
+    """The same where the first cut leaves so many of them short."""
+    beyond = max(0, count - short - inside)
+    further = short * least(short, inside) + beyond * (1 + least(beyond, inside))
+    return NIBBLE + further / count
+
+
+@pytest.mark.parametrize("count", [6, 12, 24, 48])
+def test_the_plan_is_nearly_the_best_there_is(count: int) -> None:
+    """Against exact dynamic programming over what verdicts leave possible: the law is a row of
+    offsets, six of which a window takes.
+    """
+    inside, apart = 6, (GOOD.high - GOOD.low) / 6
+    law = Posterior(apart * np.arange(count), np.full(count, 1 / count))
+    found = next_cut(law, told(1e-4))
+    short = sum(1 for x in law.grid if found.misfit + x < GOOD.low)
+    best = least(count, inside)
+    # What is planned by normal laws costs beside these flat ones, measured: 1.1 % and, told, 7.5 %.
+    assert by_plan(count, inside, short) <= best * 1.015
+    assert found.cost == pytest.approx(best, rel=0.08)
 
 
 def law_of(mean: float, sd: float) -> Posterior:
@@ -70,33 +70,49 @@ def law_of(mean: float, sd: float) -> Posterior:
 @pytest.mark.parametrize("upwards", [True, False])
 def test_a_doubtful_end_is_cut_short_and_a_known_one_in_the_middle(upwards: bool) -> None:
     """Known to within the window, its middle; the less is known, the more of the law falls short
-    of the window and the less goes beyond.
+    of the window, but never all of it: a cut that is surely short tells nothing.
     """
-    way, window = (1.0, GOOD) if upwards else (-1.0, Window(-GOOD.high, -GOOD.low))
-    known, _ = next_cut(law_of(0.0, 0.003), window, 0.003, upwards=upwards)
-    assert known == pytest.approx(window.middle, abs=0.004)
-    before, cost_before = known, 0.0
-    for sd in (0.03, 0.06, 0.12):
-        target, cost = next_cut(law_of(0.0, sd), window, 0.01, upwards=upwards)
-        assert way * target < way * before - 0.01 and cost > cost_before
-        over = float(norm.sf((GOOD.high - way * target) / math.hypot(sd, 0.01)))
-        assert over < 0.2, "an overshoot costs five nibbles"
-        before, cost_before = target, cost
-    # Where each cut can be measured, a cut well short of it costs no more nibbles than one.
-    _, read = next_cut(law_of(0.0, 0.12), window, 0.01, upwards=upwards, read_sd=0.01)
-    assert read < cost_before - 0.05 and read < 2.3 * NIBBLE
+    way = 1.0 if upwards else -1.0
+    known = next_cut(law_of(0.0, 0.003), told(0.003, upwards=upwards))
+    assert way * known.misfit == pytest.approx(GOOD.middle, abs=0.004)
+    assert (known.cost, known.cuts) == pytest.approx((NIBBLE, 1), abs=0.01)
+    before = known
+    for sd in (0.03, 0.06, 0.12, 0.24, 0.5, 1.0):
+        found = next_cut(law_of(0.0, sd), told(0.01, upwards=upwards))
+        assert way * found.misfit < way * before.misfit and found.cost > before.cost
+        assert found.cuts > before.cuts
+        over = float(norm.sf((GOOD.high - way * found.misfit) / math.hypot(sd, 0.01)))
+        assert 0.02 < over < 0.4
+        before = found
+
+
+def test_what_tells_more_saves_cuts() -> None:
+    """Numbers more than words of several degrees, those more than short, good and beyond."""
+    law = law_of(0.0, 0.12)
+    plain, read = next_cut(law, told(0.02)), next_cut(law, told(0.02, 0.02))
+    degrees = next_cut(law, Told(DEGREES, 3, 0.02))
+    assert read.cost < degrees.cost - 0.05 < plain.cost - 0.1
+
+
+def test_of_marks_one_is_chosen_and_no_mark_is_worth_more_than_all() -> None:
+    free = next_cut(law_of(0.0, 0.06), told(0.02))
+    marks = [0.1 * k + 0.03 for k in range(-5, 6)]
+    found = next_cut(law_of(0.0, 0.06), told(0.02), made=marks)
+    assert any(found.misfit == pytest.approx(mark) for mark in marks)
+    assert abs(found.misfit - free.misfit) < 0.1 and found.cost >= free.cost - 1e-9
+    assert next_cut(law_of(0.0, 0.06), told(0.02), now=0.44, made=marks).misfit == marks[-1]
 
 
 @pytest.mark.parametrize("upwards", [True, False])
 def test_the_same_end_only_goes_on(upwards: bool) -> None:
-    way, window = (1.0, GOOD) if upwards else (-1.0, Window(-GOOD.high, -GOOD.low))
+    way = 1.0 if upwards else -1.0
+    law, how = law_of(0.0, 0.03), told(0.01, upwards=upwards)
+    free = next_cut(law, how)
     for now in (-0.3, -0.05, 0.05, 0.2):
-        target, cost = next_cut(law_of(0.0, 0.03), window, 0.01, upwards=upwards, now=way * now)
-        assert way * target > now
-        free, least = next_cut(law_of(0.0, 0.03), window, 0.01, upwards=upwards)
-        assert cost >= least - 1e-9
+        found = next_cut(law, how, now=way * now)
+        assert way * found.misfit > now and found.cost >= free.cost - 1e-9
         if now < -0.1:
-            assert target == pytest.approx(free, abs=0.01)
+            assert found.misfit == pytest.approx(free.misfit, abs=0.01)
 
 
 def said(r: random.Random, end: int, nominal: float, end_sd: float) -> Evidence:

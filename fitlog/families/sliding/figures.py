@@ -41,7 +41,6 @@ DAY_TO_DAY_FIT = 0.025
 
 # --- where a set-up begins ------------------------------------------------------------------------
 SHARE_OF_PANEL = 0.4  # that a socket is deep; a guess
-TIGHT_FIRST = 1.645  # sds by which a first tongue is kept thicker than wanted: it can be cut again
 
 # --- limits of the work ---------------------------------------------------------------------------
 LEAST_ROOT = 3.0

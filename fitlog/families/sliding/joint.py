@@ -57,8 +57,10 @@ class SlidingDovetail(Base):
         return limit(self._own, name)
 
     def misfit_of(self, said: Said) -> float:
-        """The number of a fit is the gap of a shelf that is pulled straight out."""
-        return super().misfit_of(said) * (self.lift if said.aspect == FIT else 1.0)
+        """The number of a fit is the gap of a shelf that is pulled straight out: play, whatever its
+        word.
+        """
+        return self.lift * (said.size or 0.0) if said.aspect == FIT else super().misfit_of(said)
 
     def measured(self, aspect: Aspect, piece: Piece) -> list[Known]:
         return measured_play(piece, self.lift) if aspect == FIT else []

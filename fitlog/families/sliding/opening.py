@@ -16,12 +16,11 @@ from ...advice.opening import first_from
 from ...domain import Plan, Settings, SetUp
 from ...domain.adjusters import adjuster
 from ...errors import Least, Mm, Most, Refused
-from .. import joint_of
 from ..wanted import Wanted
 from . import figures
 from .geometry import exposure_for, mouth
 from .limits import exposure_limit, height_limit
-from .names import EXPOSURE, FIT, HEIGHT, set_to
+from .names import FIT, HEIGHT, set_to
 from .plan import SlidingPlan, sliding
 
 _UNTIL_KNOWN = 1.0  # mm, of a height that is worked out from the plan itself
@@ -50,40 +49,19 @@ def sensible_height(plan: SlidingPlan) -> float:
 
 def first_settings(plan: SlidingPlan, past: History, by: str = "") -> Settings:
     """Return the settings for the first piece, as the machine can make them, the tongue thicker
-    than wanted on purpose where little is known; raise `Refused` where the wood or the bit allows
-    none.
+    than wanted where little is known; raise `Refused` where the wood or the bit allows none.
     """
     check_wood(plan)
     height = plan.socket_height
-    doubts = figures.TIGHT_FIRST if unmeasured(plan, past) else 0.0
-    exposure = exposure_at(plan, height, past, by, doubts=doubts)
-    first = first_from(plan, set_to(height, height, exposure), past, by)
-    limit, can = exposure_limit(plan), plan.adjuster(FIT)
-    if doubts:
-        exposure = max(can.below(min(exposure, first[EXPOSURE])), can.above(limit.low))
-        first = first.with_(EXPOSURE, min(exposure, can.below(limit.high)))
-    return first
+    return first_from(plan, set_to(height, height, exposure_at(plan, height, past, by)), past, by)
 
 
-def unmeasured(plan: SlidingPlan, past: History) -> bool:
-    """Tell whether no finished set-up has spoken of how the exposure is measured, so that a first
-    tongue is kept thick on purpose.
-    """
-    terms = joint_of(plan).terms(FIT, set_to(plan.socket_height, plan.socket_height, _UNTIL_KNOWN))
-    zero = tuple(t for t in terms if t.key[0] == "exposure zero")
-    return not past.taught(FIT, zero)
-
-
-def exposure_at(
-    plan: SlidingPlan, height: float, past: History, by: str = "", doubts: float = 0.0
-) -> float:
-    """Return the exposure that brings a good fit at a socket height, unrounded, mm. doubts: by how
-    many sds of what is not known yet the tongue is kept thicker.
-    """
+def exposure_at(plan: SlidingPlan, height: float, past: History, by: str = "") -> float:
+    """Return the exposure that brings a good fit at a socket height, unrounded, mm."""
     about = set_to(height, height, _UNTIL_KNOWN)
     knowledge = know(plan, (), past, about, by)
     law = law_of(knowledge, FIT, about)
-    wanted = knowledge.joint.window(FIT).middle - law.mean - doubts * law.sd
+    wanted = knowledge.joint.window(FIT).middle - law.mean
     bit, thick = plan.bit, plan.figures()["thickness"]
     return exposure_for(wanted, bit.diameter, thick, height, bit.theta, plan.faces)
 

@@ -13,7 +13,6 @@ from ...advice.laws import law_of, nominal_of
 from ...domain import Aspect, Remark, Value, remark
 from ..bits import diameter_prior
 from .names import FIT, HEIGHT, TONGUE
-from .opening import unmeasured
 from .plan import sliding
 
 
@@ -38,7 +37,7 @@ def first_reason(known: Knowledge, aspect: Aspect) -> Remark:
         taught=taught,
         sd=law.sd,
         at=misfit,
-        thick=unmeasured(plan, known.past),
+        thick=misfit < known.joint.window(FIT).low,
     )
 
 

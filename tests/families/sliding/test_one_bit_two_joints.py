@@ -108,7 +108,7 @@ def test_the_next_sliding_set_up_begins_where_the_last_ended() -> None:
     assert told[0] == pytest.approx(-0.2, abs=0.05)  # it wanted 0.1 more on each face
 
 
-def test_a_first_tongue_is_thick_until_a_tongue_was_good() -> None:
+def test_a_first_tongue_is_thick_and_less_so_once_a_tongue_was_good() -> None:
     """What a half-blind set-up tells of the bit leaves the exposure's zero as it was."""
     good = half_blind.judged(half_blind.say("fit", "good", 0.14))
     half, slid = finished(HALF, HALF_AT, good), finished(SLIDING, AT, said("good", "closed"))
@@ -118,5 +118,6 @@ def test_a_first_tongue_is_thick_until_a_tongue_was_good() -> None:
         joint = joint_of(SLIDING)
         mean, _ = known(SLIDING, AT, *past)
         aimed.append(joint.nominal(FIT, first, SLIDING.figures()) + mean)
-    assert aimed[0] == pytest.approx(-0.3, abs=0.05) == aimed[1]
-    assert 0.0 < aimed[2] < 0.1
+    low = joint_of(SLIDING).window(FIT).low
+    assert aimed[0] < low - 0.02 and aimed[0] == pytest.approx(aimed[1], abs=0.03)
+    assert aimed[0] + 0.02 < aimed[2] < low + 0.03

@@ -108,14 +108,16 @@ def test_the_words_are_those_of_the_slides_length(
 
 
 def test_the_first_piece_is_known_to_a_quarter_of_a_millimetre_and_cut_thick_on_purpose() -> None:
-    """0.23 by figures, and about -0.3 to begin with: common practice, no source."""
+    """0.23 by figures: common practice, no source. Thicker than the window's near edge, as far as
+    minutes of cuts and of fresh ends have it.
+    """
     plan = slide()
     joint = SlidingDovetail(plan)
     law = know(plan, (), History(), AT).cold[FIT]
     assert math.hypot(law.sd, joint.piece_sd(FIT)) == pytest.approx(0.23, abs=0.015)
     first = first_settings(plan, History())
     aimed = joint.nominal(FIT, first, plan.figures()) + law.mean
-    assert aimed == pytest.approx(-0.3, abs=0.05)
+    assert -0.2 < aimed < joint.window(FIT).low - 0.03
     assert first[HEIGHT] == 8.0
     assert joint.nominal(SHOULDER, first, plan.figures()) == pytest.approx(-0.1, abs=0.011)
 

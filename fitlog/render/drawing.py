@@ -79,15 +79,25 @@ def _length(one: Dimension, ruler: Ruler) -> str:
 
 
 def picture(
-    drawing: Drawing, letters: Mapping[str, str], measure: Measure, width: float, height: float
+    drawing: Drawing,
+    letters: Mapping[str, str],
+    measure: Measure,
+    width: float,
+    height: float,
+    *,
+    printed: bool = True,
 ) -> Picture:
-    """Return a drawing at full size, or at the largest of the usual scales that this room holds."""
-    made = (_at(drawing, letters, measure, scale) for scale in SCALES)
+    """Return a drawing at full size, or at the largest of the usual scales that this room holds.
+    printed: it comes out as large as this, and says at which scale.
+    """
+    made = (_at(drawing, letters, measure, scale, printed) for scale in SCALES)
     fits = (one for one in made if one.width <= width and one.block.height <= height)
-    return next(fits, None) or _at(drawing, letters, measure, SCALES[-1])
+    return next(fits, None) or _at(drawing, letters, measure, SCALES[-1], printed)
 
 
-def _at(drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: float) -> Picture:
+def _at(
+    drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: float, printed: bool
+) -> Picture:
     left, top, right, bottom = drawing.box
     rooms = {side: _room(drawing, side) for side in ("left", "above", "right", "below")}
     ox, oy = _EDGE + rooms["left"] - left * scale, _EDGE + rooms["above"] - top * scale
@@ -110,7 +120,9 @@ def _at(drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: f
     marks += (*lines, *named)
     for label in drawing.labels:
         marks += _word(tell(label.text), to(label.at), measure)
-    note = tell("{title}, {scale}", title=tell(drawing.title), scale=scale_name(scale))
+    note = tell(drawing.title)
+    if printed:
+        note = tell("{title}, {scale}", title=note, scale=scale_name(scale))
     under = low + rooms["below"] + rise(_WORD)
     marks.append(Words(_EDGE, under, note, _WORD))
     wide = max(far + rooms["right"], measure(note, _WORD, False) + _EDGE) + _EDGE
@@ -220,11 +232,11 @@ def legend(rows: Sequence[tuple[str, str, str]], width: float, measure: Measure)
 
 
 def svg(drawing: Drawing, ruler: Ruler, width: float = 120.0) -> str:
-    """Return a drawing as an SVG of its own, one unit a millimetre at full size, with its measures
-    below it. width: what it is drawn in at most.
+    """Return a drawing as an SVG of its own, one unit a millimetre where it is not too wide for
+    that, with its measures below it. width: what it is drawn in at most, in its units.
     """
     letters = lettered([drawing])
-    shown = picture(drawing, letters, _about, width, 10 * width)
+    shown = picture(drawing, letters, _about, width, 10 * width, printed=False)
     rows = measures([drawing], letters, ruler)
     longest = max(
         (_about(n, AT_MACHINE, False) + _about(v, AT_MACHINE, True) for _, n, v in rows),
@@ -261,7 +273,8 @@ def _element(mark: Mark) -> str:
     if isinstance(mark, Shape):
         line = f'stroke="#000" stroke-width="{mark.weight:g}"' if mark.weight else 'stroke="none"'
         return f'<polygon points="{points}" fill="{_grey(mark.grey)}" {line}/>'
-    name = f' id="{mark.name.replace(chr(39), "x")}"' if mark.name else ""
+    # No id: several drawings stand on one page, each with its own letters.
+    name = f' data-line="{mark.name}"' if mark.name else ""
     dashes = ' stroke-dasharray="1 0.6"' if mark.dashed else ""
     return (
         f'<polyline{name} points="{points}" fill="none" stroke="{_grey(mark.grey)}" '

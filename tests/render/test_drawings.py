@@ -89,9 +89,9 @@ def test_a_drawing_is_an_svg_of_its_own(joint: str, ruler: Ruler) -> None:
         letters = lettered([drawing])
         scale = picture(drawing, letters, lambda *_: 10.0, 190.0, 1900.0).scale
         lengths = {
-            line.get("id", "").removeprefix("dim-"): math.dist(*points(line))
+            line.get("data-line", "").removeprefix("dim-"): math.dist(*points(line))
             for line in root.iter(f"{SVG}polyline")
-            if line.get("id")
+            if line.get("data-line")
         }
         for one in drawing.dimensions:
             assert lengths[letters[one.name]] == pytest.approx(one.size * scale, abs=2e-4)
@@ -100,6 +100,7 @@ def test_a_drawing_is_an_svg_of_its_own(joint: str, ruler: Ruler) -> None:
                 assert 0 <= x <= wide and 0 <= y <= high
         told = " ".join(text.text or "" for text in root.iter(f"{SVG}text"))
         assert ("mm" in told) == (ruler.units == "mm")
+        assert "full size" not in told, "no screen is true to scale"
         assert all(one.name in told for one in drawing.dimensions)
 
 

@@ -60,7 +60,13 @@ def written(code: ast.expr) -> list[str] | None:
     return None
 
 
-def raised() -> Iterator[tuple[str, str, set[str] | None]]:
+@cache
+def raised() -> tuple[tuple[str, str, set[str] | None], ...]:
+    """All that `_raised` finds, looked for once."""
+    return tuple(_raised())
+
+
+def _raised() -> Iterator[tuple[str, str, set[str] | None]]:
     """Every code that can be raised: file, code, and the names of its values, None where they are
     put together.
     """
@@ -77,9 +83,6 @@ def raised() -> Iterator[tuple[str, str, set[str] | None]]:
                 given = None if None in names else {n for n in names if n is not None}
                 for code in written(node.args[0]) or LOOKED_UP[name]:
                     yield name, code, given
-
-
-RAISED = list(raised())
 
 
 OURS = telling.catalogue(HALF_BLIND.name)
@@ -118,9 +121,9 @@ SHARED = {
 
 
 def test_every_code_has_a_sentence_and_every_sentence_a_code() -> None:
-    assert len(RAISED) > 80
-    used = {sentence(code)[0] for file, code, _ in RAISED if not others(file)}
-    shared = [code for file, code, _ in RAISED if file in SHARED]
+    assert len(raised()) > 80
+    used = {sentence(code)[0] for file, code, _ in raised() if not others(file)}
+    shared = [code for file, code, _ in raised() if file in SHARED]
     assert len(shared) > 40
     used |= {sentence(code, telling.GENERAL)[0] for code in shared}
     assert used == set(OURS.sentences)
@@ -129,24 +132,20 @@ def test_every_code_has_a_sentence_and_every_sentence_a_code() -> None:
 @pytest.mark.parametrize("joint", joints()[1:])
 def test_every_sentence_of_another_joint_has_a_code(joint: str) -> None:
     known, places = telling.catalogue(joint), family_of(joint).faults[:-1]
-    used = {code for _, code, _ in RAISED} | {f"gap-{place}" for place in places}
+    used = {code for _, code, _ in raised()} | {f"gap-{place}" for place in places}
     assert used >= known.sentences.keys() - telling.GENERAL.sentences.keys()
 
 
-@pytest.mark.parametrize(
-    ("file", "code", "given"), RAISED, ids=[f"{file} {code}" for file, code, _ in RAISED]
-)
-def test_a_sentence_takes_the_values_of_its_remark(
-    file: str, code: str, given: set[str] | None
-) -> None:
-    told = [sentence(code, telling.catalogue(joint))[1] for joint in others(file)]
-    told = told or [sentence(code)[1]]
-    told += [sentence(code, telling.GENERAL)[1]] if file in SHARED else []
-    for taken in (list(inspect.signature(one).parameters.values())[1:] for one in told):
-        if given is None or any(p.kind is p.VAR_KEYWORD for p in taken):
-            continue
-        needed = {p.name for p in taken if p.default is p.empty}
-        assert needed <= given <= {p.name for p in taken}, file
+def test_a_sentence_takes_the_values_of_its_remark() -> None:
+    for file, code, given in raised():
+        told = [sentence(code, telling.catalogue(joint))[1] for joint in others(file)]
+        told = told or [sentence(code)[1]]
+        told += [sentence(code, telling.GENERAL)[1]] if file in SHARED else []
+        for taken in (list(inspect.signature(one).parameters.values())[1:] for one in told):
+            if given is None or any(p.kind is p.VAR_KEYWORD for p in taken):
+                continue
+            needed = {p.name for p in taken if p.default is p.empty}
+            assert needed <= given <= {p.name for p in taken}, (file, code)
 
 
 def test_nothing_below_the_language_knows_a_unit_or_a_command() -> None:

@@ -100,6 +100,19 @@ def scrap_remarks(
     return (told,)
 
 
+def swelling(board: Board, thick: float, other: float | None) -> float:
+    """Return by how much a board is thicker or thinner at another moisture, mm; 0 where that is not
+    known, or no meter tells the two apart. thick: the board, mm.
+
+    A flat-sawn board is as thick as a quarter-sawn one is wide.
+    """
+    if board.moisture is None or other is None or _same(board.moisture, other):
+        return 0.0
+    across = {"flat": "quarter", "quarter": "flat"}.get(board.sawn, "")
+    moves = wood.coefficient(board.species, across)
+    return 0.0 if moves is None else thick * moves.value * abs(board.moisture - other)
+
+
 def _same(one: float, other: float) -> bool:
     return abs(one - other) < defaults.METER_STEP
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from ...advice.cautions import GENERAL, speed
 from ...advice.decision import Decision
@@ -18,6 +18,7 @@ from ..moisture import Board, swelling
 from .names import DEPTH, HEIGHT, SHEET
 from .plan import SheetPlan
 
+First = Callable[[Plan, History, str], Settings]  # the first settings of one joint's plan
 SURE = 2.0  # sds of what is not known
 
 

@@ -6,4 +6,4 @@ from ..sheets.recover import Way
 from .craft import first_settings
 from .names import SLOT
 
-recovered = Way(SLOT, 1.0, first_settings, "second-pass").recovered
+recovered = Way(SLOT, 1.0, "play", first_settings, "second-pass").recovered

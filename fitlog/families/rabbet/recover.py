@@ -12,7 +12,7 @@ from .craft import first_settings
 from .names import WIDTH
 from .plan import rabbet
 
-_WAY = Way(WIDTH, -1.0, first_settings, "exposure")
+_WAY = Way(WIDTH, -1.0, "step", first_settings, "exposure")
 
 
 def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> RecoveredWidth:

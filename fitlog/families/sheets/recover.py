@@ -29,12 +29,13 @@ from .plan import SheetPlan
 @dataclass(frozen=True, kw_only=True)
 class RecoveredWidth(Recovered):
     """What is handed back of the lead's setting, true mm. sd: how well it is known; aimed: the
-    misfit that is aimed at; chance: that the first piece is good.
+    misfit that is aimed at, `called` so; chance: that the first piece is good.
     """
 
     plan: SheetPlan
     value: float
     sd: float
+    called: str
     aimed: float
     chance: float
 
@@ -42,12 +43,13 @@ class RecoveredWidth(Recovered):
 @dataclass(frozen=True)
 class Way:
     """How one joint comes back. wide: the reading of a kept sample's width, and `more` by which
-    sign the misfit grows with it; first: the first settings of a plan; given: what its first
-    setting is called at `start`.
+    sign the misfit, `called` so, grows with it; first: the first settings of a plan; given: what
+    its first setting is called at `start`.
     """
 
     wide: str
     more: float
+    called: str
     first: First
     given: str
 
@@ -91,6 +93,7 @@ class Way:
             plan=plan,
             value=value,
             sd=law.sd,
+            called=self.called,
             aimed=aimed,
             chance=float(chance[0]),
         )

@@ -44,7 +44,7 @@ def recovered_document(told: Recovered, ruler: Ruler) -> Document:
         "setting": told.plan.family.setting_of[told.plan.family.lead],
         "value": round(_dialled(told), 4),
         "sd": round(told.sd, 4),
-        "play" if told.plan.family.lead == "fit" else "step": round(told.aimed, 4),
+        told.called: round(told.aimed, 4),
         "chance_good": round(told.chance, 4),
         "start": told.start,
         "reasons": remarks_document(told.reasons, ruler),

@@ -218,8 +218,10 @@ def set_to(
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
     if can.coarse and nibbles(know, aspect):  # the mark that takes less off, but some
         way = 1 if know.joint.plan.family.adjusted(aspect).free == "+" else -1
-        less = [v for v in sorted(near, key=lambda v: way * v) if held is None or v != held]
-        return less[0] if less else nearest
+        # Not where it stands, nor where a word said already that too little comes off.
+        used = [v for v in (held, low if way > 0 else high) if v is not None]
+        less = [v for v in near if all(abs(v - one) > 1e-6 for one in used)]
+        return min(less, key=lambda v: way * v, default=nearest)
     if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest
     slope, window = know.joint.slope(aspect, settings), know.joint.window(aspect)

@@ -25,6 +25,7 @@ from .knowledge import SWAPPED, Knowledge
 from .laws import law_if_good, law_of, limit_of, noise_of, nominal_of
 from .settled import half_told
 
+_NONE = 0.05  # chance of the best mark below which none is taken to lie inside
 _PLACES = 81  # nominal misfits that are looked at where the adjuster is fine
 
 
@@ -73,10 +74,12 @@ def board_inside(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_ope
 
 def best_setting(know: Knowledge, aspect: Aspect, settings: Settings, *, fit_open: bool) -> Sure:
     """Return the best setting of an aspect that can be made, with its chance."""
-    law = _law(know, aspect, settings, fit_open=fit_open)
-    target, chance = best_of(
-        law, _targets(know, aspect, law, settings), know.joint.window(aspect), 0.0
-    )
+    law, window = _law(know, aspect, settings, fit_open=fit_open), know.joint.window(aspect)
+    targets = _targets(know, aspect, law, settings)
+    target, chance = best_of(law, targets, window, 0.0)
+    if chance < _NONE:  # no mark lies inside: the nearest, not whichever has the longest tail
+        off = np.abs(targets + law.mean - window.middle)
+        target = float(targets[int(np.argmin(off))])
     value = know.joint.setting_for(aspect, target, settings)
     return Sure(know.joint.plan.adjuster(aspect).nearest(value), chance)
 

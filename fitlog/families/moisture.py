@@ -100,6 +100,16 @@ def scrap_remarks(
     return (told,)
 
 
+def swelling(board: Board, thick: float, other: float | None) -> float:
+    """Return by how much a board is thicker or thinner at another moisture, mm; 0 where that is not
+    known, or no meter tells the two apart. thick: the board, mm.
+    """
+    if board.moisture is None or other is None or _same(board.moisture, other):
+        return 0.0
+    moves = wood.through(board.species, board.sawn)
+    return 0.0 if moves is None else thick * moves.value * abs(board.moisture - other)
+
+
 def _same(one: float, other: float) -> bool:
     return abs(one - other) < defaults.METER_STEP
 

@@ -21,7 +21,7 @@ from shop import Shop, by_code
 
 from fitlog.domain import Stock
 from fitlog.families.half_blind.moisture import plan_remarks
-from fitlog.families.moisture import Board, moisture_remarks, scrap_remarks
+from fitlog.families.moisture import Board, moisture_remarks, scrap_remarks, swelling
 from fitlog.families.telling import say
 from fitlog.language.units import Ruler
 
@@ -398,3 +398,39 @@ def test_nothing_known_nothing_said(shop: Shop) -> None:
 def test_what_start_cannot_take(stocked: Shop, options: str, code: int) -> None:
     stocked.refused("start", "--stock", "elm", *options.split(), code=code)
     assert stocked.entries() == 0
+
+
+# --- what only its thickness moves ----------------------------------------------------------------
+
+
+def test_a_board_is_as_much_thicker_as_its_other_way_moves() -> None:
+    """20 mm of flat-sawn maple by 6 %: 20 x 0.00165 (radial, table 13-5) x 6 = 0.20 mm."""
+    assert swelling(Board(MAPLE, "flat", 12.0), 20.0, 6.0) == pytest.approx(0.198, abs=0.002)
+    assert swelling(Board("birch plywood", "", 12.0), 20.0, 6.0) == 0.0
+    assert swelling(Board(MAPLE, "flat", None), 20.0, 6.0) == 0.0
+    assert swelling(Board(MAPLE, "flat", 12.0), 20.0, 12.05) == 0.0  # no meter tells that
+
+
+@pytest.mark.parametrize(
+    ("joint", "boards", "code"),
+    [
+        ("housing", ("--pin-moisture", "12%", "--scrap-moisture", "6%"), "moisture-offcut"),
+        ("rabbet", ("--pin-moisture", "12%", "--scrap-moisture", "6%"), "moisture-offcut"),
+        ("lock-mitre", ("--moisture", "12%", "--pin-moisture", "6%"), "moisture-uprights"),
+        ("lock-mitre", ("--moisture", "12%", "--scrap-moisture", "6%"), "moisture-scrap-ends"),
+    ],
+)
+def test_what_is_not_equally_dry_is_told(
+    shop: Shop, joint: str, boards: tuple[str, ...], code: str
+) -> None:
+    angle, size = {"lock-mitre": ("45", "50.8"), "rabbet": ("0", "25")}.get(joint, ("0", "12.7"))
+    shop.run("bit", "add", "b", "--diameter", size, "--angle", angle, "--cutting-length", "24")
+    shop.words("stock add side --species maple --thickness 20 --width 140 --sawn flat")
+    shop.words("stock add shelf --species maple --thickness 18 --width 140 --sawn flat")
+    pins = () if joint == "lock-mitre" else ("--pin-stock", "shelf")
+    start = ("start", "--joint", joint, "--bit", "b", "--stock", "side", *pins)
+    dry = shop.run(*start, "--json").document["notices"]
+    assert code not in by_code(dry)
+    shop.words("finish --abandon")
+    told = by_code(shop.run(*start, *boards, "--json").document["notices"])
+    assert "12%" in told[code] and "6%" in told[code] and " mm " in told[code]

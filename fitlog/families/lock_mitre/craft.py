@@ -16,6 +16,7 @@ from ...advice.notices import sizes
 from ...advice.opening import first_from
 from ...domain import Aspect, Figures, Piece, Plan, Remark, Settings, SetUp, remark
 from ...errors import Mm, Refused
+from ..moisture import Board, swelling
 from ..wanted import Wanted
 from . import figures, geometry
 from .joint import LockMitre
@@ -141,6 +142,21 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
     return (remark("last-pass"),) if moves.get(OFFSET, 0.0) > 1e-9 else ()
 
 
+def _of_moisture(made: Decision) -> Iterable[Remark]:
+    """Say when flats and uprights will not stay equally thick, or the scrap is not as the boards:
+    a pair of ends stands proud by what they differ.
+    """
+    plan, half = mitre(made.known.joint.plan), made.known.joint.stated_window(HEIGHT).half
+    board = Board(plan.stock.species, plan.stock.sawn, plan.moisture)
+    told = {"boards": plan.moisture, "thick": plan.tail_thickness}
+    apart = swelling(board, plan.tail_thickness, plan.pin_moisture)
+    if apart > half:
+        yield remark("moisture-uprights", CORNER, other=plan.pin_moisture, apart=apart, **told)
+    apart = swelling(board, plan.tail_thickness, plan.scrap_moisture)
+    if apart > half:
+        yield remark("moisture-scrap-ends", other=plan.scrap_moisture, apart=apart, **told)
+
+
 def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable[Remark]:
     """Boards of two thicknesses leave a butt line."""
     own = mitre(plan)
@@ -150,9 +166,10 @@ def first_words(plan: Plan, first: Settings, past: History, by: str) -> Iterable
 
 
 def notices(made: Decision) -> tuple[Remark, ...]:
-    """What corner and fit say, which have no setting of their own."""
+    """What corner and fit say, which have no setting of their own; and boards of two moistures."""
     last = made.pieces[-1] if made.pieces else None
-    return (*(_last(made, last) if last is not None else ()), *sizes(made))
+    said = _last(made, last) if last is not None else ()
+    return (*said, *_of_moisture(made), *sizes(made))
 
 
 def _last(made: Decision, last: Piece) -> Iterable[Remark]:

@@ -18,6 +18,7 @@ from ..sheets.craft import (
     check_depth,
     depth_from,
     from_below,
+    of_moisture,
     printed,
     told_of,
 )
@@ -87,5 +88,5 @@ def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...
 
 
 def notices(made: Decision) -> tuple[Remark, ...]:
-    """A sheet by its label, and what other boards want."""
-    return (*by_label(made), *sizes(made))
+    """A sheet by its label, an offcut of another moisture, and what other boards want."""
+    return (*by_label(made), *of_moisture(made), *sizes(made))

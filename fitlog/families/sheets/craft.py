@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from ...advice.cautions import GENERAL, speed
 from ...advice.decision import Decision
@@ -14,9 +14,11 @@ from ...advice.opening import first_from
 from ...domain import Aspect, Figures, Plan, Reading, Remark, Settings, Value, Verdict, remark
 from ...errors import Mm, Refused
 from ..family import Joint
+from ..moisture import Board, swelling
 from .names import DEPTH, HEIGHT, SHEET
 from .plan import SheetPlan
 
+First = Callable[[Plan, History, str], Settings]  # the first settings of one joint's plan
 SURE = 2.0  # sds of what is not known
 
 
@@ -111,6 +113,20 @@ def always(plan: Plan, *own: Remark) -> tuple[Remark, ...]:
 def after(moves: Mapping[str, float]) -> tuple[Remark, ...]:
     """Return the cautions that moves make new: no pass puts wood back."""
     return (remark("never-back"),) if any(by < -1e-9 for by in moves.values()) else ()
+
+
+def of_moisture(made: Decision) -> Iterable[Remark]:
+    """Say when an offcut of another moisture is thicker or thinner than what goes in will be; a
+    sheet does not move.
+    """
+    joint, plan = made.known.joint, made.known.joint.plan
+    assert isinstance(plan, SheetPlan)
+    lead, thick = plan.family.lead, plan.figures()["sheet"]
+    board = Board(plan.pin_stock.species, plan.pin_stock.sawn, plan.pin_moisture)
+    apart = swelling(board, thick, plan.scrap_moisture)
+    if apart > joint.stated_window(lead).half:
+        told = {"scrap": plan.scrap_moisture, "boards": plan.pin_moisture, "apart": apart}
+        yield remark("moisture-offcut", lead, **told, thick=thick)
 
 
 def by_label(made: Decision) -> Iterable[Remark]:

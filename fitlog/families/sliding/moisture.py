@@ -9,9 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from ... import defaults
 from ...domain import Remark, remark
-from .. import wood
+from ..moisture import Board, swelling
 from .figures import FIT_WINDOWS
 from .names import FIT
 from .plan import SlidingPlan
@@ -20,12 +19,8 @@ from .plan import SlidingPlan
 def scrap_remarks(plan: SlidingPlan) -> Iterable[Remark]:
     """Say when scrap of another moisture fits otherwise than the shelves will."""
     boards, scrap = plan.moisture, plan.scrap_moisture
-    if boards is None or scrap is None or abs(boards - scrap) < defaults.METER_STEP:
-        return
-    moves = wood.through(plan.stock.species, plan.stock.sawn)
-    if moves is None:
-        return
-    apart = plan.tail_thickness * moves.value * abs(boards - scrap)
+    shelf = Board(plan.stock.species, plan.stock.sawn, boards)
+    apart = swelling(shelf, plan.tail_thickness, scrap)
     if apart > FIT_WINDOWS[plan.length_set].half:
         told = {"scrap": scrap, "boards": boards, "apart": apart}
         yield remark("moisture-shelf", FIT, **told, thick=plan.tail_thickness)

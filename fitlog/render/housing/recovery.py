@@ -1,11 +1,10 @@
-"""How a recovered second pass looks: what to set, how sure it is, why, and how to go on."""
+"""How a recovered width of a cut for a sheet looks: what to set, how sure it is, why, what next."""
 
 from __future__ import annotations
 
 from ...document import Document, names_of, remarks_document
-from ...families.housing.names import FIT, SECOND
-from ...families.housing.recover import RecoveredPass
 from ...families.recovering import Recovered
+from ...families.sheets.recover import RecoveredWidth
 from ...families.telling import say
 from ...language.numbers import percent
 from ...language.units import Ruler
@@ -15,12 +14,12 @@ from ..screen import Screen
 
 def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
     """Print what was recovered, why, what to mind, and the command to go on with."""
-    assert isinstance(told, RecoveredPass)
+    assert isinstance(told, RecoveredWidth)
     plan = told.plan
     screen.head("Recovered: {bit}, {stock}", bit=plan.bit.name, stock=plan.stock.name)
     screen.line()
     row = [
-        tell(plan.family.adjusted(FIT).noun),
+        tell(plan.family.adjusted(plan.family.lead).noun),
         ruler.length(_dialled(told)),
         ruler.doubt(told.sd),
         percent(told.chance),
@@ -37,15 +36,15 @@ def recovery(screen: Screen, told: Recovered, ruler: Ruler) -> None:
 
 def recovered_document(told: Recovered, ruler: Ruler) -> Document:
     """Return it as JSON: lengths mm, settings on the user's own scale as everywhere."""
-    assert isinstance(told, RecoveredPass)
+    assert isinstance(told, RecoveredWidth)
     return {
         **names_of(told.plan),
         "joint": told.plan.joint,
         "from": told.origin.number if told.origin else None,
-        "setting": SECOND,
+        "setting": told.plan.family.setting_of[told.plan.family.lead],
         "value": round(_dialled(told), 4),
         "sd": round(told.sd, 4),
-        "play": round(told.play, 4),
+        told.called: round(told.aimed, 4),
         "chance_good": round(told.chance, 4),
         "start": told.start,
         "reasons": remarks_document(told.reasons, ruler),
@@ -54,7 +53,7 @@ def recovered_document(told: Recovered, ruler: Ruler) -> Document:
     }
 
 
-def _dialled(told: RecoveredPass) -> float:
+def _dialled(told: RecoveredWidth) -> float:
     machine = told.plan.machine
-    part = told.plan.family.adjusted(FIT).part
-    return told.second + (machine.zero(part) if machine else 0.0)
+    part = told.plan.family.adjusted(told.plan.family.lead).part
+    return told.value + (machine.zero(part) if machine else 0.0)

@@ -8,6 +8,7 @@ import io
 from ...document import Document, on_scale, remarks_document
 from ...families.boards import Job
 from ...families.lock_mitre.boards import MitreJob
+from ...families.lock_mitre.figures import EDGE_SEEN
 from ...families.telling import say
 from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
@@ -48,7 +49,7 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool = False) -> Non
             else "Ends left {edge} blunt: half of what both pairs are expected to lie shy.",
             edge=ruler.length(abs(job.edge)),
         )
-        whence(screen, job, ruler, edge)
+        whence(screen, job, ruler, *([edge] if abs(job.edge) >= EDGE_SEEN else []))
 
 
 def as_csv(job: Job) -> str:

@@ -50,6 +50,32 @@ def test_a_kept_slot_and_its_offcut_say_the_play(shop: Shop) -> None:
     assert "0.05 mm of play in its slot" in text and "Go on with: fitlog start" in text
 
 
+def good_rabbet(shop: Shop) -> None:
+    shop.words("bit add wide --diameter 19.05 --angle 0 --cutting-length 25")
+    shop.words("stock add side --species beech --thickness 20 --width 280")
+    shop.words("stock add ply --species plywood --thickness 12 --width 280")
+    shop.run("start", "--joint", "rabbet", *MEASURED[3:-1], "sheet=11.6mm")
+    shop.run("cut", "flush, right", "--set", "fence_offset=11.5")
+    shop.words("finish")
+
+
+def test_a_rabbet_comes_back_for_another_mate_and_from_a_sample(shop: Shop) -> None:
+    """The exposure follows the mate, 1:1; .10 less of a step is a rabbet .10 wider."""
+    good_rabbet(shop)
+    same = shop.run("recover", "--from", "1", "--json").document
+    other = shop.run("recover", "--from", "1", "--pin-thickness", "11.9", "--json").document
+    assert same["setting"] == "fence_offset" and same["value"] == pytest.approx(11.5)
+    assert other["value"] == pytest.approx(11.5 + 0.3, abs=1e-6)
+    begun = shop.run(*shlex.split(other["start"])[1:], "--json").document
+    assert begun["settings"]["fence_offset"] == pytest.approx(other["value"])
+    base = ("recover", "--joint", "rabbet", "--stock", "side", "--pin-stock", "ply")
+    base = (*base, "--pin-thickness", "11.6", "--read", "sheet=11.6", "--read")
+    near, far = (shop.run(*base, f"width={w}", "--json").document for w in ("11.5", "11.6"))
+    assert near["step"] == pytest.approx(0.1) and far["step"] == pytest.approx(0.0)
+    assert far["value"] - near["value"] == pytest.approx(0.10, abs=0.011)
+    assert "stands 0.10 mm proud" in " ".join(shop.run(*base, "width=11.5").out.split())
+
+
 @pytest.mark.parametrize(
     ("typed", "said"),
     [

@@ -162,6 +162,19 @@ def test_the_same_edge_is_passed_again_and_one_too_wide_is_not(side: Shop) -> No
     assert "No pass puts wood back" in " ".join(side.words("next").out.split())
 
 
+def test_a_mark_that_was_called_shallow_is_not_gone_back_to(shop: Shop) -> None:
+    """On marks of 1/64 in, after a cut whose depth nobody looked at: it stands where it does."""
+    stocked(shop).run(
+        *("machine", "add", "table", "--height-step", "1/64in", "--part", "exposure=step 1/64in")
+    )
+    shop.words("prefer --units fraction")
+    shop.run(*START, "--machine", "table", "--given", "sheet=29/64")
+    deeper = document(shop, "cut", "a touch proud, depth shy 1/64")["settings"]["height"]
+    advice = document(shop, "cut", "--same-end", "slightly proud", "--wider", "1/128")
+    assert "fresh-end" in by_code(advice["reasons"])
+    assert advice["settings"]["height"] == deeper
+
+
 @pytest.mark.parametrize(
     ("typed", "code", "said"),
     [

@@ -120,7 +120,7 @@ SENTENCES: dict[str, Sentence] = {
         "hair further out. A loose one is past help, so begin on the narrow side."
     ),
     "shelf-cut": shelf_cut,
-    "pass-recovered": recovered_from,
+    "width-recovered": recovered_from,
     "recovered-check": same(
         "Cut one slot in waste first and push an offcut of today's sheet in, at its thickest."
     ),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ....language.english.care import same
+from ....language.numbers import content
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
 from . import boards, faults
@@ -167,6 +168,24 @@ def two_thicknesses(t: Tongue, *, line: float, apart: float) -> str:
     )
 
 
+def of_uprights(t: Tongue, *, boards: float, other: float, apart: float, thick: float) -> str:
+    """Flats and uprights that are not equally dry."""
+    return (
+        f"Flats are at {content(boards)} moisture and uprights at {content(other)}: once alike, "
+        f"boards {t.size(thick)} thick are {t.length(apart)} apart, and the corner is off by that. "
+        "Let them lie together until they agree, then plane and cut them the same day."
+    )
+
+
+def of_scrap(t: Tongue, *, boards: float, other: float, apart: float, thick: float) -> str:
+    """Scrap that is wetter or drier than the boards."""
+    return (
+        f"The scrap is at {content(other)} moisture and the boards at {content(boards)}: planed "
+        f"alike at {t.size(thick)}, they will be {t.length(apart)} apart, and both pairs off by "
+        "that. Take scrap of the same batch, or let it lie with the boards until they agree."
+    )
+
+
 def short_pieces(t: Tongue) -> str:
     """What is not to be held by hand; round numbers of each system."""
     short = "300 mm" if t.ruler.units == "mm" else "12 in"
@@ -215,6 +234,8 @@ SENTENCES: dict[str, Sentence] = {
     "corner-told": corner_told,
     "fit-not-set": fit_not_set,
     "two-thicknesses": two_thicknesses,
+    "moisture-uprights": of_uprights,
+    "moisture-scrap-ends": of_scrap,
     "large-bit": same(
         "A large bit in a heavy cut: speed as it is marked, never faster, a router with speed "
         "control, several passes by the fence, never the whole profile at once."

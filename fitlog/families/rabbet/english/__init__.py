@@ -67,6 +67,17 @@ def back_size(t: Tongue, *, bearing: float) -> str:
     )
 
 
+def recovered_from(t: Tongue, *, play: float | None, setup: int | None, sheet: float) -> str:
+    """What a recovered exposure comes from. play: how far the kept mate stood proud, mm."""
+    if play is None:
+        return f"As the good rabbet of set-up {setup} was cut, for today's mate of {t.size(sheet)}."
+    how = "proud" if play >= 0 else "shy"
+    return (
+        f"The kept mate stands {t.length(abs(play))} {how} of its rabbet: that is aimed at, for "
+        f"today's of {t.size(sheet)}."
+    )
+
+
 _MATE = (
     "Hold the mate in and lay a straightedge over the faces: say how it stands over the side's "
     "end, and how deep the rabbet is (--read cut_depth=L). A mate that stands proud is passed "
@@ -84,6 +95,8 @@ SENTENCES: dict[str, Sentence] = {
     "rabbet-back": same(_BACK),
     "sides-rabbet": sides,
     "back-size": back_size,
+    "width-recovered": recovered_from,
+    "recovered-check": same("Cut one end in scrap first and hold today's mate in."),
     "mates-sorted": same(
         "Sort the mates: the thickest goes where the rabbet is cut last, which may be passed again."
     ),
@@ -107,7 +120,7 @@ NAMES = {
     "face figures": "sure enough at this exposure",
     "face figures before": "by the exposure as measured",
     "face goes": "the rabbet gets {way}",
-    "face stays": "the fence stays",
+    "face stays": "the exposure stays",
     "face zero of": "exposure",
     "face to measure": "how far the bit really stands out of the fence",
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ....language.english.care import same
+from ....language.numbers import content
 from ....language.saying import Sentence, Tongue
 from ....language.units import counted
 from ....texts import tell
@@ -61,6 +62,15 @@ def by_label_short(t: Tongue, *, label: float) -> str:
     return "Measure the sheet at the joint, three places, and say it (--read sheet=L)."
 
 
+def offcut(t: Tongue, *, scrap: float, boards: float, apart: float, thick: float) -> str:
+    """An offcut that is wetter or drier than what goes in."""
+    return (
+        f"The offcut is at {content(scrap)} moisture and what goes in at {content(boards)}: "
+        f"{t.size(thick)} of solid wood is then {t.length(apart)} thicker or thinner. Try with a "
+        "piece of what really goes in."
+    )
+
+
 def cause(
     t: Tongue, *, symptom: str, cause: str, part: str, figures: tuple[tuple[str, float], ...]
 ) -> str:
@@ -90,6 +100,7 @@ SENTENCES: dict[str, Sentence] = {
     "gap-logged": gap_logged,
     "depth-from": depth_from,
     "sheet-by-label": by_label,
+    "moisture-offcut": offcut,
     "symptom-cause": cause,
     "size-of-piece": size_of,
     "same-end": same_place,

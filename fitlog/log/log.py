@@ -247,6 +247,17 @@ class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Sho
                 raise known_key(key, found)
             return None if found is None else int(found.setup)
 
+    def entry_of(self, key: str) -> int | None:
+        """Return the number of the entry that has a key, None without one."""
+        with self._store.glance() as connection:
+            found = of_key(connection, key)
+            return None if found is None else int(found.id)
+
+    def newest(self, setup: int) -> int | None:
+        """Return the number of a set-up's newest entry, as `SetUp.newest`; None for no set-up."""
+        with self._store.glance() as connection:
+            return connection.execute(select(entries.newest_of(setup))).scalar_one_or_none()
+
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, note, finish, finish-as-is, abandon) of the
         newest entry not taken back.

@@ -23,6 +23,8 @@ def _templates() -> Environment:
     return made
 
 
-def show(template: str, /, status: int = 200, **values: object) -> HTMLResponse:
-    """Return a screen. template: its name without the ending; values: what it speaks of."""
-    return HTMLResponse(_templates().get_template(f"{template}.html").render(values), status)
+def show(template: str, /, http: int = 200, **values: object) -> HTMLResponse:
+    """Return a screen. template: its name without the ending; http: the status of the answer;
+    values: what it speaks of.
+    """
+    return HTMLResponse(_templates().get_template(f"{template}.html").render(values), http)

@@ -1,0 +1,45 @@
+"""How the piece is cut, a step at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from ....domain import SetUp
+from ....service.bench import Workbench
+from ....service.reader.cuts import Dialled, changed
+from ....texts import tell
+from ..desk import Seat
+from .common import Values, common, spoken
+
+
+def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str]) -> Values:
+    """Return the steps of the next piece. typed: settings really set otherwise, by name, as typed.
+    Raises NotUnderstood, Refused for one that cannot be.
+    """
+    answer = bench.look_at(setup)
+    setup, ruler = answer.setup, bench.ruler
+    held, _ = changed(seat.reader, setup, {name: Dialled(text) for name, text in typed.items()})
+    shown = setup.shown.changed(**held)
+    steps = answer.advice.steps
+    if held:
+        steps = bench.steps(replace(setup, shown=shown))
+    dialled = shown.on_scale(setup.plan.machine)
+    family = setup.plan.family
+    return {
+        **common(seat, setup),
+        "piece": answer.advice.pieces + 1,
+        "steps": [{"text": text, "drawing": ""} for text in spoken(list(steps), ruler)],
+        "typed": typed,
+        "otherwise": [
+            tell(
+                "{setting} {length}",
+                setting=tell(family.setting(name).noun),
+                length=ruler.length(dialled[name]),
+            )
+            for name in held
+        ],
+        "settings": [
+            (tell(kind.noun), ruler.length(dialled[kind.name])) for kind in family.settings
+        ],
+    }

@@ -30,7 +30,7 @@ from .rows import (
     require_joint,
     verdict_values,
 )
-from .schema import READING, SETUP, TRIAL_CUT, VERDICT
+from .schema import ENTRY, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS, shelves
 from .showing import Shown, add_advice
 from .undoing import TakenBack
@@ -247,11 +247,12 @@ class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Sho
                 raise known_key(key, found)
             return None if found is None else int(found.setup)
 
-    def entry_of(self, key: str) -> int | None:
-        """Return the number of the entry that has a key, None without one."""
+    def entry_of(self, setup: int, begins: str) -> int | None:
+        """Return the newest entry of a set-up whose key begins so, None without one."""
+        own = select(func.max(ENTRY.c.id)).where(ENTRY.c.setup == setup)
         with self._store.glance() as connection:
-            found = of_key(connection, key)
-            return None if found is None else int(found.id)
+            wanted = own.where(ENTRY.c.key.startswith(begins, autoescape=True))
+            return connection.execute(wanted).scalar_one_or_none()
 
     def newest(self, setup: int) -> int | None:
         """Return the number of a set-up's newest entry, as `SetUp.newest`; None for no set-up."""

@@ -19,7 +19,7 @@ from ...texts import tell
 from ..bench import last_word, stand, takes_number
 from ..bench.deeds import TELLING, TYPED, told_by
 from .desk import Seat
-from .said import Said
+from .said import Said, begun
 
 _KINDS = {
     "undo": ("retract",),
@@ -60,7 +60,7 @@ def hear(seat: Seat, number: int, said: Said) -> str:
     if seat.given_again(said.key, *kinds) is not None:
         return after(seat, number, said)
     setup, bench = seat.at(number)
-    seen = _seen(seat, said)
+    seen = _seen(seat, number, said)
     if seen != setup.newest:
         raise Meanwhile(setup, since(seat, setup, seen), said)
     bench.under(said.key)
@@ -107,11 +107,12 @@ def since(seat: Seat, setup: SetUp, seen: int | None) -> list[str]:
     return found or [tell("The set-up has another entry since.")]
 
 
-def _seen(seat: Seat, said: Said) -> int | None:
+def _seen(seat: Seat, number: int, said: Said) -> int | None:
     """Return the newest entry that was seen, None for one that is not there."""
     if said.seen.startswith("e") and said.seen[1:].isdecimal():
         return int(said.seen[1:])
-    return seat.log.entry_of(said.seen[1:]) if said.seen.startswith("k") else None
+    before = said.seen.startswith("k")
+    return seat.log.entry_of(number, begun(said.seen[1:])) if before else None
 
 
 def _told(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> Reported:

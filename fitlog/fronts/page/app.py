@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
+from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
 from starlette.requests import Request
@@ -13,7 +14,7 @@ from starlette.routing import BaseRoute, Mount, Route
 from starlette.staticfiles import StaticFiles
 
 from ...domain import SetUp
-from ...errors import FitlogError, Refused
+from ...errors import FitlogError
 from ...service.bench import Workbench
 from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
@@ -142,7 +143,15 @@ async def _answer(request: Request) -> Response:
 
     next_, template, values = await desk.sit(request.scope["phone"], do)
     request.app.state.watch.look()
-    return RedirectResponse(next_, 303) if next_ else show(template, 409, **values)
+    return RedirectResponse(next_, 303) if next_ else not_logged(show(template, **values))
+
+
+def not_logged(page: Response) -> Response:
+    """Return an answer's refusal, marked for the script: a browser calls every status of refusal an
+    error of the page.
+    """
+    page.headers["Fitlog-Answer"] = "not-logged"
+    return page
 
 
 async def refused(request: Request, error: Exception) -> Response:
@@ -151,8 +160,17 @@ async def refused(request: Request, error: Exception) -> Response:
     sentence = f"{error.message}: {error.hint}" if error.hint else error.message
     number = request.path_params.get("number")
     back = "/" if number is None else f"/s/{number}"
-    status = 503 if isinstance(error, Refused) and error.code in _LATER else 409
-    return show("sentence", status, heading="fitlog", sentence=sentence, code=error.code, back=back)
+    values: Values = {"heading": "fitlog", "sentence": sentence, "code": error.code, "back": back}
+    if request.method != "POST":
+        return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
+    if error.code in _LATER:
+        return show("sentence", 503, **values)
+    return not_logged(show("sentence", **values, drop=_number_of(await request.body())))
+
+
+def _number_of(body: bytes) -> str:
+    """Return the number that an answer came with, "" where it has none."""
+    return dict(parse_qsl(body.decode("ascii", "replace"))).get("key", "")
 
 
 # Refusals that say nothing of the answer: it is kept, and said again.

@@ -74,7 +74,7 @@ def said(body: bytes) -> Said:
     )
     return Said(
         number,
-        f"page-{number}-{digest}",
+        f"{begun(number)}{digest}",
         fields.get("seen", ""),
         what,
         deed,
@@ -82,6 +82,11 @@ def said(body: bytes) -> Said:
         "mend" in fields,
         fields,
     )
+
+
+def begun(raw: str) -> str:
+    """Return how the key of an answer begins, by its number."""
+    return f"page-{raw}-"
 
 
 def _bad() -> NotUnderstood:

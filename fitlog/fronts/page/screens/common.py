@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from typing import Any
 
 from ....domain import Remark, SetUp
 from ....families.screens import screens_of
@@ -13,7 +14,7 @@ from ....service import undoing
 from ....texts import tell
 from ..desk import Seat
 
-Values = dict[str, object]
+Values = dict[str, Any]
 
 
 def common(seat: Seat, setup: SetUp) -> Values:

@@ -45,7 +45,8 @@
       });
     } catch { /* no network, or no server: it stays here */ }
     sending = false;
-    if (reply && reply.ok) {
+    const not = reply && (reply.headers.get("Fitlog-Answer") === "not-logged" || [400, 404, 413].includes(reply.status));
+    if (reply && reply.ok && !not) {
       drop(one.raw);
       wait = 1000;
       tell(say.stored);
@@ -53,7 +54,7 @@
       if (leaving) return location.replace(reply.url);
       return show();
     }
-    if (reply && (reply.status === 409 || reply.status === 400 || reply.status === 413 || reply.status === 404)) {
+    if (not) {
       const now = read();
       if (now[0] && now[0].raw === one.raw) { now[0].refused = true; write(now); }
       const text = await reply.text();

@@ -145,6 +145,8 @@ class Gate:
         path, way = scope["path"], self._letting_in
         if path.startswith("/static/"):
             return None
+        if path == "/favicon.ico":  # browsers ask for one, and call a missing one an error
+            return Response(status_code=204)
         if way is None:
             return RedirectResponse("/", 303) if path in (PAIR, WHO) else None
         request = Request(scope, receive)

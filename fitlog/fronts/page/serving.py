@@ -212,10 +212,10 @@ def _listening(wanted: Wanted) -> socket.socket:
     """Return a socket that listens where the page is to be. Raises Refused: bad-address,
     port-taken, port-closed.
     """
-    at = wanted.at or LOOPBACK
+    at = LOOPBACK if wanted.at is None else wanted.at
     try:
         family, kind, _, _, where = socket.getaddrinfo(at, wanted.port, type=socket.SOCK_STREAM)[0]
-        if ipaddress.ip_address(str(where[0]).partition("%")[0]).is_unspecified:
+        if not at or ipaddress.ip_address(str(where[0]).partition("%")[0]).is_unspecified:
             raise OSError(errno.EADDRNOTAVAIL, "all addresses at once are none")
     except (OSError, ValueError) as error:
         raise _no_address(at) from error

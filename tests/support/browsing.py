@@ -57,8 +57,6 @@ class Served:
     def start(self) -> None:
         """Start it and wait until it answers."""
         command = [sys.executable, "-m", "fitlog", "page", "--port", str(self.port), *self.options]
-        if other := os.environ.get("STANDIN"):
-            command = [sys.executable, other, self.env["FITLOG_DB"], str(self.port), "jo"]
         self.process = subprocess.Popen(
             command, env=self.env, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
         )
@@ -129,6 +127,7 @@ class Phone:
 
     def set_and_cut(self) -> None:
         """From the settings to the first question: all ticked, every step read, the cut stored."""
+        self.arrive("set")
         for box in self.page.locator("label.big").all():
             box.tap()
         self.tap("footer button[form=set]")

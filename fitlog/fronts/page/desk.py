@@ -39,7 +39,7 @@ class Desk:
         """Open the log; return what was done to bring it up to date, "" for nothing. Raises
         Refused as `open_log` does.
         """
-        return await self._do(self._opened)
+        return await self.do(self._opened)
 
     def _opened(self) -> str:
         self._log, told = self._open.enter_context(service.opened(self.place, create=False))
@@ -54,7 +54,7 @@ class Desk:
             self._held.require_file()
             return what(Seat(self, phone))
 
-        return await self._do(sat)
+        return await self.do(sat)
 
     async def newest(self, number: int) -> int | None:
         """Return the newest entry of a set-up, None where that cannot be told."""
@@ -64,7 +64,7 @@ class Desk:
                 return self.log.newest(number)
             return None
 
-        return await self._do(look)
+        return await self.do(look)
 
     @property
     def log(self) -> Log:
@@ -85,12 +85,13 @@ class Desk:
         for bench in self._benches.values():
             bench.forget()
 
-    async def _do(self, what: Callable[[], T]) -> T:
+    async def do(self, what: Callable[[], T]) -> T:
+        """Return what `what` does, in the desk's thread."""
         return await asyncio.get_running_loop().run_in_executor(self._thread, what)
 
     async def close(self) -> None:
         """Close the log."""
-        await self._do(self._open.close)
+        await self.do(self._open.close)
         self._thread.shutdown()
 
 

@@ -81,6 +81,8 @@ def playing() -> Iterator[Any]:
     """A running browser; skips where there is none, unless one is required."""
     if CHROMIUM is None and not REQUIRED:
         pytest.skip("no chromium on this machine: install Debian's to run these")
+    if not REQUIRED:
+        pytest.importorskip("playwright", reason="install the extra browser to run these")
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as player:

@@ -11,7 +11,7 @@ import pytest
 from browsing import Phone, Served, playing
 from shop import BIT, STOCK, Shop
 
-pytestmark = pytest.mark.xdist_group("browser")
+pytestmark = pytest.mark.browser
 Opens = Callable[..., Phone]
 
 

@@ -76,8 +76,20 @@ class Job:
 
 
 class Boarded(Protocol):
-    """A family's module `boards`. SIZES: the lengths of a layout that can be wished for, by name;
-    MIDDLES: what can lie in its middle.
+    """A family's module `boards`."""
+
+    def real_boards(self, setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
+        """Return where the cutter goes for the real boards of a set-up, and what to do before each
+        part.
+
+        tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
+        no-layout, absurd-size, and why these boards can't be cut with it.
+        """
+
+
+class LaidOut(Boarded, Protocol):
+    """Such a module of a family that chooses among layouts. SIZES: the lengths of a layout that can
+    be wished for, by name; MIDDLES: what can lie in its middle.
     """
 
     SIZES: Mapping[str, Limit]
@@ -92,17 +104,13 @@ class Boarded(Protocol):
         Raises Refused: no-layout, or why none of the bits can cut these boards at all.
         """
 
-    def real_boards(self, setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:
-        """Return where the cutter goes for the real boards of a set-up, and what to do before each
-        part.
-
-        tails: how many; None: as the set-up says, or as its figures give. Raises Refused:
-        no-layout, absurd-size, and why these boards can't be cut with it.
-        """
-
 
 class Batched(Boarded, Protocol):
-    """Such a module of a family that cuts other boards from one set-up, too."""
+    """Such a module of a family that cuts other boards from one set-up, too. SIZES: what else of
+    them is said, by name.
+    """
+
+    SIZES: Mapping[str, Limit]
 
     def batch_of_boards(
         self, setup: SetUp, advice: Advice, past: History, tails: int | None, batch: Batch
@@ -124,6 +132,11 @@ def tells_of_boards(joint: str) -> bool:
 def boards_of(joint: str) -> Boarded:
     """Return what is known of a joint's real boards; raise `Refused` ("other-joint") without."""
     return cast(Boarded, offered(joint, "boards", "layouts"))
+
+
+def laid_out(joint: str) -> LaidOut:
+    """Return it of a joint that chooses among layouts."""
+    return cast(LaidOut, boards_of(joint))
 
 
 def batched(joint: str, *also: str) -> Batched:

@@ -10,10 +10,10 @@ from .. import defaults
 from ..advice import advise
 from ..advice.craft import craft_of
 from ..advice.history import History
-from ..domain import Plan, SetUp
+from ..domain import Bit, Machine, Plan, SetUp, Stock
 from ..domain.standing import for_real_boards, standing
 from ..errors import Refused
-from ..families.boards import Batch, Job, Wish, batched, boards_of, tells_of_boards
+from ..families.boards import Batch, Job, Wish, batched, boards_of, laid_out, tells_of_boards
 from .bench import Workbench
 
 
@@ -24,19 +24,20 @@ def planned(bench: Workbench, joint: str, wish: Wish, *, every: bool = False) ->
     """
 
     def learnt(plan: Plan) -> History:
-        return _learnt(bench, plan)
+        return learnt_of(bench, plan.bit, plan.machine, (plan.stock, plan.pin_stock))
 
-    return boards_of(joint).planned(wish, learnt, bench.by, bench.ruler, every=every)
+    return laid_out(joint).planned(wish, learnt, bench.by, bench.ruler, every=every)
 
 
-def _learnt(bench: Workbench, plan: Plan) -> History:
-    at = plan.machine.name if plan.machine else None
-    woods = [plan.stock.name, plan.pin_stock.name]
+def learnt_of(
+    bench: Workbench, bit: Bit, machine: Machine | None, stocks: Sequence[Stock]
+) -> History:
+    """Return what finished set-ups teach of work with these, that is not begun."""
     return History(
         bench.log.finished(
-            bit=plan.bit.name,
-            machine=at,
-            stocks=woods,
+            bit=bit.name,
+            machine=machine.name if machine else None,
+            stocks=[stock.name for stock in stocks],
             people={bench.by},
             newest=defaults.HISTORY_NEWEST,
             pieces=defaults.HISTORY_PIECES,

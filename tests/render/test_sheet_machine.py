@@ -24,7 +24,8 @@ from fitlog.log import open_log
 from fitlog.render.half_blind import hands, sheet, stick
 from fitlog.render.sheet import draw, pages
 from fitlog.render.sheet.paper import LEAST, PAPERS, Block, Line, Page, Words, filled
-from fitlog.render.sheet.written import Written, schedule
+from fitlog.render.sheet.ticked import schedule
+from fitlog.render.sheet.written import Written
 from fitlog.service.boards import for_sheet
 from fitlog.service.session import Session
 

@@ -16,6 +16,7 @@ from tables import table
 
 from fitlog.domain import Bit, Plan, Remark, Settings, Stock
 from fitlog.domain.standing import Standing
+from fitlog.families.boards import Job as AnyJob
 from fitlog.families.half_blind import geometry as half_blind
 from fitlog.families.half_blind.layouts import layout_of, stops
 from fitlog.families.half_blind.layouts.job import Job
@@ -132,7 +133,7 @@ def boxes(page: pages.Page) -> list[tuple[str, Any]]:
 
 
 def check_pages(
-    job: Job, paper: str, ruler: Ruler, written: Written = NOTHING
+    job: AnyJob, paper: str, ruler: Ruler, written: Written = NOTHING
 ) -> tuple[pages.Page, ...]:
     with draw.set_up():
         made = pages.sheet(job, paper, ruler, draw.measure, written)

@@ -26,16 +26,6 @@ class FlipJob(boards.Job):
     sections: tuple[Section, ...]
 
 
-def no_layout(plan_of: str) -> Refused:
-    """Return the refusal of a layout, which such a joint has none of. plan_of: the joint."""
-    return Refused(
-        "no-layout",
-        "a {joint} has no layout to choose",
-        "start its set-up: fitlog start --joint {joint}",
-        joint=plan_of,
-    )
-
-
 def settings_for(setup: SetUp, advice: Advice, tails: int | None) -> Settings:
     """Return the settings for the real boards, true mm. tails: there are none to count."""
     if tails is not None:

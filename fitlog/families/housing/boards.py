@@ -13,19 +13,14 @@ from ...domain.standing import for_real_boards, standing
 from ...errors import Refused
 from ..bits import diameter
 from ..sheets.boards import (
-    MIDDLES,
-    SIZES,
     Place,
     SheetJob,
-    planned,
 )
 from ..sheets.names import HEIGHT
 from .craft import cautions
 from .geometry import shelf_length
 from .names import FIT, SECOND
 from .plan import HousingPlan, housing
-
-__all__ = ["MIDDLES", "SIZES", "planned", "real_boards"]
 
 FENCE = "fence"  # the part of the machine
 MOST = 50  # housings of one side

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...advice.decision import decide
 from ...advice.history import History
 from ...advice.laws import law_of
-from ...domain import Advice, Plan, Remark, Settings, SetUp, remark
+from ...domain import Advice, Remark, Settings, SetUp, remark
 from ...domain.standing import for_real_boards, standing
 from ...errors import Refused
 from ...language.limits import Limit
-from ...language.units import Ruler
 from .. import boards
-from ..boards import Batch, Wish
+from ..boards import Batch
 from . import figures
 from .craft import cautions, check_thickness, first_words
 from .joint import LockMitre
@@ -22,7 +21,6 @@ from .names import FENCE, HEIGHT, OFFSET
 from .plan import MitrePlan, mitre
 
 SIZES: dict[str, Limit] = {}
-MIDDLES: tuple[str, ...] = ()
 Section = tuple[str, tuple[Remark, ...]]  # a heading and what to do under it
 
 
@@ -36,17 +34,6 @@ class MitreJob(boards.Job):
     edge: float
     longer: float
     sections: tuple[Section, ...]
-
-
-def planned(
-    wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
-) -> object:
-    """A mitre has no layout to choose."""
-    raise Refused(
-        "no-layout",
-        "a lock mitre has no layout to choose",
-        "start its set-up: fitlog start --joint lock-mitre",
-    )
 
 
 def boards_said(text: str) -> object:

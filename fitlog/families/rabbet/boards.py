@@ -6,18 +6,13 @@ from ...advice.history import History
 from ...domain import Advice, SetUp, remark
 from ...domain.standing import for_real_boards, standing
 from ..sheets.boards import (
-    MIDDLES,
-    SIZES,
     SheetJob,
-    planned,
     require_plain,
 )
 from ..sheets.names import HEIGHT
 from .craft import cautions
 from .names import FENCE
 from .plan import rabbet
-
-__all__ = ["MIDDLES", "SIZES", "planned", "real_boards"]
 
 
 def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> SheetJob:

@@ -4,20 +4,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import NamedTuple, NoReturn
+from typing import NamedTuple
 
-from ...advice.history import History
-from ...domain import Plan, Remark
+from ...domain import Remark
 from ...errors import Refused
-from ...language.limits import Limit
-from ...language.units import Ruler
 from .. import boards
-from ..boards import Wish
 
-SIZES: dict[str, Limit] = {}
-MIDDLES: tuple[str, ...] = ()
 Section = tuple[str, tuple[Remark, ...]]  # a heading and what to do under it
 
 
@@ -43,23 +36,6 @@ class SheetJob(boards.Job):
     lengths: tuple[tuple[str, float], ...]
     places: tuple[Place, ...]
     sections: tuple[Section, ...]
-
-
-def no_layout(joint: str) -> NoReturn:
-    """Refuse to choose among layouts."""
-    raise Refused(
-        "no-layout",
-        "a {joint} has no layout to choose",
-        "start its set-up: fitlog start --joint {joint}",
-        joint=joint,
-    )
-
-
-def planned(
-    wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
-) -> object:
-    """There is nothing to choose."""
-    no_layout("housing or rabbet")
 
 
 def require_plain(tails: int | None) -> None:

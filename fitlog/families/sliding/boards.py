@@ -4,25 +4,20 @@ is cut.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ...advice.history import History
-from ...domain import Advice, Plan, Remark, SetUp, remark
+from ...domain import Advice, Remark, SetUp, remark
 from ...domain.standing import Standing, for_real_boards, standing
 from ...errors import Mm, Refused
-from ...language.limits import Limit
-from ...language.units import Ruler
 from .. import boards
-from ..boards import Wish
 from . import figures
 from .cautions import cautions
 from .geometry import mouth
 from .names import EXPOSURE, HEIGHT, TONGUE
 from .plan import SlidingPlan, sliding
 
-SIZES: dict[str, Limit] = {}
-MIDDLES: tuple[str, ...] = ()
 Section = tuple[str, tuple[Remark, ...]]  # a heading and what to do under it
 
 
@@ -42,17 +37,6 @@ class Job(boards.Job):
         """Return what is measured off on the boards, by name."""
         known = {"shelf": self.shelf, "tongue": self.tongue, "axis_stop": self.axis}
         return {name: length for name, length in known.items() if length is not None}
-
-
-def planned(
-    wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
-) -> object:
-    """A slide has no layout to choose."""
-    raise Refused(
-        "no-layout",
-        "a sliding dovetail has no layout to choose",
-        "start its set-up: fitlog start --joint sliding",
-    )
 
 
 def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> Job:

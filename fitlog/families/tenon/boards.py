@@ -2,28 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from ...advice.history import History
-from ...domain import Advice, Plan, SetUp, remark
-from ...language.limits import Limit
-from ...language.units import Ruler
-from ..boards import Wish
-from ..flip.boards import FlipJob, cut_all, job, no_layout, settings_for
+from ...domain import Advice, SetUp, remark
+from ..flip.boards import FlipJob, cut_all, job, settings_for
 from ..flip.names import STOP
 from .craft import cautions
 from .names import FENCE
 from .plan import tenon
-
-SIZES: dict[str, Limit] = {}
-MIDDLES: tuple[str, ...] = ()
-
-
-def planned(
-    wish: Wish, learnt: Callable[[Plan], History], by: str, ruler: Ruler, *, every: bool
-) -> object:
-    """There is no layout to choose."""
-    raise no_layout("tenon")
 
 
 def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) -> FlipJob:

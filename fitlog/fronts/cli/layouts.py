@@ -13,6 +13,13 @@ if TYPE_CHECKING:
     from ...service.reader.layouts import PlanTyped
     from .session import Session
 
+Joint = Annotated[
+    str | None, typer.Option(metavar="NAME", help="Which joint, if not the half-blind dovetail.")
+]
+Given = Annotated[
+    list[str] | None,
+    typer.Option(metavar="NAME=VALUE", help="A figure of that joint by its name; repeatable."),
+]
 Width = Annotated[list[str] | None, length("Board width, if not the stock's; several with --like.")]
 Like = Annotated[
     int | None,
@@ -91,15 +98,19 @@ def plan(
     at: GrooveAt = None,
     groove_depth: GrooveDepth = None,
     like: Like = None,
+    joint: Joint = None,
+    given: Given = None,
     all_: Every = False,
     db: Db = None,
     json: Json = False,
 ) -> None:
     """Choose the layout for a board: tails and pins that end alike at both edges, with the bits you
-    have.
+    have; of another joint what is decided before its first cut.
 
     All bits are tried unless one is named; what is alone in the catalogue need not be named.
-    Nothing is logged.
+    Nothing is logged. With --joint: fingers and board widths, where shelves lie, how long parts are
+    sawn; what its fitlog start takes by --given it takes, too, and beside it side and shelves,
+    fills, outside-length and outside-width.
 
     \b
     Examples:
@@ -108,11 +119,14 @@ def plan(
       fitlog plan --pitch 22.5 --spacer
       fitlog plan --width 110 --groove 6 --at 10
       fitlog plan --like 7 --width 90 --width 140
+      fitlog plan --joint box --width 120
+      fitlog plan --joint housing --given side=800 --given shelves=3
     """
     from ...families.names import first_joint
     from ...render.own import layouts_of
     from ...service.again import Named
     from ...service.boards import planned
+    from ...service.reader.choices import joint_of
     from ...service.reader.layouts import GrooveTyped, PlanTyped, wish_of
     from ...service.reader.lengths import BoardsTyped
     from .session import open_session, put_json
@@ -122,18 +136,38 @@ def plan(
         GrooveTyped(groove, at, groove_depth),
     )
     named, widths = Named(bit, stock, pin_stock, machine), width or ()
-    typed = PlanTyped(named, wood, tails, pitch, middle, wide, half_pin, spacer, bottom, widths)
+    asked = (tails, pitch, middle, wide, half_pin, spacer, bottom, widths, joint, given or ())
+    typed = PlanTyped(named, wood, *asked)
     with open_session(db, create=False) as session:
         if like is not None:
             _like(session, like, typed, every=all_, json=json)
             return
-        joint, bench = first_joint(), session.bench()
-        found = planned(bench, joint, wish_of(session, joint, typed), every=all_)
-        own = layouts_of(joint)
+        meant, bench = joint_of(joint), session.bench()
+        if meant != first_joint():
+            _other_joint(session, meant, typed, json=json)
+            return
+        found = planned(bench, meant, wish_of(session, meant, typed), every=all_)
+        own = layouts_of(meant)
         if json:
             put_json(own.planned_document(found, bench.ruler))
         else:
             own.layouts(session.screen, found, bench.ruler)
+
+
+def _other_joint(session: Session, joint: str, typed: PlanTyped, *, json: bool) -> None:
+    """Show what is decided before the first cut of a joint that is chosen by no layouts."""
+    from ...render import planned as shown
+    from ...service.plans import laid
+    from ...service.reader.planned import wished
+    from .session import put_json
+
+    asked = wished(session, joint, typed)
+    bench = session.bench(asked.wishes[0].machine)
+    told = laid(bench, asked.wishes, asked.sizes, typed.tails, lambda: session.bits.only(None))
+    if json:
+        put_json(shown.planned_document(told, asked.given, bench.ruler))
+    else:
+        shown.planned(session.screen, told, asked.given, bench.ruler)
 
 
 def _like(session: Session, number: int, typed: PlanTyped, *, every: bool, json: bool) -> None:

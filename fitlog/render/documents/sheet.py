@@ -12,8 +12,6 @@ def sheet_document(job: Job, pages: tuple[Page, ...], paper: str, files: list[st
     """Return the sheet's true-scale facts as JSON: mm from the page's left and top, as they must
     measure on paper.
     """
-    own = own_of(job.setup.plan)
-    nothing: Document = {"strips": [], "bars": [], "ticks": [], "matches": [], "widths": None}
     return {
         "setup": job.setup.number,
         "status": job.status,
@@ -25,7 +23,7 @@ def sheet_document(job: Job, pages: tuple[Page, ...], paper: str, files: list[st
         "pages": len(pages),
         "margin": MARGIN,
         "marked_edge": "left",
-        **(nothing if own is None else own.marks(job, pages)),
+        **own_of(job.setup.plan).marks(job, pages),
     }
 
 

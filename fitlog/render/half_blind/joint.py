@@ -12,6 +12,7 @@ from ...families.half_blind.layouts.groove import Groove
 from ...families.half_blind.widths import Widths
 from ...language.units import Ruler
 from ...texts import tell
+from ..drawing import scale_name
 from ..sheet.paper import Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import (
     PIN_GREY,
@@ -57,11 +58,6 @@ def letters(
             ),
         ),
     ]
-
-
-def scale_name(scale: float) -> str:
-    """Return a scale in words."""
-    return tell("full size") if scale == 1 else tell("{scale:g} x full size", scale=scale)
 
 
 def drawing(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...document import Document
 from ...families.half_blind.layouts.job import Job
 from ...families.half_blind.widths import widths
+from ..sheet.bar import bars_on
 from ..sheet.paper import MARGIN, Line, Page
 from . import stick
 
@@ -15,19 +16,16 @@ def marks(job: Job, pages: tuple[Page, ...]) -> Document:
     """
     known = widths(job.setup, job.past, job.layout, job.settings)
     at = {stop.number: stop.cut.position for stop in job.stops.stops}
-    named: dict[str, list[Document]] = {"bars": [], "ticks": [], "matches": []}
+    named: dict[str, list[Document]] = {"bars": bars_on(pages), "ticks": [], "matches": []}
     for page, mark in (
         (n, m) for n, p in enumerate(pages, 1) for m in p.marks if isinstance(m, Line) and m.name
     ):
+        if mark.name.startswith("bar-"):
+            continue
         kind, which, *strip = mark.name.split("-")
         (x, y), (_, end) = mark.points[0], mark.points[-1]
         where = {"page": page, "x": round(x, 4), "y": round(y, 4), "y_end": round(end, 4)}
-        if kind == "bar":
-            if which == "0":
-                named["bars"].append(where)
-            else:
-                named["bars"][-1]["length"] = round(x - float(named["bars"][-1]["x"]), 4)
-        elif kind == "match":
+        if kind == "match":
             named["matches"].append({"match": which, "strip": int(strip[0]), **where})
         else:
             true = job.layout.width - at[int(which)] if kind == "turned" else at[int(which)]

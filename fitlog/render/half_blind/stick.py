@@ -15,6 +15,7 @@ from ...families.half_blind.layouts import Layout, Stops
 from ...families.half_blind.layouts.groove import Groove
 from ...language.units import Ruler
 from ...texts import tell
+from ..sheet.bar import barred
 from ..sheet.paper import AT_MACHINE, STICK, Block, Line, Mark, Measure, Point, Shape, Words, moved
 from .outline import (
     PIN_GREY,
@@ -89,36 +90,16 @@ def strips(layout: Layout, width: float) -> tuple[Strip, ...]:
     )
 
 
-def bar(ruler: Ruler) -> tuple[float, int, str]:
-    """Return the length of the check bar, into how many parts it is divided, and what it is
-    called.
-    """
-    return (100.0, 10, "100 mm") if ruler.units == "mm" else (101.6, 8, "4 in")
-
-
 def head(width: float, count: int, ruler: Ruler) -> Block:
     """Return the heading of the story stick with the check bar beside it, and what to do about the
     bar.
     """
-    left, low, (length, parts, size) = 43.0, 6.4, bar(ruler)
-    marks: list[Mark] = [
-        Line(((0.0, 0.0), (width, 0.0)), 0.3),
-        Line(((left, low), (left + length, low)), 0.25),
-    ]
-    for n in range(parts + 1):
-        x, name = left + length * n / parts, {0: "bar-0", parts: "bar-100"}.get(n, "")
-        long = 2 * n % parts == 0
-        marks.append(Line(((x, low - (3.4 if long else 1.6)), (x, low)), 0.2, name=name))
     where = (
         tell("the numbers are the stops'")
         if count == 1
         else tell("{count} strips: lay A on A, B on B", count=count)
     )
-    after = left + length + 2.5
-    marks += [Words(0.0, 3.6, STICK, 8.5, True), Words(0.0, 6.7, where, 7)]
-    marks.append(Words(after, 3.6, tell("Print at 100 %, then measure"), 7, True))
-    marks.append(Words(after, 6.7, tell("the bar: it must be {size}", size=size), 7))
-    return Block(7.4, tuple(marks))
+    return barred(STICK, where, width, ruler)
 
 
 def strip_block(

@@ -84,7 +84,7 @@ def _items(job: Job, ruler: Ruler, title: str) -> Iterator[Item]:
             angle=plan.bit.angle,
         )
     )
-    for text in own.labelled(plan, ruler) if own else []:
+    for text in own.labelled(plan, ruler):
         yield Item(text)
     yield Item(woods(plan.stock.name, plan.pin_stock.name))
     yield Item(tell("boards {width} wide", width=ruler.size(plan.board_width)))

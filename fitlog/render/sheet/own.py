@@ -1,5 +1,5 @@
 """The part of a sheet that is a family's own: found by the family's folder, as its module here of
-that name, or left out.
+that name; of one without, its drawings.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from ...domain import Plan
 from ...families.boards import Job
 from ...language.units import Ruler
 from ..own import own_room
+from . import drawn
 from .paper import Block, Measure, Page
 
 
@@ -25,7 +26,9 @@ class Own(Protocol):
         """Return the particulars between the bit and the date, as label and value."""
 
     def letters(self, job: Job, ruler: Ruler) -> list[tuple[str, str, str]]:
-        """Return the letters of the drawing with what each is and its size."""
+        """Return the letters of the drawing with what each is and its size; none where it does not
+        lie beside the particulars.
+        """
 
     def drawing(self, job: Job, width: float, height: float, measure: Measure) -> Block:
         """Return the joint, drawn as large as there is room."""
@@ -53,6 +56,6 @@ class Own(Protocol):
         """Return where the marks that must measure true are, as JSON."""
 
 
-def own_of(plan: Plan) -> Own | None:
-    """Return what a family's sheet has of its own; None: a sheet without a drawing."""
-    return cast(Own | None, own_room(plan.joint, "sheet"))
+def own_of(plan: Plan) -> Own:
+    """Return what a family's sheet has of its own."""
+    return cast(Own, own_room(plan.joint, "sheet") or drawn)

@@ -25,7 +25,8 @@ from .paper import (
     filled,
     stacked,
 )
-from .written import NOTHING, Written, schedule
+from .ticked import schedule
+from .written import NOTHING, Written
 
 _FOOT = 4.2
 _DRAWING = 0.35  # of the width
@@ -138,9 +139,9 @@ def _blocks(
         parts.header(job, width, measure, written),
         parts.big_settings(job, width, ruler, measure),
         parts.warnings(job, width, ruler, measure),
-        *(own.blocks(job, width, height, ruler, measure) if own else []),
-        *([own.hands(width, measure)] if own and room.apart else []),
-        *([care, drawing] if room.apart else [drawing, care]),
+        *own.blocks(job, width, height, ruler, measure),
+        *([own.hands(width, measure)] if room.apart else []),
+        *([care, drawing] if room.apart or not own.letters(job, ruler) else [drawing, care]),
         *([parts.trial_cuts(job, width, ruler, measure, room.cuts)] if room.cuts else []),
         *schedule(
             tell("The boards: every end at one stop first, then the fence out to the next"),
@@ -160,10 +161,10 @@ def _drawing(job: Job, room: _Room, width: float, ruler: Ruler, measure: Measure
     """
     own = own_of(job.setup.plan)
     named = [*parts.facts(job, ruler), *([] if room.cuts else parts.last_said(job, ruler))]
-    if own is None:
+    drawn, lettered = width * _DRAWING, own.letters(job, ruler)
+    if not lettered:
         return parts.particulars(named, width, measure)
-    drawn = width * _DRAWING
-    letters = parts.letters(own.letters(job, ruler), drawn, measure)
+    letters = parts.letters(lettered, drawn, measure)
     right = width - drawn - 5
     hands = [] if room.apart else [own.hands(right, measure)]
     beside_it = stacked([*hands, parts.particulars(named, right, measure)], 1.0)

@@ -69,7 +69,7 @@ def big_settings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Bloc
     dial = job.settings.on_scale(job.setup.plan.machine)
     shown = {name: ruler.length(value) for name, value in dial.items()}
     size = fitted(shown.values(), cell - 5, 25, measure)
-    told = own.how_measured(job, ruler) if own else [""] * len(shown)
+    told = own.how_measured(job, ruler)
     notes = [wrapped(text, cell - 5, AT_MACHINE, measure) for text in told]
     big = 5.6 + size * 0.28
     height = big + 2.2 + rise(AT_MACHINE) * max(map(len, notes)) + 0.8
@@ -99,8 +99,7 @@ def warnings(job: Job, width: float, ruler: Ruler, measure: Measure) -> Block:
 
 def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
     """Return the particulars of a set-up as label and value."""
-    plan, own = job.setup.plan, own_of(job.setup.plan)
-    bit, machine = plan.bit, plan.machine.name if plan.machine else tell("not named")
+    bit = job.setup.plan.bit
     return [
         (
             tell("bit"),
@@ -111,11 +110,7 @@ def facts(job: Job, ruler: Ruler) -> list[tuple[str, str]]:
                 angle=bit.angle,
             ),
         ),
-        *(
-            own.facts(job, ruler)
-            if own
-            else [(tell("stock"), wood(plan.stock)), (tell("machine"), machine)]
-        ),
+        *own_of(job.setup.plan).facts(job, ruler),
         (tell("date"), _dates(job.setup)),
     ]
 
@@ -226,7 +221,7 @@ def care(job: Job, width: float, ruler: Ruler, measure: Measure, size: float = 7
     column, own = (width - 6) / 2, own_of(job.setup.plan)
     cautions = craft_of(job.setup.plan).cautions(job.setup.plan, None)
     more = [remark for remark in job.cautions if remark not in cautions]
-    steps = own.minded(job, ruler) if own else []
+    steps = own.minded(job, ruler)
     lines = [*steps, *(say(remark, ruler) for remark in (*cautions, *more))]
     found = [paragraph(line, column, size, measure) for line in lines]
     split = [

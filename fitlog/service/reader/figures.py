@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from ...domain import Bit, Machine
 from ...errors import NotUnderstood
 from ...families.names import family_of
-from ...families.typed import Count, First, OneOf, Size, Typed, YesNo, typed_of
+from ...families.typed import Count, Figure, First, OneOf, Size, YesNo, typed_of
 from ...families.wanted import PlanValue
 from ...language.units import quoted
 from ...texts import tell
@@ -42,12 +42,13 @@ def read_figures(
             part, limit = family_of(joint).part_of[kind.field], typed.setting(bit, kind.field)
             first[kind.field] = reader.setting(given[name], part, limit, machine)
         else:
-            figures[kind.field] = _figure(reader, typed, name, given[name], bit)
+            figures[kind.field] = read_figure(reader, kind, name, given[name], bit)
     return figures, first
 
 
-def _figure(reader: Reader, typed: Typed, name: str, text: str, bit: Bit) -> PlanValue:
-    match typed.FIGURES[name]:
+def read_figure(reader: Reader, figure: Figure, name: str, text: str, bit: Bit) -> PlanValue:
+    """Return one figure, by the name it was typed by. Raises as `read_figures`."""
+    match figure:
         case Size() as size:
             return reader.size(text, size.limit(bit))
         case Count() as count:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from ...domain import SetUp
 from ...errors import NotUnderstood, Refused
-from ...families.boards import Batch, Wish, batched, boards_of
+from ...families.boards import Batch, Wish, batched, laid_out
 from ...language.limits import Limit
 from ...language.units import quoted
 from .. import limits
@@ -51,6 +51,8 @@ class PlanTyped:
     spacer: bool = False
     groove: GrooveTyped = field(default_factory=GrooveTyped)
     widths: Sequence[str] = ()
+    joint: str | None = None
+    given: Sequence[str] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,21 +78,22 @@ class BatchTyped:
 
 
 def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
-    """Return what is asked, in true mm: all bits unless one is named."""
-    named, own = typed.named, boards_of(joint)
+    """Return what is asked, in true mm: all bits unless one is named. Raises NotUnderstood
+    (bad-choice) for figures of another joint.
+    """
+    for one in typed.given:
+        raise NotUnderstood(
+            "bad-choice",
+            "--given {typed} is of another joint",
+            "leave it out, or name that joint with --joint NAME",
+            typed=one,
+        )
+    named, own = typed.named, laid_out(joint)
     stock, pin_stock = session.boards(named.stock, named.pin_stock)
     machine, board = session.machine(named.machine), typed.boards
     bits = [session.bits.get(named.bit)] if named.bit else session.bits.all(False)
-    if len(typed.widths) > 1:
-        raise NotUnderstood(
-            "too-many-sizes",
-            "{count} sizes were given for {what}",
-            "plan one width at a time, or several by a set-up's own pitch with --like N",
-            count=len(typed.widths),
-            what=limits.BOARD_WIDTH.what,
-        )
     texts = {
-        "width": typed.widths[0] if typed.widths else board.width,
+        "width": one_width(typed),
         "thickness": board.thickness,
         "pin_thickness": board.pin_thickness,
         "half_pin": typed.half_pin,
@@ -98,7 +101,7 @@ def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
         **typed.groove.texts(),
     }
     limits_of = {**_BOARDS, **own.SIZES}
-    _require_known(texts, limits_of, joint)
+    require_known(texts, limits_of, joint)
     return Wish(
         bits or [session.bits.only(None)],
         stock,
@@ -112,7 +115,20 @@ def wish_of(session: Session, joint: str, typed: PlanTyped) -> Wish:
     )
 
 
-def _require_known(texts: Mapping[str, str | None], known: Mapping[str, Limit], joint: str) -> None:
+def one_width(typed: PlanTyped) -> str | None:
+    """Return the one width that is planned; raise NotUnderstood (too-many-sizes) for several."""
+    if len(typed.widths) > 1:
+        raise NotUnderstood(
+            "too-many-sizes",
+            "{count} sizes were given for {what}",
+            "plan one width at a time, or several by a set-up's own pitch with --like N",
+            count=len(typed.widths),
+            what=limits.BOARD_WIDTH.what,
+        )
+    return typed.widths[0] if typed.widths else typed.boards.width
+
+
+def require_known(texts: Mapping[str, object], known: Container[str], joint: str) -> None:
     """Refuse ("other-joint") a size that the layouts of a joint are not chosen by."""
     for name, text in texts.items():
         if text is not None and name not in known:

@@ -121,6 +121,13 @@ def wanted_of(
     return _read(session, typed, base, new, chooser), several
 
 
+def anew(session: Session, typed: StartTyped) -> Wanted:
+    """Return what is wanted of a set-up that is like no other, with nobody to ask."""
+    home = session.home()
+    at = typed.named.machine or (home.name if home else None)
+    return _read(session, replace(typed, named=replace(typed.named, machine=at)), None, True, None)
+
+
 def _repeated(session: Session, again: str, named: Named, machine: str | None) -> SetUp:
     """Return the set-up that --again names, or the last one with what is named. machine: the one
     that was typed.

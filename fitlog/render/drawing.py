@@ -79,15 +79,25 @@ def _length(one: Dimension, ruler: Ruler) -> str:
 
 
 def picture(
-    drawing: Drawing, letters: Mapping[str, str], measure: Measure, width: float, height: float
+    drawing: Drawing,
+    letters: Mapping[str, str],
+    measure: Measure,
+    width: float,
+    height: float,
+    *,
+    noted: bool = True,
 ) -> Picture:
-    """Return a drawing at full size, or at the largest of the usual scales that this room holds."""
-    made = (_at(drawing, letters, measure, scale) for scale in SCALES)
+    """Return a drawing at full size, or at the largest of the usual scales that this room holds.
+    noted: its title and its scale stand below it.
+    """
+    made = (_at(drawing, letters, measure, scale, noted) for scale in SCALES)
     fits = (one for one in made if one.width <= width and one.block.height <= height)
-    return next(fits, None) or _at(drawing, letters, measure, SCALES[-1])
+    return next(fits, None) or _at(drawing, letters, measure, SCALES[-1], noted)
 
 
-def _at(drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: float) -> Picture:
+def _at(
+    drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: float, noted: bool
+) -> Picture:
     left, top, right, bottom = drawing.box
     rooms = {side: _room(drawing, side) for side in ("left", "above", "right", "below")}
     ox, oy = _EDGE + rooms["left"] - left * scale, _EDGE + rooms["above"] - top * scale
@@ -111,9 +121,12 @@ def _at(drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: f
     for label in drawing.labels:
         marks += _word(tell(label.text), to(label.at), measure)
     note = tell("{title}, {scale}", title=tell(drawing.title), scale=scale_name(scale))
-    under = low + rooms["below"] + rise(_WORD)
-    marks.append(Words(_EDGE, under, note, _WORD))
-    wide = max(far + rooms["right"], measure(note, _WORD, False) + _EDGE) + _EDGE
+    under = low + rooms["below"]
+    wide = far + rooms["right"] + _EDGE
+    if noted:
+        under += rise(_WORD)
+        marks.append(Words(_EDGE, under, note, _WORD))
+        wide = max(wide, measure(note, _WORD, False) + 2 * _EDGE)
     return Picture(wide, Block(under + _EDGE + 0.3, tuple(marks)), scale)
 
 
@@ -224,7 +237,7 @@ def svg(drawing: Drawing, ruler: Ruler, width: float = 120.0) -> str:
     below it. width: what it is drawn in at most.
     """
     letters = lettered([drawing])
-    shown = picture(drawing, letters, _about, width, 10 * width)
+    shown = picture(drawing, letters, _about, width, 10 * width, noted=False)
     rows = measures([drawing], letters, ruler)
     longest = max(
         (_about(n, AT_MACHINE, False) + _about(v, AT_MACHINE, True) for _, n, v in rows),

@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ....domain import SetUp
+from markupsafe import Markup
+
+from ....domain import Advice, SetUp
+from ....domain.standing import standing
+from ....families.boards import Job
+from ....families.drawing import drawings_of
+from ....language.units import Ruler
+from ....render.drawing import svg
 from ....service.bench import Workbench
 from ....service.reader.cuts import Dialled, changed
 from ....texts import tell
 from ..desk import Seat
 from .common import Values, common, spoken
+
+_WIDTH = 66.0  # mm, of a drawing on a phone: its letters are read at the machine
 
 
 def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str]) -> Values:
@@ -29,7 +38,8 @@ def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str])
     return {
         **common(seat, setup),
         "piece": answer.advice.pieces + 1,
-        "steps": [{"text": text, "drawing": ""} for text in spoken(list(steps), ruler)],
+        "steps": spoken(list(steps), ruler),
+        "drawings": drawn(replace(setup, shown=shown), answer.advice, ruler),
         "typed": typed,
         "otherwise": [
             tell(
@@ -43,3 +53,12 @@ def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str])
             (tell(kind.noun), ruler.length(dialled[kind.name])) for kind in family.settings
         ],
     }
+
+
+def drawn(setup: SetUp, found: Advice, ruler: Ruler) -> list[tuple[str, Markup]]:
+    """Return the piece as it lies at the machine, at the settings shown: titles and SVGs."""
+    job = Job(setup, found.status, setup.shown, (), (), standing(setup, found))
+    return [
+        (tell(one.title), Markup(svg(one, ruler, _WIDTH)))  # its texts are escaped there
+        for one in drawings_of(job)
+    ]

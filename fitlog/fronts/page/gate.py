@@ -68,13 +68,13 @@ class Gate:
         page: ASGIApp,
         door: Door,
         letting_in: LettingIn | None,
-        complain: Callable[..., None],
+        say: Callable[..., None],
     ) -> None:
-        """letting_in: None where the door is open; complain: is told what went wrong here, an
-        English text and its values, without anything that was sent.
+        """letting_in: None where the door is open; say: is told what went wrong here, an English
+        text and its values, without anything that was sent.
         """
         self._page, self._door, self._letting_in = page, door, letting_in
-        self._complain = complain
+        self.say = say
         self._phones, self._addresses = Buckets(*_PHONE), Buckets(*_ADDRESS)
         self._strangers = Buckets(*_STRANGER)
         self._noting: asyncio.Task[None] | None = None
@@ -92,7 +92,7 @@ class Gate:
         except FitlogError as error:
             answer.refused = self._tellable(error)
         except Exception as error:
-            self._complain(
+            self.say(
                 "fitlog: the page failed at {method} {path}: {kind} in {place}",
                 method=scope["method"],
                 path=scope["path"][:80],
@@ -109,7 +109,7 @@ class Gate:
         """What a phone may be told: where this computer keeps its files is for the computer."""
         if error.code not in _OF_THE_FILE:
             return error
-        self._complain("fitlog: {told}: {hint}", told=error.message, hint=error.hint)
+        self.say("fitlog: {told}: {hint}", told=error.message, hint=error.hint)
         return Refused(
             "phones-unkept",
             "the computer cannot read or write which phones are paired",

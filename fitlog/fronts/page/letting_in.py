@@ -25,7 +25,7 @@ _MAX_AGE = 400 * 86_400  # s, as long as browsers keep any; the computer forgets
 
 class LettingIn(NamedTuple):
     """How phones come in. owner: the login of whoever serves the page; secure: over TLS, so that
-    a key goes over nothing else; told: is given what the computer shows beside the number.
+    a key goes over nothing else; say: is given what the computer shows beside the number.
     """
 
     desk: Desk
@@ -33,7 +33,7 @@ class LettingIn(NamedTuple):
     pairing: Pairing
     owner: str
     secure: bool
-    told: Callable[..., None]
+    say: Callable[..., None]
 
     async def pair(self, request: Request, address: str) -> Response:
         """Show the form for the number, or take what was typed into it. Raises Refused:
@@ -54,7 +54,7 @@ class LettingIn(NamedTuple):
                 raise
             return show("pair", 403, error=error)
         key = await asyncio.to_thread(self.phones.add, address)
-        self.told("A phone at {address} was paired: fitlog page phones lists it.", address=address)
+        self.say("A phone at {address} was paired: fitlog page phones lists it.", address=address)
         answer = RedirectResponse("/", 303)
         answer.set_cookie(
             COOKIE, key, _MAX_AGE, path="/", secure=self.secure, httponly=True, samesite="strict"
@@ -74,7 +74,7 @@ class LettingIn(NamedTuple):
             return show("who", 409, names=await self._names(), now=phone.name, error=error)
         login, name = await self.desk.do(lambda: login_of(self.desk.log, self.owner, name))
         await asyncio.to_thread(self.phones.name, phone.number, login, name)
-        self.told("Phone {number} is held by {name}.", number=phone.number, name=name)
+        self.say("Phone {number} is held by {name}.", number=phone.number, name=name)
         return RedirectResponse("/", 303)
 
     async def _names(self) -> list[str]:

@@ -59,9 +59,9 @@ class Served:
     def ended(self, number: int) -> int:
         """Its exit code after a signal."""
         self.process.send_signal(number)
-        self.shown += self.process.communicate(timeout=20)[0]
+        self.shown += self.process.stdout.read()
         assert "Traceback" not in self.shown
-        return int(self.process.returncode)
+        return int(self.process.wait(20))
 
 
 @contextmanager

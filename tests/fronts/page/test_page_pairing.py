@@ -222,6 +222,15 @@ def test_a_wrong_number_lets_nobody_in(house: House) -> None:
     assert house.book.all() == ()
 
 
+@pytest.mark.parametrize("body", ["number", "number=%ff", "=&" * 300, "a=1&" * 300, "\xff"])
+def test_what_is_no_form_is_refused(house: House, body: str) -> None:
+    said = {"origin": SITE, "content-type": "application/x-www-form-urlencoded"}
+    phone = house.visitor()
+    phone.get("/pair")
+    answer = phone.ask("POST", "/pair", said, content=body.encode("latin-1"))
+    assert (answer.status_code, code_of(answer)) == (400, "bad-form")
+
+
 def test_a_number_in_the_address_is_none(house: House) -> None:
     phone = house.visitor()
     phone.get("/pair")

@@ -19,6 +19,8 @@ from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
 from .desk import Desk, Seat
 from .html import show
+from .later import LATER
+from .more import routes
 from .said import said
 from .screens import ends, unsaid
 from .screens.common import Values
@@ -81,6 +83,7 @@ def _routes() -> list[BaseRoute]:
         ),
         Route("/s/{number:int}/answer", _answer, methods=["POST"]),
         Route("/s/{number:int}/events", events),
+        *routes(_screen),
         Mount("/static", StaticFiles(directory=_STATIC), name="static"),
     ]
 
@@ -151,9 +154,5 @@ async def refused(request: Request, error: Exception) -> Response:
     sentence = f"{error.message}: {error.hint}" if error.hint else error.message
     number = request.path_params.get("number")
     back = "/" if number is None else f"/s/{number}"
-    status = 503 if isinstance(error, Refused) and error.code in _LATER else 409
+    status = 503 if isinstance(error, Refused) and error.code in LATER else 409
     return show("sentence", status, heading="fitlog", sentence=sentence, code=error.code, back=back)
-
-
-# Refusals that say nothing of the answer: it is kept, and said again.
-_LATER = ("log-busy", "log-unreachable", "disk-full", "log-gone", "read-only-log")

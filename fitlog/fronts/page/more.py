@@ -34,7 +34,9 @@ _OF_A_SETUP: dict[str, Screen] = {
     ),
     "keep": lambda _r, seat, setup, bench: keep(seat, setup, bench),
     "progress": lambda _r, seat, setup, bench: progress(seat, setup, bench),
-    "found": lambda _r, seat, setup, bench: found(seat, setup, bench),
+    "found": lambda r, seat, setup, bench: found(
+        seat, setup, bench, again="again" in r.query_params
+    ),
     "begun": lambda r, seat, setup, bench: begun(seat, setup, bench, r.query_params),
 }
 

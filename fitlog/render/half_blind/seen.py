@@ -43,7 +43,7 @@ def drawing(plan: Plan) -> Drawing:
         ((front, False), (tuple(side), True), (upright, False), (across, True)),
         tuple(Place(n, code, at, on) for n, (code, at, on) in enumerate(places, 1)),
         (
-            (tell("From the side; the edge at the fence is on top"), (4.0, 18.0)),
-            (tell("From above, the corner"), (100.0, 326.0)),
+            (tell("Side view, the fence's edge on top"), (4.0, 18.0)),
+            (tell("The corner from above"), (100.0, 326.0)),
         ),
     )

@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from ....domain import SetUp
-from ....families.telling import PAGE
+from ....families.telling import PAGE, say
 from ....language.units import Ruler
 from ....render.check import Told, told
 from ....render.standing import unsettled
@@ -50,7 +50,10 @@ def boards(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
         **common(seat, setup),
         "unsettled": "" if run and not run.go_on else unsettled(job.standing),
         "stopped": run.lines[0] if run and not run.go_on else "",
-        "notes": spoken(list(job.notices), ruler),
+        "notes": [
+            say(note, ruler, PAGE, short=True) or say(note, ruler, PAGE) for note in job.notices
+        ],
+        "told_open": not any(part.told and part.ticks for part in found),
         "parts": [_section(n, part, ruler) for n, part in enumerate(found)],
         "cautions": spoken(list(job.cautions), ruler),
         "sign": _sign(found),

@@ -12,13 +12,13 @@ from .common import Values, common
 from .dial import unit
 
 
-def found(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def found(seat: Seat, setup: SetUp, bench: Workbench, *, again: bool) -> Values:
     """Return what is asked, and what was found last since the last piece. Raises Refused:
-    no-open-setup.
+    no-open-setup. again: it is measured once more.
     """
     bench.require_open(setup)
     setup, ruler = bench.look_at(setup).setup, bench.ruler
-    told = last_found(bench, setup)
+    told = None if again else last_found(bench, setup)
     return {
         **common(seat, setup),
         "heads": [tell(h) for h in ("setting", "found", "left at", "moved", "set to", "dial")],

@@ -47,7 +47,9 @@ def fault(seat: Seat, setup: SetUp, bench: Workbench, code: str, size: str) -> V
     units, plan, ruler = seat.reader.units, setup.plan, bench.ruler
     every = faults_of(plan.joint).looked_for(None, None, (), units).list
     symptom = next((one for one in every if one.code == code), None)
-    words = () if symptom is None else (f"{symptom.words} {size}".strip(),)
+    # Its words are one phrase, also where a comma stands in them as they are listed.
+    plain = "" if symptom is None else symptom.words.replace(",", "")
+    words = () if symptom is None else (f"{plain} {size}".strip(),)
     told = faults(bench, setup, words, units)
     drawing = seen(plan)
     return {

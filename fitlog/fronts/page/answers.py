@@ -18,6 +18,7 @@ from ...service.slips import doubts_on
 from ...texts import tell
 from ..bench import last_word, stand, takes_number
 from ..bench.deeds import TELLING, TYPED, told_by
+from . import deeds
 from .desk import Seat
 from .said import Said, begun
 
@@ -27,7 +28,10 @@ _KINDS = {
     "finish": ("finish", "finish-as-is", "abandon"),
     "as-it-is": ("finish", "finish-as-is", "abandon"),
     "abandon": ("finish", "finish-as-is", "abandon"),
+    "note": ("note",),
+    "found": ("found",),
 }
+_BESIDE = {"check": "looked", "note": "keep", "found": "found"}  # no piece: the screen after it
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +71,8 @@ def hear(seat: Seat, number: int, said: Said) -> str:
     if said.what in TELLING:
         bench.require_open(setup)
         bench.record(setup, _told(seat, setup, bench, said))
+    elif said.what in _BESIDE:
+        _beside(seat, setup, bench, said)
     else:
         _do(bench, setup, said.what, whole=said.deed.text == "whole")
         seat.desk.learnt_more()
@@ -75,6 +81,8 @@ def hear(seat: Seat, number: int, said: Said) -> str:
 
 def after(seat: Seat, number: int, said: Said) -> str:
     """Return the screen that follows an answer which is in the log."""
+    if said.what in _BESIDE:
+        return f"/s/{number}/{_BESIDE[said.what]}"
     setup = seat.log.setup(number)
     at, word = stand(setup), last_word(setup)
     if said.what == "word" and not setup.plan.words_only:
@@ -142,6 +150,16 @@ def _do(bench: Workbench, setup: SetUp, what: str, *, whole: bool) -> None:
         bench.finish(setup, abandon=what == "abandon", as_it_is=what == "as-it-is")
     else:
         raise Refused("bad-answer", "this answer is not known", "load the page again")
+
+
+def _beside(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> None:
+    fields = said.fields or {}
+    if said.what == "check":
+        deeds.check(seat, setup, bench, fields, lambda doubt: InDoubt(setup, doubt, said))
+    elif said.what == "note":
+        deeds.write_down(seat, setup, bench, fields)
+    else:
+        deeds.as_found(seat, setup, bench, fields)
 
 
 def with_seen(setup: SetUp, said: Said) -> dict[str, str]:

@@ -20,6 +20,8 @@ from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
 from .desk import Desk, Seat
 from .html import show
+from .later import LATER
+from .more import routes
 from .said import said
 from .screens import ends, unsaid
 from .screens.common import Values
@@ -82,6 +84,7 @@ def _routes() -> list[BaseRoute]:
         ),
         Route("/s/{number:int}/answer", _answer, methods=["POST"]),
         Route("/s/{number:int}/events", events),
+        *routes(_screen),
         Mount("/static", StaticFiles(directory=_STATIC), name="static"),
     ]
 
@@ -163,7 +166,7 @@ async def refused(request: Request, error: Exception) -> Response:
     values: Values = {"heading": "fitlog", "sentence": sentence, "code": error.code, "back": back}
     if request.method != "POST":
         return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
-    if error.code in _LATER:
+    if error.code in LATER:
         return show("sentence", 503, **values)
     return not_logged(show("sentence", **values, drop=_number_of(await request.body())))
 
@@ -171,7 +174,3 @@ async def refused(request: Request, error: Exception) -> Response:
 def _number_of(body: bytes) -> str:
     """Return the number that an answer came with, "" where it has none."""
     return dict(parse_qsl(body.decode("ascii", "replace"))).get("key", "")
-
-
-# Refusals that say nothing of the answer: it is kept, and said again.
-_LATER = ("log-busy", "log-unreachable", "disk-full", "log-gone", "read-only-log")

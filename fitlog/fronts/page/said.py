@@ -13,7 +13,15 @@ from ...errors import NotUnderstood
 from ..bench import Deed
 from ..bench.press import Kind
 
-OTHERS = ("redo", "as-it-is", "abandon")  # what no key of the dialogue does
+OTHERS = (
+    "redo",
+    "as-it-is",
+    "abandon",
+    "check",
+    "note",
+    "found",
+    "start",
+)  # what no key of the dialogue does
 _KEY = re.compile(r"[A-Za-z0-9-]{8,40}")
 _MOST = 60  # fields; a form has far fewer
 

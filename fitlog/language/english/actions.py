@@ -54,4 +54,9 @@ PAGE: Spelling = {
     "finish": "Finish",
     "start": "Start another",
     "stops": "Real boards",
+    "found": "Measure first",
+    "fault-gap": "What is wrong?",
+    "fault-move": "What is wrong?",
+    "fault-later": "What is wrong?",
+    "walls-later": "the walls, when it is judged",
 }

@@ -13,6 +13,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, sectioned
 
 COLUMNS = ("what", "length_mm", "length_in")
 
@@ -40,6 +41,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool = False) -> Non
             screen.head(heading)
         for step in steps:
             screen.line(f"- {say(step, ruler)}", indent="  ")
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`."""
+    assert isinstance(job, MitreJob)
+    return sectioned(job.sections)
 
 
 def as_csv(job: Job) -> str:

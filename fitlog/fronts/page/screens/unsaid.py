@@ -46,5 +46,13 @@ def _mine(said: Said) -> str:
         return quoted(" ".join(filter(None, (deed.text, deed.other))))
     if said.what == "gap":
         return tell("gap {place}", place=deed.what)
-    names = {"skip": "not judged", "undo": "take back", "redo": "bring back"}
+    if said.what == "note":
+        return quoted(deed.text)
+    names = {
+        "check": "a joint looked at",
+        "found": "what was found",
+        "skip": "not judged",
+        "undo": "take back",
+        "redo": "bring back",
+    }
     return tell(names.get(said.what, "end it"))

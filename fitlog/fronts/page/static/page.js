@@ -217,3 +217,86 @@
   send(false);
   awake();
 })();
+
+// The real boards: ticks are held for half a second and kept on this phone; joints are counted.
+(() => {
+  const HOLD = 500;
+  const held = ".stopped-at, [data-hold]";
+  const load = (key) => { try { return JSON.parse(localStorage.getItem(key)) || {}; } catch { return {}; } };
+  const keep = (key, value) => { try { localStorage.setItem(key, JSON.stringify(value)); } catch { /* no room: the ticks last as long as the page */ } };
+
+  const list = document.querySelector("[data-ticks]"), counter = document.querySelector("[data-joints]");
+  const boxes = list ? Array.from(list.querySelectorAll("input[type=checkbox]")) : [];
+  const key = list ? "fitlog.ticks." + list.dataset.ticks : "", joints = counter ? "fitlog.joints." + counter.dataset.joints : "";
+
+  function save() { keep(key, { sign: list.dataset.sign, on: boxes.filter((box) => box.checked).map((box) => box.id) }); }
+
+  function count(more) {
+    const least = Number(counter.dataset.least), look = Number(counter.dataset.look);
+    const now = Math.max(least, Number(load(joints).count) || 0) + more;
+    if (more) keep(joints, { count: now });
+    counter.querySelector("output").textContent = now;
+    const due = now >= look, link = document.querySelector("[data-check]");
+    counter.querySelector("[data-due]").hidden = !due;
+    if (!link) return;
+    link.classList.toggle("go", due);
+    link.search = now > least ? "?after=" + now : "";
+  }
+
+  let pressed = null, timer = 0;
+  const letGo = () => { clearTimeout(timer); if (pressed) pressed.classList.remove("holding"); };
+  document.addEventListener("pointerdown", (event) => {
+    letGo();
+    pressed = event.target.closest(held);
+    if (!pressed || event.button > 0) return;
+    const here = pressed;
+    here.classList.add("holding");
+    timer = setTimeout(() => {
+      here.classList.remove("holding");
+      if (here.dataset.hold === "joint") return count(1);
+      const box = here.querySelector("input");
+      box.checked = !box.checked;
+      save();
+    }, HOLD);
+  });
+  for (const name of ["pointerup", "pointercancel", "scroll"]) document.addEventListener(name, letGo, true);
+  document.addEventListener("contextmenu", (event) => { if (event.target.closest(held)) event.preventDefault(); });
+  // A click by keyboard or a screen reader has no press before it, and counts at once.
+  document.addEventListener("click", (event) => {
+    const here = event.target.closest(held);
+    if (!here) return;
+    if (pressed === here) return event.preventDefault();
+    if (here.dataset.hold === "joint") count(1);
+  });
+  document.addEventListener("keydown", () => { pressed = null; });
+
+  if (list) {
+    const known = load(key);
+    if (known.sign === list.dataset.sign) for (const box of boxes) box.checked = (known.on || []).includes(box.id);
+    list.addEventListener("change", save);
+    document.querySelectorAll("[data-clear-part], [data-hold-told]").forEach((one) => { one.hidden = !boxes.length; });
+    document.querySelector("[data-clear]").addEventListener("click", (event) => {
+      for (const box of boxes) box.checked = false;
+      save();
+      event.target.closest("details").open = false;
+    });
+  }
+  if (counter) { counter.hidden = false; count(0); }
+
+  // Of several questions in one form each is answered before the next one is shown.
+  const open = () => document.querySelector(".questions > li:not([hidden])");
+  function missing() {
+    const bad = open() && Array.from(open().querySelectorAll("input, select, textarea")).find((one) => !one.checkValidity());
+    if (bad) bad.reportValidity();
+    return Boolean(bad);
+  }
+  document.addEventListener("click", (event) => {
+    if (event.target.closest("[data-next-step]") && missing()) { event.stopPropagation(); event.preventDefault(); }
+  }, true);
+  document.addEventListener("keydown", (event) => {
+    const next = document.querySelector("[data-next-step]:not([hidden])");
+    if (event.key !== "Enter" || !next || !event.target.matches(".questions input")) return;
+    event.preventDefault();
+    next.click();
+  });
+})();

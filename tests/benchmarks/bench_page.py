@@ -23,6 +23,7 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlencode
 
 import beside  # noqa: F401
@@ -48,13 +49,27 @@ class Phone:
     def get(self, path: str) -> None:
         """Open a screen, following to where it is."""
         while True:
-            self.wire.request("GET", path)
-            reply = self.wire.getresponse()
-            self.text, self.at = reply.read().decode(), path
+            reply, text = self.ask("GET", path)
+            self.text, self.at = text, path
             if reply.status != 303:
                 assert reply.status == 200, (reply.status, path, self.text)
                 return
             path = str(reply.headers["location"])
+
+    def ask(self, *request: Any) -> tuple[http.client.HTTPResponse, str]:
+        """Ask, and ask again over a new connection where the server has closed the idle one, as a
+        browser does: the page's answers have numbers.
+        """
+        for last in (False, True):
+            try:
+                self.wire.request(*request)
+                reply = self.wire.getresponse()
+                return reply, reply.read().decode()
+            except (http.client.RemoteDisconnected, BrokenPipeError, ConnectionResetError):
+                self.wire.close()
+                if last:
+                    raise
+        raise AssertionError
 
     def answer(self) -> None:
         """Say the next thing that this set-up is asked, and note how long the next screen took."""
@@ -75,9 +90,7 @@ class Phone:
             fields[name] = found[1]
         head = {"Content-Type": "application/x-www-form-urlencoded", "Origin": self.origin}
         begun = time.perf_counter()
-        self.wire.request("POST", f"/s/{self.setup}/answer", urlencode(fields), head)
-        reply = self.wire.getresponse()
-        reply.read()
+        reply, _ = self.ask("POST", f"/s/{self.setup}/answer", urlencode(fields), head)
         assert reply.status == 303, (reply.status, fields)
         self.get(str(reply.headers["location"]))
         self.took.append(time.perf_counter() - begun)

@@ -18,6 +18,7 @@ PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
 GROUND = ("texts", "errors", "domain", "defaults", "newfile", "language", "names")
+PAGE = ("starlette", "uvicorn", "h11", "jinja2", "segno")  # of fronts/page alone
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),
@@ -55,7 +56,7 @@ MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
             *("fronts", "render", "document", "exchange", "families", "simulation", "shipped"),
             *("log", "service", "__version__", *GROUND),
         ),
-        ("typer", "rich"),
+        ("typer", "rich", *PAGE),
     ),
     "cli": (("fronts",), ()),
     "__init__": ((), ()),
@@ -132,6 +133,7 @@ def test_dependencies_point_one_way() -> None:
                 assert top in STDLIB or top in libraries, (
                     f"{path}:{line}: {part_of(path)} must not need {name}"
                 )
+                assert top not in PAGE or "page" in path.parts, f"{path}:{line}: {name}"
 
 
 def module(path: Path) -> str:

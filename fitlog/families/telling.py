@@ -9,7 +9,7 @@ from types import ModuleType
 from .. import texts
 from ..domain import Remark
 from ..language import english
-from ..language.english.actions import COMMANDS, KEYS
+from ..language.english.actions import COMMANDS, KEYS, PAGE
 from ..language.english.names import names_of
 from ..language.saying import Catalogue, Spelling
 from ..language.units import Ruler
@@ -17,7 +17,7 @@ from ..texts import ENGLISH, LANGUAGE
 from . import part_of
 from .names import FAMILIES, family_of
 
-__all__ = ["COMMANDS", "GENERAL", "KEYS", "catalogue", "say", "speak"]
+__all__ = ["COMMANDS", "GENERAL", "KEYS", "PAGE", "catalogue", "say", "speak"]
 
 
 def _spoken() -> ModuleType:

@@ -30,7 +30,7 @@ from .rows import (
     require_joint,
     verdict_values,
 )
-from .schema import READING, SETUP, TRIAL_CUT, VERDICT
+from .schema import ENTRY, READING, SETUP, TRIAL_CUT, VERDICT
 from .shelf import BITS, MACHINES, STOCKS, shelves
 from .showing import Shown, add_advice
 from .undoing import TakenBack
@@ -246,6 +246,18 @@ class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Sho
             if found is not None and found.kind not in kinds:
                 raise known_key(key, found)
             return None if found is None else int(found.setup)
+
+    def entry_of(self, setup: int, begins: str) -> int | None:
+        """Return the newest entry of a set-up whose key begins so, None without one."""
+        own = select(func.max(ENTRY.c.id)).where(ENTRY.c.setup == setup)
+        with self._store.glance() as connection:
+            wanted = own.where(ENTRY.c.key.startswith(begins, autoescape=True))
+            return connection.execute(wanted).scalar_one_or_none()
+
+    def newest(self, setup: int) -> int | None:
+        """Return the number of a set-up's newest entry, as `SetUp.newest`; None for no set-up."""
+        with self._store.glance() as connection:
+            return connection.execute(select(entries.newest_of(setup))).scalar_one_or_none()
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, note, finish, finish-as-is, abandon) of the

@@ -25,6 +25,7 @@ from .rows import moment_text
 from .schema import PREFERENCE
 
 KEYS = {"units": "mm", "name": "TEXT", "machine": "NAME"}  # each with what may be said of it
+_OF_PHRASES = "words of "  # begins whose preference a phrase is
 _NONE = "-"  # what a phrase means that was taken back
 MOST_LOGIN = 200  # characters, as the log keeps one
 
@@ -66,6 +67,20 @@ class PreferenceBook:
         units, machine = said.get("units", "mm"), said.get("machine") or None
         words = _words([row for row in found if row.login != login], login)
         return Preferences(units, said.get("name"), machine, unreadable, words)
+
+    def named(self) -> dict[str, str]:
+        """Return every login that prefers anything, with the name that it logs under."""
+        wanted = select(PREFERENCE).where(
+            PREFERENCE.c.key.in_(KEYS), ~PREFERENCE.c.login.startswith(_OF_PHRASES)
+        )
+        with self._store.glance() as connection:
+            rows = connection.execute(wanted.order_by(PREFERENCE.c.id)).all()
+        found = {str(row.login): str(row.login) for row in rows}
+        for row in rows:
+            if row.key == "name":
+                with suppress(Refused):
+                    found[str(row.login)] = value(row)
+        return found
 
     def call(self, login: str, phrase: str, meaning: str | None, at: datetime) -> None:
         """Log what a phrase means to `login` from `at` on; None: nothing any more. Raises Refused
@@ -118,7 +133,7 @@ class PreferenceBook:
 
 def _whose(login: str, phrase: str) -> str:
     """Whose preference a phrase is: no login reads so."""
-    return f"words of {login}: {phrase}"
+    return f"{_OF_PHRASES}{login}: {phrase}"
 
 
 def _words(rows: Iterable[Row[Any]], login: str) -> dict[str, str]:

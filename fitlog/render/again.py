@@ -19,7 +19,7 @@ def as_setup(base: SetUp, plan: Plan, ruler: Ruler) -> str:
         "as it is": tell(", which was finished as it is"),
         "abandoned": tell(", which was abandoned"),
     }.get(ended(base) or "", "")
-    new, old = _told(plan, ruler), _told(base.plan, ruler)
+    new, old = plan_told(plan, ruler), plan_told(base.plan, ruler)
     there = [text for name, text in old.items() if text != new.get(name)]
     but = tell(" There it was: {there}.", there="; ".join(there)) if there else ""
     return tell(
@@ -51,7 +51,7 @@ def not_as_setup(base: SetUp, names: Iterable[str], ruler: Ruler) -> str:
     """Return what of an earlier set-up is not repeated because something else was said. names: of
     the plan's fields.
     """
-    told, part_of = _told(base.plan, ruler), screens_of(base.plan.family).part_of
+    told, part_of = plan_told(base.plan, ruler), screens_of(base.plan.family).part_of
     lost = list(
         dict.fromkeys(
             told.get(part_of.get(name, name), tell("no {name}", name=name.replace("_", " ")))
@@ -81,11 +81,11 @@ def choices(found: Sequence[SetUp], ruler: Ruler) -> list[str]:
     """Return earlier set-ups that differ, a line each."""
     return [
         tell("Earlier set-ups differ:"),
-        *(f"  {s.number}{s.titled}: {'; '.join(_told(s.plan, ruler).values())}" for s in found),
+        *(f"  {s.number}{s.titled}: {'; '.join(plan_told(s.plan, ruler).values())}" for s in found),
     ]
 
 
-def _told(plan: Plan, ruler: Ruler) -> dict[str, str]:
+def plan_told(plan: Plan, ruler: Ruler) -> dict[str, str]:
     """Return what a plan says, in words, by the first of its fields that each part tells; what is
     usual is left out.
     """

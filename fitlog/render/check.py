@@ -2,59 +2,91 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from ..advice import approach
 from ..advice.run import Looked, cautions, moved, said_of
 from ..document import Document, on_scale
 from ..domain import SetUp
 from ..domain.said import UNPLACED
-from ..families.telling import say
+from ..families.telling import COMMANDS, say
+from ..language.saying import Spelling
 from ..language.units import Ruler
 from ..texts import tell
 from .screen import Screen
 
 
+class Told(NamedTuple):
+    """What a look says. lines: go on or stop first; look_after: joints until the next look, None
+    where the run is to stop. off: an aspect is; stay: the stops do all the same; settings: that
+    move, each with where to and its move; gap: as a fault is asked for, "" for none.
+    """
+
+    go_on: bool
+    lines: list[str]
+    look_after: int | None
+    off: bool
+    stay: bool
+    settings: list[tuple[str, str, str]]
+    gap: str
+
+
+def told(setup: SetUp, found: Looked, ruler: Ruler, spelling: Spelling = COMMANDS) -> Told:
+    """Return what a look says of the run of a set-up's real boards."""
+    said = (*said_of(setup, found, to=False), *cautions(setup, found))
+    place = found.faults[0] if found.faults else ""
+    return Told(
+        found.go_on,
+        [say(remark, ruler, spelling) for remark in said],
+        found.look_after,
+        bool(found.off),
+        setup.plan.family.zeroed not in found.off,
+        _settings(setup, found, ruler) if found.off else [],
+        "" if not place else "gap" if place == UNPLACED else f"gap {place}",
+    )
+
+
 def check(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
     """Print what a look says of the run of a set-up's real boards."""
-    first, *others = said_of(setup, found, to=False)
-    screen.head(say(first, ruler))
-    for remark in (*others, *cautions(setup, found)):
-        screen.line(say(remark, ruler), indent="  ")
-    if found.go_on:
+    run = told(setup, found, ruler)
+    screen.head(run.lines[0])
+    for text in run.lines[1:]:
+        screen.line(text, indent="  ")
+    if run.go_on:
         return
-    if found.off and not moved(setup, found):
+    if run.off and not run.settings:
         screen.line(
             "The joints before it say otherwise, so nothing moves yet: look for a chip or a board "
             "that lifted, then at the next joint: fitlog check WORDS --after N."
         )
         return
-    if found.off:
-        stay = setup.plan.family.zeroed not in found.off
+    if run.off:
         screen.line(
             "Unplugged, set this; the stops stay:"
-            if stay
+            if run.stay
             else "Unplugged, set this, and make the stops anew (fitlog stops):"
         )
-        _settings(screen, setup, found, ruler)
-    if setup.outcome is None and found.off:
+        for noun, length, notes in run.settings:
+            screen.line(f"  {noun}  {length}  {notes}", indent=" " * 4)
+    if setup.outcome is None and run.off:
         screen.line("Try it on scrap and log that: fitlog cut WORDS.")
-    elif found.off:
+    elif run.off:
         screen.line("Try it on scrap; then look at the next joint: fitlog check WORDS --after N.")
     else:
-        gap = "gap" if found.faults[0] == UNPLACED else f"gap {found.faults[0]}"
-        screen.line("What may cause it: fitlog fault {gap}.", gap=gap)
+        screen.line("What may cause it: fitlog fault {gap}.", gap=run.gap)
 
 
-def _settings(screen: Screen, setup: SetUp, found: Looked, ruler: Ruler) -> None:
-    """Print what to set, a row a setting that moves."""
+def _settings(setup: SetUp, found: Looked, ruler: Ruler) -> list[tuple[str, str, str]]:
+    """Return what to set, a row a setting that moves."""
     now, dial = setup.pieces()[-1].settings, found.settings.on_scale(setup.plan.machine)
     by = {name: found.settings[name] - now[name] for name, _ in moved(setup, found)}
-    how = approach(by, setup)
+    how, rows = approach(by, setup), []
     for name, move in by.items():
         kind = setup.plan.family.setting(name)
         come = say(how[name].of(setup.plan.joint), ruler, short=True) if name in how else ""
         notes = ", ".join(filter(None, (ruler.move(kind, move), come)))
-        row = f"  {tell(kind.noun)}  {ruler.length(dial[name])}  {notes}"
-        screen.line(row, indent=" " * 4)
+        rows.append((tell(kind.noun), ruler.length(dial[name]), notes))
+    return rows
 
 
 def check_document(setup: SetUp, found: Looked) -> Document:

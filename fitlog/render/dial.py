@@ -9,6 +9,7 @@ from ..domain import Advice, SetUp
 from ..families.telling import KEYS, say
 from ..fronts.bench.figures import ROWS, figures
 from ..language.numbers import percent
+from ..language.saying import Spelling
 from ..language.units import Ruler
 from ..texts import tell
 from .answer import chance_of, outlook, real, standing
@@ -38,7 +39,13 @@ class Dialled:
     changed: bool
 
 
-def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler) -> list[Dialled]:
+def dialled(
+    setup: SetUp,
+    found: Advice,
+    held: Mapping[str, float],
+    ruler: Ruler,
+    spelling: Spelling = KEYS,
+) -> list[Dialled]:
     """Return the settings in their order. held: those really set otherwise, by name, mm on the
     user's own scale.
     """
@@ -47,7 +54,7 @@ def dialled(setup: SetUp, found: Advice, held: Mapping[str, float], ruler: Ruler
         name, aspect = kind.name, setup.plan.family.aspect_of[kind.name]
         move = ruler.move(kind, found.moves[name]) if found.moves else ""
         state, how = chance_of(found, aspect), found.approach.get(name)
-        approach = "" if how is None else say(how, ruler, KEYS)
+        approach = "" if how is None else say(how, ruler, spelling)
         state = tell("good: {state}", state=state) if state.endswith("%") else state
         if name in held:
             move, state, approach = (

@@ -64,7 +64,7 @@ def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
     screen.head("{symptom}.", symptom=found.symptom.title)
     if found.first is not None:
         screen.line("First: {first}", first=say(found.first, ruler))
-    screen.line(_size(found, ruler))
+    screen.line(size_told(found, ruler))
     for number, cause in enumerate(found.causes, 1):
         screen.line()
         reasons = "; ".join(say(why, ruler) for why in cause.why)
@@ -74,7 +74,8 @@ def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
         screen.line("   Cure: {cure}", indent="   ", cure=say(cause.cure, ruler))
 
 
-def _size(found: Diagnosis, ruler: Ruler) -> str:
+def size_told(found: Diagnosis, ruler: Ruler) -> str:
+    """Return for which size the amounts are, and in which order the causes stand."""
     order = tell("Likeliest first, by rule of thumb and by what this set-up shows.")
     if found.size is None:
         return order

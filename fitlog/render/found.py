@@ -17,6 +17,32 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
     """Print a finding of the workbench: each setting measured, how far it is off, and
     what to dial.
     """
+    screen.line("Logged for set-up {number}.", number=told.setup.number)
+    screen.line()
+    heads = ["setting", tell("found"), "left at", "moved", "set to", "dial"]
+    screen.table(heads, found_cells(told, ruler), right=(1, 2, 4))
+    for text in said_of(told, ruler):
+        screen.line(text, indent="   ")
+
+
+def said_of(told: Finding, ruler: Ruler) -> list[str]:
+    """Return how to come to what is set, and what to mind."""
+    family = told.setup.plan.family
+    come = [
+        tell(
+            "{setting}: {how}.",
+            setting=tell(family.setting(name).noun).capitalize(),
+            how=say(how, ruler),
+        )
+        for name, how in told.approach.items()
+    ]
+    return [*come, *(tell("Care: {caution}", caution=say(r, ruler)) for r in told.cautions)]
+
+
+def found_cells(told: Finding, ruler: Ruler) -> list[list[str]]:
+    """Return a row for each setting: its name, what was found, where it was left, how far it moved
+    since, what is set and the move to it.
+    """
     machine = told.setup.plan.machine
     zero, left, wanted = (
         zeros(told.left.family, machine),
@@ -37,20 +63,7 @@ def finding(screen: Screen, told: Finding, ruler: Ruler) -> None:
                 ruler.move(kind, told.moves[name]),
             ]
         )
-    screen.line("Logged for set-up {number}.", number=told.setup.number)
-    screen.line()
-    screen.table(
-        ["setting", tell("found"), "left at", "moved", "set to", "dial"], rows, right=(1, 2, 4)
-    )
-    for name, how in told.approach.items():
-        screen.line(
-            "{setting}: {how}.",
-            indent="   ",
-            setting=tell(family.setting(name).noun).capitalize(),
-            how=say(how, ruler),
-        )
-    for remark in told.cautions:
-        screen.line("Care: {caution}", caution=say(remark, ruler))
+    return rows
 
 
 def found_row(found: LoggedFound, machine: Machine | None, ruler: Ruler) -> list[str]:

@@ -157,14 +157,14 @@ def _more(setup: SetUp, found: Advice, waiting: int) -> str:
     notes = counted(waiting, "note") if waiting else ""
     if found.status == "tuning":
         told = "{left} Why, {notes}: fitlog why" if notes else "{left} Why: fitlog why"
-        return tell(told, left=_left(found), **({"notes": notes} if notes else {}))
+        return tell(told, left=left(found), **({"notes": notes} if notes else {}))
     told = "Next: fitlog stops for the boards, fitlog sheet to keep. Why: fitlog why"
     if notes:
         told = "Next: fitlog stops for the boards, fitlog sheet to keep. Why, {notes}: fitlog why"
     return tell(told, **({"notes": notes} if notes else {}))
 
 
-def _left(found: Advice) -> str:
+def left(found: Advice) -> str:
     """Return how many more pieces to count on, the next one included."""
     count = max(1, round(found.pieces_left))
     words = ("one", "two", "three", "four", "five", "six")

@@ -29,9 +29,15 @@ _GONE = {
 
 def written(screen: Screen, setup: SetUp) -> None:
     """Print all that is written down about a set-up."""
+    for text in lines(setup):
+        screen.line("{text}", indent="  ", text=AsTyped(text))
+
+
+def lines(setup: SetUp) -> list[str]:
+    """Return all that is written down about a set-up, a line each."""
     standing = [Note(about, text) for about in STANDING if (text := setup.noted(about))]
-    for note in (*standing, *(one for one in setup.notes if one.about not in STANDING)):
-        screen.line(_SAID[note.about], indent="  ", **_values(setup, note))
+    every = (*standing, *(one for one in setup.notes if one.about not in STANDING))
+    return [tell(_SAID[note.about], **_values(setup, note)) for note in every]
 
 
 def page(screen: Screen, setup: SetUp) -> None:

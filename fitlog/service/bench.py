@@ -53,6 +53,15 @@ class Workbench:
         self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
 
+    def under(self, key: str) -> Workbench:
+        """Return it with a key for its next deed, by which that is found again."""
+        self._key = key
+        return self
+
+    def forget(self) -> None:
+        """Learn anew what set-ups teach: somebody else at this log ended one or took one back."""
+        self._learnt = None
+
     def start(self, wanted: Wanted, notes: Sequence[Note] = ()) -> Answer:
         """Open a set-up; a ready one with the same bit is finished first. notes: written down about
         it with that. Raises Refused while one is tuning.

@@ -33,6 +33,18 @@ def found(bench: Bench, setup: SetUp, settings: Mapping[str, float]) -> Finding:
     return finding(now.setup, entry, settings)
 
 
+def last_found(bench: Bench, setup: SetUp) -> Finding | None:
+    """Return what was found last at the machine, with what to dial from there as it stands now;
+    None where a piece was cut since, or nothing was found.
+    """
+    logged = [one for one in bench.log.found_entries(setup.number) if not one.retracted]
+    last = setup.last_piece()
+    cut = [cut.entry for cut in setup.cuts if last is not None and cut.piece == last.number]
+    if not logged or logged[-1].entry < min(cut, default=0):
+        return None
+    return finding(setup, logged[-1].entry, logged[-1].settings)
+
+
 def since_last_here(log: Log, setup: SetUp) -> Absence | None:
     """Return what stands between the last deed of an open set-up at a known machine and now; None
     of any other.

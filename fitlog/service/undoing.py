@@ -38,6 +38,12 @@ def is_start(log: Log, setup: SetUp) -> bool:
     return newest is not None and newest[1] == "start"
 
 
+def newest(log: Log, setup: SetUp) -> str:
+    """Return what an undo of a set-up would take back, "" where nothing is left."""
+    live = log.live(setup.number, 1)
+    return _called(setup, live) if live else ""
+
+
 def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole: bool) -> str:
     """Take back the newest entry of a set-up, or all about one piece; return what was taken back.
 

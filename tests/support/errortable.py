@@ -118,6 +118,7 @@ GROUPS = {  # by the parts that raise them, the longest name that matches
         *("service.reader.rows", "service.reader.table"),
     ),
     "Files written": ("render", "newfile", "fronts.cli.sheet", "service.sheets"),
+    "The page": ("fronts.page", "fronts.cli.page"),
 }
 
 

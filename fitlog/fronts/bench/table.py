@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from ...domain import Advice, Aspect, Fault, Remark, Verdict
+from ...domain import Advice, Remark, Verdict
 from ...errors import FitlogError, Refused
 from ...language.doubts import Doubt
 from ...render.bench import TAKES_BACK, Scene
 from ...service.asked import Reported, named
 from ...service.possible import check_settings
-from ...service.reader.cuts import Dialled, changed, numbered
-from ...service.reader.readings import readings
+from ...service.reader.cuts import Dialled, changed
 from ...service.slips import doubts_on
 from ...texts import tell
 from ..cli.session import Session
-from . import Deed, View, about_last, last_word, not_judged, stand
+from . import Deed, View, about_last, last_word, stand
+from .deeds import TELLING, TYPED, told_by
 
 
 class Table:
@@ -34,13 +34,7 @@ class Table:
         self.turn: tuple[Remark, ...] = ()
         self.top, self._stale, self._held = "", False, session.held()
         self._deeds: dict[str, Callable[[Deed], None]] = {
-            "cut": self._cut,
-            "word": self._word,
-            "skip": self._skip,
-            "gap": self._gap,
-            "number": self._number,
-            "reading": self._reading,
-            "slot": self._slot,
+            **dict.fromkeys(TELLING, self._tell),
             "undo": self._undo,
             "finish": self._finish,
         }
@@ -206,47 +200,16 @@ class Table:
             back=TAKES_BACK,
         )
 
-    def _cut(self, _deed: Deed) -> None:
-        # As it was advised, on the end that was cut; set otherwise it may not go on there.
-        told = self.advice.reasons if self.advice is not None and not self.held else ()
-        again = any(reason.code == "same-end" for reason in told)
-        self._record(Reported(Verdict(), changed=self.held, unjudged=True, same_end=again))
-        self.held = {}
-
-    def _word(self, deed: Deed) -> None:
-        said = self.setup.plan.family.said(self._aspect(deed), deed.text)
-        verdict = Verdict((said,))
-        self._record(Reported(verdict, deed.text, later=True))
-
-    def _gap(self, deed: Deed) -> None:
-        verdict = Verdict(faults=(Fault(deed.what),))
-        self._record(Reported(verdict, f"gap {deed.what}", later=True))
-
-    def _number(self, deed: Deed) -> None:
-        """Say the last word again with its number."""
-        said = last_word(self.setup)
-        if said is not None:
-            self._measured(numbered(self.reader, self.setup.plan.joint, said, deed.text), deed)
-
-    def _skip(self, deed: Deed) -> None:
-        self._record(Reported(Verdict(), note=not_judged(self._aspect(deed)), later=True))
-
-    def _reading(self, deed: Deed) -> None:
-        read = readings(self.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
-        self._measured(Reported(Verdict(), readings=read, later=True), deed)
-
-    def _slot(self, deed: Deed) -> None:
-        """A cut in waste at what is set, measured; the settings held stay held."""
-        read = readings(self.reader, self.setup.plan.joint, [(deed.what, _numbers(deed))])
-        told = Reported(Verdict(), readings=read, changed=self.held, slot=True)
-        self._measured(told, deed)
-
-    def _measured(self, told: Reported, deed: Deed) -> None:
-        self._doubt(told, deed)
+    def _tell(self, deed: Deed) -> None:
+        """Log what a deed tells of a piece, and let go of the settings that it was cut at."""
+        if deed.kind == "number" and last_word(self.setup) is None:
+            return
+        told = told_by(deed, self.setup, self.reader, self.held, self.advice)
+        if deed.kind in TYPED:
+            self._doubt(told, deed)
         self._record(told)
-
-    def _aspect(self, deed: Deed) -> Aspect:
-        return next(a for a in self.setup.plan.family.aspects if a == deed.what)
+        if deed.kind == "cut":
+            self.held = {}
 
     def _undo(self, _deed: Deed) -> None:
         if not self.setup.cuts and self.setup.outcome is None:
@@ -271,10 +234,6 @@ class Doubted(Exception):
         self.line = tell(
             "{question} y takes it as typed, BACKSPACE mends it.", question=doubt.question
         )
-
-
-def _numbers(deed: Deed) -> str | tuple[str, str]:
-    return (deed.text, deed.other) if deed.other else deed.text
 
 
 def _sentence(error: FitlogError) -> str:

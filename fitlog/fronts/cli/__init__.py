@@ -33,6 +33,7 @@ GROUPS = {
         "next": "setups.next_",
         "why": "setups.why",
         "bench": "bench.bench",
+        "page": "page.page_app",
         "undo": "undo.undo",
         "redo": "undo.redo",
         "found": "found.found",

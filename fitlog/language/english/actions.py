@@ -1,4 +1,5 @@
-"""How each front spells an action, in English: a command, a key."""
+"""How each front spells an action, in English: a command, a key, a place
+to touch."""
 
 from __future__ import annotations
 
@@ -39,4 +40,23 @@ KEYS: Spelling = {
     "slot": "type it with o",
     "same-end": "",
     "finish": "F",
+}
+PAGE: Spelling = {
+    **COMMANDS,
+    "undo": "Take back",
+    "undo-piece": "Take back, for each answer about piece {piece}",
+    "judge-later": "The piece before this one is not judged, so nothing was learnt from it: take "
+    "its answers back and judge it, or cut another.",
+    "gap-where": "a gap, under the words",
+    "walls": "the walls, when it is judged",
+    "slot": "type it under Set otherwise",
+    "same-end": "",
+    "finish": "Finish",
+    "start": "Start another",
+    "stops": "Real boards",
+    "found": "Measure first",
+    "fault-gap": "What is wrong?",
+    "fault-move": "What is wrong?",
+    "fault-later": "What is wrong?",
+    "walls-later": "the walls, when it is judged",
 }

@@ -15,12 +15,14 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, Tick, sectioned
 from ..whence import whence
 
 COLUMNS = (
     *("stop", "board", "from_edge_mm", "fence_exact_mm", "fence_set_mm", "fence_second_mm"),
     *("rounding_mm", "fence_set_in", "fence_second_in"),
 )
+_BOARDS = {"First boards": "first", "Second boards": "second"}  # by their headings
 WIDTHS = ("fingers", "ends", "width_mm", "width_in")
 
 
@@ -68,7 +70,7 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
 
 def _table_of(screen: Screen, heading: str, job: FingerJob, ruler: Ruler) -> None:
     """The table that belongs under a heading, if any."""
-    board = {"First boards": "first", "Second boards": "second"}.get(heading)
+    board = _BOARDS.get(heading)
     found = [stop for stop in job.stops if stop.board == board]
     if heading == "Widths":
         rows = [_width(width, ruler) for width in job.widths]
@@ -90,6 +92,29 @@ def _row(stop: Stop, ruler: Ruler) -> list[str]:
     off = "-" if abs(stop.rounding) < 5e-4 else ruler.length(stop.rounding)
     lengths = (stop.fence, stop.second, stop.middle)
     return [str(stop.number), *map(ruler.length, lengths), off]
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`. A slot of the fence's stops is two passes."""
+    assert isinstance(job, FingerJob)
+    ticks: dict[str, list[Tick]] = {}
+    for heading, board in _BOARDS.items():
+        for stop in (stop for stop in job.stops if stop.board == board):
+            first = tell("slot {number}", number=stop.number)
+            second = tell("slot {number}, second pass", number=stop.number)
+            ticks.setdefault(heading, []).extend(
+                (Tick(ruler.length(stop.fence), first), Tick(ruler.length(stop.second), second))
+            )
+    made = sectioned(job.sections, ticks)
+    widths = (_width(width, ruler) for width in job.widths)
+    told = tuple(
+        Tick(width, tell("{fingers} fingers, {ends}", fingers=fingers, ends=ends))
+        for fingers, ends, width in widths
+    )
+    return [
+        part._replace(beside=told) if head == "Widths" else part
+        for part, (head, _) in zip(made, job.sections, strict=True)
+    ]
 
 
 def as_csv(job: Job) -> str:

@@ -12,6 +12,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, Tick, sectioned
 from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
@@ -55,6 +56,13 @@ def _called(name: str) -> str:
         "rail": tell("rail, end to end"),
         "board": tell("board, its tongue included"),
     }[name]
+
+
+def parts(job: FlipJob, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`."""
+    off = tuple(Tick(ruler.length(mm), _called(name)) for name, mm in job.lengths.items())
+    first = [Part(tell("Measure off"), (), off)] if off else []
+    return [*first, *sectioned(job.sections)]
 
 
 def as_csv(job: FlipJob) -> str:

@@ -18,6 +18,7 @@ from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, Tick, sectioned
 from . import schedule, schedule_out
 from .layouts import groove_document, layout_document
 from .stops_table import rows_of
@@ -35,6 +36,7 @@ COLUMNS = (
     "bit_height_mm",
     "socket_depth_mm",
 )
+_BOARDS = {"Tail boards": "tail", "Pin boards": "pin"}  # by their headings
 
 
 def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
@@ -122,7 +124,7 @@ def stands(job: Job) -> str:
 
 def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
     """The table that belongs under a heading, if any."""
-    board = {"Tail boards": "tail", "Pin boards": "pin"}.get(heading)
+    board = _BOARDS.get(heading)
     if heading == "Rabbet":
         rows = [
             [
@@ -146,6 +148,30 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
             screen.table(heads, rows, right=(0, 1, 2, 3))
         else:
             screen.table(["stop", "fence", "cut"], rows_of(mine, ruler), right=(0, 1))
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`."""
+    boards: dict[str, list[Tick]] = {
+        heading: [
+            Tick(ruler.length(stop.setting), f"{stop.number}: {named(stop)}")
+            for stop in job.stops.stops
+            if stop.cut.board == board
+        ]
+        for heading, board in _BOARDS.items()
+    }
+    rabbet = [
+        Tick(
+            ruler.length(one.depth if one.fence is None else one.fence),
+            tell(
+                "pass {number}, depth" if one.fence is None else "pass {number}, {depth} deep",
+                number=number,
+                depth=ruler.length(one.depth),
+            ),
+        )
+        for number, one in enumerate(job.rabbet, 1)
+    ]
+    return sectioned(job.sections, {**boards, "Rabbet": rabbet})
 
 
 def _row(stop: Stop, ruler: Ruler) -> list[str]:

@@ -14,6 +14,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, Tick, sectioned
 from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
@@ -89,6 +90,17 @@ def _called(name: str) -> str:
         "shelf": tell("shelf, end to end"),
         "left": tell("left under the rabbet"),
     }[name]
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`. Each place is where the fence stands for the first pass."""
+    assert isinstance(job, SheetJob)
+    off = tuple(Tick(ruler.length(mm), _called(name)) for name, mm in job.lengths)
+    places = tuple(
+        Tick(ruler.length(p.fence), tell("housing {number}", number=p.number)) for p in job.places
+    )
+    first = [Part(tell("Measure off"), (), off)] if off else []
+    return [*first, *sectioned(job.sections, {"Sides": places})]
 
 
 def as_csv(job: Job) -> str:

@@ -14,6 +14,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, sectioned
 from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
@@ -50,6 +51,12 @@ def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool = False) -> Non
             edge=ruler.length(abs(job.edge)),
         )
         whence(screen, job, ruler, *([edge] if abs(job.edge) >= EDGE_SEEN else []))
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`."""
+    assert isinstance(job, MitreJob)
+    return sectioned(job.sections)
 
 
 def as_csv(job: Job) -> str:

@@ -12,6 +12,7 @@ from ...language.units import MM_PER_INCH, Ruler
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
+from ..ticks import Part, Tick, sectioned
 from ..whence import whence
 
 COLUMNS = ("what", "length_mm", "length_in")
@@ -56,6 +57,12 @@ def _called(name: str) -> str:
         "tongue": tell("tongue, across the shelf"),
         "axis_stop": tell("bit's axis stops before the front"),
     }[name]
+
+
+def parts(job: Job, ruler: Ruler) -> list[Part]:
+    """See `render.ticks`."""
+    off = tuple(Tick(ruler.length(mm), _called(name)) for name, mm in job.lengths().items())
+    return [Part(tell("Measure off"), (), off), *sectioned(job.sections)]
 
 
 def as_csv(job: Job) -> str:

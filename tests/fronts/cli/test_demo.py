@@ -173,6 +173,10 @@ def test_shipped_data_in_an_installed_wheel(shop: Shop) -> None:
         [sys.executable, "-m", "zipfile", "-e", str(wheel), str(place)], check=True, timeout=60
     )
     assert (place / "fitlog" / "data" / "demo.toml").is_file()
+    page = "fronts/page"  # with its templates, style and script
+    assert {p.name for p in (place / "fitlog" / page).rglob("*.*") if p.suffix != ".py"} == {
+        p.name for p in (ROOT / "fitlog" / page).rglob("*.*") if p.suffix not in (".py", ".pyc")
+    }
     assert not (place / "data").exists() and not (place / "tests").exists()
     done = subprocess.run(
         [sys.executable, "-m", "fitlog", "demo", "--json"],

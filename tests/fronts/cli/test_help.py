@@ -14,7 +14,8 @@ from shop import Shop
 
 from fitlog.cli import app
 
-HEAVY = ("numpy", "scipy", "sqlalchemy", "sqlmodel", "rich", "matplotlib")
+PAGE = ("starlette", "uvicorn", "h11", "jinja2", "segno", "anyio")
+HEAVY = ("numpy", "scipy", "sqlalchemy", "sqlmodel", "rich", "matplotlib", *PAGE)
 
 
 def commands(group: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
@@ -84,6 +85,7 @@ def test_every_command_speaks_json_and_names_its_log(path: tuple[str, ...]) -> N
         ("demo",),
         ("errors",),
         ("joints",),
+        ("page", "phones"),
     )  # which have a log of their own, or none
 
 
@@ -159,7 +161,7 @@ def test_a_command_in_a_pipe_loads_no_slow_extras(shop: Shop) -> None:
     assert done.returncode == 0, done.stderr
     loaded = done.stdout.rsplit("LOADED", 1)[1].split()
     assert "sqlalchemy" in loaded
-    assert not set(loaded) & {"scipy.stats", "scipy.optimize", "matplotlib", "alembic"}
+    assert not set(loaded) & {"scipy.stats", "scipy.optimize", "matplotlib", "alembic", *PAGE}
 
 
 @pytest.mark.parametrize("what", ["bit", "stock", "machine"])

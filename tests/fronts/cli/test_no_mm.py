@@ -128,7 +128,7 @@ LINES = (
     "finish --abandon",
     "bench",
 )
-NO_LENGTHS = {"log", "demo", "errors", "joints"}  # of their own unit, of every one, or none
+NO_LENGTHS = {"log", "demo", "errors", "joints", "page"}  # of their own unit, of every one, or none
 
 
 @pytest.fixture(params=["fraction", "inch"])

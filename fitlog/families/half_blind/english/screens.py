@@ -83,7 +83,7 @@ class Own(Screens):
             return f"how do the tails stand at the end of the pin board?{wanted}"
         if _by_walls(turn):
             return (
-                "w types the two walls beside the slot. Without a caliper: set a gauge to one and "
+                "measure the two walls beside the slot. Without a caliper: set a gauge to one and "
                 "try it at the other."
             )
         return "what did the second pass show?"

@@ -1,0 +1,173 @@
+"""What an answer does: it is an entry of the log once, or a sentence that says why not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...domain import SetUp
+from ...errors import Refused
+from ...language.doubts import Doubt
+from ...render.answer import told
+from ...service.asked import Reported
+from ...service.bench import Workbench
+from ...service.doubts import mended
+from ...service.possible import check_settings
+from ...service.reader.cuts import Dialled, changed
+from ...service.slips import doubts_on
+from ...texts import tell
+from ..bench import last_word, stand, takes_number
+from ..bench.deeds import TELLING, TYPED, told_by
+from . import deeds
+from .desk import Seat
+from .said import Said, begun
+
+_KINDS = {
+    "undo": ("retract",),
+    "redo": ("redo",),
+    "finish": ("finish", "finish-as-is", "abandon"),
+    "as-it-is": ("finish", "finish-as-is", "abandon"),
+    "abandon": ("finish", "finish-as-is", "abandon"),
+    "note": ("note",),
+    "found": ("found",),
+}
+_BESIDE = {"check": "looked", "note": "keep", "found": "found"}  # no piece: the screen after it
+
+
+@dataclass(frozen=True, slots=True)
+class Meanwhile(Exception):
+    """Somebody said something of the set-up that whoever answers had not seen: it does not count
+    before they have.
+    """
+
+    setup: SetUp
+    told: Sequence[str]
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
+class InDoubt(Exception):
+    """What was typed no shop would mean, unless it is said again as meant."""
+
+    setup: SetUp
+    doubt: Doubt
+    said: Said
+
+
+def hear(seat: Seat, number: int, said: Said) -> str:
+    """Do what was said of a set-up, once; return the screen that comes next.
+
+    Said again under its number it does nothing, and the answer is what it would be now. Raises
+    Meanwhile, InDoubt, NotUnderstood, Refused: then nothing is logged.
+    """
+    kinds = _KINDS.get(said.what, ("cut",))
+    if seat.given_again(said.key, *kinds) is not None:
+        return after(seat, number, said)
+    setup, bench = seat.at(number)
+    seen = _seen(seat, number, said)
+    if seen != setup.newest:
+        raise Meanwhile(setup, since(seat, setup, seen), said)
+    bench.under(said.key)
+    if said.what in TELLING:
+        bench.require_open(setup)
+        bench.record(setup, _told(seat, setup, bench, said))
+    elif said.what in _BESIDE:
+        _beside(seat, setup, bench, said)
+    else:
+        _do(bench, setup, said.what, whole=said.deed.text == "whole")
+        seat.desk.learnt_more()
+    return after(seat, number, said)
+
+
+def after(seat: Seat, number: int, said: Said) -> str:
+    """Return the screen that follows an answer which is in the log."""
+    if said.what in _BESIDE:
+        return f"/s/{number}/{_BESIDE[said.what]}"
+    setup = seat.log.setup(number)
+    at, word = stand(setup), last_word(setup)
+    if said.what == "word" and not setup.plan.words_only:
+        this = word is not None and word.aspect == said.deed.what
+        if this and word is not None and word.size is None and takes_number(word):
+            return f"/s/{number}/number"
+    if said.what == "slot":
+        return f"/s/{number}/set"
+    if at.at == "over" or said.what in ("undo", "redo"):
+        return "/" if setup.undone else f"/s/{number}"
+    return f"/s/{number}/now" if at.at == "settings" else f"/s/{number}/judge"
+
+
+def since(seat: Seat, setup: SetUp, seen: int | None) -> list[str]:
+    """Return what was said of a set-up after an entry, the newest last, with who said it."""
+    found = []
+    for cut, gone in seat.log.cut_entries(setup.number):
+        if seen is None or cut.entry > seen:
+            what = told(cut, seat.ruler(setup.plan.machine))
+            by = tell("you") if cut.by == seat.by else cut.by
+            sentence = tell(
+                "{by}, piece {piece}: {what} (taken back)"
+                if gone
+                else "{by}, piece {piece}: {what}",
+                by=by,
+                piece=cut.piece,
+                what=what,
+            )
+            found.append(sentence)
+    return found or [tell("The set-up has another entry since.")]
+
+
+def _seen(seat: Seat, number: int, said: Said) -> int | None:
+    """Return the newest entry that was seen, None for one that is not there."""
+    if said.seen.startswith("e") and said.seen[1:].isdecimal():
+        return int(said.seen[1:])
+    before = said.seen.startswith("k")
+    return seat.log.entry_of(number, begun(said.seen[1:])) if before else None
+
+
+def _told(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> Reported:
+    """Return what is told of a piece, with every doubt about it put right or confirmed."""
+    reader, deed = seat.reader, said.deed
+    if deed.kind == "number" and last_word(setup) is None:
+        raise Refused("no-piece", "there is no word that a number could belong to", "say it first")
+    dialled = {name: Dialled(text) for name, text in said.held.items()}
+    held, _ = changed(reader, setup, dialled)
+    check_settings(setup.plan, setup.shown.changed(**held), held, {})
+    advice = bench.look_at(setup).advice if deed.kind == "cut" else None
+    reported = told_by(deed, setup, reader, held, advice)
+    if not deed.meant and (deed.kind in TYPED or held):
+        for doubt in list(doubts_on(bench, setup, reported)):
+            if not (said.mend and doubt.mend):
+                raise InDoubt(setup, doubt, said)
+            reported = mended(reported, doubt)
+    return reported
+
+
+def _do(bench: Workbench, setup: SetUp, what: str, *, whole: bool) -> None:
+    if what == "undo":
+        bench.take_back(setup, whole=whole)
+    elif what == "redo":
+        bench.redo(setup)
+    elif what in _KINDS:
+        bench.finish(setup, abandon=what == "abandon", as_it_is=what == "as-it-is")
+    else:
+        raise Refused("bad-answer", "this answer is not known", "load the page again")
+
+
+def _beside(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> None:
+    fields = said.fields or {}
+    if said.what == "check":
+        deeds.check(seat, setup, bench, fields, lambda doubt: InDoubt(setup, doubt, said))
+    elif said.what == "note":
+        deeds.write_down(seat, setup, bench, fields)
+    else:
+        deeds.as_found(seat, setup, bench, fields)
+
+
+def with_seen(setup: SetUp, said: Said) -> dict[str, str]:
+    """Return the fields of an answer for saying it again, now that all was seen."""
+    return {
+        **{k: v for k, v in (said.fields or {}).items() if k not in ("key", "seen")},
+        "seen": f"e{setup.newest}",
+    }
+
+
+__all__ = ["InDoubt", "Meanwhile", "after", "hear", "since", "with_seen"]

@@ -1,0 +1,176 @@
+"""The page as an ASGI application: which address is which screen."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from pathlib import Path
+from urllib.parse import parse_qsl
+
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import BaseRoute, Mount, Route
+from starlette.staticfiles import StaticFiles
+
+from ...domain import SetUp
+from ...errors import FitlogError
+from ...service.bench import Workbench
+from ..bench import stand
+from .answers import InDoubt, Meanwhile, hear
+from .desk import Desk, Seat
+from .html import show
+from .later import LATER
+from .more import routes
+from .said import said
+from .screens import ends, unsaid
+from .screens.common import Values
+from .screens.dial import dial
+from .screens.judge import judge, number
+from .screens.now import now
+from .screens.recipe import recipe
+from .screens.tiles import tiles
+from .watching import Watch, events
+
+_STATIC = Path(__file__).with_name("static")
+Screen = Callable[[Request, Seat, SetUp, Workbench], "Values | str"]
+
+
+def page_app(desk: Desk) -> Starlette:
+    """Return the page's screens and answers, all but the gate before them, which says in
+    `request.scope["phone"]` who asks (`who.Phone`).
+    """
+
+    @asynccontextmanager
+    async def open_all_day(app: Starlette) -> AsyncIterator[None]:
+        yield
+        await app.state.watch.close()
+        await desk.close()
+
+    app = Starlette(
+        routes=_routes(),
+        exception_handlers={FitlogError: refused},
+        lifespan=open_all_day,
+    )
+    app.state.desk, app.state.watch = desk, Watch(desk)
+    return app
+
+
+def _routes() -> list[BaseRoute]:
+    screens: dict[str, tuple[str, Screen]] = {
+        "": ("", lambda _r, _s, setup, _b: where(setup)),
+        "/set": (
+            "set",
+            lambda _r, seat, setup, bench: _if_cuttable(setup) or dial(seat, setup, bench),
+        ),
+        "/cut": ("cut", _cut),
+        "/judge": (
+            "judge",
+            lambda _r, seat, setup, bench: _if_judged(setup) or judge(seat, setup, bench),
+        ),
+        "/number": (
+            "number",
+            lambda _r, seat, setup, bench: number(seat, setup, bench) or where(setup),
+        ),
+        "/now": ("now", lambda _r, seat, setup, bench: now(seat, setup, bench)),
+        "/back": ("back", lambda _r, seat, setup, bench: ends.back(seat, setup, bench)),
+        "/finish": ("finish", lambda _r, seat, setup, bench: ends.finish(seat, setup, bench)),
+    }
+    return [
+        Route("/", _tiles),
+        *(
+            Route(f"/s/{{number:int}}{path}", _screen(template, values))
+            for path, (template, values) in screens.items()
+        ),
+        Route("/s/{number:int}/answer", _answer, methods=["POST"]),
+        Route("/s/{number:int}/events", events),
+        *routes(_screen),
+        Mount("/static", StaticFiles(directory=_STATIC), name="static"),
+    ]
+
+
+def where(setup: SetUp) -> str:
+    """Return the screen on which a set-up goes on."""
+    at = stand(setup).at
+    here = "now" if at == "over" else "set" if at == "settings" else "judge"
+    return f"/s/{setup.number}/{here}"
+
+
+def _if_cuttable(setup: SetUp) -> str:
+    return "" if stand(setup).at == "settings" else where(setup)
+
+
+def _if_judged(setup: SetUp) -> str:
+    return where(setup) if stand(setup).at in ("settings", "over") else ""
+
+
+def _cut(request: Request, seat: Seat, setup: SetUp, bench: Workbench) -> Values | str:
+    typed = {
+        name.removeprefix("set."): text.strip()
+        for name, text in request.query_params.items()
+        if name.startswith("set.") and text.strip()
+    }
+    return _if_cuttable(setup) or recipe(seat, setup, bench, typed)
+
+
+def _screen(template: str, values: Screen) -> Callable[[Request], object]:
+    """Return what answers for a screen of a set-up: its template filled, or where to go instead."""
+
+    async def answer(request: Request) -> Response:
+        def look(seat: Seat) -> Values | str:
+            setup, bench = seat.at(request.path_params["number"])
+            return values(request, seat, setup, bench)
+
+        found = await request.app.state.desk.sit(request.scope["phone"], look)
+        return RedirectResponse(found, 303) if isinstance(found, str) else show(template, **found)
+
+    return answer
+
+
+async def _tiles(request: Request) -> Response:
+    return show("tiles", **await request.app.state.desk.sit(request.scope["phone"], tiles))
+
+
+async def _answer(request: Request) -> Response:
+    """Do what was said; go on by 303, so that loading that screen again says nothing twice."""
+    one, at = said(await request.body()), request.path_params["number"]
+    desk: Desk = request.app.state.desk
+
+    def do(seat: Seat) -> tuple[str, str, Values]:
+        try:
+            return hear(seat, at, one), "", {}
+        except Meanwhile as found:
+            return "", "meanwhile", unsaid.meanwhile(seat, found)
+        except InDoubt as found:
+            return "", "doubt", unsaid.in_doubt(seat, found)
+
+    next_, template, values = await desk.sit(request.scope["phone"], do)
+    request.app.state.watch.look()
+    return RedirectResponse(next_, 303) if next_ else not_logged(show(template, **values))
+
+
+def not_logged(page: Response) -> Response:
+    """Return an answer's refusal, marked for the script: a browser calls every status of refusal an
+    error of the page.
+    """
+    page.headers["Fitlog-Answer"] = "not-logged"
+    return page
+
+
+async def refused(request: Request, error: Exception) -> Response:
+    """Return a refusal as the command line words it, its code beside it."""
+    assert isinstance(error, FitlogError)
+    sentence = f"{error.message}: {error.hint}" if error.hint else error.message
+    number = request.path_params.get("number")
+    back = "/" if number is None else f"/s/{number}"
+    values: Values = {"heading": "fitlog", "sentence": sentence, "code": error.code, "back": back}
+    if request.method != "POST":
+        return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
+    if error.code in LATER:
+        return show("sentence", 503, **values)
+    return not_logged(show("sentence", **values, drop=_number_of(await request.body())))
+
+
+def _number_of(body: bytes) -> str:
+    """Return the number that an answer came with, "" where it has none."""
+    return dict(parse_qsl(body.decode("ascii", "replace"))).get("key", "")

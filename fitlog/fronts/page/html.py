@@ -1,0 +1,30 @@
+"""How a screen becomes HTML: the one set of templates, whatever comes in shown as text."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
+from starlette.responses import HTMLResponse
+
+from ...texts import tell
+
+
+@cache
+def _templates() -> Environment:
+    made = Environment(
+        loader=PackageLoader(__package__),
+        autoescape=select_autoescape(default=True),
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.globals["tell"] = tell
+    return made
+
+
+def show(template: str, /, http: int = 200, **values: object) -> HTMLResponse:
+    """Return a screen. template: its name without the ending; http: the status of the answer;
+    values: what it speaks of.
+    """
+    return HTMLResponse(_templates().get_template(f"{template}.html").render(values), http)

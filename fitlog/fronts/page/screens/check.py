@@ -1,0 +1,75 @@
+"""A look at a joint between real boards: what is asked, and what it says of the run."""
+
+from __future__ import annotations
+
+from ....domain import Aspect, SetUp
+from ....families.screens import screens_of
+from ....service.bench import Workbench
+from ....service.run import in_run
+from ....texts import tell
+from ...bench import asked_of, gaps
+from ..desk import Seat
+from .boards import last_said, least_joints, when
+from .common import Values, common
+from .dial import unit
+
+
+def check(seat: Seat, setup: SetUp, bench: Workbench, counted: str) -> Values:
+    """Return the questions about a joint, in their order. counted: joints cut by now, as this phone
+    counted them, "" where it did not. Raises Refused: no-open-setup.
+    """
+    run, own = in_run(bench, setup), screens_of(setup.plan.family)
+    family = setup.plan.family
+
+    def words(aspect: Aspect) -> list[tuple[str, str]]:
+        return list(zip(family.words(aspect), own.tests(aspect, bench.ruler, ()), strict=True))
+
+    return {
+        **common(seat, setup),
+        "least": run.least,
+        "counted": counted if counted.isdecimal() and len(counted) < 7 else "",
+        "questions": [
+            (aspect, own.what(setup.plan, aspect, bench.ruler, ()), words(aspect))
+            for aspect in asked_of(setup)
+        ],
+        "numbers": {} if setup.plan.words_only else {a: own.number(a) for a in asked_of(setup)},
+        "gaps": [(place, own.gap(place)) for place in gaps(family)],
+        "unit": unit(bench.ruler),
+        "when": when(last_said(setup, bench), run.least),
+    }
+
+
+def looked(seat: Seat, setup: SetUp, bench: Workbench) -> Values | str:
+    """Return what the last look says; the screen to go to where nothing was looked at."""
+    setup = bench.look_at(setup).setup
+    run = last_said(setup, bench)
+    if run is None:
+        return f"/s/{setup.number}/check"
+    return {
+        **common(seat, setup),
+        "run": run,
+        "after": least_joints(setup),
+        "when": when(run, least_joints(setup)),
+        "then": _then(setup, wait=run.off and not run.settings, off=run.off, stay=run.stay),
+    }
+
+
+def _then(setup: SetUp, *, wait: bool, off: bool, stay: bool) -> list[str]:
+    """Return what is done where the run is to stop, in order."""
+    if wait:
+        return [
+            tell(
+                "The joints before it say otherwise, so nothing moves yet: look for a chip or a "
+                "board that lifted, then look at the next joint."
+            )
+        ]
+    if not off:
+        return []
+    stops = tell(
+        "Unplugged, set this; the stops stay:"
+        if stay
+        else "Unplugged, set this; then the stops are others, see Real boards:"
+    )
+    if setup.outcome is None:
+        return [stops, tell("Then try it on scrap, and judge that as a test piece.")]
+    return [stops, tell("Then try it on scrap, and look at the next joint.")]

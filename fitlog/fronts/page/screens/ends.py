@@ -1,0 +1,27 @@
+"""Before something is taken back or ended: what that would be."""
+
+from __future__ import annotations
+
+from ....domain import SetUp
+from ....domain.standing import standing as decided
+from ....families.telling import PAGE
+from ....render.answer import standing
+from ....service.bench import Workbench
+from ..desk import Seat
+from .common import Values, common
+
+
+def back(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+    """Return what would be taken back. whole: the start is all that is left."""
+    return {**common(seat, setup), "whole": bench.only_started(setup)}
+
+
+def finish(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+    """Return how the set-up stands before it is ended."""
+    answer = bench.look_at(setup)
+    return {
+        **common(seat, answer.setup),
+        "ready": answer.advice.status == "ready",
+        "settled": decided(answer.setup, answer.advice).settled,
+        "standing": standing(answer.setup, answer.advice, answer.advice.pieces + 1, PAGE),
+    }

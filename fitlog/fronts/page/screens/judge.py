@@ -1,0 +1,87 @@
+"""How the piece is judged: an aspect a screen, its words with what tells them apart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ....domain import Aspect, SetUp
+from ....families.screens import Typed, screens_of
+from ....families.telling import PAGE, say
+from ....service.bench import Workbench
+from ....texts import tell
+from ...bench import about_last, asked_of, gaps, last_word, stand
+from ..desk import Seat
+from .common import Values, common
+from .dial import unit
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One aspect of a piece. before: what is read first; words: each with its hand test; readings:
+    what can be measured instead, by kind.
+    """
+
+    aspect: Aspect
+    asks: str
+    before: list[str]
+    words: list[tuple[str, str]]
+    readings: dict[str, Typed]
+
+
+def judge(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+    """Return the questions that are still open of the last piece, in their order."""
+    at, asked = stand(setup), asked_of(setup)
+    open_ = asked[asked.index(at.at) :]
+    return {
+        **common(seat, setup),
+        "piece": at.piece,
+        "questions": [_question(setup, bench, aspect) for aspect in open_],
+        "done": len(asked) - len(open_),
+        "count": len(asked),
+        "gaps": _gaps(setup),
+        "unit": unit(bench.ruler),
+        "words_only": setup.plan.words_only,
+    }
+
+
+def _question(setup: SetUp, bench: Workbench, aspect: Aspect) -> Question:
+    plan, ruler, told = setup.plan, bench.ruler, about_last(setup)
+    family, own = plan.family, screens_of(plan.family)
+    kind = family.kind(aspect)
+    turn = bench.before_spoiling(setup) if kind.shown_last else ()
+    minded = {r.code: say(r, ruler, PAGE) for r in turn}
+    before = own.before(told[0], plan.machine, minded, ruler) if told and kind.shown_last else []
+    tests = own.tests(aspect, ruler, minded)
+    return Question(
+        aspect,
+        own.what(plan, aspect, ruler, minded),
+        list(before),
+        list(zip(family.words(aspect), tests, strict=True)),
+        {name: typed for name, typed in own.readings().items() if name in kind.read_by},
+    )
+
+
+def _gaps(setup: SetUp) -> list[tuple[str, str]]:
+    own = screens_of(setup.plan.family)
+    return [(place, own.gap(place)) for place in gaps(setup.plan.family)]
+
+
+def number(seat: Seat, setup: SetUp, bench: Workbench) -> Values | None:
+    """Return the question for the number of the last word; None where no word has one."""
+    word = last_word(setup)
+    if word is None:
+        return None
+    return {
+        **common(seat, setup),
+        "piece": about_last(setup)[0].piece,
+        "aspect": word.aspect,
+        "word": word.word,
+        "asks": tell(
+            '{number} of "{word}"',
+            number=screens_of(setup.plan.family).number(word.aspect),
+            word=word.word,
+        ),
+        "unit": unit(bench.ruler),
+        "next": f"/s/{setup.number}/"
+        + ("now" if stand(setup).at in ("settings", "over") else "judge"),
+    }

@@ -1,0 +1,64 @@
+"""How the piece is cut, a step at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from markupsafe import Markup
+
+from ....domain import Advice, SetUp
+from ....domain.standing import standing
+from ....families.boards import Job
+from ....families.drawing import drawings_of
+from ....language.units import Ruler
+from ....render.drawing import svg
+from ....service.bench import Workbench
+from ....service.reader.cuts import Dialled, changed
+from ....texts import tell
+from ..desk import Seat
+from .common import Values, common, spoken
+
+_WIDTH = 66.0  # mm, of a drawing on a phone: its letters are read at the machine
+
+
+def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str]) -> Values:
+    """Return the steps of the next piece. typed: settings really set otherwise, by name, as typed.
+    Raises NotUnderstood, Refused for one that cannot be.
+    """
+    answer = bench.look_at(setup)
+    setup, ruler = answer.setup, bench.ruler
+    held, _ = changed(seat.reader, setup, {name: Dialled(text) for name, text in typed.items()})
+    shown = setup.shown.changed(**held)
+    steps = answer.advice.steps
+    if held:
+        steps = bench.steps(replace(setup, shown=shown))
+    dialled = shown.on_scale(setup.plan.machine)
+    family = setup.plan.family
+    return {
+        **common(seat, setup),
+        "piece": answer.advice.pieces + 1,
+        "steps": spoken(list(steps), ruler),
+        "drawings": drawn(replace(setup, shown=shown), answer.advice, ruler),
+        "typed": typed,
+        "otherwise": [
+            tell(
+                "{setting} {length}",
+                setting=tell(family.setting(name).noun),
+                length=ruler.length(dialled[name]),
+            )
+            for name in held
+        ],
+        "settings": [
+            (tell(kind.noun), ruler.length(dialled[kind.name])) for kind in family.settings
+        ],
+    }
+
+
+def drawn(setup: SetUp, found: Advice, ruler: Ruler) -> list[tuple[str, Markup]]:
+    """Return the piece as it lies at the machine, at the settings shown: titles and SVGs."""
+    job = Job(setup, found.status, setup.shown, (), (), standing(setup, found))
+    return [
+        (tell(one.title), Markup(svg(one, ruler, _WIDTH)))  # its texts are escaped there
+        for one in drawings_of(job)
+    ]

@@ -1,0 +1,175 @@
+"""What a set-up is started with: an earlier one, or what a new one needs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from ....domain import Bit, Machine, SetUp, Stock
+from ....errors import FitlogError, Refused
+from ....families.names import FAMILIES, family_of
+from ....families.screens import screens_of
+from ....families.typed import OneOf, YesNo, typed_of
+from ....language.doubts import Doubt
+from ....language.english.names import woods
+from ....language.units import Ruler
+from ....render.again import as_setup, differ, plan_told
+from ....service.again import Named, alike
+from ....service.bench import Workbench
+from ....texts import tell
+from ..desk import Seat
+from .common import Values, common, new_key, spoken
+from .dial import unit
+
+Choice = tuple[str, str]  # a name, and what tells it from the others
+_MOST = 20  # numbers of set-ups in an address
+
+
+def start(
+    seat: Seat,
+    fields: Mapping[str, str],
+    *,
+    new: bool = False,
+    error: FitlogError | None = None,
+    old: str = "",
+) -> Values:
+    """Return what is asked. fields: what was typed before, which stays; old: the number of the
+    answer that was refused.
+    """
+    joint = fields.get("joint", "")
+    joint = joint if joint in FAMILIES else ""
+    home = seat.home()
+    named = Named(machine=home.name if home else None)
+    earlier = [] if new or joint else alike(seat.bench(), named)
+    return {
+        "key": new_key(),
+        "old": old,
+        "refused": "" if error is None else _sentence(error),
+        "code": "" if error is None else error.code,
+        "earlier": [_earlier(seat, setup) for setup in earlier],
+        "joint": joint,
+        "joint_told": tell(joint) if joint else "",
+        "joints": [] if joint or earlier else _joints(),
+        "parts": _parts(seat) if joint else [],
+        "figures": _figures(joint) if joint else [],
+        "typed": fields,
+        "unit": unit(seat.ruler()),
+        "reads": seat.phone.only_reads,
+    }
+
+
+def _sentence(error: FitlogError) -> str:
+    return f"{error.message}: {error.hint}" if error.hint else error.message
+
+
+def _earlier(seat: Seat, setup: SetUp) -> Values:
+    plan = setup.plan
+    return {
+        "number": str(setup.number),
+        "title": setup.noted("title") or tell("Set-up {number}", number=setup.number),
+        "joint": tell(plan.joint),
+        "boards": woods(plan.stock.name, plan.pin_stock.name),
+        "told": "; ".join(plan_told(plan, seat.ruler(plan.machine)).values()),
+    }
+
+
+def _joints() -> list[tuple[str, str, str]]:
+    return [(name, tell(name), screens_of(family_of(name)).what_for()) for name in FAMILIES]
+
+
+def _parts(seat: Seat) -> list[tuple[str, str, list[Choice], bool]]:
+    """Return what is chosen from the catalogue: its field, its question, the choices, and whether
+    one must be.
+    """
+    ruler, own = seat.ruler(), seat.home()
+    bits = [(bit.name, _bit(bit, ruler)) for bit in seat.bits.all(False)]
+    stocks = [(stock.name, _stock(stock, ruler)) for stock in seat.stocks.all(False)]
+    machines = [(machine.name, _machine(machine, own)) for machine in seat.machines.all(False)]
+    same = [("", tell("the same")), *stocks] if len(stocks) > 1 else []
+    found = [
+        ("bit", tell("Which bit?"), bits, True),
+        ("stock", tell("Which boards?"), stocks, True),
+        ("pin_stock", tell("And the boards that they meet?"), same, False),
+        ("machine", tell("At which machine?"), machines, True),
+    ]
+    return [part for part in found if part[2]]
+
+
+def _bit(bit: Bit, ruler: Ruler) -> str:
+    return tell("{wide} wide, {angle:g} deg", wide=ruler.size(bit.diameter), angle=bit.angle)
+
+
+def _stock(stock: Stock, ruler: Ruler) -> str:
+    return tell(
+        "{species}, {width} by {thickness}",
+        species=stock.species,
+        width=ruler.size(stock.width),
+        thickness=ruler.size(stock.thickness),
+    )
+
+
+def _machine(machine: Machine, own: Machine | None) -> str:
+    return tell("your own") if own is not None and own.name == machine.name else ""
+
+
+def _figures(joint: str) -> list[tuple[str, str, tuple[str, ...]]]:
+    """Return the figures of a plan that can be said: name, what it is called, the words that it
+    takes, none for a number.
+    """
+    return [
+        (
+            name,
+            name.replace("-", " "),
+            figure.words
+            if isinstance(figure, OneOf)
+            else ("yes", "no")
+            if isinstance(figure, YesNo)
+            else (),
+        )
+        for name, figure in typed_of(joint).FIGURES.items()
+    ]
+
+
+def doubted(seat: Seat, doubt: Doubt, fields: Mapping[str, str], old: str) -> Values:
+    """Return the question about what was typed."""
+    return {
+        "key": new_key(),
+        "old": old,
+        "question": doubt.question,
+        "meant": doubt.meant if doubt.mend else "",
+        "insist": tell(doubt.insist),
+        "again": {k: v for k, v in fields.items() if k not in ("key", "meant", "mend")},
+        "reads": seat.phone.only_reads,
+    }
+
+
+def begun(seat: Seat, setup: SetUp, bench: Workbench, asked: Mapping[str, str]) -> Values:
+    """Return what was started: as which earlier set-up, what was ended for it, and the cautions in
+    full. asked: the numbers of those.
+    """
+    answer = bench.look_at(setup)
+    base = _numbers(asked.get("as", ""))[:1]
+    lines = [as_setup(seat.log.setup(one), setup.plan, bench.ruler) for one in base]
+    for closed in _numbers(asked.get("closed", ""))[:1]:
+        text = tell("Set-up {closed} with this bit was ready and is now finished.", closed=closed)
+        lines.insert(0, text)
+    several = _setups(seat, asked.get("several", ""))
+    if len(several) > 1:
+        lines.append(differ(several))
+    return {
+        **common(seat, setup),
+        "lines": lines,
+        "notices": spoken(list(answer.advice.notices), bench.ruler),
+        "cautions": spoken(list(answer.advice.cautions), bench.ruler),
+    }
+
+
+def _numbers(text: str) -> list[int]:
+    parts = text.split("-")[:_MOST]
+    return [int(one) for one in parts if one.isascii() and one.isdecimal() and len(one) < 19]
+
+
+def _setups(seat: Seat, text: str) -> Sequence[SetUp]:
+    try:
+        return [seat.log.setup(number) for number in _numbers(text)]
+    except Refused:
+        return ()

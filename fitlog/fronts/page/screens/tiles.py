@@ -1,0 +1,60 @@
+"""The set-ups: the open ones as tiles, past ones as a list."""
+
+from __future__ import annotations
+
+from ....domain import SetUp
+from ....language.english.names import woods
+from ....service.found import since_last_here
+from ....texts import tell
+from ...bench import stand
+from ..desk import Seat
+from .common import Values
+
+_PAST = 12  # set-ups that ended, on one screen
+_LOOKED = 60  # newest set-ups that are looked at for open ones
+
+
+def tiles(seat: Seat) -> Values:
+    """Return the first screen: open set-ups, those of one's own machine first, and past ones."""
+    found = seat.log.setups(limit=_LOOKED)
+    home = seat.home()
+    still = [s for s in found if s.outcome is None]
+    if home is not None:
+        still.sort(key=lambda s: s.plan.machine is None or s.plan.machine.name != home.name)
+    past = [s for s in found if s.outcome is not None][:_PAST]
+    return {
+        "open": [_tile(seat, s) for s in still],
+        "past": [_tile(seat, s) for s in past],
+        "by": seat.by,
+        "reads": seat.phone.only_reads,
+    }
+
+
+def _tile(seat: Seat, setup: SetUp) -> Values:
+    plan, at = setup.plan, stand(setup)
+    absence = since_last_here(seat.log, setup)
+    other = absence.other if absence is not None else None
+    if at.at == "over":
+        state = tell(setup.outcome or "undone")
+    elif at.at == "settings":
+        state = tell("piece {piece} next", piece=at.piece)
+    else:
+        state = tell("piece {piece}: {at} to be judged", piece=at.piece, at=tell(at.at))
+    return {
+        "number": setup.number,
+        "title": setup.noted("title") or tell("Set-up {number}", number=setup.number),
+        "joint": tell(plan.joint),
+        "bit": plan.bit.name,
+        "boards": woods(plan.stock.name, plan.pin_stock.name),
+        "machine": plan.machine.name if plan.machine else "",
+        "state": state,
+        "by": setup.by if setup.by != seat.by else "",
+        "other": ""
+        if other is None
+        else tell(
+            "{by} was at {machine} since, with set-up {number}: measure first.",
+            by=tell("You") if other.by == seat.by else other.by,
+            machine=plan.machine.name if plan.machine else "",
+            number=other.setup,
+        ),
+    }

@@ -1,0 +1,58 @@
+"""An answer that is not in the log: what came between, or what is doubted, and how it can be said
+all the same.
+"""
+
+from __future__ import annotations
+
+from ....language.units import quoted
+from ....texts import tell
+from ..answers import InDoubt, Meanwhile, with_seen
+from ..desk import Seat
+from ..said import Said
+from .common import Values, common
+
+
+def meanwhile(seat: Seat, found: Meanwhile) -> Values:
+    """Return what was said by others before this answer."""
+    return {
+        **common(seat, found.setup),
+        "told": found.told,
+        "mine": _mine(found.said),
+        "again": with_seen(found.setup, found.said),
+        "old": found.said.raw,
+    }
+
+
+def in_doubt(seat: Seat, found: InDoubt) -> Values:
+    """Return the question about what was typed."""
+    return {
+        **common(seat, found.setup),
+        "question": found.doubt.question,
+        "meant": found.doubt.meant if found.doubt.mend else "",
+        "insist": tell(found.doubt.insist),
+        "again": with_seen(found.setup, found.said),
+        "old": found.said.raw,
+    }
+
+
+def _mine(said: Said) -> str:
+    """Return an answer in a few words."""
+    deed = said.deed
+    if said.what == "cut":
+        return tell("the piece is cut")
+    if said.what == "word":
+        return quoted(deed.text)
+    if said.what in ("number", "reading", "slot"):
+        return quoted(" ".join(filter(None, (deed.text, deed.other))))
+    if said.what == "gap":
+        return tell("gap {place}", place=deed.what)
+    if said.what == "note":
+        return quoted(deed.text)
+    names = {
+        "check": "a joint looked at",
+        "found": "what was found",
+        "skip": "not judged",
+        "undo": "take back",
+        "redo": "bring back",
+    }
+    return tell(names.get(said.what, "end it"))

@@ -1,0 +1,107 @@
+"""A set-up is started: as an earlier one, or a new one. Once, however often it is said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from urllib.parse import urlencode
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from ...errors import FitlogError
+from ...language.doubts import Doubt
+from ...service.again import Named
+from ...service.doubts import put_right
+from ...service.noting import NotesTyped
+from ...service.odd_sizes import start_doubts
+from ...service.reader.lengths import BoardsTyped
+from ...service.reader.start import StartTyped, wanted_of
+from .desk import Desk, Seat
+from .html import show
+from .later import LATER
+from .said import said
+from .screens import start as screen
+
+Screen = Callable[[Seat], tuple[str, int, dict[str, object]] | str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Doubted(Exception):
+    doubt: Doubt
+
+
+async def ask(request: Request) -> Response:
+    """Show which set-ups can be repeated, or with `joint` or `new` what a new one is asked for."""
+    asked = request.query_params
+    new, joint = "new" in asked, asked.get("joint", "")
+    return await _seated(
+        request, lambda seat: ("start", 200, screen.start(seat, {"joint": joint}, new=new))
+    )
+
+
+async def start(request: Request) -> Response:
+    """Start what was said; go on by 303."""
+    one = said(await request.body())
+
+    def do(seat: Seat) -> tuple[str, int, dict[str, object]] | str:
+        again = seat.given_again(one.key, "start")
+        if again is not None:
+            return f"/s/{again}/begun"
+        fields = one.fields or {}
+        try:
+            return _started(seat, fields)
+        except _Doubted as found:
+            return "start_doubt", 409, screen.doubted(seat, found.doubt, fields, one.raw)
+        except FitlogError as error:
+            if error.code in LATER:
+                raise
+            return "start", 409, screen.start(seat, fields, error=error, old=one.raw)
+
+    answer = await _seated(request, do)
+    request.app.state.watch.look()
+    return answer
+
+
+def _started(seat: Seat, fields: Mapping[str, str]) -> str:
+    """Start a set-up; return the screen that says what was begun."""
+
+    def told(name: str) -> str | None:
+        return fields.get(name, "").strip() or None
+
+    typed = StartTyped(
+        Named(told("bit"), told("stock"), told("pin_stock"), told("machine")),
+        told("again"),
+        told("joint"),
+        figures={
+            name.removeprefix("figure."): text.strip()
+            for name, text in fields.items()
+            if name.startswith("figure.") and text.strip()
+        },
+        boards=BoardsTyped(told("width"), told("thickness"), told("pin_thickness")),
+    )
+    wanted, several = wanted_of(seat, typed, None)
+    if "meant" not in fields:
+        for doubt in list(start_doubts(wanted, seat.ruler())):
+            if not ("mend" in fields and doubt.mend):
+                raise _Doubted(doubt)
+            wanted = put_right(wanted, doubt)
+    notes = NotesTyped(title=told("title")).notes()
+    answer = seat.bench(wanted.machine).start(wanted, notes)
+    seat.desk.learnt_more()
+    numbers = {
+        "as": wanted.again.number if wanted.again is not None else None,
+        "closed": answer.closed,
+        "several": "-".join(str(one.number) for one in several),
+    }
+    query = urlencode({name: value for name, value in numbers.items() if value})
+    return f"/s/{answer.setup.number}/begun" + (f"?{query}" if query else "")
+
+
+async def _seated(request: Request, make: Screen) -> Response:
+    desk: Desk = request.app.state.desk
+    found = await desk.sit(request.scope["phone"], make)
+    if isinstance(found, str):
+        return RedirectResponse(found, 303)
+    template, status, values = found
+    return show(template, status, **values)

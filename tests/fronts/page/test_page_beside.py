@@ -1,0 +1,179 @@
+"""The page beside the way from piece to piece: what is wrong, what is kept, how it converged and
+what was found at the machine.
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterator
+from importlib import import_module
+from xml.etree import ElementTree
+
+import pytest
+from paging import Page, paged
+from shop import Shop
+
+from fitlog.families import folder_of
+from fitlog.families.faults import faults_of
+from fitlog.families.half_blind.names import HALF_BLIND
+from fitlog.render.half_blind.seen import drawing
+
+HOSTILE = "<script>alert(1)</script> & 'so' \"on\""
+
+
+def cut(shop: Shop) -> None:
+    shop.started(machine={"height-turn": "1.6", "fence-step": "0.05"})
+    shop.words("cut tight, proud 0.5")
+    shop.words("cut good, flush")
+
+
+@pytest.fixture
+def page(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> Iterator[Page]:
+    monkeypatch.setenv("LOGNAME", "jo")
+    shop.built(cut)
+    with paged(shop.db) as made:
+        yield made
+
+
+def drawn(html: str, kind: str) -> list[ElementTree.Element]:
+    """The drawings of a screen, each read as XML."""
+    found = re.findall(rf'<svg class="{kind}".*?</svg>', html, re.S)
+    return [ElementTree.fromstring(one) for one in found]
+
+
+def test_each_symptom_is_a_bar_and_the_places_of_the_drawing_are_among_them(page: Page) -> None:
+    found = page.get("/s/1/fault")
+    every = faults_of(HALF_BLIND.name).looked_for(None, None, (), "mm").list
+    for symptom in every:
+        assert f"/s/1/fault?what={symptom.code}" in found.links and symptom.title in found.text
+    (svg,) = drawn(found.html, "seen")
+    touched = svg.findall("a")
+    assert len(touched) >= 6
+    codes = {symptom.code for symptom in every}
+    assert {a.attrib["href"].partition("=")[2] for a in touched} <= codes
+    assert all(a.attrib["aria-label"] for a in touched)
+
+
+def test_places_lie_within_the_drawing_and_none_hides_another(page: Page, shop: Shop) -> None:
+    made = drawing(None)  # type: ignore[arg-type]  # the outline is the same for every plan
+    for place in made.places:
+        for x, y in (place.at, place.on):
+            assert 0 <= x <= made.width and 0 <= y <= made.height
+    at = [place.at for place in made.places]
+    apart = [abs(complex(*a) - complex(*b)) for i, a in enumerate(at) for b in at[:i]]
+    assert min(apart) >= 80  # 15 mm on the smallest phone, a pixel a unit
+
+
+def test_the_causes_are_those_of_the_command_line(shop: Shop, page: Page) -> None:
+    told = shop.json("fault gap inside 0.3mm")["found"][0]["causes"]
+    found = page.get("/s/1/fault?what=gap-inside&size=0.3mm")
+    assert found.html.count("Cure:") == len(told) > 1
+    for cause in told:
+        assert all(cause[part] in found.text for part in ("text", "test", "cure"))
+
+
+@pytest.mark.parametrize("joint", ["sliding", "half-lap", "box"])
+def test_each_bar_leads_to_the_causes_of_its_own_symptom(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, joint: str
+) -> None:
+    monkeypatch.setenv("LOGNAME", "jo")
+    example = import_module(f"{folder_of(joint)}.example")
+    for command in (*example.BEFORE, example.EXAMPLE):
+        shop.run(*command)
+    with paged(shop.db) as page:
+        for symptom in faults_of(joint).looked_for(None, None, (), "mm").list:
+            found = page.get(f"/s/1/fault?what={symptom.code}")
+            assert found.status == 200, found.text
+            assert f"{symptom.title} " in found.text and "Cure:" in found.text
+
+
+def test_a_size_that_cannot_be_is_one_sentence(page: Page) -> None:
+    refused = page.get("/s/1/fault?what=gap-inside&size=wide")
+    assert refused.status == 409 and refused.code
+    assert page.get("/s/1/fault?what=nothing-known").text.startswith("Set-up 1")
+
+
+def test_what_is_written_down_is_text_and_is_logged_once(shop: Shop, page: Page) -> None:
+    before = shop.entries()
+    for _ in range(2):
+        kept = page.say("/s/1/keep", "one-key-only", what="note", about="note", text=HOSTILE)
+        assert kept.url == "/s/1/keep"
+    assert shop.entries() == before + 1
+    assert HOSTILE in kept.text and "<script>alert" not in kept.html
+    for about in ("title", "kept"):
+        page.say("/s/1/keep", what="note", about=about, text=HOSTILE)
+    for path in ("/", "/s/1/boards", "/s/1/fault", "/s/1/keep", "/s/1/found", "/start"):
+        assert "<script>alert" not in page.get(path).html, path
+    document = shop.json("note --setup 1")
+    assert document["title"] == document["kept"] == HOSTILE
+
+
+def test_what_became_of_it_is_asked_once_it_is_finished(shop: Shop, page: Page) -> None:
+    assert "What became of it" not in page.get("/s/1/keep").text
+    early = page.say("/s/1/keep", what="note", about="outcome", text="tight with glue")
+    assert (early.status, early.code) == (409, "not-finished")
+    shop.words("finish --as-it-is")
+    told = page.say("/s/1/keep", what="note", about="outcome", text="tight with glue")
+    assert "What became of it" in told.text and "tight with glue (understood:" in told.text
+
+
+def test_a_label_and_a_sheet_come_as_files(page: Page) -> None:
+    label = page.reply("GET", "/s/1/label.svg")
+    assert label.headers["content-disposition"] == 'attachment; filename="set-up-1-label.svg"'
+    assert ElementTree.fromstring(label.body).attrib["width"].startswith("175.7")  # 62 mm in pt
+    assert page.get("/s/1/label.svg?width=9mm").code == "absurd-size"
+    assert page.reply("GET", "/s/1/label.png").status == 404
+
+
+@pytest.mark.long
+def test_a_sheet_holds_all_its_pages(page: Page) -> None:
+    sheet = page.reply("GET", "/s/1/sheet.pdf")
+    assert sheet.body.startswith(b"%PDF") and sheet.headers["content-type"] == "application/pdf"
+    first, second = (page.reply("GET", f"/s/1/sheet.svg?page={n}").body for n in (1, 2))
+    assert first != second
+
+
+def test_without_matplotlib_a_sheet_is_one_sentence(
+    page: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "matplotlib.figure", None)
+    refused = page.get("/s/1/sheet.pdf")
+    assert (refused.status, refused.code) == (409, "no-matplotlib")
+    assert page.get("/s/1/keep").status == 200
+
+
+def test_how_it_converged_is_drawn_without_a_colour_of_its_own(shop: Shop, page: Page) -> None:
+    found = page.get("/s/1/progress")
+    panels = drawn(found.html, "progress")
+    assert len(panels) == 3  # fit, centre and seat
+    for svg in panels:
+        bars = [one for one in svg.iter("rect") if one.attrib["class"] == "lay"]
+        assert len(bars) == 3  # two pieces, and what is set next
+        assert all(0 <= float(one.attrib["x"]) <= 320 for one in bars)
+        assert not [one for one in svg.iter() if {"fill", "stroke", "style"} & set(one.attrib)]
+
+
+def test_what_was_found_says_what_to_dial_and_teaches_nothing(shop: Shop, page: Page) -> None:
+    shown = shop.json("next")["settings"]
+    before = shop.entries()
+    for _ in range(2):
+        found = page.say("/s/1/found", "found-at-last", what="found", **{"set.bit_height": "9.1"})
+    assert found.url == "/s/1/found" and shop.entries() == before + 1
+    assert "9.10 mm" in found.text and f"{shown['bit_height']:.2f} mm" in found.text
+    assert shop.json("next")["settings"] == shown
+    assert "set.bit_height" in page.get("/s/1/found?again=1").fields
+    assert "set.bit_height" not in page.get("/s/1/found").fields
+
+
+def test_nothing_measured_is_one_sentence(shop: Shop, page: Page) -> None:
+    before = shop.entries()
+    refused = page.say("/s/1/found", what="found", **{"set.bit_height": ""})
+    assert (refused.status, refused.code) == (409, "nothing-said")
+    assert shop.entries() == before
+
+
+def test_a_finding_before_a_new_piece_is_not_shown_after_it(shop: Shop, page: Page) -> None:
+    page.say("/s/1/found", what="found", **{"set.bit_height": "9.1"})
+    shop.words("cut good --setup 1")
+    assert "set.bit_height" in page.get("/s/1/found").fields

@@ -1,0 +1,240 @@
+"""`fitlog page` as its user starts it: where it serves, what it shows, and how it ends."""
+
+from __future__ import annotations
+
+import re
+import signal
+import socket
+import ssl
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from ipaddress import ip_address
+from pathlib import Path
+from typing import Any
+
+import forked
+import httpx
+import pytest
+import segno
+from shop import Shop, sentence
+
+from fitlog.fronts.page import serving
+
+# What a gate never sees: of another protocol, too long, or of two minds.
+NO_REQUESTS = (
+    b"\x16\x03\x01\x02\x00\x01\x00" * 20,
+    b"GET / HTTP/1.1\r\nX: " + b"a" * 70_000,
+    b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n\r\n",
+    b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
+    b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 1\r\nContent-Length: 2\r\n\r\nab",
+)
+
+
+@pytest.fixture(autouse=True)
+def nothing_is_served_in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
+    async def serve(*_: object) -> None:
+        raise AssertionError("it serves, and would until the end of time")
+
+    monkeypatch.setattr(serving._Server, "serve", serve)
+
+
+class Served:
+    """A page that is served by a process of its own."""
+
+    def __init__(self, process: Any) -> None:
+        self.process, self.shown = process, ""
+        self.url = self.reads(r"The page is at (https?://[^\s,]+)")
+
+    def reads(self, wanted: str) -> str:
+        """The first group of what it shows, once it does."""
+        while (found := re.search(wanted, self.shown)) is None:
+            line = self.process.stdout.readline()
+            assert line, self.shown
+            self.shown += line
+        return str(found[1])
+
+    def ended(self, number: int) -> int:
+        """Its exit code after a signal."""
+        self.process.send_signal(number)
+        self.shown += self.process.stdout.read()
+        assert "Traceback" not in self.shown
+        return int(self.process.wait(20))
+
+
+@contextmanager
+def served(shop: Shop, *options: str) -> Iterator[Served]:
+    command = shop.command("page", "--port", "0", *options)
+    with forked.Popen(
+        command,
+        env=shop.environment(),
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    ) as process:
+        try:
+            yield Served(process)
+        finally:
+            if process.poll() is None:
+                process.kill()
+
+
+def test_a_phone_comes_in_and_is_kept_out_again(shop: Shop) -> None:
+    """From the number on the screen to the page, on a server of its own, and to its end."""
+    shop.stocked()
+    with served(shop, "--at", "127.0.0.1") as page:
+        number = page.reads(r"Number for a new phone: (\d{3} \d{3}) ")
+        with httpx.Client(base_url=page.url, headers={"accept": "text/html"}) as phone:
+            own = {"origin": page.url}
+            assert phone.get("/").headers["location"] == "/pair"
+            huge = phone.post(
+                "/pair",
+                content=b"a" * 10_000_000,
+                headers={**own, "content-type": "application/x-www-form-urlencoded"},
+            )
+            assert huge.status_code == 413
+            assert phone.post("/pair", data={"number": number}, headers=own).status_code == 303
+            assert phone.post("/who", data={"other": "Jo"}, headers=own).status_code == 303
+            opened = phone.get("/")
+            assert opened.status_code == 200 and "server" not in opened.headers
+            assert phone.get("/static/page.css").status_code == 200
+            assert phone.get("/", headers={"x-forwarded-for": "127.0.0.1"}).status_code == 200
+            shop.words("page phones --revoke 1")
+            assert phone.get("/").headers["location"] == "/pair"
+            key = phone.cookies["fitlog"]
+        assert page.ended(signal.SIGTERM) == 128 + signal.SIGTERM
+    assert "A phone at 127.0.0.1 was paired" in page.shown and key not in page.shown
+
+
+def test_the_loopback_address_alone_is_served_unasked(shop: Shop) -> None:
+    shop.stocked()
+    with served(shop) as page:
+        assert re.fullmatch(r"http://127\.0\.0\.1:\d+", page.url)
+        assert httpx.get(page.url).status_code == 200
+        assert httpx.get(page.url, headers={"host": "shop.example"}).status_code == 421
+        port = int(page.url.rsplit(":", 1)[1])
+        with socket.socket() as other:  # an address of this computer, too
+            assert other.connect_ex(("127.0.0.2", port)) != 0
+        told = shop.refused("page", "--port", str(port))
+        assert f"listens at port {port} already" in told and f"--port {port + 1}" in told
+        for line in NO_REQUESTS:
+            with socket.create_connection(("127.0.0.1", port), timeout=10) as other:
+                other.sendall(line)
+                assert other.recv(100).startswith(b"HTTP/1.1 400 "), line[:40]
+        assert httpx.get(page.url).status_code == 200
+        assert page.ended(signal.SIGINT) == 130
+    # Where it is, how phones come, how it ends, and that it was ended, after an empty line.
+    assert page.shown.count("\n") == 5 and page.shown.count("interrupted") == 1
+
+
+def certificate(folder: Path) -> tuple[Path, Path]:
+    """A certificate of our own for 127.0.0.1, and its key."""
+    from cryptography import x509
+    from cryptography.hazmat.primitives import hashes, serialization
+    from cryptography.hazmat.primitives.asymmetric import ec
+
+    key = ec.generate_private_key(ec.SECP256R1())
+    name = x509.Name([x509.NameAttribute(x509.NameOID.COMMON_NAME, "shop.example")])
+    today = datetime.now(UTC)
+    made = (
+        x509.CertificateBuilder(name, name, key.public_key(), x509.random_serial_number())
+        .not_valid_before(today - timedelta(days=1))
+        .not_valid_after(today + timedelta(days=1))
+        .add_extension(x509.SubjectAlternativeName([x509.IPAddress(ip_address("127.0.0.1"))]), True)
+        .sign(key, hashes.SHA256())
+    )
+    pem, plain = serialization.Encoding.PEM, serialization.NoEncryption()
+    files = folder / "shop.pem", folder / "shop.key"
+    files[0].write_bytes(made.public_bytes(pem))
+    files[1].write_bytes(key.private_bytes(pem, serialization.PrivateFormat.PKCS8, plain))
+    locked = serialization.BestAvailableEncryption(b"invented")
+    (folder / "locked.key").write_bytes(
+        key.private_bytes(pem, serialization.PrivateFormat.PKCS8, locked)
+    )
+    return files
+
+
+def test_over_tls_with_a_certificate_of_ones_own(shop: Shop) -> None:
+    shop.stocked()
+    pem, key = certificate(shop.home)
+    options = ("--at", "127.0.0.1", "--certificate", str(pem), "--key", str(key))
+    with served(shop, *options) as page:
+        number = page.reads(r"Number for a new phone: (\d{3} \d{3}) ")
+        assert page.url.startswith("https://") and "read along" not in page.shown
+        trusted = ssl.create_default_context(cafile=str(pem))
+        with httpx.Client(base_url=page.url, verify=trusted) as phone:
+            said = phone.post("/pair", data={"number": number}, headers={"origin": page.url})
+            assert "; Secure" in said.headers["set-cookie"]
+        with pytest.raises(httpx.TransportError):
+            httpx.get(page.url.replace("https", "http"))
+        assert page.ended(signal.SIGTERM) == 143
+
+
+def test_a_certificate_that_cannot_be_served_is_told(shop: Shop) -> None:
+    shop.stocked()
+    pem, key = certificate(shop.home)
+    for files in (
+        (pem, shop.home / "none.key"),
+        (pem, pem),
+        (key, key),
+        (shop.db, key),
+        (pem, shop.home / "locked.key"),
+    ):
+        given = ["--certificate", str(files[0]), "--key", str(files[1])]
+        told = shop.refused("page", "--port", "0", *given)
+        assert "cannot be served" in told and str(files[1]) in told
+    half = shop.refused("page", "--port", "0", "--certificate", str(pem), code=2)
+    assert "only one of them" in half
+
+
+@pytest.mark.parametrize("at", ["0.0.0.0", "::", "198.51.100.1", "", "a b", "x" * 99])
+def test_what_is_no_address_of_this_computer_is_told(shop: Shop, at: str) -> None:
+    told = shop.stocked().refused("page", "--port", "0", "--at", at)
+    assert "is no one address of this computer" in told and "--at " in told.split(": ", 2)[2]
+
+
+def test_a_port_that_cannot_be_is_told(shop: Shop) -> None:
+    for port in ("-1", "65536", "x"):
+        sentence(shop.run("page", "--port", port, code=2).err)
+
+
+def test_without_a_log_nothing_is_served(shop: Shop) -> None:
+    assert "there is no log" in shop.refused("page", "--port", "0") and not shop.db.exists()
+
+
+def test_damaged_phones_are_told_before_anything_is_served(shop: Shop) -> None:
+    shop.stocked()
+    path = shop.home / "home/config/fitlog/phones.json"
+    path.parent.mkdir(parents=True)
+    path.write_text("{")
+    assert str(path) in shop.refused("page", "--port", "0")
+
+
+def test_without_the_extra_it_says_what_to_install(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop.stocked()
+    for name in [n for n in sys.modules if n.startswith("fitlog.fronts.page.")]:
+        monkeypatch.delitem(sys.modules, name)
+    monkeypatch.setitem(sys.modules, "segno", None)
+    told = shop.refused("page", "--port", "0")
+    assert "needs segno" in told and "pip install '.[page]'" in told
+    assert shop.words("page phones").out.startswith("No phone is paired")
+
+
+def test_the_code_on_the_screen_is_the_address() -> None:
+    """Light where a module is light: read back module by module, a quiet zone around it."""
+    url = "http://192.168.1.20:8517"
+    rows = serving.qr_rows(url)
+    lights = {"█": (0, 0), "▀": (0, 1), "▄": (1, 0), " ": (1, 1)}
+    read = [[lights[cell][half] for cell in row] for row in rows for half in (0, 1)]
+    wanted = [[int(bool(cell)) for cell in row] for row in segno.make(url, micro=False).matrix]
+    size, border = len(wanted), 2
+    inner = [row[border : border + size] for row in read[border : border + size]]
+    assert inner == wanted
+    assert len(rows[0]) == size + 2 * border <= 40
+    assert not any(any(row) for row in read[:border])
+    assert not any(row[0] or row[1] or row[-1] or row[-2] for row in read[: size + 2 * border])

@@ -18,7 +18,7 @@ PACKAGE = ROOT / "fitlog"
 FILES = sorted(PACKAGE.rglob("*.py"))
 STDLIB = frozenset(sys.stdlib_module_names)
 GROUND = ("texts", "errors", "domain", "defaults", "newfile", "language", "names")
-PAGE = ("starlette", "uvicorn", "h11", "jinja2", "segno")  # of fronts/page alone
+PAGE = ("starlette", "uvicorn", "h11", "jinja2", "markupsafe", "segno")  # of fronts/page alone
 # What each part may import: parts of fitlog, and libraries beside the standard one.
 MAY: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     **dict.fromkeys(GROUND, (GROUND, ())),

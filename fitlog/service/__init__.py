@@ -10,7 +10,8 @@ cannot be set or have been cut; `slips`, `odd_sizes` what no shop would mean.
 from __future__ import annotations
 
 from ..families.wanted import Wanted
+from ..log import Log
 from .asked import Answer, Reported
 from .bench import Workbench
 
-__all__ = ["Answer", "Reported", "Wanted", "Workbench"]
+__all__ = ["Answer", "Log", "Reported", "Wanted", "Workbench"]

@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from ...domain import SetUp
 from ...errors import FitlogError
-from ...log import Log
+from ...service import Log
 from ...service import session as service
 from ...service.bench import Workbench
 from ...service.held import Held

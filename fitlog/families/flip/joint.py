@@ -109,7 +109,7 @@ def height_limit(plan: FlipPlan, thickness: float, faces: int = 2) -> Limit:
         "the least of {least_height}: less is a scratch",
         "the cutting length of {length}" if long else "the {least} that must be left of {thick}",
         "take a thinner bit or chisel, or a thicker board",
-        "take a longer bit" if long else "take a wider hollow or a thicker board",
+        "take a longer bit" if long else "take a wider mortise or groove, or a thinner board",
         (
             ("least_height", Mm(figures.LEAST_HEIGHT)),
             ("length", Mm(length)),

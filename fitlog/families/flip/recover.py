@@ -24,6 +24,7 @@ from ...estimator.choice import chance_good
 from ...language.units import Ruler
 from .. import joint_of
 from ..recovering import Asked, Recovered
+from . import causes
 from .craft import always
 from .geometry import web
 from .names import HEIGHT
@@ -58,7 +59,7 @@ def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> RecoveredFl
     lead, same = plan.family.lead, _same(asked)
     height = held[HEIGHT] if same else _by_what_is_known(known, lead, held)
     if solid is not None:
-        height = _by_the_sample(known, lead, held, solid)
+        height = _by_the_sample(known, lead, solid)
     can, limit = plan.adjuster(lead, height), known.joint.limit(HEIGHT, held)
     settings = held.with_(HEIGHT, can.nearest(min(max(height, limit.low), limit.high)))
     at = np.array([nominal_of(known, lead, settings)])
@@ -148,11 +149,14 @@ def _by_what_is_known(known: Knowledge, lead: Aspect, held: Settings) -> float:
     return known.joint.setting_for(lead, known.joint.window(lead).middle - off, held)
 
 
-def _by_the_sample(known: Knowledge, lead: Aspect, held: Settings, solid: float) -> float:
-    """The height that leaves as much as the sample has, where the height's zero is known, mm."""
-    zero = next(t for t in known.joint.terms(lead, held) if t.key[0] == "height zero")
-    off = known.past.of(lead).law((replace(zero, factor=1.0),)).mean
-    return (known.joint.plan.boards()["thickness"] - solid) / 2 - off
+def _by_the_sample(known: Knowledge, lead: Aspect, solid: float) -> float:
+    """The height that leaves as much as the sample has, by what is known of the height's zero and
+    of the boards' thickness, mm.
+    """
+    plan = known.joint.plan
+    assert isinstance(plan, FlipPlan)
+    own = causes.height_zero(plan, -2.0), causes.thickness(plan.stock.name, 1.0)
+    return (plan.tail_thickness + known.past.of(lead).law(own).mean - solid) / 2
 
 
 def _reasons(asked: Asked, solid: float | None, *, same: bool) -> Iterator[Remark]:

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from ...domain import Aspect, Bit, Plan, Settings, Stock
 from ..drawn import Drawn, Shown
-from .joint import Flipped
+from .joint import Flipped, least_web
 from .names import FACES, FIT, HEIGHT, SHOULDER
 from .plan import FlipPlan
 
@@ -37,6 +37,7 @@ STOCKS = (
     Stock("table beech", "beech", 25.0, 90.0),
     Stock("face cherry", "cherry", 19.0, 45.0),
 )
+ROOM = 0.5  # mm that a cutter is wider than what must be left: far from that limit
 THICKER = 0.1  # share by which a season's boards differ from the stock, either way
 
 
@@ -99,5 +100,10 @@ def season(plan: P, shares: Sequence[float], sds: float, bias: Mapping[str, floa
 
 
 def drawn_from(draw: Sequence[float]) -> tuple[Bit, Stock]:
-    """Return the cutter and the boards of an invented shop."""
-    return BITS[int(draw[0] * len(BITS))], STOCKS[int(draw[1] * len(STOCKS))]
+    """Return the cutter and the boards of an invented shop, of which a season's thickest keep as
+    much as they must beside two cuts.
+    """
+    stock = STOCKS[int(draw[1] * len(STOCKS))]
+    least = least_web((1 + THICKER) * stock.thickness)
+    bits = [bit for bit in BITS if bit.diameter > least + ROOM]
+    return bits[int(draw[0] * len(bits))], stock

@@ -11,9 +11,16 @@ import io
 from typing import Any
 
 import pytest
+from flips_at_work import cut, said, setup, tenon, tongue
 from shop import Shop, by_code
 
+from fitlog.advice.craft import craft_of
+from fitlog.advice.decision import decide
+from fitlog.advice.history import History
+from fitlog.domain import Plan, Reading, remark
 from fitlog.families.example import example_of
+from fitlog.families.telling import say
+from fitlog.language.units import Ruler
 
 GOOD = {"half-lap": "meets, closed"}
 
@@ -84,3 +91,46 @@ def test_no_real_boards_by_a_set_up_that_was_given_up(shop: Shop) -> None:
 def test_there_is_no_layout_to_choose(shop: Shop, joint: str) -> None:
     ready(shop, joint)
     assert "no tails to count" in shop.run("stops", "--tails", "4", code=1).err
+
+
+@pytest.mark.parametrize(
+    ("plan", "alone", "both"),
+    [
+        (tenon(), Reading("tenon", 8.1), Reading("jaws", 7.9, other=8.1)),
+        (tongue(), Reading("tongue", 7.0), Reading("jaws", 6.9, other=7.0)),
+        (tongue(passes="one"), Reading("tongue", 6.2), Reading("jaws", 6.0, other=6.2)),
+    ],
+)
+def test_what_was_measured_alone_is_asked_for_with_its_hollow(
+    plan: Plan, alone: Reading, both: Reading
+) -> None:
+    first = craft_of(plan).first_settings(plan, History())
+
+    def codes(*read: Reading) -> set[str]:
+        tried = setup(plan, first, cut(1, first, said(plan, fit="tight"), read))
+        return {r.code for r in craft_of(plan).notices(decide(tried, History()))}
+
+    assert "solid-alone" in codes(alone)
+    assert "solid-alone" not in codes(both) | codes(alone, both) | codes()
+
+
+def test_a_mortise_that_was_given_is_known() -> None:
+    plan = tenon(mortise=7.9, mortise_by="jaws")
+    first = craft_of(plan).first_settings(plan, History())
+    tried = setup(plan, first, cut(1, first, said(plan, fit="tight"), [Reading("tenon", 8.1)]))
+    assert "solid-alone" not in {r.code for r in craft_of(plan).notices(decide(tried, History()))}
+
+
+@pytest.mark.parametrize(
+    ("joint", "again"),
+    [
+        ("tenon", "tight is cut again at a higher bit, both faces"),
+        ("tongue-groove", "tight is cut again at a higher bit, both faces"),
+        ("half-lap", "stands proud is cut again at a higher bit"),
+    ],
+)
+def test_what_has_wood_left_is_cut_again_in_a_run(joint: str, again: str) -> None:
+    """Unlike a dovetail, of which no cut is passed again."""
+    told = say(remark("run-mixed", settings=("bit height",)).of(joint), Ruler("mm"))
+    assert told.startswith("Cut what is half cut to its end before you move the bit height.")
+    assert again in told and "never pass" not in told

@@ -107,7 +107,8 @@ def test_a_simulated_joint_hides_what_is_drawn_for_it(plan: Plan, lead: str) -> 
     kinds = {t.key[0] for a in plan.family.setting_of for t in joint.terms(a, at)}
     assert kinds <= {*hidden.CAUSES}
     for number in range(20):
-        drawn = hidden.invented([number / 20, 0.3], number / 20, None, (lead,), False, {})  # type: ignore[arg-type]
+        draw = [number / 20, number % 4 / 4]  # every cutter and every stock
+        drawn = hidden.invented(draw, number / 20, None, (lead,), False, {})  # type: ignore[arg-type]
         height = hidden.fitting(drawn, Drawn())
         limit = joint_of(drawn).limit(HEIGHT, at)
         assert limit.low < height < limit.high

@@ -97,11 +97,16 @@ def same_end_short(t: Tongue, *, piece: int) -> str:
 
 def moved(_: Tongue, *, settings: tuple[str, ...]) -> str:
     """A setting moves between real boards. settings: what they are called."""
-    called = together([f"the {one}" for one in settings])
     return (
-        f"Cut what is half cut to its end before you move {called}. What is tight is cut again at "
-        "a higher bit, both faces; no pass puts wood back on what is loose."
+        f"{first_done(settings)} What is tight is cut again at a higher bit, both faces; no pass "
+        "puts wood back on what is loose."
     )
+
+
+def first_done(settings: tuple[str, ...]) -> str:
+    """What comes before a setting moves between real boards. settings: what they are called."""
+    called = together([f"the {one}" for one in settings])
+    return f"Cut what is half cut to its end before you move {called}."
 
 
 SENTENCES: dict[str, Sentence] = {

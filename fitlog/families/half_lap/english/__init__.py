@@ -43,11 +43,20 @@ def try_short(_: Tongue, *, shoulder: bool, both: bool) -> str:
     return f"Say the web (or meets, notch){'; lapped, the shoulder' if shoulder else ''}."
 
 
+def moved(_: Tongue, *, settings: tuple[str, ...]) -> str:
+    """A setting moves between real boards. settings: what they are called."""
+    return (
+        f"{shared.first_done(settings)} What stands proud is cut again at a higher bit; no pass "
+        "puts wood back on what is shy."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
     **boards.LAP,
     "cut-lap": cut,
     "try-lap": try_it,
+    "run-mixed": moved,
     "lap-passes": same(
         "A recess wider than the bit takes several passes, the first at the end, each no wider "
         "than half the bit, the last against the stop."

@@ -101,7 +101,7 @@ def fit_is_open(know: Knowledge, out: Aim) -> bool:
     hangs on another is solved after it: what settles it is looked up.
     """
     lead = know.joint.plan.family.lead
-    if lead not in know.joint.plan.in_play or lead in out.settled:
+    if lead not in know.joint.plan.in_play or lead in out.held:
         return False
     driven = know.kind(lead).driver is not None
     return not driven or settled_by(know.joint, lead, know.pieces) is None

@@ -199,6 +199,10 @@ def test_every_header_that_we_write_is_read_again() -> None:
 
 
 def lived(shop: Shop) -> Shop:
+    return shop.built(_lived)
+
+
+def _lived(shop: Shop) -> None:
     shop.started(
         "--pitch 22.6", machine={"height-turn": "1.6", "height-zero": "0.5", "fence-zero": "-1"}
     )
@@ -220,7 +224,6 @@ def lived(shop: Shop) -> Shop:
     shop.run("cut", "--same-piece", "flush", "--scrap", "mdf")
     shop.words("cut good --walls 40 41")
     shop.words("undo")
-    return shop
 
 
 def test_out_and_in_again_gives_the_same_cuts(shop: Shop, tmp_path: Path) -> None:

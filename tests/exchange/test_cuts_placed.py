@@ -21,10 +21,13 @@ def table(path: Path, *lines: str, head: str = HEAD) -> Path:
 
 def two_bits(shop: Shop) -> Shop:
     """Set-up 1 with the bit marsh, set-up 2 with another one."""
+    return shop.built(_two_bits)
+
+
+def _two_bits(shop: Shop) -> None:
     shop.started("--pitch 22.6")
     shop.run("bit", "add", "other", *BIT)
     shop.words("start --bit other --stock elm --pitch 22.6")
-    return shop
 
 
 def said(shop: Shop, setup: int) -> list[Any]:

@@ -325,13 +325,16 @@ def moistures(shop: Shop) -> tuple[float | None, ...]:
 @pytest.fixture
 def stocked(shop: Shop) -> Shop:
     """American elm at 9 %, and maple in air of 21.1 deg C and 70 %: 13.1 % (table 4-2, read)."""
+    return shop.built(_stocked)
+
+
+def _stocked(shop: Shop) -> None:
     shop.stocked().words("stock edit elm --moisture 9 --sawn flat")
     shop.words(
         "stock add maple --species maple --thickness 17 --width 150 --temperature 21.1 --humidity "
         "70 --sawn flat"
     )
     shop.words("stock add panel --species mdf --thickness 17 --width 150 --moisture 5")
-    return shop
 
 
 def test_start_says_it_with_the_number_and_once(stocked: Shop) -> None:

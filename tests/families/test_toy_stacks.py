@@ -49,10 +49,13 @@ def jig(monkeypatch: pytest.MonkeyPatch, shop: Shop) -> Shop:
     make_known(monkeypatch)
     # Until a start asks each family's own craft for its steps, the pegs have none.
     monkeypatch.setattr("fitlog.service.bench.recipe", lambda *_: (), raising=False)
+    return shop.built(_stock_up)
+
+
+def _stock_up(shop: Shop) -> None:
     shop.run("bit", "add", "half", *BIT)
     shop.run("stock", "add", "elm", *STOCK)
     shop.run("machine", "add", "jig", "--part", f"key={PACK}", "--part", "stop=step 0.5")
-    return shop
 
 
 def shown(jig: Shop) -> Settings:

@@ -16,10 +16,13 @@ from fitlog.families.box_steps.faults import SYMPTOMS as STEPS
 
 @pytest.fixture
 def sled(shop: Shop) -> Shop:
+    return shop.built(_sled)
+
+
+def _sled(shop: Shop) -> None:
     shop.words("bit add plain --diameter 9.525 --angle 0 --cutting-length 25")
     shop.words("stock add ash --species ash --thickness 12 --width 120")
     shop.run("start", "--joint", "box", "--given", "key=9.4")
-    return shop
 
 
 def asked(shop: Shop, *words: str) -> Any:

@@ -17,6 +17,10 @@ from fitlog.families.fingers.geometry import loss_on_key
 @pytest.fixture
 def done(shop: Shop) -> Shop:
     """A shop with a good set-up of a box joint."""
+    return shop.built(_done)
+
+
+def _done(shop: Shop) -> None:
     shop.words("bit add plain --diameter 9.525 --angle 0 --cutting-length 25")
     shop.words("bit add other --diameter 10.0 --angle 0 --cutting-length 25")
     shop.words("stock add ash --species ash --thickness 12 --width 120")
@@ -24,7 +28,6 @@ def done(shop: Shop) -> Shop:
     shop.run("start", "--joint", "box", "--bit", "plain", "--machine", "sled")
     shop.run("cut", "good 0.07, level, flush", "--set", "key_gap=9.70")
     shop.words("finish")
-    return shop
 
 
 def recovered(shop: Shop, *args: str) -> Any:

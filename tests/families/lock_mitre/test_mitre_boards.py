@@ -18,10 +18,13 @@ START = ("start", "--joint", "lock-mitre", "--bit", "lock", "--stock", "oak")
 
 @pytest.fixture
 def shop_at_work(shop: Shop) -> Shop:
+    return shop.built(_shop_at_work)
+
+
+def _shop_at_work(shop: Shop) -> None:
     shop.words("bit add lock --diameter 50.8 --angle 45 --cutting-length 22")
     shop.words("stock add oak --species oak --thickness 19 --width 140")
     shop.run(*START)
-    return shop
 
 
 def good(shop: Shop) -> Shop:

@@ -15,10 +15,13 @@ from fitlog.families.lock_mitre.symptoms import SYMPTOMS
 
 @pytest.fixture
 def table(shop: Shop) -> Shop:
+    return shop.built(_table)
+
+
+def _table(shop: Shop) -> None:
     shop.words("bit add lock --diameter 50.8 --angle 45 --cutting-length 22")
     shop.words("stock add oak --species oak --thickness 19 --width 140")
     shop.run("start", "--joint", "lock-mitre")
-    return shop
 
 
 def asked(shop: Shop, *words: str) -> Any:

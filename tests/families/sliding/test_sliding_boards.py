@@ -21,9 +21,12 @@ GIVEN = ("--given", "clear-width=600", "--given", "stopped=12")
 
 @pytest.fixture
 def case(shop: Shop) -> Shop:
+    return shop.built(_case)
+
+
+def _case(shop: Shop) -> None:
     shop.words("bit add wren --diameter 12.7 --angle 14 --cutting-length 14")
     shop.words("stock add ash --species ash --thickness 18 --width 140")
-    return shop
 
 
 def test_lengths_of_shelves_and_tongues(case: Shop) -> None:

@@ -31,10 +31,13 @@ PHRASES = {
 
 @pytest.fixture
 def case(shop: Shop) -> Shop:
+    return shop.built(_case)
+
+
+def _case(shop: Shop) -> None:
     shop.words("bit add wren --diameter 12.7 --angle 14 --cutting-length 14")
     shop.words("stock add ash --species ash --thickness 18 --width 140")
     shop.run("start", "--joint", "sliding", "--height", "8")
-    return shop
 
 
 @pytest.mark.parametrize(("code", "said"), [(c, p) for c, ps in PHRASES.items() for p in ps])

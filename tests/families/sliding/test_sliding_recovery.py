@@ -16,13 +16,16 @@ K = 1 + 1 / math.cos(math.radians(14)) + RISE  # what a rod of 1 mm adds (Machin
 @pytest.fixture
 def kept(shop: Shop) -> Shop:
     """A shop with a finished set-up: good at an exposure of 4.61 mm."""
+    return shop.built(_kept)
+
+
+def _kept(shop: Shop) -> None:
     shop.words("bit add wren --diameter 12.7 --angle 14 --cutting-length 14")
     shop.words("bit add lark --diameter 14 --angle 14 --cutting-length 14")
     shop.words("stock add ash --species ash --thickness 18 --width 140")
     shop.run("start", "--joint", "sliding", "--bit", "wren", "--height", "8")
     shop.run("cut", "good 0.14, closed", "--set", "exposure=4.61")
     shop.words("finish")
-    return shop
 
 
 def test_what_was_good_is_set_again(kept: Shop) -> None:

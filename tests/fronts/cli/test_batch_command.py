@@ -29,20 +29,26 @@ def _make_ready(shop: Shop) -> None:
 @pytest.fixture
 def steep(shop: Shop) -> Shop:
     """A set-up with a narrow mouth, which not every width takes."""
+    return shop.built(_steep)
+
+
+def _steep(shop: Shop) -> None:
     shop.stocked(machine={"fence-step": "0.05"})
     shop.words("bit add steep --diameter 13.1 --angle 14 --cutting-length 16")
     shop.words("start --bit steep --pitch 19.4 --tails 7")
     shop.words("cut good, centred, flush")
-    return shop
 
 
 @pytest.fixture
 def without_centre(shop: Shop) -> Shop:
     """A set-up that judges fit and seat alone."""
+    return shop.built(_without_centre)
+
+
+def _without_centre(shop: Shop) -> None:
     shop.stocked(machine={"fence-step": "0.05"})
     shop.words("start --pitch 25 --tails 6 --only fit,seat")
     shop.words("cut good, flush")
-    return shop
 
 
 def face(job: Any) -> float:

@@ -16,10 +16,13 @@ MIRA, JO = {"LOGNAME": "mira"}, {"LOGNAME": "jo"}
 @pytest.fixture
 def both(shop: Shop) -> Shop:
     """Mira was shown the settings of the first piece; jo cut it meanwhile and was shown others."""
+    return shop.built(_both)
+
+
+def _both(shop: Shop) -> None:
     shop.started()
     shop.run("next", env=MIRA)
     shop.run("cut", "tight, gap far 0.4, flush", env=JO)
-    return shop
 
 
 def settings(shop: Shop, who: dict[str, str], *args: str) -> Any:

@@ -48,9 +48,12 @@ SAMPLE = f"--mouth {PITCH - D + 0.07:.2f} --tail-width {D - 0.07:.2f}"
 @pytest.fixture
 def bench(shop: Shop) -> Shop:
     """A measured bit, a stock, a table whose scale shows 2 mm too much."""
+    return shop.built(_bench)
+
+
+def _bench(shop: Shop) -> None:
     shop.stocked(machine={"height-turn": "1.5", "height-zero": "2"})
     shop.words(f"bit edit marsh --diameter {D} --measured")
-    return shop
 
 
 def good(shop: Shop, start: str = "", said: str = "good, flush, centred") -> int:

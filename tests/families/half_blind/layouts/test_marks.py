@@ -129,11 +129,14 @@ def test_equal_fractions_are_rounded_alike() -> None:
 
 @pytest.fixture
 def inches(shop: Shop) -> Shop:
+    return shop.built(_inches)
+
+
+def _inches(shop: Shop) -> None:
     shop.words("prefer --units fraction")
     shop.words("bit add half --diameter 1/2in --angle 14 --cutting-length 1/2in")
     shop.words("stock add pine --species pine --thickness 3/4in --width 5-1/2in")
     shop.words("machine add table --fence-step 1/64in")
-    return shop
 
 
 def test_plan_ranks_by_the_play_that_rounding_costs(inches: Shop) -> None:

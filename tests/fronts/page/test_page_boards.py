@@ -11,6 +11,7 @@ from importlib import import_module
 import pytest
 from paging import Page, Seen, paged
 from shop import BIT, STOCK, Shop
+from toy_family.known import make_known
 
 from fitlog.families import folder_of
 from fitlog.families.names import FAMILIES
@@ -159,3 +160,20 @@ def test_a_phone_that_only_reads_is_asked_nothing(shop: Shop, page: Page) -> Non
     with paged(shop.db, only_reads=True) as other:
         for path in ("boards", "check", "keep", "found"):
             assert "form" not in other.get(f"/s/1/{path}").tags, path
+
+
+def test_a_family_that_tells_no_more_of_its_boards_has_its_settings(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("LOGNAME", "jo")
+    make_known(monkeypatch)
+    shop.words("bit add auger --diameter 10 --angle 8 --cutting-length 20")
+    shop.words("stock add board --species ash --thickness 17 --width 150")
+    line = ("start", "--joint", "invented pegs", "--given", "spacing=30mm", "--bit", "auger")
+    shop.run(*line)
+    with paged(shop.db) as page:
+        boards, fault = page.get("/s/1/boards"), page.get("/s/1/fault")
+        started = page.get("/start?joint=invented%20pegs")
+    assert len(boards.boxes) == len(shop.json("next")["settings"])
+    assert (fault.status, fault.code) == (409, "other-joint")
+    assert "figure.spacing" in started.fields

@@ -58,6 +58,21 @@ def test_every_stop_is_there_to_tick_in_the_order_of_the_work(shop: Shop, page: 
     assert "slot 2" in found.text and "rabbet" in found.text.lower()
 
 
+def test_named_boards_are_cut_in_their_order_with_the_edge_at_the_fence(
+    shop: Shop, page: Page
+) -> None:
+    found = page.get("/s/1/boards?boards=front+2,+back+2,+side+4")
+    job = shop.run("stops", "--boards", "front 2, back 2, side 4", "--json").document
+    steps = job["schedule"]["steps"]
+    assert len(found.boxes) == len(job["settings"]) + sum(
+        len(job["rabbet"]) if step["work"] == "rabbet" else len(step["stops"]) for step in steps
+    )
+    marks = {end["mark"] for step in steps for end in step["ends"]}
+    assert marks and all(mark in found.text for mark in marks)
+    assert "marked, then turned: " in found.text and "; other: " in found.text
+    assert page.get("/s/1/boards?boards=nonsense").status == 409
+
+
 def test_a_tick_is_only_of_the_stops_that_it_was_given_for(shop: Shop, page: Page) -> None:
     def sign() -> str:
         return page.get("/s/1/boards").html.partition('data-sign="')[2][:12]

@@ -129,6 +129,11 @@ def tells_of_boards(joint: str) -> bool:
     return part_of(joint, "boards") is not None
 
 
+def names_boards(joint: str) -> bool:
+    """Tell whether a joint's boards can be named for their order."""
+    return hasattr(part_of(joint, "boards"), "boards_said")
+
+
 def boards_of(joint: str) -> Boarded:
     """Return what is known of a joint's real boards; raise `Refused` ("other-joint") without."""
     return cast(Boarded, offered(joint, "boards", "layouts"))

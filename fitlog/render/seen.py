@@ -4,9 +4,9 @@ touch. A family's own is `drawing` in its module `seen`; one without has none.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from ..domain import Plan
 from .own import own_room
 
 Point = tuple[float, float]
@@ -35,8 +35,28 @@ class Drawing(NamedTuple):
     views: tuple[tuple[str, Point], ...]
 
 
-def seen(plan: Plan) -> Drawing | None:
-    """Return the drawing of a plan's joint; None where its family has none."""
-    own = own_room(plan.joint, "seen")
-    drawn: Drawing | None = None if own is None else own.drawing(plan)
+WIDE = 320.0  # of every drawing
+
+
+def drawn(
+    high: float,
+    outlines: Iterable[tuple[Sequence[Point], bool]],
+    places: Iterable[tuple[str, Point, Point]],
+    views: Iterable[tuple[str, Point]],
+) -> Drawing:
+    """Return a drawing whose places are numbered in their order."""
+    numbered = (Place(n, code, at, on) for n, (code, at, on) in enumerate(places, 1))
+    shapes = tuple((tuple(points), tails) for points, tails in outlines)
+    return Drawing(WIDE, high, shapes, tuple(numbered), tuple(views))
+
+
+def box(left: float, top: float, right: float, bottom: float) -> list[Point]:
+    """Return the corners of an upright rectangle."""
+    return [(left, top), (right, top), (right, bottom), (left, bottom)]
+
+
+def seen(joint: str) -> Drawing | None:
+    """Return the drawing of a joint; None where its family has none."""
+    own = own_room(joint, "seen")
+    drawn: Drawing | None = None if own is None else own.drawing()
     return drawn

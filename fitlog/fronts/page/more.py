@@ -24,7 +24,9 @@ from .screens.start import begun
 
 Screen = Callable[[Request, Seat, SetUp, Workbench], "Values | str"]
 _OF_A_SETUP: dict[str, Screen] = {
-    "boards": lambda _r, seat, setup, bench: boards(seat, setup, bench),
+    "boards": lambda r, seat, setup, bench: boards(
+        seat, setup, bench, r.query_params.get("boards", "")
+    ),
     "check": lambda r, seat, setup, bench: check(
         seat, setup, bench, r.query_params.get("after", "")
     ),

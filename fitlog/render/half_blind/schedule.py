@@ -122,6 +122,14 @@ def _boxes(step: Step) -> str:
     return "  ".join(f"{tell(edge)}: {marks_of}" for edge, marks_of in boxes.items() if marks_of)
 
 
+def ends_told(step: Step) -> str:
+    """Return the marks of a step's ends, by what of them lies at the fence."""
+    found: dict[str, list[str]] = {}
+    for end in step.ends:
+        found.setdefault(_at_fence(step, end), []).append(end.mark)
+    return "; ".join(f"{edge}: {' '.join(marks_of)}" for edge, marks_of in found.items())
+
+
 def _told(step: Step, job: Job, ruler: Ruler) -> str:
     """What is done in a step."""
     if step.work == "rabbet":

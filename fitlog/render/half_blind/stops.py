@@ -18,10 +18,10 @@ from ...language.units import MM_PER_INCH, Ruler, counted
 from ...texts import tell
 from ..screen import Screen
 from ..standing import unsettled
-from ..ticks import Part, Tick, sectioned
 from . import schedule, schedule_out
 from .layouts import groove_document, layout_document
-from .stops_table import rows_of
+from .passes import BOARDS, parts
+from .stops_table import named, rows_of
 
 COLUMNS = (
     "stop",
@@ -36,7 +36,8 @@ COLUMNS = (
     "bit_height_mm",
     "socket_depth_mm",
 )
-_BOARDS = {"Tail boards": "tail", "Pin boards": "pin"}  # by their headings
+
+__all__ = ["as_csv", "job_document", "named", "parts", "stands", "stops", "stops_list"]
 
 
 def stops(screen: Screen, job: Job, ruler: Ruler, *, every: bool) -> None:
@@ -124,7 +125,7 @@ def stands(job: Job) -> str:
 
 def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
     """The table that belongs under a heading, if any."""
-    board = _BOARDS.get(heading)
+    board = BOARDS.get(heading)
     if heading == "Rabbet":
         rows = [
             [
@@ -150,30 +151,6 @@ def _table_of(screen: Screen, heading: str, job: Job, ruler: Ruler) -> None:
             screen.table(["stop", "fence", "cut"], rows_of(mine, ruler), right=(0, 1))
 
 
-def parts(job: Job, ruler: Ruler) -> list[Part]:
-    """See `render.ticks`."""
-    boards: dict[str, list[Tick]] = {
-        heading: [
-            Tick(ruler.length(stop.setting), f"{stop.number}: {named(stop)}")
-            for stop in job.stops.stops
-            if stop.cut.board == board
-        ]
-        for heading, board in _BOARDS.items()
-    }
-    rabbet = [
-        Tick(
-            ruler.length(one.depth if one.fence is None else one.fence),
-            tell(
-                "pass {number}, depth" if one.fence is None else "pass {number}, {depth} deep",
-                number=number,
-                depth=ruler.length(one.depth),
-            ),
-        )
-        for number, one in enumerate(job.rabbet, 1)
-    ]
-    return sectioned(job.sections, {**boards, "Rabbet": rabbet})
-
-
 def _row(stop: Stop, ruler: Ruler) -> list[str]:
     off = "-" if abs(stop.error) < 5e-4 else ruler.length(stop.error)
     return [
@@ -183,19 +160,6 @@ def _row(stop: Stop, ruler: Ruler) -> list[str]:
         off,
         named(stop),
     ]
-
-
-def named(stop: Stop) -> str:
-    """Return what is cut at a stop."""
-    part = stop.cut.part
-    return {
-        "edge": tell("open edge, from both edges"),
-        "slot": tell("slot {part}", part=part),
-        "socket": tell("socket {part}", part=part),
-        "first": tell("socket {part}, first pass: sets the fit", part=part),
-        "clearing": tell("socket {part}, clears", part=part),
-        "last": tell("socket {part}, last pass: sets the fit", part=part),
-    }[stop.cut.kind]
 
 
 def as_csv(job: Job) -> str:

@@ -75,6 +75,19 @@ def _short(cut: Cut) -> str:
     }[cut.kind]
 
 
+def named(stop: Stop) -> str:
+    """Return what is cut at a stop."""
+    part = stop.cut.part
+    return {
+        "edge": tell("open edge, from both edges"),
+        "slot": tell("slot {part}", part=part),
+        "socket": tell("socket {part}", part=part),
+        "first": tell("socket {part}, first pass: sets the fit", part=part),
+        "clearing": tell("socket {part}, clears", part=part),
+        "last": tell("socket {part}, last pass: sets the fit", part=part),
+    }[stop.cut.kind]
+
+
 def tables(job: Job, width: float, height: float, ruler: Ruler, measure: Measure) -> list[Block]:
     """Return the stops in blocks no higher than a page of `height`; one where they fit."""
     tails = (tell("Tail boards, on end"), rows_of(job.stops.of("tail"), ruler))

@@ -17,7 +17,6 @@ from shop import Shop
 from fitlog.families import folder_of
 from fitlog.families.faults import faults_of
 from fitlog.families.half_blind.names import HALF_BLIND
-from fitlog.render.half_blind.seen import drawing
 
 HOSTILE = "<script>alert(1)</script> & 'so' \"on\""
 
@@ -53,16 +52,6 @@ def test_each_symptom_is_a_bar_and_the_places_of_the_drawing_are_among_them(page
     codes = {symptom.code for symptom in every}
     assert {a.attrib["href"].partition("=")[2] for a in touched} <= codes
     assert all(a.attrib["aria-label"] for a in touched)
-
-
-def test_places_lie_within_the_drawing_and_none_hides_another(page: Page, shop: Shop) -> None:
-    made = drawing(None)  # type: ignore[arg-type]  # the outline is the same for every plan
-    for place in made.places:
-        for x, y in (place.at, place.on):
-            assert 0 <= x <= made.width and 0 <= y <= made.height
-    at = [place.at for place in made.places]
-    apart = [abs(complex(*a) - complex(*b)) for i, a in enumerate(at) for b in at[:i]]
-    assert min(apart) >= 80  # 15 mm on the smallest phone, a pixel a unit
 
 
 def test_the_causes_are_those_of_the_command_line(shop: Shop, page: Page) -> None:

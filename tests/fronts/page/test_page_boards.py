@@ -11,6 +11,7 @@ from importlib import import_module
 import pytest
 from paging import Page, Seen, paged
 from shop import BIT, STOCK, Shop
+from toy_family.known import make_known
 
 from fitlog.families import folder_of
 from fitlog.families.names import FAMILIES
@@ -55,6 +56,21 @@ def test_every_stop_is_there_to_tick_in_the_order_of_the_work(shop: Shop, page: 
     assert shown == pytest.approx(wanted, abs=0.005)
     assert len({name for name, _ in found.boxes}) == len(wanted)
     assert "slot 2" in found.text and "rabbet" in found.text.lower()
+
+
+def test_named_boards_are_cut_in_their_order_with_the_edge_at_the_fence(
+    shop: Shop, page: Page
+) -> None:
+    found = page.get("/s/1/boards?boards=front+2,+back+2,+side+4")
+    job = shop.run("stops", "--boards", "front 2, back 2, side 4", "--json").document
+    steps = job["schedule"]["steps"]
+    assert len(found.boxes) == len(job["settings"]) + sum(
+        len(job["rabbet"]) if step["work"] == "rabbet" else len(step["stops"]) for step in steps
+    )
+    marks = {end["mark"] for step in steps for end in step["ends"]}
+    assert marks and all(mark in found.text for mark in marks)
+    assert "marked, then turned: " in found.text and "; other: " in found.text
+    assert page.get("/s/1/boards?boards=nonsense").status == 409
 
 
 def test_a_tick_is_only_of_the_stops_that_it_was_given_for(shop: Shop, page: Page) -> None:
@@ -159,3 +175,20 @@ def test_a_phone_that_only_reads_is_asked_nothing(shop: Shop, page: Page) -> Non
     with paged(shop.db, only_reads=True) as other:
         for path in ("boards", "check", "keep", "found"):
             assert "form" not in other.get(f"/s/1/{path}").tags, path
+
+
+def test_a_family_that_tells_no_more_of_its_boards_has_its_settings(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("LOGNAME", "jo")
+    make_known(monkeypatch)
+    shop.words("bit add auger --diameter 10 --angle 8 --cutting-length 20")
+    shop.words("stock add board --species ash --thickness 17 --width 150")
+    line = ("start", "--joint", "invented pegs", "--given", "spacing=30mm", "--bit", "auger")
+    shop.run(*line)
+    with paged(shop.db) as page:
+        boards, fault = page.get("/s/1/boards"), page.get("/s/1/fault")
+        started = page.get("/start?joint=invented%20pegs")
+    assert len(boards.boxes) == len(shop.json("next")["settings"])
+    assert (fault.status, fault.code) == (409, "other-joint")
+    assert "figure.spacing" in started.fields

@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from ....domain import SetUp
+from ....families.boards import names_boards
 from ....families.telling import PAGE, say
 from ....language.units import Ruler
 from ....render.check import Told, told
@@ -13,6 +14,7 @@ from ....render.standing import unsettled
 from ....render.ticks import Part, Tick, parts
 from ....service.bench import Workbench
 from ....service.boards import for_sheet
+from ....service.reader.layouts import BatchTyped, batch_of
 from ....service.run import last_look
 from ....texts import tell
 from ..desk import Seat
@@ -39,11 +41,14 @@ class Section:
     beside: tuple[Tick, ...]
 
 
-def boards(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
-    """Return the list. sign: another one where the stops are others, so that no tick of before
-    counts; next: joints cut when one is to be looked at; least: counted at the last look.
+def boards(seat: Seat, setup: SetUp, bench: Workbench, named: str) -> Values:
+    """Return the list. named: the boards that are cut, as typed, for their order; "": none were.
+    sign: another one where the stops are others, so that no tick of before counts; next: joints cut
+    when one is to be looked at; least: counted at the last look.
     """
-    job, ruler = for_sheet(bench, setup, None), bench.ruler
+    named, ruler = named.strip()[:200], bench.ruler
+    batch = batch_of(seat, setup, BatchTyped(boards=(named,) if named else ()))
+    job = for_sheet(bench, setup, None, batch)
     found = parts(job, ruler)
     run, least = last_said(setup, bench), least_joints(setup)
     return {
@@ -56,6 +61,8 @@ def boards(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
         "told_open": not any(part.told and part.ticks for part in found),
         "parts": [_section(n, part, ruler) for n, part in enumerate(found)],
         "cautions": spoken(list(job.cautions), ruler),
+        "named": named,
+        "can_name": names_boards(setup.plan.joint),
         "sign": _sign(found),
         "least": least,
         "next": least + ((run.look_after if run else 1) or 1),

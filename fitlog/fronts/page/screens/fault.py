@@ -51,7 +51,7 @@ def fault(seat: Seat, setup: SetUp, bench: Workbench, code: str, size: str) -> V
     plain = "" if symptom is None else symptom.words.replace(",", "")
     words = () if symptom is None else (f"{plain} {size}".strip(),)
     told = faults(bench, setup, words, units)
-    drawing = seen(plan)
+    drawing = seen(plan.joint)
     return {
         **common(seat, setup),
         "drawing": drawing,

@@ -229,7 +229,20 @@
   const boxes = list ? Array.from(list.querySelectorAll("input[type=checkbox]")) : [];
   const key = list ? "fitlog.ticks." + list.dataset.ticks : "", joints = counter ? "fitlog.joints." + counter.dataset.joints : "";
 
-  function save() { keep(key, { sign: list.dataset.sign, on: boxes.filter((box) => box.checked).map((box) => box.id) }); }
+  // Ticks are of the stops that they were given for; those of a few others are kept beside.
+  function save() {
+    const { [list.dataset.sign]: old, ...others } = load(key);
+    const rest = Object.entries(others).slice(-3);
+    keep(key, { ...Object.fromEntries(rest), [list.dataset.sign]: boxes.filter((box) => box.checked).map((box) => box.id) });
+  }
+
+  // Which boards were named last, for whoever comes back.
+  function named() {
+    const asked = new URLSearchParams(location.search), at = "fitlog.named." + list.dataset.ticks;
+    if (asked.has("boards")) return keep(at, { text: asked.get("boards") });
+    const { text } = load(at);
+    if (text) location.replace(location.pathname + "?boards=" + encodeURIComponent(text));
+  }
 
   function count(more) {
     const least = Number(counter.dataset.least), look = Number(counter.dataset.look);
@@ -271,8 +284,9 @@
   document.addEventListener("keydown", () => { pressed = null; });
 
   if (list) {
-    const known = load(key);
-    if (known.sign === list.dataset.sign) for (const box of boxes) box.checked = (known.on || []).includes(box.id);
+    named();
+    const known = load(key)[list.dataset.sign] || [];
+    for (const box of boxes) box.checked = known.includes(box.id);
     list.addEventListener("change", save);
     document.querySelectorAll("[data-clear-part], [data-hold-told]").forEach((one) => { one.hidden = !boxes.length; });
     document.querySelector("[data-clear]").addEventListener("click", (event) => {

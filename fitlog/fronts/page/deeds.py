@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from ...domain import Fault, Said, SetUp, Verdict
-from ...errors import NotUnderstood
+from ...errors import NotUnderstood, Refused
 from ...language.doubts import Doubt
 from ...service.asked import Reported
 from ...service.bench import Workbench
@@ -73,15 +73,21 @@ def _seen(seat: Seat, setup: SetUp, fields: Fields) -> Reported:
 
 def write_down(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields) -> None:
     """Log one of title, note, kept (where the sample is) and outcome (what became of the work): the
-    `about` and its `text`. Raises Refused: bad-note, text-too-long, control-character,
+    `about` and its `text`. Raises Refused: bad-answer, bad-note, text-too-long, control-character,
     not-finished, undone-setup.
     """
     about, text = fields.get("about", ""), fields.get("text", "").strip()
     if about == "outcome":
         outcome(bench, setup, text)
         return
-    typed = {"title": NotesTyped(title=text), "kept": NotesTyped(kept=text)}
-    note(bench, setup, typed.get(about, NotesTyped(note=text)).notes())
+    typed = {
+        "title": NotesTyped(title=text),
+        "kept": NotesTyped(kept=text),
+        "note": NotesTyped(note=text),
+    }
+    if about not in typed:
+        raise Refused("bad-answer", "this answer is not known", "load the page again")
+    note(bench, setup, typed[about].notes())
 
 
 def as_found(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields) -> None:

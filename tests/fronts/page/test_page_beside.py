@@ -98,6 +98,24 @@ def test_what_is_written_down_is_text_and_is_logged_once(shop: Shop, page: Page)
     assert document["title"] == document["kept"] == HOSTILE
 
 
+@pytest.mark.parametrize(
+    ("about", "text", "code"),
+    [
+        ("elsewhere", "something", "bad-answer"),
+        ("note", " ", "bad-note"),
+        ("note", "x" * 5000, "text-too-long"),
+        ("kept", "a\x07bell", "control-character"),
+    ],
+)
+def test_what_cannot_be_written_down_is_one_sentence(
+    shop: Shop, page: Page, about: str, text: str, code: str
+) -> None:
+    before = shop.everything()
+    refused = page.say("/s/1/keep", what="note", about=about, text=text)
+    assert (refused.status, refused.code) == (409, code)
+    assert shop.everything() == before
+
+
 def test_what_became_of_it_is_asked_once_it_is_finished(shop: Shop, page: Page) -> None:
     assert "What became of it" not in page.get("/s/1/keep").text
     early = page.say("/s/1/keep", what="note", about="outcome", text="tight with glue")

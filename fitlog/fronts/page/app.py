@@ -19,7 +19,7 @@ from ...service.bench import Workbench
 from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
 from .desk import Desk, Seat
-from .html import show
+from .html import not_logged, show
 from .later import LATER
 from .more import routes
 from .said import said
@@ -146,15 +146,11 @@ async def _answer(request: Request) -> Response:
 
     next_, template, values = await desk.sit(request.scope["phone"], do)
     request.app.state.watch.look()
-    return RedirectResponse(next_, 303) if next_ else not_logged(show(template, **values))
-
-
-def not_logged(page: Response) -> Response:
-    """Return an answer's refusal, marked for the script: a browser calls every status of refusal an
-    error of the page.
-    """
-    page.headers["Fitlog-Answer"] = "not-logged"
-    return page
+    return (
+        RedirectResponse(next_, 303)
+        if next_
+        else not_logged(request, show(template, 409, **values))
+    )
 
 
 async def refused(request: Request, error: Exception) -> Response:
@@ -168,7 +164,8 @@ async def refused(request: Request, error: Exception) -> Response:
         return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
     if error.code in LATER:
         return show("sentence", 503, **values)
-    return not_logged(show("sentence", **values, drop=_number_of(await request.body())))
+    page = show("sentence", 409, **values, drop=_number_of(await request.body()))
+    return not_logged(request, page)
 
 
 def _number_of(body: bytes) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
-from starlette.responses import HTMLResponse
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, Response
 
 from ...texts import tell
 
@@ -28,3 +29,13 @@ def show(template: str, /, http: int = 200, **values: object) -> HTMLResponse:
     values: what it speaks of.
     """
     return HTMLResponse(_templates().get_template(f"{template}.html").render(values), http)
+
+
+def not_logged(request: Request, page: Response) -> Response:
+    """Return the refusal of an answer. To the page's script it is marked, and no error: a browser
+    calls every status of refusal an error of the page.
+    """
+    if "fitlog-script" in request.headers:
+        page.status_code = 200
+        page.headers["Fitlog-Answer"] = "not-logged"
+    return page

@@ -18,7 +18,7 @@ from ...service.odd_sizes import start_doubts
 from ...service.reader.lengths import BoardsTyped
 from ...service.reader.start import StartTyped, wanted_of
 from .desk import Desk, Seat
-from .html import show
+from .html import not_logged, show
 from .later import LATER
 from .said import said
 from .screens import start as screen
@@ -104,4 +104,5 @@ async def _seated(request: Request, make: Screen) -> Response:
     if isinstance(found, str):
         return RedirectResponse(found, 303)
     template, status, values = found
-    return show(template, status, **values)
+    page = show(template, status, **values)
+    return page if status < 400 else not_logged(request, page)

@@ -40,7 +40,7 @@
     let reply = null;
     try {
       reply = await fetch(one.to, {
-        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded" },
+        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "1" },
         signal: AbortSignal.timeout ? AbortSignal.timeout(20000) : undefined,
       });
     } catch { /* no network, or no server: it stays here */ }

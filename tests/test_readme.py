@@ -51,7 +51,7 @@ def test_ci_runs_the_command_that_the_readme_prints() -> None:
     assert len(lines) == 1
     run = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
     assert "grep -m1 \"'\\.\\[test\\]'\" README.md" in run
-    assert ".venv/bin/pytest -n auto -m long\n" in run  # what that command leaves out
+    assert ".venv/bin/pytest -n auto -m 'long or browser'\n" in run  # what that command leaves out
 
 
 def test_every_command_named_in_the_readme_exists() -> None:

@@ -95,9 +95,7 @@ def by_figures(
         return found
     if found.chance >= defaults.SETTLED_CHANCE:
         return Sure(found.setting, found.chance, enough=True)
-    lead = know.joint.plan.family.lead
-    hopeless = found.chance < _NONE and not know.kind(lead).tried  # no piece brings it inside
-    if fit_open and aspect != lead and not hopeless:  # another piece is cut anyway
+    if fit_open and aspect != know.joint.plan.family.lead:  # another piece is cut anyway
         return found
     if _another(know, aspect, pieces, settings, fit_open=fit_open) - found.chance < _worth(
         know, aspect, pieces

@@ -111,12 +111,18 @@ class Columns:
 
     @cached_property
     def words(self) -> dict[str, tuple[str, ...]]:
-        """The words for each column, by our own name for it."""
+        """The words for each column, by our own name for it. An aspect with "word" or "size" behind
+        it is never the setting of its name.
+        """
         family = self.speech.family
         keys = (*self.lengths, *map(self.word, family.aspects))
         plain = {key: (key.replace("_", " "),) for key in keys}
         recut = {"recut_of": ("recut of", "same end as")} if self.speech.family.recuts else {}
-        return {**plain, **_COMMON, **recut, **self.speech.columns}
+        found = {**plain, **_COMMON, **recut, **self.speech.columns}
+        for aspect in family.aspects:
+            for key, one in ((self.word(aspect), "word"), (self.size(aspect), "size")):
+                found[key] = tuple(dict.fromkeys((*found[key], f"{aspect} {one}")))
+        return found
 
     def head(self, key: str) -> str:
         """Return the header that we write, with the unit of a length."""

@@ -38,6 +38,7 @@ FILLERS = frozenset(
 ARTICLES = frozenset(("a", "an", "the", "it", "its", "is", "was", "are", "were", "theres"))
 # A refusal to go together, however it is put.
 _WONT = r"(?:will|would|does|did|do|can|could)\s?not|(?:wo|ca|does|did|do|would|could)n?t"
+_LENGTHS = r"(?:mm|millimet(?:re|er)|inch|in|thou)\b"
 # Much of something, so put that its first word could be a side.
 _MUCH = r"(^|[,;.]|\b(?:is|its|the|joint|fit|but|and|just))\s*(?:much|way|far)\s+too\b"
 
@@ -63,6 +64,7 @@ def tokens(text: str) -> list[str]:
     marked = re.sub(r"(?<!\S)much\s+too(?!\S)", "very", marked)
     marked = re.sub(rf"(?<!\S)(?:{_WONT})(?!\S)", "wont", marked)
     marked = re.sub(r"(?<!\S)(?:(?:sort|kind)\s+of|sorta|kinda)(?!\S)", "somewhat", marked)
+    marked = re.sub(rf"(?<!\S)half\s+(?:an?\s+)?(?={_LENGTHS})", "0.5 ", marked)
     marked = re.sub(r"(?<!\S)a\s+thou(?!\S)", "1 thou", marked)
     marked = re.sub(r"(?<!\S)[~\u2248](?=[0-9.])", "", marked)
     found: list[str] = []

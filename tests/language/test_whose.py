@@ -105,6 +105,7 @@ def test_every_family_whose_aspects_share_a_word_says_so() -> None:
         ("box", "level ends, good edges, good", {"fit": "good", "edges": "level", "ends": "flush"}),
         ("lock-mitre", "two flats proud 0.3, turned upright shy 0.1", {"height": "proud 0.3"}),
         ("lock-mitre", "uprights, turned piece shy 0.2, flush", {"fence": "in 0.2"}),
+        ("lock-mitre", "turned flat proud by half a mm, level", {"height": "proud 0.5"}),
         ("half-blind dovetail", "good centre, gap flank", {"centre": "centred"}),
     ],
 )

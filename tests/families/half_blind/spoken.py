@@ -157,5 +157,5 @@ SLIPS = {
 NEITHER = """
     middle tail tight; the last tail binds; first tail loose; one end tight; only one tail goes in;
     board split; cracked; needs glue; burnt; no gap; wonky; rubbish; terrible; better; worse;
-    not very tight; seat good; good -; banana; shoulder tight
+    not very tight; seat tight; good -; banana; shoulder tight
     """

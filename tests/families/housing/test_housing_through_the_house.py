@@ -8,12 +8,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import pytest
-from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
 from fitlog.families.housing.figures import scales
@@ -192,77 +190,3 @@ def test_what_is_said_of_the_depth_in_a_maker_s_words(side: Shop) -> None:
         assert document(side, "show")["cuts"][-1]["said"]["depth"] == word, said
     side.run("cut", "tight, wont bottom")
     assert "gap bottom" in side.words("show").out
-
-
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut inside", 2, 'the word "inside" is not known'),
-        ("cut tight 0.2", 2, "takes no size"),
-        ("cut good --set key_gap=9", 2, "known: second_pass, height"),
-        ("cut good --set second_pass=-1", 1, "the second pass"),
-        ("cut good --set height=21mm", 1, "more than the side of 20 mm"),
-        (
-            "start --joint housing --stock side --pin-stock ply --given depth=11",
-            1,
-            "more than half the side of 20 mm",
-        ),
-        (
-            "start --joint housing --stock side --pin-stock ply --given sheet=12.0",
-            1,
-            "against the first pass",
-        ),
-        (
-            "start --joint housing --stock side --pin-stock ply --given sheet=20.0",
-            1,
-            "half the bit",
-        ),
-        (
-            "start --joint housing --stock side --pin-stock ply --given key=9",
-            2,
-            '"key" is no figure of the housing',
-        ),
-    ],
-)
-def test_what_is_no_word_of_the_joint_is_refused(
-    side: Shop, typed: str, code: int, said: str
-) -> None:
-    if typed.startswith("start"):
-        side.words("finish --abandon")
-    before = side.words("log export").out
-    error = side.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and side.words("log export").out == before
-
-
-def test_a_log_moves_and_goes_on(
-    side: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    side.run("cut", "tight, shallow 0.2", "--read", "slot=17.40", "--read", "sheet=17.55")
-    side.run("cut", "slightly loose 0.12, gap lean", "--same-end")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(side.words("log export").out, encoding="utf-8")
-    side.run("log", "export", "--csv", str(table))
-    shown, cuts = document(side, "next"), document(side, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*MEASURED)
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
-
-
-def test_a_whole_piece_at_the_bench(side: Shop) -> None:
-    with Pane(side) as pane:
-        pane.until("to cut: piece 1").press(" ", "fit, 1 of 2")
-        pane.press("2", "depth, 2 of 2").press("4", "to cut: piece 2")
-        assert not [w for w in OTHERS if w in pane.flat.casefold()], pane.text
-        pane.press("q", "piece 2 is to be cut; fitlog bench goes on there")
-        assert pane.ended() == 0
-    last = document(side, "next")["last"]["said"]
-    assert last["fit"] == "tight" and last["depth"] == "right"

@@ -316,3 +316,14 @@ def test_the_height_alone_is_tuned_by_two_flats(shop: Shop) -> None:
     advice = document(shop, "cut", "shy 0.4")
     assert advice["moves"]["fence_offset"] == 0.0
     assert advice["moves"]["height"] == pytest.approx(0.2, abs=0.03)
+
+
+def test_a_fence_whose_marks_leap_over_the_window_is_not_called_ready(shop: Shop) -> None:
+    """Its marks lie .40 apart, a pair's window is .20 wide: between them is where it is set."""
+    shop.words("bit add lock --diameter 50.8 --angle 45 --cutting-length 22")
+    shop.words("stock add oak --species oak --thickness 19 --width 140")
+    shop.words("machine add table --height-step 0.05 --fence-step 0.4")
+    shop.run(*START)
+    told = document(shop, "cut", "proud 0.4, uprights out 0.4")
+    assert told["status"] == "tuning" and told["settled_by"]["fence"] is None
+    assert "set it between the marks and log what you set" in shop.words("next").out

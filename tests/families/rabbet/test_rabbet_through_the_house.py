@@ -7,12 +7,10 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
-from pathlib import Path
 from typing import Any
 
 import pytest
-from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
 from fitlog.families.rabbet.figures import scales
@@ -172,61 +170,3 @@ def test_a_mark_that_was_called_shallow_is_not_gone_back_to(shop: Shop) -> None:
     deeper = document(shop, "cut", "a touch proud, depth shy 1/64")["settings"]["height"]
     advice = document(shop, "cut", "--same-end", "slightly proud", "--wider", "1/128")
     assert advice["settings"]["height"] == deeper
-
-
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut loose", 2, 'the word "loose" is not known'),
-        ("cut flush 0.2", 2, "takes no size"),
-        ("cut flush --set second_pass=1", 2, "known: fence_offset, height"),
-        ("cut flush --set height=21mm", 1, "more than the side of 20 mm"),
-        ("start --given depth=18", 1, "leaves less than 3 mm of a side of 20 mm"),
-        ("start --given sheet=21", 1, "against the bit itself"),
-        ("start --given key=9", 2, '"key" is no figure of the rabbet'),
-    ],
-)
-def test_what_is_no_word_of_the_joint_is_refused(
-    side: Shop, typed: str, code: int, said: str
-) -> None:
-    args = typed.split()
-    if args[0] == "start":
-        side.words("finish --abandon")
-        args = [*START, *args[1:]]
-    before = side.words("log export").out
-    error = side.run(*args, code=code).err
-    sentence(error)
-    assert said in error and side.words("log export").out == before
-
-
-def test_a_log_moves_and_goes_on(
-    side: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    side.run("cut", "proud 0.4, shallow 0.2", "--read", "width=11.2", "--read", "sheet=11.55")
-    side.run("cut", "slightly proud 0.12, gap lean", "--same-end")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(side.words("log export").out, encoding="utf-8")
-    side.run("log", "export", "--csv", str(table))
-    shown, cuts = document(side, "next"), document(side, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*MEASURED)
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
-
-
-def test_a_whole_piece_at_the_bench(side: Shop) -> None:
-    with Pane(side) as pane:
-        pane.until("to cut: piece 1").press(" ", "face, 1 of 2")
-        pane.press("6", "depth, 2 of 2").press("4", "to cut: piece 2")
-        assert not [w for w in OTHERS if w in pane.flat.casefold()], pane.text
-        pane.press("q", "piece 2 is to be cut; fitlog bench goes on there")
-        assert pane.ended() == 0
-    last = document(side, "next")["last"]["said"]
-    assert last["face"] == "proud" and last["depth"] == "right"

@@ -144,7 +144,7 @@ class _Season:
         # Whoever can go on with the end that was cut does: it is the same wood again.
         again = last is not None and plan.family.recuts and can_go_on(settings, last)
         end = last.own_end if again and last is not None else None
-        misfits = self.truth.misfits(plan, number, piece if end is None else end, real)
+        misfits = self.truth.misfits(plan, number, piece, real, end)
         by, zeroed = self._shown_by(setup), plan.family.zeroed
         true, taken = self.truth.shown(plan, number, piece, real, by) if by else (None, None)
         self.turns = (*self.turns, taken)

@@ -98,12 +98,17 @@ class Truth:
         return simulated(plan.joint).stands_for(plan, self._drawn(plan, setup))
 
     def misfits(
-        self, plan: Plan, setup: int, piece: int, settings: Settings
+        self, plan: Plan, setup: int, piece: int, settings: Settings, end: int | None = None
     ) -> dict[Aspect, float]:
         """Return the true misfits of one piece cut at `settings`, mm. piece: its number, `BOARDS`
-        for the real boards.
+        for the real boards; end: the piece whose end it is another cut on.
         """
         drawn, own = self._drawn(plan, setup), self._own(setup, piece)
+        joint, lead = joint_of(plan), plan.family.lead
+        if by_end := joint.end_sd(lead) ** 2:  # every cut on an end has the wood of that end
+            share, place = by_end / joint.piece_sd(lead) ** 2, piece if end is None else end
+            wood = self.scale.get("piece", 1.0) * normal(self.seed, "end", setup, place)
+            own = math.sqrt(share) * wood + math.sqrt(1 - share) * own
         return simulated(plan.joint).misfits(plan, drawn, settings, own)
 
     def shown(

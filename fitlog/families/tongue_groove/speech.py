@@ -11,7 +11,9 @@ SPEECH = speech_of(
     TONGUE_GROOVE,
     {
         **higher("tongue board", "groove board"),
-        "slightly tight": "firm push; hard push; stiff push; half way by hand; not all the way",
+        "slightly tight": """
+            firm push; hard push; stiff push; half way by hand; not all the way; drags
+            """,
         "slightly loose": "slips together; slides too easily; too easy",
         "good": """
             perfect; just right; spot on; lovely fit; nice fit; perfect fit; fits well; light hand;

@@ -28,7 +28,7 @@ HEARD = {
     },
     "tongue-groove": {
         "very tight": "wont go in",
-        "slightly tight": "hard push",
+        "slightly tight": "hard push; drags",
         "good": "light hand, holds its own weight; moves by itself",
         "slightly loose": "slips together, drops when shaken",
         "proud 0.20": "tongue board proud 0.2; groove board sits low 0.2",

@@ -23,9 +23,9 @@ FREE_TESTS = {
     "tight": "goes in and stays where it is",
     "slightly tight": "slides by hand, drags",
     "good": "moves by itself, doesn't rattle",
-    "slightly loose": "rattles a little when shaken",
-    "loose": "rattles",
-    "very loose": "wags in its groove",
+    "slightly loose": "moves too easily, no noise",
+    "loose": "wags in its groove",
+    "very loose": "rattles",
 }
 PROUD = (
     "sticks up; sits up; above; stands proud; sits proud; stands out; sticks out; sits above; "

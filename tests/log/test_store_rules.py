@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -21,9 +20,10 @@ PREFERENCE = "preference (id, login, key, value, at)"
 CUTTER = "bit (id, name, diameter, measured, angle, cutting_length, neck, retired)"
 
 
-@pytest.fixture
-def filled(tmp_path: Path) -> Iterator[Log]:
-    with open_log(tmp_path / "log.db", create=True) as opened:
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Log]:
+    """One log for all these tests: what they do to it is refused."""
+    with open_log(tmp_path_factory.mktemp("rules") / "log.db", create=True) as opened:
         yield fill(stock_up(opened))
 
 

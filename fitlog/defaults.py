@@ -65,7 +65,7 @@ FENCE_SIDE_SHAVING = 0.1  # a shaving thicker than this at the fence can snatch 
 
 # --- the choice -----------------------------------------------------------------------------------
 ONE_SIDED_CHANCE = 0.99  # of a window without a second end: further in, a hundredth of a piece less
-NIBBLE = 3 / 7  # of what a fresh end costs beside its cut: 3 minutes of 10; common practice
+NIBBLE = 0.3  # of a fresh end beside its cut: 3 minutes to 7 and the wood; common practice
 MEDIAN_BEYOND = 3.0  # prior sd in half-windows above which the median beats the best chance
 SURPRISE = 0.01
 

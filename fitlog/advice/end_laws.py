@@ -71,12 +71,18 @@ def as_it_stands(
         return None
     prior, said, further = _as_taken(know, aspect, law)
     others = [e for e in said if e.piece not in stood]
-    here = [_set_alike(e, own) for e in said if e.piece in stood]
+    # What hangs on another aspect counts how it was set as noise of its verdicts (`heard`).
+    within = by_setting if know.kind(aspect).driver is not None else 0.0
+    here = [_set_alike(e, own, within) for e in said if e.piece in stood]
     found = of_an_end(posterior(prior, others), by_setting, here)
     return Posterior(found.grid + further, found.weight), own
 
 
-def _set_alike(e: Evidence, own: float) -> Evidence:
-    """What a verdict says of the misfit that is set, whatever its piece is thicker than others."""
-    other = None if e.other is None else _set_alike(e.other, own)
-    return replace(e, piece_sd=own, end=None, end_sd=0.0, other=other)
+def _set_alike(e: Evidence, own: float, within: float) -> Evidence:
+    """What a verdict says of the misfit that is set, whatever its piece is thicker than others.
+    within: how much of its noise is of the setting, as an sd, mm.
+    """
+    other = None if e.other is None else _set_alike(e.other, own, within)
+    word, read = (math.sqrt(max(sd**2 - within**2, 0.0)) for sd in (e.word_noise, e.read_sd))
+    told = replace(e, word_noise=word, read_sd=read, piece_sd=own, other=other)
+    return replace(told, end=None, end_sd=0.0)

@@ -62,7 +62,8 @@ class Family:
 
     faults: the places of a gap that no setting cures, the last where none was said. readings: what
     may be measured, by kind, with the second number that each needs: "rod", "other" or "". fixed:
-    the plan's own fields that stay from `start` to `finish`, as the document tells them.
+    the plan's own fields that stay from `start` to `finish`, as the document tells them. spoken:
+    what the joint is called in a sentence, where not by its name.
     """
 
     name: str
@@ -71,6 +72,7 @@ class Family:
     faults: tuple[str, ...] = field(default=(), compare=False, repr=False)
     readings: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
     fixed: tuple[str, ...] = field(default=(), compare=False, repr=False)
+    spoken: str = field(default="", compare=False, repr=False)
 
     def __post_init__(self) -> None:
         stages = [setting.stage for setting in self.settings]
@@ -81,6 +83,11 @@ class Family:
         drivers = {kind.driver for kind in self.kinds if kind.driver is not None}
         if not drivers <= {k.name for k in self.kinds if k.driver is None and k.setting}:
             raise ValueError("a driver is an aspect with a setting that hangs on no other")
+
+    @property
+    def called(self) -> str:
+        """What the joint is called in a sentence."""
+        return self.spoken or self.name
 
     @cached_property
     def aspects(self) -> tuple[Aspect, ...]:

@@ -80,7 +80,7 @@ def offered(joint: str, name: str, what: str) -> ModuleType:
             "fitlog knows no {what} of the {joint}",
             "name a set-up of another joint with --setup N",
             what=what,
-            joint=joint,
+            joint=family_of(joint).called,
         )
     return found
 

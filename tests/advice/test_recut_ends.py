@@ -130,7 +130,9 @@ def test_the_next_cut_keeps_to_the_free_side_of_the_middle() -> None:
 
 
 def test_a_side_on_which_nothing_is_measured_is_not_taken_for_read() -> None:
-    """Where a cut that falls short shows no number, a first one is aimed as by words alone."""
+    """A cut that falls well short pays where it shows a number. Where it shows none a first one is
+    aimed about as by words alone, a little further in, since one beyond shows some.
+    """
     first = list[float]()
     for unread, words_only in (((), False), (("very low", "low"), False), ((), True)):
         plan = replace(opened("+"), words_only=words_only)
@@ -139,8 +141,8 @@ def test_a_side_on_which_nothing_is_measured_is_not_taken_for_read() -> None:
         known(family)
         at = Settings(family, (10.0,))
         made = decide(setup_of(replace(plan, family=family), at), History())
-        first.append(aimed(made.known, "web", at, None)[0])
-    assert first[1] == first[2] and abs(first[0] - first[1]) > 0.02
+        first.append(aimed(made.known, "web", at, None).misfit)
+    assert first[0] < first[2] - 0.2 and first[2] < first[1] < first[2] + 0.06
 
 
 def test_an_aspect_that_is_told_on_one_side_alone_is_not_come_up_to() -> None:

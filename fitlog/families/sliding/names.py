@@ -88,6 +88,7 @@ SLIDING = Family(
         "wide_end": "",
     },
     fixed=("board_width", "one_face", "socket_height"),
+    spoken="sliding dovetail",
 )
 # With one face cut, the exposure follows the shelf's thickness by all of it.
 ONE_FACE = replace(

@@ -117,7 +117,7 @@ def sliding(plan: Plan) -> SlidingPlan:
             "other-joint",
             "this is for the {meant}, not for the {joint}",
             "name a set-up of that joint with --setup N",
-            meant=SLIDING.name,
-            joint=plan.joint,
+            meant=SLIDING.called,
+            joint=plan.family.called,
         )
     return plan

@@ -30,6 +30,8 @@ def least_thickness(plan: Plan) -> float:
 
 
 FIGURES: dict[str, Figure] = {
+    # A slide is as long as the shelf is wide.
+    "length": Size("board_width", lambda _: Limit("the slide's length", 10, 2000, "any shelf")),
     "height": First(HEIGHT),
     "tongue-height": First(TONGUE),
     "exposure": First(EXPOSURE),

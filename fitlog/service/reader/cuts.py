@@ -154,13 +154,15 @@ def _setting(family: Family, name: str) -> str:
     """Return the setting that is meant by its name, or by the part of the machine that has it."""
     by_part = {part: setting for setting, part in family.part_of.items()}
     found = by_part.get(name.removeprefix("--"))
-    return found or named_one(name, family.names, tell("setting of the {joint}", joint=family.name))
+    return found or named_one(
+        name, family.names, tell("setting of the {joint}", joint=family.called)
+    )
 
 
 def _moved(family: Family, name: str, text: str) -> tuple[str, Dialled]:
     """Return the setting that is moved, by its name or a direction word, and how far."""
     ways = {way: (one.name, i) for one in family.settings for i, way in enumerate(one.ways)}
-    what = tell("setting or direction of the {joint}", joint=family.name)
+    what = tell("setting or direction of the {joint}", joint=family.called)
     name = next((w for w in ways if w.startswith(f"{name} ")), name)  # away: from the cutter
     found = named_one(name, (*family.names, *ways), what)
     first, _, rest = text.partition(" ")

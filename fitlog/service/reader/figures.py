@@ -28,7 +28,9 @@ def read_figures(
     """
     typed, given = typed_of(joint), dict[str, str]()
     for name, text in texts.items():
-        figure = named(name, typed.FIGURES, tell("figure of the {joint}", joint=joint))
+        figure = named(
+            name, typed.FIGURES, tell("figure of the {joint}", joint=family_of(joint).called)
+        )
         if figure in given:
             raise NotUnderstood(
                 "bad-choice", "the {figure} was given twice", "give it once", figure=figure

@@ -58,8 +58,9 @@ def readings(
 
 
 def _kind(joint: str, name: str) -> str:
-    what = tell("reading of the {joint}", joint=joint)
-    return named_one(name, family_of(joint).readings, what)
+    family = family_of(joint)
+    what = tell("reading of the {joint}", joint=family.called)
+    return named_one(name, family.readings, what)
 
 
 def _reading(reader: Reader, joint: str, kind: str, text: Numbers, on: str) -> Reading:

@@ -108,7 +108,7 @@ def wanted_of(
                 "set-up {number} is of the {joint}",
                 "leave --joint out, or --again",
                 number=base.number,
-                joint=base.plan.joint,
+                joint=base.plan.family.called,
             )
     elif not typed.own:
         found = alike(session.bench(), replace(named, joint=joint_of(typed.joint)))
@@ -221,7 +221,11 @@ def _figures(
         "piece_width": reader.maybe(piece.width, limits.SCRAP_WIDTH),
         "piece_thickness": reader.maybe(piece.thickness, thickness),
     }
-    return {**figures, **{name: value for name, value in said.items() if value is not None}}, first
+    said = {name: value for name, value in said.items() if value is not None}
+    for name in figures.keys() & said.keys():  # a family may have a name of its own for a size
+        named = name.replace("_", " ")
+        raise NotUnderstood("bad-choice", "the {name} was given twice", "give it once", name=named)
+    return {**figures, **said}, first
 
 
 def _today(session: Session, typed: StartTyped, wanted: Wanted) -> dict[str, float | None]:

@@ -82,7 +82,7 @@ def tuned(shop: Shop) -> list[dict[str, Any]]:
 
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
     text = speaks_of_steps(stocked(shop).run(*START).out)
-    assert "second pass 0.14 mm fence offset 75.20 mm" in text
+    assert "second pass 0.12 mm fence offset 75.20 mm" in text
     assert "one pass at 75.20 mm, and before any other measure the walls" in text
     assert "Widen a slot only by a pass further out" in text and "tall fence" in text
     why = speaks_of_steps(shop.words("why").out)

@@ -25,7 +25,16 @@ from fitlog.families.sliding import geometry as g
 from fitlog.families.sliding.craft import first_settings
 from fitlog.families.sliding.joint import SlidingDovetail
 from fitlog.families.sliding.limits import exposure_limit, height_limit
-from fitlog.families.sliding.names import EXPOSURE, FIT, HEIGHT, LONG, LONGEST, SHOULDER, set_to
+from fitlog.families.sliding.names import (
+    EXPOSURE,
+    FIT,
+    HEIGHT,
+    LONG,
+    LONGEST,
+    SHOULDER,
+    SLIDING,
+    set_to,
+)
 
 RISE = math.tan(BIT.theta)
 SIZES = (12.7, 18.0)  # D and T of the check values, at a socket 8 mm deep
@@ -253,3 +262,10 @@ def test_the_causes_keep_their_keys_and_factors() -> None:
     apart, _ = SlidingDovetail(slide(two_machines=True)).terms(SHOULDER, AT)
     assert (zero.sd, chips.sd, apart.sd) == (0.05, 0.05, 0.15) and chips.own
     assert defaults.DIAMETER_PRINTED[0] == pytest.approx(terms["diameter"].mean)
+
+
+def test_a_pulled_gap_is_play_whatever_the_word_that_goes_with_it() -> None:
+    joint = SlidingDovetail(slide())
+    for word in ("slightly tight", "good", "slightly loose", "very loose"):
+        told = joint.misfit_of(SLIDING.said(FIT, word, 0.3))
+        assert told == pytest.approx(0.6 * math.tan(math.radians(14)))

@@ -45,8 +45,8 @@ def test_the_truth_by_hand() -> None:
 
 
 def test_an_end_that_is_cut_again_is_the_same_wood() -> None:
-    plan = one_joint(1, MACHINE, SLIDING.aspects, joint=SLIDING.name)
-    (out,) = run(Truth(1), Person(1), Undeterred(Advised()), [plan])
+    plan = one_joint(3, MACHINE, SLIDING.aspects, joint=SLIDING.name)
+    (out,) = run(Truth(3), Person(3), Undeterred(Advised()), [plan])
     pieces = out.setup.pieces()
     assert out.solved and any(p.end is not None for p in pieces)
     for before, piece in pairwise(pieces):

@@ -87,7 +87,7 @@ def tuned(shop: Shop, *, numbers: bool = False) -> list[dict[str, Any]]:
 
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
     text = speaks_of_slides(stocked(shop).run(*START).out)
-    assert "socket height 8.00 mm tongue height 7.90 mm exposure 4.51 mm" in text
+    assert "socket height 8.00 mm tongue height 7.90 mm exposure 4.65 mm" in text
     assert "The dovetail bit is trapped in the socket" in text
     assert "Waste the socket with a straight bit" in text and "tall fence" in text
     why = speaks_of_slides(shop.words("why").out)
@@ -269,3 +269,18 @@ def test_the_bench_goes_on_with_the_end_that_it_says(case: Shop) -> None:
         pane.press("s", "to cut: piece 2").press(" ", "fit, 1 of 2").press("q", "piece 2")
         assert pane.ended() == 0
     assert "end of piece 1" in case.words("cut --same-piece tight").out
+
+
+def test_a_slide_s_length_is_the_shelf_s_width(shop: Shop) -> None:
+    case = stocked(shop)
+    twice = case.run(*START, "--width", "200", "--given", "length=300", code=2)
+    assert "the board width was given twice" in twice.err
+    unknown = case.run(*START, "--given", "pitch=300", code=2)
+    assert "no figure of the sliding dovetail" in unknown.err
+    assert "slide 300 mm" in case.run(*START, "--given", "length=30cm").out
+
+
+def test_half_way_in_is_asked_about(shop: Shop) -> None:
+    case = stocked(shop)
+    case.run(*START)
+    assert "could be slightly tight or good" in case.run("cut", "goes halfway in", code=2).err

@@ -55,7 +55,10 @@ MEANT = {
 ASKED = {
     "slightly tight / good": """
         half by hand; half by hand and taps home; half way by hand; goes half by hand; goes half way
-        by hand; taps home; tap it home; taps in; snug; goes in; push fit; firm push
+        by hand; halfway by hand; goes halfway by hand; goes half way; goes halfway; goes half way
+        in; goes halfway in; half way in; halfway in; slides half way; slides halfway; slides half
+        way in; slides halfway in; taps home; tap it home; taps in; snug; goes in; push fit; firm
+        push
         """,
     "slightly loose / loose": "play; some play; bit of play; slack; sloppy; moves",
     "tight / very tight": "jams; stuck; needs force; wont budge; binds",

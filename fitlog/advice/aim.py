@@ -57,7 +57,9 @@ def _aim(know: Knowledge, pieces: Sequence[Piece], base: Settings, end: Piece | 
         stage = plan.family.stage_of(aspect)
         fixed = frozen(know.joint, plan.family.adjusted(aspect), pieces)
         waits = present is not None and stage > present
-        if settle(know, aspect, pieces, out, stays=fixed or waits):
+        # A zero that is known stays on an end that is cut again: the stops are reckoned from it.
+        kept = end is not None and know.kind(aspect).zeroed
+        if settle(know, aspect, pieces, out, stays=fixed or waits or kept):
             continue
         if fixed:
             out.frozen[aspect] = _wanted(know, aspect, pieces, out.settings)
@@ -160,7 +162,7 @@ def _move(
                 aspect, set_to(know, aspect, still, held, allowed, settings)
             )
         return
-    value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings)
+    value = set_to(know, aspect, out.wanted[aspect], held, allowed, settings, end)
     coarse = joint.plan.adjuster(aspect).step > defaults.TRIFLE
     if not know.kind(aspect).tried and pieces and coarse and not reads(know, aspect, pieces):
         value, _ = most_telling(know, aspect, settings, allowed, fit_open=fit_is_open(know, out))
@@ -196,6 +198,7 @@ def set_to(
     held: float | None,
     allowed: tuple[float, float],
     settings: Settings,
+    end: Piece | None = None,
 ) -> float:
     """Return what the machine can make of a wanted setting: of the two marks about it, inside
     `allowed`, the better one.
@@ -216,19 +219,35 @@ def set_to(
         stays = held is not None and (can.kind == "set" or low - 1e-6 <= held <= high + 1e-6)
         return held if held is not None and stays else can.below(high)
     nearest = min(near, key=lambda v: (abs(v - wanted), v))
-    if can.coarse and nibbles(know, aspect):  # the mark that takes less off, but some
-        way = 1 if know.joint.plan.family.adjusted(aspect).free == "+" else -1
-        less = [v for v in sorted(near, key=lambda v: way * v) if held is None or v != held]
-        return less[0] if less else nearest
+    slope, now = know.joint.slope(aspect, settings), nominal_of(know, aspect, settings)
+    if can.coarse and nibbles(know, aspect):
+        made = _marks(know, aspect, wanted, (low, high), settings)
+        made = [v for v in made if v != held] or near
+        if not reads(know, aspect, know.pieces):  # the mark that takes less off
+            way = 1 if know.joint.plan.family.adjusted(aspect).free == "+" else -1
+            less = [v for v in near if v != held]
+            return min(less, key=lambda v: way * v) if less else nearest
+        # The cheapest one, by what it costs to go on from it by marks.
+        marks = {now + slope * (v - settings.of(aspect)): v for v in made}
+        best = aimed(know, aspect, settings, end, tuple(marks))[0]
+        return marks[min(marks, key=lambda misfit: abs(misfit - best))]
     if know.kind(aspect).zeroed or len(near) < 2 or not can.coarse:
         return nearest
-    slope, window = know.joint.slope(aspect, settings), know.joint.window(aspect)
-    at = np.array(
-        [nominal_of(know, aspect, settings) + slope * (v - settings.of(aspect)) for v in near]
-    )
+    window = know.joint.window(aspect)
+    at = np.array([now + slope * (v - settings.of(aspect)) for v in near])
     law = law_if_good(know, aspect, settings)
     chances = chance_good(law, at, window, noise_of(know, aspect))
     return nearest if abs(chances[0] - chances[1]) < 1e-3 else near[int(np.argmax(chances))]
+
+
+def _marks(
+    know: Knowledge, aspect: Aspect, wanted: float, allowed: tuple[float, float], settings: Settings
+) -> list[float]:
+    """The marks about a wanted setting that could come out good, mm."""
+    can, slope = know.joint.plan.adjuster(aspect, wanted), know.joint.slope(aspect, settings)
+    wide = max(know.joint.window(aspect).half, know.cold[aspect].sd) / abs(slope)
+    span = 6 * max(wide, can.step)
+    return list(can.within(max(allowed[0], wanted - span), min(allowed[1], wanted + span)))
 
 
 def moves(settings: Settings, last: Piece) -> dict[str, float]:

@@ -33,10 +33,15 @@ def nibbles(know: Knowledge, aspect: Aspect) -> bool:
 
 
 def aimed(
-    know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None
+    know: Knowledge,
+    aspect: Aspect,
+    settings: Settings,
+    end: Piece | None,
+    marks: Sequence[float] = (),
 ) -> tuple[float, float]:
     """Return the nominal misfit to cut at next and what that costs, in pieces. end: the last piece,
-    whose end is cut again; None: a fresh end, whose own cost is not counted.
+    whose end is cut again; None: a fresh end, whose own cost is not counted; marks: the only
+    misfits that can be set, none for any.
     """
     joint, free = know.joint, know.joint.plan.family.adjusted(aspect).free
     slope, at = joint.slope(aspect, settings), settings.of(aspect)
@@ -54,6 +59,7 @@ def aimed(
         now=now,
         least=abs(slope) * step,  # no less is a move at all
         read_sd=joint.read_sd(aspect) if read else None,
+        marks=marks,
     )
 
 

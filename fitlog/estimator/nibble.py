@@ -50,6 +50,7 @@ def next_cut(
     now: float | None = None,
     least: float = 0.0,
     read_sd: float | None = None,
+    marks: Sequence[float] = (),
 ) -> tuple[float, float]:
     """Return the nominal misfit to cut an end at and what it costs to be expected from there, that
     cut included, in pieces.
@@ -57,7 +58,8 @@ def next_cut(
     law: of the end's own offset; noise: sd of a verdict about it, mm; upwards: whether another cut
     raises the misfit; now: the nominal misfit of the last cut on this end, which fell short, None
     for a fresh one; least: what another cut there changes it by at least, mm; read_sd: how well a
-    cut that falls short will be measured, None for by word alone. The window has two ends.
+    cut that falls short will be measured, None for by word alone; marks: the only ones that can be
+    set, none for any. The window has two ends.
     """
     way = 1.0 if upwards else -1.0
     low, high = (window.low, window.high) if upwards else (-window.high, -window.low)
@@ -67,7 +69,9 @@ def next_cut(
     if now is not None:
         first = max(first, way * now + max(least, 1e-3 * window.half))
     last = max(high - ends[0] + 3 * noise, first + window.half)
-    targets = np.linspace(first, last, _PLACES)
+    made = np.sort(way * np.array(marks))
+    made = made[(made >= first - 1e-6) & (made <= last + 1e-6)]
+    targets = made if len(made) else np.linspace(first, last, _PLACES)
     known = math.inf if read_sd is None else _when_known(math.hypot(read_sd, noise), window)
     costs = planned(offsets, weight, targets, (low, high), max(noise, 1e-6), known)
     best = np.flatnonzero(costs <= costs.min() + 1e-6)

@@ -28,7 +28,9 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     one. Where an end can be cut again, that of the last piece is if it can still come out good for
     less than a fresh one.
     """
-    if pieces and has_ends(know):
+    lead = know.kind(know.joint.plan.family.lead)
+    # What no setting cures, such as fingers that creep, another cut on that end does not either.
+    if pieces and has_ends(know) and not pieces[-1].verdict.silenced(lead):
         again = _aim(know, pieces, base, pieces[-1])
         if can_go_on(again.settings, pieces[-1]) and _worth_it(know, pieces[-1], again):
             again.end = pieces[-1].own_end
@@ -222,7 +224,7 @@ def set_to(
     slope, now = know.joint.slope(aspect, settings), nominal_of(know, aspect, settings)
     if can.coarse and nibbles(know, aspect):
         made = _marks(know, aspect, wanted, (low, high), settings)
-        made = [v for v in made if v != held] or near
+        made = [v for v in made if end is None or v != held] or near
         if not reads(know, aspect, know.pieces):  # the mark that takes less off
             way = 1 if know.joint.plan.family.adjusted(aspect).free == "+" else -1
             less = [v for v in near if v != held]

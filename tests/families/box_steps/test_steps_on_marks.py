@@ -72,3 +72,9 @@ def test_a_setting_between_marks_is_got_back_as_it_was_cut(marks: Shop) -> None:
     marks.words("finish")
     found = document(marks, "recover", "--joint", "box-steps", "--from", "1")
     assert (found["value"], found["as_it_was"]) == (0.13, True)
+
+
+def test_an_end_whose_fingers_creep_is_not_cut_again(marks: Shop) -> None:
+    found = document(marks, "cut", "tight, flush, creeps 0.2", "--walls", "51.08", "50.66")
+    codes = by_code(found["reasons"])
+    assert "fresh-end" in codes and "same-end" not in codes

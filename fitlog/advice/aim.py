@@ -28,7 +28,9 @@ def aim(know: Knowledge, pieces: Sequence[Piece], base: Settings) -> Aim:
     one. Where an end can be cut again, that of the last piece is if it can still come out good for
     less than a fresh one.
     """
-    if pieces and has_ends(know):
+    lead = know.kind(know.joint.plan.family.lead)
+    # What no setting cures, such as fingers that creep, another cut on that end does not either.
+    if pieces and has_ends(know) and not pieces[-1].verdict.silenced(lead):
         again = _aim(know, pieces, base, pieces[-1])
         if can_go_on(again.settings, pieces[-1]) and _worth_it(know, pieces[-1], again):
             again.end = pieces[-1].own_end
@@ -57,7 +59,9 @@ def _aim(know: Knowledge, pieces: Sequence[Piece], base: Settings, end: Piece | 
         stage = plan.family.stage_of(aspect)
         fixed = frozen(know.joint, plan.family.adjusted(aspect), pieces)
         waits = present is not None and stage > present
-        if settle(know, aspect, pieces, out, stays=fixed or waits):
+        # A zero that is known stays on an end that is cut again: the stops are reckoned from it.
+        kept = end is not None and know.kind(aspect).zeroed
+        if settle(know, aspect, pieces, out, stays=fixed or waits or kept):
             continue
         if fixed:
             out.frozen[aspect] = _wanted(know, aspect, pieces, out.settings)

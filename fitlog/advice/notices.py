@@ -7,10 +7,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from ..domain import Adjuster, Aspect, Figures, Piece, Plan, Remark, Settings, remark
-from .aim import Aim
+from .aim import Aim, target
 from .craft import craft_of
 from .decision import Decision
 from .drift import findings
+from .ends import nibbles
 from .knowledge import Knowledge
 from .lapses import lapses
 from .stages import moved_all_the_same
@@ -46,12 +47,17 @@ def _unjudged(last: Piece | None) -> Iterable[Remark]:
 
 
 def _leaps(know: Knowledge) -> Iterable[Remark]:
-    """Before the first piece: an adjuster one step of which leaps over the whole window."""
+    """Before the first piece: an adjuster one step of which leaps over the whole window; with the
+    setting that is wanted where no mark is good.
+    """
     for aspect in know.joint.plan.in_play:
         can, window = _adjuster(know, aspect, know.about), know.joint.window(aspect)
-        leap = can.step * abs(know.joint.slope(aspect, know.about))
-        if not know.kind(aspect).zeroed and can.coarse and leap > 2 * window.half:
-            told = {"step": can.step, "leap": leap, "window": 2 * window.half}
+        slope = abs(know.joint.slope(aspect, know.about))
+        if not know.kind(aspect).zeroed and can.coarse and can.step * slope > 2 * window.half:
+            told = {"step": can.step, "leap": can.step * slope, "window": 2 * window.half}
+            wanted = _in_the_end(know, aspect, know.about)
+            if abs(can.nearest(wanted) - wanted) * slope > window.half:
+                told["wanted"] = wanted + _zero(know, aspect)
             part = know.joint.plan.family.adjusted(aspect).part
             yield remark(f"coarse-{_step(can)}-{aspect}", aspect, **told, part=part)
 
@@ -85,14 +91,11 @@ def _faults(last: Piece | None, settings: Settings) -> Iterable[Remark]:
 
 def _limits(know: Knowledge, found: Aim) -> Iterable[Remark]:
     for aspect, (limit, wanted) in found.limited.items():
-        zero = found.settings.on_scale(know.joint.plan.machine)[
-            know.joint.plan.family.setting_of[aspect]
-        ] - found.settings.of(aspect)
         why, remedy = limit.beyond(wanted)
         yield remark(
             f"limit-{aspect}",
             aspect,
-            wanted=wanted + zero,
+            wanted=wanted + _zero(know, aspect),
             why=why,
             remedy=remedy,
             figures=limit.figures,
@@ -103,21 +106,29 @@ def _coarse_steps(know: Knowledge, found: Aim) -> Iterable[Remark]:
     """A step that leaps over the whole window can leave every setting wrong."""
     for aspect, wanted in found.wanted.items():
         can = _adjuster(know, aspect, found.settings)
-        off = abs(found.settings.of(aspect) - wanted) * abs(
-            know.joint.slope(aspect, found.settings)
-        )
-        zero = found.settings.on_scale(know.joint.plan.machine)[
-            know.joint.plan.family.setting_of[aspect]
-        ] - found.settings.of(aspect)
+        if nibbles(know, aspect):  # not only of the next cut
+            wanted = _in_the_end(know, aspect, found.settings)
+        slope, now = know.joint.slope(aspect, found.settings), found.settings.of(aspect)
+        off = min(abs(now - wanted), abs(can.nearest(wanted) - wanted)) * abs(slope)
         if (
             can.coarse
-            and aspect not in found.limited
-            and aspect not in found.settled
+            and aspect not in (*found.limited, *found.settled, *found.asked)
             and off > know.joint.window(aspect).half
         ):
-            told = {"wanted": wanted + zero, "step": can.step}
+            told = {"wanted": wanted + _zero(know, aspect), "step": can.step}
             part = {"part": know.joint.plan.family.adjusted(aspect).part} if can.stacks else {}
             yield remark(f"coarse-{_step(can)}-{aspect}", aspect, **told, **part)
+
+
+def _in_the_end(know: Knowledge, aspect: Aspect, settings: Settings) -> float:
+    """The setting that is likeliest good, whatever marks and ends there are, true mm."""
+    middle = target(know, aspect, know.pieces, settings)
+    return know.joint.setting_for(aspect, middle, settings)
+
+
+def _zero(know: Knowledge, aspect: Aspect) -> float:
+    machine = know.joint.plan.machine
+    return machine.zero(know.joint.plan.family.adjusted(aspect).part) if machine else 0.0
 
 
 def _other_size(know: Knowledge, last: Piece | None, settings: Settings) -> Iterable[Remark]:

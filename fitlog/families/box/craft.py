@@ -12,7 +12,7 @@ from ...advice.opening import first_from
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from .. import joint_of
 from ..fingers.craft import always, check_slot, ends_from, wood_notices
-from ..fingers.figures import LEAST_LENGTH, SAWN_OFF
+from ..fingers.figures import SAWN_OFF
 from ..fingers.names import FIT, HEIGHT
 from .names import EDGES, GAP, STARTER, set_to
 from .plan import BoxPlan
@@ -65,7 +65,7 @@ def recipe(
     assert isinstance(plan, BoxPlan)
     wide = plan.board_width if plan.word_set else 4 * plan.spacing
     return (
-        remark("box-scraps", wide=round(wide), thick=plan.figures()["met"], long=LEAST_LENGTH),
+        remark("box-scraps", wide=round(wide), thick=plan.figures()["met"]),
         remark("box-first", fingers=plan.tried, side=plan.pressed),
         remark("box-second", starter=settings[STARTER], side=plan.pressed),
         remark("box-try", edges=EDGES in (asked or plan.in_play)),

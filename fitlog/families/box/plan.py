@@ -32,7 +32,7 @@ class BoxPlan(FingerPlan):
         if self.key_width > self.bit.diameter + 0.5:
             raise Refused(
                 "absurd-size",
-                "a key of {key} does not go into a slot of a {diameter} cutter",
+                "a key of {key} does not go into a slot {diameter} wide",
                 "give the key's width with --given key=L, or another cutter with --bit",
                 key=Mm(self.key_width),
                 diameter=Mm(self.bit.diameter),

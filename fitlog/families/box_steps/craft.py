@@ -12,7 +12,7 @@ from ...advice.opening import first_from
 from ...domain import Aspect, Plan, Remark, Settings, remark
 from .. import joint_of
 from ..fingers.craft import always, check_slot, ends_from, wood_notices
-from ..fingers.figures import LEAST_LENGTH, SAWN_OFF
+from ..fingers.figures import SAWN_OFF
 from ..fingers.names import FIT, HEIGHT
 from ..half_blind import figures
 from ..half_blind.cautions import FRESH_PIECE, TURN
@@ -75,7 +75,7 @@ def recipe(
     walls = (remark("steps-walls", fence=x),) if shown and shown_by != "turn" else ()
     turn = (remark("steps-turn", fence=x),) if shown and shown_by == "turn" else ()
     return (
-        remark("steps-scraps", wide=wide, thick=plan.figures()["met"], long=LEAST_LENGTH),
+        remark("steps-scraps", wide=wide, thick=plan.figures()["met"]),
         *walls,
         remark("steps-first", fence=x, pitch=plan.pitch, second=second),
         remark("steps-second", fence=x + plan.pitch / 2, second=second),

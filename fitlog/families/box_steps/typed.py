@@ -5,6 +5,7 @@ from __future__ import annotations
 from ...domain import Bit, Plan
 from ...language.limits import Limit
 from ..fingers import typed as shared
+from ..half_blind.typed import READINGS as DOVETAILS
 from ..half_blind.typed import setting as dovetail_setting
 from ..typed import Figure, First, Size, Taken, YesNo
 from .names import FENCE, SECOND
@@ -39,5 +40,5 @@ FIGURES: dict[str, Figure] = {
 }
 READINGS: dict[str, Taken] = {
     **shared.READINGS,
-    "walls": Taken(("the wall at the fence", "the far wall"), (200.0, 200.0)),
+    "walls": DOVETAILS["walls"],
 }

@@ -36,7 +36,6 @@ CHIPS = 0.05  # under the board's end
 # --- limits of the work ---------------------------------------------------------------------------
 LEAST_FINGER = 3.0
 SLENDER = 4.0  # fingers no longer than so many times their width
-LEAST_LENGTH = 300.0  # of what is cut on end
 SAWN_OFF = 5.0  # more than the height, for the next trial
 
 

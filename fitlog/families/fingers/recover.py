@@ -64,10 +64,10 @@ def recovered(asked: Asked, past: History, by: str, ruler: Ruler) -> RecoveredFi
     stays = held is not None and _same_cutter(asked, plan)
     slope = abs(joint.slope(FIT, about))
     wanted = joint.setting_for(FIT, aimed - laws.cold[FIT].mean, about)
-    if stays and held is not None:
-        wanted = held.of(FIT)
     limit = joint.limit(plan.family.setting_of[FIT], about)
     setting = plan.adjuster(FIT, wanted).nearest(min(max(wanted, limit.low), limit.high))
+    if stays and held is not None:
+        setting = held.of(FIT)  # as it was cut, between two marks too
     at = np.array([joint.nominal(FIT, about.moved(FIT, setting), plan.figures())])
     chance = float(chance_good(laws.law(FIT), at, window, noise_of(laws, FIT))[0])
     return RecoveredFit(

@@ -10,8 +10,8 @@ import math
 
 from ..faults import Cause, Symptom, words
 
-# Lengths that every table speaks of, mm.
-FIGURES = {"scatter": 0.05, "moves": 0.5, "wide": 150.0}
+# A length that every table speaks of, mm.
+FIGURES = {"scatter": 0.05}
 HALF_DEGREE = math.radians(0.5)
 
 PUSHES = Cause(
@@ -41,8 +41,8 @@ STEPS = Cause(
 MOVED = Cause(
     "wood-moved",
     1,
-    "A wide board has moved since it was cut: some {moves} on {wide} of flat-sawn maple for one "
-    "per cent of moisture.",
+    "A wide board has moved since it was cut: flat-sawn maple by a three-hundredth of its width "
+    "for one per cent of moisture.",
     "Only wide boards do it, and the error grows evenly from one edge.",
     "Cut both boards the same day from wood that has lain together; put them together at once.",
 )

@@ -106,19 +106,21 @@ def coarse_step(
     t: Tongue,
     *,
     step: float,
+    wanted: float | None = None,
     leap: float | None = None,
     window: float = 0.0,
     part: str = "",
-    wanted: float | None = None,
 ) -> str:
-    """A step that leaps over the whole window. leap: before the first piece; wanted: later."""
+    """A step that leaps over the whole window. leap: before the first piece; wanted: on the user's
+    scale.
+    """
     if leap is not None:
         return (
             f"One step of {t.length(step)} in the {t.name('setting')} moves the "
             f"{t.name('misfit')} by {t.length(leap)}, over the whole window of "
-            f"{t.length(window)}: set it between the marks. If you can by eye, say so once: "
-            f"{t.act('between', part=part)}; else take a caliper or a paper shim, and log what "
-            "you set."
+            f"{t.length(window)}: set it between the marks{_at(t, wanted)}. If you can by eye, say "
+            f"so once: {t.act('between', part=part)}; else take a caliper or a paper shim, and log "
+            "what you set."
         )
     assert wanted is not None
     return (
@@ -126,6 +128,10 @@ def coarse_step(
         f"{t.length(step)}, and none is good: set it between the marks with a caliper or a paper "
         "shim, and log the setting you used."
     )
+
+
+def _at(t: Tongue, wanted: float | None) -> str:
+    return "" if wanted is None else f", at {t.length(wanted)}"
 
 
 def coarse_stack(

@@ -50,11 +50,13 @@ def step(
     t: Tongue, *, step: float, window: float = 0.0, wanted: float | None = None, **_: object
 ) -> str:
     """A step that leaps over the whole window."""
-    if wanted is None:
+    if window:
         return (
             f"One step of the {t.name('setting')} ({t.length(step)}) leaps over the whole window "
-            f"({t.length(window)}): set it between the marks and log what you set."
+            f"({t.length(window)}): set it between the marks"
+            f"{'' if wanted is None else f', at {t.length(wanted)},'} and log what you set."
         )
+    assert wanted is not None
     return (
         f"The {t.name('setting')} wants {t.length(wanted)}, between two steps: set it between the "
         "marks and log what you set."

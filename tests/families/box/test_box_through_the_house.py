@@ -90,7 +90,7 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
     assert "The cutter comes out at the back of the sled" in text
     assert "manual and the local rules decide" in text
     why = speaks_of_fingers(shop.words("why").out)
-    assert "Key gap: the slot of a 9.53 mm cutter less 0.07 mm of play" in why
+    assert "Key gap: the cutter's 9.53 mm less 0.07 mm of play" in why
     assert "the same way, cut, until there are 4 fingers" in why
     first = document(shop, "next")
     assert first["joint"] == "box" and first["fixed"] == {"key_width": 9.425, "board_width": 120.0}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ...fingers import english as shared
-from ...fingers.english import learnt
+from ...fingers.english import learnt, shortest
 
 _SIDE = {"key": "toward the key", "cutter": "toward the cutter"}
 _PRESSING = {
@@ -18,8 +18,8 @@ _PRESSING = {
 def gap_from(t: Tongue, *, cutter: float, play: float, taught: int, sd: float) -> str:
     """The first key gap."""
     return (
-        f"Key gap: the slot of a {t.size(cutter)} cutter less {t.length(play)} of play"
-        f"{learnt(taught)}; the play is known to +-{t.ruler.doubt(sd)}. From the key's near face "
+        f"Key gap: the cutter's {t.size(cutter)} less {t.length(play)} of play{learnt(taught)}; "
+        f"the play is known to +-{t.ruler.doubt(sd)}. From the key's near face "
         "to the near side of the widest tooth."
     )
 
@@ -32,10 +32,10 @@ def starter_from(t: Tongue, *, taught: int, sd: float) -> str:
     )
 
 
-def scraps(t: Tongue, *, wide: float, thick: float, long: float) -> str:
-    """The two boards of a trial. long: mm."""
+def scraps(t: Tongue, *, wide: float, thick: float) -> str:
+    """The two boards of a trial."""
     return (
-        f"Two scraps {t.size(thick)} thick, {t.size(long)} or longer, about {t.size(wide)} wide: "
+        f"Two scraps {t.size(thick)} thick, {shortest(t)} or longer, about {t.size(wide)} wide: "
         "mark one reference edge on each, and which end is down."
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ....language.english.care import same
 from ....language.saying import Sentence, Tongue
 from ...fingers import english as shared
-from ...fingers.english import learnt
+from ...fingers.english import learnt, shortest
 from ...half_blind import english as centring
 
 _CENTRE = ("no-second-pass", "fence-side", "walls-first", "centre-known", "fence-from")
@@ -15,16 +15,16 @@ _CARE = ("far-shaving", "fresh-piece")
 def second_from(t: Tongue, *, bit: float, pitch: float, play: float, taught: int, sd: float) -> str:
     """The first second pass."""
     return (
-        f"Second pass: a pitch of {t.size(pitch)} less two slots of a {t.size(bit)} bit, and "
-        f"{t.length(play)} of play{learnt(taught)}, halved; the play is known to "
+        f"Second pass: half of the pitch ({t.size(pitch)}) and of the play that is wanted "
+        f"({t.length(play)}), less the bit ({t.size(bit)}){learnt(taught)}; the play is known to "
         f"+-{t.ruler.doubt(sd)}. Set it with a dial, or a feeler between fence and stop."
     )
 
 
-def scraps(t: Tongue, *, wide: float, thick: float, long: float) -> str:
-    """The two boards of a trial. long: mm."""
+def scraps(t: Tongue, *, wide: float, thick: float) -> str:
+    """The two boards of a trial."""
     return (
-        f"Two scraps {t.size(thick)} thick, {t.size(wide)} wide, {t.size(long)} or longer: mark "
+        f"Two scraps {t.size(thick)} thick, {t.size(wide)} wide, {shortest(t)} or longer: mark "
         "one reference edge on each, and which end is down."
     )
 
@@ -44,7 +44,12 @@ def walls_short(t: Tongue, *, fence: float) -> str:
 
 
 def first(t: Tongue, *, fence: float, pitch: float, second: float) -> str:
-    """The slots of the first board."""
+    """The slots of the first board; second: 0 where the bit makes them in one pass."""
+    if not second:
+        return (
+            f"First board: at {t.length(fence)}, one pass, and so on a pitch of {t.length(pitch)} "
+            "further out each time, to the far edge."
+        )
     return (
         f"First board: at {t.length(fence)}, then with the fence {t.length(second)} further out "
         f"again; so on a pitch of {t.length(pitch)} further out each time, to the far edge. The "
@@ -54,6 +59,8 @@ def first(t: Tongue, *, fence: float, pitch: float, second: float) -> str:
 
 def first_short(t: Tongue, *, fence: float, pitch: float, second: float) -> str:
     """The slots of the first board."""
+    if not second:
+        return f"First: {t.length(fence)}, then each a pitch of {t.length(pitch)} on."
     return (
         f"First: {t.length(fence)} and {t.length(second)} further out, then each a pitch of "
         f"{t.length(pitch)} on."
@@ -62,10 +69,8 @@ def first_short(t: Tongue, *, fence: float, pitch: float, second: float) -> str:
 
 def second_board(t: Tongue, *, fence: float, second: float) -> str:
     """The slots of the second board, half a pitch on."""
-    return (
-        f"Second board, reference edge to the fence: the same from {t.length(fence)} on, each with "
-        f"its pass {t.length(second)} further out."
-    )
+    again = f", each with its pass {t.length(second)} further out" if second else ""
+    return f"Second board, reference edge to the fence: the same from {t.length(fence)} on{again}."
 
 
 def second_short(t: Tongue, *, fence: float, **_: object) -> str:
@@ -85,9 +90,10 @@ def turn(t: Tongue, *, fence: float) -> str:
 def board_stops(t: Tongue, *, board: str, second: float, height: float) -> str:
     """The stops of one kind of boards."""
     who = "Sides" if board == "first" else "Front and back"
+    again = f"then all of them again with the fence {t.length(second)} further out, "
     return (
-        f"{who}: bit {t.length(height)} high; at each stop all boards, then all of them again with "
-        f"the fence {t.length(second)} further out, before it goes on to the next."
+        f"{who}: bit {t.length(height)} high; at each stop all boards, {again if second else ''}"
+        "before it goes on to the next."
     )
 
 

@@ -58,14 +58,18 @@ def try_short(_: Tongue, *, edges: bool) -> str:
 
 
 def saw_off(t: Tongue, *, off: float) -> str:
-    """Room for the next trial; round numbers of each system."""
-    short = "300 mm" if t.ruler.units == "mm" else "12 in"
-    return f"For the next trial saw {t.size(off)} off both; under {short} take new scraps."
+    """Room for the next trial."""
+    return f"For the next trial saw {t.size(off)} off both; under {shortest(t)} take new scraps."
+
+
+def shortest(t: Tongue) -> str:
+    """What is cut on end is no shorter; common practice, no source."""
+    return "300 mm" if t.ruler.units == "mm" else "12 in"
 
 
 def board_width(t: Tongue, *, fingers: int, width: float, off: float) -> str:
     """The width that ends alike. off: how much wider the boards are, mm; below 0 narrower."""
-    if abs(off) < 0.05:
+    if abs(off) < 0.1:  # a sheet of paper, which nobody rips to
         return f"{fingers} fingers end alike at {t.length(width)}: as wide as these boards are."
     if off > 0:
         return (
@@ -81,8 +85,8 @@ def board_width(t: Tongue, *, fingers: int, width: float, off: float) -> str:
 def board_short(t: Tongue, *, short: float, fingers: int) -> str:
     """What the play of all fingers takes from the width."""
     return (
-        f"That is {t.length(short)} less than slots and fingers as wide as the slots would make: "
-        f"the play of {fingers} fingers."
+        f"{2 * fingers - 1} times a slot would be {t.length(short)} too wide: each finger is "
+        "narrower than its slot by the play."
     )
 
 

@@ -19,7 +19,7 @@ from ...texts import tell
 from ..bench import last_word, stand, takes_number
 from ..bench.deeds import TELLING, TYPED, told_by
 from . import deeds
-from .desk import Seat
+from .desk import Sitting
 from .said import Said, begun
 
 _KINDS = {
@@ -54,36 +54,36 @@ class InDoubt(Exception):
     said: Said
 
 
-def hear(seat: Seat, number: int, said: Said) -> str:
+def hear(sitting: Sitting, number: int, said: Said) -> str:
     """Do what was said of a set-up, once; return the screen that comes next.
 
     Said again under its number it does nothing, and the answer is what it would be now. Raises
     Meanwhile, InDoubt, NotUnderstood, Refused: then nothing is logged.
     """
     kinds = _KINDS.get(said.what, ("cut",))
-    if seat.given_again(said.key, *kinds) is not None:
-        return after(seat, number, said)
-    setup, bench = seat.at(number)
-    seen = _seen(seat, number, said)
+    if sitting.given_again(said.key, *kinds) is not None:
+        return after(sitting, number, said)
+    setup, bench = sitting.at(number)
+    seen = _seen(sitting, number, said)
     if seen != setup.newest:
-        raise Meanwhile(setup, since(seat, setup, seen), said)
+        raise Meanwhile(setup, since(sitting, setup, seen), said)
     bench.under(said.key)
     if said.what in TELLING:
         bench.require_open(setup)
-        bench.record(setup, _told(seat, setup, bench, said))
+        bench.record(setup, _told(sitting, setup, bench, said))
     elif said.what in _BESIDE:
-        _beside(seat, setup, bench, said)
+        _beside(sitting, setup, bench, said)
     else:
         _do(bench, setup, said.what, whole=said.deed.text == "whole")
-        seat.desk.learnt_more()
-    return after(seat, number, said)
+        sitting.desk.learnt_more()
+    return after(sitting, number, said)
 
 
-def after(seat: Seat, number: int, said: Said) -> str:
+def after(sitting: Sitting, number: int, said: Said) -> str:
     """Return the screen that follows an answer which is in the log."""
     if said.what in _BESIDE:
         return f"/s/{number}/{_BESIDE[said.what]}"
-    setup = seat.log.setup(number)
+    setup = sitting.log.setup(number)
     at, word = stand(setup), last_word(setup)
     if said.what == "word" and not setup.plan.words_only:
         this = word is not None and word.aspect == said.deed.what
@@ -96,13 +96,13 @@ def after(seat: Seat, number: int, said: Said) -> str:
     return f"/s/{number}/now" if at.at == "settings" else f"/s/{number}/judge"
 
 
-def since(seat: Seat, setup: SetUp, seen: int | None) -> list[str]:
+def since(sitting: Sitting, setup: SetUp, seen: int | None) -> list[str]:
     """Return what was said of a set-up after an entry, the newest last, with who said it."""
     found = []
-    for cut, gone in seat.log.cut_entries(setup.number):
+    for cut, gone in sitting.log.cut_entries(setup.number):
         if seen is None or cut.entry > seen:
-            what = told(cut, seat.ruler(setup.plan.machine))
-            by = tell("you") if cut.by == seat.by else cut.by
+            what = told(cut, sitting.ruler(setup.plan.machine))
+            by = tell("you") if cut.by == sitting.by else cut.by
             sentence = tell(
                 "{by}, piece {piece}: {what} (taken back)"
                 if gone
@@ -115,17 +115,17 @@ def since(seat: Seat, setup: SetUp, seen: int | None) -> list[str]:
     return found or [tell("The set-up has another entry since.")]
 
 
-def _seen(seat: Seat, number: int, said: Said) -> int | None:
+def _seen(sitting: Sitting, number: int, said: Said) -> int | None:
     """Return the newest entry that was seen, None for one that is not there."""
     if said.seen.startswith("e") and said.seen[1:].isdecimal():
         return int(said.seen[1:])
     before = said.seen.startswith("k")
-    return seat.log.entry_of(number, begun(said.seen[1:])) if before else None
+    return sitting.log.entry_of(number, begun(said.seen[1:])) if before else None
 
 
-def _told(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> Reported:
+def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Reported:
     """Return what is told of a piece, with every doubt about it put right or confirmed."""
-    reader, deed = seat.reader, said.deed
+    reader, deed = sitting.reader, said.deed
     if deed.kind == "number" and last_word(setup) is None:
         raise Refused("no-piece", "there is no word that a number could belong to", "say it first")
     dialled = {name: Dialled(text) for name, text in said.held.items()}
@@ -152,14 +152,14 @@ def _do(bench: Workbench, setup: SetUp, what: str, *, whole: bool) -> None:
         raise Refused("bad-answer", "this answer is not known", "load the page again")
 
 
-def _beside(seat: Seat, setup: SetUp, bench: Workbench, said: Said) -> None:
+def _beside(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> None:
     fields = said.fields or {}
     if said.what == "check":
-        deeds.check(seat, setup, bench, fields, lambda doubt: InDoubt(setup, doubt, said))
+        deeds.check(sitting, setup, bench, fields, lambda doubt: InDoubt(setup, doubt, said))
     elif said.what == "note":
-        deeds.write_down(seat, setup, bench, fields)
+        deeds.write_down(sitting, setup, bench, fields)
     else:
-        deeds.as_found(seat, setup, bench, fields)
+        deeds.as_found(sitting, setup, bench, fields)
 
 
 def with_seen(setup: SetUp, said: Said) -> dict[str, str]:

@@ -18,7 +18,7 @@ from ...errors import FitlogError
 from ...service.bench import Workbench
 from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
-from .desk import Desk, Seat
+from .desk import Desk, Sitting
 from .html import not_logged, show
 from .later import LATER
 from .more import routes
@@ -33,7 +33,7 @@ from .screens.tiles import tiles
 from .watching import Watch, events
 
 _STATIC = Path(__file__).with_name("static")
-Screen = Callable[[Request, Seat, SetUp, Workbench], "Values | str"]
+Screen = Callable[[Request, Sitting, SetUp, Workbench], "Values | str"]
 
 
 def page_app(desk: Desk) -> Starlette:
@@ -61,20 +61,20 @@ def _routes() -> list[BaseRoute]:
         "": ("", lambda _r, _s, setup, _b: where(setup)),
         "/set": (
             "set",
-            lambda _r, seat, setup, bench: _if_cuttable(setup) or dial(seat, setup, bench),
+            lambda _r, sitting, setup, bench: _if_cuttable(setup) or dial(sitting, setup, bench),
         ),
         "/cut": ("cut", _cut),
         "/judge": (
             "judge",
-            lambda _r, seat, setup, bench: _if_judged(setup) or judge(seat, setup, bench),
+            lambda _r, sitting, setup, bench: _if_judged(setup) or judge(sitting, setup, bench),
         ),
         "/number": (
             "number",
-            lambda _r, seat, setup, bench: number(seat, setup, bench) or where(setup),
+            lambda _r, sitting, setup, bench: number(sitting, setup, bench) or where(setup),
         ),
-        "/now": ("now", lambda _r, seat, setup, bench: now(seat, setup, bench)),
-        "/back": ("back", lambda _r, seat, setup, bench: ends.back(seat, setup, bench)),
-        "/finish": ("finish", lambda _r, seat, setup, bench: ends.finish(seat, setup, bench)),
+        "/now": ("now", lambda _r, sitting, setup, bench: now(sitting, setup, bench)),
+        "/back": ("back", lambda _r, sitting, setup, bench: ends.back(sitting, setup, bench)),
+        "/finish": ("finish", lambda _r, sitting, setup, bench: ends.finish(sitting, setup, bench)),
     }
     return [
         Route("/", _tiles),
@@ -104,22 +104,22 @@ def _if_judged(setup: SetUp) -> str:
     return where(setup) if stand(setup).at in ("settings", "over") else ""
 
 
-def _cut(request: Request, seat: Seat, setup: SetUp, bench: Workbench) -> Values | str:
+def _cut(request: Request, sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | str:
     typed = {
         name.removeprefix("set."): text.strip()
         for name, text in request.query_params.items()
         if name.startswith("set.") and text.strip()
     }
-    return _if_cuttable(setup) or recipe(seat, setup, bench, typed)
+    return _if_cuttable(setup) or recipe(sitting, setup, bench, typed)
 
 
 def _screen(template: str, values: Screen) -> Callable[[Request], object]:
     """Return what answers for a screen of a set-up: its template filled, or where to go instead."""
 
     async def answer(request: Request) -> Response:
-        def look(seat: Seat) -> Values | str:
-            setup, bench = seat.at(request.path_params["number"])
-            return values(request, seat, setup, bench)
+        def look(sitting: Sitting) -> Values | str:
+            setup, bench = sitting.at(request.path_params["number"])
+            return values(request, sitting, setup, bench)
 
         found = await request.app.state.desk.sit(request.scope["phone"], look)
         return RedirectResponse(found, 303) if isinstance(found, str) else show(template, **found)
@@ -136,13 +136,13 @@ async def _answer(request: Request) -> Response:
     one, at = said(await request.body()), request.path_params["number"]
     desk: Desk = request.app.state.desk
 
-    def do(seat: Seat) -> tuple[str, str, Values]:
+    def do(sitting: Sitting) -> tuple[str, str, Values]:
         try:
-            return hear(seat, at, one), "", {}
+            return hear(sitting, at, one), "", {}
         except Meanwhile as found:
-            return "", "meanwhile", unsaid.meanwhile(seat, found)
+            return "", "meanwhile", unsaid.meanwhile(sitting, found)
         except InDoubt as found:
-            return "", "doubt", unsaid.in_doubt(seat, found)
+            return "", "doubt", unsaid.in_doubt(sitting, found)
 
     next_, template, values = await desk.sit(request.scope["phone"], do)
     request.app.state.watch.look()

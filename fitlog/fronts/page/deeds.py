@@ -17,13 +17,15 @@ from ...service.noting import NotesTyped, note, outcome
 from ...service.reader.cuts import found_at, numbered
 from ...service.run import InRun, as_joint, in_run, run_doubts
 from ...service.slips import doubts_on
-from .desk import Seat
+from .desk import Sitting
 
 Fields = Mapping[str, str]
 Doubtful = Callable[[Doubt], Exception]  # what is raised of a doubt that nobody put right
 
 
-def check(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields, in_doubt: Doubtful) -> None:
+def check(
+    sitting: Sitting, setup: SetUp, bench: Workbench, fields: Fields, in_doubt: Doubtful
+) -> None:
     """Log a joint of the real boards: `after`, joints cut by now; `word.ASPECT` and `size.ASPECT`;
     `gap`, its place.
 
@@ -31,7 +33,7 @@ def check(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields, in_doubt: 
     `in_doubt` gives unless it is said again as `meant`, or its likely meaning is taken (`mend`).
     """
     run = in_run(bench, setup)
-    told = as_joint(run, _seen(seat, run.setup, fields))
+    told = as_joint(run, _seen(sitting, run.setup, fields))
     if "meant" not in fields:
         for doubt in list(_doubts(bench, run, told)):
             if not ("mend" in fields and doubt.mend):
@@ -45,7 +47,7 @@ def _doubts(bench: Workbench, run: InRun, told: Reported) -> Iterator[Doubt]:
     yield from doubts_on(bench, run.setup, told)
 
 
-def _seen(seat: Seat, setup: SetUp, fields: Fields) -> Reported:
+def _seen(sitting: Sitting, setup: SetUp, fields: Fields) -> Reported:
     """Return what was seen of a joint."""
     typed, family = fields.get("after", "").strip(), setup.plan.family
     if not (typed.isascii() and typed.isdecimal() and 0 < len(typed) < 7 and int(typed) > 0):
@@ -59,7 +61,7 @@ def _seen(seat: Seat, setup: SetUp, fields: Fields) -> Reported:
         if word := fields.get(f"word.{aspect}", ""):
             one = family.said(aspect, word)
             if size := fields.get(f"size.{aspect}", "").strip():
-                one = numbered(seat.reader, setup.plan.joint, one, size).verdict.said[0]
+                one = numbered(sitting.reader, setup.plan.joint, one, size).verdict.said[0]
             said.append(one)
     gap = fields.get("gap", "")
     if not said and not gap:
@@ -71,7 +73,7 @@ def _seen(seat: Seat, setup: SetUp, fields: Fields) -> Reported:
     return Reported(Verdict(tuple(said), faults=faults), heard, after=int(typed))
 
 
-def write_down(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields) -> None:
+def write_down(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Fields) -> None:
     """Log one of title, note, kept (where the sample is) and outcome (what became of the work): the
     `about` and its `text`. Raises Refused: bad-answer, bad-note, text-too-long, control-character,
     not-finished, undone-setup.
@@ -90,11 +92,11 @@ def write_down(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields) -> No
     note(bench, setup, typed[about].notes())
 
 
-def as_found(seat: Seat, setup: SetUp, bench: Workbench, fields: Fields) -> None:
+def as_found(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Fields) -> None:
     """Log what stands at the machine: `set.NAME`. Raises NotUnderstood, Refused as `found`."""
     typed = {
         name.removeprefix("set."): text.strip()
         for name, text in fields.items()
         if name.startswith("set.") and text.strip()
     }
-    found(bench, setup, found_at(seat.reader, setup, {}, [f"{k}={v}" for k, v in typed.items()]))
+    found(bench, setup, found_at(sitting.reader, setup, {}, [f"{k}={v}" for k, v in typed.items()]))

@@ -46,13 +46,13 @@ class Desk:
         self._held = Held(self._log)
         return told
 
-    async def sit(self, phone: Phone, what: Callable[[Seat], T]) -> T:
-        """Return what `what` makes of one person's seat at the log. Raises Refused: log-gone."""
+    async def sit(self, phone: Phone, what: Callable[[Sitting], T]) -> T:
+        """Return what `what` makes of one person's sitting at the log. Raises Refused: log-gone."""
 
         def sat() -> T:
             assert self._held is not None
             self._held.require_file()
-            return what(Seat(self, phone))
+            return what(Sitting(self, phone))
 
         return await self.do(sat)
 
@@ -95,7 +95,7 @@ class Desk:
         self._thread.shutdown()
 
 
-class Seat(service.Session):
+class Sitting(service.Session):
     """One person at the log, for one request, whose workbenches keep what they learnt."""
 
     def __init__(self, desk: Desk, phone: Phone) -> None:

@@ -20,7 +20,7 @@ from ...newfile import Place
 from ...service.boards import for_sheet
 from ...service.reader.label import label_size
 from ...service.sheets import for_label
-from .desk import Desk, Seat
+from .desk import Desk, Sitting
 
 _DRAWS = ThreadPoolExecutor(1, "drawing")  # one at a time: matplotlib's settings are everybody's
 _TYPES = {"pdf": "application/pdf", "svg": "image/svg+xml"}
@@ -31,8 +31,8 @@ Draw = Callable[[Place], object]
 async def sheet(request: Request) -> Response:
     """Return the sheet to print: all its pages as PDF; of an SVG the one that `page` names."""
 
-    def read(seat: Seat) -> Draw:
-        setup, bench = seat.at(request.path_params["number"])
+    def read(sitting: Sitting) -> Draw:
+        setup, bench = sitting.at(request.path_params["number"])
         job, ruler = for_sheet(bench, setup, None), bench.ruler
         paper = "letter" if request.query_params.get("paper") == "letter" else "a4"
         return lambda place: _sheet(job, paper, ruler, place)
@@ -43,19 +43,19 @@ async def sheet(request: Request) -> Response:
 async def label(request: Request) -> Response:
     """Return the label of the sample. width, height: as typed, each 62 and 29 mm without."""
 
-    def read(seat: Seat) -> Draw:
-        setup, bench = seat.at(request.path_params["number"])
+    def read(sitting: Sitting) -> Draw:
+        setup, bench = sitting.at(request.path_params["number"])
         asked = request.query_params
         wide, high = (
             asked.get(n) or usual for n, usual in zip(("width", "height"), _LABEL, strict=True)
         )
-        size, job = label_size(seat.reader, (wide, high)), for_label(bench, setup)
+        size, job = label_size(sitting.reader, (wide, high)), for_label(bench, setup)
         return lambda place: _label(job, size, bench.ruler, place)
 
     return await _drawn(request, read, "-label")
 
 
-async def _drawn(request: Request, read: Callable[[Seat], Draw], what: str) -> Response:
+async def _drawn(request: Request, read: Callable[[Sitting], Draw], what: str) -> Response:
     desk: Desk = request.app.state.desk
     ending = request.path_params["ending"]
     if ending not in _TYPES:

@@ -12,7 +12,7 @@ from starlette.routing import BaseRoute, Route
 from ...domain import SetUp
 from ...service.bench import Workbench
 from . import files, starting
-from .desk import Seat
+from .desk import Sitting
 from .screens.boards import boards
 from .screens.check import check, looked
 from .screens.common import Values
@@ -22,24 +22,24 @@ from .screens.keep import keep
 from .screens.progress import progress
 from .screens.start import begun
 
-Screen = Callable[[Request, Seat, SetUp, Workbench], "Values | str"]
+Screen = Callable[[Request, Sitting, SetUp, Workbench], "Values | str"]
 _OF_A_SETUP: dict[str, Screen] = {
-    "boards": lambda r, seat, setup, bench: boards(
-        seat, setup, bench, r.query_params.get("boards", "")
+    "boards": lambda r, sitting, setup, bench: boards(
+        sitting, setup, bench, r.query_params.get("boards", "")
     ),
-    "check": lambda r, seat, setup, bench: check(
-        seat, setup, bench, r.query_params.get("after", "")
+    "check": lambda r, sitting, setup, bench: check(
+        sitting, setup, bench, r.query_params.get("after", "")
     ),
-    "looked": lambda _r, seat, setup, bench: looked(seat, setup, bench),
-    "fault": lambda r, seat, setup, bench: fault(
-        seat, setup, bench, r.query_params.get("what", ""), r.query_params.get("size", "")
+    "looked": lambda _r, sitting, setup, bench: looked(sitting, setup, bench),
+    "fault": lambda r, sitting, setup, bench: fault(
+        sitting, setup, bench, r.query_params.get("what", ""), r.query_params.get("size", "")
     ),
-    "keep": lambda _r, seat, setup, bench: keep(seat, setup, bench),
-    "progress": lambda _r, seat, setup, bench: progress(seat, setup, bench),
-    "found": lambda r, seat, setup, bench: found(
-        seat, setup, bench, again="again" in r.query_params
+    "keep": lambda _r, sitting, setup, bench: keep(sitting, setup, bench),
+    "progress": lambda _r, sitting, setup, bench: progress(sitting, setup, bench),
+    "found": lambda r, sitting, setup, bench: found(
+        sitting, setup, bench, again="again" in r.query_params
     ),
-    "begun": lambda r, seat, setup, bench: begun(seat, setup, bench, r.query_params),
+    "begun": lambda r, sitting, setup, bench: begun(sitting, setup, bench, r.query_params),
 }
 
 

@@ -17,13 +17,13 @@ from ...service.noting import NotesTyped
 from ...service.odd_sizes import start_doubts
 from ...service.reader.lengths import BoardsTyped
 from ...service.reader.start import StartTyped, wanted_of
-from .desk import Desk, Seat
+from .desk import Desk, Sitting
 from .html import not_logged, show
 from .later import LATER
 from .said import said
 from .screens import start as screen
 
-Screen = Callable[[Seat], tuple[str, int, dict[str, object]] | str]
+Screen = Callable[[Sitting], tuple[str, int, dict[str, object]] | str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,7 @@ async def ask(request: Request) -> Response:
     asked = request.query_params
     new, joint = "new" in asked, asked.get("joint", "")
     return await _seated(
-        request, lambda seat: ("start", 200, screen.start(seat, {"joint": joint}, new=new))
+        request, lambda sitting: ("start", 200, screen.start(sitting, {"joint": joint}, new=new))
     )
 
 
@@ -44,26 +44,26 @@ async def start(request: Request) -> Response:
     """Start what was said; go on by 303."""
     one = said(await request.body())
 
-    def do(seat: Seat) -> tuple[str, int, dict[str, object]] | str:
-        again = seat.given_again(one.key, "start")
+    def do(sitting: Sitting) -> tuple[str, int, dict[str, object]] | str:
+        again = sitting.given_again(one.key, "start")
         if again is not None:
             return f"/s/{again}/begun"
         fields = one.fields or {}
         try:
-            return _started(seat, fields)
+            return _started(sitting, fields)
         except _Doubted as found:
-            return "start_doubt", 409, screen.doubted(seat, found.doubt, fields, one.raw)
+            return "start_doubt", 409, screen.doubted(sitting, found.doubt, fields, one.raw)
         except FitlogError as error:
             if error.code in LATER:
                 raise
-            return "start", 409, screen.start(seat, fields, error=error, old=one.raw)
+            return "start", 409, screen.start(sitting, fields, error=error, old=one.raw)
 
     answer = await _seated(request, do)
     request.app.state.watch.look()
     return answer
 
 
-def _started(seat: Seat, fields: Mapping[str, str]) -> str:
+def _started(sitting: Sitting, fields: Mapping[str, str]) -> str:
     """Start a set-up; return the screen that says what was begun."""
 
     def told(name: str) -> str | None:
@@ -80,15 +80,15 @@ def _started(seat: Seat, fields: Mapping[str, str]) -> str:
         },
         boards=BoardsTyped(told("width"), told("thickness"), told("pin_thickness")),
     )
-    wanted, several = wanted_of(seat, typed, None)
+    wanted, several = wanted_of(sitting, typed, None)
     if "meant" not in fields:
-        for doubt in list(start_doubts(wanted, seat.ruler())):
+        for doubt in list(start_doubts(wanted, sitting.ruler())):
             if not ("mend" in fields and doubt.mend):
                 raise _Doubted(doubt)
             wanted = put_right(wanted, doubt)
     notes = NotesTyped(title=told("title")).notes()
-    answer = seat.bench(wanted.machine).start(wanted, notes)
-    seat.desk.learnt_more()
+    answer = sitting.bench(wanted.machine).start(wanted, notes)
+    sitting.desk.learnt_more()
     numbers = {
         "as": wanted.again.number if wanted.again is not None else None,
         "closed": answer.closed,

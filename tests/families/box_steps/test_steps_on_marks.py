@@ -18,9 +18,20 @@ LEAP = "coarse-step-fit"
 @pytest.fixture
 def marks(shop: Shop) -> Shop:
     """A table read to 1/64 in, with a set-up before its first piece."""
+    return begun(shop, "1/64 in")
+
+
+@pytest.fixture
+def screw(shop: Shop) -> Shop:
+    """The same, but its second pass is set by a screw."""
+    return begun(shop, "0.05")
+
+
+def begun(shop: Shop, second: str) -> Shop:
     shop.words("bit add half --diameter 12.7 --angle 0 --cutting-length 32")
     shop.words("stock add maple --species maple --thickness 12.7 --width 114.3")
-    parts = [f"{part}=step 1/64 in" for part in ("fence", "pass", "height")]
+    steps = {"fence": "1/64 in", "pass": second, "height": "1/64 in"}
+    parts = [f"{part}=step {step}" for part, step in steps.items()]
     shop.run("machine", "add", "table", *(word for part in parts for word in ("--part", part)))
     shop.run("start", "--joint", "box-steps", "--pitch", "25.4", "--machine", "table")
     return shop
@@ -45,17 +56,17 @@ def test_where_no_mark_is_good_the_setting_between_them_is_named(marks: Shop) ->
     assert "The second pass wants 0." in text and "between two steps" in text
 
 
-def test_a_known_zero_stays_where_the_end_is_cut_again(marks: Shop) -> None:
+def test_a_known_zero_stays_where_the_end_is_cut_again(screw: Shop) -> None:
     """So that another cut on it costs no fresh end; the boards are reckoned from the zero."""
-    before = document(marks, "next")["settings"]["fence_offset"]
-    found = document(marks, "cut", "tight, flush", "--walls", "51.08", "50.66")
+    before = document(screw, "next")["settings"]["fence_offset"]
+    found = document(screw, "cut", "tight, flush", "--walls", "51.08", "50.66")
     assert found["moves"]["fence_offset"] == 0.0 and found["moves"]["second_pass"] > 0
     assert "same-end" in by_code(found["reasons"])
     assert found["settled_by"]["centre"]["way"] == "figures"
-    ready = document(marks, "cut", "good 0.07, flush", "--set", "second_pass=0.15", "--same-end")
+    ready = document(screw, "cut", "good 0.07, flush", "--set", "second_pass=0.15", "--same-end")
     assert ready["status"] == "ready"
     assert ready["settings"]["fence_offset"] == pytest.approx(before - MARK, abs=1e-3)
-    stop = document(marks, "stops")["stops"][0]
+    stop = document(screw, "stops")["stops"][0]
     error = (51.08 - 50.66) / 2 - (before - 114.3 / 2)  # of the walls, less that of the mark
     assert stop["middle"] - (stop["exact"] + 0.15 / 2) == pytest.approx(error, abs=0.03)
 

@@ -87,7 +87,7 @@ def tuned(shop: Shop, *, numbers: bool = False) -> list[dict[str, Any]]:
 
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
     text = speaks_of_slides(stocked(shop).run(*START).out)
-    assert "socket height 8.00 mm tongue height 7.90 mm exposure 4.65 mm" in text
+    assert "socket height 8.00 mm tongue height 7.90 mm exposure 4.66 mm" in text
     assert "The dovetail bit is trapped in the socket" in text
     assert "Waste the socket with a straight bit" in text and "tall fence" in text
     why = speaks_of_slides(shop.words("why").out)

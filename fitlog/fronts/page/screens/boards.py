@@ -17,7 +17,7 @@ from ....service.boards import for_sheet
 from ....service.reader.layouts import BatchTyped, batch_of
 from ....service.run import last_look
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 from ..figure import Figure, figure
 from .common import Values, common, spoken
 
@@ -41,18 +41,18 @@ class Section:
     beside: tuple[Tick, ...]
 
 
-def boards(seat: Seat, setup: SetUp, bench: Workbench, named: str) -> Values:
+def boards(sitting: Sitting, setup: SetUp, bench: Workbench, named: str) -> Values:
     """Return the list. named: the boards that are cut, as typed, for their order; "": none were.
     sign: another one where the stops are others, so that no tick of before counts; next: joints cut
     when one is to be looked at; least: counted at the last look.
     """
     named, ruler = named.strip()[:200], bench.ruler
-    batch = batch_of(seat, setup, BatchTyped(boards=(named,) if named else ()))
+    batch = batch_of(sitting, setup, BatchTyped(boards=(named,) if named else ()))
     job = for_sheet(bench, setup, None, batch)
     found = parts(job, ruler)
     run, least = last_said(setup, bench), least_joints(setup)
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "unsettled": "" if run and not run.go_on else unsettled(job.standing),
         "stopped": run.lines[0] if run and not run.go_on else "",
         "notes": [

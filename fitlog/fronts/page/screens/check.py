@@ -8,13 +8,13 @@ from ....service.bench import Workbench
 from ....service.run import in_run
 from ....texts import tell
 from ...bench import asked_of, gaps
-from ..desk import Seat
+from ..desk import Sitting
 from .boards import last_said, least_joints, when
 from .common import Values, common
 from .dial import unit
 
 
-def check(seat: Seat, setup: SetUp, bench: Workbench, counted: str) -> Values:
+def check(sitting: Sitting, setup: SetUp, bench: Workbench, counted: str) -> Values:
     """Return the questions about a joint, in their order. counted: joints cut by now, as this phone
     counted them, "" where it did not. Raises Refused: no-open-setup.
     """
@@ -25,7 +25,7 @@ def check(seat: Seat, setup: SetUp, bench: Workbench, counted: str) -> Values:
         return list(zip(family.words(aspect), own.tests(aspect, bench.ruler, ()), strict=True))
 
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "least": run.least,
         "counted": counted if counted.isdecimal() and len(counted) < 7 else "",
         "questions": [
@@ -39,14 +39,14 @@ def check(seat: Seat, setup: SetUp, bench: Workbench, counted: str) -> Values:
     }
 
 
-def looked(seat: Seat, setup: SetUp, bench: Workbench) -> Values | str:
+def looked(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | str:
     """Return what the last look says; the screen to go to where nothing was looked at."""
     setup = bench.look_at(setup).setup
     run = last_said(setup, bench)
     if run is None:
         return f"/s/{setup.number}/check"
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "run": run,
         "after": least_joints(setup),
         "when": when(run, least_joints(setup)),

@@ -12,12 +12,12 @@ from ....language.english.names import woods
 from ....language.units import Ruler
 from ....service import undoing
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 
 Values = dict[str, Any]
 
 
-def common(seat: Seat, setup: SetUp) -> Values:
+def common(sitting: Sitting, setup: SetUp) -> Values:
     """Return what a set-up's screens share. key: a fresh number for the answer; seen: what is on
     the screen.
     """
@@ -32,14 +32,14 @@ def common(seat: Seat, setup: SetUp) -> Values:
                 plan.bit.name,
                 woods(plan.stock.name, plan.pin_stock.name),
                 *((plan.machine.name,) if plan.machine else ()),
-                *screens_of(plan.family).figures(plan, seat.ruler(plan.machine)),
+                *screens_of(plan.family).figures(plan, sitting.ruler(plan.machine)),
             )
         ),
         "key": new_key(),
         "seen": f"e{setup.newest}",
-        "back": undoing.newest(seat.log, setup),
-        "reads": seat.phone.only_reads,
-        "units": seat.reader.units,
+        "back": undoing.newest(sitting.log, setup),
+        "reads": sitting.phone.only_reads,
+        "units": sitting.reader.units,
     }
 
 

@@ -13,7 +13,7 @@ from ....render.answer import real, standing
 from ....render.dial import Dialled, dialled
 from ....service.bench import Workbench
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 from ..figure import Figure, figure
 from .common import Values, common, spoken
 
@@ -30,7 +30,7 @@ class Big:
     measured: str
 
 
-def dial(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def dial(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return the settings for the next piece."""
     answer = bench.look_at(setup)
     setup, found, ruler = answer.setup, answer.advice, bench.ruler
@@ -47,7 +47,7 @@ def dial(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
     code = decided(setup, found).code
     band = [r for r in found.notices if r.code == "as-found"]
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "piece": found.pieces + 1,
         "big": moved,
         "small": [one for one in all_ if one not in moved],

@@ -7,20 +7,20 @@ from ....domain.standing import standing as decided
 from ....families.telling import PAGE
 from ....render.answer import standing
 from ....service.bench import Workbench
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common
 
 
-def back(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def back(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return what would be taken back. whole: the start is all that is left."""
-    return {**common(seat, setup), "whole": bench.only_started(setup)}
+    return {**common(sitting, setup), "whole": bench.only_started(setup)}
 
 
-def finish(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def finish(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return how the set-up stands before it is ended."""
     answer = bench.look_at(setup)
     return {
-        **common(seat, answer.setup),
+        **common(sitting, answer.setup),
         "ready": answer.advice.status == "ready",
         "settled": decided(answer.setup, answer.advice).settled,
         "standing": standing(answer.setup, answer.advice, answer.advice.pieces + 1, PAGE),

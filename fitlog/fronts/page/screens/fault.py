@@ -16,7 +16,7 @@ from ....render.seen import Drawing, seen
 from ....service.bench import Workbench
 from ....service.faults import faults
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common, spoken
 from .dial import unit
 
@@ -40,11 +40,11 @@ class CauseTold:
     cure: str
 
 
-def fault(seat: Seat, setup: SetUp, bench: Workbench, code: str, size: str) -> Values:
+def fault(sitting: Sitting, setup: SetUp, bench: Workbench, code: str, size: str) -> Values:
     """Return the symptoms, or the causes of the one of a `code`; size: as typed with it. Raises
     NotUnderstood, Refused as `service.faults.faults`.
     """
-    units, plan, ruler = seat.reader.units, setup.plan, bench.ruler
+    units, plan, ruler = sitting.reader.units, setup.plan, bench.ruler
     every = faults_of(plan.joint).looked_for(None, None, (), units).list
     symptom = next((one for one in every if one.code == code), None)
     # Its words are one phrase, also where a comma stands in them as they are listed.
@@ -53,7 +53,7 @@ def fault(seat: Seat, setup: SetUp, bench: Workbench, code: str, size: str) -> V
     told = faults(bench, setup, words, units)
     drawing = seen(plan.joint)
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "drawing": drawing,
         "groups": _groups(every, drawing),
         "log": spoken(list(told.log), ruler),

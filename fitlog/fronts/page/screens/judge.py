@@ -10,7 +10,7 @@ from ....families.telling import PAGE, say
 from ....service.bench import Workbench
 from ....texts import tell
 from ...bench import about_last, asked_of, gaps, last_word, stand
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common
 from .dial import unit
 
@@ -28,12 +28,12 @@ class Question:
     readings: dict[str, Typed]
 
 
-def judge(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def judge(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return the questions that are still open of the last piece, in their order."""
     at, asked = stand(setup), asked_of(setup)
     open_ = asked[asked.index(at.at) :]
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "piece": at.piece,
         "questions": [_question(setup, bench, aspect) for aspect in open_],
         "done": len(asked) - len(open_),
@@ -66,13 +66,13 @@ def _gaps(setup: SetUp) -> list[tuple[str, str]]:
     return [(place, own.gap(place)) for place in gaps(setup.plan.family)]
 
 
-def number(seat: Seat, setup: SetUp, bench: Workbench) -> Values | None:
+def number(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | None:
     """Return the question for the number of the last word; None where no word has one."""
     word = last_word(setup)
     if word is None:
         return None
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "piece": about_last(setup)[0].piece,
         "aspect": word.aspect,
         "word": word.word,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from ....domain import SetUp
 from ....render.written import lines
 from ....service.bench import Workbench
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common
 
 
-def keep(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def keep(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return what is written down. ended: an outcome can be said of it."""
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "written": lines(setup),
         "title": setup.noted("title"),
         "kept": setup.noted("kept"),

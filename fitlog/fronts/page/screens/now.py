@@ -11,11 +11,11 @@ from ....render.short import left
 from ....service.bench import Workbench
 from ....texts import tell
 from ...bench import about_last, last_word, takes_number
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common, spoken
 
 
-def now(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def now(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return what follows from the newest answer."""
     answer = bench.look_at(setup)
     setup, found, ruler = answer.setup, answer.advice, bench.ruler
@@ -25,7 +25,7 @@ def now(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
     said = (say(remark, ruler, PAGE, short=True) for remark in brief)
     family = setup.plan.family
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "status": found.status,
         "over": over,
         "good": ended(setup) == "good" or stands.settled,

@@ -9,7 +9,7 @@ from ....language.units import Ruler
 from ....render.progress import Chart, charts, heading, same, title
 from ....service.bench import Workbench
 from ....service.lookback import converged
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common
 
 _WIDE, _ROW, _TOP, _IN = 320.0, 64.0, 30.0, 10.0  # a unit is a pixel of the smallest phone
@@ -44,12 +44,12 @@ class Panel:
     bars: list[Bar]
 
 
-def progress(seat: Seat, setup: SetUp, bench: Workbench) -> Values:
+def progress(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return a panel for every aspect in play."""
     told = converged(bench, setup, every=False)
     found = charts(told.setup, told.status, told.steps, bench.ruler)
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "told": title(told.setup, told.status, told.steps),
         "panels": [_panel(one, bench.ruler) for one in found],
         "wide": _WIDE,

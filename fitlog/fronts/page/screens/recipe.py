@@ -16,19 +16,19 @@ from ....render.drawing import svg
 from ....service.bench import Workbench
 from ....service.reader.cuts import Dialled, changed
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common, spoken
 
 _WIDTH = 66.0  # mm, of a drawing on a phone: its letters are read at the machine
 
 
-def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str]) -> Values:
+def recipe(sitting: Sitting, setup: SetUp, bench: Workbench, typed: Mapping[str, str]) -> Values:
     """Return the steps of the next piece. typed: settings really set otherwise, by name, as typed.
     Raises NotUnderstood, Refused for one that cannot be.
     """
     answer = bench.look_at(setup)
     setup, ruler = answer.setup, bench.ruler
-    held, _ = changed(seat.reader, setup, {name: Dialled(text) for name, text in typed.items()})
+    held, _ = changed(sitting.reader, setup, {name: Dialled(text) for name, text in typed.items()})
     shown = setup.shown.changed(**held)
     steps = answer.advice.steps
     if held:
@@ -36,7 +36,7 @@ def recipe(seat: Seat, setup: SetUp, bench: Workbench, typed: Mapping[str, str])
     dialled = shown.on_scale(setup.plan.machine)
     family = setup.plan.family
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "piece": answer.advice.pieces + 1,
         "steps": spoken(list(steps), ruler),
         "drawings": drawn(replace(setup, shown=shown), answer.advice, ruler),

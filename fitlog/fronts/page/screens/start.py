@@ -16,7 +16,7 @@ from ....render.again import as_setup, differ, plan_told
 from ....service.again import Named, alike
 from ....service.bench import Workbench
 from ....texts import tell
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values, common, new_key, spoken
 from .dial import unit
 
@@ -25,7 +25,7 @@ _MOST = 20  # numbers of set-ups in an address
 
 
 def start(
-    seat: Seat,
+    sitting: Sitting,
     fields: Mapping[str, str],
     *,
     new: bool = False,
@@ -37,23 +37,23 @@ def start(
     """
     joint = fields.get("joint", "")
     joint = joint if joint in FAMILIES else ""
-    home = seat.home()
+    home = sitting.home()
     named = Named(machine=home.name if home else None)
-    earlier = [] if new or joint else alike(seat.bench(), named)
+    earlier = [] if new or joint else alike(sitting.bench(), named)
     return {
         "key": new_key(),
         "old": old,
         "refused": "" if error is None else _sentence(error),
         "code": "" if error is None else error.code,
-        "earlier": [_earlier(seat, setup) for setup in earlier],
+        "earlier": [_earlier(sitting, setup) for setup in earlier],
         "joint": joint,
         "joint_told": tell(joint) if joint else "",
         "joints": [] if joint or earlier else _joints(),
-        "parts": _parts(seat) if joint else [],
+        "parts": _parts(sitting) if joint else [],
         "figures": _figures(joint) if joint else [],
         "typed": fields,
-        "unit": unit(seat.ruler()),
-        "reads": seat.phone.only_reads,
+        "unit": unit(sitting.ruler()),
+        "reads": sitting.phone.only_reads,
     }
 
 
@@ -61,14 +61,14 @@ def _sentence(error: FitlogError) -> str:
     return f"{error.message}: {error.hint}" if error.hint else error.message
 
 
-def _earlier(seat: Seat, setup: SetUp) -> Values:
+def _earlier(sitting: Sitting, setup: SetUp) -> Values:
     plan = setup.plan
     return {
         "number": str(setup.number),
         "title": setup.noted("title") or tell("Set-up {number}", number=setup.number),
         "joint": tell(plan.joint),
         "boards": woods(plan.stock.name, plan.pin_stock.name),
-        "told": "; ".join(plan_told(plan, seat.ruler(plan.machine)).values()),
+        "told": "; ".join(plan_told(plan, sitting.ruler(plan.machine)).values()),
     }
 
 
@@ -76,14 +76,14 @@ def _joints() -> list[tuple[str, str, str]]:
     return [(name, tell(name), screens_of(family_of(name)).what_for()) for name in FAMILIES]
 
 
-def _parts(seat: Seat) -> list[tuple[str, str, list[Choice], bool]]:
+def _parts(sitting: Sitting) -> list[tuple[str, str, list[Choice], bool]]:
     """Return what is chosen from the catalogue: its field, its question, the choices, and whether
     one must be.
     """
-    ruler, own = seat.ruler(), seat.home()
-    bits = [(bit.name, _bit(bit, ruler)) for bit in seat.bits.all(False)]
-    stocks = [(stock.name, _stock(stock, ruler)) for stock in seat.stocks.all(False)]
-    machines = [(machine.name, _machine(machine, own)) for machine in seat.machines.all(False)]
+    ruler, own = sitting.ruler(), sitting.home()
+    bits = [(bit.name, _bit(bit, ruler)) for bit in sitting.bits.all(False)]
+    stocks = [(stock.name, _stock(stock, ruler)) for stock in sitting.stocks.all(False)]
+    machines = [(machine.name, _machine(machine, own)) for machine in sitting.machines.all(False)]
     same = [("", tell("the same")), *stocks] if len(stocks) > 1 else []
     found = [
         ("bit", tell("Which bit?"), bits, True),
@@ -129,7 +129,7 @@ def _figures(joint: str) -> list[tuple[str, str, tuple[str, ...]]]:
     ]
 
 
-def doubted(seat: Seat, doubt: Doubt, fields: Mapping[str, str], old: str) -> Values:
+def doubted(sitting: Sitting, doubt: Doubt, fields: Mapping[str, str], old: str) -> Values:
     """Return the question about what was typed."""
     return {
         "key": new_key(),
@@ -138,25 +138,25 @@ def doubted(seat: Seat, doubt: Doubt, fields: Mapping[str, str], old: str) -> Va
         "meant": doubt.meant if doubt.mend else "",
         "insist": tell(doubt.insist),
         "again": {k: v for k, v in fields.items() if k not in ("key", "meant", "mend")},
-        "reads": seat.phone.only_reads,
+        "reads": sitting.phone.only_reads,
     }
 
 
-def begun(seat: Seat, setup: SetUp, bench: Workbench, asked: Mapping[str, str]) -> Values:
+def begun(sitting: Sitting, setup: SetUp, bench: Workbench, asked: Mapping[str, str]) -> Values:
     """Return what was started: as which earlier set-up, what was ended for it, and the cautions in
     full. asked: the numbers of those.
     """
     answer = bench.look_at(setup)
     base = _numbers(asked.get("as", ""))[:1]
-    lines = [as_setup(seat.log.setup(one), setup.plan, bench.ruler) for one in base]
+    lines = [as_setup(sitting.log.setup(one), setup.plan, bench.ruler) for one in base]
     for closed in _numbers(asked.get("closed", ""))[:1]:
         text = tell("Set-up {closed} with this bit was ready and is now finished.", closed=closed)
         lines.insert(0, text)
-    several = _setups(seat, asked.get("several", ""))
+    several = _setups(sitting, asked.get("several", ""))
     if len(several) > 1:
         lines.append(differ(several))
     return {
-        **common(seat, setup),
+        **common(sitting, setup),
         "lines": lines,
         "notices": spoken(list(answer.advice.notices), bench.ruler),
         "cautions": spoken(list(answer.advice.cautions), bench.ruler),
@@ -168,8 +168,8 @@ def _numbers(text: str) -> list[int]:
     return [int(one) for one in parts if one.isascii() and one.isdecimal() and len(one) < 19]
 
 
-def _setups(seat: Seat, text: str) -> Sequence[SetUp]:
+def _setups(sitting: Sitting, text: str) -> Sequence[SetUp]:
     try:
-        return [seat.log.setup(number) for number in _numbers(text)]
+        return [sitting.log.setup(number) for number in _numbers(text)]
     except Refused:
         return ()

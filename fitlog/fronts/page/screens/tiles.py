@@ -7,32 +7,32 @@ from ....language.english.names import woods
 from ....service.found import since_last_here
 from ....texts import tell
 from ...bench import stand
-from ..desk import Seat
+from ..desk import Sitting
 from .common import Values
 
 _PAST = 12  # set-ups that ended, on one screen
 _LOOKED = 60  # newest set-ups that are looked at for open ones
 
 
-def tiles(seat: Seat) -> Values:
+def tiles(sitting: Sitting) -> Values:
     """Return the first screen: open set-ups, those of one's own machine first, and past ones."""
-    found = seat.log.setups(limit=_LOOKED)
-    home = seat.home()
+    found = sitting.log.setups(limit=_LOOKED)
+    home = sitting.home()
     still = [s for s in found if s.outcome is None]
     if home is not None:
         still.sort(key=lambda s: s.plan.machine is None or s.plan.machine.name != home.name)
     past = [s for s in found if s.outcome is not None][:_PAST]
     return {
-        "open": [_tile(seat, s) for s in still],
-        "past": [_tile(seat, s) for s in past],
-        "by": seat.by,
-        "reads": seat.phone.only_reads,
+        "open": [_tile(sitting, s) for s in still],
+        "past": [_tile(sitting, s) for s in past],
+        "by": sitting.by,
+        "reads": sitting.phone.only_reads,
     }
 
 
-def _tile(seat: Seat, setup: SetUp) -> Values:
+def _tile(sitting: Sitting, setup: SetUp) -> Values:
     plan, at = setup.plan, stand(setup)
-    absence = since_last_here(seat.log, setup)
+    absence = since_last_here(sitting.log, setup)
     other = absence.other if absence is not None else None
     if at.at == "over":
         state = tell(setup.outcome or "undone")
@@ -48,12 +48,12 @@ def _tile(seat: Seat, setup: SetUp) -> Values:
         "boards": woods(plan.stock.name, plan.pin_stock.name),
         "machine": plan.machine.name if plan.machine else "",
         "state": state,
-        "by": setup.by if setup.by != seat.by else "",
+        "by": setup.by if setup.by != sitting.by else "",
         "other": ""
         if other is None
         else tell(
             "{by} was at {machine} since, with set-up {number}: measure first.",
-            by=tell("You") if other.by == seat.by else other.by,
+            by=tell("You") if other.by == sitting.by else other.by,
             machine=plan.machine.name if plan.machine else "",
             number=other.setup,
         ),

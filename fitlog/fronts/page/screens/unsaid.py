@@ -7,15 +7,15 @@ from __future__ import annotations
 from ....language.units import quoted
 from ....texts import tell
 from ..answers import InDoubt, Meanwhile, with_seen
-from ..desk import Seat
+from ..desk import Sitting
 from ..said import Said
 from .common import Values, common
 
 
-def meanwhile(seat: Seat, found: Meanwhile) -> Values:
+def meanwhile(sitting: Sitting, found: Meanwhile) -> Values:
     """Return what was said by others before this answer."""
     return {
-        **common(seat, found.setup),
+        **common(sitting, found.setup),
         "told": found.told,
         "mine": _mine(found.said),
         "again": with_seen(found.setup, found.said),
@@ -23,10 +23,10 @@ def meanwhile(seat: Seat, found: Meanwhile) -> Values:
     }
 
 
-def in_doubt(seat: Seat, found: InDoubt) -> Values:
+def in_doubt(sitting: Sitting, found: InDoubt) -> Values:
     """Return the question about what was typed."""
     return {
-        **common(seat, found.setup),
+        **common(sitting, found.setup),
         "question": found.doubt.question,
         "meant": found.doubt.meant if found.doubt.mend else "",
         "insist": tell(found.doubt.insist),

@@ -218,7 +218,7 @@ said = judged(say("fit", "tight"), say("centre", "centred"), say("seat", "flush"
 cut = TrialCut(0, 1, set_to(8.7, 70.2, 9.1), said, (Reading("mouth", 10.0),))
 def die_at(start):
     def look(connection, cursor, statement, *rest):
-        if statement.startswith(start):
+        if f";\\n{statement}".find(f";\\n{start}") >= 0:  # a request may be several statements
             os.kill(os.getpid(), signal.SIGKILL)
     event.listen(Engine, "before_cursor_execute", look)
 """

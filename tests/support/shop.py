@@ -124,10 +124,11 @@ class Shop:
                 path.touch(0o600)
                 path.write_bytes(held)
         else:
+            before = set(self.home.rglob("*"))
             build(self, *told)
             assert not Path(f"{self.db}-wal").exists(), "somebody has the log open still"
-            paths = (path for path in self.home.rglob("*") if path.is_file())
-            _BUILT[key] = {path.relative_to(self.home): path.read_bytes() for path in paths}
+            made = (path for path in set(self.home.rglob("*")) - before if path.is_file())
+            _BUILT[key] = {path.relative_to(self.home): path.read_bytes() for path in made}
         return self
 
     def everything(self) -> list[str]:

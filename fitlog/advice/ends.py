@@ -54,12 +54,12 @@ def aimed(know: Knowledge, aspect: Aspect, settings: Settings, end: Piece | None
 
 def _about(words: Words, good: int, window: Window) -> Words:
     """The bands of words where good is what lies inside a window, whatever it is called."""
-    below, inside, above = words[:good], ((window.low, window.high, 1.0),), words[good + 1 :]
+    below, within, above = words[:good], ((window.low, window.high, 1.0),), words[good + 1 :]
     under = [[(min(a, window.low), min(b, window.low), w) for a, b, w in one] for one in below]
     over = [[(max(a, window.high), max(b, window.high), w) for a, b, w in one] for one in above]
     under[-1:] = [[(a, window.low, w) for a, _, w in one] for one in under[-1:]]
     over[:1] = [[(window.high, b, w) for _, b, w in one] for one in over[:1]]
-    return (*map(tuple, under), inside, *map(tuple, over))
+    return (*map(tuple, under), within, *map(tuple, over))
 
 
 def _made(know: Knowledge, aspect: Aspect, settings: Settings, law: Posterior) -> list[float]:

@@ -122,9 +122,9 @@ def next_cut(
     targets = np.linspace(first, last, _PLACES)
     if len(made):
         marks = np.sort(way * np.asarray(made, dtype=np.float64))
-        inside = marks[(marks >= first - 1e-9) & (marks <= last + 1e-9)]
+        settable = marks[(marks >= first - 1e-9) & (marks <= last + 1e-9)]
         beyond = marks[marks >= first - 1e-9]
-        targets = inside if len(inside) else beyond[:1] if len(beyond) else marks[-1:]
+        targets = settable if len(settable) else beyond[:1] if len(beyond) else marks[-1:]
     after = _after(offsets, weight, targets, rising, rising.noise)
     costs, cuts = _weighed(after, rising, outlook(rising))
     best = np.flatnonzero(costs <= costs.min() + 1e-6)

@@ -37,7 +37,7 @@ class Door:
 
     def require_ours(self, method: str, headers: Headers) -> None:
         """Refuse what was not sent to this page, or not by it. Raises Refused: wrong-host,
-        no-method, cross-site, not-a-form.
+        no-method, cross-site.
 
         A page of another site reaches this one by a name of its own that leads here (rebinding), by
         a form or by a script; the browser says in Host, Origin and Sec-Fetch-* what it is.
@@ -57,9 +57,8 @@ class Door:
                 "use what it shows",
                 method=method[:20],
             )
-        if not (_is_own_post if method == "POST" else _is_own_look)(
-            headers, f"{'https' if self.secure else 'http'}://{host[0].lower()}"
-        ):
+        own = f"{'https' if self.secure else 'http'}://{host[0].lower()}"
+        if not (_is_own_post(headers, own) if method == "POST" else _is_own_look(headers)):
             raise Refused(
                 "cross-site",
                 "that was sent by another site",
@@ -87,7 +86,7 @@ def _is_own_post(headers: Headers, own: str) -> bool:
     return headers.getlist("sec-fetch-site") == ["same-origin"]
 
 
-def _is_own_look(headers: Headers, own: str) -> bool:
+def _is_own_look(headers: Headers) -> bool:
     """A link may lead here from anywhere; what another page only fetches may not."""
     foreign = headers.get("sec-fetch-site", "") in ("cross-site", "same-site")
     return not foreign or headers.get("sec-fetch-mode") == "navigate"

@@ -10,7 +10,7 @@ from contextlib import suppress
 from ipaddress import ip_address, ip_network
 from pathlib import Path
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -19,41 +19,13 @@ from ...errors import FitlogError, Refused
 from ...texts import tell
 from .buckets import Buckets
 from .door import Door, Gone, whole_body
-from .html import show
 from .letting_in import COOKIE, PAIR, WHO, LettingIn
+from .outgoing import Answer
 from .phones import Paired
+from .refusals import failed, sentence
 from .who import Phone
 
-# By the codes of refusals; of all others 409, as of what the log refuses.
-STATUS = {
-    "wrong-host": 421,
-    "no-method": 405,
-    "cross-site": 403,
-    "too-large": 413,
-    "too-slow": 408,
-    "not-a-form": 415,
-    "bad-form": 400,
-    "too-often": 429,
-    "not-paired": 401,
-    "only-reads": 403,
-    "too-many-tries": 429,
-    "no-such-page": 404,
-    "page-failed": 500,
-    "phones-unkept": 503,
-}
 _OF_THE_FILE = ("damaged-phones", "unreadable-file", "unwritable-file", "is-a-log", "bad-path")
-_POLICY = (
-    "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self' data:; "
-    "connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
-)
-_ALWAYS = {
-    "Content-Security-Policy": _POLICY,
-    "X-Content-Type-Options": "nosniff",
-    # With "no-referrer" a browser would send "Origin: null" with the page's own forms.
-    "Referrer-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
-}
 _KEY = re.compile("[A-Za-z0-9_-]{43}")
 # Tokens a second and in all: a phone that opens a page asks for it, its style and its script, one
 # that polls once a second. An address may be that of ten phones behind one access point.
@@ -84,7 +56,7 @@ class Gate:
         if scope["type"] != "http":
             await self._page(scope, receive, send)
             return
-        answer = _Answer(send, scope, self._door)
+        answer = Answer(send, scope, self._door)
         try:
             await self._let_through(scope, receive, answer)
         except Gone:
@@ -101,9 +73,9 @@ class Gate:
             )
             if answer.begun:  # half an answer must not look like a whole one
                 raise
-            answer.refused = _failed()
+            answer.refused = failed()
         if answer.refused is not None:
-            await _sentence(answer.refused)(scope, receive, answer.out)
+            await sentence(answer.refused)(scope, receive, answer.out)
 
     def _tellable(self, error: FitlogError) -> FitlogError:
         """What a phone may be told: where this computer keeps its files is for the computer."""
@@ -116,7 +88,7 @@ class Gate:
             "see what it shows",
         )
 
-    async def _let_through(self, scope: Scope, receive: Receive, answer: _Answer) -> None:
+    async def _let_through(self, scope: Scope, receive: Receive, answer: Answer) -> None:
         headers, address = Headers(scope=scope), _address(scope)
         self._require_calm(self._addresses, address)
         self._door.require_ours(scope["method"], headers)
@@ -131,6 +103,7 @@ class Gate:
             )
         if scope["method"] == "POST":
             receive = _again(await whole_body(receive), receive)
+        answer.still = lambda: self._is_still_in(found)
         own = await self._at_the_gate(scope, receive, found, address)
         if own is not None:
             await own(scope, receive, answer)
@@ -171,6 +144,14 @@ class Gate:
         key = _key(headers)
         return self._letting_in.phones.known(key) if key else None
 
+    def _is_still_in(self, found: Paired | None) -> bool:
+        """Tell whether whoever is being answered was not revoked meanwhile."""
+        if found is None or self._letting_in is None:
+            return True
+        with suppress(FitlogError):
+            return any(phone.digest == found.digest for phone in self._letting_in.phones.all())
+        return False
+
     def _phone(self, found: Paired | None) -> Phone:
         if found is None:
             return Phone(0, self._door.owner, tell("this computer"), self._door.read_only)
@@ -193,78 +174,6 @@ class Gate:
 
         if way.phones.seen(found.number) and (self._noting is None or self._noting.done()):
             self._noting = asyncio.create_task(note())
-
-
-class _Answer:
-    """What goes back: with the headers that every answer has, and a sentence of ours where the page
-    has only a bare status to say. out: sends on what is answered.
-    """
-
-    def __init__(self, send: Send, scope: Scope, door: Door) -> None:
-        self._send, self._scope, self._door = send, scope, door
-        self.begun = False
-        self.refused: FitlogError | None = None
-
-    async def __call__(self, message: Message) -> None:
-        """Send a part of the page's answer."""
-        if message["type"] == "http.response.start" and message["status"] >= 400:
-            kind = Headers(raw=message["headers"]).get("content-type", "text/plain")
-            if kind.startswith("text/plain"):
-                self.refused = _bare(message["status"], self._scope)
-        if self.refused is None:
-            await self.out(message)
-
-    async def out(self, message: Message) -> None:
-        """Send a part of an answer with the headers of all."""
-        if message["type"] == "http.response.start":
-            self.begun = True
-            headers = MutableHeaders(raw=list(message["headers"]))
-            for name, value in _ALWAYS.items():
-                headers[name] = value
-            if self._door.open or self._door.secure:  # elsewhere browsers ignore it, and say so
-                headers["Cross-Origin-Opener-Policy"] = "same-origin"
-            fixed = self._scope["path"].startswith("/static/")
-            headers.setdefault("Cache-Control", "no-cache" if fixed else "no-store")
-            message = {**message, "headers": headers.raw}
-        await self._send(message)
-
-
-def _sentence(error: FitlogError) -> Response:
-    said = f"{error.message}: {error.hint}" if error.hint else error.message
-    status = STATUS.get(error.code, 409)
-    found = show("sentence", status, heading="fitlog", sentence=said, code=error.code, back="/")
-    if status == 405:
-        found.headers["Allow"] = "GET, HEAD, POST"
-    elif error.code == "too-often":
-        found.headers["Retry-After"] = "5"
-    return found
-
-
-def _bare(status: int, scope: Scope) -> FitlogError:
-    """A status of the page without words, in words."""
-    if status >= 500:
-        return _failed()
-    if status == 405:
-        return Refused(
-            "no-method",
-            "this page knows no {method!r}",
-            "use what it shows",
-            method=scope["method"],
-        )
-    return Refused(
-        "no-such-page",
-        "there is no page {path!r}",
-        "go back, and take one that it shows",
-        path=scope["path"][:60],
-    )
-
-
-def _failed() -> FitlogError:
-    return Refused(
-        "page-failed",
-        "the page failed at that",
-        "what was in the log is in it; go back and look, then say it again",
-    )
 
 
 def _key(headers: Headers) -> str | None:

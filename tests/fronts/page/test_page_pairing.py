@@ -1,4 +1,4 @@
-"""How a phone comes in: a number that is short-lived, good once and hard to guess, then a name."""
+"""How a phone comes in: by the number that the computer shows, then under a name."""
 
 from __future__ import annotations
 
@@ -9,146 +9,13 @@ from datetime import timedelta
 
 import httpx
 import pytest
+from house import SITE, House
 from shop import Shop
-from starlette.applications import Starlette
-from starlette.requests import Request
-from starlette.responses import JSONResponse
-from starlette.routing import Route
-from visitor import Visitor, code_of
+from visitor import code_of
 
-from fitlog.errors import FitlogError
-from fitlog.fronts.page.desk import Desk
-from fitlog.fronts.page.door import Door
-from fitlog.fronts.page.gate import Gate
-from fitlog.fronts.page.letting_in import LettingIn
-from fitlog.fronts.page.pairing import HOLDS, TRIES, TRIES_EACH, Pairing
+from fitlog.fronts.page.pairing import TRIES, TRIES_EACH
 from fitlog.fronts.page.phones import PhoneBook
 from fitlog.log import open_log
-
-SITE = "http://192.0.2.5:8517"
-
-
-class Screen:
-    """What the computer shows, by a clock of its own."""
-
-    def __init__(self) -> None:
-        self.now = 0.0
-        self.numbers: list[str] = []
-        self.lines: list[str] = []
-        self.pairing = Pairing(lambda digits, _: self.numbers.append(digits), lambda: self.now)
-
-    def line(self, text: str, **values: object) -> None:
-        self.lines.append(text.format(**values))
-
-    def wrong(self) -> str:
-        """Six digits that are not the number."""
-        return "000000" if self.numbers[-1] != "000000" else "000001"
-
-    def spend(self, typed: str, address: str = "192.0.2.7") -> str:
-        """Type a number; return the code of the refusal, "" for none."""
-        try:
-            self.pairing.spend(typed, address)
-        except FitlogError as error:
-            assert self.numbers[-1] not in f"{error.message} {error.hint}"
-            return error.code
-        return ""
-
-
-@pytest.fixture
-def screen() -> Screen:
-    made = Screen()
-    made.pairing.ask()
-    return made
-
-
-def test_a_number_holds_for_a_while_and_once(screen: Screen) -> None:
-    screen.now = HOLDS - 1
-    screen.pairing.ask()
-    (number,) = screen.numbers
-    assert re.fullmatch("[0-9]{6}", number)
-    assert screen.spend(number) == ""
-    assert screen.spend(number) == "old-number"
-    assert len(screen.numbers) == 2 and screen.spend(screen.numbers[-1]) == ""
-
-
-def test_an_expired_number_lets_nobody_in(screen: Screen) -> None:
-    (number,) = screen.numbers
-    screen.now = HOLDS
-    assert screen.spend(number) == "old-number"
-    assert len(screen.numbers) == 2
-
-
-def test_an_address_has_a_few_tries_and_leaves_the_number_to_others(screen: Screen) -> None:
-    codes = [screen.spend(screen.wrong()) for _ in range(TRIES_EACH)]
-    assert codes == ["wrong-number"] * TRIES_EACH
-    assert screen.spend(screen.numbers[-1]) == "too-many-tries"
-    assert screen.spend(screen.numbers[-1], "192.0.2.8") == ""
-    screen.now = HOLDS + 1
-    screen.pairing.ask()
-    assert screen.spend(screen.numbers[-1]) == ""
-
-
-def test_wrong_numbers_from_anywhere_end_the_number(screen: Screen) -> None:
-    for n in range(TRIES):
-        assert screen.spend(screen.wrong(), f"192.0.2.{n}") == "wrong-number"
-    assert screen.spend(screen.numbers[-1], "192.0.2.99") == "too-many-tries"
-    screen.now = 59
-    assert screen.spend(screen.numbers[-1], "192.0.2.99") == "too-many-tries"
-    screen.now = 61
-    screen.pairing.ask()
-    assert len(screen.numbers) == 2 and screen.spend(screen.numbers[-1], "192.0.2.99") == ""
-
-
-def test_a_day_of_guessing_from_everywhere_tries_few_numbers(screen: Screen) -> None:
-    """Each from an address of its own; 160 of a million is one chance in 6000."""
-    tried = 0
-    for second in range(0, 86_400, 7):
-        screen.now = float(second)
-        address = f"10.{second >> 16}.{(second >> 8) & 255}.{second & 255}"
-        try:
-            screen.pairing.spend("none", address)
-        except FitlogError as error:
-            tried += error.code == "wrong-number"
-    assert 100 < tried <= 160
-
-
-class House:
-    """A log that is served to phones."""
-
-    def __init__(self, shop: Shop, read_only: bool = False, secure: bool = False) -> None:
-        self.screen, self.book = Screen(), PhoneBook(shop.home / "phones.json")
-        self.desk = Desk(str(shop.db))
-        asyncio.run(self.desk.open())
-        self.site = SITE.replace("http", "https") if secure else SITE
-        door = Door(frozenset({"192.0.2.5:8517"}), "owner", secure, False, read_only)
-        way = LettingIn(
-            self.desk, self.book, self.screen.pairing, "owner", secure, self.screen.line
-        )
-        page = Starlette(
-            routes=[
-                Route("/", self._look),
-                Route("/events", self._look),
-                Route("/say", self._look, methods=["POST"]),
-            ]
-        )
-        self.gate = Gate(page, door, way, self.screen.line)
-
-    async def _look(self, request: Request) -> JSONResponse:
-        phone = request.scope["phone"]
-        return JSONResponse([phone.number, phone.login, phone.only_reads])
-
-    def visitor(self, address: str = "192.0.2.7") -> Visitor:
-        return Visitor(self.gate, self.site, address)
-
-    def paired(self, name: str = "") -> Visitor:
-        """A phone that was let in, held by somebody."""
-        visitor = self.visitor()
-        visitor.get("/pair")
-        answer = visitor.post("/pair", {"number": self.screen.numbers[-1]})
-        assert (answer.status_code, answer.headers["location"]) == (303, "/")
-        if name:
-            assert visitor.post("/who", {"other": name}).headers["location"] == "/"
-        return visitor
 
 
 @pytest.fixture
@@ -279,6 +146,12 @@ def test_a_revoked_phone_is_out_at_once(house: House) -> None:
     assert first.get("/").headers["location"] == "/pair"
     assert first.post("/say", {}).status_code == 401
     assert second.get("/").json() == [2, "Jo", False]
+
+
+def test_a_revoked_phone_is_told_nothing_more_of_what_it_follows(house: House) -> None:
+    phone = house.paired("Wren")
+    assert phone.get("/follow").text == "before"
+    assert phone.get("/").headers["location"] == "/pair"
 
 
 def test_a_phone_is_known_at_a_later_start(house: House, shop: Shop) -> None:

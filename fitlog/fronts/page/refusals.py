@@ -1,0 +1,67 @@
+"""What is refused before the page, in one sentence: with which status, and its code."""
+
+from __future__ import annotations
+
+from starlette.responses import Response
+from starlette.types import Scope
+
+from ...errors import FitlogError, Refused
+from .html import show
+
+# By the codes of refusals; of all others 409, as of what the log refuses.
+STATUS = {
+    "wrong-host": 421,
+    "no-method": 405,
+    "cross-site": 403,
+    "too-large": 413,
+    "too-slow": 408,
+    "not-a-form": 415,
+    "bad-form": 400,
+    "too-often": 429,
+    "not-paired": 401,
+    "only-reads": 403,
+    "too-many-tries": 429,
+    "no-such-page": 404,
+    "page-failed": 500,
+    "phones-unkept": 503,
+}
+
+
+def sentence(error: FitlogError) -> Response:
+    """Return a refusal as a page."""
+    said = f"{error.message}: {error.hint}" if error.hint else error.message
+    status = STATUS.get(error.code, 409)
+    found = show("sentence", status, heading="fitlog", sentence=said, code=error.code, back="/")
+    if status == 405:
+        found.headers["Allow"] = "GET, HEAD, POST"
+    elif error.code == "too-often":
+        found.headers["Retry-After"] = "5"
+    return found
+
+
+def bare(status: int, scope: Scope) -> FitlogError:
+    """Return a status of the page without words as a refusal that has some."""
+    if status >= 500:
+        return failed()
+    if status == 405:
+        return Refused(
+            "no-method",
+            "this page knows no {method!r}",
+            "use what it shows",
+            method=scope["method"],
+        )
+    return Refused(
+        "no-such-page",
+        "there is no page {path!r}",
+        "go back, and take one that it shows",
+        path=scope["path"][:60],
+    )
+
+
+def failed() -> FitlogError:
+    """Return the refusal of what went wrong here."""
+    return Refused(
+        "page-failed",
+        "the page failed at that",
+        "what was in the log is in it; go back and look, then say it again",
+    )

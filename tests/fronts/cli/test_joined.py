@@ -11,7 +11,9 @@ from fitlog.errors import NotUnderstood
 from fitlog.fronts.cli import COMMANDS, app_of
 from fitlog.fronts.cli.joined import ONE, TWO, joined
 
-ANOTHER = {"--out"}  # `sheet` and `stops` write a file there, `cut` moves the fence
+# `sheet` and `stops` write a file to the one, which moves the fence in `cut`; `page` is served at the
+# other, where a groove lies elsewhere.
+ANOTHER = {"--out", "--at"}
 
 
 @pytest.mark.parametrize(

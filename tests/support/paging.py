@@ -13,11 +13,13 @@ from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import unquote, urlencode
 
-from starlette.types import ASGIApp, Message, Scope
+from starlette.applications import Starlette
+from starlette.types import Message, Scope
 
 from fitlog.fronts.page.app import page_app
 from fitlog.fronts.page.desk import Desk
 from fitlog.fronts.page.who import Phone
+from fitlog.texts import tell
 
 
 class Seen(HTMLParser):
@@ -77,10 +79,12 @@ class Reply(NamedTuple):
 
 
 class Page:
-    """A person's phone at the page."""
+    """A person's phone at the page. told: what the page said on its own computer."""
 
-    def __init__(self, app: ASGIApp, phone: Phone, loop: asyncio.AbstractEventLoop) -> None:
+    def __init__(self, app: Starlette, phone: Phone, loop: asyncio.AbstractEventLoop) -> None:
         self._app, self._phone, self._loop = app, phone, loop
+        self.told: list[str] = []
+        app.state.say = lambda text, **values: self.told.append(tell(text, **values))
 
     def get(self, path: str) -> Seen:
         """Return a screen."""
@@ -140,7 +144,7 @@ class Page:
 def paged(db: Path, login: str = "jo", *, only_reads: bool = False) -> Iterator[Page]:
     """Serve a log to one person for a block."""
     desk = Desk(str(db))
-    app = page_app(desk)
+    app = page_app(desk, print)
     with closing(asyncio.new_event_loop()) as loop:
         loop.run_until_complete(desk.open())
         try:

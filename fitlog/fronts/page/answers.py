@@ -131,7 +131,9 @@ def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Repor
     dialled = {name: Dialled(text) for name, text in said.held.items()}
     held, _ = changed(reader, setup, dialled)
     check_settings(setup.plan, setup.shown.changed(**held), held, {})
-    advice = bench.look_at(setup).advice if deed.kind == "cut" else None
+    # Only where ends are cut again does the advice say on which one a piece was cut.
+    ends = deed.kind == "cut" and setup.plan.family.recuts
+    advice = bench.look_at(setup).advice if ends else None
     reported = told_by(deed, setup, reader, held, advice)
     if not deed.meant and (deed.kind in TYPED or held):
         for doubt in list(doubts_on(bench, setup, reported)):

@@ -16,6 +16,7 @@ from starlette.staticfiles import StaticFiles
 from ...domain import SetUp
 from ...errors import FitlogError
 from ...service.bench import Workbench
+from ...texts import tell
 from ..bench import stand
 from .answers import InDoubt, Meanwhile, hear
 from .desk import Desk, Sitting
@@ -36,9 +37,9 @@ _STATIC = Path(__file__).with_name("static")
 Screen = Callable[[Request, Sitting, SetUp, Workbench], "Values | str"]
 
 
-def page_app(desk: Desk) -> Starlette:
+def page_app(desk: Desk, say: Callable[..., None]) -> Starlette:
     """Return the page's screens and answers, all but the gate before them, which says in
-    `request.scope["phone"]` who asks (`who.Phone`).
+    `request.scope["phone"]` who asks (`who.Phone`). say: is told on this computer what no phone is.
     """
 
     @asynccontextmanager
@@ -52,7 +53,7 @@ def page_app(desk: Desk) -> Starlette:
         exception_handlers={FitlogError: refused},
         lifespan=open_all_day,
     )
-    app.state.desk, app.state.watch = desk, Watch(desk)
+    app.state.desk, app.state.watch, app.state.say = desk, Watch(desk), say
     return app
 
 
@@ -160,10 +161,12 @@ async def refused(request: Request, error: Exception) -> Response:
     number = request.path_params.get("number")
     back = "/" if number is None else f"/s/{number}"
     values: Values = {"heading": "fitlog", "sentence": sentence, "code": error.code, "back": back}
+    if error.code in LATER:  # where this computer keeps its files is no phone's business
+        request.app.state.say("fitlog: {told}", told=sentence)
+        values["sentence"] = tell("The shop's computer cannot use its log; see what it shows.")
+        return show("sentence", 503, **values)
     if request.method != "POST":
         return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
-    if error.code in LATER:
-        return show("sentence", 503, **values)
     page = show("sentence", 409, **values, drop=_number_of(await request.body()))
     return not_logged(request, page)
 

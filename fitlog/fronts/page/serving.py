@@ -88,7 +88,7 @@ async def _served(
         way = LettingIn(desk, phones, Pairing(board.number), owner, door.secure, board.line)
         way.pairing.ask()
     config = uvicorn.Config(
-        Gate(page_app(desk), door, way, beside.line),
+        Gate(page_app(desk, beside.line), door, way, beside.line),
         http=Connection,
         ws="none",
         loop="asyncio",

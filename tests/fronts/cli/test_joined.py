@@ -11,8 +11,8 @@ from fitlog.errors import NotUnderstood
 from fitlog.fronts.cli import COMMANDS, app_of
 from fitlog.fronts.cli.joined import ONE, TWO, joined
 
-# `sheet` and `stops` write a file to the one, which moves the fence in `cut`; `page` is served at the
-# other, where a groove lies elsewhere.
+# `sheet` and `stops` write a file to the one, which moves the fence in `cut`; `page` is served at
+# the other, where a groove lies elsewhere.
 ANOTHER = {"--out", "--at"}
 
 

@@ -184,3 +184,13 @@ def test_a_finding_before_a_new_piece_is_not_shown_after_it(shop: Shop, page: Pa
     page.say("/s/1/found", what="found", **{"set.bit_height": "9.1"})
     shop.words("cut good --setup 1")
     assert "set.bit_height" in page.get("/s/1/found").fields
+
+
+def test_a_log_that_is_gone_keeps_the_answer_and_tells_no_phone_where_it_was(
+    shop: Shop, page: Page
+) -> None:
+    seen = page.get("/s/1/now").fields.get("seen", "")
+    shop.db.rename(shop.db.with_name("elsewhere.db"))
+    refused = page.post("/s/1/answer", key="0123456789", seen=seen, what="cut")
+    assert (refused.status, refused.code) == (503, "log-gone")
+    assert "log.db" not in refused.html and any("log.db" in line for line in page.told)

@@ -32,10 +32,14 @@ def judge(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
     """Return the questions that are still open of the last piece, in their order."""
     at, asked = stand(setup), asked_of(setup)
     open_ = asked[asked.index(at.at) :]
+    # What spoils the piece is asked once all before it is in the log: what is to be minded then
+    # follows from that.
+    family = setup.plan.family
+    ready = [a for n, a in enumerate(open_) if n == 0 or not family.kind(a).shown_last]
     return {
         **common(sitting, setup),
         "piece": at.piece,
-        "questions": [_question(setup, bench, aspect) for aspect in open_],
+        "questions": [_question(setup, bench, aspect) for aspect in ready],
         "done": len(asked) - len(open_),
         "count": len(asked),
         "gaps": _gaps(setup),

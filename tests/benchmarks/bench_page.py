@@ -138,7 +138,7 @@ def place(folder: Path, server: bool) -> Iterator[str]:
         return
     export = folder / "log.json"
     with running() as there:
-        url = there.url("fitlog")
+        url = there.place()
         fitlog(folder, str(path), "log", "export", str(export))
         fitlog(folder, url, "log", "import", str(export))
         yield url

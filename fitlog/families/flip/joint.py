@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from ... import defaults
-from ...domain import Aspect, Piece, Settings
+from ...domain import Aspect, Piece, Said, Settings
 from ...errors import Mm
 from ...estimator.evidence import Evidence, Voices
 from .. import heard
@@ -53,6 +53,10 @@ class Flipped(Base):
 
     def slope(self, aspect: Aspect, settings: Settings, name: str | None = None) -> float:
         return self._slopes[aspect].get(name or settings.family.setting_of[aspect], 0.0)
+
+    def misfit_of(self, said: Said) -> float:
+        """The number of a fit is a feeler beside what goes in: play, whatever its word."""
+        return said.size or 0.0 if said.aspect == FIT else super().misfit_of(said)
 
     def measured(self, aspect: Aspect, piece: Piece) -> list[Known]:
         """A feeler beside what fits loosely; the jaws in the hollow and over what goes into it,

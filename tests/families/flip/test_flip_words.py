@@ -13,7 +13,7 @@ from fitlog.advice.history import History
 from fitlog.advice.voices import carried, usual_edges
 from fitlog.domain import Reading
 from fitlog.estimator.scale import Meeting
-from fitlog.families import word_sets
+from fitlog.families import joint_of, word_sets
 from fitlog.families.flip.names import FIT
 from fitlog.families.names import FAMILIES
 from fitlog.families.tenon.names import set_to
@@ -51,3 +51,10 @@ def test_a_person_who_says_it_as_assumed_at_tenons_has_the_usual_words() -> None
     assert scale.met == len(met)
     moved = [found - was for found, was in zip(scale.edges, usual_edges(FIT), strict=True)]
     assert max(map(abs, moved[2:5])) < 0.01, moved
+
+
+@pytest.mark.parametrize("word", ["slightly tight", "good", "slightly loose"])
+def test_the_number_of_a_fit_is_play_whatever_its_word(word: str) -> None:
+    """A feeler that goes in beside it has found play; no feeler finds less than none."""
+    plan = tenon()
+    assert joint_of(plan).misfit_of(plan.family.said(FIT, word, 0.12)) == 0.12

@@ -289,8 +289,9 @@ SCREENS = (
 )
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [320, 360, 768])
+@pytest.mark.parametrize(
+    ("width", "scheme"), [(320, "light"), (360, "light"), (360, "dark"), (768, "dark")]
+)
 def test_targets_are_large_and_everybody_can_read_it(
     shop: Shop, served: Served, opens: Opens, width: int, scheme: str
 ) -> None:

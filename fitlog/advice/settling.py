@@ -13,7 +13,7 @@ from ..domain import Aspect, Piece, Settings, Settled
 from ..families import Limit
 from .knowledge import Knowledge
 from .laws import law_of, limit_of, nominal_of
-from .settled import SAME, settled_by
+from .settled import SAME, half_told, settled_by
 from .sides import narrowed, word_bounds
 from .stages import frozen
 from .sure import Sure, best_setting, by_figures, chance_inside
@@ -51,6 +51,8 @@ def settle(
     that can be set. stays: its setting is not moved, since it is frozen or its stage has not come.
     """
     fit_open = fit_is_open(know, out)
+    if half_told(know.joint, aspect) and know.joint.plan.family.lead in out.settled:
+        fit_open = False  # no piece is cut for the lead, and none would say more of this
     holder = settled_by(know.joint, aspect, pieces)
     if holder is not None and _still_good(know, aspect, holder, out.settings):
         out.held[aspect] = holder

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 from flips_at_work import cut, said, setup, tenon
+from shop import Shop
 
 from fitlog.advice.history import History
 from fitlog.advice.voices import carried, usual_edges
@@ -58,3 +59,20 @@ def test_the_number_of_a_fit_is_play_whatever_its_word(word: str) -> None:
     """A feeler that goes in beside it has found play; no feeler finds less than none."""
     plan = tenon()
     assert joint_of(plan).misfit_of(plan.family.said(FIT, word, 0.12)) == 0.12
+
+
+def test_a_shoulder_that_shows_one_side_asks_for_no_piece_once_the_faces_are_settled(
+    shop: Shop,
+) -> None:
+    """On a stop of coarse marks `closed` says the same of every further end."""
+    shop.words("bit add wide --diameter 16 --angle 0 --cutting-length 25")
+    shop.words("stock add pine --species pine --thickness 20 --width 45")
+    shop.run("machine", "add", "table", "--part", "height=step 0.1", "--part", "stop=step 0.5")
+    shop.words("start --joint half-lap --words-only")
+    shop.words("cut proud, closed")
+    found = shop.run("cut", "slightly proud, closed", "--json").document
+    assert {aspect: by["way"] for aspect, by in found["settled_by"].items()} == {
+        "faces": "nearest",
+        "shoulder": "nearest",
+    }
+    assert found["status"] == "ready"

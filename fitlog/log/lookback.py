@@ -30,10 +30,12 @@ class LookBack:
         stock: str | None = None,
         limit: int | None = None,
         before: int | None = None,
+        ended: bool | None = None,
     ) -> list[SetUp]:
         """Return the set-ups whose start stands, newest first; `stock` is that of either board.
 
-        limit: so many at most.  before: only smaller numbers.
+        limit: so many at most.  before: only smaller numbers.  ended: only those, or only the open
+        ones.
 
         Raises Refused: unknown-name for a bit or stock that is not in the catalogue.
         """
@@ -42,6 +44,8 @@ class LookBack:
             wanted: list[Any] = [] if bit is None else [SETUP.c.bit_id == there.bit(bit)[0]]
             if before is not None:
                 wanted.append(SETUP.c.id < before)
+            if ended is not None:
+                wanted.append(~entries.IS_OPEN if ended else entries.IS_OPEN)
             if stock is None:
                 return self._load(connection, recent.newest(*wanted, most=limit))
             boards = recent.of_either_board(there.stock(stock)[0], *wanted, most=limit)

@@ -86,6 +86,8 @@ def test_one_open_set_up_for_a_bit(log: Log) -> None:
     refused("still-tuning", log.retract, end, STAMP)
     log.retract(log.close(two, "abandoned", STAMP), STAMP)
     assert [s.number for s in log.open_setups(BIT.name)] == [two]
+    assert [s.number for s in log.setups(ended=False)] == [two]
+    assert [s.number for s in log.setups(ended=True, limit=2)] == [one]
     refused("still-tuning", log.start, PLAN, FIRST, "{}", STAMP)
 
 

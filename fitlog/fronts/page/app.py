@@ -129,7 +129,12 @@ def _screen(template: str, values: Screen) -> Callable[[Request], object]:
 
 
 async def _tiles(request: Request) -> Response:
-    return show("tiles", **await request.app.state.desk.sit(request.scope["phone"], tiles))
+    before = request.query_params.get("before", "")
+
+    def look(sitting: Sitting) -> Values:
+        return tiles(sitting, before)
+
+    return show("tiles", **await request.app.state.desk.sit(request.scope["phone"], look))
 
 
 async def _answer(request: Request) -> Response:

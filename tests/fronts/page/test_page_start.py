@@ -128,3 +128,20 @@ def test_another_one_is_not_started_while_one_with_the_bit_is_tuned(shop: Shop, 
     again = page.post("/start", key="the-other-one", **NEW)
     assert (again.status, again.code) == (409, "still-tuning")
     assert len(shop.json("review")["setups"]) == 1
+
+
+def test_an_open_set_up_is_a_tile_however_many_ended_since(
+    shop: Shop, page: Page, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shop.words("start --bit marsh --stock elm --title waits")
+    shop.run("bit", "add", "other", "--diameter", "12", "--angle", "14", "--cutting-length", "14")
+    for title in ("elder", "newer"):
+        shop.words(f"start --bit other --stock elm --title {title}")
+        shop.words("finish --abandon")
+    monkeypatch.setattr("fitlog.fronts.page.screens.tiles._PAST", 1)
+    shown = page.get("/")
+    assert "waits" in shown.text and "newer" in shown.text and "elder" not in shown.text
+    (older,) = (link for link in shown.links if link.startswith("/?"))
+    last = page.get(older)
+    assert "elder" in last.text and "newer" not in last.text and "waits" not in last.text
+    assert not [link for link in last.links if link.startswith("/?")]

@@ -11,20 +11,22 @@ from ..desk import Sitting
 from .common import Values
 
 _PAST = 12  # set-ups that ended, on one screen
-_LOOKED = 60  # newest set-ups that are looked at for open ones
 
 
-def tiles(sitting: Sitting) -> Values:
-    """Return the first screen: open set-ups, those of one's own machine first, and past ones."""
-    found = sitting.log.setups(limit=_LOOKED)
-    home = sitting.home()
-    still = [s for s in found if s.outcome is None]
+def tiles(sitting: Sitting, before: str) -> Values:
+    """Return the first screen: open set-ups, those of one's own machine first, and past ones;
+    before: a set-up's number, for the past ones that are older.
+    """
+    after = int(before) if before.isascii() and before.isdecimal() and len(before) < 19 else None
+    home, still = sitting.home(), [] if after else sitting.log.setups(ended=False)
     if home is not None:
         still.sort(key=lambda s: s.plan.machine is None or s.plan.machine.name != home.name)
-    past = [s for s in found if s.outcome is not None][:_PAST]
+    past = sitting.log.setups(limit=_PAST + 1, before=after, ended=True)
     return {
         "open": [_tile(sitting, s) for s in still],
-        "past": [_tile(sitting, s) for s in past],
+        "past": [_tile(sitting, s) for s in past[:_PAST]],
+        "after": after,
+        "older": past[_PAST - 1].number if len(past) > _PAST else None,
         "by": sitting.by,
         "reads": sitting.phone.only_reads,
     }

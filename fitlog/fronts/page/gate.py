@@ -75,7 +75,7 @@ class Gate:
                 raise
             answer.refused = failed()
         if answer.refused is not None:
-            await sentence(answer.refused)(scope, receive, answer.out)
+            await sentence(answer.refused, Request(scope))(scope, receive, answer.out)
 
     def _tellable(self, error: FitlogError) -> FitlogError:
         """What a phone may be told: where this computer keeps its files is for the computer."""

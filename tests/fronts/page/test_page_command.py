@@ -6,19 +6,12 @@ import re
 import signal
 import socket
 import ssl
-import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from datetime import UTC, datetime, timedelta
-from ipaddress import ip_address
-from pathlib import Path
-from typing import Any
 
-import forked
 import httpx
 import pytest
 import segno
+from atterminal import certificate, served
 from shop import Shop, sentence
 
 from fitlog.fronts.page import serving
@@ -39,47 +32,6 @@ def nothing_is_served_in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("it serves, and would until the end of time")
 
     monkeypatch.setattr(serving._Server, "serve", serve)
-
-
-class Served:
-    """A page that is served by a process of its own."""
-
-    def __init__(self, process: Any) -> None:
-        self.process, self.shown = process, ""
-        self.url = self.reads(r"The page is at (https?://[^\s,]+)")
-
-    def reads(self, wanted: str) -> str:
-        """The first group of what it shows, once it does."""
-        while (found := re.search(wanted, self.shown)) is None:
-            line = self.process.stdout.readline()
-            assert line, self.shown
-            self.shown += line
-        return str(found[1])
-
-    def ended(self, number: int) -> int:
-        """Its exit code after a signal."""
-        self.process.send_signal(number)
-        self.shown += self.process.stdout.read()
-        assert "Traceback" not in self.shown
-        return int(self.process.wait(20))
-
-
-@contextmanager
-def served(shop: Shop, *options: str) -> Iterator[Served]:
-    command = shop.command("page", "--port", "0", *options)
-    with forked.Popen(
-        command,
-        env=shop.environment(),
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    ) as process:
-        try:
-            yield Served(process)
-        finally:
-            if process.poll() is None:
-                process.kill()
 
 
 def test_a_phone_comes_in_and_is_kept_out_again(shop: Shop) -> None:
@@ -128,33 +80,6 @@ def test_the_loopback_address_alone_is_served_unasked(shop: Shop) -> None:
         assert page.ended(signal.SIGINT) == 130
     # Where it is, how phones come, how it ends, and that it was ended, after an empty line.
     assert page.shown.count("\n") == 5 and page.shown.count("interrupted") == 1
-
-
-def certificate(folder: Path) -> tuple[Path, Path]:
-    """A certificate of our own for 127.0.0.1, and its key."""
-    from cryptography import x509
-    from cryptography.hazmat.primitives import hashes, serialization
-    from cryptography.hazmat.primitives.asymmetric import ec
-
-    key = ec.generate_private_key(ec.SECP256R1())
-    name = x509.Name([x509.NameAttribute(x509.NameOID.COMMON_NAME, "shop.example")])
-    today = datetime.now(UTC)
-    made = (
-        x509.CertificateBuilder(name, name, key.public_key(), x509.random_serial_number())
-        .not_valid_before(today - timedelta(days=1))
-        .not_valid_after(today + timedelta(days=1))
-        .add_extension(x509.SubjectAlternativeName([x509.IPAddress(ip_address("127.0.0.1"))]), True)
-        .sign(key, hashes.SHA256())
-    )
-    pem, plain = serialization.Encoding.PEM, serialization.NoEncryption()
-    files = folder / "shop.pem", folder / "shop.key"
-    files[0].write_bytes(made.public_bytes(pem))
-    files[1].write_bytes(key.private_bytes(pem, serialization.PrivateFormat.PKCS8, plain))
-    locked = serialization.BestAvailableEncryption(b"invented")
-    (folder / "locked.key").write_bytes(
-        key.private_bytes(pem, serialization.PrivateFormat.PKCS8, locked)
-    )
-    return files
 
 
 def test_over_tls_with_a_certificate_of_ones_own(shop: Shop) -> None:

@@ -26,6 +26,7 @@ def tiles(sitting: Sitting) -> Values:
         "open": [_tile(sitting, s) for s in still],
         "past": [_tile(sitting, s) for s in past],
         "by": sitting.by,
+        "paired": sitting.phone.number > 0,
         "reads": sitting.phone.only_reads,
     }
 

@@ -39,8 +39,11 @@ class Served:
 
 
 @contextmanager
-def served(shop: Shop, *options: str) -> Iterator[Served]:
+def served(shop: Shop, *options: str, first: str = "") -> Iterator[Served]:
+    """Serve a log at any free port. first: what its process does before anything else."""
     command = shop.command("page", "--port", "0", *options)
+    if first:
+        command[1:3] = ["-c", f"{first}\nfrom fitlog.__main__ import main\nmain()"]
     with forked.Popen(
         command,
         env=shop.environment(),

@@ -13,7 +13,7 @@ from ...service.asked import Reported
 from ...service.bench import Workbench
 from ...service.doubts import mended
 from ...service.possible import check_settings
-from ...service.reader.cuts import Dialled, changed
+from ...service.reader.cuts import CutTyped, Dialled, all_dialled, changed
 from ...service.slips import doubts_on
 from ...texts import tell
 from ..bench import last_word, stand, takes_number
@@ -144,8 +144,8 @@ def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Repor
     reader, deed = sitting.reader, said.deed
     if deed.kind == "number" and last_word(setup) is None:
         raise Refused("no-piece", "there is no word that a number could belong to", "say it first")
-    dialled = {name: Dialled(text) for name, text in said.held.items()}
-    held, _ = changed(reader, setup, dialled)
+    otherwise = CutTyped(settings={name: Dialled(text) for name, text in said.held.items()})
+    held, _ = changed(reader, setup, all_dialled(setup.plan.joint, otherwise))
     check_settings(setup.plan, setup.shown.changed(**held), held, {})
     # Only where ends are cut again does the advice say on which one a piece was cut.
     ends = deed.kind == "cut" and setup.plan.family.recuts

@@ -20,7 +20,6 @@ from fitlog.fronts.page import serving
 NO_REQUESTS = (
     b"\x16\x03\x01\x02\x00\x01\x00" * 20,
     b"GET / HTTP/1.1\r\nX: " + b"a" * 70_000,
-    b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n\r\n",
     b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
     b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 1\r\nContent-Length: 2\r\n\r\nab",
 )
@@ -115,10 +114,43 @@ def test_a_certificate_that_cannot_be_served_is_told(shop: Shop) -> None:
     assert "only one of them" in half
 
 
-@pytest.mark.parametrize("at", ["0.0.0.0", "::", "198.51.100.1", "", "a b", "x" * 99])
+@pytest.mark.parametrize(
+    "at",
+    [
+        *("0.0.0.0", "::", "::ffff:0.0.0.0", "224.0.0.1", "198.51.100.1", "", "a b", "x" * 99),
+        *("127.0.0.1:80", "http://127.0.0.1", "[::1]", "::1%lo"),
+    ],
+)
 def test_what_is_no_address_of_this_computer_is_told(shop: Shop, at: str) -> None:
     told = shop.stocked().refused("page", "--port", "0", "--at", at)
     assert "is no one address of this computer" in told and "--at " in told.split(": ", 2)[2]
+
+
+def test_an_address_in_ipv6_is_served_as_a_browser_writes_it(shop: Shop) -> None:
+    try:
+        socket.create_server(("::1", 0), family=socket.AF_INET6).close()
+    except OSError:
+        pytest.skip("this computer has no IPv6")
+    with served(shop.stocked(), "--at", "::1") as page:
+        assert re.fullmatch(r"http://\[::1\]:\d+", page.url)
+        page.reads("(No phone reaches ::1)")
+        answer = httpx.get(page.url, headers={"accept": "text/html"})
+        assert answer.headers["location"] == "/pair"
+        assert page.ended(signal.SIGTERM) == 143
+
+
+@pytest.mark.parametrize(
+    ("host", "port", "scheme", "said"),
+    [
+        ("Shop.Example", 8517, "http", "shop.example:8517"),
+        ("Müller.example", 8517, "http", "xn--mller-kva.example:8517"),
+        ("2001:db8::1", 8517, "https", "[2001:db8::1]:8517"),
+        ("192.0.2.5", 443, "https", "192.0.2.5"),
+        ("192.0.2.5", 443, "http", "192.0.2.5:443"),
+    ],
+)
+def test_a_host_is_written_as_browsers_do(host: str, port: int, scheme: str, said: str) -> None:
+    assert serving._authority(host, port, scheme) == said
 
 
 def test_a_port_that_cannot_be_is_told(shop: Shop) -> None:

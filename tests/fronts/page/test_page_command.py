@@ -118,7 +118,7 @@ def test_a_certificate_that_cannot_be_served_is_told(shop: Shop) -> None:
     "at",
     [
         *("0.0.0.0", "::", "::ffff:0.0.0.0", "224.0.0.1", "198.51.100.1", "", "a b", "x" * 99),
-        *("127.0.0.1:80", "http://127.0.0.1", "[::1]", "::1%lo"),
+        *("127.0.0.1:80", "http://127.0.0.1", "[::1]", "::1%1"),
     ],
 )
 def test_what_is_no_address_of_this_computer_is_told(shop: Shop, at: str) -> None:

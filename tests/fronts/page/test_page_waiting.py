@@ -15,7 +15,7 @@ import pytest
 from house import House
 from paging import paged
 from shop import Shop
-from visitor import Visitor, code_of
+from visitor import Visitor, code_of, raw
 
 from fitlog.fronts.page.buckets import Buckets
 from fitlog.fronts.page.door import MOST_BODY
@@ -118,6 +118,23 @@ def test_one_of_another_site_is_told_nothing_else(house: House) -> None:
     phone = house.paired("Jo")
     other = sent(phone, given(phone), origin="http://shop.example")
     assert (other.headers[MARK], code_of(other)) == ("waits", "cross-site")
+
+
+def test_one_whose_end_does_not_come_waits(house: House, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("fitlog.fronts.page.door._PATIENCE", 0.05)
+    phone = house.paired("Jo")
+    headers = {
+        "host": "192.0.2.5:8517",
+        "origin": phone.site,
+        "cookie": f"fitlog={phone.cookies['fitlog']}",
+        "content-type": "application/x-www-form-urlencoded",
+        "fitlog-script": "1",
+    }
+    said = [(name.encode(), value.encode()) for name, value in headers.items()]
+    part = {"type": "http.request", "body": b"what=", "more_body": True}
+    (begun, body), _ = raw(house.gate, "POST", "/s/1/answer", said, [part])
+    assert (begun["status"], dict(begun["headers"])[MARK.encode()]) == (200, b"waits")
+    assert b'data-code="too-slow"' in body["body"]
 
 
 def test_an_answer_that_can_never_be_taken_does_not_wait(

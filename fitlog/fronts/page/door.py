@@ -69,7 +69,7 @@ class Door:
         """Refuse a body by what is said of it. Raises Refused: bad-form, too-large, not-a-form."""
         if "content-length" in headers and "transfer-encoding" in headers:
             raise Refused(  # where it ends is then a matter of opinion
-                "bad-form", "what was sent says its length in two ways", "open the page again"
+                "bad-form", "what was sent is no form of this page", "open the page again"
             )
         length = headers.get("content-length", "0")
         if not (length.isascii() and length.isdecimal()) or int(length[:12]) > MOST_BODY:

@@ -4,24 +4,19 @@ comes in, nothing is logged, nothing is told that is nobody's business, and it s
 
 from __future__ import annotations
 
-import asyncio
 import re
 import signal
 import time
 from collections.abc import Iterator
 from contextlib import suppress
-from xml.etree import ElementTree
 
 import pytest
 from atterminal import served
-from house import House
-from paging import paged
 from rawline import ANSWER, AT, Reply, Target, get, post, request
-from shop import BIT, STOCK, Shop, make_shop
+from shop import make_shop
 
 from fitlog.fronts.page.pairing import TRIES
 
-JO = {"LOGNAME": "<u>jo</u>"}
 PATIENCE = 2.0  # s, shorter than what people have
 IMPATIENT = (
     "from fitlog.fronts.page import connection, door\n"
@@ -201,6 +196,18 @@ def test_an_address_that_is_none_leads_nowhere(
     keeps_out(target, target.says(get(path)), *wanted)
 
 
+@pytest.mark.parametrize(
+    "said",
+    [
+        *(b"\x16\x03\x01\x02\x00\x01\x00" * 20, b"GET /\r\n\r\n"),
+        *(b"GET / HTTP/1.1\r\nX: " + b"a" * 70_000, get(b"/", b"X : a"), get(b"/", b"X: a\0b")),
+    ],
+)
+def test_what_is_no_request_is_told_so(target: Target, said: bytes) -> None:
+    """Of another protocol, without an end, or of no grammar."""
+    keeps_out(target, target.says(said), *BARE)
+
+
 @pytest.mark.parametrize("method", [b"TRACE /", b"CONNECT HOST", b"OPTIONS *", b"DELETE /s/1"])
 def test_a_page_is_looked_at_and_posted_to(target: Target, method: bytes) -> None:
     keeps_out(target, target.says(request(method + b" HTTP/1.1")), 405, "no-method")
@@ -246,45 +253,3 @@ def test_guessing_from_many_addresses_ends_the_number(target: Target) -> None:
     ]
     assert said.count("wrong-number") <= TRIES and said[-30:] == ["too-many-tries"] * 30
     assert target.says(get()).status == 200, "who is in is not kept out"
-
-
-SCREENS = (
-    *("", "/set", "/cut", "/judge", "/number", "/now", "/back", "/finish", "/boards", "/check"),
-    *("/looked", "/fault", "/fault?what=gap-inside", "/keep", "/progress", "/found", "/begun?as=1"),
-)
-
-
-def named(shop: Shop) -> None:
-    """A set-up in whose every name, word and note there is markup."""
-    shop.run("bit", "add", "<u>bit</u>", *BIT)
-    shop.run("stock", "add", "<u>elm</u>", *STOCK)
-    shop.run("machine", "add", "<u>lift</u>", "--height-turn", "1.6")
-    shop.run("start", "--machine", "<u>lift</u>", "--title", "<u>chest</u>", env=JO)
-    shop.run("cut", "tight", "--note", "<u>note</u>", "--scrap", "<u>scrap</u>", env=JO)
-    shop.run("note", "--kept", "<u>drawer</u>", "a <u>word</u>", env=JO)
-    with paged(shop.db, "<u>jo</u>") as page:
-        page.say("/s/1/set", what="cut")
-
-
-def test_what_people_write_is_text_on_every_screen_and_on_paper(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setenv("LOGNAME", "owner")
-    shop.built(named)
-    house = House(shop, whole=True)
-    phone = house.paired("<u>Kim</u>")
-    shown = ""
-    for path in ("/", "/who", "/start", "/start?new=1", *(f"/s/1{one}" for one in SCREENS)):
-        found = phone.get(path)
-        while found.status_code == 303:
-            found = phone.get(found.headers["location"])
-        assert found.status_code == 200 and not re.search(r"<u\b", found.text), path
-        shown += found.text
-    for name in ("bit", "elm", "lift", "chest", "drawer", "word", "jo", "Kim"):
-        assert f"&lt;u&gt;{name}&lt;/u&gt;" in shown, name
-    for path in ("/s/1/sheet.svg", "/s/1/label.svg"):
-        drawn = ElementTree.fromstring(phone.get(path).text)
-        assert not [
-            one.tag for one in drawn.iter() if one.tag.rpartition("}")[2] in ("u", "script")
-        ]
-    asyncio.run(house.desk.close())

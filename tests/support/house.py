@@ -13,6 +13,7 @@ from starlette.routing import Route
 from visitor import Visitor
 
 from fitlog.errors import FitlogError
+from fitlog.fronts.page.app import page_app
 from fitlog.fronts.page.desk import Desk
 from fitlog.fronts.page.door import Door
 from fitlog.fronts.page.gate import Gate
@@ -50,9 +51,13 @@ class Screen:
 
 
 class House:
-    """A log that is served to phones."""
+    """A log that is served to phones. whole: all of the page behind the gate, and not only what
+    says who came in.
+    """
 
-    def __init__(self, shop: Shop, read_only: bool = False, secure: bool = False) -> None:
+    def __init__(
+        self, shop: Shop, read_only: bool = False, secure: bool = False, whole: bool = False
+    ) -> None:
         self.screen, self.book = Screen(), PhoneBook(shop.home / "phones.json")
         self.desk = Desk(str(shop.db))
         asyncio.run(self.desk.open())
@@ -61,14 +66,13 @@ class House:
         way = LettingIn(
             self.desk, self.book, self.screen.pairing, "owner", secure, self.screen.line
         )
-        page = Starlette(
-            routes=[
-                Route("/", self._look),
-                Route("/events", self._look),
-                Route("/say", self._look, methods=["POST"]),
-                Route("/follow", self._follow),
-            ]
-        )
+        bare = [
+            Route("/", self._look),
+            Route("/events", self._look),
+            Route("/say", self._look, methods=["POST"]),
+            Route("/follow", self._follow),
+        ]
+        page = page_app(self.desk, self.screen.line) if whole else Starlette(routes=bare)
         self.gate = Gate(page, door, way, self.screen.line)
 
     async def _look(self, request: Request) -> JSONResponse:

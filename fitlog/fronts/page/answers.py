@@ -13,7 +13,7 @@ from ...service.asked import Reported
 from ...service.bench import Workbench
 from ...service.doubts import mended
 from ...service.possible import check_settings
-from ...service.reader.cuts import Dialled, changed
+from ...service.reader.cuts import CutTyped, Dialled, all_dialled, changed
 from ...service.slips import doubts_on
 from ...texts import tell
 from ..bench import last_word, stand, takes_number
@@ -46,6 +46,15 @@ class Meanwhile(Exception):
 
 
 @dataclass(frozen=True, slots=True)
+class Another(Exception):
+    """Who holds the phone now is another than who said it there: it counts under neither name
+    before they have seen it.
+    """
+
+    said: Said
+
+
+@dataclass(frozen=True, slots=True)
 class InDoubt(Exception):
     """What was typed no shop would mean, unless it is said again as meant."""
 
@@ -58,11 +67,12 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
     """Do what was said of a set-up, once; return the screen that comes next.
 
     Said again under its number it does nothing, and the answer is what it would be now. Raises
-    Meanwhile, InDoubt, NotUnderstood, Refused: then nothing is logged.
+    Another, Meanwhile, InDoubt, NotUnderstood, Refused: then nothing is logged.
     """
     kinds = _KINDS.get(said.what, ("cut",))
     if sitting.given_again(said.key, *kinds) is not None:
         return after(sitting, number, said)
+    require_own(sitting, said)
     setup, bench = sitting.at(number)
     seen = _seen(sitting, number, said)
     if seen != setup.newest:
@@ -77,6 +87,12 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
         _do(bench, setup, said.what, whole=said.deed.text == "whole")
         sitting.desk.learnt_more()
     return after(sitting, number, said)
+
+
+def require_own(sitting: Sitting, said: Said) -> None:
+    """Refuse what somebody else said on this phone. Raises Another."""
+    if said.by not in ("", sitting.by):
+        raise Another(said)
 
 
 def after(sitting: Sitting, number: int, said: Said) -> str:
@@ -128,8 +144,8 @@ def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Repor
     reader, deed = sitting.reader, said.deed
     if deed.kind == "number" and last_word(setup) is None:
         raise Refused("no-piece", "there is no word that a number could belong to", "say it first")
-    dialled = {name: Dialled(text) for name, text in said.held.items()}
-    held, _ = changed(reader, setup, dialled)
+    otherwise = CutTyped(settings={name: Dialled(text) for name, text in said.held.items()})
+    held, _ = changed(reader, setup, all_dialled(setup.plan.joint, otherwise))
     check_settings(setup.plan, setup.shown.changed(**held), held, {})
     # Only where ends are cut again does the advice say on which one a piece was cut.
     ends = deed.kind == "cut" and setup.plan.family.recuts
@@ -167,9 +183,9 @@ def _beside(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Non
 def with_seen(setup: SetUp, said: Said) -> dict[str, str]:
     """Return the fields of an answer for saying it again, now that all was seen."""
     return {
-        **{k: v for k, v in (said.fields or {}).items() if k not in ("key", "seen")},
+        **{k: v for k, v in (said.fields or {}).items() if k not in ("key", "seen", "by")},
         "seen": f"e{setup.newest}",
     }
 
 
-__all__ = ["InDoubt", "Meanwhile", "after", "hear", "since", "with_seen"]
+__all__ = ["Another", "InDoubt", "Meanwhile", "after", "hear", "require_own", "since", "with_seen"]

@@ -18,7 +18,7 @@ from ...errors import FitlogError
 from ...service.bench import Workbench
 from ...texts import tell
 from ..bench import stand
-from .answers import InDoubt, Meanwhile, hear
+from .answers import Another, InDoubt, Meanwhile, hear
 from .desk import Desk, Sitting
 from .html import not_logged, show
 from .later import LATER
@@ -147,6 +147,8 @@ async def _answer(request: Request) -> Response:
             return hear(sitting, at, one), "", {}
         except Meanwhile as found:
             return "", "meanwhile", unsaid.meanwhile(sitting, found)
+        except Another as found:
+            return "", "another", unsaid.another(sitting, found, at)
         except InDoubt as found:
             return "", "doubt", unsaid.in_doubt(sitting, found)
 
@@ -169,7 +171,7 @@ async def refused(request: Request, error: Exception) -> Response:
     if error.code in LATER:  # where this computer keeps its files is no phone's business
         request.app.state.say("fitlog: {told}", told=sentence)
         values["sentence"] = tell("The shop's computer cannot use its log; see what it shows.")
-        return show("sentence", 503, **values)
+        return not_logged(request, show("sentence", 503, **values), error.code)
     if request.method != "POST":
         return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
     page = show("sentence", 409, **values, drop=_number_of(await request.body()))

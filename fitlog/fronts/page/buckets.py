@@ -1,12 +1,22 @@
-"""How often somebody may ask: token buckets, one a key."""
+"""How often somebody may ask: token buckets, one a key, and who counts as one."""
 
 from __future__ import annotations
 
 import time
 from collections import OrderedDict
 from collections.abc import Callable
+from contextlib import suppress
+from ipaddress import ip_address, ip_network
 
 _MOST = 4096  # keys that are remembered; of who was not heard the longest the bucket is full anyway
+
+
+def asker(host: str) -> str:
+    """Return who asks from an address; of IPv6 the network, since one device has many of it."""
+    with suppress(ValueError):
+        if (address := ip_address(host.partition("%")[0])).version == 6:
+            return str(ip_network((address, 64), strict=False))
+    return host
 
 
 class Buckets:

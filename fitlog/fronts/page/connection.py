@@ -9,30 +9,29 @@ import asyncio
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
+from .buckets import asker
+
 _PATIENCE = 10.0  # s for the head of a request, or for the rest of a refused one
-_MOST_EACH = 100  # connections of one address; a browser opens six, an access point may be ten
+_MOST_EACH = 100  # connections of one asker; a browser opens six, an access point may be ten
 
 
 class Connection(H11Protocol):
     """A connection that is read only as long as somebody has something to say."""
 
     _late: asyncio.TimerHandle | None = None
+    _asker = ""
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Begin, or let go of one too many."""
         super().connection_made(transport)
+        self._asker = asker(self.client[0] if self.client else "")
         if sum(map(self._is_beside, self.connections)) > _MOST_EACH:
             transport.abort()
         self._wait()
 
     def _is_beside(self, other: object) -> bool:
-        """Tell whether a connection, this one too, comes from the same address."""
-        return (
-            isinstance(other, Connection)
-            and other.client is not None
-            and self.client is not None
-            and other.client[0] == self.client[0]
-        )
+        """Tell whether a connection, this one too, is the same one's."""
+        return isinstance(other, Connection) and other._asker == self._asker
 
     def data_received(self, data: bytes) -> None:
         """Take in some bytes; a whole head ends the wait for it."""

@@ -66,7 +66,11 @@ class Door:
             )
 
     def require_small(self, headers: Headers) -> None:
-        """Refuse a body by what is said of it. Raises Refused: too-large, not-a-form."""
+        """Refuse a body by what is said of it. Raises Refused: bad-form, too-large, not-a-form."""
+        if "content-length" in headers and "transfer-encoding" in headers:
+            raise Refused(  # where it ends is then a matter of opinion
+                "bad-form", "what was sent is no form of this page", "open the page again"
+            )
         length = headers.get("content-length", "0")
         if not (length.isascii() and length.isdecimal()) or int(length[:12]) > MOST_BODY:
             raise _too_large()

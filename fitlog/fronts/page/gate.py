@@ -7,7 +7,6 @@ import re
 import traceback
 from collections.abc import Callable
 from contextlib import suppress
-from ipaddress import ip_address, ip_network
 from pathlib import Path
 
 from starlette.datastructures import Headers
@@ -17,7 +16,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from ...errors import FitlogError, Refused
 from ...texts import tell
-from .buckets import Buckets
+from .buckets import Buckets, asker
 from .door import Door, Gone, whole_body
 from .letting_in import COOKIE, PAIR, WHO, LettingIn
 from .outgoing import Answer
@@ -75,7 +74,7 @@ class Gate:
                 raise
             answer.refused = failed()
         if answer.refused is not None:
-            await sentence(answer.refused)(scope, receive, answer.out)
+            await sentence(answer.refused, Request(scope))(scope, receive, answer.out)
 
     def _tellable(self, error: FitlogError) -> FitlogError:
         """What a phone may be told: where this computer keeps its files is for the computer."""
@@ -89,7 +88,8 @@ class Gate:
         )
 
     async def _let_through(self, scope: Scope, receive: Receive, answer: Answer) -> None:
-        headers, address = Headers(scope=scope), _address(scope)
+        headers = Headers(scope=scope)
+        address = asker(scope["client"][0] if scope.get("client") else "")
         self._require_calm(self._addresses, address)
         self._door.require_ours(scope["method"], headers)
         self._door.require_small(headers)
@@ -181,15 +181,6 @@ def _key(headers: Headers) -> str | None:
     parts = (part.strip() for line in headers.getlist("cookie") for part in line.split(";"))
     found = [part.removeprefix(f"{COOKIE}=") for part in parts if part.startswith(f"{COOKIE}=")]
     return found[0] if len(found) == 1 and _KEY.fullmatch(found[0]) else None
-
-
-def _address(scope: Scope) -> str:
-    """Where a request comes from; of IPv6 the network, since one device has many addresses."""
-    host = scope["client"][0] if scope.get("client") else ""
-    with suppress(ValueError):
-        if (address := ip_address(host.partition("%")[0])).version == 6:
-            return str(ip_network((address, 64), strict=False))
-    return host
 
 
 def _again(body: bytes, receive: Receive) -> Receive:

@@ -9,6 +9,10 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from ...texts import tell
+from .later import WAITS
+
+# What the page's script says of itself, and what it is told of the answer that it sent.
+SCRIPT, ANSWER = "fitlog-script", "Fitlog-Answer"
 
 
 @cache
@@ -31,11 +35,11 @@ def show(template: str, /, http: int = 200, **values: object) -> HTMLResponse:
     return HTMLResponse(_templates().get_template(f"{template}.html").render(values), http)
 
 
-def not_logged(request: Request, page: Response) -> Response:
-    """Return the refusal of an answer. To the page's script it is marked, and no error: a browser
-    calls every status of refusal an error of the page.
+def not_logged(request: Request, page: Response, code: str = "") -> Response:
+    """Return the refusal of an answer. To the page's script it is marked, by its code as one that
+    the answer waits for, and no error: a browser calls every status of refusal one of the page.
     """
-    if "fitlog-script" in request.headers:
+    if SCRIPT in request.headers:
         page.status_code = 200
-        page.headers["Fitlog-Answer"] = "not-logged"
+        page.headers[ANSWER] = "waits" if code in WAITS else "not-logged"
     return page

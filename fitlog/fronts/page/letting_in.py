@@ -52,7 +52,7 @@ class LettingIn(NamedTuple):
         except (NotUnderstood, Refused) as error:
             if error.code == "too-many-tries":
                 raise
-            return show("pair", 403, error=error)
+            return show("pair", error=error)  # as an error a browser would tell of it, too
         key = await asyncio.to_thread(self.phones.add, address)
         self.say("A phone at {address} was paired: fitlog page phones lists it.", address=address)
         answer = RedirectResponse("/", 303)
@@ -71,7 +71,7 @@ class LettingIn(NamedTuple):
         try:
             name = clean_name("name", said.get("other", "").strip() or said.get("name", ""))
         except Refused as error:
-            return show("who", 409, names=await self._names(), now=phone.name, error=error)
+            return show("who", names=await self._names(), now=phone.name, error=error)
         login, name = await self.desk.do(lambda: login_of(self.desk.log, self.owner, name))
         await asyncio.to_thread(self.phones.name, phone.number, login, name)
         self.say("Phone {number} is held by {name}.", number=phone.number, name=name)

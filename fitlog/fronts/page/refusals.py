@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import Scope
 
 from ...errors import FitlogError, Refused
-from .html import show
+from ...texts import tell
+from .html import not_logged, show
+from .letting_in import PAIR
 
 # By the codes of refusals; of all others 409, as of what the log refuses.
 STATUS = {
@@ -27,16 +30,20 @@ STATUS = {
 }
 
 
-def sentence(error: FitlogError) -> Response:
-    """Return a refusal as a page."""
+def sentence(error: FitlogError, request: Request) -> Response:
+    """Return a refusal as a page; a script that waits for events is told to wait no more."""
+    if "text/event-stream" in request.headers.get("accept", ""):
+        return Response(status_code=204)  # any other one a browser calls an error
     said = f"{error.message}: {error.hint}" if error.hint else error.message
     status = STATUS.get(error.code, 409)
-    found = show("sentence", status, heading="fitlog", sentence=said, code=error.code, back="/")
+    way = (PAIR, tell("Let this phone in")) if error.code == "not-paired" else ("/", "")
+    values = {"sentence": said, "code": error.code, "back": way[0], "way": way[1]}
+    found = show("sentence", status, heading="fitlog", **values)
     if status == 405:
         found.headers["Allow"] = "GET, HEAD, POST"
     elif error.code == "too-often":
         found.headers["Retry-After"] = "5"
-    return found
+    return not_logged(request, found, error.code)
 
 
 def bare(status: int, scope: Scope) -> FitlogError:

@@ -31,13 +31,15 @@ class Said:
     """One answer. raw: its number, of the phone's own making; key: that and what it says, so that
     the same said again is the same and another word is not; seen: the set-up's newest entry on the
     screen it was given on, as "e" and its number, or "k" and the key of this phone's own answer
-    before it. what: the deed's kind or one of `OTHERS`; held: settings typed, by name; mend: the
-    likely meaning of what was doubted is taken; fields: all of it.
+    before it; by: the login of whoever held the phone then, "" where nothing says so. what: the
+    deed's kind or one of `OTHERS`; held: settings typed, by name; mend: the likely meaning of what
+    was doubted is taken; fields: all of it.
     """
 
     raw: str
     key: str
     seen: str
+    by: str
     what: str
     deed: Deed
     held: Mapping[str, str]
@@ -66,7 +68,8 @@ def said(body: bytes) -> Said:
     known = what in get_args(Kind) or what in OTHERS
     if not known or not _KEY.fullmatch(number):
         raise _bad()
-    content = {k: v for k, v in fields.items() if k not in ("key", "seen", "meant", "mend")}
+    beside = ("key", "seen", "by", "meant", "mend")
+    content = {k: v for k, v in fields.items() if k not in beside}
     digest = hashlib.sha256(repr(sorted(content.items())).encode()).hexdigest()[:16]
     held = {
         name.removeprefix("set."): text.strip()
@@ -84,6 +87,7 @@ def said(body: bytes) -> Said:
         number,
         f"{begun(number)}{digest}",
         fields.get("seen", ""),
+        fields.get("by", ""),
         what,
         deed,
         held,

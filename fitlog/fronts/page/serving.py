@@ -82,7 +82,7 @@ async def _served(
     names = [wanted.at or LOOPBACK, host, *([] if wanted.at else ["localhost"])]
     hosts = [_authority(name, port, scheme) for name in names]
     door = Door(frozenset(hosts), owner, context is not None, wanted.at is None, wanted.read_only)
-    board.open(f"{scheme}://{hosts[0]}", door)
+    board.open(f"{scheme}://{hosts[0]}", door, None if wanted.at is None else host)
     way = None
     if wanted.at is not None:
         way = LettingIn(desk, phones, Pairing(board.number), owner, door.secure, board.line)
@@ -144,8 +144,8 @@ class _Board:
             self._screen.line(tell(text, **values))
             self._screen.stream.flush()
 
-    def open(self, url: str, door: Door) -> None:
-        """Show where the page is, and how phones come to it."""
+    def open(self, url: str, door: Door, at: str | None) -> None:
+        """Show where the page is, and how phones come to it. at: the address that was asked for."""
         if door.open:
             self.line("The page is at {url}, for this computer alone.", url=url)
             self.line("For phones in the shop's network: fitlog page --at {at}", at=_own_address())
@@ -157,6 +157,12 @@ class _Board:
                     "Without --certificate and --key others in this network can read along, and "
                     "take over what a phone has."
                 )
+        if at is not None and ipaddress.ip_address(at.partition("%")[0]).is_loopback:
+            self.line(
+                "No phone reaches {at}, this computer's address to itself: give --at {own}.",
+                at=at,
+                own=_own_address(),
+            )
         if door.read_only:
             self.line("It is only to be read: nobody can log anything on it.")
         self.line("Ctrl-C ends it; the log keeps what was answered.")
@@ -196,7 +202,7 @@ def qr_rows(url: str) -> list[str]:
 
 def _authority(host: str, port: int, scheme: str) -> str:
     """What a browser says in Host for an address."""
-    name = f"[{host}]" if ":" in host else host.lower()
+    name = f"[{host}]" if ":" in host else host.encode("idna").decode().lower()
     return name if _PLAIN.get(port) == scheme else f"{name}:{port}"
 
 
@@ -215,7 +221,7 @@ def _listening(wanted: Wanted) -> socket.socket:
     at = LOOPBACK if wanted.at is None else wanted.at
     try:
         family, kind, _, _, where = socket.getaddrinfo(at, wanted.port, type=socket.SOCK_STREAM)[0]
-        if not at or ipaddress.ip_address(str(where[0]).partition("%")[0]).is_unspecified:
+        if not at or "%" in at or not _is_one(str(where[0]).partition("%")[0]):  # no browser's, %
             raise OSError(errno.EADDRNOTAVAIL, "all addresses at once are none")
     except (OSError, ValueError) as error:
         raise _no_address(at) from error
@@ -244,6 +250,13 @@ def _listening(wanted: Wanted) -> socket.socket:
             ) from error
         raise _no_address(at) from error
     return found
+
+
+def _is_one(at: str) -> bool:
+    """Tell whether an address is no name for several, as IPv4 or written into IPv6."""
+    found = ipaddress.ip_address(at)
+    found = getattr(found, "ipv4_mapped", None) or found
+    return not (found.is_unspecified or found.is_multicast)
 
 
 def _no_address(at: str) -> Refused:

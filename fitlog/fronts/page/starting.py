@@ -17,11 +17,13 @@ from ...service.noting import NotesTyped
 from ...service.odd_sizes import start_doubts
 from ...service.reader.lengths import BoardsTyped
 from ...service.reader.start import StartTyped, wanted_of
+from .answers import Another, require_own
 from .desk import Desk, Sitting
 from .html import not_logged, show
 from .later import LATER
 from .said import said
 from .screens import start as screen
+from .screens import unsaid
 
 Screen = Callable[[Sitting], tuple[str, int, dict[str, object]] | str]
 
@@ -50,7 +52,10 @@ async def start(request: Request) -> Response:
             return f"/s/{again}/begun"
         fields = one.fields or {}
         try:
+            require_own(sitting, one)
             return _started(sitting, fields)
+        except Another as found:
+            return "another", 409, unsaid.another(sitting, found)
         except _Doubted as found:
             return "start_doubt", 409, screen.doubted(sitting, found.doubt, fields, one.raw)
         except FitlogError as error:

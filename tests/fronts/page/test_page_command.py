@@ -6,31 +6,15 @@ import re
 import signal
 import socket
 import ssl
-import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
-from datetime import UTC, datetime, timedelta
-from ipaddress import ip_address
-from pathlib import Path
-from typing import Any
 
-import forked
 import httpx
 import pytest
 import segno
+from atterminal import certificate, served
 from shop import Shop, sentence
 
 from fitlog.fronts.page import serving
-
-# What a gate never sees: of another protocol, too long, or of two minds.
-NO_REQUESTS = (
-    b"\x16\x03\x01\x02\x00\x01\x00" * 20,
-    b"GET / HTTP/1.1\r\nX: " + b"a" * 70_000,
-    b"GET /" + b"a" * 70_000 + b" HTTP/1.1\r\n\r\n",
-    b"GET / HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n",
-    b"POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 1\r\nContent-Length: 2\r\n\r\nab",
-)
 
 
 @pytest.fixture(autouse=True)
@@ -39,47 +23,6 @@ def nothing_is_served_in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("it serves, and would until the end of time")
 
     monkeypatch.setattr(serving._Server, "serve", serve)
-
-
-class Served:
-    """A page that is served by a process of its own."""
-
-    def __init__(self, process: Any) -> None:
-        self.process, self.shown = process, ""
-        self.url = self.reads(r"The page is at (https?://[^\s,]+)")
-
-    def reads(self, wanted: str) -> str:
-        """The first group of what it shows, once it does."""
-        while (found := re.search(wanted, self.shown)) is None:
-            line = self.process.stdout.readline()
-            assert line, self.shown
-            self.shown += line
-        return str(found[1])
-
-    def ended(self, number: int) -> int:
-        """Its exit code after a signal."""
-        self.process.send_signal(number)
-        self.shown += self.process.stdout.read()
-        assert "Traceback" not in self.shown
-        return int(self.process.wait(20))
-
-
-@contextmanager
-def served(shop: Shop, *options: str) -> Iterator[Served]:
-    command = shop.command("page", "--port", "0", *options)
-    with forked.Popen(
-        command,
-        env=shop.environment(),
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-    ) as process:
-        try:
-            yield Served(process)
-        finally:
-            if process.poll() is None:
-                process.kill()
 
 
 def test_a_phone_comes_in_and_is_kept_out_again(shop: Shop) -> None:
@@ -120,41 +63,9 @@ def test_the_loopback_address_alone_is_served_unasked(shop: Shop) -> None:
             assert other.connect_ex(("127.0.0.2", port)) != 0
         told = shop.refused("page", "--port", str(port))
         assert f"listens at port {port} already" in told and f"--port {port + 1}" in told
-        for line in NO_REQUESTS:
-            with socket.create_connection(("127.0.0.1", port), timeout=10) as other:
-                other.sendall(line)
-                assert other.recv(100).startswith(b"HTTP/1.1 400 "), line[:40]
-        assert httpx.get(page.url).status_code == 200
         assert page.ended(signal.SIGINT) == 130
     # Where it is, how phones come, how it ends, and that it was ended, after an empty line.
     assert page.shown.count("\n") == 5 and page.shown.count("interrupted") == 1
-
-
-def certificate(folder: Path) -> tuple[Path, Path]:
-    """A certificate of our own for 127.0.0.1, and its key."""
-    from cryptography import x509
-    from cryptography.hazmat.primitives import hashes, serialization
-    from cryptography.hazmat.primitives.asymmetric import ec
-
-    key = ec.generate_private_key(ec.SECP256R1())
-    name = x509.Name([x509.NameAttribute(x509.NameOID.COMMON_NAME, "shop.example")])
-    today = datetime.now(UTC)
-    made = (
-        x509.CertificateBuilder(name, name, key.public_key(), x509.random_serial_number())
-        .not_valid_before(today - timedelta(days=1))
-        .not_valid_after(today + timedelta(days=1))
-        .add_extension(x509.SubjectAlternativeName([x509.IPAddress(ip_address("127.0.0.1"))]), True)
-        .sign(key, hashes.SHA256())
-    )
-    pem, plain = serialization.Encoding.PEM, serialization.NoEncryption()
-    files = folder / "shop.pem", folder / "shop.key"
-    files[0].write_bytes(made.public_bytes(pem))
-    files[1].write_bytes(key.private_bytes(pem, serialization.PrivateFormat.PKCS8, plain))
-    locked = serialization.BestAvailableEncryption(b"invented")
-    (folder / "locked.key").write_bytes(
-        key.private_bytes(pem, serialization.PrivateFormat.PKCS8, locked)
-    )
-    return files
 
 
 def test_over_tls_with_a_certificate_of_ones_own(shop: Shop) -> None:
@@ -190,10 +101,43 @@ def test_a_certificate_that_cannot_be_served_is_told(shop: Shop) -> None:
     assert "only one of them" in half
 
 
-@pytest.mark.parametrize("at", ["0.0.0.0", "::", "198.51.100.1", "", "a b", "x" * 99])
+@pytest.mark.parametrize(
+    "at",
+    [
+        *("0.0.0.0", "::", "::ffff:0.0.0.0", "224.0.0.1", "198.51.100.1", "", "a b", "x" * 99),
+        *("127.0.0.1:80", "http://127.0.0.1", "[::1]", "::1%1"),
+    ],
+)
 def test_what_is_no_address_of_this_computer_is_told(shop: Shop, at: str) -> None:
     told = shop.stocked().refused("page", "--port", "0", "--at", at)
     assert "is no one address of this computer" in told and "--at " in told.split(": ", 2)[2]
+
+
+def test_an_address_in_ipv6_is_served_as_a_browser_writes_it(shop: Shop) -> None:
+    try:
+        socket.create_server(("::1", 0), family=socket.AF_INET6).close()
+    except OSError:
+        pytest.skip("this computer has no IPv6")
+    with served(shop.stocked(), "--at", "::1") as page:
+        assert re.fullmatch(r"http://\[::1\]:\d+", page.url)
+        page.reads("(No phone reaches ::1)")
+        answer = httpx.get(page.url, headers={"accept": "text/html"})
+        assert answer.headers["location"] == "/pair"
+        assert page.ended(signal.SIGTERM) == 143
+
+
+@pytest.mark.parametrize(
+    ("host", "port", "scheme", "said"),
+    [
+        ("Shop.Example", 8517, "http", "shop.example:8517"),
+        ("Müller.example", 8517, "http", "xn--mller-kva.example:8517"),
+        ("2001:db8::1", 8517, "https", "[2001:db8::1]:8517"),
+        ("192.0.2.5", 443, "https", "192.0.2.5"),
+        ("192.0.2.5", 443, "http", "192.0.2.5:443"),
+    ],
+)
+def test_a_host_is_written_as_browsers_do(host: str, port: int, scheme: str, said: str) -> None:
+    assert serving._authority(host, port, scheme) == said
 
 
 def test_a_port_that_cannot_be_is_told(shop: Shop) -> None:

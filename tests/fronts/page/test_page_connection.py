@@ -105,3 +105,15 @@ def test_one_address_opens_only_so_many() -> None:
         return [line.closed for line in lines]
 
     assert asyncio.run(opened()) == [False, False, False, True, True, False]
+
+
+def test_one_device_has_many_addresses_of_its_network() -> None:
+    """In IPv6: a new one for each connection is one asker all the same."""
+
+    async def opened() -> list[bool]:
+        served = Served()
+        own = [f"2001:db8::{n}" for n in range(1, 6)]
+        lines = [served.open(address)[1] for address in (*own, "2001:db8:0:1::1")]
+        return [line.closed for line in lines]
+
+    assert asyncio.run(opened()) == [False, False, False, True, True, False]

@@ -19,7 +19,7 @@ Values = dict[str, Any]
 
 def common(sitting: Sitting, setup: SetUp) -> Values:
     """Return what a set-up's screens share. key: a fresh number for the answer; seen: what is on
-    the screen.
+    the screen; holder: who gives it.
     """
     plan = setup.plan
     return {
@@ -37,6 +37,7 @@ def common(sitting: Sitting, setup: SetUp) -> Values:
         ),
         "key": new_key(),
         "seen": f"e{setup.newest}",
+        "holder": sitting.by,
         "back": undoing.newest(sitting.log, setup),
         "reads": sitting.phone.only_reads,
         "units": sitting.reader.units,

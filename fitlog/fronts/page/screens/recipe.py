@@ -14,7 +14,7 @@ from ....families.drawing import drawings_of
 from ....language.units import Ruler
 from ....render.drawing import svg
 from ....service.bench import Workbench
-from ....service.reader.cuts import Dialled, changed
+from ....service.reader.cuts import CutTyped, Dialled, all_dialled, changed
 from ....texts import tell
 from ..desk import Sitting
 from .common import Values, common, spoken
@@ -28,7 +28,8 @@ def recipe(sitting: Sitting, setup: SetUp, bench: Workbench, typed: Mapping[str,
     """
     answer = bench.look_at(setup)
     setup, ruler = answer.setup, bench.ruler
-    held, _ = changed(sitting.reader, setup, {name: Dialled(text) for name, text in typed.items()})
+    otherwise = CutTyped(settings={name: Dialled(text) for name, text in typed.items()})
+    held, _ = changed(sitting.reader, setup, all_dialled(setup.plan.joint, otherwise))
     shown = setup.shown.changed(**held)
     steps = answer.advice.steps
     if held:

@@ -54,6 +54,7 @@ def start(
         "typed": fields,
         "unit": unit(sitting.ruler()),
         "reads": sitting.phone.only_reads,
+        "holder": sitting.by,
     }
 
 
@@ -137,8 +138,9 @@ def doubted(sitting: Sitting, doubt: Doubt, fields: Mapping[str, str], old: str)
         "question": doubt.question,
         "meant": doubt.meant if doubt.mend else "",
         "insist": tell(doubt.insist),
-        "again": {k: v for k, v in fields.items() if k not in ("key", "meant", "mend")},
+        "again": {k: v for k, v in fields.items() if k not in ("key", "by", "meant", "mend")},
         "reads": sitting.phone.only_reads,
+        "holder": sitting.by,
     }
 
 

@@ -28,6 +28,7 @@ def tiles(sitting: Sitting, before: str) -> Values:
         "after": after,
         "older": past[_PAST - 1].number if len(past) > _PAST else None,
         "by": sitting.by,
+        "paired": sitting.phone.number > 0,
         "reads": sitting.phone.only_reads,
     }
 

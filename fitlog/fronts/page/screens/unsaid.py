@@ -1,15 +1,15 @@
-"""An answer that is not in the log: what came between, or what is doubted, and how it can be said
-all the same.
+"""An answer that is not in the log: what came between, who said it, or what is doubted, and how it
+can be said all the same.
 """
 
 from __future__ import annotations
 
 from ....language.units import quoted
 from ....texts import tell
-from ..answers import InDoubt, Meanwhile, with_seen
+from ..answers import Another, InDoubt, Meanwhile, with_seen
 from ..desk import Sitting
 from ..said import Said
-from .common import Values, common
+from .common import Values, common, new_key
 
 
 def meanwhile(sitting: Sitting, found: Meanwhile) -> Values:
@@ -35,6 +35,24 @@ def in_doubt(sitting: Sitting, found: InDoubt) -> Values:
     }
 
 
+def another(sitting: Sitting, found: Another, number: int | None = None) -> Values:
+    """Return what somebody else said on this phone. number: of the set-up, None where it starts
+    one.
+    """
+    fields = found.said.fields or {}
+    return {
+        "key": new_key(),
+        "holder": sitting.by,
+        "was": found.said.by,
+        "number": number,
+        "mine": _mine(found.said),
+        "to": "/start" if number is None else f"/s/{number}/answer",
+        "again": {k: v for k, v in fields.items() if k not in ("key", "by")},
+        "old": found.said.raw,
+        "paired": sitting.phone.number > 0,
+    }
+
+
 def _mine(said: Said) -> str:
     """Return an answer in a few words."""
     deed = said.deed
@@ -54,5 +72,6 @@ def _mine(said: Said) -> str:
         "skip": "not judged",
         "undo": "take back",
         "redo": "bring back",
+        "start": "begin a set-up",
     }
     return tell(names.get(said.what, "end it"))

@@ -11,24 +11,39 @@
 
   // --- answers -------------------------------------------------------------------------------
   const strip = document.getElementById("kept");
-  let sending = false, wait = 1000, timer = 0;
+  let sending = false, wait = 1000, timer = 0, why = null;
 
-  function tell(text, link) {
-    strip.textContent = text;
-    strip.hidden = !text;
-    if (link) {
-      const button = document.createElement("button");
-      button.type = "button";
-      button.textContent = say.look;
-      button.addEventListener("click", () => send(true));
-      strip.append(" ", button);
-    }
+  // What is said already stays, so that a touch on it finds it and nobody hears it twice.
+  function tell(...parts) {
+    const now = document.createElement("p");
+    now.append(...parts);
+    if (strip.innerHTML === now.innerHTML) return;
+    strip.replaceChildren(...now.childNodes);
+    strip.hidden = !strip.textContent;
+  }
+
+  function look() {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.textContent = say.look;
+    button.addEventListener("click", () => send(true));
+    return button;
   }
 
   function show() {
     const list = read();
     if (!list.length) return tell("");
-    tell(list[0].refused ? say.refused : say.kept + (list.length > 1 ? " (" + list.length + ")" : ""), Boolean(list[0].refused));
+    const more = why ? why.map((one) => one.cloneNode(true)) : [];
+    if (list[0].refused) return tell(say.refused, " ", look(), ...more);
+    tell(say.kept + (list.length > 1 ? " (" + list.length + ")" : ""), ...more);
+  }
+
+  // Why an answer waits, as the server's sentence, and where to go about it.
+  function reason(text) {
+    const page = new DOMParser().parseFromString(text, "text/html"), sentence = document.createElement("span");
+    sentence.className = "why";
+    sentence.append(page.querySelector("[data-code]")?.textContent ?? "");
+    return [sentence, ...page.querySelectorAll("a[data-way]")].filter((one) => one.pathname !== location.pathname);
   }
 
   // A refused answer stands first until its writer has dealt with it; nothing behind it goes out.
@@ -37,16 +52,19 @@
     if (sending || !list.length || (list[0].refused && !again)) return show();
     sending = true;
     const one = list[0];
-    let reply = null;
+    // What says nothing of the answer is not this page's server, but a network's own page, say: it stays here, as with no network.
+    let reply = null, told = null, text = "";
     try {
       reply = await fetch(one.to, {
         method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "1" },
         signal: AbortSignal.timeout ? AbortSignal.timeout(20000) : undefined,
       });
-    } catch { /* no network, or no server: it stays here */ }
+      const answer = reply.headers.get("Fitlog-Answer");
+      if (answer && answer !== "logged") text = await reply.text();
+      told = answer;
+    } catch { /* no network, or no server */ }
     sending = false;
-    const not = reply && (reply.headers.get("Fitlog-Answer") === "not-logged" || [400, 404, 413].includes(reply.status));
-    if (reply && reply.ok && !not) {
+    if (told === "logged") {
       drop(one.raw);
       wait = 1000;
       tell(say.stored);
@@ -54,13 +72,13 @@
       if (leaving) return location.replace(reply.url);
       return show();
     }
-    if (not) {
+    if (told === "not-logged") {
       const now = read();
       if (now[0] && now[0].raw === one.raw) { now[0].refused = true; write(now); }
-      const text = await reply.text();
-      if (leaving || again) return replace(text);
+      if (leaving || again) return replace(text, one.raw);
       return show();
     }
+    why = told === "waits" ? reason(text) : null;
     show();
     clearTimeout(timer);
     timer = setTimeout(() => send(false), wait);
@@ -68,12 +86,14 @@
   }
 
   // The server's own page about an answer that it did not take.
-  function replace(text) {
+  function replace(text, raw) {
     const page = new DOMParser().parseFromString(text, "text/html");
     document.title = page.title;
     for (const name of Array.from(body.attributes)) body.removeAttribute(name.name);
     for (const name of Array.from(page.body.attributes)) body.setAttribute(name.name, name.value);
     body.replaceChildren(strip, ...Array.from(page.body.children).filter((one) => one.id !== "kept"));
+    const back = document.querySelector("[data-code] + p a");
+    if (back && !document.querySelector("[data-drop], [data-instead]")) back.dataset.drop = raw;
     leaving = false;
     dress();
     show();
@@ -91,15 +111,18 @@
     form.dataset.sent = "1";
     const fields = new URLSearchParams(new FormData(form));
     const list = read();
+    const instead = Boolean(list.length) && list[0].raw === form.dataset.instead;
     if (form.dataset.instead) drop(form.dataset.instead);
     const before = read().filter((one) => one.to === form.getAttribute("action")).pop();
     const raw = fresh();
     fields.set("key", raw);
-    if (before) fields.set("seen", "k" + before.raw);
+    if (say.by) fields.set("by", say.by);
+    if (before && !instead) fields.set("seen", "k" + before.raw);
     const one = { raw, to: form.getAttribute("action"), body: fields.toString(), at: Date.now() };
-    const rest = read();
+    // What was said after the one that this stands for had seen it.
+    const rest = read().map((kept) => (instead ? { ...kept, body: kept.body.replace("seen=k" + list[0].raw, "seen=k" + raw) } : kept));
     try {
-      write(form.dataset.instead && list[0] && list[0].raw === form.dataset.instead ? [one, ...rest] : [...rest, one]);
+      write(instead ? [one, ...rest] : [...rest, one]);
     } catch { return form.submit(); } // no room here: straight to the server
     leaving = true;
     for (const button of document.querySelectorAll("button")) button.disabled = button.form === form || button.getAttribute("form") === form.id;

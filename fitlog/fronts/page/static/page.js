@@ -40,7 +40,7 @@
     let reply = null;
     try {
       reply = await fetch(one.to, {
-        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "1" },
+        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "2" },
         signal: AbortSignal.timeout ? AbortSignal.timeout(20000) : undefined,
       });
     } catch { /* no network, or no server: it stays here */ }
@@ -51,7 +51,7 @@
       wait = 1000;
       tell(say.stored);
       if (read().length) return send(false);
-      if (leaving) return location.replace(reply.url);
+      if (leaving) return location.replace(reply.headers.get("Fitlog-Next") || reply.url);
       return show();
     }
     if (not) {

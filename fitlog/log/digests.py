@@ -17,9 +17,10 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, Function, Table, func, select
+from sqlalchemy import Connection, Function, Insert, Table, Text, bindparam, func, select
 
 Values = Mapping[str, Any]
 FUNCTION = "fitlog_digest"  # what every store calls `chained` in SQL
@@ -74,14 +75,21 @@ def append(connection: Connection, table: Table, row: Values, said: str) -> int:
     """Put a row in as the last of its table, with the digest of what it has `said`; return its
     number.
     """
-    chain = after_last(table, said)
-    made = connection.execute(table.insert().values(**row, digest=chain)).inserted_primary_key
+    made = connection.execute(_at_the_end(table), {**row, "said": said}).inserted_primary_key
     assert made is not None
     return int(made[0])
 
 
-def after_last(table: Table, said: str) -> Function[str]:
-    """Return the digest of a row that is put in as the last of its table, as SQL."""
+@cache
+def _at_the_end(table: Table) -> Insert:
+    return table.insert().values(digest=after_last(table))
+
+
+def after_last(table: Table) -> Function[str]:
+    """Return the digest of a row that is put in as the last of its table, as SQL; `said`: its
+    text.
+    """
     last = select(table.c.digest).order_by(table.c.id.desc()).limit(1).scalar_subquery()
+    said = bindparam("said", type_=Text)
     found: Function[str] = getattr(func, FUNCTION)(func.coalesce(last, ""), said)
     return found

@@ -7,10 +7,11 @@ agree.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Row, Select, exists, func, select
+from sqlalchemy import Connection, Row, Select, bindparam, exists, func, select
 
 from ..errors import Refused
 from ..texts import tell
@@ -60,6 +61,7 @@ _NEWEST_END = (
 )
 ENDED = _NEWEST_END.scalar_subquery()
 ENDING = _NEWEST_END.with_only_columns(_END.c.kind).scalar_subquery()
+_ENDING = ENDING.label("ending")
 IS_FINISHED = _ended(*FINISHES)
 IS_OPEN = NOT_UNDONE & ~_ended(*OUTCOMES)
 
@@ -71,6 +73,13 @@ def newest_of(setup: Any) -> Any:
     """
     own = select(func.max(_OWN.c.id)).where(_OWN.c.setup == setup, _OWN.c.kind != "choose")
     return own.scalar_subquery()
+
+
+def newest_each(connection: Connection, setups: Sequence[int]) -> dict[int, int]:
+    """Return the number of the newest entry of each of some set-ups, as `newest_of`."""
+    own = ENTRY.c.setup.in_(setups), ENTRY.c.kind != "choose"
+    wanted = select(ENTRY.c.setup, func.max(ENTRY.c.id)).where(*own).group_by(ENTRY.c.setup)
+    return {int(setup): int(newest) for setup, newest in connection.execute(wanted)}
 
 
 def add(
@@ -107,7 +116,7 @@ def newest_live(connection: Connection, setup: int, most: int) -> list[tuple[int
 _KEPT = ADVICE.alias("kept_advice")
 
 
-def advice_in_force(setup: Any, by: str | None = None, read: int | None = None) -> Any:
+def advice_in_force(setup: Any, by: Any = None, read: Any = None) -> Any:
     """Return the number of the advice last shown for `setup`, as SQL. by: to this person, to
     anybody where that was never; read: the one that its reader went by, if it is of that set-up.
 
@@ -119,6 +128,10 @@ def advice_in_force(setup: Any, by: str | None = None, read: int | None = None) 
         return of.scalar_subquery()
     own = of.where(_KEPT.c.by == by if read is None else _KEPT.c.id == read)
     return func.coalesce(own.scalar_subquery(), of.scalar_subquery())
+
+
+# What it was done by: the advice that its writer `read`, None for the one last shown.
+GONE_BY = advice_in_force(SETUP.c.id, read=bindparam("read")).label("advice")
 
 
 def started() -> Select[Any]:
@@ -138,18 +151,25 @@ def require(
     *conditions: Any,
     seen: int | None = None,
     also: tuple[Any, ...] = (),
+    **values: object,
 ) -> Row[Any]:
-    """Return the row of a set-up, with what is `also` asked of it; raise Refused "unknown-setup"
-    when there is none, "log-moved-on" as `require_seen` does.
+    """Return the row of a set-up, with what is `also` asked of it with some `values`; raise Refused
+    "unknown-setup" when there is none, "log-moved-on" as `require_seen` does.
     """
-    wanted = select(SETUP, newest_of(SETUP.c.id).label("newest"), *also)
-    found = wanted.where(SETUP.c.id == number, *conditions)
-    row = connection.execute(found).first() if 0 < number <= HIGHEST else None
+    found, named = _one(conditions, also), {"number": number, **values}
+    row = connection.execute(found, named).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
     sound([row], "set-up", SETUP)
     require_seen(connection, number, row.newest, seen)
     return row
+
+
+@lru_cache(maxsize=20)
+def _one(conditions: tuple[Any, ...], also: tuple[Any, ...]) -> Select[Any]:
+    """Select a set-up by its `number`."""
+    wanted = select(SETUP, newest_of(SETUP.c.id).label("newest"), *also)
+    return wanted.where(SETUP.c.id == bindparam("number"), *conditions)
 
 
 def require_seen(connection: Connection, setup: int, newest: int, seen: int | None) -> None:
@@ -210,11 +230,12 @@ def require_open(
     seen: int | None = None,
     also: tuple[Any, ...] = (),
     finished: bool = False,
+    **values: object,
 ) -> Row[Any]:
     """Return the row of a set-up as `require` does; raise Refused "already-ended" when it was
     finished or abandoned; finished: only for the latter.
     """
-    row = require(connection, number, NOT_UNDONE, seen=seen, also=(ENDING.label("ending"), *also))
+    row = require(connection, number, NOT_UNDONE, seen=seen, also=(_ENDING, *also), **values)
     if row.ending is not None and not (finished and row.ending in FINISHES):
         raise Refused(
             "already-ended",
@@ -239,6 +260,20 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
         )
 
 
+_PIECES = (
+    select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
+    .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
+    .where(ENTRY.c.setup == SETUP.c.id, TRIAL_CUT.c.slot == 0, LIVE)
+    .correlate(SETUP)
+)
+_THIS_PIECE = _PIECES.where(TRIAL_CUT.c.piece == bindparam("piece"))
+_OF_PIECE = (
+    _PIECES.scalar_subquery().label("last"),
+    _THIS_PIECE.scalar_subquery().label("found"),
+    GONE_BY,
+)
+
+
 def require_piece(
     connection: Connection,
     setup: int,
@@ -252,17 +287,9 @@ def require_piece(
     gone by; refuse ("log-moved-on") a piece that is neither one of the set-up nor the one after the
     last; slots are none. finished: it may be finished.
     """
-    live = (
-        select(func.coalesce(func.max(TRIAL_CUT.c.piece), 0))
-        .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-        .where(ENTRY.c.setup == SETUP.c.id, TRIAL_CUT.c.slot == 0, LIVE)
-        .correlate(SETUP)
+    row = require_open(
+        connection, setup, seen=seen, also=_OF_PIECE, finished=finished, piece=piece, read=advice
     )
-    this = live.where(TRIAL_CUT.c.piece == piece)
-    last, found = live.scalar_subquery(), this.scalar_subquery()
-    by = advice_in_force(SETUP.c.id, read=advice)
-    also = last.label("last"), found.label("found"), by.label("advice")
-    row = require_open(connection, setup, seen=seen, also=also, finished=finished)
     if (row.found and not new) or (piece == row.last + 1 and new is not False):
         return row
     wrong = tell("piece {piece} is not the one to log now", piece=piece)

@@ -6,9 +6,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime, timedelta
+from functools import cache
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Row, exists, select
+from sqlalchemy import Connection, Row, Select, bindparam, exists, select
 
 from ..domain import Settings
 from ..families.names import family_of
@@ -78,8 +79,9 @@ class FoundBook:
         """
 
         def write(connection: Connection) -> int:
-            by = entries.advice_in_force(SETUP.c.id, read=advice).label("advice")
-            of = entries.require_open(connection, setup, seen=seen, also=(by,))
+            of = entries.require_open(
+                connection, setup, seen=seen, also=(entries.GONE_BY,), read=advice
+            )
             row = {"advice": of.advice, "settings": some_of(family_of(of.joint), settings)}
             entry = entries.add(connection, "found", setup, stamp, row)
             connection.execute(FOUND.insert().values(entry=entry, **row))
@@ -132,13 +134,8 @@ class FoundBook:
 
         Raises Refused: unknown-setup.
         """
-        own = (
-            select(ENTRY, SETUP.c.machine_id)
-            .join(SETUP, SETUP.c.id == ENTRY.c.setup)
-            .where(ENTRY.c.setup == setup, ENTRY.c.kind.in_(DEEDS), entries.LIVE)
-        )
         with self._store.reading() as connection:
-            last = connection.execute(own.order_by(ENTRY.c.id.desc()).limit(1)).first()
+            last = connection.execute(_last_deed(), {"setup": setup}).first()
             if last is None:  # there is no such set-up, or its start was taken back
                 raise entries.unknown(connection, setup)
             sound([last], "entry", ENTRY)
@@ -151,14 +148,25 @@ def _other(connection: Connection, setup: int, machine: int, since: int) -> Deed
     """The newest deed of another set-up at a machine after an entry; one taken back was done all
     the same.
     """
-    there = exists().where(SETUP.c.id == ENTRY.c.setup, SETUP.c.machine_id == machine)
-    wanted = select(ENTRY).where(
-        ENTRY.c.id > since, ENTRY.c.setup != setup, ENTRY.c.kind.in_(DEEDS), there
-    )
-    newest = wanted.order_by(ENTRY.c.id.desc()).limit(1)
-    for row in sound(connection.execute(newest).all(), "entry", ENTRY):
+    asked = {"setup": setup, "machine": machine, "since": since}
+    for row in sound(connection.execute(_others_deed(), asked).all(), "entry", ENTRY):
         return _deed(row)
     return None
+
+
+@cache
+def _last_deed() -> Select[Any]:
+    wanted = select(ENTRY, SETUP.c.machine_id).join(SETUP, SETUP.c.id == ENTRY.c.setup)
+    own = ENTRY.c.setup == bindparam("setup"), ENTRY.c.kind.in_(DEEDS), entries.LIVE
+    return wanted.where(*own).order_by(ENTRY.c.id.desc()).limit(1)
+
+
+@cache
+def _others_deed() -> Select[Any]:
+    there = exists().where(SETUP.c.id == ENTRY.c.setup, SETUP.c.machine_id == bindparam("machine"))
+    other = ENTRY.c.id > bindparam("since"), ENTRY.c.setup != bindparam("setup")
+    wanted = select(ENTRY).where(*other, ENTRY.c.kind.in_(DEEDS), there)
+    return wanted.order_by(ENTRY.c.id.desc()).limit(1)
 
 
 def _deed(row: Row[Any]) -> Deed:

@@ -165,7 +165,7 @@ class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Sho
             values["advice"] = row.advice
             said, read = verdict_values(cut.verdict), reading_values(cut.readings)
             entry = entries.add(connection, "cut", setup, stamp, values, said, read)
-            connection.execute(TRIAL_CUT.insert().values(entry=entry, **values))
+            connection.execute(TRIAL_CUT.insert(), {"entry": entry, **values})
             for table, rows in ((VERDICT, said), (READING, read)):
                 if rows:
                     connection.execute(table.insert(), [{"cut": entry, **one} for one in rows])
@@ -254,10 +254,10 @@ class Log(Catalogue, PreferenceBook, FoundBook, Noting, LookBack, TakenBack, Sho
             wanted = own.where(ENTRY.c.key.startswith(begins, autoescape=True))
             return connection.execute(wanted).scalar_one_or_none()
 
-    def newest(self, setup: int) -> int | None:
-        """Return the number of a set-up's newest entry, as `SetUp.newest`; None for no set-up."""
+    def newest(self, setups: Sequence[int]) -> dict[int, int]:
+        """Return the number of the newest entry of each set-up that there is, as `SetUp.newest`."""
         with self._store.glance() as connection:
-            return connection.execute(select(entries.newest_of(setup))).scalar_one_or_none()
+            return entries.newest_each(connection, setups)
 
     def newest_live(self, setup: int) -> tuple[int, str] | None:
         """Return number and kind (start, cut, found, note, finish, finish-as-is, abandon) of the

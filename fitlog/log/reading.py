@@ -7,18 +7,18 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
-from sqlalchemy import Connection, Row, Select, exists, select
+from sqlalchemy import Connection, Row, Select, select
 
 from ..domain import Bit, Family, Note, Other, SetUp, TrialCut
 from ..texts import tell
+from . import queries
 from .door import sound
-from .entries import AS_IT_IS, ENDED, LIVE, NOT_UNDONE, OUTCOMES, advice_in_force, newest_of
+from .entries import AS_IT_IS, OUTCOMES
 from .named import made as made_of
 from .named import settings_of
 from .rows import moment, to_cut, to_note, to_plan
-from .schema import ADVICE, ENTRY, NOTE, READING, SETUP, SHARPENING, TRIAL_CUT, VERDICT
+from .schema import ENTRY, NOTE, SETUP, SHARPENING, TRIAL_CUT
 from .shelf import Shelves
-from .side_by_side import side_by_side
 
 Grouped = dict[int, list[Row[Any]]]
 # set-ups read at a time: a few thousand rows, far fewer than a statement may have parameters
@@ -30,40 +30,6 @@ class LoggedCut(NamedTuple):
 
     cut: TrialCut
     retracted: bool
-
-
-_END, _NOTED = ENTRY.alias("ending_entry"), ENTRY.alias("noted_entry")
-_SHOWN = select(*(c for c in ADVICE.c if c.name != "document")).subquery("shown")
-_LATEST = _SHOWN.alias("latest")
-_OTHERS = {"end_": _END, "shown_": _SHOWN}
-
-
-def _setups(by: str | None) -> Select[Any]:
-    """Select set-ups, each with its start, how it ended if it did, and the advice last shown for
-    it; by: a person, of whom it is that, and beside it the last of all.
-    """
-    others = _OTHERS if by is None else {**_OTHERS, "latest_": _LATEST}
-    wanted = (
-        select(
-            SETUP,
-            ENTRY.c.at,
-            ENTRY.c.by,
-            NOT_UNDONE.is_(False).label("undone"),
-            newest_of(SETUP.c.id).label("newest"),
-            exists().where(_NOTED.c.setup == SETUP.c.id, _NOTED.c.kind == "note").label("noted"),
-            *(c.label(prefix + c.name) for prefix, of in others.items() for c in of.c),
-        )
-        .join(ENTRY, ENTRY.c.id == SETUP.c.entry)
-        .outerjoin(_END, _END.c.id == ENDED)
-        .outerjoin(_SHOWN, _SHOWN.c.id == advice_in_force(SETUP.c.id, by))
-        .order_by(SETUP.c.id.desc())
-    )
-    if by is None:
-        return wanted
-    return wanted.outerjoin(_LATEST, _LATEST.c.id == advice_in_force(SETUP.c.id))
-
-
-_SETUPS = _setups(None)
 
 
 def load(
@@ -85,9 +51,13 @@ def load(
         every = sorted(set(wanted), reverse=True)
         batches = [every[first : first + BATCH] for first in range(0, len(every), BATCH)]
     made: list[SetUp] = []
-    selected = _SETUPS if by is None else _setups(by)
+    own = by is not None
     for batch in batches:
-        found = connection.execute(selected.where(SETUP.c.id.in_(batch))).all()
+        if isinstance(batch, Select):
+            of_them = queries.setups(own).where(SETUP.c.id.in_(batch))
+            found: Sequence[Row[Any]] = connection.execute(of_them, {"by": by}).all()
+        else:
+            found = queries.of(connection, queries.numbered(own), batch, by=by)
         rows = sound(found, "set-up", SETUP, ENTRY)
         for first in range(0, len(rows), BATCH):
             made += _made(connection, shelves, rows[first : first + BATCH], pieces)
@@ -158,8 +128,8 @@ def _other(family: Family, row: Row[Any]) -> Other | None:
 
 def logged_cuts(connection: Connection, setup: int) -> list[LoggedCut]:
     """Return every trial cut of a set-up in the order of the log, those taken back included."""
-    wanted = _cuts([setup]).add_columns(LIVE.is_(False).label("taken_back"))
-    rows = sound(connection.execute(wanted).all(), "entry", TRIAL_CUT, ENTRY)
+    found = queries.of(connection, queries.logged_cuts(), [setup])
+    rows = sound(found, "entry", TRIAL_CUT, ENTRY)
     cuts = _with_parts(connection, rows)
     return [LoggedCut(cut, bool(row.taken_back)) for row, cut in zip(rows, cuts, strict=True)]
 
@@ -189,20 +159,10 @@ def _worn(connection: Connection, bits: Iterable[int]) -> Grouped:
     return _grouped(sorted(sound(rows, "sharpening", SHARPENING), key=_number), "bit")
 
 
-def _cuts(numbers: Sequence[int]) -> Select[Any]:
-    return (
-        select(TRIAL_CUT, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by, ENTRY.c.machine, SETUP.c.joint)
-        .join(ENTRY, ENTRY.c.id == TRIAL_CUT.c.entry)
-        .join(SETUP, SETUP.c.id == ENTRY.c.setup)
-        .where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind == "cut")
-        .order_by(TRIAL_CUT.c.entry)
-    )
-
-
 def _live_cuts(
     connection: Connection, numbers: Sequence[int], pieces: int | None
 ) -> dict[int, list[TrialCut]]:
-    found = connection.execute(_cuts(numbers).where(LIVE)).all() if numbers else []
+    found = queries.of(connection, queries.standing_cuts(), numbers)
     rows = sound(found, "entry", TRIAL_CUT, ENTRY)
     if pieces is not None:
         last: dict[int, int] = {}
@@ -219,13 +179,7 @@ def _live_cuts(
 
 
 def _live_notes(connection: Connection, numbers: Sequence[int]) -> dict[int, list[Note]]:
-    wanted = (
-        select(NOTE, ENTRY.c.setup, ENTRY.c.at, ENTRY.c.by)
-        .join(ENTRY, ENTRY.c.id == NOTE.c.entry)
-        .where(ENTRY.c.setup.in_(numbers), ENTRY.c.kind == "note", LIVE)
-        .order_by(NOTE.c.entry)
-    )
-    found = connection.execute(wanted).all() if numbers else []
+    found = queries.of(connection, queries.standing_notes(), numbers)
     notes: dict[int, list[Note]] = defaultdict(list)
     for row in sound(found, "entry", NOTE, ENTRY):
         made = made_of(tell("entry {number}", number=row.entry), to_note, row)
@@ -235,19 +189,13 @@ def _live_notes(connection: Connection, numbers: Sequence[int]) -> dict[int, lis
 
 def _with_parts(connection: Connection, rows: Sequence[Row[Any]]) -> list[TrialCut]:
     """Return the cuts of `rows` with what was said and measured of them."""
-    entries = [row.entry for row in rows]
-    parts: Grouped = {}
-    if entries:
-        wanted = side_by_side(
-            **{t.name: select(t).where(t.c.cut.in_(entries)) for t in (VERDICT, READING)}
-        )
-        parts = _grouped(sorted(connection.execute(wanted), key=_number), "cut")
+    found = queries.of(connection, queries.parts(), [row.entry for row in rows])
+    parts = _grouped(sorted(found, key=_number), "cut")
     cuts = []
     for row in rows:
-        found = parts.get(row.entry, ())
+        own = parts.get(row.entry, ())
         said, read = (
-            sound([part for part in found if part.of == of.name], of.name, of)
-            for of in (VERDICT, READING)
+            sound([part for part in own if part.of == of.name], of.name, of) for of in queries.SAID
         )
         cuts.append(made_of(tell("entry {number}", number=row.entry), to_cut, row, said, read))
     return cuts

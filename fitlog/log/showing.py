@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, Row, func, select
+from sqlalchemy import Connection, Row, Select, bindparam, func, select
 
 from ..domain import Settings
 from . import digests, entries
@@ -90,11 +91,16 @@ def _newest(connection: Connection, setup: int, by: str) -> Row[Any] | None:
     the `latest` settings shown to anybody, the set-up's joint and the number of the log's newest
     entry.
     """
-    wanted = (
+    found = connection.execute(_last_shown(), {"setup": setup, "by": by}).all()
+    return next(iter(sound(found, "advice", ADVICE, SETUP)), None)
+
+
+@cache
+def _last_shown() -> Select[Any]:
+    return (
         select(ADVICE, _LAST.c.settings.label("latest"), SETUP.c.joint, _NEWEST.label("newest"))
         .select_from(SETUP)
-        .join(ADVICE, ADVICE.c.id == entries.advice_in_force(SETUP.c.id, by))
+        .join(ADVICE, ADVICE.c.id == entries.advice_in_force(SETUP.c.id, bindparam("by")))
         .join(_LAST, _LAST.c.id == entries.advice_in_force(SETUP.c.id))
+        .where(SETUP.c.id == bindparam("setup"))
     )
-    found = connection.execute(wanted.where(SETUP.c.id == setup)).all()
-    return next(iter(sound(found, "advice", ADVICE, SETUP)), None)

@@ -52,6 +52,7 @@ class Workbench:
         self._key = key
         self.log, self.by, self.ruler, self.home = log, by, ruler, home
         self._learnt: tuple[object, History] | None = None
+        self._advised: tuple[History, SetUp, Advice] | None = None
 
     def under(self, key: str) -> Workbench:
         """Return it with a key for its next deed, by which that is found again."""
@@ -302,9 +303,14 @@ class Workbench:
         return Answer(seen, advice, document, unkept=unkept)
 
     def _advise(self, setup: SetUp, past: History) -> Advice:
-        advice = advise(setup, past)
-        said = before_the_first(setup, past, self.by)
-        return replace(advice, notices=(*advice.notices, *said))
+        # What was shown, and to whom, changes nothing of it: so a screen is advised as the one
+        # before, unless something was said between.
+        asked = replace(setup, shown=setup.first, advice=None, other=None)
+        if self._advised is None or self._advised[0] is not past or self._advised[1] != asked:
+            advice, said = advise(asked, past), before_the_first(asked, past, self.by)
+            advice = replace(advice, notices=(*advice.notices, *said))
+            self._advised = past, asked, advice
+        return self._advised[2]
 
     def past(self, setup: SetUp) -> History:
         """What was learnt before a set-up; learnt anew once this process ended a set-up or another

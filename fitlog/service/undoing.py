@@ -40,7 +40,8 @@ def is_start(log: Log, setup: SetUp) -> bool:
 
 def newest(log: Log, setup: SetUp) -> str:
     """Return what an undo of a set-up would take back, "" where nothing is left."""
-    live = log.live(setup.number, 1)
+    last = [(cut.entry, "cut") for cut in setup.cuts if cut.entry == setup.newest]
+    live = last or log.live(setup.number, 1)
     return _called(setup, live) if live else ""
 
 

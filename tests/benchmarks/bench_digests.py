@@ -31,7 +31,7 @@ digests.FUNCTION, digests.LATER = "fitlog_digest", "~"
 digests.chained = lambda before, said: "0" * 64
 digests.said_of = digests.advice_said = lambda *rows: ""
 digests.own = lambda row: {**row, "digest": "0" * 64}
-digests.after_last = lambda table, said: "0" * 64
+digests.after_last = lambda table: "0" * 64
 door.sound = lambda rows, *about: rows
 sys.modules |= {"fitlog.log.digests": digests, "fitlog.log.door": door}
 """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ...domain import SetUp
 from ...errors import Refused
@@ -71,7 +71,7 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
     """
     kinds = _KINDS.get(said.what, ("cut",))
     if sitting.given_again(said.key, *kinds) is not None:
-        return after(sitting, number, said)
+        return after(sitting.log.setup(number), said)
     require_own(sitting, said)
     setup, bench = sitting.at(number)
     seen = _seen(sitting, number, said)
@@ -80,13 +80,15 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
     bench.under(said.key)
     if said.what in TELLING:
         bench.require_open(setup)
-        bench.record(setup, _told(sitting, setup, bench, said))
-    elif said.what in _BESIDE:
+        cut = bench.record(setup, _told(sitting, setup, bench, said))
+        # Nothing came between, else it would not be in the log: so the set-up stands now.
+        return after(replace(setup, cuts=(*setup.cuts, cut), newest=cut.entry), said)
+    if said.what in _BESIDE:
         _beside(sitting, setup, bench, said)
     else:
         _do(bench, setup, said.what, whole=said.deed.text == "whole")
         sitting.desk.learnt_more()
-    return after(sitting, number, said)
+    return after(sitting.log.setup(number), said)
 
 
 def require_own(sitting: Sitting, said: Said) -> None:
@@ -95,11 +97,11 @@ def require_own(sitting: Sitting, said: Said) -> None:
         raise Another(said)
 
 
-def after(sitting: Sitting, number: int, said: Said) -> str:
-    """Return the screen that follows an answer which is in the log."""
+def after(setup: SetUp, said: Said) -> str:
+    """Return the screen that follows an answer which is in the log. setup: as it stands now."""
+    number = setup.number
     if said.what in _BESIDE:
         return f"/s/{number}/{_BESIDE[said.what]}"
-    setup = sitting.log.setup(number)
     at, word = stand(setup), last_word(setup)
     if said.what == "word" and not setup.plan.words_only:
         this = word is not None and word.aspect == said.deed.what

@@ -20,7 +20,7 @@ from ...texts import tell
 from ..bench import stand
 from .answers import Another, InDoubt, Meanwhile, hear
 from .desk import Desk, Sitting
-from .html import not_logged, show
+from .html import go_on, not_logged, show
 from .later import LATER
 from .more import routes
 from .said import said
@@ -138,7 +138,7 @@ async def _tiles(request: Request) -> Response:
 
 
 async def _answer(request: Request) -> Response:
-    """Do what was said; go on by 303, so that loading that screen again says nothing twice."""
+    """Do what was said, and go on; or say why it is not in the log."""
     one, at = said(await request.body()), request.path_params["number"]
     desk: Desk = request.app.state.desk
 
@@ -154,11 +154,7 @@ async def _answer(request: Request) -> Response:
 
     next_, template, values = await desk.sit(request.scope["phone"], do)
     request.app.state.watch.look()
-    return (
-        RedirectResponse(next_, 303)
-        if next_
-        else not_logged(request, show(template, 409, **values))
-    )
+    return go_on(request, next_) if next_ else not_logged(request, show(template, 409, **values))
 
 
 async def refused(request: Request, error: Exception) -> Response:

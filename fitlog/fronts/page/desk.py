@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import asyncio
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, suppress
 from typing import TypeVar
@@ -56,13 +56,13 @@ class Desk:
 
         return await self.do(sat)
 
-    async def newest(self, number: int) -> int | None:
-        """Return the newest entry of a set-up, None where that cannot be told."""
+    async def newest(self, numbers: Sequence[int]) -> dict[int, int]:
+        """Return the newest entry of each of some set-ups; nothing where that cannot be told."""
 
-        def look() -> int | None:
+        def look() -> dict[int, int]:
             with suppress(FitlogError):
-                return self.log.newest(number)
-            return None
+                return self.log.newest(numbers)
+            return {}
 
         return await self.do(look)
 
@@ -104,8 +104,9 @@ class Sitting(service.Session):
 
     def at(self, number: int | None = None) -> tuple[SetUp, Workbench]:
         """See `Session.at`."""
-        setup = self.bench().current(number)
-        machine = setup.plan.machine
-        bench = self.desk.bench(self.by, setup.number, lambda: self.bench(machine))
-        bench.ruler, bench.home = self.ruler(machine), self.home()
+        with self.log.at_one_moment():
+            new = self.bench()
+            setup = new.current(number)
+        bench = self.desk.bench(self.by, setup.number, lambda: new)
+        bench.ruler, bench.home = self.ruler(setup.plan.machine), new.home
         return setup, bench

@@ -6,7 +6,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from ...texts import tell
 from .later import WAITS
@@ -33,6 +33,16 @@ def show(template: str, /, http: int = 200, **values: object) -> HTMLResponse:
     values: what it speaks of.
     """
     return HTMLResponse(_templates().get_template(f"{template}.html").render(values), http)
+
+
+def go_on(request: Request, to: str) -> Response:
+    """Return what leads from an answer to the next screen: by 303, so that loading that one again
+    says nothing twice. The page's script only learns where it is: what it is led to it would load,
+    and then open.
+    """
+    if request.headers.get(SCRIPT) == "2":
+        return Response(status_code=204, headers={"Fitlog-Next": to})
+    return RedirectResponse(to, 303)
 
 
 def not_logged(request: Request, page: Response, code: str = "") -> Response:

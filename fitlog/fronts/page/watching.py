@@ -24,7 +24,7 @@ class Watch:
 
     def __init__(self, desk: Desk) -> None:
         self._desk = desk
-        self._newest: dict[int, int | None] = {}
+        self._newest: dict[int, int] = {}
         self._waiting: dict[int, set[asyncio.Event]] = {}
         self._now = asyncio.Event()
         self._task: asyncio.Task[None] | None = None
@@ -67,8 +67,9 @@ class Watch:
             with suppress(TimeoutError):
                 await asyncio.wait_for(self._now.wait(), _EVERY)
             self._now.clear()
-            for number in list(self._waiting):
-                newest = await self._desk.newest(number)
+            if not self._waiting:
+                continue
+            for number, newest in (await self._desk.newest([*self._waiting])).items():
                 if newest != self._newest.get(number):
                     self._newest[number] = newest
                     for woken in self._waiting.get(number, ()):

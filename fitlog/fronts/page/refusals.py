@@ -27,10 +27,14 @@ STATUS = {
 }
 
 
+def told(error: FitlogError) -> str:
+    """Return a refusal as a phone is told it: what was wrong, and what to do next there."""
+    return f"{error.message}: {error.on_page}" if error.on_page else error.message
+
+
 def sentence(error: FitlogError) -> Response:
     """Return a refusal as a page."""
-    said = f"{error.message}: {error.hint}" if error.hint else error.message
-    status = STATUS.get(error.code, 409)
+    said, status = told(error), STATUS.get(error.code, 409)
     found = show("sentence", status, heading="fitlog", sentence=said, code=error.code, back="/")
     if status == 405:
         found.headers["Allow"] = "GET, HEAD, POST"

@@ -7,14 +7,12 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterator
-from importlib import import_module
 from xml.etree import ElementTree
 
 import pytest
 from paging import Page, paged
 from shop import Shop
 
-from fitlog.families import folder_of
 from fitlog.families.faults import faults_of
 from fitlog.families.half_blind.names import HALF_BLIND
 
@@ -62,24 +60,10 @@ def test_the_causes_are_those_of_the_command_line(shop: Shop, page: Page) -> Non
         assert all(cause[part] in found.text for part in ("text", "test", "cure"))
 
 
-@pytest.mark.parametrize("joint", ["sliding", "half-lap", "box"])
-def test_each_bar_leads_to_the_causes_of_its_own_symptom(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch, joint: str
-) -> None:
-    monkeypatch.setenv("LOGNAME", "jo")
-    example = import_module(f"{folder_of(joint)}.example")
-    for command in (*example.BEFORE, example.EXAMPLE):
-        shop.run(*command)
-    with paged(shop.db) as page:
-        for symptom in faults_of(joint).looked_for(None, None, (), "mm").list:
-            found = page.get(f"/s/1/fault?what={symptom.code}")
-            assert found.status == 200, found.text
-            assert f"{symptom.title} " in found.text and "Cure:" in found.text
-
-
 def test_a_size_that_cannot_be_is_one_sentence(page: Page) -> None:
-    refused = page.get("/s/1/fault?what=gap-inside&size=wide")
-    assert refused.status == 409 and refused.code
+    for typed in ("wide", "-3", "0.2 wide", "4000"):
+        refused = page.get(f"/s/1/fault?what=gap-inside&size={typed}")
+        assert refused.status == 409 and refused.code in ("bad-length", "bad-size", "absurd-size")
     assert page.get("/s/1/fault?what=nothing-known").text.startswith("Set-up 1")
 
 

@@ -7,7 +7,9 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterator
+from io import BytesIO
 from xml.etree import ElementTree
+from zipfile import ZipFile
 
 import pytest
 from paging import Page, paged
@@ -114,15 +116,23 @@ def test_a_label_and_a_sheet_come_as_files(page: Page) -> None:
     assert label.headers["content-disposition"] == 'attachment; filename="set-up-1-label.svg"'
     assert ElementTree.fromstring(label.body).attrib["width"].startswith("175.7")  # 62 mm in pt
     assert page.get("/s/1/label.svg?width=9mm").code == "absurd-size"
-    assert page.reply("GET", "/s/1/label.png").status == 404
+    for other in ("label.png", "label.zip", "sheet.svg"):
+        assert page.reply("GET", f"/s/1/{other}").status == 404
 
 
 @pytest.mark.long
 def test_a_sheet_holds_all_its_pages(page: Page) -> None:
     sheet = page.reply("GET", "/s/1/sheet.pdf")
     assert sheet.body.startswith(b"%PDF") and sheet.headers["content-type"] == "application/pdf"
-    first, second = (page.reply("GET", f"/s/1/sheet.svg?page={n}").body for n in (1, 2))
-    assert first != second
+    told = page.reply("GET", "/s/1/sheet.zip")
+    assert told.headers["content-disposition"] == 'attachment; filename="set-up-1.zip"'
+    with ZipFile(BytesIO(told.body)) as pages:
+        names = pages.namelist()
+        assert names == [f"set-up-1-page-{n}.svg" for n in range(1, len(names) + 1)]
+        texts = [pages.read(name).decode() for name in names]
+    assert len(texts) > 1
+    for n, text in enumerate(texts, 1):
+        assert f"page {n} of {len(texts)}" in text and ElementTree.fromstring(text) is not None
 
 
 def test_without_matplotlib_a_sheet_is_one_sentence(

@@ -110,7 +110,8 @@ class FitlogError(Exception):
 
     code: a stable word for `--json` and for tests, such as "unknown-name". message, hint: English
     texts with the names of `values` in braces (`texts.tell`); they read in the language at hand,
-    and each `Mm` in the units of whoever has set `length`.
+    and each `Mm` in the units of whoever has set `length`. on_page: the hint where there is no
+    command to type, for one that names some.
     """
 
     exit_code = REFUSED
@@ -118,9 +119,18 @@ class FitlogError(Exception):
     unsure = False  # whether it may have been done all the same: the answer was lost
     choices: tuple[Choice, ...] = ()  # what may have been meant, to be chosen from
 
-    def __init__(self, code: str, message: str, hint: str = "", /, **values: object) -> None:
+    def __init__(
+        self,
+        code: str,
+        message: str,
+        hint: str = "",
+        on_page: str | None = None,
+        /,
+        **values: object,
+    ) -> None:
         self.code, self.values = code, values
         self._message, self._hint = message, hint
+        self._on_page = hint if on_page is None else on_page
         super().__init__(self.message)
 
     @property
@@ -132,6 +142,11 @@ class FitlogError(Exception):
     def hint(self) -> str:
         """What to do next; "" where that is plain."""
         return self._told(self._hint)
+
+    @property
+    def on_page(self) -> str:
+        """What to do next on the page; "" where that is plain."""
+        return self._told(self._on_page)
 
     def _told(self, text: str) -> str:
         shown = self.length

@@ -37,8 +37,8 @@ def complaints(source: str) -> Iterator[str]:
             continue
         top = [node for node in tree.body if not isinstance(node, ast.FunctionDef)]
         scope = ast.Module([*top, *around], [])
-        given = {"tell": call.args[:1], "doubted": call.args[1:2], "_unread": call.args[:2]}.get(
-            name, call.args[1:3]
+        given = {"tell": call.args[:1], "doubted": call.args[1:2], "_unread": call.args[:3]}.get(
+            name, call.args[1:4]
         )
         found = [templates(node, scope) for node in given]
         if None in found:
@@ -135,6 +135,9 @@ def test_a_refusal_is_a_text_with_its_values_by_name(room: str) -> None:
         ('tell("no {name}", name=1)', 0),
         ('Refused("c", f"no {name}")', 1),
         ('NotUnderstood("c", "no", f"take {name}")', 1),
+        ('Refused("c", "no", "--name {name}", "take {name}", name=1)', 0),
+        ('Refused("c", "no", "", f"take {name}")', 1),
+        ('Refused("c", "no", "", "take {name}")', 1),
         ('Refused("c", "no " + name)', 1),
         ('Refused("c", error.message)', 1),
         ('def f(hint):\n    return Refused("c", "no", hint)', 1),

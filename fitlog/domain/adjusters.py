@@ -111,6 +111,8 @@ def set_adjuster(
             "bad-set",
             "nothing that can be stacked makes a setting above zero",
             "name other thicknesses, or another zero: fitlog machine edit NAME --part",
+            "name other thicknesses, or another zero, at the shop's computer: fitlog "
+            "machine edit NAME --part",
         )
     values = [value for value, _ in stacks]
     gaps = {pair: pair[1] - pair[0] for pair in pairwise(values)}

@@ -228,6 +228,7 @@ class Family:
                 "bad-reading",
                 "{kind!r} is no kind of reading",
                 "see fitlog cut --help",
+                "load the page again",
                 kind=reading.kind,
             )
         second = self.readings[reading.kind]

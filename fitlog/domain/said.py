@@ -70,6 +70,7 @@ class Said:
                 "bad-word",
                 "{word!r} is no word for the {aspect}",
                 "see fitlog cut --help",
+                "load the page again",
                 word=self.word,
                 aspect=self.aspect,
             )

@@ -79,6 +79,7 @@ def offered(joint: str, name: str, what: str) -> ModuleType:
             "other-joint",
             "fitlog knows no {what} of the {joint}",
             "name a set-up of another joint with --setup N",
+            "take a set-up of another joint",
             what=what,
             joint=family_of(joint).called,
         )

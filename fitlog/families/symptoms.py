@@ -18,7 +18,9 @@ from ..language.sizes import believed
 from ..language.units import parse_length, quoted
 from .faults import Cause, Diagnosis, Faults, Likely, Symptom
 
-_SIZE = re.compile(r"(?:^|\s)([.,]?\d\S*(?:\s+\d+/\d+\S*)?(?:\s*(?:mm|in|cm|thou|\"))?)\s*$")
+_SIZE = re.compile(
+    r"(?:^|\s)([+\u2212-]?[.,]?\d\S*(?:\s+\d+/\d+\S*)?(?:\s*(?:mm|in|cm|thou|\"))?)\s*$"
+)
 _HINT = "type fitlog fault alone for the list"
 _BESIDE = 3  # newest gaps of the log that are told unasked
 
@@ -63,9 +65,7 @@ class Table:
                 length=len(text),
             )
         found: dict[str, tuple[Symptom, float | None]] = {}
-        for phrase in re.split(r",(?!\d)|;", spelled(text.lower())):
-            if not phrase.strip():
-                continue
+        for phrase in self._phrases(spelled(text.lower())):
             sized = _SIZE.search(phrase)
             symptom = self._named(phrase[: sized.start()] if sized else phrase)
             size = _size(symptom, sized[1], units) if sized else None
@@ -82,6 +82,13 @@ class Table:
                 "nothing-said", "{typed} names no symptom", _HINT, typed=quoted(text.strip())
             )
         return list(found.values())
+
+    def _phrases(self, text: str) -> list[str]:
+        """Return what commas part, but for those within a symptom's words as they are listed."""
+        for words in (s.words for s in self.symptoms if "," in s.words):
+            listed = r"\s*,\s*".join(re.escape(part.strip()) for part in words.split(","))
+            text = re.sub(listed, words.replace(",", ""), text)
+        return [phrase for phrase in re.split(r",(?!\d)|;", text) if phrase.strip()]
 
     def _named(self, phrase: str) -> Symptom:
         """Return the symptom that most words of a phrase ask for."""

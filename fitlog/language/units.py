@@ -43,6 +43,10 @@ _SPELLINGS: dict[str, tuple[str, Fraction]] = {
 UNIT_WORDS = tuple(_SPELLINGS)
 _SUGGESTED = ("mm", "millimetres", "cm", "in", "inches", "thou", "turns")
 _TRAVEL = "give it as a length, or store the travel: fitlog machine edit NAME --height-turn L"
+_TRAVEL_PAGE = (
+    "give it as a length, or store the travel at the shop's computer: fitlog machine edit NAME "
+    "--height-turn L"
+)
 _APART = _INCH / 120  # a decimal in brackets is that near to its mark, or is another length
 _FORMS = "write it like 15.02, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn"
 # A comma counts as a decimal sign only between digits; [0-9] keeps other scripts' digits out.
@@ -188,14 +192,17 @@ def _turn_size(plain: str, turn: float | None, what: str) -> Fraction:
         raise _unread(
             "{what} {typed} is in turns, and the travel per turn of the lift is not known",
             _TRAVEL,
+            _TRAVEL_PAGE,
             what=what,
             typed=quoted(plain),
         )
     return Fraction(turn)
 
 
-def _unread(message: str, hint: str = _FORMS, /, **values: object) -> NotUnderstood:
-    return NotUnderstood("bad-length", message, hint, **values)
+def _unread(
+    message: str, hint: str = _FORMS, on_page: str | None = None, /, **values: object
+) -> NotUnderstood:
+    return NotUnderstood("bad-length", message, hint, on_page, **values)
 
 
 @dataclass(frozen=True, slots=True)

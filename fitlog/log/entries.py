@@ -211,6 +211,7 @@ def unknown(connection: Connection, number: int) -> Refused:
             "damaged-log",
             "set-up {number} of the log makes no sense: its start is missing",
             "look with fitlog log health, then restore your latest backup",
+            "see what the shop's computer shows of it: fitlog log health",
             number=number,
         )
     newest = list(connection.execute(started().order_by(SETUP.c.id.desc()).limit(3)).scalars())
@@ -218,6 +219,7 @@ def unknown(connection: Connection, number: int) -> Refused:
         "unknown-setup",
         "there is no set-up {number}",
         "the newest are {newest}" if newest else "start one: fitlog start",
+        "the newest are {newest}" if newest else "start one",
         number=number,
         newest=", ".join(map(str, newest)),
     )
@@ -243,6 +245,7 @@ def require_open(
             if row.ending in FINISHES
             else "set-up {number} is already abandoned",
             "take that back with fitlog undo --setup {number}, or begin another: fitlog start",
+            "take its end back under Take back, or start another",
             number=number,
         )
     return row
@@ -256,6 +259,7 @@ def require_none_open(connection: Connection, bit_id: int, but: int = 0) -> None
             "still-tuning",
             "set-up {number} is still open with that bit",
             "go on with it (fitlog use {number}), or end it with fitlog finish",
+            "go on with it, or end it first",
             number=number,
         )
 

@@ -71,6 +71,7 @@ class TakenBack:
                     "nothing-to-redo",
                     "nothing was taken back of set-up {setup} since its newest entry",
                     "see what it holds with fitlog show {setup}",
+                    "see what was said so far",
                     setup=setup,
                 )
             if any(row.kind == "start" for row in back):
@@ -170,6 +171,7 @@ def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[
             "unknown-entry",
             "the log has no entry {entry}",
             "see the set-up's entries with fitlog show",
+            "load the page again",
             entry=entry,
         )
     sound([row], "entry", ENTRY)
@@ -187,6 +189,7 @@ def _retractable(connection: Connection, entry: int, seen: int | None) -> tuple[
             "already-retracted",
             "entry {entry} was already taken back",
             "bring it back with fitlog redo",
+            "bring it back under Take back",
             entry=entry,
         )
     return int(row.setup), str(row.kind)

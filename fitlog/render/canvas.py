@@ -44,6 +44,7 @@ def checked(text: str, *, over: bool = False, sheet: bool = False) -> Place:
             "in fitlog's checkout run pip install '.[pictures]'"
             if sheet
             else "in fitlog's checkout run pip install '.[pictures]', or leave --picture out",
+            "have '.[pictures]' installed at the shop's computer, in fitlog's checkout",
             what="the sheet" if sheet else "a picture",
             error=str(error)[:90],
         ) from error

@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from itertools import groupby
 
 from ..families.faults import Diagnosis, Faults, Symptom
-from ..families.telling import say
+from ..families.telling import COMMANDS, say
+from ..language.saying import Spelling
 from ..language.units import Ruler
 from ..texts import tell
 from .screen import Screen
@@ -74,7 +75,7 @@ def _diagnosis(screen: Screen, found: Diagnosis, ruler: Ruler) -> None:
         screen.line("   Cure: {cure}", indent="   ", cure=say(cause.cure, ruler))
 
 
-def size_told(found: Diagnosis, ruler: Ruler) -> str:
+def size_told(found: Diagnosis, ruler: Ruler, spelling: Spelling = COMMANDS) -> str:
     """Return for which size the amounts are, and in which order the causes stand."""
     order = tell("Likeliest first, by rule of thumb and by what this set-up shows.")
     if found.size is None:
@@ -95,4 +96,9 @@ def size_told(found: Diagnosis, ruler: Ruler) -> str:
         size=size,
         what=what,
     )
-    return tell("{typical}; type yours behind the words. {order}", typical=typical, order=order)
+    return tell(
+        "{typical}; type yours {where}. {order}",
+        typical=typical,
+        where=spelling["fault-size"],
+        order=order,
+    )

@@ -48,6 +48,7 @@ def numbered(bench: Bench, number: int) -> SetUp:
             "undone-setup",
             "set-up {number} was undone",
             "name another with --again N",
+            "take another one",
             number=number,
         )
     if setup.outcome is None and bench.status(setup) != "ready":
@@ -55,6 +56,7 @@ def numbered(bench: Bench, number: int) -> SetUp:
             "still-tuning",
             "set-up {number} is still tuning: there is nothing to repeat yet",
             "go on with it, or name another with --again N",
+            "go on with it, or take another one",
             number=number,
         )
     return setup
@@ -80,6 +82,7 @@ def last(bench: Bench, named: Named) -> SetUp:
             "nothing-to-repeat",
             said[len(names)],
             "leave --again out, or name any other set-up with --again N",
+            "take another one, or something new",
             one=one,
             other=other,
         )

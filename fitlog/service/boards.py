@@ -77,6 +77,7 @@ def _live(setup: SetUp) -> None:
             "undone-setup",
             "set-up {number} was undone",
             "start a new one with fitlog start",
+            "start another",
             number=setup.number,
         )
 

@@ -25,6 +25,7 @@ def short_of_ready(setup: SetUp, advice: Advice) -> Refused | None:
         "set-up {number} is not ready: {why}",
         "tune on, or end it with fitlog finish --as-it-is (kept, but never taken for good) or "
         "fitlog finish --abandon",
+        "tune on, or end it as it is (kept, but never taken for good), or abandon it",
         number=setup.number,
         why=why,
     )
@@ -42,6 +43,7 @@ def closable(bench: Bench, bit: Bit) -> SetUp | None:
             "set-up {number}{titled} with bit {bit} is still tuning",
             "go on with it (fitlog use {number}), or end it with fitlog finish --as-it-is "
             "--setup {number} or fitlog finish --abandon --setup {number}",
+            "go on with it, or end it first",
             number=setup.number,
             titled=setup.titled,
             bit=bit.name,
@@ -62,6 +64,7 @@ def undone(number: int) -> Refused:
         "undone-setup",
         "set-up {number} was undone",
         "bring it back with fitlog redo --setup {number}, or start a new one with fitlog start",
+        "bring it back under Take back, or start another",
         number=number,
     )
 
@@ -76,6 +79,9 @@ def none_open(setup: SetUp) -> Refused:
         if setup.undone
         else "begin with fitlog start, choose another with fitlog use N, or reopen it with fitlog "
         "undo --setup {number}",
+        "bring it back under Take back, or start another"
+        if setup.undone
+        else "take its end back under Take back, or start another",
         number=setup.number,
         titled=setup.titled,
         how=setup.outcome or "undone",

@@ -52,6 +52,7 @@ def outcome(bench: Bench, setup: SetUp, text: str) -> SetUp:
             "set-up {number}{titled} is still tuning: nothing can have become of it yet",
             "finish it first with fitlog finish --setup {number}, or write it down with fitlog "
             "note --setup {number}",
+            "finish it first, or write a note",
             number=setup.number,
             titled=setup.titled,
         )
@@ -60,6 +61,7 @@ def outcome(bench: Bench, setup: SetUp, text: str) -> SetUp:
             "not-finished",
             "set-up {number}{titled} was abandoned: no boards were cut by it",
             "write it down with fitlog note --setup {number}, or name another",
+            "write a note",
             number=setup.number,
             titled=setup.titled,
         )

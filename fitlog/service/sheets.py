@@ -50,6 +50,7 @@ def for_label(bench: Workbench, setup: SetUp) -> Job:
             "undone-setup",
             "set-up {number} was undone",
             "start a new one with fitlog start",
+            "start another",
             number=setup.number,
         )
     made = advise(setup, bench.past(setup))

@@ -23,6 +23,7 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
             "no-piece",
             "there is no piece yet to add to",
             "log the first one without --same-piece",
+            "cut one first, and say so",
         )
     settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
     end = end_of(setup, told, settings)
@@ -33,6 +34,7 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
             "nothing-said",
             "a cut without a word or a reading says nothing",
             "say how it fits: fitlog cut {word}",
+            "say how it fits",
             word=speech_of(setup.plan.joint).word_of(),
         )
     number = (last.number if last else 0) + (0 if told.later else 1)

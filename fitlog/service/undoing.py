@@ -59,6 +59,7 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
             "nothing-to-undo",
             "nothing is left to take back in set-up {number}",
             "see fitlog review",
+            "look at the other set-ups",
             number=setup.number,
         )
     if live[0][1] == "start" and not whole:
@@ -66,6 +67,7 @@ def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole:
             "whole-setup",
             "undo would take back the whole of set-up {number}, since only its start is left",
             "say --yes for that; fitlog redo brings it back",
+            "load the page again: then it says so, and takes it back",
             number=setup.number,
         )
     # What was written down at the start is part of it for whoever wants the whole set-up gone.

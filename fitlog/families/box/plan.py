@@ -34,6 +34,7 @@ class BoxPlan(FingerPlan):
                 "absurd-size",
                 "a key of {key} does not go into a slot {diameter} wide",
                 "give the key's width with --given key=L, or another cutter with --bit",
+                "give the key's width, or take another cutter",
                 key=Mm(self.key_width),
                 diameter=Mm(self.bit.diameter),
             )

@@ -23,6 +23,7 @@ def check_slot(
             "bad-slot",
             "a slot in waste has a width and nothing else",
             "say how wide it is, measured in three places: fitlog cut --slot --read slot=WIDTH",
+            "say how wide it is, measured in three places",
         )
 
 

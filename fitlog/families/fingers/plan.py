@@ -48,6 +48,7 @@ class FingerPlan(Plan):
                 "bad-angle",
                 "{bit} is a dovetail bit, a box joint wants a straight one",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                "take another, or correct its angle at the shop's computer: fitlog bit edit",
                 bit=self.bit.name,
             )
         within("the number of fingers", self.fingers, 1, MOST_FINGERS, "fingers")

@@ -25,6 +25,7 @@ def check_waste(kind: str, verdict: Verdict, readings: Sequence[Reading], later:
             "bad-slot",
             "a {kind} in waste has a width and nothing else",
             "say how wide it is, measured in three places: fitlog cut --slot --read {kind}=WIDTH",
+            "say how wide it is, measured in three places",
             kind=kind,
         )
 
@@ -37,6 +38,7 @@ def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: F
             "beyond-limit",
             "a height of {height:.2f} is more than the board of {thick}",
             "check the unit, or give the piece's thickness with --thickness",
+            "check the unit",
             height=Mm(settings[HEIGHT]),
             thick=Mm(thick),
         )

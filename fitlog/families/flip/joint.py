@@ -135,7 +135,7 @@ def stop_limit() -> Limit:
         figures.LONGEST,
         "the least of {least}: anything shorter holds nothing",
         "{most}, longer than any stop is set",
-        "give the depth with --given",
+        "give the figure of the depth",
         "check the unit of the depth",
         (("least", Mm(figures.LEAST_LENGTH)), ("most", Mm(figures.LONGEST))),
     )

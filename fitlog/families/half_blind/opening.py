@@ -96,6 +96,7 @@ def check_wood(plan: DovetailPlan) -> None:
             "a rabbet of {rabbet_depth:.2f} leaves {left:.2f} of a {tail_thickness} tail "
             "board, which must keep {LEAST_STRAIGHT_TAIL}",
             "take a thicker tail board, a smaller bit, or a shallower rabbet with --rabbet",
+            "take a thicker tail board, a smaller bit, or a shallower rabbet",
             rabbet_depth=Mm(plan.rabbet_depth),
             left=Mm(left),
             tail_thickness=Mm(plan.tail_thickness),
@@ -108,6 +109,7 @@ def check_wood(plan: DovetailPlan) -> None:
             "a rabbet of {rabbet_depth:.2f} would stop on the sockets' round ends, which need "
             "at least {least:.2f}",
             "leave --rabbet out for half the bit's diameter, or give more",
+            "leave it empty for half the bit's diameter, or give more",
             rabbet_depth=Mm(plan.rabbet_depth),
             least=Mm(least),
         )
@@ -132,6 +134,7 @@ def _out_of_reach(plan: DovetailPlan, height: float) -> Refused:
         "pitch-out-of-reach",
         "a pitch of {pitch} asks for a bit height of {height:.2f}, which goes against {side}",
         "take a pitch of about {nearest:.1f} (height {best}), or leave --pitch out",
+        "take a pitch of about {nearest:.1f} (height {best}), or leave it empty",
         pitch=Mm(plan.pitch),
         height=Mm(height),
         side=limit.told(limit.beyond(height)[0]),

@@ -55,6 +55,7 @@ class DovetailPlan(Plan):
                 "bad-angle",
                 "{bit} is a straight bit, a half-blind dovetail wants a dovetail bit",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                "take another, or correct its angle at the shop's computer: fitlog bit edit",
                 bit=self.bit.name,
             )
         positive("the pitch", self.pitch)

@@ -27,6 +27,7 @@ def check_height(plan: Plan, height: float) -> None:
             "no-lap",
             "a bit height of {height:.2f} leaves no lap in a pin board of {pin_thickness}",
             "stay at or below {high:.2f}, or give the board with --pin-thickness",
+            "stay at or below {high:.2f}",
             height=Mm(height),
             pin_thickness=Mm(plan.pin_thickness),
             high=Mm(height_limit(dovetail(plan)).high),
@@ -36,6 +37,7 @@ def check_height(plan: Plan, height: float) -> None:
             "beyond-limit",
             "a bit height of {height:.2f} is beyond this bit's cutting length of {cutting_length}",
             "check the unit, or the bit with fitlog bit show",
+            "check the unit",
             height=Mm(height),
             cutting_length=Mm(plan.bit.cutting_length),
         )
@@ -98,6 +100,9 @@ def check(
             if edge
             else "give the distance from the fence to the bit's centre with --fence, and the "
             "piece's width with --scrap-width",
+            "that is the reading to an edge of the tip: give {centre:.2f}"
+            if edge
+            else "give the distance from the fence to the bit's centre",
             shown=Mm(shown),
             off=Mm(abs(off)),
             wide=Mm(wide),
@@ -124,6 +129,7 @@ def check_slot(
             "bad-slot",
             "a slot in waste is no joint and no piece",
             "leave the words out, and measure it: --mouth",
+            "say how wide it is",
         )
     strange = [
         reading.kind.replace("_", " ") for reading in readings if reading.kind not in SLOT_READINGS
@@ -137,5 +143,9 @@ def check_slot(
             what=strange[0],
         )
     if not readings:
-        hint = "say how wide it is: fitlog cut --slot --mouth WIDTH"
-        raise Refused("bad-slot", "a slot in waste is measured, not judged", hint)
+        raise Refused(
+            "bad-slot",
+            "a slot in waste is measured, not judged",
+            "say how wide it is: fitlog cut --slot --mouth WIDTH",
+            "say how wide it is",
+        )

@@ -42,6 +42,7 @@ def boards_said(text: str) -> object:
         "no-layout",
         "a lock mitre has no layout to choose",
         "leave --boards out: all flats are cut alike, and all uprights",
+        "leave the boards out: all flats are cut alike, and all uprights",
     )
 
 

@@ -57,6 +57,8 @@ def check_thickness(plan: MitrePlan) -> None:
                 "this bit is for boards of {thinnest} to {thickest}, not of {thick}",
                 "take the bit that is marked for it, or say what this one is marked for with "
                 "--given thinnest=L --given thickest=L",
+                "take the bit that is marked for it, or say what this one is marked for, "
+                "thinnest and thickest",
                 thinnest=Mm(plan.thinnest),
                 thickest=Mm(plan.thickest),
                 thick=Mm(thick),

@@ -41,6 +41,7 @@ class MitrePlan(Plan):
                 "bad-angle",
                 "{bit} has an angle of {angle:g} deg, a lock mitre wants a bit of 45",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                "take another, or correct its angle at the shop's computer: fitlog bit edit",
                 bit=self.bit.name,
                 angle=self.bit.angle,
             )
@@ -51,6 +52,7 @@ class MitrePlan(Plan):
                 "absurd-size",
                 "a bit is not marked for boards of {thinnest} to {thickest}",
                 "give the smaller with --given thinnest=L, the larger with --given thickest=L",
+                "give the smaller as thinnest, the larger as thickest",
                 thinnest=Mm(self.thinnest),
                 thickest=Mm(self.thickest),
             )

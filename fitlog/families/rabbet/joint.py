@@ -88,7 +88,7 @@ class RabbetJoint(Sheeted):
                 self.own,
                 most,
                 "the {left} that must be left of a side of {side}",
-                "take a thicker side, or a shallower rabbet with --given depth=L",
+                "take a thicker side, or a smaller figure for the depth",
             )
         bit = self.own.bit.diameter
         return Limit(

@@ -70,6 +70,7 @@ def check_slot(
             "bad-slot",
             "a slot in waste has a width and nothing else",
             "say how wide it is, measured in three places: fitlog cut --slot --read slot=WIDTH",
+            "say how wide it is, measured in three places",
         )
 
 
@@ -81,6 +82,7 @@ def check_depth(plan: Plan, settings: Settings, sizes: Figures) -> None:
             "beyond-limit",
             "a height of {height:.2f} is more than the side of {thick}",
             "check the unit, or give the piece's thickness with --thickness",
+            "check the unit",
             height=Mm(settings[HEIGHT]),
             thick=Mm(thick),
         )

@@ -93,7 +93,7 @@ def height_limit(plan: SheetPlan, most: float, why: str, remedy: str) -> Limit:
         min(length, most),
         "the least of {least}: a shallower cut holds nothing",
         "the cutting length of {length}" if short else why,
-        "give a greater depth with --given depth=L",
+        "give a greater figure for the depth",
         "take a longer bit" if short else remedy,
         (
             ("least", Mm(figures.LEAST_DEPTH)),

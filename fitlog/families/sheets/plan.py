@@ -34,6 +34,7 @@ class SheetPlan(Plan):
                 "bad-angle",
                 "{bit} is a dovetail bit, a {joint} wants a straight one",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                "take another, or correct its angle at the shop's computer: fitlog bit edit",
                 bit=self.bit.name,
                 joint=self.joint,
             )

@@ -51,6 +51,7 @@ def real_boards(setup: SetUp, advice: Advice, past: History, tails: int | None) 
             "no-layout",
             "a socket that ends {stopped} before the front leaves a {width} shelf no tongue",
             "start it again with another --given stopped=L",
+            "start another, with a smaller figure for stopped",
             stopped=Mm(plan.stopped or 0.0),
             width=Mm(plan.board_width),
         )

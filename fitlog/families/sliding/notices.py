@@ -66,6 +66,7 @@ def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: F
             "beyond-limit",
             "an exposure of {exposure:.2f} leaves nothing of a shelf of {thickness}",
             "check the unit, or give the piece's thickness with --thickness",
+            "check the unit",
             exposure=Mm(settings[EXPOSURE]),
             thickness=Mm(thick),
         )
@@ -74,6 +75,7 @@ def check(plan: Plan, settings: Settings, changed: Mapping[str, float], sizes: F
             "beyond-limit",
             "a tongue height of {height:.2f} is beyond this bit's cutting length of {length}",
             "check the unit, or the bit with fitlog bit show",
+            "check the unit",
             height=Mm(settings[TONGUE]),
             length=Mm(own.bit.cutting_length),
         )

@@ -78,6 +78,7 @@ def check_wood(plan: SlidingPlan) -> None:
             "no-room",
             "a shelf of {thickness} leaves no flank for a socket whose mouth is {mouth:.1f} wide",
             "take a smaller bit, a thicker shelf or a deeper socket with --height",
+            "take a smaller bit, a thicker shelf or a deeper socket",
             thickness=Mm(thick),
             mouth=Mm(narrow),
         )

@@ -52,6 +52,7 @@ class SlidingPlan(Plan):
                 "bad-angle",
                 "{bit} is a straight bit, a sliding dovetail wants a dovetail bit",
                 "name another with --bit, or correct its angle with fitlog bit edit",
+                "take another, or correct its angle at the shop's computer: fitlog bit edit",
                 bit=self.bit.name,
             )
         if self.socket_height:

@@ -78,6 +78,8 @@ def beyond(plan: TonguePlan, past: History) -> float:
             "no-room",
             "this bit is too thin for a groove from both faces at a fence that is known so badly",
             "take a wider bit, or measure a groove in waste: fitlog cut --slot --read groove=WIDTH",
+            "take a wider bit, or measure a groove in waste first: on the screen that "
+            "says what to set",
         )
     return made
 

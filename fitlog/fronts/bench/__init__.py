@@ -7,7 +7,7 @@ and a deed to log. So whatever interrupts the dialogue, the log alone says where
 
 from __future__ import annotations
 
-from .press import Deed, View, gaps, measured_at, press
+from .press import Deed, View, gaps, measured_at, press, read_at
 from .stand import Stand, about_last, asked_of, last_word, not_judged, stand, takes_number
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "measured_at",
     "not_judged",
     "press",
+    "read_at",
     "stand",
     "takes_number",
 ]

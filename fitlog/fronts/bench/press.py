@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from ...domain import Family, Said
-from ...families.screens import screens_of
+from ...families.screens import Typed, screens_of
 from ...texts import tell
 from .stand import Stand, takes_number
 
@@ -103,12 +103,22 @@ def gaps(family: Family) -> tuple[str, ...]:
 
 def measured_at(view: View) -> dict[str, str]:
     """Return the readings that can be typed where the dialogue stands, by their keys."""
-    own, at = screens_of(view.family), view.stand.at
+    return {typed.key: kind for kind, typed in read_at(view.family, view.stand.at).items()}
+
+
+def read_at(family: Family, at: str) -> dict[str, Typed]:
+    """Return the readings that are taken at a question, or at "settings", by kind; those by which
+    no aspect is read, as the sheet that goes in, with the first question.
+    """
+    own = screens_of(family)
     if at == "settings":
         kinds: tuple[str, ...] = (own.waste,) if own.waste else ()
     else:
-        kinds = view.family.kind(at).read_by
-    return {typed.key: kind for kind, typed in own.readings().items() if kind in kinds}
+        kinds = family.kind(at).read_by
+        if at == family.asked[0]:
+            of_one = {name for kind in family.kinds for name in kind.read_by}
+            kinds += tuple(name for name in own.readings() if name not in (*of_one, own.waste))
+    return {kind: typed for kind, typed in own.readings().items() if kind in kinds}
 
 
 def _plain(view: View) -> View:

@@ -23,6 +23,7 @@ from .desk import Desk, Sitting
 from .html import go_on, not_logged, show
 from .later import LATER
 from .more import routes
+from .refusals import told
 from .said import said
 from .screens import ends, unsaid
 from .screens.common import Values
@@ -160,12 +161,16 @@ async def _answer(request: Request) -> Response:
 async def refused(request: Request, error: Exception) -> Response:
     """Return a refusal as the command line words it, its code beside it."""
     assert isinstance(error, FitlogError)
-    sentence = f"{error.message}: {error.hint}" if error.hint else error.message
     number = request.path_params.get("number")
     back = "/" if number is None else f"/s/{number}"
-    values: Values = {"heading": "fitlog", "sentence": sentence, "code": error.code, "back": back}
+    values: Values = {
+        "heading": "fitlog",
+        "sentence": told(error),
+        "code": error.code,
+        "back": back,
+    }
     if error.code in LATER:  # where this computer keeps its files is no phone's business
-        request.app.state.say("fitlog: {told}", told=sentence)
+        request.app.state.say("fitlog: {told}: {hint}", told=error.message, hint=error.hint)
         values["sentence"] = tell("The shop's computer cannot use its log; see what it shows.")
         return not_logged(request, show("sentence", 503, **values), error.code)
     if request.method != "POST":

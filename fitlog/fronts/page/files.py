@@ -5,10 +5,11 @@ phone waits for a drawing.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from zipfile import ZIP_DEFLATED, ZipFile
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
@@ -23,13 +24,13 @@ from ...service.sheets import for_label
 from .desk import Desk, Sitting
 
 _DRAWS = ThreadPoolExecutor(1, "drawing")  # one at a time: matplotlib's settings are everybody's
-_TYPES = {"pdf": "application/pdf", "svg": "image/svg+xml"}
+_TYPES = {"pdf": "application/pdf", "svg": "image/svg+xml", "zip": "application/zip"}
 _LABEL = ("62mm", "29mm")  # where nobody says another size
 Draw = Callable[[Place], object]
 
 
 async def sheet(request: Request) -> Response:
-    """Return the sheet to print: all its pages as PDF; of an SVG the one that `page` names."""
+    """Return the sheet to print, all its pages: a PDF, or a zip of an SVG for each."""
 
     def read(sitting: Sitting) -> Draw:
         setup, bench = sitting.at(request.path_params["number"])
@@ -37,7 +38,7 @@ async def sheet(request: Request) -> Response:
         paper = "letter" if request.query_params.get("paper") == "letter" else "a4"
         return lambda place: _sheet(job, paper, ruler, place)
 
-    return await _drawn(request, read, "")
+    return await _drawn(request, read, "", ("pdf", "zip"))
 
 
 async def label(request: Request) -> Response:
@@ -52,34 +53,40 @@ async def label(request: Request) -> Response:
         size, job = label_size(sitting.reader, (wide, high)), for_label(bench, setup)
         return lambda place: _label(job, size, bench.ruler, place)
 
-    return await _drawn(request, read, "-label")
+    return await _drawn(request, read, "-label", ("pdf", "svg"))
 
 
-async def _drawn(request: Request, read: Callable[[Sitting], Draw], what: str) -> Response:
+async def _drawn(
+    request: Request, read: Callable[[Sitting], Draw], what: str, endings: Collection[str]
+) -> Response:
     desk: Desk = request.app.state.desk
     ending = request.path_params["ending"]
-    if ending not in _TYPES:
+    if ending not in endings:
         raise HTTPException(404)
     draw = await desk.sit(request.scope["phone"], read)
     name = f"set-up-{request.path_params['number']}{what}.{ending}"
-    asked = request.query_params.get("page", "")
-    page = int(asked) if asked.isdecimal() and len(asked) < 4 else 1
-    told = await asyncio.get_running_loop().run_in_executor(_DRAWS, _bytes, draw, name, page)
+    told = await asyncio.get_running_loop().run_in_executor(_DRAWS, _bytes, draw, name)
     headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "no-store"}
     return Response(told, media_type=_TYPES[ending], headers=headers)
 
 
-def _bytes(draw: Draw, name: str, page: int) -> bytes:
-    """Draw into a folder of its own; return the file of a page, the first one where there is no
-    such. Raises Refused: no-matplotlib, label-too-small.
+def _bytes(draw: Draw, name: str) -> bytes:
+    """Draw into a folder of its own; return the file. Raises Refused: no-matplotlib,
+    label-too-small.
     """
     from ...render.canvas import checked
 
     with TemporaryDirectory(prefix="fitlog-") as folder:
         path = Path(folder, name)
-        draw(checked(str(path), sheet=True))
-        other = path.with_stem(f"{path.stem}-{page}")
-        return (other if page > 1 and other.exists() else path).read_bytes()
+        if path.suffix != ".zip":
+            draw(checked(str(path), sheet=True))
+            return path.read_bytes()
+        draw(checked(str(Path(folder, f"{path.stem}-page.svg")), sheet=True))
+        pages = sorted(Path(folder).iterdir(), key=lambda page: (len(page.name), page.name))
+        with ZipFile(path, "w", ZIP_DEFLATED) as told:
+            for number, page in enumerate(pages, 1):
+                told.write(page, f"{path.stem}-page-{number}.svg")
+        return path.read_bytes()
 
 
 def _sheet(job: Job, paper: str, ruler: Ruler, place: Place) -> None:

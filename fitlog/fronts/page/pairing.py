@@ -94,6 +94,6 @@ def _too_many(wait: float) -> Refused:
     return Refused(
         "too-many-tries",
         "too many wrong numbers were typed",
-        "wait {minutes} min, or start fitlog page anew",
+        "wait {minutes} min, or have the page started anew at the shop's computer",
         minutes=ceil(wait / 60),
     )

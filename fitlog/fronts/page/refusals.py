@@ -30,12 +30,16 @@ STATUS = {
 }
 
 
+def told(error: FitlogError) -> str:
+    """Return a refusal as a phone is told it: what was wrong, and what to do next there."""
+    return f"{error.message}: {error.on_page}" if error.on_page else error.message
+
+
 def sentence(error: FitlogError, request: Request) -> Response:
     """Return a refusal as a page; a script that waits for events is told to wait no more."""
     if "text/event-stream" in request.headers.get("accept", ""):
         return Response(status_code=204)  # any other one a browser calls an error
-    said = f"{error.message}: {error.hint}" if error.hint else error.message
-    status = STATUS.get(error.code, 409)
+    said, status = told(error), STATUS.get(error.code, 409)
     way = (PAIR, tell("Let this phone in")) if error.code == "not-paired" else ("/", "")
     values = {"sentence": said, "code": error.code, "back": way[0], "way": way[1]}
     found = show("sentence", status, heading="fitlog", **values)

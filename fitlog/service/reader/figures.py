@@ -10,7 +10,7 @@ from ...families.names import family_of
 from ...families.typed import Count, Figure, First, OneOf, Size, YesNo, typed_of
 from ...families.wanted import PlanValue
 from ...language.units import quoted
-from ...texts import tell
+from ...texts import AsTyped, tell
 from .choices import named, one_of
 from .lengths import Reader
 
@@ -50,26 +50,27 @@ def read_figures(
 
 def read_figure(reader: Reader, figure: Figure, name: str, text: str, bit: Bit) -> PlanValue:
     """Return one figure, by the name it was typed by. Raises as `read_figures`."""
+    called = tell("the figure {name}", name=AsTyped(name))
     match figure:
         case Size() as size:
             return reader.size(text, size.limit(bit))
         case Count() as count:
-            return count.check(_whole(name, text))
+            return count.check(_whole(called, text))
         case OneOf() as one:
-            return one_of(text, one.words, f"--{name}")
+            return one_of(text, one.words, called)
         case YesNo():
-            return _ANSWERS[one_of(text, tuple(_ANSWERS), f"--{name}")]
+            return _ANSWERS[one_of(text, tuple(_ANSWERS), called)]
     raise AssertionError(name)
 
 
-def _whole(name: str, text: str) -> int:
+def _whole(called: str, text: str) -> int:
     plain = text.removeprefix("-")
     if not (plain.isascii() and plain.isdecimal() and len(plain) < 10):
         raise NotUnderstood(
             "bad-choice",
-            "--{name} cannot be {typed}",
+            "{called} cannot be {typed}",
             "write a whole number",
-            name=name,
+            called=called,
             typed=quoted(text),
         )
     return int(text)

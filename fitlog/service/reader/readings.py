@@ -66,6 +66,13 @@ def _kind(joint: str, name: str) -> str:
 def _reading(reader: Reader, joint: str, kind: str, text: Numbers, on: str) -> Reading:
     taken, second = typed_of(joint).READINGS[kind], family_of(joint).readings[kind]
     texts = (text,) if isinstance(text, str) else text[::-1] if second == "rod" else text
+    if len(texts) != len(taken.called):
+        raise NotUnderstood(
+            "bad-choice",
+            "what is measured there is {called}",
+            "give a number for each, and no other",
+            called=tell(" and ").join(map(tell, taken.called)),
+        )
     numbers = [
         reader.size(one, Limit(what, 0.0, most, on))
         for one, what, most in zip(texts, taken.called, taken.most, strict=True)

@@ -148,6 +148,8 @@ def _repeated(session: Session, again: str, named: Named, machine: str | None) -
             "the {kind} {name} of set-up {number} is retired",
             "name another with --{kind}, or bring it back with fitlog {kind} edit {name!r} "
             "--restore",
+            "take something new, or bring it back at the shop's computer: fitlog {kind} "
+            "edit {name!r} --restore",
             kind=kind,
             name=name,
             number=found.number,

@@ -50,6 +50,15 @@ def speaks_of_fingers(text: str) -> str:
     return flat
 
 
+def test_what_is_to_be_minded_holds_at_a_saw_too(sled: Shop) -> None:
+    """None of the usual cautions is gone: three of them speak of both machines."""
+    care = by_code(document(sled, "why")["cautions"])
+    assert {"first-of-all", "unplug", "collet", "feed", "hands", "guards", "speed"} <= care.keys()
+    assert "the router or the saw" in care["unplug"] and "power off" in care["unplug"]
+    assert "shank fully in" in care["collet"] and "arbor" in care["collet"]
+    assert "never a climb cut" in care["feed"] and "along the fence" not in care["feed"]
+
+
 PLAN = BoxPlan(
     Bit("plain", 9.525, 0.0, 25.0),
     *(Stock("ash", "ash", 12.0, 120.0),) * 2,

@@ -160,7 +160,7 @@ def test_readings_of_the_joint(case: Shop) -> None:
         ("cut good --set socket_height=10", 1, "half the panel's thickness"),
         ("cut --slot --read mouth=9", 1, "a cut in waste tells nothing"),
         ("start --joint sliding --pitch 20", 2, '"pitch" is no figure of the sliding'),
-        ("start --joint sliding --given exposure-by=nose", 2, "--exposure-by cannot be"),
+        ("start --joint sliding --given exposure-by=nose", 2, "exposure-by cannot be"),
     ],
 )
 def test_what_is_no_word_of_the_joint_is_refused(

@@ -8,15 +8,15 @@ import asyncio
 import re
 import sys
 from collections.abc import Iterator
-from importlib import import_module
+from io import BytesIO
 from xml.etree import ElementTree
+from zipfile import ZipFile
 
 import pytest
 from house import House
 from paging import Page, paged
 from shop import BIT, STOCK, Shop
 
-from fitlog.families import folder_of
 from fitlog.families.faults import faults_of
 from fitlog.families.half_blind.names import HALF_BLIND
 
@@ -65,24 +65,10 @@ def test_the_causes_are_those_of_the_command_line(shop: Shop, page: Page) -> Non
         assert all(cause[part] in found.text for part in ("text", "test", "cure"))
 
 
-@pytest.mark.parametrize("joint", ["sliding", "half-lap", "box"])
-def test_each_bar_leads_to_the_causes_of_its_own_symptom(
-    shop: Shop, monkeypatch: pytest.MonkeyPatch, joint: str
-) -> None:
-    monkeypatch.setenv("LOGNAME", "jo")
-    example = import_module(f"{folder_of(joint)}.example")
-    for command in (*example.BEFORE, example.EXAMPLE):
-        shop.run(*command)
-    with paged(shop.db) as page:
-        for symptom in faults_of(joint).looked_for(None, None, (), "mm").list:
-            found = page.get(f"/s/1/fault?what={symptom.code}")
-            assert found.status == 200, found.text
-            assert f"{symptom.title} " in found.text and "Cure:" in found.text
-
-
 def test_a_size_that_cannot_be_is_one_sentence(page: Page) -> None:
-    refused = page.get("/s/1/fault?what=gap-inside&size=wide")
-    assert refused.status == 409 and refused.code
+    for typed in ("wide", "-3", "0.2 wide", "4000"):
+        refused = page.get(f"/s/1/fault?what=gap-inside&size={typed}")
+        assert refused.status == 409 and refused.code in ("bad-length", "bad-size", "absurd-size")
     assert page.get("/s/1/fault?what=nothing-known").text.startswith("Set-up 1")
 
 
@@ -131,15 +117,23 @@ def test_a_label_and_a_sheet_come_as_files(page: Page) -> None:
     assert label.headers["content-disposition"] == 'attachment; filename="set-up-1-label.svg"'
     assert ElementTree.fromstring(label.body).attrib["width"].startswith("175.7")  # 62 mm in pt
     assert page.get("/s/1/label.svg?width=9mm").code == "absurd-size"
-    assert page.reply("GET", "/s/1/label.png").status == 404
+    for other in ("label.png", "label.zip", "sheet.svg"):
+        assert page.reply("GET", f"/s/1/{other}").status == 404
 
 
 @pytest.mark.long
 def test_a_sheet_holds_all_its_pages(page: Page) -> None:
     sheet = page.reply("GET", "/s/1/sheet.pdf")
     assert sheet.body.startswith(b"%PDF") and sheet.headers["content-type"] == "application/pdf"
-    first, second = (page.reply("GET", f"/s/1/sheet.svg?page={n}").body for n in (1, 2))
-    assert first != second
+    told = page.reply("GET", "/s/1/sheet.zip")
+    assert told.headers["content-disposition"] == 'attachment; filename="set-up-1.zip"'
+    with ZipFile(BytesIO(told.body)) as pages:
+        names = pages.namelist()
+        assert names == [f"set-up-1-page-{n}.svg" for n in range(1, len(names) + 1)]
+        texts = [pages.read(name).decode() for name in names]
+    assert len(texts) > 1
+    for n, text in enumerate(texts, 1):
+        assert f"page {n} of {len(texts)}" in text and ElementTree.fromstring(text) is not None
 
 
 def test_without_matplotlib_a_sheet_is_one_sentence(

@@ -92,14 +92,17 @@ def test_every_family_shows_its_boards_and_asks_for_its_own_words(
     with paged(shop.db) as page:
         boards, check = page.get("/s/1/boards"), page.get("/s/1/check")
         faults, found = page.get("/s/1/fault"), page.get("/s/1/found")
+        cut = page.get("/s/1/cut")
     family = FAMILIES[joint]
     assert "NOT SETTLED" in boards.text
     assert all(kind.noun in boards.text for kind in family.settings)
     asked = {name: word for name, word in check.boxes if name.startswith("word.")}
     assert set(asked) == {f"word.{aspect}" for aspect in family.asked}
-    for screen in (boards, check, faults, found):
+    assert "<figure>" in cut.html
+    for screen in (boards, check, faults, found, cut):
         assert screen.status == 200
-        assert units == "mm" or not MM.search(screen.html), MM.search(screen.html)
+        shown = re.sub(r"<svg [^>]*>", "", screen.html)  # a drawing is so many mm wide
+        assert units == "mm" or not MM.search(shown), MM.search(shown)
 
 
 def test_a_joint_looked_at_is_logged_once_and_told_as_the_command_line_tells_it(

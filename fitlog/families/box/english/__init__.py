@@ -83,7 +83,28 @@ def second_boards(t: Tongue, *, starter: float) -> str:
     )
 
 
+def held(t: Tongue) -> str:
+    """How the cutter is held, at a router table or a saw; round numbers of each system."""
+    back = "1.5 to 3 mm" if t.ruler.units == "mm" else "1/16 to 1/8 in"
+    return (
+        f"A bit: shank fully in, then backed out {back}; collet clean and tight. On an arbor: "
+        "flanges clean, the nut fully on its thread and tight."
+    )
+
+
 SENTENCES: dict[str, Sentence] = {
+    # A sled goes over a router table or a saw: the usual cautions, in words for both (common
+    # practice, no source).
+    "unplug": same(
+        "Unplug the router or the saw before touching the cutter; change a setting only with the "
+        "power off and the cutter at rest."
+    ),
+    "collet": held,
+    "feed": same(
+        "Feed with the sled alone, its runners in their slots, against the cutter's rotation, the "
+        "board held to its fence until it is clear of the cutter; never a climb cut, and never a "
+        "loose piece beside the cutter."
+    ),
     "recovered-check": same(
         "A kept finger and its slot check it: the key gap is right when the finger just fills the "
         "room between key and tooth, the key when the slot just takes it. Cut a test pair first."

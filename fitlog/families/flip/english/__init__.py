@@ -80,8 +80,8 @@ def narrow_rails(t: Tongue) -> str:
 def solid_alone(t: Tongue, *, hollow: str, solid: str, wide: float) -> str:
     """What goes in was measured and what it goes into was not. wide: mm."""
     return (
-        f"The {solid} alone does not show its play: type it with its {hollow}, fitlog cut "
-        f"--same-piece --read jaws={hollow.upper()}:{t.ruler.exact(wide)}."
+        f"The {solid} alone does not show its play: type it with its {hollow}, "
+        f"{t.act('read-later', typed=f'jaws={hollow.upper()}:{t.ruler.exact(wide)}')}."
     )
 
 

@@ -46,7 +46,7 @@ def rail(t: Tongue, *, long: float | None, clear: float | None, tenon: float) ->
     if long is None or clear is None:
         return (
             f"A rail is as long as what lies between the stiles and {t.length(2 * tenon)} more: a "
-            "tenon at each end (--given clear=L works it out)."
+            f"tenon at each end ({t.act('given', figure='clear')} works it out)."
         )
     return (
         f"Rails {t.length(long)} from end to end: {t.length(clear)} between the stiles and a tenon "
@@ -58,8 +58,8 @@ def board(t: Tongue, *, wide: float | None, covers: float | None, tongue: float)
     """How wide boards are. wide: with the tongue; covers: what it covers, mm."""
     if wide is None or covers is None:
         return (
-            f"A board is {t.length(tongue)} wider than it covers, for its tongue (--given covers=L "
-            "works it out)."
+            f"A board is {t.length(tongue)} wider than it covers, for its tongue "
+            f"({t.act('given', figure='covers')} works it out)."
         )
     return (
         f"Boards {t.length(wide)} wide: {t.length(covers)} that each covers and a tongue of "

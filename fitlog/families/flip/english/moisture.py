@@ -20,7 +20,7 @@ def planed(t: Tongue, *, scrap: float, boards: float, apart: float) -> str:
     return (
         f"The scrap is at {content(scrap)} moisture, the boards at {content(boards)}: planed alike "
         f"but dried apart, that is {t.length(apart)} in the {t.name('misfit')}. Measure both "
-        "today (--scrap-thickness), or take scrap of the same batch."
+        f"today ({t.act('scrap-thickness')}), or take scrap of the same batch."
     )
 
 
@@ -52,8 +52,8 @@ def panel(t: Tongue, *, apart: float, width: float, year: float) -> str:
     """A panel in its frame."""
     return (
         f"{_moves(t, 'A panel', width, apart, year)}: no glue, and if it goes in dry, a groove "
-        f"deeper than the tongue is long by {t.length(apart / 2)} on either side (--given "
-        "groove-depth=L)."
+        f"deeper than the tongue is long by {t.length(apart / 2)} on either side (the figure "
+        "groove-depth)."
     )
 
 

@@ -33,8 +33,10 @@ def marks_lose_play(
     if better is not None:
         pitch, tails, spacing = better
         exact = t.ruler.exact
-        wide = f" --spacing {exact(spacing)}" if spacing is not None else ""
-        anew = t.act("start-anew", pitch=exact(pitch), tails=tails, spacing=wide)
+        if spacing is None:
+            anew = t.act("start-anew", pitch=exact(pitch), tails=tails)
+        else:
+            anew = t.act("start-wide", pitch=exact(pitch), tails=tails, spacing=exact(spacing))
         remedy = f"a pitch of {t.length(pitch)} loses none ({anew})"
     return (
         f"Rounded to the fence's {t.length(step)}, the real boards' cuts would {changes} the "

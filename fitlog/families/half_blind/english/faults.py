@@ -22,6 +22,15 @@ def size_of(_: Tongue, *, what: str, piece: int | None) -> str:
 
 
 Amounts = tuple[tuple[str, float], ...]
+# What a cure has stored in the catalogue, by the name that its text has for it.
+_STORED = {
+    "bit_add": "fitlog bit add",
+    "bit_edit": "fitlog bit edit",
+    "bit_sharpen": "fitlog bit sharpen",
+    "store_moisture": "fitlog stock edit --moisture",
+    "store_play": "fitlog machine edit NAME --backlash",
+    "store_travel": "fitlog machine edit NAME --height-turn",
+}
 
 
 def cause(
@@ -51,7 +60,7 @@ def cause(
 
 
 _UNTOLD = {
-    "unmeasured": "Type the size that you measured behind the words: then the move is told.",
+    "unmeasured": "Type the size that you measured {size_typed}: then the move is told.",
     "against": "The log speaks against it: measure before a setting is moved.",
 }
 
@@ -82,6 +91,10 @@ def texts(
         # Round numbers of each system, as in the standing caution.
         "back": tell("1.5 to 3 mm") if t.ruler.units == "mm" else tell("1/16 to 1/8 in"),
         "coefficient": f"{values['coefficient']:.4f}",
+        **{name: t.act("keep", command=command) for name, command in _STORED.items()},
+        "plan": t.act("plan"),
+        "log_walls": t.act("log-walls"),
+        "size_typed": t.act("fault-size"),
         "turn_known": tell("; fitlog has {turn} stored", turn=t.length(turn)) if turn else "",
     }
 

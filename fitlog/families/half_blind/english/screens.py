@@ -136,7 +136,7 @@ class Own(Screens):
             "Words alone teach where your good settings lie, through the bit and the stock; they "
             "cannot teach where one word ends and the next begins, because a tighter bit and a "
             "stricter person sound the same. A reading now and then does: say the pull-apart gap "
-            f"with the word, as in fitlog cut slightly loose {ruler.length(0.4)}. With many tails "
+            f"with the word, as in slightly loose {ruler.length(0.4)}. With many tails "
             "it counts for the bit, not for these edges."
         )
 

@@ -47,7 +47,7 @@ SYMPTOMS = (
                 1,
                 "It was tight dry already.",
                 "Did it go home dry by hand? Good has {window_low} to {window_high} of play.",
-                "Log it (fitlog cut tight) and cut what fitlog next then says.",
+                "Log it as tight, and cut what is then advised.",
                 (),
                 (("tight-now", 4.0), ("fit-good", 0.3), ("loose-now", 0.1)),
             ),
@@ -93,7 +93,7 @@ SYMPTOMS = (
                 1,
                 "The joint has too much play to hold by itself.",
                 "Does it fall apart dry? Take the pull-apart gap.",
-                "Log it with the gap (fitlog cut loose) and cut what fitlog next then says.",
+                "Log it as loose, with the gap, and cut what is then advised.",
                 (),
                 (("loose-now", 3.0), ("fit-good", 0.3), ("tight-now", 0.2)),
             ),
@@ -124,7 +124,7 @@ SYMPTOMS = (
                 "The tails were cut with the bit higher than the sockets.",
                 "Measure a tail's length and a socket's depth: they differ by about {d}.",
                 "Lock the lift and cut both boards without touching it. Log such a piece at the "
-                "larger height (--height).",
+                "larger height.",
                 ("d",),
                 (("backlash", 1.5), ("fit-drifts", 2.0), ("looser-log", 1.5)),
             ),
@@ -160,7 +160,7 @@ SYMPTOMS = (
                 3,
                 "Alike all along: the sockets are too short (proud) or too long (shy).",
                 "Lay a straight edge over the end, at both edges: alike within {step}?",
-                "Log it with its size: fitlog cut proud, or shy. The sockets then follow it, one "
+                "Log it with its size, as proud or shy. The sockets then follow it, one "
                 "to one, once the fit is right.",
                 (),
                 (("proud-now", 3.0), ("shy-now", 3.0), ("seat-good", 0.3)),

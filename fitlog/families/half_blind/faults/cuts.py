@@ -12,7 +12,7 @@ _DULL = Cause(
     "The bit is dull or loaded with resin.",
     "Unplugged, look at its edges with a lens and clean it; then cut a fresh piece of the same "
     "wood: is it clean?",
-    "Clean or sharpen it. After a sharpening say fitlog bit sharpen: each {dd} of diameter lost "
+    "Clean or sharpen it. After a sharpening say so ({bit_sharpen}): each {dd} of diameter lost "
     "asks for {dd_sharp} less of "
     "height.",
     ("dd_mm", "dd_sharp_mm"),
@@ -153,7 +153,7 @@ SYMPTOMS = (
                 "The joint is too tight to be driven home.",
                 "Does it want a mallet? Good goes together by hand, with {window_low} to "
                 "{window_high} of play.",
-                "Log it (fitlog cut tight) and cut what fitlog next then says. Ease the tails' "
+                "Log it as tight, and cut what is then advised. Ease the tails' "
                 "end corners with a file; never drive a joint that binds.",
                 (),
                 (("tight-now", 4.0), ("fit-good", 0.2), ("loose-now", 0.1)),
@@ -200,7 +200,7 @@ SYMPTOMS = (
                 1,
                 "An edge of the bit is nicked: a fine ridge all along every slot.",
                 "Unplugged, look at its edges with a lens: the ridge lies at the nick's height.",
-                "Have it sharpened; then fitlog bit sharpen and a new test piece.",
+                "Have it sharpened and say so ({bit_sharpen}); then a new test piece.",
             ),
         ),
         words("flank middle"),
@@ -220,7 +220,7 @@ SYMPTOMS = (
                 2,
                 "The pin board is thinner there than the set-up says ({pin}).",
                 "Measure it beside the sockets.",
-                "Give today's own thickness to fitlog start --pin-thickness; a thicker board keeps "
+                "Start with today's own thickness of the pin board; a thicker board keeps "
                 "pitch and height.",
             ),
             Cause(

@@ -20,7 +20,7 @@ _CENTRE_TIGHT = Cause(
     "centre's error too far apart, "
     "and the middle tail comes out that much too wide.",
     _PAIR_BY_TURNING,
-    "Leave the bit alone. Measure the two walls beside a cut and log them (fitlog cut --walls).",
+    "Leave the bit alone. Measure the two walls beside a cut and log them ({log_walls}).",
     ("d", "half_mm"),
     _CENTRE_OFF,
     "The fence moves by half the difference, {half}: in where the pair is cut with the bit past "
@@ -33,7 +33,7 @@ _CENTRE_LOOSE = Cause(
     "centre's error too close, "
     "and the middle tail comes out that much too narrow.",
     _PAIR_BY_TURNING,
-    "Leave the bit alone. Measure the two walls beside a cut and log them (fitlog cut --walls).",
+    "Leave the bit alone. Measure the two walls beside a cut and log them ({log_walls}).",
     ("d", "half_mm"),
     _CENTRE_OFF,
     "The fence moves by half the difference, {half}: out where the pair is cut with the bit past "
@@ -46,7 +46,7 @@ _WIDENED = Cause(
     "centre's error.",
     "Measure the mouths of the middle socket and of its neighbours: wider by about {d}?",
     "Cut a socket or slot in the middle once only, or bring the centre to within {half} first "
-    "(fitlog cut gap far or near).",
+    "(log it as gap far or near).",
     ("d", "half_mm"),
     (("centre-off", 2.0), ("centre-good", 0.4)),
 )
@@ -109,7 +109,7 @@ _STEPS = Cause(
     "the first edge; a tail "
     "that binds both ways was cut wrong by itself. Across about {tails} tails {d} is {per_step} a "
     "step.",
-    "Leave the bit alone. Set each stop of both boards by itself, as fitlog stops lists them, on "
+    "Leave the bit alone. Set each stop of both boards by itself, as the list of stops has it, on "
     "one scale: then no error adds up.",
     ("d", "tails_n", "per_step_mm"),
     (("by-scale", 1.5), ("by-spacer", 0.0), ("many-tails", 1.5)),
@@ -120,7 +120,7 @@ _SPACER = Cause(
     _ADDS_UP,
     _STEPS.test,
     "Leave the bit alone. Step both boards with the same spacer, clean, against the same face: it "
-    "must hold {per_step}. Or set each stop by itself, as fitlog stops lists them.",
+    "must hold {per_step}. Or set each stop by itself, as the list of stops has it.",
     ("d", "tails_n", "per_step_mm"),
     (("by-scale", 0.0), ("many-tails", 1.5)),
 )

@@ -45,7 +45,7 @@ _UNEQUAL = Cause(
     "Measure a socket's depth and a tail's length: they differ by about the gap.",
     "Lock the lift, cut both boards without touching it, and cut another piece. A piece with "
     "unequal heights is logged at "
-    "the larger one (--height), which decides the fit.",
+    "the larger one, which decides the fit.",
     ("d",),
     (("backlash", 1.5), ("fit-drifts", 2.0)),
 )
@@ -191,7 +191,7 @@ SYMPTOMS = (
                 2,
                 "The tails go in too far: the seat is shy, and the edge of the end shows as a gap.",
                 "Lay a straight edge over the end: is the tail board below it?",
-                "Log the step that you measure there: fitlog cut shy with the step. The sockets "
+                "Log the step that you measure there: shy, with the step. The sockets "
                 "then follow it, one to one.",
                 (),
                 (("shy-now", 3.0), ("proud-now", 0.3)),

@@ -17,8 +17,7 @@ _PLAY = Cause(
     "The lift has play: after a change of direction the first part of a turn moves nothing.",
     _GAUGE,
     "Always come up to a height from below: go at least {over} under it, then up. Store the play "
-    "with fitlog machine edit "
-    "NAME --backlash.",
+    "({store_play}).",
     ("play_mm", "over_mm"),
     (("backlash", 1.5), ("down", 2.0), ("nothing-log", 2.0), ("no-play", 0.3)),
 )
@@ -27,7 +26,7 @@ _LOCKED = Cause(
     3,
     "The lock was on, or the height was pulled back when it was locked.",
     "Unplugged, measure the bit's height before and after locking: it must stay within {step}.",
-    "Unlock, move, lock, then measure the height itself, not the dial; log it with --height.",
+    "Unlock, move, lock, then measure the height itself, not the dial; log that height.",
     (),
     (("nothing-log", 1.5),),
 )
@@ -66,7 +65,7 @@ _DIAL = Cause(
     "The scale counts otherwise than it is read: a turn is another travel, or a mark stands for "
     "two.",
     "Wind ten whole turns, measure the travel, divide by ten{turn_known}.",
-    "Store the true travel: fitlog machine edit NAME --height-turn.",
+    "Store the true travel ({store_travel}).",
     (),
     (("twice-log", 1.5),),
 )
@@ -85,7 +84,7 @@ _SHARPER = Cause(
     5,
     "The bit lost diameter: both boards' cuts are narrower, which tightens by twice the loss.",
     "Unplugged, measure across the tip's edges and compare: {d} less is {twice} of clearance.",
-    "Say fitlog bit sharpen with the new diameter, and cut a test piece at what fitlog then says.",
+    "Say its new diameter ({bit_sharpen}), and cut a test piece at what is then advised.",
     ("d", "twice_mm", "sharp_mm"),
     (("sharpened", 1.5),),
     "The loss over tan of the angle, {sharp} lower, keeps the fit.",
@@ -132,8 +131,8 @@ SYMPTOMS = (
                 "angle-changed",
                 1,
                 "The grinding changed the flanks' angle.",
-                "Measure one slot with two sizes of rods: --between-rods twice gives the angle.",
-                "Store the new angle with fitlog bit edit, and tune as with a new bit.",
+                "Measure one slot with two sizes of rods: read between both, they give the angle.",
+                "Store the new angle ({bit_edit}), and tune as with a new bit.",
             ),
         ),
         words("tight loose height"),

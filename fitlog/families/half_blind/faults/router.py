@@ -48,8 +48,8 @@ SYMPTOMS = (
                 2,
                 "The bit is wider than fitlog has it.",
                 "Unplugged, measure across the tip's edges: {diameter} is stored.",
-                "Store what you measured with fitlog bit edit, or log the slot's mouth (fitlog cut "
-                "--mouth): fitlog then reckons with it.",
+                "Store what you measured ({bit_edit}), or log the mouth of a slot in waste: it is "
+                "then reckoned with.",
                 ("diameter_mm",),
                 (("as-sold", 1.5), ("mouth-wide", 2.0)),
             ),
@@ -151,8 +151,8 @@ SYMPTOMS = (
                 "It was dull, had been dropped, or ran above its speed.",
                 "Look at the break: a dark old line in it was there before. At most {rpm} turns a "
                 "minute without a mark of its own.",
-                "A new bit, kept from knocks. It is another bit to fitlog: fitlog bit add, and a "
-                "new test piece.",
+                "A new bit, kept from knocks. It is another bit to the log ({bit_add}): cut a new "
+                "test piece.",
                 ("rpm_n",),
             ),
         ),

@@ -34,7 +34,7 @@ _WORN = Cause(
     "The bit grew dull or loaded with resin: it cuts narrower, and fuzz fills the joint.",
     "Unplugged, look at its edges with a lens and clean it; cut a fresh piece at the same setting. "
     "A bit that cuts {half} narrower tightens by {d}, since both boards lose it.",
-    "Clean or sharpen it; after a sharpening, fitlog bit sharpen and a new test piece.",
+    "Clean or sharpen it; after a sharpening say so ({bit_sharpen}) and cut a new test piece.",
     ("half_mm", "d"),
 )
 _STOP = Cause(

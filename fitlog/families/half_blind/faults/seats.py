@@ -51,7 +51,7 @@ SYMPTOMS = (
                 "Take the pull-apart gap, or try the neighbour with another fit. From a clearance "
                 "of {window_high} to "
                 "{window_low} the seat rises by {seat_change}.",
-                "Bring the fit right first. Log what is then left as fitlog cut proud with the "
+                "Bring the fit right first. Log what is then left as proud, with the "
                 "step: the sockets follow it, one to one.",
                 ("seat_change_mm",),
                 (("tight-now", 3.0), ("loose-now", 0.5)),
@@ -93,7 +93,7 @@ SYMPTOMS = (
                 "Take the pull-apart gap, or try the neighbour with another fit. From a clearance "
                 "of {window_low} to "
                 "{window_high} the seat sinks by {seat_change}.",
-                "Bring the fit right first. Log what is then left as fitlog cut shy with the step: "
+                "Bring the fit right first. Log what is then left as shy, with the step: "
                 "the sockets follow it, one to one.",
                 ("seat_change_mm",),
                 (("loose-now", 3.0), ("tight-now", 0.5)),
@@ -136,8 +136,8 @@ SYMPTOMS = (
                 "Start it from the other end: if it then goes in there and binds at this one, the "
                 "steps differ. Across about "
                 "{tails} tails {d} is {per_step} a step.",
-                "Leave the bit alone. Set each stop of both boards by itself, as fitlog stops "
-                "lists them, on one scale and from the same marked edge.",
+                "Leave the bit alone. Set each stop of both boards by itself, as the list of stops "
+                "has it, on one scale and from the same marked edge.",
                 ("d", "tails_n", "per_step_mm"),
                 (("by-scale", 1.5), ("many-tails", 1.5)),
             ),
@@ -247,7 +247,7 @@ SYMPTOMS = (
                 1,
                 "The joint is loose: it has too much play.",
                 "Take the pull-apart gap with a feeler.",
-                "Log it with the gap (fitlog cut loose) and cut what fitlog next then says; a "
+                "Log it as loose, with the gap, and cut what is then advised; a "
                 "joint inside its window does not rock.",
                 (),
                 (("loose-now", 3.0), ("fit-good", 0.3), ("tight-now", 0.2)),

@@ -40,7 +40,7 @@ SYMPTOMS = (
                 1,
                 "The tails are slender: {root} at the root for a length of {h}.",
                 "Measure one at its root.",
-                "Fewer and wider tails (fitlog plan shows layouts): that is a new set-up.",
+                "Fewer and wider tails ({plan} shows layouts): that is a new set-up.",
                 ("root_mm", "h"),
                 (("slender-tails", 4.0),),
             ),
@@ -116,8 +116,7 @@ SYMPTOMS = (
                 2,
                 "The two boards are not equally dry, or not of one wood: they move differently.",
                 "A moisture meter on both, beside the joint.",
-                "Boards for one joint from one stack. Store what you measured (fitlog stock edit "
-                "--moisture).",
+                "Boards for one joint from one stack. Store what you measured ({store_moisture}).",
                 ("moist_percent",),
                 (("moisture-differs", 4.0), ("two-woods", 3.0), ("equally-dry", 0.3)),
             ),

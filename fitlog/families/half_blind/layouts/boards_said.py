@@ -17,6 +17,7 @@ MOST_BOXES = 50
 _LONGEST = 200  # characters
 _CLOSE = 0.7  # of a word's letters that a slip leaves in place
 _EXAMPLE = 'say it like --boards "front 2, back 2, side 4"'
+_ON_PAGE = "say it like: front 2, back 2, side 4"
 _ROLES = {"front": "pin", "back": "pin", "rear": "pin", "side": "tail"}
 _IDLE = {"the", "of", "drawer", "box", "board", "for", "each", "piece", "my", "end"}
 _NUMBERS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -178,6 +179,7 @@ def _uneven(items: Sequence[_Item], names: Sequence[str], tail: str, boxes: int)
         "uneven-boards",
         "{said} make up no whole boxes: each has one {names} and two of {tail}",
         'say --boards "{meant}", or leave out what is over',
+        "say {meant}, or leave out what is over",
         said=said,
         tail=tail,
         names=" and ".join(names),
@@ -186,4 +188,4 @@ def _uneven(items: Sequence[_Item], names: Sequence[str], tail: str, boxes: int)
 
 
 def _unread(message: str, /, **values: object) -> NotUnderstood:
-    return NotUnderstood("bad-boards", message, _EXAMPLE, **values)
+    return NotUnderstood("bad-boards", message, _EXAMPLE, _ON_PAGE, **values)

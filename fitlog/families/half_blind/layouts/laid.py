@@ -25,6 +25,7 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None) -> Lay
                 "a pitch of {pitch:.2f} gives no half-pins of {LEAST_HALF_PIN} or more at both "
                 "edges of a board {board_width} wide",
                 "say how many tails with --tails N, or find a pitch that does with fitlog plan",
+                "say how many tails, or another pitch",
                 pitch=Mm(plan.pitch),
                 LEAST_HALF_PIN=Mm(figures.LEAST_HALF_PIN),
                 board_width=Mm(plan.board_width),
@@ -41,6 +42,11 @@ def layout_for(plan: DovetailPlan, settings: Settings, tails: int | None) -> Lay
             else "take {least} to {most} tails, or another spacing"
             if fit
             else "take a narrower pitch, or find one for {count} with fitlog plan --tails {count}",
+            "take up to {most} tails, or another pitch"
+            if fit and count > fit[-1]
+            else "take {least} to {most} tails, or another spacing"
+            if fit
+            else "take a narrower pitch",
             count=count,
             pitch=Mm(plan.pitch),
             board_width=Mm(plan.board_width),

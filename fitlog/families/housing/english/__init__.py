@@ -31,7 +31,7 @@ def scraps(t: Tongue, *, thick: float, long: float) -> str:
 def first(t: Tongue, *, height: float, read: bool) -> str:
     """The first pass."""
     told = ": read its place from the edge by caliper, and its depth" if read else ""
-    depth = " (--read cut_depth=L)" if read else ""
+    depth = f" ({t.act('read', typed='cut_depth=L')})" if read else ""
     return f"First pass across, bit {t.length(height)} high{told}{depth}."
 
 

@@ -78,11 +78,15 @@ def recovered_from(t: Tongue, *, play: float | None, setup: int | None, sheet: f
     )
 
 
-_MATE = (
-    "Hold the mate in and lay a straightedge over the faces: say how it stands over the side's "
-    "end, and how deep the rabbet is (--read cut_depth=L). A mate that stands proud is passed "
-    "again on the same edge."
-)
+def mate(t: Tongue) -> str:
+    """How a mate is tried in its rabbet."""
+    return (
+        "Hold the mate in and lay a straightedge over the faces: say how it stands over the side's "
+        f"end, and how deep the rabbet is ({t.act('read', typed='cut_depth=L')}). A mate that "
+        "stands proud is passed again on the same edge."
+    )
+
+
 _BACK = "Lay the back in, a straightedge over the edge: say whether it lies shy (deep) or proud."
 SENTENCES: dict[str, Sentence] = {
     **shared.SENTENCES,
@@ -91,7 +95,7 @@ SENTENCES: dict[str, Sentence] = {
     "back-from": back_from,
     "rabbet-scraps": scraps,
     "rabbet-cut": cut,
-    "rabbet-mate": same(_MATE),
+    "rabbet-mate": mate,
     "rabbet-back": same(_BACK),
     "sides-rabbet": sides,
     "back-size": back_size,

@@ -53,13 +53,16 @@ def by_label(t: Tongue, *, label: float) -> str:
     return (
         f"The sheet goes by its label of {t.size(label)}, and no other number is known so badly: "
         "measure it at the joint in three places, take the thickest, and say it with the next "
-        "piece (--read sheet=L)."
+        f"piece ({t.act('read', typed='sheet=L')})."
     )
 
 
 def by_label_short(t: Tongue, *, label: float) -> str:
     """A sheet that was not measured."""
-    return "Measure the sheet at the joint, three places, and say it (--read sheet=L)."
+    return (
+        "Measure the sheet at the joint, three places, and say it "
+        f"({t.act('read', typed='sheet=L')})."
+    )
 
 
 def offcut(t: Tongue, *, scrap: float, boards: float, apart: float, thick: float) -> str:

@@ -29,7 +29,7 @@ def shelf_length(t: Tongue, *, shelf: float | None, clear: float | None, tongue:
     if shelf is None or clear is None:
         return (
             f"A shelf is as long as the clear width between the panels and {t.length(2 * tongue)} "
-            "more, a tongue at each end (start --given clear-width=L works it out)."
+            f"more, a tongue at each end ({t.act('given', figure='clear-width')} works it out)."
         )
     return (
         f"Cut the shelves {t.length(shelf)} long: {t.length(clear)} between the panels and a "

@@ -80,7 +80,7 @@ class Own(Screens):
         return (
             "Words alone teach where your good settings lie; they cannot teach where one word ends "
             "and the next begins. A reading now and then does: pull the shelf straight out and say "
-            f"the gap at the shoulder with the word, as in fitlog cut slightly loose "
+            f"the gap at the shoulder with the word, as in slightly loose "
             f"{ruler.length(0.4)}."
         )
 

@@ -44,11 +44,11 @@ def tenon_short(t: Tongue, *, height: float, stop: float, **_: object) -> str:
     return f"Rail flat, bit {t.length(height)}, stop {t.length(stop)}: one face, turn, the other."
 
 
-def measure(_: Tongue) -> str:
+def measure(t: Tongue) -> str:
     """Its measure, tight or not."""
     return (
         "Measure the tenon at tip and shoulder, mean of three, and type it with the mortise "
-        "(--read jaws=MORTISE:TENON): never force what is tight."
+        f"({t.act('read', typed='jaws=MORTISE:TENON')}): never force what is tight."
     )
 
 

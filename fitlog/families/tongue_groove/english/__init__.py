@@ -47,11 +47,11 @@ def groove_short(t: Tongue, *, fence: float, **_: object) -> str:
     return f"Groove at {t.length(fence)}: pass, turn the face, pass; one that is cut does."
 
 
-def measure(_: Tongue) -> str:
+def measure(t: Tongue) -> str:
     """Its width, before any tongue."""
     return (
         "Measure the groove by the inside jaws, mean of three, and type it before any tongue is "
-        "cut: fitlog cut --slot --read groove=WIDTH; the height is then worked out from it."
+        f"cut: {t.act('read-waste', typed='groove=WIDTH')}; the height is then worked out from it."
     )
 
 
@@ -60,8 +60,8 @@ def tongue(t: Tongue, *, height: float, stop: float, thick: float) -> str:
     return (
         f"Tongue on the board's other edge, {t.size(thick)}, flat, the fence as its stop at "
         f"{t.length(stop)}: bit {t.length(height)} high, one face, turn it over, the other face, "
-        "nothing moved. Measure it at tip and shoulder and type it with the groove (--read "
-        "jaws=GROOVE:TONGUE)."
+        "nothing moved. Measure it at tip and shoulder and type it with the groove "
+        f"({t.act('read', typed='jaws=GROOVE:TONGUE')})."
     )
 
 

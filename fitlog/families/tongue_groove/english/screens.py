@@ -31,7 +31,7 @@ class Own(FlipScreens):
         return (
             "Panels, backs and floors: a groove along one board's edge and a tongue along the "
             "next one's, both cut from both faces with one straight bit; or the groove in one pass "
-            "of a bit as wide (--given passes=one)."
+            "of a bit as wide (its figure passes: one)."
         )
 
     def tests(self, aspect: Aspect, ruler: Ruler, turn: Collection[str]) -> Sequence[str]:

@@ -10,6 +10,8 @@ from itertools import groupby
 from ....domain import SetUp
 from ....families.faults import Diagnosis, Symptom, faults_of
 from ....families.telling import PAGE, say
+from ....language.limits import Limit
+from ....language.phrases import FAULT_GAP_LIMIT
 from ....language.units import Ruler
 from ....render.faults import size_told
 from ....render.seen import Drawing, seen
@@ -47,9 +49,10 @@ def fault(sitting: Sitting, setup: SetUp, bench: Workbench, code: str, size: str
     units, plan, ruler = sitting.reader.units, setup.plan, bench.ruler
     every = faults_of(plan.joint).looked_for(None, None, (), units).list
     symptom = next((one for one in every if one.code == code), None)
-    # Its words are one phrase, also where a comma stands in them as they are listed.
-    plain = "" if symptom is None else symptom.words.replace(",", "")
-    words = () if symptom is None else (f"{plain} {size}".strip(),)
+    if symptom is not None and size.strip():
+        # A number and no more words; those of the symptom are what it is typed behind.
+        sitting.reader.size(size, Limit(symptom.size, 0.0, FAULT_GAP_LIMIT, "any joint"))
+    words = () if symptom is None else (f"{symptom.words} {size}".strip(),)
     told = faults(bench, setup, words, units)
     drawing = seen(plan.joint)
     return {
@@ -79,7 +82,7 @@ def _found(told: Diagnosis, ruler: Ruler) -> Values:
     return {
         "title": tell(told.symptom.title),
         "first": "" if told.first is None else say(told.first, ruler, PAGE),
-        "size": size_told(told, ruler),
+        "size": size_told(told, ruler, PAGE),
         "causes": [
             CauseTold(
                 say(cause.text, ruler, PAGE),

@@ -9,7 +9,7 @@ from ....families.screens import Typed, screens_of
 from ....families.telling import PAGE, say
 from ....service.bench import Workbench
 from ....texts import tell
-from ...bench import about_last, asked_of, gaps, last_word, stand
+from ...bench import about_last, asked_of, gaps, last_word, read_at, stand
 from ..desk import Sitting
 from .common import Values, common
 from .dial import unit
@@ -61,7 +61,7 @@ def _question(setup: SetUp, bench: Workbench, aspect: Aspect) -> Question:
         own.what(plan, aspect, ruler, minded),
         list(before),
         list(zip(family.words(aspect), tests, strict=True)),
-        {name: typed for name, typed in own.readings().items() if name in kind.read_by},
+        read_at(family, aspect),
     )
 
 

@@ -8,10 +8,9 @@ from dataclasses import replace
 from markupsafe import Markup
 
 from ....domain import Advice, SetUp
-from ....domain.standing import standing
-from ....families.boards import Job
+from ....errors import Refused
+from ....families.boards import boards_of
 from ....families.drawing import drawings_of
-from ....language.units import Ruler
 from ....render.drawing import svg
 from ....service.bench import Workbench
 from ....service.reader.cuts import CutTyped, Dialled, all_dialled, changed
@@ -40,7 +39,7 @@ def recipe(sitting: Sitting, setup: SetUp, bench: Workbench, typed: Mapping[str,
         **common(sitting, setup),
         "piece": answer.advice.pieces + 1,
         "steps": spoken(list(steps), ruler),
-        "drawings": drawn(replace(setup, shown=shown), answer.advice, ruler),
+        "drawings": drawn(replace(setup, shown=shown), answer.advice, bench),
         "typed": typed,
         "otherwise": [
             tell(
@@ -56,10 +55,15 @@ def recipe(sitting: Sitting, setup: SetUp, bench: Workbench, typed: Mapping[str,
     }
 
 
-def drawn(setup: SetUp, found: Advice, ruler: Ruler) -> list[tuple[str, Markup]]:
-    """Return the piece as it lies at the machine, at the settings shown: titles and SVGs."""
-    job = Job(setup, found.status, setup.shown, (), (), standing(setup, found))
+def drawn(setup: SetUp, found: Advice, bench: Workbench) -> list[tuple[str, Markup]]:
+    """Return the piece as it lies at the machine, at the settings shown: titles and SVGs; nothing
+    where its boards cannot be cut so.
+    """
+    try:
+        job = boards_of(setup.plan.joint).real_boards(setup, found, bench.past(setup), None)
+    except Refused:
+        return []
     return [
-        (tell(one.title), Markup(svg(one, ruler, _WIDTH)))  # its texts are escaped there
-        for one in drawings_of(job)
+        (tell(one.title), Markup(svg(one, bench.ruler, _WIDTH)))  # its texts are escaped there
+        for one in drawings_of(replace(job, settings=setup.shown))
     ]

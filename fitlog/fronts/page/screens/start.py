@@ -17,6 +17,7 @@ from ....service.again import Named, alike
 from ....service.bench import Workbench
 from ....texts import tell
 from ..desk import Sitting
+from ..refusals import told
 from .common import Values, common, new_key, spoken
 from .dial import unit
 
@@ -43,7 +44,7 @@ def start(
     return {
         "key": new_key(),
         "old": old,
-        "refused": "" if error is None else _sentence(error),
+        "refused": "" if error is None else told(error),
         "code": "" if error is None else error.code,
         "earlier": [_earlier(sitting, setup) for setup in earlier],
         "joint": joint,
@@ -56,10 +57,6 @@ def start(
         "reads": sitting.phone.only_reads,
         "holder": sitting.by,
     }
-
-
-def _sentence(error: FitlogError) -> str:
-    return f"{error.message}: {error.hint}" if error.hint else error.message
 
 
 def _earlier(sitting: Sitting, setup: SetUp) -> Values:

@@ -23,10 +23,18 @@ FULL = pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that
 def in_shell(shop: Shop, line: str, **env: str) -> tuple[int, str, str]:
     """Run a line of sh in which $F is the command; return exit code and both streams.
 
-    One command whose streams go somewhere else is forked with them; sh runs what is more.
+    Commands whose streams go somewhere else are forked with them; sh runs what is more.
     """
-    if ONE.fullmatch(line):
-        return redirected(shop, line, **env)
+    steps = line.split(" && ")
+    if all(ONE.fullmatch(step) for step in steps):
+        outs, errs = [], []
+        for step in steps:
+            code, out, err = redirected(shop, step, **env)
+            outs.append(out)
+            errs.append(err)
+            if code:
+                break
+        return code, "".join(outs), "".join(errs)
     done = subprocess.run(
         ["/bin/sh", "-c", line.replace("$F", " ".join(shop.command()))],
         **as_user(shop, **env),
@@ -180,14 +188,16 @@ def test_bytes_that_are_no_text_are_one_sentence(shop: Shop) -> None:
 def test_a_folder_that_is_gone_is_one_sentence(shop: Shop) -> None:
     """What names the log from its root works there still."""
     shop.started("--tails 5")
-    (shop.home / "gone").mkdir()
-    away = "cd gone && rmdir ../gone 2>/dev/null;"
-    assert in_shell(shop, f"{away} $F next")[0] == 0
+    gone = shop.home / "gone"
+    gone.mkdir()
+    assert in_shell(shop, "cd gone && rmdir ../gone; $F next")[0] == 0
+    leave = "import os, fitlog.__main__ as f; os.rmdir(os.getcwd()); f.main()"
     for line in ("log export x", "log backup x", "stops --csv x", "log import x", "next --db x"):
-        (shop.home / "gone").mkdir(exist_ok=True)
-        code, out, err = in_shell(shop, f"{away} $F {line}")
-        assert code == 1 and out == "", line
-        sentence(err)
+        gone.mkdir()
+        command, how = [sys.executable, "-c", leave, *line.split()], as_user(shop)
+        done = forked.run(command, **{**how, "cwd": gone}, capture_output=True)
+        assert done.returncode == 1 and done.stdout == "", line
+        sentence(done.stderr)
 
 
 def test_a_home_that_nobody_named_is_found_or_refused(shop: Shop) -> None:
@@ -214,7 +224,7 @@ def test_a_command_that_is_told_to_end_leaves_the_log_whole(shop: Shop, end: int
         "from fitlog.__main__ import main\n"
         "main()\n"
     )
-    done = subprocess.run(
+    done = forked.run(
         [sys.executable, "-c", program], env=shop.environment(), capture_output=True, timeout=60
     )
     assert done.returncode == -end and shop.everything() == before

@@ -29,9 +29,12 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
 # A log waits for its disk at each commit, which was a quarter of all that was waited for here; what
 # is killed or filled by the thousand (`bench_durability`) keeps to the disk.
 MEMORY = "/dev/shm"
-if "TMPDIR" not in os.environ and os.access(MEMORY, os.W_OK):
-    if shutil.disk_usage(MEMORY).free > 2 * 2**30:
-        tempfile.tempdir = MEMORY
+if (
+    "TMPDIR" not in os.environ
+    and os.access(MEMORY, os.W_OK)
+    and shutil.disk_usage(MEMORY).free > 2 * 2**30
+):
+    tempfile.tempdir = MEMORY
 
 compiled.share()
 

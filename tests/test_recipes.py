@@ -13,7 +13,6 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
-from typing import Any
 
 import brackets
 import pytest
@@ -46,9 +45,12 @@ class Changed:
             assert text.count(old) == 1, (file, old)
             path.write_text(text.replace(old, new), encoding="utf-8")
 
-    def __call__(self, line: str) -> str:
-        """What a command prints."""
-        return self.printed([sys.executable, "-m", "fitlog", *line.split()])
+    def __call__(self, *lines: str, **around: str) -> list[str]:
+        """What commands print, one after the other in one process."""
+        told = self.printed([sys.executable, "-c", RUN, *lines], **around)
+        printed = re.split(r"^\$ (.*)\n", told, flags=re.M)
+        assert printed[1::2] == [*lines]
+        return printed[2::2]
 
     def printed(self, command: list[str], **around: str) -> str:
         """What a process prints that ends well."""
@@ -71,10 +73,6 @@ class Changed:
             command, env=environment, cwd=self.folder, capture_output=True, text=True, timeout=120
         )
 
-    def json(self, line: str) -> Any:
-        """The document that a command prints."""
-        return json.loads(self(f"{line} --json"))
-
 
 def row(change: str) -> str:
     """Where DEVELOPERS says that a change goes."""
@@ -95,16 +93,16 @@ def test_a_new_word(tmp_path: Path) -> None:
             (FIGURES, "    0.04,\n    0.08,\n", "    0.04,\n    0.06,\n    0.08,\n"),
         ],
     )
-    for line in SHELVES:
-        shop(line)
-    told = shop.json("cut snug")
+    *_, cut, words, loose, _ = shop(
+        *SHELVES, "cut snug --json", "words", "cut very loose --json", "log export out.json"
+    )
+    told = json.loads(cut)
     assert told["last"]["said"]["fit"] == "snug"
     assert told["moves"]["bit_height"] < 0  # it is tighter than good
     low, high = told["misfit"]["fit"]["interval90"]
     assert low < 0.04 and high > 0.0
-    assert re.search(r"^snug +0\.02 to 0\.04 mm", shop("words"), re.M)
-    assert shop.json("cut very loose")["last"]["said"]["fit"] == "very loose"
-    shop("log export out.json")
+    assert re.search(r"^snug +0\.02 to 0\.04 mm", words, re.M)
+    assert json.loads(loose)["last"]["said"]["fit"] == "very loose"
     assert '"snug"' in (tmp_path / "out.json").read_text(encoding="utf-8")
 
 
@@ -112,8 +110,8 @@ def test_a_new_unit(tmp_path: Path) -> None:
     """Decimetres, typed in one place and another."""
     old = '    **dict.fromkeys(("turn", "turns"), ("turn", Fraction(0))),\n'
     shop = Changed(tmp_path, "a unit", [(UNITS, old, f'    "dm": ("mm", Fraction(100)),\n{old}')])
-    shop("bit add heron --diameter 0.127dm --angle 14 --cutting-length 0.13dm")
-    (bit,) = shop.json("bit list")["bits"]
+    bit_in_dm = "bit add heron --diameter 0.127dm --angle 14 --cutting-length 0.13dm"
+    (bit,) = json.loads(shop(bit_in_dm, "bit list --json")[1])["bits"]
     assert bit["diameter"] == pytest.approx(12.7)
 
 
@@ -133,11 +131,9 @@ def test_a_new_reading(tmp_path: Path) -> None:
             ),
         ],
     )
-    for line in SHELVES:
-        shop(line)
-    before = shop.json("next")["misfit"]["fit"]["sd"]
-    after = shop.json("cut slightly loose --read play=0.15")
-    assert after["misfit"]["fit"]["sd"] < before / 2
+    cut = "cut slightly loose --read play=0.15 --json"
+    before, after = map(json.loads, shop(*SHELVES, "next --json", cut)[-2:])
+    assert after["misfit"]["fit"]["sd"] < before["misfit"]["fit"]["sd"] / 2
     assert after["misfit"]["fit"]["mean"] == pytest.approx(0.15, abs=0.03)
 
 
@@ -234,7 +230,7 @@ RUN = """
 import sys
 from fitlog.fronts.cli import COMMANDS, app_of
 app, sys.stderr = app_of(COMMANDS), sys.stdout
-for line in sys.argv[1].strip().splitlines():
+for line in sys.argv[1:]:
     print("$", line)
     try:
         app(line.split(), prog_name="fitlog")
@@ -261,13 +257,10 @@ def test_a_language(tmp_path: Path) -> None:
         (own / "screens.py", brackets.SCREENS),
     ):
         path.write_text(text, encoding="utf-8")
-    told = shop.printed(
-        [sys.executable, "-c", RUN, IN_BRACKETS], FITLOG_LANGUAGE="brackets", LOGNAME="mira"
-    )
-    told = told.replace(str(tmp_path / "recipe.db"), "")
-    commands = re.split(r"^\$ (.*)\n", told, flags=re.M)[1:]
-    assert len(commands) == 2 * len(IN_BRACKETS.strip().splitlines())
-    for line, out in zip(commands[::2], commands[1::2], strict=True):
+    lines = IN_BRACKETS.strip().splitlines()
+    told = shop(*lines, FITLOG_LANGUAGE="brackets", LOGNAME="mira")
+    for line, out in zip(lines, told, strict=True):
+        out = out.replace(str(tmp_path / "recipe.db"), "")
         typed = {*line.split(), *re.findall(r"--[a-z-]+|[A-Z]{2,}", out)}
         left = re.findall(r"[A-Za-z_]{2,}(?:-[a-z]+)*", NO_TEXT.sub("", brackets.outside(out)))
         left = [word for word in left if word not in AS_TYPED.split() and f"--{word}" not in typed]

@@ -48,25 +48,26 @@ class Truth:
         bias: Mapping[str, float] | None = None,
     ) -> None:
         self.seed, self.scale, self.bias = int(seed), dict(scale or {}), dict(bias or {})
+        scaled, known = kinds(), causes()
         for kind, factor in self.scale.items():
-            if kind not in kinds() or not (math.isfinite(factor) and factor >= 0):
+            if kind not in scaled or not (math.isfinite(factor) and factor >= 0):
                 raise Refused(
                     "bad-scale",
                     "{kind!r} times {factor:g} scales no cause",
                     "name one of: {known}",
                     kind=kind,
                     factor=factor,
-                    known=", ".join(kinds()),
+                    known=", ".join(scaled),
                 )
         for kind, off in self.bias.items():
-            if kind not in causes() or not math.isfinite(off):
+            if kind not in known or not math.isfinite(off):
                 raise Refused(
                     "bad-scale",
                     "{kind!r} off by {off:g} is no cause",
                     "name one of: {known}",
                     kind=kind,
                     off=off,
-                    known=", ".join(causes()),
+                    known=", ".join(known),
                 )
         self._values: dict[tuple[object, ...], float] = {}
         self._known: dict[int, tuple[Plan, Drawn]] = {}  # by set-up, for one plan at a time

@@ -177,7 +177,7 @@ def check_not_against(
     assert (rounded - before) * looser * said.side >= -1e-9, (str(said), before, rounded)
 
 
-@settings(max_examples=150, **STEADY)
+@settings(max_examples=80, **STEADY)
 @given(history=histories(centre=NOTHING), machine=st.sampled_from(MACHINES))
 @example(
     history=merge([make_cut(1, set_to(8.44, 75.2, 11.2), say("fit", "slightly tight", 0.6))]),
@@ -205,7 +205,7 @@ FAR_THEN_NEAR = merge(
 )
 
 
-@settings(max_examples=150, **STEADY)
+@settings(max_examples=80, **STEADY)
 @given(history=histories(fit=NOTHING), machine=st.sampled_from(MACHINES))
 @example(history=NEAR_THEN_FAR, machine=None)
 @example(history=FAR_THEN_NEAR, machine=None)
@@ -455,7 +455,7 @@ def test_everything_twice_as_large_is_advised_twice_as_large(
 # --- limits and the fence side --------------------------------------------------------------------
 
 
-@settings(max_examples=120, **STEADY)
+@settings(max_examples=60, **STEADY)
 @given(
     history=histories(),
     machine=st.sampled_from(MACHINES),
@@ -477,7 +477,7 @@ def test_no_proposal_lies_beyond_a_limit(
             assert limit.low - 1e-6 <= found.settings.of(aspect) <= limit.high + 1e-6, aspect
 
 
-@settings(max_examples=150, **STEADY)
+@settings(max_examples=80, **STEADY)
 @given(history=histories(fit=NOTHING), machine=st.sampled_from(MACHINES), by_eye=st.booleans())
 @example(history=NEAR_THEN_FAR, machine=None, by_eye=False)
 @example(history=FAR_THEN_NEAR, machine=None, by_eye=False)

@@ -125,7 +125,7 @@ MACHINES = st.sampled_from(
 )
 
 
-@settings(max_examples=80, **STEADY)
+@settings(max_examples=40, **STEADY)
 @given(PIECES, MACHINES)
 def test_no_turn_where_the_fence_side_may_be_shaved_and_no_fit_without_a_joint(
     rows: list[tuple[int, Said | None, Said | None, Said | None, int | None]],

@@ -150,7 +150,7 @@ class Phone:
         head = {
             "Content-Type": "application/x-www-form-urlencoded",
             "Origin": self.origin,
-            "Fitlog-Script": "2",
+            "Fitlog-Script": "1",
         }
         begun = time.perf_counter()
         reply, _ = self.ask("POST", f"/s/{self.setup}/answer", urlencode(fields), head)

@@ -18,6 +18,7 @@ from fitlog.log import Log, Stamp, open_log
 from fitlog.log.care import upkeep as care
 from fitlog.log.transfer import merging
 from fitlog.log.transfer.planned import MovedOn, Planned
+from fitlog.service import exchange
 from fitlog.service.exchange import Imported, read_log, write_log
 
 
@@ -119,11 +120,13 @@ def test_what_came_meanwhile_is_kept(
 def test_who_never_gets_a_turn_is_told(
     log: Log, text: str, tmp_path: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    more, before = gone_on(text, tmp_path), exported(log)
+    more, before, tried = gone_on(text, tmp_path), exported(log), []
 
     def store(self: Planned, connection: Any) -> None:
+        tried.append(self)
         raise MovedOn
 
     monkeypatch.setattr(Planned, "store", store)
-    assert "nothing was stored" in refused("log-moved-on", imported, log, more).message
-    assert exported(log) == before
+    monkeypatch.setattr(exchange, "_TRIES", 3)
+    assert "3 times somebody wrote" in refused("log-moved-on", imported, log, more).message
+    assert len(tried) == 3 and exported(log) == before

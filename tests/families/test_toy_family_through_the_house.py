@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from at_work import document, tuned
 from logs import Place, make_place
 from pane import Pane
 from shop import ROOT, Result, Shop, by_code, make_shop, sentence
@@ -50,10 +51,6 @@ def pegs(place: Place, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop:
     made = stocked(shop_at(place, tmp_path / "shop", monkeypatch))
     made.run(*START)
     return made
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
 
 
 def refused(shop: Shop, *args: str, code: int = 1) -> str:
@@ -99,16 +96,6 @@ def honest(at: dict[str, float]) -> str:
     """What an honest person says of a piece cut at these settings."""
     words = (PEGS.words(a)[sum(misfit(a, at) > e for e in EDGES[a])] for a in PEGS.aspects)
     return ", ".join(words)
-
-
-def tuned(shop: Shop, start: tuple[str, ...]) -> list[dict[str, Any]]:
-    """Open a set-up and cut as advised until it is ready, then finish it; every document."""
-    told = [document(shop, *start)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 15
-        told.append(document(shop, "cut", honest(told[-1]["settings"])))
-    shop.words("finish")
-    return told
 
 
 def test_a_start_is_told_in_the_words_of_the_pegs(
@@ -233,7 +220,7 @@ def test_screens_of_a_set_up_that_goes_on_and_back(pegs: Shop) -> None:
 
 def test_a_second_set_up_learns_from_the_first(pegs: Shop) -> None:
     pegs.words("finish --abandon")
-    told, later = tuned(pegs, START), tuned(pegs, START)
+    told, later = (tuned(pegs, START, honest) for _ in range(2))
     for advice in (*told, *later):
         whole(advice)
     assert told[-1]["status"] == later[-1]["status"] == "ready"
@@ -279,7 +266,7 @@ def test_a_log_of_pegs_moves_between_stores_and_goes_on(
     here = stocked(
         shop_at(make_place(first, request, tmp_path / "a"), tmp_path / "one", monkeypatch)
     )
-    tuned(here, START)
+    tuned(here, START, honest)
     here.run(*START)
     here.run("cut", "stuck, long 0.4", "--read", "shim=0.01")
     text, before = here.words("log export").out, document(here, "next")
@@ -321,7 +308,7 @@ def mixed(place: Place, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Shop
     made = stocked(shop_at(place, tmp_path / "shop", monkeypatch))
     made.words("bit add marsh --diameter 12.7 --angle 8 --cutting-length 20")
     pegs = (*START[:-1], "marsh")
-    tuned(made, pegs)
+    tuned(made, pegs, honest)
     made.words("start --bit marsh")
     made.words("cut tight, gap far 0.3, proud 0.2")
     made.words("cut good 0.08, centred, flush")

@@ -7,25 +7,17 @@ drawn.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 import pytest
 
 shapely = pytest.importorskip("shapely")
+from polygons import largest  # noqa: E402
 from shapely import affinity  # noqa: E402
 from shapely.geometry import LineString, Polygon, box  # noqa: E402
 
 EMPTY = 1e-11  # mm2: an overlap this small is rounding
 SMALL = 1e-7
-
-
-def largest(holds: Callable[[float], bool], high: float) -> float:
-    """The largest value for which something holds, by halving."""
-    low = 0.0
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if holds(middle) else (low, middle)
-    return low
 
 
 def clear(one: Polygon, other: Polygon) -> bool:

@@ -38,6 +38,7 @@ from fitlog.simulation.truth import kinds
 RARE = 1e-6  # false alarm of one random check
 SETTINGS = set_to(8.41, 75.2, 11.2)
 STILL = dict.fromkeys(kinds(), 0.0)
+OWN = (*simulated(HALF_BLIND.name).CAUSES, "piece")
 SURE = Person(0, word_noise=0.0, gap_sd=0.0, rule=None, words_only=True)
 STEPS = {"fit": 0.4, "centre": 0.2, "seat": 0.2}
 TAN8 = 0.140540835  # from a table
@@ -165,8 +166,7 @@ def test_what_is_shared_and_what_is_a_set_ups_own() -> None:
 
 
 def test_kinds_are_those_of_the_joint() -> None:
-    own = simulated(HALF_BLIND.name).CAUSES
-    assert {*own, "piece"} == {
+    assert set(OWN) == {
         t.key[0] for a in ASPECTS for t in joint_of(make_plan()).terms(a, about(8.0))
     } | {"piece"}
 
@@ -254,7 +254,11 @@ def test_centre_is_linear_and_the_seat_takes_its_own_pieces_clearance(
 
 @pytest.mark.parametrize(
     "scale",
-    [{}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}, *({**STILL, k: 1.0} for k in kinds())],
+    [
+        *({}, {"diameter": 3.0}, {"species": 4.0, "angle": 0.0}),
+        *({**STILL, k: 1.0} for k in OWN),
+        {k: float(k not in OWN) for k in kinds()},  # the causes of other joints do nothing here
+    ],
 )
 def test_offsets_spread_as_the_root_sum_of_squares(scale: dict[str, float]) -> None:
     """2000 shops; sd by chi-squared, mean by the normal law, false alarm 1e-6 each (second order

@@ -1,5 +1,5 @@
 """A box joint on a sled, end to end by the command line: in millimetres and in fractions, at the
-bench, out and in again, and a second set-up that learns from the first.
+bench, and a second set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -7,12 +7,12 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
-from pathlib import Path
-from typing import Any
+from functools import partial
 
 import pytest
+from at_work import document, plain, tuned
 from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
 from fitlog.families.box.figures import scales
@@ -36,18 +36,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def sled(shop: Shop) -> Shop:
     """A shop with a sled and a set-up before its first piece."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*START)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_fingers(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def test_what_is_to_be_minded_holds_at_a_saw_too(sled: Shop) -> None:
@@ -84,21 +77,12 @@ def honest(at: dict[str, float], *, numbers: bool) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop, *, numbers: bool = False) -> list[dict[str, Any]]:
-    told = [document(shop, *START)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 12
-        told.append(document(shop, "cut", honest(told[-1]["settings"], numbers=numbers)))
-    shop.words("finish")
-    return told
-
-
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
-    text = speaks_of_fingers(stocked(shop).run(*START).out)
+    text = plain(OTHERS, stocked(shop).run(*START).out)
     assert "key gap 9.37 mm starter 9.40 mm cutter height 11.95 mm" in text
     assert "The cutter comes out at the back of the sled" in text
     assert "manual and the local rules decide" in text
-    why = speaks_of_fingers(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "Key gap: the cutter's 9.53 mm less 0.07 mm of play" in why
     assert "the same way, cut, until there are 4 fingers" in why
     first = document(shop, "next")
@@ -110,7 +94,7 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
 @pytest.mark.parametrize("numbers", [False, True])
 def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: bool) -> None:
     stocked(shop)
-    told, later = tuned(shop, numbers=numbers), tuned(shop, numbers=numbers)
+    told, later = (tuned(shop, START, partial(honest, numbers=numbers)) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) < len(told)
     for aspect in BOX.aspects:
@@ -123,14 +107,12 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: 
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(sled: Shop) -> None:
-    text = speaks_of_fingers(sled.run("cut", "tight, in 0.2, proud 0.1").out)
+    text = plain(OTHERS, sled.run("cut", "tight, in 0.2, proud 0.1").out)
     assert "Tight, so the key goes toward the cutter." in text
     assert "Edges in, so the starter gets narrower." in text
     assert "toward the cutter 0.0" in text
     sled.words("prefer --units fraction")
-    text = speaks_of_fingers(
-        sled.run("cut", "slightly loose, level, shy 1/64", "--toward", "1/64").out
-    )
+    text = plain(OTHERS, sled.run("cut", "slightly loose, level, shy 1/64", "--toward", "1/64").out)
     assert "mm" not in text and "in toward the cutter" not in text
     assert "away from the cutter" in text
     whole = sled.words("why").out + sled.words("show").out
@@ -169,30 +151,6 @@ def test_a_slot_in_waste_tells_the_cutter(sled: Shop) -> None:
         -0.055, abs=0.02
     )
     assert after["chance_good"]["fit"] > before["chance_good"]["fit"] + 0.03
-
-
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut centred", 2, 'the word "centred" is not known'),
-        ("cut tight 0.2", 2, "takes no size"),
-        ("cut good --set bit_height=9", 2, "known: key_gap, starter, height"),
-        ("cut good --read walls=3:4", 2, '"walls" is no reading of the box'),
-        ("cut --slot --read finger=9", 1, "a slot in waste has a width and nothing else"),
-        ("cut good --set key_gap=200", 1, "the key gap"),
-        ("start --joint box --given key=12", 1, "the key"),
-        ("start --joint box --given fingers=0", 1, "no board has 0 fingers"),
-        ("start --joint box --pitch 20", 2, '"pitch" is no figure of the box'),
-        ("start --joint box --given proud=5", 1, "the wanted step"),
-    ],
-)
-def test_what_is_no_word_of_the_joint_is_refused(
-    sled: Shop, typed: str, code: int, said: str
-) -> None:
-    before = sled.words("log export").out
-    error = sled.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and sled.words("log export").out == before
 
 
 def test_a_dovetail_bit_is_refused(sled: Shop) -> None:
@@ -240,28 +198,6 @@ def test_real_boards_of_another_thickness_are_told(sled: Shop) -> None:
     sled.run(*START, "--scrap", "pine", "--scrap-thickness", "11", "--given", "proud=0.3")
     advice = document(sled, "cut", "good 0.07, level, proud 0.3")
     assert advice["real"]["height"] == pytest.approx(advice["settings"]["height"] + 1, abs=0.05)
-
-
-def test_a_log_moves_and_goes_on(
-    sled: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    sled.run("cut", "tight, in 0.2, proud 0.1", "--read", "slot=9.46", "--read", "finger=9.45")
-    sled.run("cut", "slightly loose 0.12, level, flush, gap creep 0.2")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(sled.words("log export").out, encoding="utf-8")
-    sled.run("log", "export", "--csv", str(table))
-    shown, cuts = document(sled, "next"), document(sled, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*START)
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
 
 
 def test_a_whole_piece_at_the_bench(sled: Shop) -> None:

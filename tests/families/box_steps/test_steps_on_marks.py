@@ -6,9 +6,8 @@ No outside source: these are promises of the tool itself; the shop is invented.
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
+from at_work import document
 from shop import Shop, by_code
 
 MARK = 25.4 / 64
@@ -35,10 +34,6 @@ def begun(shop: Shop, second: str) -> Shop:
     shop.run("machine", "add", "table", *(word for part in parts for word in ("--part", part)))
     shop.run("start", "--joint", "box-steps", "--pitch", "25.4", "--machine", "table")
     return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
 
 
 def test_a_mark_that_is_likely_good_is_not_come_up_to(marks: Shop) -> None:

@@ -1,5 +1,5 @@
 """A box joint by steps of the fence, end to end by the command line: in millimetres and in
-fractions, at the bench, out and in again, and a second set-up that learns from the first.
+fractions, at the bench, and a second set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -7,12 +7,11 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
-from pathlib import Path
-from typing import Any
 
 import pytest
+from at_work import document, plain, tuned
 from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
 from fitlog.families.box_steps.figures import scales
@@ -41,18 +40,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def fence(shop: Shop) -> Shop:
     """A shop with a set-up before its first piece."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*START)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_steps(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def misfit(aspect: str, at: dict[str, float]) -> float:
@@ -71,21 +63,12 @@ def honest(at: dict[str, float]) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop) -> list[dict[str, Any]]:
-    told = [document(shop, *START)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 12
-        told.append(document(shop, "cut", honest(told[-1]["settings"])))
-    shop.words("finish")
-    return told
-
-
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
-    text = speaks_of_steps(stocked(shop).run(*START).out)
+    text = plain(OTHERS, stocked(shop).run(*START).out)
     assert "second pass 0.12 mm fence offset 75.20 mm" in text
     assert "one pass at 75.20 mm, and before any other measure the walls" in text
     assert "Widen a slot only by a pass further out" in text and "tall fence" in text
-    why = speaks_of_steps(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "Second pass: half of the pitch (25.5 mm) and of the play that is wanted" in why
     first = document(shop, "next")
     assert first["joint"] == "box-steps"
@@ -96,7 +79,7 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
 
 def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
     stocked(shop)
-    told, later = tuned(shop), tuned(shop)
+    told, later = tuned(shop, START, honest), tuned(shop, START, honest)
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) < len(told)
     for aspect in ("fit", "centre"):
@@ -122,12 +105,12 @@ def test_half_blind_set_ups_at_the_same_fence_teach_its_zero(shop: Shop) -> None
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(fence: Shop) -> None:
-    text = speaks_of_steps(fence.run("cut", "tight, gap far 0.3, shy 0.2").out)
+    text = plain(OTHERS, fence.run("cut", "tight, gap far 0.3, shy 0.2").out)
     assert "Tight, so the second pass goes further out." in text
     assert "Gap far; the fence stays." in text  # the same end is cut again, the zero is known
     fence.words("prefer --units fraction")
-    text = speaks_of_steps(
-        fence.run("cut", "slightly loose, centred, shy 1/64", "--further-out", "1/64").out
+    text = plain(
+        OTHERS, fence.run("cut", "slightly loose, centred, shy 1/64", "--further-out", "1/64").out
     )
     assert "mm" not in text and "less far out" in text
     whole = fence.words("why").out + fence.words("show").out
@@ -146,48 +129,6 @@ def test_the_same_end_is_passed_again_further_out(fence: Shop) -> None:
     assert "Cut the end of piece 1 again" in fence.words("next").out
     advice = document(fence, "cut", "loose 0.25", "--same-end")
     assert advice["moves"]["second_pass"] < 0 and "fresh-end" in by_code(advice["reasons"])
-
-
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut inside", 2, 'the word "inside" is not known'),
-        ("cut tight 0.2", 2, "takes no size"),
-        ("cut good --set key_gap=9", 2, "known: second_pass, fence_offset, height"),
-        ("cut good --set second_pass=-1", 1, "the second pass"),
-        ("start --joint box-steps --pitch 12", 1, "the pitch"),
-        ("start --joint box-steps --given key=9", 2, '"key" is no figure of the box-steps'),
-    ],
-)
-def test_what_is_no_word_of_the_joint_is_refused(
-    fence: Shop, typed: str, code: int, said: str
-) -> None:
-    before = fence.words("log export").out
-    error = fence.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and fence.words("log export").out == before
-
-
-def test_a_log_moves_and_goes_on(
-    fence: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    fence.run("cut", "tight, centred, flush", "--walls", "68.65", "68.65")
-    fence.run("cut", "slightly loose 0.12, gap creep 0.2", "--same-end")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(fence.words("log export").out, encoding="utf-8")
-    fence.run("log", "export", "--csv", str(table))
-    shown, cuts = document(fence, "next"), document(fence, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*START)
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
 
 
 def test_a_whole_piece_at_the_bench(fence: Shop) -> None:

@@ -7,11 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from building import STARTED
-from shop import Shop
 
 from fitlog.domain import Bit, Machine, Plan, Reading, Settings, Stock, TrialCut, Verdict
 from fitlog.domain.setups import SetUp
-from fitlog.families.example import example_of
 from fitlog.families.half_lap.plan import LapPlan
 from fitlog.families.tenon.plan import TenonPlan
 from fitlog.families.tongue_groove.plan import TonguePlan
@@ -53,19 +51,3 @@ def cut(
 def setup(plan: Plan, first: Settings, *cuts: TrialCut) -> SetUp:
     """A set-up with these cuts."""
     return SetUp(1, plan, first, first, STARTED, cuts=cuts)
-
-
-def start(joint: str) -> tuple[str, ...]:
-    return example_of(joint).EXAMPLE
-
-
-def stocked(shop: Shop, joint: str) -> Shop:
-    """The catalogue of the joint's example, without its coarse machine."""
-    for command in example_of(joint).BEFORE:
-        if command[0] != "machine":
-            shop.run(*command)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document

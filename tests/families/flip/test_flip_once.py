@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 import pytest
-from flips_at_work import document, start, stocked, tongue
+from at_work import document, start, stocked
+from flips_at_work import tongue
 from shop import Shop, by_code, sentence
 
 from fitlog.domain import Settings

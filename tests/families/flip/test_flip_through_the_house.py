@@ -1,5 +1,5 @@
 """Tenon, tongue and groove, and half-lap end to end by the command line: in millimetres and in
-fractions, at the bench, out and in again, and a second set-up that learns from the first.
+fractions, at the bench, and a second set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from pathlib import Path
-from typing import Any
+from functools import partial
 
 import pytest
-from flips_at_work import document, lap, start, stocked, tenon, tongue
+from at_work import document, plain, start, stocked, tuned
+from flips_at_work import lap, tenon, tongue
 from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code, sentence
 
 from fitlog.domain import Plan, Settings
 from fitlog.families import joint_of, word_sets
@@ -30,13 +30,6 @@ OFF: dict[str, Mapping[str, float]] = {
     "half-lap": {"faces": 0.18, "shoulder": 0.1},
 }
 EVERY = pytest.mark.parametrize("joint", PLANS)
-
-
-def plain(text: str) -> str:
-    """What a screen says, which names nothing of another joint."""
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def misfit(joint: str, aspect: str, at: Mapping[str, float]) -> float:
@@ -63,21 +56,11 @@ def honest(joint: str, at: Mapping[str, float], *, numbers: bool) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop, joint: str, *, numbers: bool = True) -> list[dict[str, Any]]:
-    told = [document(shop, *start(joint))]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 15
-        said = honest(joint, told[-1]["settings"], numbers=numbers)
-        told.append(document(shop, "cut", *said.split(" ")))
-    shop.words("finish")
-    return told
-
-
 @EVERY
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop, joint: str) -> None:
-    text = plain(stocked(shop, joint).run(*start(joint)).out)
+    text = plain(OTHERS, stocked(shop, joint).run(*start(joint)).out)
     assert "end grain with a backer" in text and "Narrow rails go in a carrier" in text
-    why = plain(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "thick on purpose" in why and "can be cut again" in why
     first = document(shop, "next")
     assert first["joint"] == joint
@@ -87,14 +70,14 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop, jo
 
 def test_recipes_say_what_the_trade_does_in_its_order(shop: Shop) -> None:
     stocked(shop, "tenon")
-    text = plain(shop.run(*start("tenon")).out)
+    text = plain(OTHERS, shop.run(*start("tenon")).out)
     steps = ("Mortise, or a slot", "Rail scrap", "Measure the tenon", "Try it")
     assert [text.index(step) for step in steps] == sorted(text.index(step) for step in steps)
     assert "never force what is tight" in text and "traps the work" in text
 
 
 def test_a_groove_is_said_to_be_cut_first_and_beyond_the_middle(shop: Shop) -> None:
-    text = plain(stocked(shop, "tongue-groove").run(*start("tongue-groove")).out)
+    text = plain(OTHERS, stocked(shop, "tongue-groove").run(*start("tongue-groove")).out)
     assert text.index("Groove first") < text.index("Tongue on the board's other edge")
     assert "The second pass takes about 1.3" in text
     assert "nearer than the middle it would be a climb cut: never" in text
@@ -107,7 +90,8 @@ def test_a_set_up_is_tuned_and_the_next_one_begins_nearer(
     shop: Shop, joint: str, numbers: bool
 ) -> None:
     stocked(shop, joint)
-    told, later = (tuned(shop, joint, numbers=numbers) for _ in range(2))
+    say = partial(honest, joint, numbers=numbers)
+    told, later = (tuned(shop, start(joint), say, most=15) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     lead = PLANS[joint].family.lead
     edges = told[-1]["window"][lead]
@@ -127,12 +111,14 @@ def test_a_set_up_is_tuned_and_the_next_one_begins_nearer(
 
 def test_a_tenon_is_told_in_millimetres_and_in_fractions(shop: Shop) -> None:
     stocked(shop, "tenon").run(*start("tenon"))
-    text = plain(shop.run("cut", "tight", "--read", "jaws=7.95:8.11").out)
+    text = plain(OTHERS, shop.run("cut", "tight", "--read", "jaws=7.95:8.11").out)
     assert "Piece 1: fit tight, mortise 7.95 mm, tenon 8.11 mm by jaws." in text
     assert "Tight, so the bit goes up." in text
     assert "The end of piece 1 again (log it with `--same-end`)." in text
     shop.words("prefer --units fraction")
-    text = plain(shop.run("cut", "slightly loose 1/256, proud 1/64, open 1/32", "--up", "1/64").out)
+    text = plain(
+        OTHERS, shop.run("cut", "slightly loose 1/256, proud 1/64, open 1/32", "--up", "1/64").out
+    )
     assert not re.search(r"\bmm\b", text) and "the mortise goes out" in text
     whole = "".join(shop.words(line).out for line in ("why", "show", "next", "review"))
     assert not re.search(r"\bmm\b", whole)
@@ -194,35 +180,6 @@ def test_a_new_mortise_does_not_cost_the_tenon(shop: Shop) -> None:
 
 
 @pytest.mark.parametrize(
-    ("joint", "typed", "code", "said"),
-    [
-        ("tenon", "cut centred", 2, 'the word "centred" is not known'),
-        ("tenon", "cut tight 0.2", 1, "nothing goes in beside what is tight"),
-        ("tenon", "cut closed 0.2", 2, '"closed" takes no size: say open 0.2'),
-        ("tenon", "cut good --set bit_height=9", 2, "known: mortise_fence, height, stop"),
-        ("tenon", "cut good --read walls=3:4", 2, '"walls" is no reading of the tenon'),
-        ("tenon", "cut good --read jaws=8", 2, "not two numbers"),
-        ("tenon", "cut --slot --read tenon=9", 1, "a mortise in waste has a width"),
-        ("tenon", "cut good --set height=24", 1, "more than the board of 20 mm"),
-        ("tenon", "start --joint tenon --pitch 20", 2, '"pitch" is no figure of the tenon'),
-        ("tongue-groove", "cut good --set groove_fence=8.9", 1, "is a climb cut"),
-        ("tongue-groove", "cut --slot --read tongue=9", 1, "a groove in waste has a width"),
-        ("tongue-groove", "start --joint tongue-groove --given use=floor", 2, "use"),
-        ("half-lap", "cut good", 2, 'the word "good" is not known'),
-        ("half-lap", "cut --slot --read web=0.2", 1, "a cut in waste tells nothing"),
-    ],
-)
-def test_what_cannot_be_is_refused_in_one_sentence(
-    shop: Shop, joint: str, typed: str, code: int, said: str
-) -> None:
-    stocked(shop, joint).run(*start(joint))
-    before = shop.words("log export").out
-    error = shop.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and shop.words("log export").out == before
-
-
-@pytest.mark.parametrize(
     ("joint", "given", "said"),
     [
         ("tenon", "mortise=190", "the mortise"),
@@ -251,31 +208,6 @@ def test_a_start_on_the_near_side_is_refused(shop: Shop) -> None:
     error = shop.run(*start("tongue-groove"), "--given", "groove-fence=8.8", code=1).err
     sentence(error)
     assert "move the fence out to 9.15 mm or more" in error
-
-
-@EVERY
-def test_a_log_moves_and_goes_on(
-    shop: Shop, joint: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    stocked(shop, joint).run(*start(joint))
-    read = {"tenon": "jaws=7.95:8.05", "tongue-groove": "jaws=7.1:7.2"}.get(joint, "web=0.2")
-    shop.run("cut", *("proud", "0.2,", "closed"), "--read", read)
-    shop.run("cut", *("open", "0.3,", "gap", "tip", "0.2"), "--up", "0.05")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(shop.words("log export").out, encoding="utf-8")
-    shop.run("log", "export", "--csv", str(table))
-    shown, cuts = document(shop, "next"), document(shop, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*start(joint))
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
 
 
 def test_undo_review_and_scrap_of_another_thickness(shop: Shop) -> None:

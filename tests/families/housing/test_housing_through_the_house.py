@@ -1,5 +1,5 @@
-"""A housing end to end by the command line: in millimetres and in fractions, at the bench, out and
-in again, and a second set-up that learns from the first.
+"""A housing end to end by the command line: in millimetres and in fractions, and a second
+set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from typing import Any
+from functools import partial
 
 import pytest
+from at_work import document, plain, tuned
 from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
@@ -47,18 +48,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def side(shop: Shop) -> Shop:
     """A shop with a set-up before its first piece."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*MEASURED)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_sheets(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def misfit(aspect: str, at: dict[str, float], plan: HousingPlan = PLAN) -> float:
@@ -76,25 +70,14 @@ def honest(at: dict[str, float], plan: HousingPlan = PLAN) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop, *start: str, plan: HousingPlan = PLAN) -> list[dict[str, Any]]:
-    """The advices of a whole set-up; what can be cut in the same slot is."""
-    told = [document(shop, *start)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 14
-        again = ["--same-end"] if "same-end" in by_code(told[-1]["reasons"]) else []
-        told.append(document(shop, "cut", honest(told[-1]["settings"], plan), *again))
-    shop.words("finish")
-    return told
-
-
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
-    text = speaks_of_sheets(stocked(shop).run(*MEASURED).out)
+    text = plain(OTHERS, stocked(shop).run(*MEASURED).out)
     assert "offcut of the real sheet, its thickest edge" in text
     assert "First pass across, bit 6.6" in text and "read its place from the edge" in text
     assert "Widen a slot only by a pass further out" in text
     assert "A large panel is held up before and after the bit" in text
     assert "never between two loose boards" in text
-    why = speaks_of_sheets(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "a sheet of 17.6 mm less a 12.7 mm bit, and 0.07 mm of play" in why
     first = document(shop, "next")
     assert first["joint"] == "housing"
@@ -107,7 +90,7 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
 
 def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
     stocked(shop)
-    told, later = tuned(shop, *MEASURED), tuned(shop, *MEASURED)
+    told, later = (tuned(shop, MEASURED, honest, most=14, again=True) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) <= len(told)
     for aspect in ("depth", "fit"):
@@ -128,7 +111,8 @@ def test_a_sheet_by_its_label_is_asked_for_and_its_batch_is_learnt(shop: Shop) -
     plan = replace(PLAN, sheet=None)
     OFF["fit"] += 0.9
     try:
-        told, later = tuned(shop, *START, plan=plan), tuned(shop, *START, plan=plan)
+        say = partial(honest, plan=plan)
+        told, later = (tuned(shop, START, say, most=14, again=True) for _ in range(2))
         off = [abs(misfit(FIT, a[0]["settings"], plan) - 0.07) for a in (told, later)]
     finally:
         OFF["fit"] -= 0.9
@@ -155,11 +139,11 @@ def test_a_slot_in_waste_tells_the_bit(side: Shop) -> None:
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(side: Shop) -> None:
-    text = speaks_of_sheets(side.run("cut", "tight, shallow 0.25").out)
+    text = plain(OTHERS, side.run("cut", "tight, shallow 0.25").out)
     assert "Tight, so the second pass goes further out." in text
     assert "Shallow 0.25 mm, so the cut goes deeper." in text or "the cut goes deeper" in text
     side.words("prefer --units fraction")
-    text = speaks_of_sheets(side.run("cut", "slightly loose, right", "--further-out", "1/64").out)
+    text = plain(OTHERS, side.run("cut", "slightly loose, right", "--further-out", "1/64").out)
     assert "mm" not in text and "less far out" in text
     whole = side.words("why").out + side.words("show").out
     assert not re.search(r"\bmm\b", whole)

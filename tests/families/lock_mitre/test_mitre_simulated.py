@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from statistics import fmean
 
 import pytest
@@ -59,6 +60,7 @@ def method(way: str) -> Method:
     return SeenBefore(steps, uses_numbers=True, by_degree=True, together=True, memory="mean of bit")
 
 
+@cache
 def worked(way: str, read: str) -> tuple[float, float, float]:
     """Pieces of first set-ups, of later ones, and how often the real boards are inside."""
     told, first, later, inside = Conditions(readings=READ[read]), [], [], []

@@ -1,5 +1,5 @@
-"""A lock mitre, end to end by the command line: in millimetres and in fractions, at the bench, out
-and in again, and a second set-up that learns from the first.
+"""A lock mitre, end to end by the command line: in millimetres and in fractions, at the bench,
+and a second set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 import textwrap
-from pathlib import Path
-from typing import Any
+from collections.abc import Callable
 
 import pytest
+from at_work import document, plain, tuned
 from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
 from fitlog.families.lock_mitre import geometry
@@ -38,18 +38,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def table(shop: Shop) -> Shop:
     """A shop with a set-up before its first piece."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*START)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_mitres(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def truth(at: dict[str, float]) -> dict[str, float]:
@@ -73,23 +66,18 @@ def honest(at: dict[str, float], *aspects: str) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop, *aspects: str) -> list[dict[str, Any]]:
-    told = [document(shop, *START)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 8
-        told.append(document(shop, "cut", honest(told[-1]["settings"], *aspects)))
-    shop.words("finish")
-    return told
+def say(*aspects: str) -> Callable[[dict[str, float]], str]:
+    return lambda at: honest(at, *aspects)
 
 
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
     result = stocked(shop).run(*START)
-    text = speaks_of_mitres(result.out)
+    text = plain(OTHERS, result.out)
     assert re.search(r"bit height 19\.\d\d mm fence offset 19\.\d\d mm", text)
     assert "then back in two or three passes" in text
     assert "several passes by the fence" in text and "A small upright test piece" in text
     assert "at most 16000 rpm" in text
-    why = speaks_of_mitres(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "half of 19 mm and the 11 mm from the profile's middle to its top" in why
     first = document(shop, "next")
     assert first["joint"] == "lock-mitre"
@@ -103,7 +91,7 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(
     shop: Shop, aspects: tuple[str, ...]
 ) -> None:
     stocked(shop)
-    told, later = tuned(shop, *aspects), tuned(shop, *aspects)
+    told, later = (tuned(shop, START, say(*aspects), most=8) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert 1 < len(told) <= 3 and len(later) <= 2
     for advice in (told[-1], later[-1]):
@@ -116,23 +104,23 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(
 
 def test_a_set_up_by_eye_starts_as_blind_as_the_first(shop: Shop) -> None:
     stocked(shop)
-    tuned(shop, HEIGHT, CORNER)
+    tuned(shop, START, say(HEIGHT, CORNER), most=8)
     one = document(shop, *START, "--given", "set-by=eye")
     assert truth(one["settings"])[HEIGHT] < 0 and one["chance_good"]["height"] < 0.1
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(table: Shop) -> None:
-    text = speaks_of_mitres(table.run("cut", "shy 0.5, flat shy 0.4, loose").out)
+    text = plain(OTHERS, table.run("cut", "shy 0.5, flat shy 0.4, loose").out)
     assert "Piece 1: height shy 0.50 mm, corner under 0.40 mm, loose." in text
     assert "Shy, so the bit goes up." in text and "Fence: measured, so the fence goes back." in text
     # Blunt: the corner is twice what the fence is off by (reference for families, section 5).
     assert "The edge is blunt by 0.45 mm." in text
     assert "Loose: no setting moves it; is the profile worn?" in text
-    why = speaks_of_mitres(table.words("why").out)
+    why = plain(OTHERS, table.words("why").out)
     assert "the bit is 0.25 mm too low, the fence is 0.20 mm too far forward" in why
     assert "ground into the bit, no setting moves it" in why
     table.words("prefer --units fraction")
-    text = speaks_of_mitres(table.run("cut", "proud 1/32, over 1/64", "--up", "1/64").out)
+    text = plain(OTHERS, table.run("cut", "proud 1/32, over 1/64", "--up", "1/64").out)
     assert "mm" not in text
     whole = table.words("why").out + table.words("show").out
     assert not re.search(r"\bmm\b", whole)
@@ -190,30 +178,6 @@ def test_what_makers_usually_say_is_heard(
     assert told == said
 
 
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut centred", 2, 'the word "centred" is not known'),
-        ("cut loose 0.2", 2, "takes no size"),
-        ("cut all flush", 2, "flush"),
-        ("cut bowed", 2, "fitlog fault"),
-        ("cut proud shy", 1, 'both "proud" and "shy" were said of the height'),
-        ("cut flush --set bit_height=9", 2, "known: height, fence_offset"),
-        ("cut flush --set height=200", 1, "the bit height"),
-        ("cut flush --set height=9", 1, "the profile's middle outside a board of 19 mm"),
-        ("cut flush --read walls=3:4", 2, '"walls" is no reading of the lock-mitre'),
-        ("cut --slot --read slot=9", 2, "no reading of the lock-mitre"),
-        ("start --joint lock-mitre --given middle=40", 1, "the middle of the profile"),
-        ("start --joint lock-mitre --pitch 20", 2, '"pitch" is no figure of the lock-mitre'),
-    ],
-)
-def test_what_cannot_be_is_refused(table: Shop, typed: str, code: int, said: str) -> None:
-    before = table.words("log export").out
-    error = table.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and table.words("log export").out == before
-
-
 def test_another_bit_is_refused(table: Shop) -> None:
     table.words("bit add wren --diameter 12.7 --angle 14 --cutting-length 14")
     error = table.run("start", "--joint", "lock-mitre", "--bit", "wren", "--stock", "oak", code=1)
@@ -262,29 +226,6 @@ def test_a_whole_piece_at_the_bench(table: Shop) -> None:
     assert last["settings"]["fence_offset"] == 20.1
     assert last["said"]["height"] == "proud 0.40" and last["said"]["corner"] == "even"
     assert last["said"]["fit"] == "good"
-
-
-def test_a_log_moves_and_goes_on(
-    table: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    table.run("cut", "shy 0.5, under 0.4, loose")
-    table.run("cut", "flush, slightly out 0.12, even, gap inside 0.2", "--forward", "0.1")
-    kept, rows = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(table.words("log export").out, encoding="utf-8")
-    table.run("log", "export", "--csv", str(rows))
-    shown, cuts = document(table, "next"), document(table, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*START)
-    there.run("log", "import", str(rows), "--setup", "2", "--again", "--yes")
-    after = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in after] == [cut[key] for cut in cuts], key
-    document(there, "cut", "flush, even, good")
 
 
 def test_a_corner_goes_with_the_flats_of_an_earlier_piece(table: Shop) -> None:

@@ -1,5 +1,5 @@
-"""A rabbet end to end by the command line: in millimetres and in fractions, at the bench, out and
-in again, a second set-up that learns from the first, and a back.
+"""A rabbet end to end by the command line: in millimetres and in fractions, a second set-up
+that learns from the first, and a back.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -7,9 +7,9 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
-from typing import Any
 
 import pytest
+from at_work import document, plain, tuned
 from shop import Shop, by_code
 
 from fitlog.domain import Bit, Stock
@@ -44,18 +44,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def side(shop: Shop) -> Shop:
     """A shop with a set-up before its first piece."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*MEASURED)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_rabbets(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def misfit(aspect: str, at: dict[str, float]) -> float:
@@ -72,23 +65,12 @@ def honest(at: dict[str, float]) -> str:
     return ", ".join(said)
 
 
-def tuned(shop: Shop) -> list[dict[str, Any]]:
-    """The advices of a whole set-up; what can be cut on the same edge is."""
-    told = [document(shop, *MEASURED)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 12
-        again = ["--same-end"] if "same-end" in by_code(told[-1]["reasons"]) else []
-        told.append(document(shop, "cut", honest(told[-1]["settings"]), *again))
-    shop.words("finish")
-    return told
-
-
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
-    text = speaks_of_rabbets(stocked(shop).run(*MEASURED).out)
+    text = plain(OTHERS, stocked(shop).run(*MEASURED).out)
     assert "A light pass first, then 11." in text and "of the bit out of the fence" in text
     assert "Hold the mate in and lay a straightedge over the faces" in text
     assert "is never between bit and fence" in text
-    why = speaks_of_rabbets(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "Exposure: a sheet of 11.6 mm as the mate" in why
     first = document(shop, "next")
     assert first["joint"] == "rabbet" and list(first["settings"]) == ["fence_offset", "height"]
@@ -98,7 +80,7 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
 
 def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop) -> None:
     stocked(shop)
-    told, later = tuned(shop), tuned(shop)
+    told, later = (tuned(shop, MEASURED, honest, again=True) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) <= len(told)
     for aspect, middle in (("face", 0.1), ("depth", 0.0)):
@@ -138,11 +120,11 @@ def test_a_back_by_its_label_begins_shallow_but_not_absurdly_so(shop: Shop) -> N
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(side: Shop) -> None:
-    text = speaks_of_rabbets(side.run("cut", "proud 0.5, shallow 0.4").out)
+    text = plain(OTHERS, side.run("cut", "proud 0.5, shallow 0.4").out)
     assert "proud 0.50 mm" in text and "the rabbet gets wider" in text
     assert "the cut goes deeper" in text
     side.words("prefer --units fraction")
-    text = speaks_of_rabbets(side.run("cut", "shy 1/64, right", "--wider", "1/32").out)
+    text = plain(OTHERS, side.run("cut", "shy 1/64, right", "--wider", "1/32").out)
     assert "mm" not in text and "narrower" in text
     whole = side.words("why").out + side.words("show").out
     assert not re.search(r"\bmm\b", whole)

@@ -82,12 +82,20 @@ class Drawn:
 
     def play_at(self, up: float) -> float:
         """The play of the shelf with its shoulder so far above the panel, below 0 where it jams."""
-        shelf, panel = affinity.translate(self.shelf(), 0, up), self.panel()
-
-        def free(shift: float) -> bool:
-            return bool(affinity.translate(shelf, shift).intersection(panel).area < EMPTY)
-
+        free = self.lifted(up)
         return largest(free, 2.0) + largest(lambda shift: free(-shift), 2.0) - OPENED
+
+    def lifted(self, up: float) -> Callable[[float], bool]:
+        """Whether the shelf, lifted so far, is free of the opened panel where it is shifted to."""
+        shelf, panel = affinity.translate(self.shelf(), 0, up), self.panel()
+        return lambda shift: affinity.translate(shelf, shift).intersection(panel).area < EMPTY
+
+    def comes_out(self, up: float) -> bool:
+        """Whether the shelf is free somewhere in the socket as it is: shifted against one wall of
+        the opened one, it is free by as much less as that one is opened.
+        """
+        free = self.lifted(up)
+        return free(largest(free, 2.0) - OPENED)
 
     @property
     def lift(self) -> float:
@@ -119,7 +127,7 @@ def test_the_pulled_gap_is_how_far_the_shelf_comes_straight_out(seed: int, faces
     d = Drawn.at_random(seed, faces)
     wanted = random.Random(seed).uniform(0.11, 0.3)  # not wedged by a tongue that is 0.2 too high
     d = replace(d, exposure=d.exposure + (wanted - d.play) / faces)
-    gap = largest(lambda up: d.play_at(d.lift + up) >= -1e-9, 4.0) + d.lift
+    gap = largest(lambda up: d.comes_out(d.lift + up), 4.0) + d.lift
     assert gap == pytest.approx(g.pulled_gap(d.play, d.theta, faces), abs=1e-6)
 
 

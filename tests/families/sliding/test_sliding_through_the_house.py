@@ -1,5 +1,5 @@
 """A sliding dovetail end to end by the command line: in millimetres and in fractions, at the bench,
-out and in again, and a second set-up that learns from the first.
+and a second set-up that learns from the first.
 
 No outside source: these are promises of the tool itself; the shop is invented.
 """
@@ -7,12 +7,12 @@ No outside source: these are promises of the tool itself; the shop is invented.
 from __future__ import annotations
 
 import re
-from pathlib import Path
-from typing import Any
+from functools import partial
 
 import pytest
+from at_work import document, plain, tuned
 from pane import Pane
-from shop import Shop, by_code, make_shop, sentence
+from shop import Shop, by_code, sentence
 from slides import slide
 
 from fitlog.domain import Bit
@@ -37,18 +37,11 @@ def stocked(shop: Shop) -> Shop:
 @pytest.fixture
 def case(shop: Shop) -> Shop:
     """A shop with a set-up before its first tongue."""
+    return shop.built(_start)
+
+
+def _start(shop: Shop) -> None:
     stocked(shop).run(*START)
-    return shop
-
-
-def document(shop: Shop, *args: str) -> Any:
-    return shop.run(*args, "--json").document
-
-
-def speaks_of_slides(text: str) -> str:
-    flat = " ".join(text.split())
-    assert not [word for word in OTHERS if word in flat.casefold()], flat
-    return flat
 
 
 def misfits(at: dict[str, float]) -> dict[str, float]:
@@ -73,24 +66,12 @@ def honest(at: dict[str, float], *, numbers: bool) -> str:
     return f"{fit}{size}, {shoulder}{wide}"
 
 
-def tuned(shop: Shop, *, numbers: bool = False) -> list[dict[str, Any]]:
-    told = [document(shop, *START)]
-    while told[-1]["status"] == "tuning":
-        assert len(told) < 12
-        codes = by_code(told[-1]["reasons"])
-        again = ("--same-end",) if "same-end" in codes else ()
-        said = honest(told[-1]["settings"], numbers=numbers)
-        told.append(document(shop, "cut", *again, said))
-    shop.words("finish")
-    return told
-
-
 def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) -> None:
-    text = speaks_of_slides(stocked(shop).run(*START).out)
+    text = plain(OTHERS, stocked(shop).run(*START).out)
     assert "socket height 8.00 mm tongue height 7.90 mm exposure 4.66 mm" in text
     assert "The dovetail bit is trapped in the socket" in text
     assert "Waste the socket with a straight bit" in text and "tall fence" in text
-    why = speaks_of_slides(shop.words("why").out)
+    why = plain(OTHERS, shop.words("why").out)
     assert "the first tongue is thicker on purpose" in why
     assert "pack 0.10 mm under the shelf's end" in why
     first = document(shop, "next")
@@ -104,7 +85,8 @@ def test_a_start_tells_how_to_cut_and_where_the_numbers_come_from(shop: Shop) ->
 @pytest.mark.parametrize("numbers", [False, True])
 def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: bool) -> None:
     stocked(shop)
-    told, later = tuned(shop, numbers=numbers), tuned(shop, numbers=numbers)
+    say = partial(honest, numbers=numbers)
+    told, later = (tuned(shop, START, say, again=True) for _ in range(2))
     assert told[-1]["status"] == later[-1]["status"] == "ready"
     assert len(later) <= len(told)
     middle = SlidingDovetail(PLAN).stated_window(FIT).middle
@@ -120,12 +102,12 @@ def test_a_set_up_is_tuned_and_the_next_one_learns_from_it(shop: Shop, numbers: 
 
 
 def test_a_cut_is_told_in_millimetres_and_in_fractions(case: Shop) -> None:
-    text = speaks_of_slides(case.run("cut", "tight").out)
+    text = plain(OTHERS, case.run("cut", "tight").out)
     assert "Tight, so the bit stands out more." in text
     assert "Cut the end of piece 1 again" in text and "more 0.0" in text
     case.words("prefer --units fraction")
     said = ("--same-end", "slightly loose 1/64, gap 1/64", "--more", "1/64")
-    text = speaks_of_slides(case.run("cut", *said).out)
+    text = plain(OTHERS, case.run("cut", *said).out)
     assert "mm" not in text and "slightly loose 1/64 in" in text
     assert "Open shoulders wedge the tongue" in text and "less" in text
     whole = case.words("why").out + case.words("show").out + case.words("next").out
@@ -146,31 +128,6 @@ def test_readings_of_the_joint(case: Shop) -> None:
     assert after["misfit"]["fit"]["sd"] < 0.5 * before["misfit"]["fit"]["sd"]
     advice = document(case, "cut", "--same-end", "closed", "--read", "play=0.07", "--more", "0.3")
     assert "fit" in advice["settled"]
-
-
-@pytest.mark.parametrize(
-    ("typed", "code", "said"),
-    [
-        ("cut centred", 2, 'the word "centred" is not known'),
-        ("cut tight 0.2", 1, "does not come out by itself, so it has no pulled gap of 0.2"),
-        ("cut closed 0.2", 2, '"closed" takes no size'),
-        ("cut good --set bit_height=9", 2, "known: socket_height, tongue_height, exposure"),
-        ("cut good --read walls=3:4", 2, '"walls" is no reading of the sliding'),
-        ("cut good --exposure 9", 1, "the exposure"),
-        ("cut good --set socket_height=10", 1, "half the panel's thickness"),
-        ("cut --slot --read mouth=9", 1, "a cut in waste tells nothing"),
-        ("start --joint sliding --pitch 20", 2, '"pitch" is no figure of the sliding'),
-        ("start --joint sliding --given exposure-by=nose", 2, "exposure-by cannot be"),
-    ],
-)
-def test_what_is_no_word_of_the_joint_is_refused(
-    case: Shop, typed: str, code: int, said: str
-) -> None:
-    case.run("cut", "tight")
-    before = case.words("log export").out
-    error = case.run(*typed.split(), code=code).err
-    sentence(error)
-    assert said in error and case.words("log export").out == before
 
 
 @pytest.mark.parametrize(
@@ -224,28 +181,6 @@ def test_shelves_of_another_thickness_are_told(case: Shop) -> None:
     thin = ("--thickness", "14", "--scrap-thickness", "13.4", "--given", "one-face=yes")
     one = document(case, *START, *thin)
     assert one["real"]["exposure"] == pytest.approx(one["settings"]["exposure"] + 0.6)
-
-
-def test_a_log_moves_and_goes_on(
-    case: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    case.run("cut", "tight", "--read", "mouth=8.6", "--read", "over_rods=17.71:4")
-    case.run("cut", "--same-end", "slightly loose 0.2, open 0.3", "--note", "chips")
-    kept, table = tmp_path / "log.json", tmp_path / "cuts.csv"
-    kept.write_text(case.words("log export").out, encoding="utf-8")
-    case.run("log", "export", "--csv", str(table))
-    shown, cuts = document(case, "next"), document(case, "show")["cuts"]
-    (tmp_path / "other").mkdir()
-    there = make_shop(tmp_path / "other", monkeypatch)
-    there.run("log", "import", str(kept))
-    assert document(there, "next") == shown and document(there, "show")["cuts"] == cuts
-    assert "The log is sound" in there.words("log health").out
-    there.words("finish --as-it-is")
-    there.run(*START)
-    there.run("log", "import", str(table), "--setup", "2", "--again", "--yes")
-    again = document(there, "show")["cuts"]
-    for key in ("settings", "said", "readings"):
-        assert [cut[key] for cut in again] == [cut[key] for cut in cuts], key
 
 
 def test_a_whole_piece_at_the_bench(case: Shop) -> None:

@@ -914,8 +914,7 @@ def test_without_a_named_log_one_is_made_in_the_users_folder(shop: Shop) -> None
 def test_the_whole_job_in_processes_of_their_own(shop: Shop) -> None:
     """The process builds only the command it is given: what is asked and answered is the same."""
     process = partial(shop.process, anew=True)
-    process("bit", "add", "marsh", *BIT)
-    process("stock", "add", "elm", *STOCK)
+    shop.stocked()
     process("start", "--pitch", "22.6")
     made = process("cut", *["slightly", "tight,", "gap", "far", "0.4,", "proud", "0.3", "--json"])
     assert made.document == shop.json("next")

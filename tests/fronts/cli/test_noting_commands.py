@@ -238,7 +238,7 @@ def test_moments_are_those_of_this_place_and_the_log_s_are_utc(shop: Shop) -> No
         (note,) = log.setup(1).notes
     assert note.at is not None
     for zone, hours in (("UTC", 0), ("XXX-9", 9), ("XXX11", -11)):
-        shown = shop.process("note", TZ=zone, anew=True).out.splitlines()[1]
+        shown = shop.process("note", TZ=zone).out.splitlines()[1]
         there = note.at.timestamp() + hours * 3600
         assert shown.startswith(datetime.fromtimestamp(there, UTC).strftime("%Y-%m-%d %H:%M"))
     assert shop.json("note")["notes"][0]["at"] == note.at.strftime("%Y-%m-%dT%H:%M:%SZ")

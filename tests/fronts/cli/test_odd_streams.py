@@ -23,10 +23,18 @@ FULL = pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that
 def in_shell(shop: Shop, line: str, **env: str) -> tuple[int, str, str]:
     """Run a line of sh in which $F is the command; return exit code and both streams.
 
-    One command whose streams go somewhere else is forked with them; sh runs what is more.
+    Commands whose streams go somewhere else are forked with them; sh runs what is more.
     """
-    if ONE.fullmatch(line):
-        return redirected(shop, line, **env)
+    steps = line.split(" && ")
+    if all(ONE.fullmatch(step) for step in steps):
+        outs, errs = [], []
+        for step in steps:
+            code, out, err = redirected(shop, step, **env)
+            outs.append(out)
+            errs.append(err)
+            if code:
+                break
+        return code, "".join(outs), "".join(errs)
     done = subprocess.run(
         ["/bin/sh", "-c", line.replace("$F", " ".join(shop.command()))],
         **as_user(shop, **env),
@@ -93,6 +101,8 @@ def test_a_closed_standard_input_is_one_sentence(shop: Shop, line: str, code: in
     [
         ("$F next >&-", 0),
         ("$F next <&- >&- 2>&-", 0),
+        *((f"$F cut good {closed}", 0) for closed in (">&-", "2>&-", ">&- 2>&-", "<&-")),
+        *((f"$F review {closed}", 0) for closed in (">&-", "2>&-", ">&- 2>&-", "<&-")),
         ("$F cut nonsense 2>&-", 2),
         ("$F show 99 2>&-", 1),
         pytest.param("$F cut nonsense 2>/dev/full", 2, marks=FULL),
@@ -107,7 +117,11 @@ def test_standard_error_changes_no_exit_code(shop: Shop, line: str, code: int) -
 
 @FULL
 @pytest.mark.parametrize(
-    "line", ["log export", "log export --csv", "next --json", "stops --csv -", "--help", "show"]
+    "line",
+    [
+        *("log export", "log export --csv", "next --json", "stops --csv -", "--help", "show"),
+        *("next", "review", "review --json"),
+    ],
 )
 def test_a_full_standard_output_is_no_fault_of_the_logs(shop: Shop, line: str) -> None:
     code, _, err = in_shell(shop.started("--tails 5"), f"$F {line} > /dev/full")
@@ -125,14 +139,7 @@ def test_an_export_to_a_reader_that_goes_away_is_no_error(shop: Shop) -> None:
 
 
 @pytest.mark.parametrize(
-    "place",
-    [
-        "UTC+25",
-        *(
-            pytest.param(place, marks=pytest.mark.long)
-            for place in ("UTC-25", "XYZ+99:99:99", "No/Where", "", ":/dev/null")
-        ),
-    ],
+    "place", ["UTC+25", "UTC-25", "XYZ+99:99:99", "No/Where", "", ":/dev/null"]
 )
 def test_a_place_that_cannot_be_shows_times_in_utc(shop: Shop, place: str) -> None:
     shop.started("--tails 5")
@@ -146,15 +153,12 @@ def test_a_place_that_cannot_be_shows_times_in_utc(shop: Shop, place: str) -> No
     [
         {"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"},
         {"COLUMNS": "99999999999999999999"},
+        {"COLUMNS": "0", "LINES": "-3"},
+        {"LOGNAME": "\udcff"},
+        {"FITLOG_MACHINE": ""},
         *(
-            pytest.param(env, marks=pytest.mark.long)
-            for env in (
-                {"PYTHONIOENCODING": "ascii"},
-                {"PYTHONIOENCODING": "latin-1"},
-                {"COLUMNS": "0", "LINES": "-3"},
-                {"LOGNAME": "\udcff"},
-                {"FITLOG_MACHINE": ""},
-            )
+            pytest.param({"PYTHONIOENCODING": coding}, marks=pytest.mark.long)
+            for coding in ("ascii", "latin-1")
         ),
     ],
 )
@@ -180,14 +184,16 @@ def test_bytes_that_are_no_text_are_one_sentence(shop: Shop) -> None:
 def test_a_folder_that_is_gone_is_one_sentence(shop: Shop) -> None:
     """What names the log from its root works there still."""
     shop.started("--tails 5")
-    (shop.home / "gone").mkdir()
-    away = "cd gone && rmdir ../gone 2>/dev/null;"
-    assert in_shell(shop, f"{away} $F next")[0] == 0
+    gone = shop.home / "gone"
+    gone.mkdir()
+    assert in_shell(shop, "cd gone && rmdir ../gone; $F next")[0] == 0
+    leave = "import os, fitlog.__main__ as f; os.rmdir(os.getcwd()); f.main()"
     for line in ("log export x", "log backup x", "stops --csv x", "log import x", "next --db x"):
-        (shop.home / "gone").mkdir(exist_ok=True)
-        code, out, err = in_shell(shop, f"{away} $F {line}")
-        assert code == 1 and out == "", line
-        sentence(err)
+        gone.mkdir()
+        command, how = [sys.executable, "-c", leave, *line.split()], as_user(shop)
+        done = forked.run(command, **{**how, "cwd": gone}, capture_output=True)
+        assert done.returncode == 1 and done.stdout == "", line
+        sentence(done.stderr)
 
 
 def test_a_home_that_nobody_named_is_found_or_refused(shop: Shop) -> None:
@@ -214,7 +220,7 @@ def test_a_command_that_is_told_to_end_leaves_the_log_whole(shop: Shop, end: int
         "from fitlog.__main__ import main\n"
         "main()\n"
     )
-    done = subprocess.run(
+    done = forked.run(
         [sys.executable, "-c", program], env=shop.environment(), capture_output=True, timeout=60
     )
     assert done.returncode == -end and shop.everything() == before

@@ -397,10 +397,10 @@ def test_a_figure_of_many_pieces_is_no_higher_than_a_file_can_be(shop: Shop) -> 
     with open_log(shop.db, create=False) as log:
         setup = log.setup(1)
     known = steps(setup, History())
-    found = charts(setup, "ready", [*known * 250, known[-1]], Ruler())
+    found = charts(setup, "ready", [*known * 100, known[-1]], Ruler())
     figure = picture.setup_figure(found, "Set-up 1", Ruler())
-    assert 150 < figure.get_size_inches()[1] < 200 and len(found[0].rows) == 1001
-    pitch = 180 / 3 / 1001 * 72  # points from row to row
+    assert 150 < figure.get_size_inches()[1] < 200 and len(found[0].rows) == 401
+    pitch = 180 / 3 / 401 * 72  # points from row to row
     assert 0 < figure.axes[0].texts[0].get_fontsize() < pitch
 
 

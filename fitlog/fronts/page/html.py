@@ -40,8 +40,8 @@ def go_on(request: Request, to: str) -> Response:
     says nothing twice. The page's script only learns where it is: what it is led to it would load,
     and then open.
     """
-    if request.headers.get(SCRIPT) == "2":
-        return Response(status_code=204, headers={"Fitlog-Next": to})
+    if SCRIPT in request.headers:
+        return Response(status_code=204, headers={ANSWER: "logged", "Fitlog-Next": to})
     return RedirectResponse(to, 303)
 
 

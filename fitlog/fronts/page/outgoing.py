@@ -9,7 +9,6 @@ from starlette.types import Message, Scope, Send
 
 from ...errors import FitlogError
 from .door import Door
-from .html import ANSWER, SCRIPT
 from .refusals import bare
 
 _POLICY = (
@@ -59,8 +58,6 @@ class Answer:
                 headers[name] = value
             if self._door.open or self._door.secure:  # elsewhere browsers ignore it, and say so
                 headers["Cross-Origin-Opener-Policy"] = "same-origin"
-            if SCRIPT in Headers(scope=self._scope) and self._scope["method"] != "POST":
-                headers[ANSWER] = "logged"  # it sends answers alone: this is the screen after one
             fixed = self._scope["path"].startswith("/static/")
             headers.setdefault("Cache-Control", "no-cache" if fixed else "no-store")
             message = {**message, "headers": headers.raw}

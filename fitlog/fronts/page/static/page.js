@@ -56,7 +56,7 @@
     let reply = null, told = null, text = "";
     try {
       reply = await fetch(one.to, {
-        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "2" },
+        method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "1" },
         signal: AbortSignal.timeout ? AbortSignal.timeout(20000) : undefined,
       });
       const answer = reply.headers.get("Fitlog-Answer");
@@ -69,7 +69,7 @@
       wait = 1000;
       tell(say.stored);
       if (read().length) return send(false);
-      if (leaving) return location.replace(reply.headers.get("Fitlog-Next") || reply.url);
+      if (leaving) return location.replace(reply.headers.get("Fitlog-Next"));
       return show();
     }
     if (told === "not-logged") {

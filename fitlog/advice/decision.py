@@ -62,9 +62,22 @@ class Decision:
         end = self.pieces[-1] if self.found.end is not None else None
         return Outlook(self.known, self.settings, end)
 
+    @property
+    def goes_on(self) -> bool:
+        """Whether the last piece is a joint of a run of real boards which goes on as it was cut:
+        all that is in play is settled, or the lead is not and its own setting is not to move.
+        """
+        if not self.pieces or not self.pieces[-1].check:
+            return False
+        lead = self.known.joint.plan.family.lead
+        stays = abs(self.settings.of(lead) - self.base.of(lead)) < 1e-6
+        return self.ready or (lead in self.unsettled and stays)
+
     @cached_property
     def real(self) -> Settings:
         """What to set for the real boards, true mm."""
+        if self.goes_on:
+            return self.known.joint.carried(self.base)
         return for_real_boards(self.known, self.found)
 
     @cached_property
@@ -137,9 +150,10 @@ def weigh_all(setup: SetUp, past: History, joints: Sequence[Piece]) -> Decision:
     creep = creep_of(run, pieces)
     known = known if creep is None else replace(known, creep=creep)
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
-    return Decision(
-        known, pieces, base, found, tuple(a for a in plan.in_play if a in found.settled), run
-    )
+    settled = tuple(a for a in plan.in_play if a in found.settled)
+    made = Decision(known, pieces, base, found, settled, run)
+    # The stops and sheets of a run that goes on stay true: nothing of it moves by a trifle.
+    return replace(made, found=replace(found, settings=base)) if made.goes_on else made
 
 
 def believed(made: Decision) -> bool:

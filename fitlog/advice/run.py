@@ -30,8 +30,8 @@ class Looked(NamedTuple):
     off: aspects in play that are not settled any more; faults: gaps seen on it; drift: of the lead
     aspect's misfit a joint, mm, None where it is not told from noise; fits: the chance that the
     next joint's lead aspect is good, None where that is not in play; look_after: joints until the
-    next look, None where the run is to stop; doubted: the joint was called off, and the next one
-    is likely good all the same.
+    next look, None where the run is to stop; doubted: aspects that the joint was called off in,
+    where the next one is likely good all the same.
     """
 
     after: int
@@ -41,7 +41,7 @@ class Looked(NamedTuple):
     drift: Normal | None
     fits: float | None
     look_after: int | None
-    doubted: bool
+    doubted: tuple[Aspect, ...]
 
     @property
     def go_on(self) -> bool:
@@ -68,23 +68,14 @@ def looked(setup: SetUp, past: History) -> Looked | None:
     look = look_after(after - before, fits, said_good=said_good) if believed(every) else 1
     return Looked(
         after,
-        _to_set(every, off, last.settings),
+        every.real if off else last.settings,
         off,
         faults,
         found.drift if found is not None and told else None,
         None if found is None else fits[0],
         None if off or faults else look,
-        bool(every.unsettled) and not off,
+        () if off else every.unsettled,
     )
-
-
-def _to_set(made: Decision, off: tuple[Aspect, ...], now: Settings) -> Settings:
-    """The settings for the next joints: where the lead is off and the joints before speak against
-    it, so that its own is not moved, nothing is.
-    """
-    lead = made.known.joint.plan.family.lead
-    stays = lead in off and abs(made.real.of(lead) - now.of(lead)) < 1e-6
-    return now if stays or not off else made.real
 
 
 def _ahead(made: Decision) -> list[float]:
@@ -151,7 +142,10 @@ def _on(setup: SetUp, found: Looked) -> Remark:
     sure = 1.0 if found.fits is None else found.fits
     why = "drift" if found.drift is not None else "edge" if sure < defaults.LOOK_SURE else ""
     why = "doubt" if found.doubted else why
-    off = takewhile(lambda p: any(said.side for said in p.verdict.said), setup.checks()[::-1])
+    off = takewhile(
+        lambda p: any(said.side and said.kind.name in found.doubted for said in p.verdict.said),
+        setup.checks()[::-1],
+    )
     many = sum(1 for _ in off)
     return remark("run-on", after=found.after, look=found.look_after, why=why, off=many)
 

@@ -18,13 +18,15 @@ from .screen import Screen
 
 class Told(NamedTuple):
     """What a look says. lines: go on or stop first; look_after: joints until the next look, None
-    where the run is to stop. off: an aspect is; stay: the stops do all the same; settings: that
-    move, each with where to and its move; gap: as a fault is asked for, "" for none.
+    where the run is to stop. doubted: one joint was called off, so the next one is looked at; off:
+    an aspect is; stay: the stops do all the same; settings: that move, each with where to and its
+    move; gap: as a fault is asked for, "" for none.
     """
 
     go_on: bool
     lines: list[str]
     look_after: int | None
+    doubted: bool
     off: bool
     stay: bool
     settings: list[tuple[str, str, str]]
@@ -39,6 +41,7 @@ def told(setup: SetUp, found: Looked, ruler: Ruler, spelling: Spelling = COMMAND
         found.go_on,
         [say(remark, ruler, spelling) for remark in said],
         found.look_after,
+        bool(found.doubted),
         bool(found.off),
         setup.plan.family.zeroed not in found.off,
         _settings(setup, found, ruler) if found.off else [],

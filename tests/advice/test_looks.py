@@ -119,6 +119,23 @@ def test_a_good_joint_lets_the_run_go_on() -> None:
     assert found.look_after == 24
 
 
+@pytest.mark.parametrize("seat", ["flush", "slightly shy", "slightly proud"])
+def test_a_run_that_goes_on_leaves_every_setting_where_it_is(seat: str) -> None:
+    """What the joint adds would move the depth by less than a tenth, and every stop with it."""
+    setup = run(make_cut(2, AT, "good", None, seat, after=3))
+    assert look(setup).go_on
+    advice = advise(setup, History())
+    assert advice.status == "ready" and advice.real == AT and advice.settings == AT
+
+
+def test_joints_called_off_are_counted_as_such_and_no_others() -> None:
+    goods = [joint(n, 6 * n, "good", 0.15) for n in range(2, 6)]
+    near = make_cut(6, AT, "good", None, "slightly shy", after=36)
+    setup = run(*goods, near, joint(7, 40, "slightly tight"))
+    assert look(setup).doubted == ("fit",)
+    assert in_words(said_of(setup, look(setup), to=True)[0]).startswith("Move nothing yet")
+
+
 def test_one_joint_called_off_is_looked_at_again_before_anything_moves() -> None:
     goods = [joint(n, 6 * n, "good", 0.15) for n in range(2, 6)]
     setup = run(*goods, joint(6, 36, "slightly tight"))

@@ -152,8 +152,11 @@ def weigh_all(setup: SetUp, past: History, joints: Sequence[Piece]) -> Decision:
     found = aim(known, pieces, base) if pieces or setup.slots() else Aim(setup.first)
     settled = tuple(a for a in plan.in_play if a in found.settled)
     made = Decision(known, pieces, base, found, settled, run)
-    # The stops and sheets of a run that goes on stay true: nothing of it moves by a trifle.
-    return replace(made, found=replace(found, settings=base)) if made.goes_on else made
+    if made.goes_on:  # its stops and sheets stay true: nothing moves by a trifle
+        return replace(made, found=replace(found, settings=base))
+    if made.ready and plan.boards() == plan.figures():  # one more piece is as the boards will be
+        return replace(made, found=replace(found, settings=made.real))
+    return made
 
 
 def believed(made: Decision) -> bool:

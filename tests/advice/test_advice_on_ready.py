@@ -528,3 +528,22 @@ def test_start_says_whose_pitch_it_takes(shop: Shop) -> None:
     assert (
         "stops can stay" not in by_code(shop.json("start --pitch 22.1")["reasons"])["height-from"]
     )
+
+
+@pytest.mark.parametrize(
+    "cuts",
+    [
+        ("good, flush, centred --fence 75.04",),
+        ("tight, proud 0.3 --fence 75.04 --walls 60.1 60.0", "good, flush --fence 75.04"),
+    ],
+)
+def test_one_more_piece_of_a_ready_set_up_is_cut_as_the_boards_are(
+    shop: Shop, cuts: Sequence[str]
+) -> None:
+    """Of pieces as large as the boards two settings of one thing would be two answers."""
+    shop.started(machine={"fence-step": "0.1"})
+    ready = [found for cut in cuts if (found := shop.json(f"cut {cut}"))["status"] == "ready"]
+    assert ready, "the set-up was never ready"
+    for found in ready:
+        assert found["settings"] == found["real"]
+    assert "For the real boards" not in shop.words("next").out

@@ -223,7 +223,8 @@ def test_nothing_lies_beyond_the_open_end() -> None:
     made = decided(lid(Window(-INF, 0.05), 0.3), [(10.0, "gap", None)])
     assert made.settings["rim"] < 10.0
     made = decided(lid(Window(0.2, INF), 0.3), [(10.0, "wide gap", 0.8)])
-    assert made.ready and made.settings["rim"] == 10.0
+    # Ready, so that the next piece is cut as the boards will be: further in, where they are surer.
+    assert made.ready and made.settings["rim"] == made.real["rim"] >= 10.0
     made = decided(lid(Window(0.2, INF), 0.3), [(10.0, "slight gap", None)])
     assert made.settings["rim"] > 10.0
 

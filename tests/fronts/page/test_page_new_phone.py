@@ -128,8 +128,7 @@ def _revoked(shop: Shop, page: Served, phone: Phone) -> None:
     phone.tap("#kept button")
     phone.page.locator("[data-code=no-such-page]").wait_for()
     phone.tap("main a.go")
-    phone.arrive("")
-    assert phone.page.evaluate("localStorage.getItem('fitlog.out')") == "[]"
+    phone.page.wait_for_function("() => localStorage.getItem('fitlog.out') === '[]'")
 
 
 def test_over_tls_a_page_that_is_only_read_has_no_form_and_takes_none(

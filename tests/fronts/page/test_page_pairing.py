@@ -112,8 +112,13 @@ def test_a_script_of_a_phone_that_is_not_let_in_is_told_so(
 ) -> None:
     answer = house.visitor().get(path, accept=accept)
     assert (answer.status_code, code_of(answer)) == (401, "not-paired")
-    said = house.visitor().post("/say", {"a": "1"})
-    assert (said.status_code, code_of(said)) == (401, "not-paired")
+    for path in ("/say", "/who"):
+        said = house.visitor().post(path, {"other": "Jo"})
+        assert (said.status_code, code_of(said)) == (401, "not-paired")
+
+
+def test_who_the_log_knows_is_told_to_phones_that_were_let_in(house: House) -> None:
+    assert house.visitor().get("/who").headers["location"] == "/pair"
 
 
 def test_what_a_page_looks_like_is_no_secret(house: House) -> None:

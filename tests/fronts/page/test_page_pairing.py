@@ -87,6 +87,8 @@ def test_a_wrong_number_lets_nobody_in(house: House) -> None:
     answer = phone.post("/pair", {"number": house.screen.numbers[-1]})
     assert (answer.status_code, code_of(answer)) == (429, "too-many-tries")
     assert house.book.all() == ()
+    other = house.visitor("192.0.2.8")
+    assert other.post("/pair", {"number": house.screen.numbers[-1]}).status_code == 303
 
 
 @pytest.mark.parametrize("body", ["number", "number=%ff", "=&" * 300, "a=1&" * 300, "\xff"])

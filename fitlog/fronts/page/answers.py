@@ -185,7 +185,7 @@ def _beside(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Non
 def with_seen(setup: SetUp, said: Said) -> dict[str, str]:
     """Return the fields of an answer for saying it again, now that all was seen."""
     return {
-        **{k: v for k, v in (said.fields or {}).items() if k not in ("key", "seen", "by")},
+        **{k: v for k, v in (said.fields or {}).items() if k not in ("key", "seen")},
         "seen": f"e{setup.newest}",
     }
 

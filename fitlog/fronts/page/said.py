@@ -68,8 +68,7 @@ def said(body: bytes) -> Said:
     known = what in get_args(Kind) or what in OTHERS
     if not known or not _KEY.fullmatch(number):
         raise _bad()
-    beside = ("key", "seen", "by", "meant", "mend")
-    content = {k: v for k, v in fields.items() if k not in beside}
+    content = {k: v for k, v in fields.items() if k not in ("key", "seen", "meant", "mend")}
     digest = hashlib.sha256(repr(sorted(content.items())).encode()).hexdigest()[:16]
     held = {
         name.removeprefix("set."): text.strip()

@@ -102,6 +102,8 @@ def _revoked(shop: Shop, page: Served, phone: Phone) -> None:
     phone after that.
     """
     shop.words("page phones --revoke 1")
+    other = "<p>Welcome to this network</p>"  # which answers for everybody, and logs nothing
+    phone.page.route("**/answer", lambda route: route.fulfill(body=other), times=1)
     phone.say("tight", wait=False)
     strip = phone.page.locator("#kept")
     phone.page.locator("#kept .why").wait_for()
@@ -121,7 +123,16 @@ def _revoked(shop: Shop, page: Served, phone: Phone) -> None:
     phone.arrive("judge")
     last = shop.json("show")["cuts"][-1]
     assert (last["by"], last["said"]["fit"]) == ("Kim", "tight")
-    assert strip.is_hidden()
+    # One that can never be taken, as that of a page of another version, is left out once seen.
+    elsewhere = f"{page.url}/s/1/nowhere"
+    phone.page.route("**/answer", lambda route: route.continue_(url=elsewhere), times=1)
+    phone.say("proud", wait=False)
+    phone.page.locator("[data-code=no-such-page]").wait_for()
+    phone.tap("main a.go")
+    phone.page.locator("a.tile").wait_for()
+    phone.go("/s/1/judge")
+    phone.page.wait_for_timeout(500)
+    assert strip.is_hidden() and len(shop.json("show")["cuts"]) == 2
 
 
 def test_over_tls_a_page_that_is_only_read_has_no_form_and_takes_none(

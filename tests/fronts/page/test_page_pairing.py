@@ -87,6 +87,8 @@ def test_a_wrong_number_lets_nobody_in(house: House) -> None:
     answer = phone.post("/pair", {"number": house.screen.numbers[-1]})
     assert (answer.status_code, code_of(answer)) == (429, "too-many-tries")
     assert house.book.all() == ()
+    other = house.visitor("192.0.2.8")
+    assert other.post("/pair", {"number": house.screen.numbers[-1]}).status_code == 303
 
 
 @pytest.mark.parametrize("body", ["number", "number=%ff", "=&" * 300, "a=1&" * 300, "\xff"])
@@ -112,8 +114,13 @@ def test_a_script_of_a_phone_that_is_not_let_in_is_told_so(
 ) -> None:
     answer = house.visitor().get(path, accept=accept)
     assert (answer.status_code, code_of(answer)) == (401, "not-paired")
-    said = house.visitor().post("/say", {"a": "1"})
-    assert (said.status_code, code_of(said)) == (401, "not-paired")
+    for path in ("/say", "/who"):
+        said = house.visitor().post(path, {"other": "Jo"})
+        assert (said.status_code, code_of(said)) == (401, "not-paired")
+
+
+def test_who_the_log_knows_is_told_to_phones_that_were_let_in(house: House) -> None:
+    assert house.visitor().get("/who").headers["location"] == "/pair"
 
 
 def test_what_a_page_looks_like_is_no_secret(house: House) -> None:

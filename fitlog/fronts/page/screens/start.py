@@ -135,7 +135,7 @@ def doubted(sitting: Sitting, doubt: Doubt, fields: Mapping[str, str], old: str)
         "question": doubt.question,
         "meant": doubt.meant if doubt.mend else "",
         "insist": tell(doubt.insist),
-        "again": {k: v for k, v in fields.items() if k not in ("key", "by", "meant", "mend")},
+        "again": {k: v for k, v in fields.items() if k not in ("key", "meant", "mend")},
         "reads": sitting.phone.only_reads,
         "holder": sitting.by,
     }

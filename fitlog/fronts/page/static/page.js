@@ -111,18 +111,16 @@
     form.dataset.sent = "1";
     const fields = new URLSearchParams(new FormData(form));
     const list = read();
-    const instead = Boolean(list.length) && list[0].raw === form.dataset.instead;
     if (form.dataset.instead) drop(form.dataset.instead);
     const before = read().filter((one) => one.to === form.getAttribute("action")).pop();
     const raw = fresh();
     fields.set("key", raw);
     if (say.by) fields.set("by", say.by);
-    if (before && !instead) fields.set("seen", "k" + before.raw);
+    if (before) fields.set("seen", "k" + before.raw);
     const one = { raw, to: form.getAttribute("action"), body: fields.toString(), at: Date.now() };
-    // What was said after the one that this stands for had seen it.
-    const rest = read().map((kept) => (instead ? { ...kept, body: kept.body.replace("seen=k" + list[0].raw, "seen=k" + raw) } : kept));
+    const rest = read();
     try {
-      write(instead ? [one, ...rest] : [...rest, one]);
+      write(form.dataset.instead && list[0] && list[0].raw === form.dataset.instead ? [one, ...rest] : [...rest, one]);
     } catch { return form.submit(); } // no room here: straight to the server
     leaving = true;
     for (const button of document.querySelectorAll("button")) button.disabled = button.form === form || button.getAttribute("form") === form.id;

@@ -104,6 +104,9 @@ class Store(ABC):
     def reach_again(self) -> None:  # noqa: B027 - a file is never out of reach
         """Connect anew after the connection was lost."""
 
+    def survey(self) -> None:  # noqa: B027 - a file has its rows by its indexes, however many
+        """Have the rows counted anew after many came in, for what plans by their number."""
+
     def shut(self) -> None:
         """Let the store go."""
         with self.explained():

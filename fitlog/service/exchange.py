@@ -74,7 +74,9 @@ def read_log(log: Log, rows: Iterable[Row], by: str, *, dry_run: bool = False) -
                 spool.seek(0)
                 merge = _matched(log, arrivals, spool, aside)
                 kept = None if dry_run or not merge.done.added else _stored(log, merge, by)
-                if kept is None:
+                if kept is not None:
+                    log.store.survey()
+                else:
                     with log.store.reading() as connection:
                         kept = current_numbers(connection)
                 return Imported(

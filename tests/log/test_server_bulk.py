@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from logs import T0, Place, fill, refused, stock_up
 from postgres import Server, driver
+from shop import Shop
 from sqlalchemy import select
 
 from fitlog.log import Log, open_log
@@ -90,3 +91,14 @@ def test_a_value_arrives_as_it_was(filled: Log, place: Place) -> None:
     with filled.store.reading() as connection:
         there = connection.execute(select(BIT).where(BIT.c.id == row["id"])).one()
     assert dict(there._mapping) == row
+
+
+def test_a_server_has_counted_the_rows_of_a_log_that_came_in(shop: Shop, place: Place) -> None:
+    shop.started()
+    whole = str(shop.home / "whole.json")
+    shop.run("log", "export", whole)
+    shop.run("log", "import", whole, "--db", place.location)
+    # Without a count since they came it would take each table for as good as empty.
+    counted = "SELECT reltuples FROM pg_class WHERE oid = CAST('{}' AS regclass)"
+    for table in ("entry", "advice", "bit"):
+        assert place.rows(counted.format(table)) == place.rows(f"SELECT count(*) FROM {table}")

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
 from html.parser import HTMLParser
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 from urllib.parse import unquote, urlencode
 
@@ -102,9 +103,9 @@ class Page:
         """Give an answer as a form does."""
         return self._seen(to, self.reply("POST", to, urlencode(fields).encode()))
 
-    def reply(self, method: str, path: str, body: bytes = b"") -> Reply:
+    def reply(self, method: str, path: str, body: bytes = b"", **headers: str) -> Reply:
         """Return what the application answers."""
-        return self._loop.run_until_complete(self._reply(method, path, body))
+        return self._loop.run_until_complete(self._reply(method, path, body, headers))
 
     def _seen(self, path: str, reply: Reply) -> Seen:
         while reply.status == 303:
@@ -112,7 +113,9 @@ class Page:
             reply = self.reply("GET", path)
         return Seen(reply.status, reply.body.decode(), path)
 
-    async def _reply(self, method: str, path: str, body: bytes) -> Reply:
+    async def _reply(
+        self, method: str, path: str, body: bytes, more: Mapping[str, str] = MappingProxyType({})
+    ) -> Reply:
         route, _, query = path.partition("?")
         scope: Scope = {
             "type": "http",
@@ -124,7 +127,11 @@ class Page:
             "raw_path": route.encode(),
             "query_string": query.encode(),
             "root_path": "",
-            "headers": [(b"host", b"127.0.0.1:8517"), (b"content-length", b"%d" % len(body))],
+            "headers": [
+                (b"host", b"127.0.0.1:8517"),
+                (b"content-length", b"%d" % len(body)),
+                *((name.replace("_", "-").encode(), text.encode()) for name, text in more.items()),
+            ],
             "phone": self._phone,
         }
         got: list[Message] = []

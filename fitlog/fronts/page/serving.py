@@ -35,6 +35,8 @@ from .phones import PhoneBook
 
 LOOPBACK = "127.0.0.1"
 _MOST_HEAD = 16_384  # bytes of a request's line and headers
+# s after which the desk's thread, at work on an advice, lets another answer go out.
+_TURN = 0.0005
 _LAST_WORDS = 2  # s for answers under way when the page ends
 _PLAIN = {80: "http", 443: "https"}  # ports that no browser names
 
@@ -104,6 +106,7 @@ async def _served(
     config.ssl = context
     server = _Server(config)
     gc.freeze()
+    sys.setswitchinterval(_TURN)
     await server.serve([listening])
     with suppress(FitlogError):
         phones.note()

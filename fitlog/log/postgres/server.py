@@ -12,11 +12,13 @@ from sqlalchemy import URL, Connection, create_engine, event, make_url
 from sqlalchemy.exc import ArgumentError, DBAPIError, NoSuchModuleError
 from sqlalchemy.pool import NullPool
 
+from ...errors import FitlogError
 from ...texts import tell
 from .. import engine, layout, trouble
 from . import connecting
 from . import ddl as server_ddl
 from . import trouble as told
+from .state import count_anew, state
 
 DRIVERS = ("postgresql", "postgresql+psycopg")
 CONNECT_SECONDS = 5  # a server in the same building answers at once; common practice, no source
@@ -97,6 +99,11 @@ class ServerStore(engine.Store):
             with suppress(Exception):  # it is gone, as the block has said
                 self._wait_for(STATEMENT)
 
+    def survey(self) -> None:
+        """Have the rows counted anew after many came in; as an owner alone may."""
+        with suppress(FitlogError), self.glance() as connection:
+            count_anew(connection)
+
     def _wait_for(self, milliseconds: int) -> None:
         with self.glance() as connection:
             self._listen(milliseconds)
@@ -119,11 +126,11 @@ class ServerStore(engine.Store):
                 self.known_of_others, self.shelves = said, None
             yield connection
             connection.exec_driver_sql("SET CONSTRAINTS ALL IMMEDIATE")
-            self._seen = _state(connection)
+            self._seen = state(connection)
 
     def _others(self, connection: Connection) -> int:
-        state = _state(connection)
-        changed, self._seen = state != self._seen, state
+        now = state(connection)
+        changed, self._seen = now != self._seen, now
         return self.known_of_others + changed
 
     def settle(self, create: bool) -> None:
@@ -139,7 +146,7 @@ class ServerStore(engine.Store):
                 "SELECT has_table_privilege('entry', 'INSERT') AND "
                 "has_table_privilege('fitlog_turn', 'DELETE') AND NOT pg_is_in_recovery()"
             ).scalar_one()
-            self._seen = _state(connection)
+            self._seen = state(connection)
             connection.exec_driver_sql(DURABLE)
 
     def _lay_out(self) -> None:
@@ -173,7 +180,8 @@ class ServerStore(engine.Store):
 
     def _alone(self, *locks: str) -> AbstractContextManager[Connection]:
         wait = f"SET LOCAL lock_timeout = '{engine.BUSY_SECONDS * 1000:.0f}ms'"
-        return self._transaction("BEGIN ISOLATION LEVEL READ COMMITTED", wait, *locks)
+        begin = ("BEGIN ISOLATION LEVEL READ COMMITTED", wait, *locks)
+        return self._transaction("; ".join(begin))  # one way to the server and back
 
     def _is_blank(self, connection: Connection) -> bool:
         """Tell whether none of the tables is there; refuse what this version cannot read."""
@@ -279,22 +287,3 @@ def _options(schema: str | None) -> str:
 
 def _code(error: DBAPIError) -> str | None:
     return getattr(error.orig, "sqlstate", None)
-
-
-def _state(connection: Connection) -> str:
-    """Return what tells the content of the log from any other: nothing is taken away, and the
-    catalogue is short.
-    """
-    last = (
-        f"(SELECT coalesce(max({next(iter(t.primary_key)).name}), 0)::text FROM {t.name})"
-        for t in layout.APPEND_ONLY
-    )
-    edited = (
-        f"(SELECT coalesce(string_agg(xmin::text, ',' ORDER BY id), '') FROM {t.name})"
-        for t in layout.CATALOGUE
-    )
-    return str(
-        connection.exec_driver_sql(
-            f"SELECT concat_ws(';', {', '.join((*last, *edited))})"
-        ).scalar_one()
-    )

@@ -12,7 +12,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from shutil import which
 from typing import Any
@@ -91,24 +91,70 @@ def playing() -> Iterator[Any]:
         browser.close()
 
 
+# After each touch, and on the screen that comes of it: what would be stored or left out by a second
+# touch in the same place.
+_UNDER_THE_FINGER = """(() => {
+  const look = () => {
+    const at = JSON.parse(sessionStorage.getItem("touched") || "null");
+    const one = at && document.elementFromPoint(at.x, at.y)?.closest("a[data-drop], button");
+    const form = one?.form?.method === "post" && one.type === "submit" && !one.disabled && one.form;
+    if (!one || (one.matches("button") && !(form && form.checkValidity()))) return;
+    if (one.outerHTML !== at.on) console.error("under the finger: " + one.outerHTML);
+  };
+  addEventListener("pointerdown", (event) => {
+    const { clientX: x, clientY: y } = event, on = event.target.closest("button, a")?.outerHTML;
+    sessionStorage.setItem("touched", JSON.stringify({ x, y, on }));
+  }, true);
+  addEventListener("click", () => requestAnimationFrame(look));
+  addEventListener("load", () => {
+    look();
+    new MutationObserver(look).observe(document.body, { childList: true });
+  });
+})()"""
+
+
 class Phone:
-    """One phone with a touch screen: a context of the browser, with its own storage. `said` is all
-    that its console said, `asked` every address that it asked for.
+    """One phone with a touch screen: a context of the browser, with its own storage, or with a
+    `folder` one that a dead battery leaves. `said` is all that its console said, and what a second
+    touch in one place would store; `asked` every address that it asked for.
     """
 
-    def __init__(self, browser: Any, server: Served, width: int = 360, **options: Any) -> None:
+    def __init__(
+        self, browser: Any, server: Served, width: int = 360, folder: str = "", **options: Any
+    ) -> None:
         height = {320: 568, 360: 640}.get(width, 1024)
-        self.server = server
-        self.context = browser.new_context(
-            viewport={"width": width, "height": height}, has_touch=True, **options
-        )
+        self.server, self.folder = server, folder
+        options.update(viewport={"width": width, "height": height}, has_touch=True)
+        if folder:
+            kind = browser.browser_type
+            self.context = kind.launch_persistent_context(
+                folder, executable_path=CHROMIUM, args=_ALONE, **options
+            )
+        else:
+            self.context = browser.new_context(**options)
         self.context.set_default_timeout(WAIT)
-        self.page = self.context.new_page()
+        self.context.add_init_script(_UNDER_THE_FINGER)
         self.said: list[str] = []
         self.asked: list[str] = []
-        self.page.on("console", lambda message: self.said.append(message.text))
-        self.page.on("pageerror", lambda error: self.said.append(str(error)))
-        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page = self.tab()
+
+    def tab(self) -> Any:
+        """Open one more tab, and return it."""
+        page = self.context.new_page()
+        page.on("console", lambda message: self.said.append(message.text))
+        page.on("pageerror", lambda error: self.said.append(str(error)))
+        page.on("request", lambda request: self.asked.append(request.url))
+        return page
+
+    def die(self) -> None:
+        """As a battery does: from now to nothing."""
+        own = f"--user-data-dir={self.folder}".encode()
+        for path in Path("/proc").glob("[0-9]*/cmdline"):
+            with suppress(OSError):
+                if own in path.read_bytes().split(b"\0"):
+                    os.kill(int(path.parent.name), signal.SIGKILL)
+        with suppress(Exception):  # it is gone already
+            self.context.close()
 
     def go(self, path: str) -> None:
         """Open a screen."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -173,9 +174,7 @@ def test_what_is_said_without_a_network_arrives_once_and_in_order(
     assert said(shop) == ["1"]
     phone.context.set_offline(False)
     until(phone, lambda: said(shop), ["1", "1 tight", "1 proud"])
-    phone.page.wait_for_url(
-        lambda url: "/judge" not in url or phone.page.locator("#kept").is_hidden()
-    )
+    phone.arrive("number")
     assert said(shop) == ["1", "1 tight", "1 proud"]
 
 
@@ -193,25 +192,28 @@ def test_an_answer_whose_reply_was_lost_is_not_said_twice(
     phone.page.route("**/answer", lose, times=2)
     phone.say("slightly tight", wait=False)
     until(phone, lambda: len(lost), 2)
-    phone.page.wait_for_url("**/number")
+    phone.page.locator("#kept:has-text('In the log.')").wait_for()
+    assert phone.here == "/s/1/judge", "no screen changes under the hand"
+    phone.tap("#kept a")
+    phone.arrive("number")
     assert said(shop) == ["1", "1 slightly tight"]
     assert len(set(lost)) == 1
 
 
 def test_a_dead_phone_and_a_killed_server_lose_nothing(
-    shop: Shop, served: Served, opens: Opens
+    shop: Shop, served: Served, opens: Opens, tmp_path: Path
 ) -> None:
-    phone = judging(served, opens)
+    phone = judging(served, opens, folder=str(tmp_path / "phone"))
     served.end()
     phone.say("tight", wait=False)
     phone.page.locator("#kept").wait_for(state="visible")
-    kept = phone.context.storage_state()
-    phone.context.close()  # its battery
+    phone.die()
     served.start()
-    again = opens(served, storage_state=kept)
+    again = opens(served, folder=phone.folder)
     again.go("/")
     until(again, lambda: said(shop), ["1", "1 tight"])
-    again.page.locator("#kept").wait_for(state="hidden")
+    again.tap("#kept a")
+    again.arrive("judge")
 
 
 def test_two_people_at_one_piece_see_what_the_other_said(
@@ -257,8 +259,9 @@ def test_back_in_the_browser_and_another_word_is_asked_about(
     phone.mark("slightly proud")
     phone.tap(".question button.go[form]")
     phone.page.locator("text=you, piece 1: flush").wait_for()
-    phone.tap("footer a.bar")
-    phone.page.wait_for_load_state()
+    phone.tap("summary:has-text('Leave mine out')")
+    phone.tap("a[data-drop]")
+    phone.arrive("judge")
     until(phone, lambda: phone.page.locator("#kept").is_hidden(), True)
     assert said(shop)[-1] == "1 flush"
 

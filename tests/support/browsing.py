@@ -11,13 +11,14 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from shutil import which
 from typing import Any
 
 import pytest
+from shop import Shop
 
 CHROMIUM = which("chromium")
 REQUIRED = os.environ.get("FITLOG_TEST_BROWSER") == "required"
@@ -186,6 +187,13 @@ class Phone:
         self.tap("footer button[form=cut]")
         self.arrive("judge")
 
+    def through(self, last: str) -> None:
+        """Go through the steps that need no word more, and touch what stands at their end."""
+        self.page.locator("[data-next-step]").wait_for()
+        while self.page.locator("[data-next-step]").is_visible():
+            self.tap("[data-next-step]")
+        self.tap(f"footer button:text-is('{last}')")
+
     def say(self, word: str, number: str = "", *, wait: bool = True) -> None:
         """Touch a word and the place that stores it, then type its number or leave it out."""
         before = self.page.url, self.page.locator("h1 >> visible=true").first.inner_text()
@@ -209,6 +217,18 @@ class Phone:
             self.page.wait_for_url(lambda url: not url.endswith("/number"))
             self.page.wait_for_load_state()
 
+    def hold(self, what: str) -> None:
+        """Keep a finger on what is seen, the first of several, for longer than half a second."""
+        one = self.page.locator(what).locator("visible=true").first
+        one.scroll_into_view_if_needed()
+        box = one.bounding_box()
+        finger = self.context.new_cdp_session(self.page)
+        at = {"x": box["x"] + box["width"] / 2, "y": box["y"] + box["height"] / 2}
+        finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [at]})
+        self.page.wait_for_timeout(600)
+        finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        finger.detach()
+
     def mark(self, word: str) -> None:
         """Touch a word."""
         self.page.locator(f"label.word:has(b:text-is('{word}'))").locator("visible=true").tap()
@@ -218,3 +238,31 @@ class Phone:
         self.context.close()
         assert not [line for line in self.said if "net::ERR" not in line], self.said
         assert not [one for one in self.asked if not one.startswith((self.server.url, "data:"))]
+
+
+def judging(phone: Phone, setup: int = 1) -> Phone:
+    """Cut piece 1 of a set-up on a phone; its first question is open then."""
+    phone.go(f"/s/{setup}/set")
+    phone.set_and_cut()
+    return phone
+
+
+def said(shop: Shop, setup: int = 1) -> list[str]:
+    """Every entry about a piece, in the order of the log: its piece, its words, its note."""
+    shown = shop.run("show", str(setup), "--json").document["cuts"]
+    return [f"{c['piece']} {_words(c)}".strip() for c in shown if not c["retracted"]]
+
+
+def _words(cut: dict[str, Any]) -> str:
+    words = [word for aspect, word in cut["said"].items() if aspect != "faults" and word]
+    return ", ".join([*words, *(["fault"] if cut["said"]["faults"] else []), cut["note"]]).strip(
+        ", "
+    )
+
+
+def until(phone: Phone, what: Callable[[], object], wanted: object) -> None:
+    """Wait until something is so: an answer that is under way arrives. The browser goes on."""
+    end = time.monotonic() + 30
+    while (found := what()) != wanted:
+        assert time.monotonic() < end, found
+        phone.page.wait_for_timeout(100)

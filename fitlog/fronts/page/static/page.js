@@ -87,7 +87,7 @@
 
   async function show() {
     const list = await read();
-    band();
+    band(list);
     if (!list.length) return delivered ? tell(say.stored, " ", way(delivered)) : tell("");
     if (list[0].refused) return tell(say.refused, " ", look());
     tell(say.kept + (list.length > 1 ? " (" + list.length + ")" : ""));
@@ -100,27 +100,27 @@
     if (sending || !list.length || (list[0].refused && !again)) return show();
     sending = true;
     const one = list[0];
-    let reply = null, text = "";
+    let reply = null;
     try {
       reply = await fetch(one.to, {
         method: "POST", body: one.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "Fitlog-Script": "1" },
         signal: AbortSignal.timeout ? AbortSignal.timeout(20000) : undefined,
       });
-      text = await reply.text();
-    } catch { reply = null; /* no network, or no server: it stays here */ }
+    } catch { /* no network, or no server: it stays here */ }
     const not = reply && (reply.headers.get("Fitlog-Answer") === "not-logged" || [400, 404, 413].includes(reply.status));
     if (reply && reply.ok && !not) {
       await stored(one.raw);
       wait = 1000;
       if (leaving === one.raw) return location.replace(reply.url);
       delivered = reply.url;
-      saw(text);
+      await saw(delivered);
       sending = false;
       return send(false);
     }
     sending = false;
     if (not) {
       await refuse(one.raw);
+      const text = await reply.text();
       if (leaving || again) return replace(text);
       return show();
     }
@@ -202,7 +202,7 @@
     said.className = "asks";
     said.textContent = say.waiting;
     said.tabIndex = -1;
-    here.after(said);
+    here.insertAdjacentElement("afterend", said); // a form with a field "after" has no such method
     said.focus();
   }
 
@@ -232,13 +232,13 @@
     stream = new EventSource("/s/" + setup + "/events?seen=" + seen);
     stream.onopen = heard;
     stream.addEventListener("beat", heard);
-    stream.onmessage = (event) => { heard(); newest = "e" + event.data; band(); };
+    stream.onmessage = (event) => { heard(); newest = "e" + event.data; show(); };
   }
 
-  // The log has more than this screen shows. Not while an answer of its own is under way, which is more.
-  function band() {
-    const moved = document.getElementById("moved");
-    if (!newest || newest === body.dataset.seen || leaving || sending || !moved.hidden) return;
+  // The log has more than this screen shows. While an answer from here is under way it may be that one.
+  function band(list) {
+    const moved = document.getElementById("moved"), { setup, seen } = body.dataset;
+    if (!newest || newest === seen || sending || !moved.hidden || list.some((one) => one.to === "/s/" + setup + "/answer")) return;
     still(() => {
       moved.replaceChildren(body.dataset.moved + " ", way(location.href));
       moved.hidden = false;
@@ -246,7 +246,8 @@
   }
 
   // The screen that follows an answer says which entry that one is.
-  function saw(text) {
+  async function saw(next) {
+    const text = await fetch(next).then((reply) => reply.text()).catch(() => "");
     const [, setup, entry] = /data-setup="(\d+)" data-seen="(e\d+)"/.exec(text) || [];
     if (entry && setup === body.dataset.setup) body.dataset.seen = entry;
   }

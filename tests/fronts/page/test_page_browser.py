@@ -146,6 +146,13 @@ def test_a_touch_that_marks_logs_nothing_and_a_place_touched_twice_stores_once(
     phone.page.locator(".question button.go[form]").first.dblclick()
     phone.arrive("number")
     assert said(shop) == ["1", "1 good"]
+    phone.context.add_init_script("delete Window.prototype.indexedDB; delete window.indexedDB")
+    phone.go("/s/1/judge")
+    assert phone.page.evaluate("typeof indexedDB") == "undefined", "nothing can be kept"
+    phone.mark("flush")
+    with phone.page.expect_navigation():
+        phone.tap(".question button.go[form]")
+    assert said(shop) == ["1", "1 good", "1 flush"]
 
 
 def test_two_people_at_one_piece_see_what_the_other_said(
@@ -171,10 +178,11 @@ def test_what_another_said_is_a_band_and_changes_no_number(
 ) -> None:
     phone = opens(served)
     phone.go("/s/1/set")
-    before = phone.page.locator("svg.figure").first.get_attribute("aria-label")
+    figure = phone.page.locator("svg.figure").first
+    before = figure.get_attribute("aria-label"), figure.bounding_box()
     shop.run("cut", "very tight, centred, flush")
     phone.page.locator("#moved").wait_for(state="visible")
-    assert phone.page.locator("svg.figure").first.get_attribute("aria-label") == before
+    assert (figure.get_attribute("aria-label"), figure.bounding_box()) == before
     phone.tap("#moved a")
     phone.page.wait_for_load_state()
     assert phone.page.locator("h1").inner_text() == "Set for piece 2"

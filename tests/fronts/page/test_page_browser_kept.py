@@ -43,6 +43,7 @@ def test_two_tabs_without_a_network_lose_nothing_and_keep_one_order(
     judging(phone, 2)
     before = entries(shop)
     phone.context.set_offline(True)
+    one.evaluate("dispatchEvent(new PageTransitionEvent('pageshow', { persisted: true }))")
     for tab, word, count in ((one, "tight", ""), (two, "good", "(2)"), (one, "proud", "(3)")):
         phone.page = tab
         phone.say(word, wait=False)

@@ -11,13 +11,14 @@ import subprocess
 import sys
 import time
 import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from shutil import which
 from typing import Any
 
 import pytest
+from shop import Shop
 
 CHROMIUM = which("chromium")
 REQUIRED = os.environ.get("FITLOG_TEST_BROWSER") == "required"
@@ -91,24 +92,70 @@ def playing() -> Iterator[Any]:
         browser.close()
 
 
+# After each touch, and on the screen that comes of it: what would be stored or left out by a second
+# touch in the same place.
+_UNDER_THE_FINGER = """(() => {
+  const look = () => {
+    const at = JSON.parse(sessionStorage.getItem("touched") || "null");
+    const one = at && document.elementFromPoint(at.x, at.y)?.closest("a[data-drop], button");
+    const form = one?.form?.method === "post" && one.type === "submit" && !one.disabled && one.form;
+    if (!one || (one.matches("button") && !(form && form.checkValidity()))) return;
+    if (one.outerHTML !== at.on) console.error("under the finger: " + one.outerHTML);
+  };
+  addEventListener("pointerdown", (event) => {
+    const { clientX: x, clientY: y } = event, on = event.target.closest("button, a")?.outerHTML;
+    sessionStorage.setItem("touched", JSON.stringify({ x, y, on }));
+  }, true);
+  addEventListener("click", () => requestAnimationFrame(look));
+  addEventListener("load", () => {
+    look();
+    new MutationObserver(look).observe(document.body, { childList: true });
+  });
+})()"""
+
+
 class Phone:
-    """One phone with a touch screen: a context of the browser, with its own storage. `said` is all
-    that its console said, `asked` every address that it asked for.
+    """One phone with a touch screen: a context of the browser, with its own storage, or with a
+    `folder` one that a dead battery leaves. `said` is all that its console said, and what a second
+    touch in one place would store; `asked` every address that it asked for.
     """
 
-    def __init__(self, browser: Any, server: Served, width: int = 360, **options: Any) -> None:
+    def __init__(
+        self, browser: Any, server: Served, width: int = 360, folder: str = "", **options: Any
+    ) -> None:
         height = {320: 568, 360: 640}.get(width, 1024)
-        self.server = server
-        self.context = browser.new_context(
-            viewport={"width": width, "height": height}, has_touch=True, **options
-        )
+        self.server, self.folder = server, folder
+        options.update(viewport={"width": width, "height": height}, has_touch=True)
+        if folder:
+            kind = browser.browser_type
+            self.context = kind.launch_persistent_context(
+                folder, executable_path=CHROMIUM, args=_ALONE, **options
+            )
+        else:
+            self.context = browser.new_context(**options)
         self.context.set_default_timeout(WAIT)
-        self.page = self.context.new_page()
+        self.context.add_init_script(_UNDER_THE_FINGER)
         self.said: list[str] = []
         self.asked: list[str] = []
-        self.page.on("console", lambda message: self.said.append(message.text))
-        self.page.on("pageerror", lambda error: self.said.append(str(error)))
-        self.page.on("request", lambda request: self.asked.append(request.url))
+        self.page = self.tab()
+
+    def tab(self) -> Any:
+        """Open one more tab, and return it."""
+        page = self.context.new_page()
+        page.on("console", lambda message: self.said.append(message.text))
+        page.on("pageerror", lambda error: self.said.append(str(error)))
+        page.on("request", lambda request: self.asked.append(request.url))
+        return page
+
+    def die(self) -> None:
+        """As a battery does: from now to nothing."""
+        own = f"--user-data-dir={self.folder}".encode()
+        for path in Path("/proc").glob("[0-9]*/cmdline"):
+            with suppress(OSError):
+                if own in path.read_bytes().split(b"\0"):
+                    os.kill(int(path.parent.name), signal.SIGKILL)
+        with suppress(Exception):  # it is gone already
+            self.context.close()
 
     def go(self, path: str) -> None:
         """Open a screen."""
@@ -140,6 +187,13 @@ class Phone:
         self.tap("footer button[form=cut]")
         self.arrive("judge")
 
+    def through(self, last: str) -> None:
+        """Go through the steps that need no word more, and touch what stands at their end."""
+        self.page.locator("[data-next-step]").wait_for()
+        while self.page.locator("[data-next-step]").is_visible():
+            self.tap("[data-next-step]")
+        self.tap(f"footer button:text-is('{last}')")
+
     def say(self, word: str, number: str = "", *, wait: bool = True) -> None:
         """Touch a word and the place that stores it, then type its number or leave it out."""
         before = self.page.url, self.page.locator("h1 >> visible=true").first.inner_text()
@@ -163,6 +217,18 @@ class Phone:
             self.page.wait_for_url(lambda url: not url.endswith("/number"))
             self.page.wait_for_load_state()
 
+    def hold(self, what: str) -> None:
+        """Keep a finger on what is seen, the first of several, for longer than half a second."""
+        one = self.page.locator(what).locator("visible=true").first
+        one.scroll_into_view_if_needed()
+        box = one.bounding_box()
+        finger = self.context.new_cdp_session(self.page)
+        at = {"x": box["x"] + box["width"] / 2, "y": box["y"] + box["height"] / 2}
+        finger.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [at]})
+        self.page.wait_for_timeout(600)
+        finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        finger.detach()
+
     def mark(self, word: str) -> None:
         """Touch a word."""
         self.page.locator(f"label.word:has(b:text-is('{word}'))").locator("visible=true").tap()
@@ -172,3 +238,31 @@ class Phone:
         self.context.close()
         assert not [line for line in self.said if "net::ERR" not in line], self.said
         assert not [one for one in self.asked if not one.startswith((self.server.url, "data:"))]
+
+
+def judging(phone: Phone, setup: int = 1) -> Phone:
+    """Cut piece 1 of a set-up on a phone; its first question is open then."""
+    phone.go(f"/s/{setup}/set")
+    phone.set_and_cut()
+    return phone
+
+
+def said(shop: Shop, setup: int = 1) -> list[str]:
+    """Every entry about a piece, in the order of the log: its piece, its words, its note."""
+    shown = shop.run("show", str(setup), "--json").document["cuts"]
+    return [f"{c['piece']} {_words(c)}".strip() for c in shown if not c["retracted"]]
+
+
+def _words(cut: dict[str, Any]) -> str:
+    words = [word for aspect, word in cut["said"].items() if aspect != "faults" and word]
+    return ", ".join([*words, *(["fault"] if cut["said"]["faults"] else []), cut["note"]]).strip(
+        ", "
+    )
+
+
+def until(phone: Phone, what: Callable[[], object], wanted: object) -> None:
+    """Wait until something is so: an answer that is under way arrives. The browser goes on."""
+    end = time.monotonic() + 30
+    while (found := what()) != wanted:
+        assert time.monotonic() < end, found
+        phone.page.wait_for_timeout(100)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from ...errors import FitlogError
 from ...language.doubts import Doubt
@@ -19,7 +19,7 @@ from ...service.reader.lengths import BoardsTyped
 from ...service.reader.start import StartTyped, wanted_of
 from .answers import Another, require_own
 from .desk import Desk, Sitting
-from .html import not_logged, show
+from .html import go_on, not_logged, show
 from .later import LATER
 from .said import said
 from .screens import start as screen
@@ -107,7 +107,7 @@ async def _seated(request: Request, make: Screen) -> Response:
     desk: Desk = request.app.state.desk
     found = await desk.sit(request.scope["phone"], make)
     if isinstance(found, str):
-        return RedirectResponse(found, 303)
+        return go_on(request, found)
     template, status, values = found
     page = show(template, status, **values)
     return page if status < 400 else not_logged(request, page)

@@ -17,6 +17,7 @@ from .desk import Desk
 _EVERY = 2.0  # seconds between looks at what other processes wrote
 _BEAT = 15.0  # seconds after which a silent stream says that it is there
 MOST = 60  # streams at once; a shop has fewer phones
+_ALIVE = "event: beat\ndata:\n\n"  # a page that hears neither this nor anything asks again
 
 
 class Watch:
@@ -44,6 +45,8 @@ class Watch:
         """
         self._task = self._task or asyncio.create_task(self._go())
         woken = asyncio.Event()
+        if number not in self._newest:
+            self.look()
         self._waiting.setdefault(number, set()).add(woken)
         try:
             while True:
@@ -93,6 +96,6 @@ async def events(request: Request) -> Response:
 
     async def lines() -> AsyncIterator[str]:
         async for newest in watch.changes(request.path_params["number"], first):
-            yield ":\n\n" if newest is None else f"data: {json.dumps(newest)}\n\n"
+            yield _ALIVE if newest is None else f"data: {json.dumps(newest)}\n\n"
 
     return StreamingResponse(lines(), media_type="text/event-stream")

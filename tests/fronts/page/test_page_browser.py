@@ -2,77 +2,17 @@
 
 from __future__ import annotations
 
-import time
-from collections.abc import Callable, Iterator
-from contextlib import ExitStack
-from typing import Any
+from collections.abc import Callable
 
 import pytest
-from browsing import Phone, Served, playing
-from shop import BIT, STOCK, Shop
+from browsing import Phone, Served, judging, said, until
+from shop import Shop
 
 from fitlog.families.names import FAMILIES
 
 pytestmark = pytest.mark.browser
 Opens = Callable[..., Phone]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with playing() as one:
-        yield one
-
-
-@pytest.fixture
-def closing() -> Iterator[ExitStack]:
-    with ExitStack() as stack:
-        yield stack
-
-
-@pytest.fixture
-def served(shop: Shop, closing: ExitStack) -> Served:
-    """A shop with one set-up begun by Jo, and the page's server at its log."""
-    shop.run("bit", "add", "half", *BIT, env={"USER": "jo"})
-    shop.run("stock", "add", "elm", *STOCK)
-    shop.run("start", "--title", "chest", env=dict.fromkeys(("LOGNAME", "USER"), "jo"))
-    return serve(shop, closing)
-
-
-def serve(shop: Shop, closing: ExitStack, *options: str) -> Served:
-    made = Served(shop.home, shop.db, *options)
-    closing.callback(made.end)
-    return made
-
-
-@pytest.fixture
-def opens(browser: Any, closing: ExitStack) -> Opens:
-    def open_(server: Served, width: int = 360, **options: Any) -> Phone:
-        phone = Phone(browser, server, width, **options)
-        closing.callback(phone.close)
-        return phone
-
-    return open_
-
-
-def said(shop: Shop) -> list[str]:
-    """Every entry about a piece, in the order of the log: its piece, its words, its note."""
-    shown = shop.run("show", "--json").document["cuts"]
-    return [f"{c['piece']} {_words(c)}".strip() for c in shown if not c["retracted"]]
-
-
-def _words(cut: dict[str, Any]) -> str:
-    words = [word for aspect, word in cut["said"].items() if aspect != "faults" and word]
-    return ", ".join([*words, *(["fault"] if cut["said"]["faults"] else []), cut["note"]]).strip(
-        ", "
-    )
-
-
-def until(phone: Phone, what: Callable[[], object], wanted: object) -> None:
-    """Wait until something is so: an answer that is under way arrives. The browser goes on."""
-    end = time.monotonic() + 30
-    while (found := what()) != wanted:
-        assert time.monotonic() < end, found
-        phone.page.wait_for_timeout(100)
+JO = dict.fromkeys(("LOGNAME", "USER"), "jo")
 
 
 def test_a_whole_set_up_by_touch(shop: Shop, served: Served, opens: Opens) -> None:
@@ -107,14 +47,13 @@ def test_a_whole_set_up_by_touch(shop: Shop, served: Served, opens: Opens) -> No
 
 @pytest.mark.parametrize("joint", ["half-blind dovetail", "half-lap"])
 def test_another_unit_and_another_family(
-    shop: Shop, closing: ExitStack, opens: Opens, joint: str
+    shop: Shop, serve: Callable[..., Served], opens: Opens, joint: str
 ) -> None:
-    who = dict.fromkeys(("LOGNAME", "USER"), "jo")
     rows = {one["name"]: one for one in shop.run("joints", "--json").document["joints"]}
     for command in (*rows[joint]["before"], rows[joint]["example"]):
-        shop.run(*command, env=who)
-    shop.run("prefer", "--units", "fraction", env=who)
-    phone = opens(serve(shop, closing))
+        shop.run(*command, env=JO)
+    shop.run("prefer", "--units", "fraction", env=JO)
+    phone = opens(serve())
     words = {kind.name: kind.settling for kind in FAMILIES[joint].kinds}
     for _ in range(6):
         if shop.run("next", "--json").document["status"] != "tuning":
@@ -130,93 +69,96 @@ def test_another_unit_and_another_family(
     assert shop.run("next", "--json").document["status"] == "ready"
 
 
-def judging(served: Served, opens: Opens, **options: Any) -> Phone:
-    """A phone on which piece 1 is cut and its first question is open."""
-    phone = opens(served, **options)
-    phone.go("/s/1/set")
-    phone.set_and_cut()
-    return phone
+# What the keyboard stands on: whether it is what is looked for, seen to be, and under nothing else.
+ON = """(what) => {
+  const one = document.activeElement, box = one.getBoundingClientRect();
+  if (!one.matches(what)) return "";
+  const above = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+  const seen = one.matches(":focus-visible") && getComputedStyle(one).outlineStyle === "solid";
+  return seen && one.contains(above) ? "seen" : one.outerHTML + " is under " + above?.outerHTML;
+}"""
 
 
-def test_a_touch_that_marks_and_is_not_stored_logs_nothing(
+def press(phone: Phone, what: str, *keys: str) -> None:
+    """Come by Tab from the heading, on which a screen begins, to a place, and press keys there."""
+    phone.page.wait_for_function("document.activeElement.matches('h1')")
+    come_to(phone, what)
+    for key in keys:
+        phone.page.keyboard.press(key)
+
+
+def come_to(phone: Phone, what: str) -> None:
+    for _ in range(30):
+        phone.page.keyboard.press("Tab")
+        found = phone.page.evaluate(ON, what)
+        if found:
+            assert found == "seen", found
+            return
+    raise AssertionError(f"no Tab leads to {what}")
+
+
+def test_a_piece_by_the_keyboard_alone(shop: Shop, served: Served, opens: Opens) -> None:
+    phone = opens(served)
+    phone.go("/")
+    press(phone, "a.tile", "Enter")
+    phone.arrive("set")
+    press(phone, "label.big input", "Space")
+    for _ in range(phone.page.locator("label.big").count() - 1):
+        come_to(phone, "label.big input")
+        phone.page.keyboard.press("Space")
+    come_to(phone, "button[form=set]")
+    phone.page.keyboard.press("Enter")
+    phone.page.wait_for_url("**/cut*")
+    while phone.page.locator("[data-next-step]").is_visible():
+        press(phone, "[data-next-step]", "Enter")
+    press(phone, "label.tick input", "Space")
+    come_to(phone, "button[form=cut]")
+    phone.page.keyboard.press("Enter")
+    phone.arrive("judge")
+    while not phone.here.endswith("/now"):
+        before = phone.page.locator("h1 >> visible=true").inner_text()
+        if phone.here.endswith("/number"):
+            press(phone, "input[name=text]", "0", ".", "3", "Enter")
+        else:
+            press(phone, "input[type=radio]", "ArrowDown")
+            come_to(phone, "button.go[form]")
+            phone.page.keyboard.press("Enter")
+        phone.page.wait_for_function(
+            "b => ![b].includes(document.querySelector('h1')?.innerText)", arg=before
+        )
+        phone.page.wait_for_load_state()
+    press(phone, "summary", "Space")
+    assert phone.page.locator("details[open]").count() == 1
+    assert [one.partition(" ")[0] for one in said(shop)] == ["1"] * len(said(shop))
+    assert len(said(shop)) >= 4
+
+
+def test_a_touch_that_marks_logs_nothing_and_a_place_touched_twice_stores_once(
     shop: Shop, served: Served, opens: Opens
 ) -> None:
-    phone = judging(served, opens)
+    phone = judging(opens(served))
     phone.tap(".question button.go[form]")  # nothing is marked: the browser asks for a word
     phone.mark("tight")
     phone.mark("good")
     phone.go("/s/1/judge")
     assert said(shop) == ["1"]
-
-
-def test_a_place_touched_twice_stores_once(shop: Shop, served: Served, opens: Opens) -> None:
-    phone = judging(served, opens)
     phone.mark("good")
-    button = phone.page.locator(".question button.go[form]").first
-    button.dblclick()
-    phone.page.wait_for_url("**/number")
+    phone.page.locator(".question button.go[form]").first.dblclick()
+    phone.arrive("number")
     assert said(shop) == ["1", "1 good"]
-
-
-def test_what_is_said_without_a_network_arrives_once_and_in_order(
-    shop: Shop, served: Served, opens: Opens
-) -> None:
-    phone = judging(served, opens)
-    phone.context.set_offline(True)
-    phone.say("tight", wait=False)
-    strip = phone.page.locator("#kept")
-    strip.wait_for(state="visible")
-    assert "not yet in the log" in strip.inner_text()
-    phone.say("proud", wait=False)
-    phone.page.locator("text=(2)").wait_for()
-    assert phone.here == "/s/1/judge", "no advice is shown from an answer that is not in the log"
-    assert said(shop) == ["1"]
-    phone.context.set_offline(False)
-    until(phone, lambda: said(shop), ["1", "1 tight", "1 proud"])
-    # What is asked of a page within one of its own events would wait for ever.
-    until(phone, lambda: "/judge" not in phone.page.url or strip.is_hidden(), True)
-    assert said(shop) == ["1", "1 tight", "1 proud"]
-
-
-def test_an_answer_whose_reply_was_lost_is_not_said_twice(
-    shop: Shop, served: Served, opens: Opens
-) -> None:
-    phone = judging(served, opens)
-    lost: list[str] = []
-
-    def lose(route: Any) -> None:
-        route.fetch()  # the server has it, the phone never hears so
-        lost.append(route.request.post_data)
-        route.abort()
-
-    phone.page.route("**/answer", lose, times=2)
-    phone.say("slightly tight", wait=False)
-    until(phone, lambda: len(lost), 2)
-    phone.page.wait_for_url("**/number")
-    assert said(shop) == ["1", "1 slightly tight"]
-    assert len(set(lost)) == 1
-
-
-def test_a_dead_phone_and_a_killed_server_lose_nothing(
-    shop: Shop, served: Served, opens: Opens
-) -> None:
-    phone = judging(served, opens)
-    served.end()
-    phone.say("tight", wait=False)
-    phone.page.locator("#kept").wait_for(state="visible")
-    kept = phone.context.storage_state()
-    phone.context.close()  # its battery
-    served.start()
-    again = opens(served, storage_state=kept)
-    again.go("/")
-    until(again, lambda: said(shop), ["1", "1 tight"])
-    again.page.locator("#kept").wait_for(state="hidden")
+    phone.context.add_init_script("delete Window.prototype.indexedDB; delete window.indexedDB")
+    phone.go("/s/1/judge")
+    assert phone.page.evaluate("typeof indexedDB") == "undefined", "nothing can be kept"
+    phone.mark("flush")
+    with phone.page.expect_navigation():
+        phone.tap(".question button.go[form]")
+    assert said(shop) == ["1", "1 good", "1 flush"]
 
 
 def test_two_people_at_one_piece_see_what_the_other_said(
     shop: Shop, served: Served, opens: Opens
 ) -> None:
-    jo = judging(served, opens)
+    jo = judging(opens(served))
     kim = opens(served)
     kim.go("/s/1/judge")
     jo.say("tight")
@@ -236,10 +178,11 @@ def test_what_another_said_is_a_band_and_changes_no_number(
 ) -> None:
     phone = opens(served)
     phone.go("/s/1/set")
-    before = phone.page.locator("svg.figure").first.get_attribute("aria-label")
+    figure = phone.page.locator("svg.figure").first
+    before = figure.get_attribute("aria-label"), figure.bounding_box()
     shop.run("cut", "very tight, centred, flush")
     phone.page.locator("#moved").wait_for(state="visible")
-    assert phone.page.locator("svg.figure").first.get_attribute("aria-label") == before
+    assert (figure.get_attribute("aria-label"), figure.bounding_box()) == before
     phone.tap("#moved a")
     phone.page.wait_for_load_state()
     assert phone.page.locator("h1").inner_text() == "Set for piece 2"
@@ -248,7 +191,7 @@ def test_what_another_said_is_a_band_and_changes_no_number(
 def test_back_in_the_browser_and_another_word_is_asked_about(
     shop: Shop, served: Served, opens: Opens
 ) -> None:
-    phone = judging(served, opens)
+    phone = judging(opens(served))
     phone.say("tight", "0.4")
     assert phone.here == "/s/1/judge"
     phone.go("/s/1/judge")
@@ -256,8 +199,9 @@ def test_back_in_the_browser_and_another_word_is_asked_about(
     phone.mark("slightly proud")
     phone.tap(".question button.go[form]")
     phone.page.locator("text=you, piece 1: flush").wait_for()
-    phone.tap("footer a.bar")
-    phone.page.wait_for_load_state()
+    phone.tap("summary:has-text('Leave mine out')")
+    phone.tap("a[data-drop]")
+    phone.arrive("judge")
     until(phone, lambda: phone.page.locator("#kept").is_hidden(), True)
     assert said(shop)[-1] == "1 flush"
 

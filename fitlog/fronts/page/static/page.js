@@ -3,23 +3,71 @@
 // a keypad, the screen kept awake. Without it the page works all the same.
 (() => {
   const body = document.body, say = body.dataset;
-  const OUT = "fitlog.out";
-  const read = () => { try { return JSON.parse(localStorage.getItem(OUT)) || []; } catch { return []; } };
-  const write = (list) => localStorage.setItem(OUT, JSON.stringify(list));
-  const drop = (raw) => write(read().filter((one) => one.raw !== raw));
   const fresh = () => Array.from(crypto.getRandomValues(new Uint8Array(12)), (b) => b.toString(16).padStart(2, "0")).join("");
 
+  // --- what is kept on this phone --------------------------------------------------------------
+  // Each answer is a row of its own, so that no tab writes over another's, and counts as kept once it is on the disk: what stands
+  // in localStorage gets there seconds later, and a dead battery takes it along. n: its place in the order; raw: its number.
+  const opened = new Promise((done, fail) => {
+    const asked = indexedDB.open("fitlog", 1);
+    asked.onupgradeneeded = () => asked.result.createObjectStore("out", { keyPath: "n", autoIncrement: true });
+    asked.onsuccess = () => done(asked.result);
+    asked.onerror = () => fail(asked.error);
+  });
+  opened.catch(() => { /* no room at all: each answer goes straight to the server */ });
+
+  // All rows in their order, after `how` did with them and their store what it does, in one turn before or after any other tab's.
+  function rows(mode, how) {
+    return opened.then((db) => new Promise((done, fail) => {
+      const one = db.transaction("out", mode, { durability: "strict" }), store = one.objectStore("out"), asked = store.getAll();
+      asked.onsuccess = () => how && how(asked.result, store);
+      one.oncomplete = () => done(asked.result);
+      one.onabort = () => fail(one.error);
+    }));
+  }
+  const read = () => rows("readonly").catch(() => []);
+  const change = (raw, how) => rows("readwrite", (list, store) => {
+    const found = list.find((one) => one.raw === raw);
+    if (found) how(found, store, list);
+  }).catch(() => { /* it is as it was, and is said or asked about again */ });
+  const refuse = (raw) => change(raw, (one, store) => store.put({ ...one, refused: true }));
+  const stored = (raw) => change(raw, (one, store) => store.delete(one.n));
+
+  // An answer that had seen one which is left out, or said anew, has seen what stands for that one.
+  function follow(list, store, raw, seen) {
+    for (const one of list) {
+      const fields = new URLSearchParams(one.body);
+      if (fields.get("seen") !== "k" + raw) continue;
+      fields.set("seen", seen);
+      store.put({ ...one, body: fields.toString() });
+    }
+  }
+  const drop = (raw) => change(raw, (one, store, list) => {
+    store.delete(one.n);
+    follow(list, store, raw, new URLSearchParams(one.body).get("seen"));
+  });
+  const keep = (one, instead) => rows("readwrite", (list, store) => {
+    const old = list.find((kept) => kept.raw === instead);
+    store.put(old ? { ...one, n: old.n } : one);
+    if (old) follow(list, store, instead, "k" + one.raw);
+  });
+
   // --- answers -------------------------------------------------------------------------------
-  const strip = document.getElementById("kept");
+  const strip = document.getElementById("kept"), strips = document.getElementById("strips");
   let sending = false, wait = 1000, timer = 0, why = null;
+  let leaving = ""; // the number of the answer that this screen waits for, to go on
+  let mine = ""; // the number of the last one that was given on it
+  let delivered = ""; // where an answer of before leads that the log has now
 
   // What is said already stays, so that a touch on it finds it and nobody hears it twice.
   function tell(...parts) {
     const now = document.createElement("p");
     now.append(...parts);
     if (strip.innerHTML === now.innerHTML) return;
-    strip.replaceChildren(...now.childNodes);
-    strip.hidden = !strip.textContent;
+    still(() => {
+      strip.replaceChildren(...now.childNodes);
+      strip.hidden = !strip.textContent;
+    });
   }
 
   function look() {
@@ -30,11 +78,19 @@
     return button;
   }
 
-  function show() {
-    const list = read();
-    if (!list.length) return tell("");
+  function way(to) {
+    const link = document.createElement("a");
+    link.href = to;
+    link.textContent = say.look;
+    return link;
+  }
+
+  async function show() {
+    const list = await read();
+    band(list);
+    if (!list.length) return delivered ? tell(say.stored, " ", way(delivered)) : tell("");
     const more = why ? why.map((one) => one.cloneNode(true)) : [];
-    if (list[0].refused) return tell(say.refused, " ", look(), ...more);
+    if (list.some((one) => one.refused)) return tell(say.refused, " ", look(), ...more);
     tell(say.kept + (list.length > 1 ? " (" + list.length + ")" : ""), ...more);
   }
 
@@ -46,12 +102,16 @@
     return [sentence, ...page.querySelectorAll("a[data-way]")].filter((one) => one.pathname !== location.pathname);
   }
 
-  // A refused answer stands first until its writer has dealt with it; nothing behind it goes out.
+  // A refused answer waits for its writer, and what was said of the same set-up after it with it; starts are each of their own.
+  const bars = (refused, one) => refused.to === one.to && one.to !== "/start";
+  const goes = (list) => list.find((one, n) => !one.refused && !list.slice(0, n).some((before) => before.refused && bars(before, one)));
+
   async function send(again) {
-    const list = read();
-    if (sending || !list.length || (list[0].refused && !again)) return show();
+    const list = await read();
+    if (leaving && !sending && !list.some((one) => one.raw === leaving)) return elsewhere();
+    const one = again ? list.find((kept) => kept.refused) : goes(list);
+    if (sending || !one) return show();
     sending = true;
-    const one = list[0];
     // What says nothing of the answer is not this page's server, but a network's own page, say: it stays here, as with no network.
     let reply = null, told = null, text = "";
     try {
@@ -63,20 +123,22 @@
       if (answer && answer !== "logged") text = await reply.text();
       told = answer;
     } catch { /* no network, or no server */ }
-    sending = false;
     if (told === "logged") {
-      drop(one.raw);
+      await stored(one.raw);
       wait = 1000;
-      tell(say.stored);
-      if (read().length) return send(false);
-      if (leaving) return location.replace(reply.headers.get("Fitlog-Next"));
-      return show();
+      const next = reply.headers.get("Fitlog-Next");
+      if (leaving === one.raw) return location.replace(next);
+      delivered = next;
+      await saw(delivered);
+      sending = false;
+      return send(false);
     }
+    sending = false;
     if (told === "not-logged") {
-      const now = read();
-      if (now[0] && now[0].raw === one.raw) { now[0].refused = true; write(now); }
-      if (leaving || again) return replace(text, one.raw);
-      return show();
+      await refuse(one.raw);
+      const held = (await read()).find((kept) => kept.raw === leaving);
+      if (again || (held && (held.raw === one.raw || bars(one, held)))) return replace(text, one.raw);
+      return send(false);
     }
     why = told === "waits" ? reason(text) : null;
     show();
@@ -91,92 +153,144 @@
     document.title = page.title;
     for (const name of Array.from(body.attributes)) body.removeAttribute(name.name);
     for (const name of Array.from(page.body.attributes)) body.setAttribute(name.name, name.value);
-    body.replaceChildren(strip, ...Array.from(page.body.children).filter((one) => one.id !== "kept"));
+    strips.querySelector("#moved").hidden = true;
+    body.replaceChildren(strips, ...Array.from(page.body.children).filter((one) => one.id !== "strips"));
     const back = document.querySelector("[data-code] + p a");
     if (back && !document.querySelector("[data-drop], [data-instead]")) back.dataset.drop = raw;
-    leaving = false;
+    leaving = mine = "";
     dress();
     show();
     scrollTo(0, 0);
-    const head = document.querySelector("h1");
-    if (head) { head.tabIndex = -1; head.focus(); }
+    head();
   }
 
-  let leaving = false;
-  document.addEventListener("submit", (event) => {
+  // Another tab has brought it in, or its writer left it out there: the set-up says where it stands, the tiles what is started.
+  function elsewhere() {
+    const { setup } = body.dataset;
+    location.replace(setup ? "/s/" + setup : "/");
+  }
+
+  document.addEventListener("submit", async (event) => {
     const form = event.target;
     if (!form.matches("[data-deed]")) return;
     event.preventDefault();
     if (form.dataset.sent) return;
     form.dataset.sent = "1";
-    const fields = new URLSearchParams(new FormData(form));
-    const list = read();
-    if (form.dataset.instead) drop(form.dataset.instead);
-    const before = read().filter((one) => one.to === form.getAttribute("action")).pop();
-    const raw = fresh();
+    const fields = new URLSearchParams(new FormData(form)), raw = fresh(), { instead } = form.dataset;
     fields.set("key", raw);
     if (say.by) fields.set("by", say.by);
-    if (before) fields.set("seen", "k" + before.raw);
-    const one = { raw, to: form.getAttribute("action"), body: fields.toString(), at: Date.now() };
-    const rest = read();
+    if (mine && !instead) fields.set("seen", "k" + mine);
+    for (const button of document.querySelectorAll("button")) button.disabled = button.form === form;
     try {
-      write(form.dataset.instead && list[0] && list[0].raw === form.dataset.instead ? [one, ...rest] : [...rest, one]);
-    } catch { return form.submit(); } // no room here: straight to the server
-    leaving = true;
-    for (const button of document.querySelectorAll("button")) button.disabled = button.form === form || button.getAttribute("form") === form.id;
-    show();
-    send(false).then(() => { if (leaving && read().some((kept) => kept.raw === raw)) goOn(form); });
+      await Promise.race([
+        keep({ raw, to: form.getAttribute("action"), body: fields.toString() }, instead),
+        new Promise((_, late) => { setTimeout(late, 3000); }),
+      ]);
+    } catch { // no room here, or none in time: straight to the server, under the same number
+      for (const [name, value] of fields) for (const field of form.querySelectorAll("[type=hidden]")) if (field.name === name) field.value = value;
+      return form.submit();
+    }
+    leaving = mine = raw;
+    await show();
+    await send(false);
+    if (leaving === raw && (await read()).some((one) => one.raw === raw)) goOn(form);
   });
 
-  document.addEventListener("click", (event) => {
+  // What is begun on this screen meanwhile is not taken from under the hand when the answer has arrived.
+  document.addEventListener("input", (event) => { if (event.target.form && !event.target.form.dataset.sent) leaving = ""; });
+
+  // A link that leaves an answer out is followed once it is out.
+  document.addEventListener("click", async (event) => {
     const link = event.target.closest("[data-drop]");
-    if (link) drop(link.dataset.drop);
+    if (!link) return;
+    event.preventDefault();
+    await drop(link.dataset.drop);
+    location.assign(link.href);
   });
 
-  // Not delivered: the next question is on this page already, and is asked.
+  // Not delivered: the next question is on this page already, and is asked; where there is none it goes on with the network.
   function goOn(form) {
-    const here = form.closest("[data-question]");
-    if (!here) return;
-    const next = here.nextElementSibling;
+    const here = form.closest("[data-question]") || form, next = here.nextElementSibling;
     here.hidden = true;
     if (next && next.matches("[data-question]")) {
+      leaving = "";
       next.hidden = false;
       scrollTo(0, 0);
-    } else {
-      const said = document.createElement("p");
-      said.className = "asks";
-      said.textContent = say.waiting;
-      here.after(said);
+      return head();
     }
+    const said = document.createElement("p");
+    said.className = "asks";
+    said.textContent = say.waiting;
+    said.tabIndex = -1;
+    here.insertAdjacentElement("afterend", said); // a form with a field "after" has no such method
+    said.focus();
   }
 
   addEventListener("online", () => { wait = 1000; send(false); });
-  addEventListener("pageshow", (event) => { if (event.persisted) location.reload(); else send(false); });
-  document.addEventListener("visibilitychange", () => { if (!document.hidden) { wait = 1000; send(false); awake(); } });
+  // A page that the browser had put by is asked for anew; without a network it is still there.
+  addEventListener("pageshow", (event) => {
+    if (event.persisted) fetch(location.href).then(() => location.reload(), watch);
+  });
+  document.addEventListener("visibilitychange", () => {
+    watch();
+    if (!document.hidden) { wait = 1000; send(false); awake(); }
+  });
 
   // --- what others say ------------------------------------------------------------------------
-  let stream = null;
+  // Only a screen that is seen listens: a browser has six connections to a server, for all its tabs. Where nothing is heard, not
+  // even that the server is there (every 15 s), after a sleep or where it had no more room, it is asked again.
+  const SILENT = 40000;
+  let stream = null, silent = 0, newest = "";
   function watch() {
+    clearTimeout(silent);
     if (stream) stream.close();
     stream = null;
     const { setup, seen } = body.dataset;
-    if (!setup || !window.EventSource) return;
+    if (!setup || !window.EventSource || document.hidden) return;
+    const heard = () => { clearTimeout(silent); silent = setTimeout(watch, SILENT); };
+    heard();
     stream = new EventSource("/s/" + setup + "/events?seen=" + seen);
-    stream.onmessage = (event) => {
-      if (leaving || "e" + event.data === seen) return;
-      const band = document.getElementById("moved");
-      if (!band) return;
-      band.textContent = body.dataset.moved + " ";
-      const link = document.createElement("a");
-      link.href = location.href;
-      link.textContent = body.dataset.look;
-      band.append(link);
-      band.hidden = false;
-    };
+    stream.onopen = heard;
+    stream.addEventListener("beat", heard);
+    stream.onmessage = (event) => { heard(); newest = "e" + event.data; show(); };
   }
-  addEventListener("pagehide", () => { if (stream) stream.close(); });
+
+  // The log has more than this screen shows. While an answer from here is under way it may be that one.
+  function band(list) {
+    const moved = document.getElementById("moved"), { setup, seen } = body.dataset;
+    if (!newest || newest === seen || sending || !moved.hidden || list.some((one) => one.to === "/s/" + setup + "/answer")) return;
+    still(() => {
+      moved.replaceChildren(body.dataset.moved + " ", way(location.href));
+      moved.hidden = false;
+    });
+  }
+
+  // The screen that follows an answer says which entry that one is.
+  async function saw(next) {
+    const text = await fetch(next).then((reply) => reply.text()).catch(() => "");
+    const [, setup, entry] = /data-setup="(\d+)" data-seen="(e\d+)"/.exec(text) || [];
+    if (entry && setup === body.dataset.setup) body.dataset.seen = entry;
+  }
+  addEventListener("pagehide", () => { clearTimeout(silent); if (stream) stream.close(); });
 
   // --- the hand ---------------------------------------------------------------------------------
+  const SOON = 500; // ms; who touches again so soon means what was there before
+
+  // A strip that comes or goes above moves nothing under the finger.
+  function still(how) {
+    const main = document.querySelector("main"), before = main.getBoundingClientRect().top;
+    how();
+    scrollBy(0, main.getBoundingClientRect().top - before);
+  }
+
+  // Whoever has no finger on the glass goes on from the heading.
+  function head() {
+    const one = Array.from(document.querySelectorAll("h1")).find((h1) => h1.offsetParent);
+    if (!one) return;
+    one.tabIndex = -1;
+    one.focus({ preventScroll: true });
+  }
+
   async function awake() {
     try { await navigator.wakeLock.request("screen"); } catch { /* not offered here */ }
   }
@@ -194,12 +308,19 @@
       count.textContent = (at + 1) + "/" + items.length;
       next.hidden = at === items.length - 1;
       last.forEach((one) => { one.hidden = at !== items.length - 1; });
+    };
+    let turned = performance.now();
+    const step = (event, to) => {
+      if (event.detail && event.timeStamp - turned < SOON) return; // the second tap of two leaves out no step
+      turn(to);
+      turned = event.timeStamp;
       scrollTo(0, 0);
+      head();
     };
     document.querySelector("[data-previous-step]").addEventListener("click", (event) => {
-      if (at > 0) { event.preventDefault(); turn(at - 1); }
+      if (at > 0) { event.preventDefault(); step(event, at - 1); }
     });
-    next.addEventListener("click", () => turn(at + 1));
+    next.addEventListener("click", (event) => step(event, at + 1));
     turn(0);
   }
 
@@ -230,12 +351,15 @@
   function dress() {
     document.querySelectorAll("[data-steps]").forEach(pager);
     document.querySelectorAll("[data-pad]").forEach(keypad);
+    const drops = document.querySelectorAll("[data-drop]");
+    for (const one of drops) one.classList.add("not-yet");
+    setTimeout(() => { for (const one of drops) one.classList.remove("not-yet"); }, SOON);
     watch();
   }
 
   dress();
-  show();
   send(false);
+  if (document.activeElement === body) head();
   awake();
 })();
 
@@ -251,10 +375,15 @@
   const key = list ? "fitlog.ticks." + list.dataset.ticks : "", joints = counter ? "fitlog.joints." + counter.dataset.joints : "";
 
   // Ticks are of the stops that they were given for; those of a few others are kept beside.
-  function save() {
-    const { [list.dataset.sign]: old, ...others } = load(key);
-    const rest = Object.entries(others).slice(-3);
-    keep(key, { ...Object.fromEntries(rest), [list.dataset.sign]: boxes.filter((box) => box.checked).map((box) => box.id) });
+  function save(changed) {
+    const { [list.dataset.sign]: old, ...others } = load(key), ticked = new Set(old);
+    for (const box of changed) if (box.checked) ticked.add(box.id); else ticked.delete(box.id);
+    keep(key, { ...Object.fromEntries(Object.entries(others).slice(-3)), [list.dataset.sign]: [...ticked] });
+  }
+
+  function ticks() {
+    const known = load(key)[list.dataset.sign] || [];
+    for (const box of boxes) box.checked = known.includes(box.id);
   }
 
   // Which boards were named last, for whoever comes back.
@@ -290,7 +419,7 @@
       if (here.dataset.hold === "joint") return count(1);
       const box = here.querySelector("input");
       box.checked = !box.checked;
-      save();
+      save([box]);
     }, HOLD);
   });
   for (const name of ["pointerup", "pointercancel", "scroll"]) document.addEventListener(name, letGo, true);
@@ -306,13 +435,13 @@
 
   if (list) {
     named();
-    const known = load(key)[list.dataset.sign] || [];
-    for (const box of boxes) box.checked = known.includes(box.id);
-    list.addEventListener("change", save);
+    ticks();
+    list.addEventListener("change", (event) => save([event.target]));
+    addEventListener("storage", (event) => { if (event.key === key) ticks(); }); // ticked in another tab
     document.querySelectorAll("[data-clear-part], [data-hold-told]").forEach((one) => { one.hidden = !boxes.length; });
     document.querySelector("[data-clear]").addEventListener("click", (event) => {
       for (const box of boxes) box.checked = false;
-      save();
+      save(boxes);
       event.target.closest("details").open = false;
     });
   }
@@ -330,7 +459,7 @@
   }, true);
   document.addEventListener("keydown", (event) => {
     const next = document.querySelector("[data-next-step]:not([hidden])");
-    if (event.key !== "Enter" || !next || !event.target.matches(".questions input")) return;
+    if (event.key !== "Enter" || !next || !event.target.matches("[data-steps] input")) return;
     event.preventDefault();
     next.click();
   });

@@ -23,7 +23,7 @@ COMMANDS: Spelling = {
     "fault-later": "`fitlog fault later joints {word}`",
     "start": "`fitlog start`",
     "finish": "`fitlog finish`",
-    "found": "`fitlog found --height L` (--fence, --depth)",
+    "found": "`fitlog found {first}`{others}",
     "scrap-width": "start --scrap-width",
     "only": "start --only fit,seat",
     "plan": "fitlog plan",

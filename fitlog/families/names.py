@@ -59,6 +59,9 @@ PLANS: dict[str, type[Plan]] = {
 }
 
 
+_OWN_OPTION = ("height", "fence", "depth")  # parts whose setting has an option of its own in `cut`
+
+
 def joints() -> tuple[str, ...]:
     """Return the joints that are known, in the order in which their families were registered."""
     return tuple(FAMILIES)
@@ -103,3 +106,11 @@ def setting_called(name: str) -> SettingKind:
         if name in family.place:
             return family.setting(name)
     raise KeyError(name)
+
+
+def typed_by(family: Family, name: str) -> str:
+    """Return what a setting is typed behind at `cut`: an option of its own, or --set and its
+    name.
+    """
+    part = family.part_of[name]
+    return f"--{part} " if part in _OWN_OPTION else f"--set {name}="

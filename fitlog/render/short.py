@@ -16,7 +16,7 @@ from ..families.telling import say, urgent
 from ..language.units import Ruler, counted
 from ..service.firstly import LastShown
 from ..texts import tell
-from .answer import dialled, heading, real, recipe, standing, talk, told
+from .answer import MOST_TOLD, dialled, heading, real, recipe, standing, talk, told
 from .screen import Screen
 
 # Rows of a screen at most: 16, on a narrow one 20, and four more for what must be minded.
@@ -167,9 +167,10 @@ def _more(setup: SetUp, found: Advice, waiting: int) -> str:
 def left(found: Advice) -> str:
     """Return how many more pieces to count on, the next one included."""
     count = max(1, round(found.pieces_left))
+    if count > MOST_TOLD:
+        return tell("Several more.")
     words = ("one", "two", "three", "four", "five", "six")
-    many = tell(words[count - 1]) if count <= len(words) else str(count)
-    return tell("About {count} more.", count=many)
+    return tell("About {count} more.", count=words[count - 1])
 
 
 def _settings(narrow: bool, setup: SetUp, found: Advice, ruler: Ruler) -> list[str]:

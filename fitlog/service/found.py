@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from .. import defaults
 from ..advice.found import Finding, finding, left_at
 from ..domain import Advice, Remark, SetUp, remark
+from ..families.names import typed_by
 from ..log import Absence, Log
 from .asked import Bench
 from .possible import check_settings
@@ -71,8 +72,10 @@ def as_found(setup: SetUp, absence: Absence, by: str, now: datetime) -> Remark |
     days = (now - last.at) // timedelta(days=1)
     if other is None and last.by == by and now - last.at <= AT_MOST:
         return None
+    family = setup.plan.family
     return remark(
         "as-found",
+        typed=tuple(f"{typed_by(family, name)}L" for name in family.names),
         machine=machine,
         other=None if other is None else (other.by == by, other.by, other.setup),
         last=None if last.by == by else last.by or "",

@@ -17,7 +17,7 @@ from ..errors import Refused
 from ..estimator.evidence import Voices
 from ..families import Joint, joint_of
 from ..families.doubting import Doubting, doubts_of
-from ..families.names import setting_called
+from ..families.names import setting_called, typed_by
 from ..language.doubts import EXACT, NEAR, Doubt, doubted, likely, slips, transposed
 from ..language.units import Ruler
 from ..texts import tell
@@ -32,7 +32,6 @@ LIKE_MOVE = 0.06  # mm: a move with a slipped point comes so near to the one tha
 # mm between a reading and the bit's figures; a bit, a pitch and a caliper together are not so far
 # off
 ODD_READING = 2.0
-OWN_OPTION = ("height", "fence", "depth")  # parts whose setting has an option of its own in `cut`
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +107,7 @@ def _spoken(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, 
 
 def _typed(plan: Plan, ruler: Ruler, names: Sequence[str], sizes: Mapping[str, float]) -> str:
     """Return settings as options of `cut` take them, sizes on the machine's scale, mm."""
-    parts = {name: plan.family.part_of[name] for name in names}
-    ways = {n: f"--{p} " if p in OWN_OPTION else f"--set {n}=" for n, p in parts.items()}
-    return " ".join(f"{ways[n]}{ruler.exact(sizes[n])}" for n in names)
+    return " ".join(f"{typed_by(plan.family, n)}{ruler.exact(sizes[n])}" for n in names)
 
 
 def cut_doubts(at: Place, told: Reported) -> Iterator[Doubt]:

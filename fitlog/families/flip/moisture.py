@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ... import defaults
 from ...domain import Remark, Stock, remark
 from .. import joint_of, wood
+from ..moisture import Board, swelling
 from . import figures
 from .plan import FlipPlan
 
@@ -22,16 +22,13 @@ def parts_remarks(plan: FlipPlan, core: float) -> Iterator[Remark]:
     core: what of the first one's thickness is held by the second, mm: on the day of the cut it fits
     as it was cut, afterwards each swells or shrinks by its own coefficient.
     """
-    one, other = plan.moisture, plan.pin_moisture
-    if one is None or other is None or abs(one - other) < defaults.METER_STEP:
-        return
-    found = [wood.through(s.species, s.sawn) for s in (plan.stock, plan.pin_stock)]
-    if found[0] is None or found[1] is None:
-        return
-    lead = plan.family.lead
-    apart = core * (found[0].value + found[1].value) / 2 * abs(one - other)
-    if apart > joint_of(plan).stated_window(lead).half:
-        yield remark("moisture-parts", lead, one=one, other=other, apart=apart)
+    one, other, lead = plan.moisture, plan.pin_moisture, plan.family.lead
+    first = Board(plan.stock.species, plan.stock.sawn, one)
+    second = Board(plan.pin_stock.species, plan.pin_stock.sawn, other)
+    # Each comes half the way to the other's moisture; 0 where that is not known of one.
+    halves = swelling(first, core / 2, other), swelling(second, core / 2, one)
+    if all(halves) and sum(halves) > joint_of(plan).stated_window(lead).half:
+        yield remark("moisture-parts", lead, one=one, other=other, apart=sum(halves))
 
 
 def scrap_remarks(plan: FlipPlan, boards: int = 1) -> Iterator[Remark]:
@@ -39,14 +36,9 @@ def scrap_remarks(plan: FlipPlan, boards: int = 1) -> Iterator[Remark]:
 
     boards: whose thickness goes into the joint.
     """
-    own, scrap = plan.moisture, plan.scrap_moisture
-    if own is None or scrap is None or abs(own - scrap) < defaults.METER_STEP:
-        return
-    moves = wood.through(plan.stock.species, plan.stock.sawn)
-    if moves is None:
-        return
-    thick, lead = plan.tail_thickness, plan.family.lead
-    apart = boards * thick * moves.value * abs(own - scrap)
+    own, scrap, lead = plan.moisture, plan.scrap_moisture, plan.family.lead
+    board = Board(plan.stock.species, plan.stock.sawn, own)
+    apart = boards * swelling(board, plan.tail_thickness, scrap)
     if apart > joint_of(plan).stated_window(lead).half:
         yield remark("moisture-planed", lead, scrap=scrap, boards=own, apart=apart)
 

@@ -26,12 +26,12 @@ Words = Annotated[
 ]
 Height = Annotated[str | None, length("The bit height it was cut at, if not as advised.")]
 Fence = Annotated[str | None, length("The fence offset it was cut at.")]
-Depth = Annotated[str | None, length("The socket depth it was cut at.")]
+Depth = Annotated[str | None, length("The depth it was cut at, where the joint has one.")]
 Up = Annotated[str | None, length("Or: how far the bit went up since the last piece.")]
 Down = Annotated[str | None, length("... down; 1/8turn works too.")]
 Out = Annotated[str | None, length("How far the fence offset grew since the last piece.")]
 In = Annotated[str | None, length("... shrank.", "--in")]
-Deeper = Annotated[str | None, length("How much deeper the socket is since the last piece.")]
+Deeper = Annotated[str | None, length("How much deeper that is since the last piece.")]
 Shallower = Annotated[str | None, length("... shallower.")]
 Set = Annotated[
     list[str] | None,
@@ -117,24 +117,26 @@ def cut(
     """Log a trial cut, then get the next settings. Each cut is a new piece.
 
     \b
-    What you can say, in any order, commas optional:
+    What you can say of a half-blind dovetail, in any order, commas optional:
       fit     good | [slightly|very] tight | [slightly|very] loose
               with a pull-apart gap where it opens
       centre  centred | gap far|near [EXTRA WIDTH]
               shaved far|near [EXTRA WIDTH]
       seat    flush | [slightly|very] proud [STEP] | [slightly|very] shy [STEP]
       faults  gap baseline|inside|flank [SIZE]
+    What another joint is asked: fitlog joints.
     near is at the fence, far is away from it, as the board stood at the second pass.
     What joiners usually say is understood, too, or asked about: sloppy; 0.3 proud; snug.
     Your own: fitlog words add "like butter" = good.
     Settings you don't name are those last advised. What you don't mention was not judged.
     Without a comma "good 0.3 proud" is asked: the number could be either word's.
 
-    The fence offset is from the fence to the bit's centre, the socket depth from the board's end to
-    the bit's centre: a caliper to the far edge of the tip reads half the bit's diameter more, to
-    the deepest point of the mouth half the mouth more. Half the difference of the two walls is the
-    centre's error; they are measured before any turn. What no shop would mean is asked about, or
-    refused where nobody can answer; what is only unlikely is logged and asked about afterwards.
+    A dovetail's fence offset is from the fence to the bit's centre, its socket depth from the
+    board's end to the bit's centre: a caliper to the far edge of the tip reads half the bit's
+    diameter more, to the deepest point of the mouth half the mouth more. Half the difference of
+    the two walls is the centre's error; they are measured before any turn. What no shop would
+    mean is asked about, or refused where nobody can answer; what is only unlikely is logged and
+    asked about afterwards.
 
     \b
     Examples:

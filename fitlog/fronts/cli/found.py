@@ -17,7 +17,9 @@ Set = Annotated[
 def found(
     height: Annotated[str | None, length("The bit height as measured now.")] = None,
     fence: Annotated[str | None, length("The fence offset as measured now.")] = None,
-    depth: Annotated[str | None, length("The socket depth as measured now.")] = None,
+    depth: Annotated[
+        str | None, length("The depth as measured now, where the joint has one.")
+    ] = None,
     set_: Set = None,
     setup: SetupNumber = None,
     db: Db = None,

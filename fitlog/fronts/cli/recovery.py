@@ -76,15 +76,15 @@ def recover(
     db: Db = None,
     json: Json = False,
 ) -> None:
-    """Get a lost height back: from a kept sample that was good, or for another bit or table. Writes
+    """Get lost settings back: from a kept sample that was good, or for another bit or table. Writes
     nothing.
 
-    You get the height, where it lies with a chance of 90 %, and whether a test piece first is worth
-    its wood; whatever you measure of the sample narrows it. --from takes pitch, boards and woods of
-    a set-up that ended good.
+    You get them, of a dovetail the bit height, where each lies with a chance of 90 %, and whether a
+    test piece first is worth its wood; whatever you measure of the sample narrows it. --from takes
+    figures, boards and woods of a set-up that ended good.
 
-    What is alone in the catalogue need not be named. A sample needs its pitch: given, or its mouth
-    and tail end width.
+    What is alone in the catalogue need not be named. A dovetail's sample needs its pitch: given, or
+    its mouth and tail end width; that of another joint is measured by --read.
 
     \b
     Examples:

@@ -56,8 +56,9 @@ def as_found(
     other: tuple[bool, str, int] | None,
     last: str | None,
     days: int,
+    typed: tuple[str, ...],
 ) -> str:
-    """Remembered settings may have moved.
+    """Remembered settings may have moved. typed: by which options each is told.
 
     other: what was done there since: whether by the person at work, by whom, for which set-up;
     last: who was last at this set-up, where that was somebody else; days: since then.
@@ -70,9 +71,10 @@ def as_found(
         why = f"{last or 'Somebody'} was the last at this set-up, not you"
     else:
         why = f"This set-up was last worked on more than {counted(days, 'day')} ago"
+    more = f" ({', '.join(typed[1:])})" if typed[1:] else ""
     return (
-        f"{why}: its height and fence may have moved. Before the next cut, measure where the bit "
-        f"stands and log it: {t.act('found')} says what to dial."
+        f"{why}: its settings may have moved. Before the next cut, measure them as they stand and "
+        f"log that: {t.act('found', first=typed[0], others=more)} says what to dial."
     )
 
 

@@ -10,12 +10,12 @@ from ...domain import Aspect, Family, Plan, Said, Settings, SetUp, Verdict
 from ...domain.setups import known
 from ...domain.standing import on_test_piece
 from ...errors import NotUnderstood, Refused
-from ...families.names import family_of
+from ...families.names import family_of, typed_by
 from ...families.typed import speech_of, typed_of
 from ...language.doubts import likely
 from ...language.sizes import sized
 from ...language.units import MM_PER_INCH, parse_length
-from ...texts import tell
+from ...texts import AsTyped, tell
 from .. import limits
 from ..asked import Reported
 from .choices import named as named_one
@@ -226,8 +226,11 @@ def found_at(
     joint = setup.plan.joint
     named, _ = changed(reader, setup, all_dialled(joint, CutTyped(settings=settings, set=set_)))
     if not named:
-        hint = "say what you measured: fitlog found --height L"
-        raise NotUnderstood("nothing-said", "nothing was found", hint)
+        hint = "say what you measured: fitlog found {option}L"
+        option = AsTyped(typed_by(setup.plan.family, setup.plan.family.names[0]))
+        raise NotUnderstood(
+            "nothing-said", "nothing was found", hint, "say what you measured", option=option
+        )
     return named
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 from .inches import spelled
@@ -116,6 +117,7 @@ def ends(said: Sequence[str], at: int, phrase: Parts, wrong: int = 0) -> int | N
     return at
 
 
+@lru_cache(maxsize=4096)
 def slipped(typed: str, meant: str, least: int) -> bool:
     """Tell whether one letter dropped, put in, changed or swapped with the next makes one of the
     other, of a short word or at its beginning not changed. least: letters that the longer has.

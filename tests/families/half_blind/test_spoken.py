@@ -239,7 +239,7 @@ def test_a_slip_in_one_of_two_phrases_is_never_another_aspect_or_side(
 
 @pytest.mark.long
 def test_no_slip_at_all_is_another_aspect_or_side() -> None:
-    for text, meant in EVERY:
+    for text, meant in dict(EVERY).items():
         held = meanings(meant)
         for slipped in set(slips_of(text)):
             check_slip(text, slipped, held)

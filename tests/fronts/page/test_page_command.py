@@ -68,10 +68,10 @@ def test_the_loopback_address_alone_is_served_unasked(shop: Shop) -> None:
     assert page.shown.count("\n") == 5 and page.shown.count("interrupted") == 1
 
 
-def test_over_tls_with_a_certificate_of_ones_own(shop: Shop) -> None:
+def test_over_tls_with_a_certificate_of_ones_own_and_only_to_be_read(shop: Shop) -> None:
     shop.stocked()
     pem, key = certificate(shop.home)
-    options = ("--at", "127.0.0.1", "--certificate", str(pem), "--key", str(key))
+    options = ("--at", "127.0.0.1", "--read-only", "--certificate", str(pem), "--key", str(key))
     with served(shop, *options) as page:
         number = page.reads(r"Number for a new phone: (\d{3} \d{3}) ")
         assert page.url.startswith("https://") and "read along" not in page.shown
@@ -79,6 +79,7 @@ def test_over_tls_with_a_certificate_of_ones_own(shop: Shop) -> None:
         with httpx.Client(base_url=page.url, verify=trusted) as phone:
             said = phone.post("/pair", data={"number": number}, headers={"origin": page.url})
             assert "; Secure" in said.headers["set-cookie"]
+            assert phone.post("/start", data={}, headers={"origin": page.url}).status_code == 403
         with pytest.raises(httpx.TransportError):
             httpx.get(page.url.replace("https", "http"))
         assert page.ended(signal.SIGTERM) == 143

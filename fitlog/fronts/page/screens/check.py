@@ -10,7 +10,7 @@ from ....texts import tell
 from ...bench import asked_of, gaps
 from ..desk import Sitting
 from .boards import last_said, least_joints, when
-from .common import Values, common
+from .common import Values, common, sentence
 from .dial import unit
 
 
@@ -29,7 +29,7 @@ def check(sitting: Sitting, setup: SetUp, bench: Workbench, counted: str) -> Val
         "least": run.least,
         "counted": counted if counted.isdecimal() and len(counted) < 7 else "",
         "questions": [
-            (aspect, own.what(setup.plan, aspect, bench.ruler, ()), words(aspect))
+            (aspect, sentence(own.what(setup.plan, aspect, bench.ruler, ())), words(aspect))
             for aspect in asked_of(setup)
         ],
         "numbers": {} if setup.plan.words_only else {a: own.number(a) for a in asked_of(setup)},

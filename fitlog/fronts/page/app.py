@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
-from urllib.parse import parse_qsl
+from urllib.parse import parse_qsl, urlsplit
 
 from starlette.applications import Starlette
 from starlette.requests import Request
@@ -127,7 +127,7 @@ def _screen(template: str, values: Screen) -> Callable[[Request], object]:
                 return "meanwhile", 409, unsaid.meanwhile(sitting, seen)
             except Odd as odd:
                 return "odd", 409, unsaid.odd(sitting, odd)
-            return found if isinstance(found, str) else (template, 200, found)
+            return found if isinstance(found, str) else (template, found.pop("http", 200), found)
 
         found = await request.app.state.desk.sit(request.scope["phone"], look)
         if isinstance(found, str):
@@ -167,17 +167,30 @@ async def _answer(request: Request) -> Response:
     return go_on(request, next_) if next_ else not_logged(request, show(template, 409, **values))
 
 
+def _back(request: Request, number: int, sent: Mapping[str, str]) -> str:
+    """Return where what was refused was typed: by what was sent, for a cut the screen to set, else
+    the screen of the same set-up that led here.
+    """
+    if sent:
+        return given_on(number, sent)
+    if request.url.path.endswith("/cut"):
+        return given_on(number, {**request.query_params, "what": "cut"})
+    led = urlsplit(request.headers.get("referer", ""))
+    to = f"{led.path}?{led.query}" if led.query else led.path
+    own = led.netloc == request.headers.get("host") and led.path.startswith(f"/s/{number}/")
+    return to if own and to != f"{request.url.path}?{request.url.query}" else f"/s/{number}"
+
+
 async def refused(request: Request, error: Exception) -> Response:
     """Return a refusal as the command line words it, its code beside it."""
     assert isinstance(error, FitlogError)
     number = request.path_params.get("number")
     sent = dict(parse_qsl((await request.body()).decode("ascii", "replace")))
-    asked = sent or dict(request.query_params)
     values: Values = {
         "heading": "fitlog",
         "sentence": told(error),
         "code": error.code,
-        "back": "/" if number is None else given_on(number, asked),
+        "back": "/" if number is None else _back(request, number, sent),
     }
     if error.code in LATER:  # where this computer keeps its files is no phone's business
         request.app.state.say("fitlog: {told}: {hint}", told=error.message, hint=error.hint)

@@ -116,10 +116,10 @@ def given_on(number: int, fields: Mapping[str, str]) -> str:
     what = fields.get("what") or fields.get("choice", "").partition(":")[0]
     if what not in _GIVEN_ON:
         return f"/s/{number}"
-    typed = {k: v for k, v in fields.items() if k not in _OF_THE_ANSWER}
+    typed = {k: v for k, v in fields.items() if k not in _OF_THE_ANSWER and v}
     if what == "found":
         typed["again"] = "1"  # what was found before is not shown in its place
-    query = f"?{urlencode(typed)}" if any(typed.values()) else ""
+    query = f"?{urlencode(typed)}" if typed else ""
     return f"/s/{number}/{_GIVEN_ON[what]}{query}"
 
 

@@ -70,7 +70,7 @@ def recipe(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Mapping[str
         "drawings": drawn(replace(setup, shown=shown), answer.advice, bench),
         "typed": typed,
         "kept": urlencode({f"set.{name}": text for name, text in typed.items()}),
-        "meant": "meant" in fields,
+        "meant": bool(fields.get("meant")),
         "otherwise": [
             tell(
                 "{setting} {length}",

@@ -103,6 +103,16 @@ class Own(Screens):
         above = (text.replace("below", "above") for text in reversed(below))
         return (*below, f"level, within {small([little], ruler)} (a sheet of paper)", *above)
 
+    def looked(self, plan: Plan, aspect: Aspect, ruler: Ruler) -> tuple[str, Sequence[str]]:
+        """The centre by the walls: no real board gets a second pass."""
+        if aspect != CENTRE:
+            return super().looked(plan, aspect, ruler)
+        asks = (
+            "where a slot was cut in the middle of a board, measure the two walls beside it; where "
+            "none was, leave this out."
+        )
+        return asks, _centre_tests(ruler, walls=True)
+
     def before(
         self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
     ) -> list[str]:

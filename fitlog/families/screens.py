@@ -117,6 +117,10 @@ class Screens:
         """Return what the number said with a word of an aspect measures."""
         return tell("measure of the {aspect}", aspect=aspect)
 
+    def taken(self, aspect: Aspect) -> str:
+        """Return how that number is taken, "" where its name says so."""
+        return ""
+
     def misfit(self, aspect: Aspect) -> str:
         """Return what the words of an aspect stand for, as a number."""
         return tell("the {aspect} as a number", aspect=aspect)

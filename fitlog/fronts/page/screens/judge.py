@@ -86,7 +86,7 @@ def _gaps(setup: SetUp) -> list[tuple[str, str]]:
 
 def number(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | None:
     """Return the question for the number of the last word; None where no word has one."""
-    word = last_word(setup)
+    word, own = last_word(setup), screens_of(setup.plan.family)
     if word is None:
         return None
     return {
@@ -94,7 +94,8 @@ def number(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | None:
         "piece": about_last(setup)[0].piece,
         "aspect": word.aspect,
         "word": word.word,
-        "asks": sentence(screens_of(setup.plan.family).number(word.aspect)),
+        "asks": sentence(own.number(word.aspect)),
+        "taken": own.taken(word.aspect),
         "unit": unit(bench.ruler),
         "next": f"/s/{setup.number}/"
         + ("now" if stand(setup).at in ("settings", "over") else "judge"),

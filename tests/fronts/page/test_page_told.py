@@ -1,4 +1,4 @@
-"""What the page says is so: of the piece that is cut, of what is measured, and of what comes next."""
+"""What the page says is so: of the piece, of what is measured, of what comes next."""
 
 from __future__ import annotations
 

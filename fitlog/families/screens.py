@@ -95,6 +95,12 @@ class Screens:
         """Return the same for a plan whose words stand for other misfits than usual."""
         return self.tests(aspect, ruler, turn)
 
+    def looked(self, plan: Plan, aspect: Aspect, ruler: Ruler) -> tuple[str, Sequence[str]]:
+        """Return the question of an aspect of a joint between real boards, which nothing spoils,
+        and what tells its words apart.
+        """
+        return self.what(plan, aspect, ruler, ()), self.tests(aspect, ruler, ())
+
     def before(
         self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
     ) -> list[str]:
@@ -110,6 +116,10 @@ class Screens:
     def number(self, aspect: Aspect) -> str:
         """Return what the number said with a word of an aspect measures."""
         return tell("measure of the {aspect}", aspect=aspect)
+
+    def taken(self, aspect: Aspect) -> str:
+        """Return how that number is taken, "" where its name says so."""
+        return ""
 
     def misfit(self, aspect: Aspect) -> str:
         """Return what the words of an aspect stand for, as a number."""

@@ -74,18 +74,28 @@ class TakenBack:
                     "see what was said so far",
                     setup=setup,
                 )
-            if any(row.kind == "start" for row in back):
-                entries.require_none_open(connection, found.bit_id, but=setup)
-            elif any(row.retracted < (found.ended or 0) for row in back):
-                entries.require_open(connection, setup)
+            _require_room(connection, setup, found, back)
             for row in back:
                 again = {"redone": row.id}
                 own = entries.add(connection, "redo", setup, said, again)
                 connection.execute(REDO.insert().values(entry=own, **again))
                 said = replace(said, key=None)
-            return sorted((int(row.retracted), str(row.kind)) for row in back)
+            return _told(back)
 
         return once(self._store, stamp, ("redo",), write, _brought_back)
+
+    def would_redo(self, setup: int) -> list[tuple[int, str]]:
+        """Return number and kind of each entry that a redo of a set-up would bring back now, in
+        their order; none where it would be refused.
+        """
+        with self._store.reading() as connection:
+            found = entries.require(connection, setup, also=(entries.ENDED.label("ended"),))
+            back = _last_undo(connection, setup)
+            try:
+                _require_room(connection, setup, found, back)
+            except Refused:
+                return []
+            return _told(back)
 
     def redoable(self, machine: str | None = None) -> int | None:
         """Return the number of the set-up, of those at a machine if one is named, that `redo` is
@@ -105,6 +115,22 @@ class TakenBack:
             return max(
                 ((entry, setup) for entry, setup in connection.execute(newest)), default=(0, None)
             )[1]
+
+
+def _require_room(
+    connection: Connection, setup: int, found: Row[Any], back: Sequence[Row[Any]]
+) -> None:
+    """Refuse to bring back what has no place any more: another set-up is open, or this one ended.
+    found: the set-up's row, with the entry that `ended` it.
+    """
+    if any(row.kind == "start" for row in back):
+        entries.require_none_open(connection, found.bit_id, but=setup)
+    elif any(row.retracted < (found.ended or 0) for row in back):
+        entries.require_open(connection, setup)
+
+
+def _told(back: Sequence[Row[Any]]) -> list[tuple[int, str]]:
+    return sorted((int(row.retracted), str(row.kind)) for row in back)
 
 
 def _brought_back(connection: Connection, first: Row[Any]) -> list[tuple[int, str]]:

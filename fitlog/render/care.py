@@ -18,11 +18,11 @@ from .local import minute
 from .screen import Screen
 
 _NAMED = (
-    ("setup", "set-up"),
-    ("trial_cut", "trial cut"),
-    ("bit", "bit"),
-    ("stock", "stock"),
-    ("machine", "machine"),
+    ("setup", "set-up", ""),
+    ("trial_cut", "entry about a piece", "entries about pieces"),
+    ("bit", "bit", ""),
+    ("stock", "stock", ""),
+    ("machine", "machine", ""),
 )
 
 
@@ -109,7 +109,7 @@ def migrated(screen: Screen, done: Upgraded | None) -> None:
 
 
 def _counts(rows: Mapping[str, int]) -> str:
-    return together([counted(f"{rows[table]:,}", what) for table, what in _NAMED])
+    return together([counted(f"{rows[table]:,}", *what) for table, *what in _NAMED])
 
 
 def _size(found: int) -> str:

@@ -204,10 +204,10 @@ def history(screen: Screen, shown: Shown, ruler: Ruler) -> None:
             first, *rest = _dial(cut.settings, machine, ruler)
             rows.append([tell("slot"), by, first, *_blank(rest), said])
             continue
-        later, before = before is not None and _same_piece(before, logged), logged
-        if later:
+        if before is not None and _same_piece(before, logged):
             rows.append(["", tell("later"), *_blank(cut.settings), said])
             continue
+        before = logged
         piece = str(cut.piece)
         if cut.advised is not None:
             rows.append([piece, tell("advised"), *_dial(cut.advised, machine, ruler), by])
@@ -249,8 +249,8 @@ def _in_order(
 
 
 def _same_piece(one: LoggedCut, then: LoggedCut) -> bool:
-    """Tell whether an entry only adds to the one before it; after a piece was taken back, the next
-    is a new one.
+    """Tell whether an entry only adds to the one that a piece began with; after a piece was taken
+    back, the next is a new one.
     """
     same = one.cut.piece == then.cut.piece and one.cut.settings == then.cut.settings
     return same and (then.retracted or not one.retracted)

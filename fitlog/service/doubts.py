@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from ..families.wanted import Wanted
@@ -26,6 +27,19 @@ def mended(told: Reported, doubt: Doubt) -> Reported:
             for r in readings
         )
     return replace(told, changed=changed, verdict=verdict, readings=readings)
+
+
+def settled(
+    told: Reported, doubts: Iterable[Doubt], take: bool, in_doubt: Callable[[Doubt], Exception]
+) -> Reported:
+    """Return a trial cut with every doubt put right. take: their likely meanings are taken; else,
+    and where there is none, what `in_doubt` gives is raised.
+    """
+    for doubt in list(doubts):
+        if not (take and doubt.mend):
+            raise in_doubt(doubt)
+        told = mended(told, doubt)
+    return told
 
 
 def put_right(wanted: Wanted, doubt: Doubt) -> Wanted:

@@ -26,6 +26,8 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
             "cut one first, and say so",
         )
     settings = last.settings if told.later and last else setup.shown.changed(**told.changed)
+    # What is said of a piece later was cut by the advice that the piece was cut by.
+    first = next((c for c in setup.cuts if told.later and last and c.piece == last.number), None)
     end = end_of(setup, told, settings)
     check_settings(setup.plan, settings, told.changed, told.sizes)
     silent = told.verdict.empty and not told.readings
@@ -45,7 +47,7 @@ def trial_cut(setup: SetUp, told: Reported) -> TrialCut:
         told.verdict,
         told.readings,
         tuple(sorted(told.changed)),
-        setup.shown,
+        setup.shown if first is None else first.advised,
         clean_text("what was said", told.heard),
         clean_text("the note", told.note),
         clean_text("the scrap", told.scrap),

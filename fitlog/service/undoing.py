@@ -5,6 +5,7 @@ called.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from ..domain import SetUp
 from ..errors import Refused
@@ -21,6 +22,7 @@ _KINDS = {
     "finish": "the finish",
     AS_IT_IS: "the finish",
     "abandon": "the abandon",
+    "note": "what was written down",
 }
 _NOTED = {
     "title": 'the title "{said}"',
@@ -38,11 +40,28 @@ def is_start(log: Log, setup: SetUp) -> bool:
     return newest is not None and newest[1] == "start"
 
 
+def only_begun(log: Log, setup: SetUp) -> bool:
+    """Tell whether nothing but its start and what was written down with that is left."""
+    live = [] if setup.cuts else log.live(setup.number, len(setup.notes) + 2)
+    return bool(live) and _begun(setup, live)
+
+
 def newest(log: Log, setup: SetUp) -> str:
-    """Return what an undo of a set-up would take back, "" where nothing is left."""
+    """Return what an undo of a set-up, of the whole of one that is only begun, would take back, ""
+    where nothing is left.
+    """
     last = [(cut.entry, "cut") for cut in setup.cuts if cut.entry == setup.newest]
-    live = last or log.live(setup.number, 1)
-    return _called(setup, live) if live else ""
+    live = last or log.live(setup.number, len(setup.notes) + 2)
+    if not live:
+        return ""
+    return _called(setup, live[::-1] if _begun(setup, live) else live[:1])
+
+
+def undone_last(log: Log, setup: SetUp) -> str:
+    """Return what a redo of a set-up would bring back, "" where it would bring back nothing."""
+    back = log.would_redo(setup.number)
+    every = tuple(logged.cut for logged in log.cut_entries(setup.number)) if back else ()
+    return _called(replace(setup, cuts=every), back) if back else ""
 
 
 def take_back(log: Log, setup: SetUp, piece: int | None, stamp: Stamp, *, whole: bool) -> str:

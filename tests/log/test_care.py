@@ -51,7 +51,10 @@ def test_where(busy: Shop) -> None:
     assert found["rows"] == counts and counts["trial_cut"] == 2
     assert (found["last"]["by"], found["last"]["at"].replace("+00:00", "Z")) == last
     text = busy.words("log where").out
-    assert str(busy.db) in text and "1 set-up, 2 trial cuts, 1 bit, 1 stock and 0 machines" in text
+    assert (
+        str(busy.db) in text
+        and "1 set-up, 2 entries about pieces, 1 bit, 1 stock and 0 machines" in text
+    )
 
 
 def test_where_there_is_no_log_yet(shop: Shop) -> None:
@@ -76,7 +79,9 @@ def test_where_and_health_of_either_kind_of_log(filled: Log) -> None:
 
 
 def test_a_sound_log(busy: Shop) -> None:
-    assert busy.words("log health").out.startswith("The log is sound: 1 set-up, 2 trial cuts")
+    assert busy.words("log health").out.startswith(
+        "The log is sound: 1 set-up, 2 entries about pieces"
+    )
     assert busy.json("log health") == {
         "log": str(busy.db),
         "sound": True,

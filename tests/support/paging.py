@@ -91,6 +91,11 @@ class Page:
         """Return a screen."""
         return self._seen(path, self.reply("GET", path))
 
+    def cut(self, of: str = "/s/1", **typed: str) -> Seen:
+        """Go on from the screen to set to the one to cut, with what was typed there."""
+        seen = self.get(f"{of}/set").fields["seen"]
+        return self.get(f"{of}/cut?{urlencode({'seen': seen, **typed})}")
+
     def say(self, path: str, key: str | None = None, **fields: str) -> Seen:
         """Give the answer of these fields on the screen at a path of a set-up; key: of its own
         without.

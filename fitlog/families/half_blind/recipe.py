@@ -24,16 +24,16 @@ def recipe(
     by the walls, then by turning it.  asked: the aspects that it is cut for, () for all in play.
     """
     x = settings.on_scale(plan.machine)[FENCE]
-    wanted = {*(asked or plan.in_play)}
+    wanted, turned = {*(asked or plan.in_play)}, CENTRE in plan.in_play and shown_by != ""
     if wanted == {CENTRE}:
         steps: tuple[Remark, ...] = (STAND_SQUARE, remark("cut-one-pass", fence=x))
     elif SEAT in wanted:
-        steps = _joint(plan, settings)
+        steps = _joint(plan, settings, turned=turned)
     else:
         passes = remark("cut-passes", first=x + dovetail(plan).pitch, then=x)
         scrap = remark("cut-fit-scrap", fence=x)
-        steps = (STAND_SQUARE, passes, scrap, remark("try-joint", seat=False))
-    if CENTRE not in plan.in_play or shown_by == "":
+        steps = (STAND_SQUARE, passes, scrap, remark("try-joint", seat=False, turn=turned))
+    if not turned:
         return steps
     if shown_by == "turn":
         return (*steps, remark("turn-piece", fence=x, most=None))
@@ -41,8 +41,8 @@ def recipe(
     return (*steps, remark("measure-walls", fence=x), turn)
 
 
-def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
-    """The steps of a whole joint, which shows fit and seat."""
+def _joint(plan: Plan, settings: Settings, *, turned: bool) -> tuple[Remark, ...]:
+    """The steps of a whole joint, which shows fit and seat. turned: it may be turned then."""
     dial, depth, pitch = settings.on_scale(plan.machine), settings[DEPTH], dovetail(plan).pitch
     gap = mouth(plan.bit.diameter, settings[HEIGHT], plan.bit.theta)
     return (
@@ -66,7 +66,7 @@ def _joint(plan: Plan, settings: Settings) -> tuple[Remark, ...]:
             deepest=depth + gap / 2,
         ),
         DRAW_BACK,
-        remark("try-joint", seat=True),
+        remark("try-joint", seat=True, turn=turned),
     )
 
 

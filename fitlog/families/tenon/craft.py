@@ -18,6 +18,7 @@ from .names import FENCE, set_to
 from .plan import TenonPlan, tenon
 
 __all__ = [
+    "again",
     "cautions",
     "check",
     "check_slot",
@@ -79,6 +80,12 @@ def recipe(
         remark("measure-tenon"),
         remark("try-tenon", faces=FACES in wanted, shoulder=SHOULDER in wanted),
     )
+
+
+def again(steps: tuple[Remark, ...], moves: Mapping[str, float]) -> tuple[Remark, ...]:
+    """The same end goes into the same mortise, unless its fence moves."""
+    same = abs(moves[FENCE]) < 1e-9
+    return tuple(step for step in steps if not (same and step.code == "cut-mortise"))
 
 
 def cautions(plan: Plan, moves: Mapping[str, float] | None) -> tuple[Remark, ...]:

@@ -11,7 +11,7 @@ from ...language.doubts import Doubt
 from ...render.answer import told
 from ...service.asked import Reported
 from ...service.bench import Workbench
-from ...service.doubts import mended
+from ...service.doubts import settled
 from ...service.possible import check_settings
 from ...service.reader.cuts import CutTyped, Dialled, all_dialled, changed
 from ...service.slips import doubts_on
@@ -37,12 +37,12 @@ _BESIDE = {"check": "looked", "note": "keep", "found": "found"}  # no piece: the
 @dataclass(frozen=True, slots=True)
 class Meanwhile(Exception):
     """Somebody said something of the set-up that whoever answers had not seen: it does not count
-    before they have.
+    before they have. said: None where nothing was, but a piece was to be cut.
     """
 
     setup: SetUp
     told: Sequence[str]
-    said: Said
+    said: Said | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +74,7 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
         return after(sitting.log.setup(number), said)
     require_own(sitting, said)
     setup, bench = sitting.at(number)
-    seen = _seen(sitting, number, said)
-    if seen != setup.newest:
-        raise Meanwhile(setup, since(sitting, setup, seen), said)
+    require_seen(sitting, setup, said.seen, said)
     bench.under(said.key)
     if said.what in TELLING:
         bench.require_open(setup)
@@ -89,6 +87,15 @@ def hear(sitting: Sitting, number: int, said: Said) -> str:
         _do(bench, setup, said.what, whole=said.deed.text == "whole")
         sitting.desk.learnt_more()
     return after(sitting.log.setup(number), said)
+
+
+def require_seen(sitting: Sitting, setup: SetUp, told: str, said: Said | None = None) -> None:
+    """Refuse what was said, or a cut, by somebody who had not seen all. told: the newest entry on
+    their screen, as `Said.seen`. Raises Meanwhile.
+    """
+    seen = _seen(sitting, setup.number, told)
+    if seen != setup.newest:
+        raise Meanwhile(setup, since(sitting, setup, seen), said)
 
 
 def require_own(sitting: Sitting, said: Said) -> None:
@@ -110,7 +117,7 @@ def after(setup: SetUp, said: Said) -> str:
     if said.what == "slot":
         return f"/s/{number}/set"
     if at.at == "over" or said.what in ("undo", "redo"):
-        return "/" if setup.undone else f"/s/{number}"
+        return f"/s/{number}"
     return f"/s/{number}/now" if at.at == "settings" else f"/s/{number}/judge"
 
 
@@ -133,12 +140,12 @@ def since(sitting: Sitting, setup: SetUp, seen: int | None) -> list[str]:
     return found or [tell("The set-up has another entry since.")]
 
 
-def _seen(sitting: Sitting, number: int, said: Said) -> int | None:
+def _seen(sitting: Sitting, number: int, told: str) -> int | None:
     """Return the newest entry that was seen, None for one that is not there."""
-    if said.seen.startswith("e") and said.seen[1:].isdecimal():
-        return int(said.seen[1:])
-    before = said.seen.startswith("k")
-    return sitting.log.entry_of(number, begun(said.seen[1:])) if before else None
+    entry = told[1:20]
+    if told.startswith("e") and entry.isascii() and entry.isdecimal():
+        return int(entry)
+    return sitting.log.entry_of(number, begun(told[1:])) if told.startswith("k") else None
 
 
 def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Reported:
@@ -154,10 +161,8 @@ def _told(sitting: Sitting, setup: SetUp, bench: Workbench, said: Said) -> Repor
     advice = bench.look_at(setup).advice if ends else None
     reported = told_by(deed, setup, reader, held, advice)
     if not deed.meant and (deed.kind in TYPED or held):
-        for doubt in list(doubts_on(bench, setup, reported)):
-            if not (said.mend and doubt.mend):
-                raise InDoubt(setup, doubt, said)
-            reported = mended(reported, doubt)
+        doubts = doubts_on(bench, setup, reported)
+        return settled(reported, doubts, said.mend, lambda doubt: InDoubt(setup, doubt, said))
     return reported
 
 
@@ -190,4 +195,13 @@ def with_seen(setup: SetUp, said: Said) -> dict[str, str]:
     }
 
 
-__all__ = ["Another", "InDoubt", "Meanwhile", "after", "hear", "require_own", "since", "with_seen"]
+__all__ = [
+    "Another",
+    "InDoubt",
+    "Meanwhile",
+    "after",
+    "hear",
+    "require_own",
+    "require_seen",
+    "with_seen",
+]

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from pathlib import Path
-from urllib.parse import parse_qsl
+from urllib.parse import parse_qsl, urlsplit
 
 from starlette.applications import Starlette
 from starlette.requests import Request
@@ -18,19 +18,19 @@ from ...errors import FitlogError
 from ...service.bench import Workbench
 from ...texts import tell
 from ..bench import stand
-from .answers import Another, InDoubt, Meanwhile, hear
+from .answers import Another, InDoubt, Meanwhile, hear, require_seen
 from .desk import Desk, Sitting
 from .html import go_on, not_logged, show
 from .later import LATER
 from .more import routes
 from .refusals import told
-from .said import said
+from .said import given_on, said
 from .screens import ends, unsaid
 from .screens.common import Values
 from .screens.dial import dial
 from .screens.judge import judge, number
 from .screens.now import now
-from .screens.recipe import recipe
+from .screens.recipe import Odd, recipe
 from .screens.tiles import tiles
 from .watching import Watch, events
 
@@ -63,7 +63,9 @@ def _routes() -> list[BaseRoute]:
         "": ("", lambda _r, _s, setup, _b: where(setup)),
         "/set": (
             "set",
-            lambda _r, sitting, setup, bench: _if_cuttable(setup) or dial(sitting, setup, bench),
+            lambda request, sitting, setup, bench: (
+                _if_cuttable(setup) or dial(sitting, setup, bench, request.query_params)
+            ),
         ),
         "/cut": ("cut", _cut),
         "/judge": (
@@ -107,24 +109,31 @@ def _if_judged(setup: SetUp) -> str:
 
 
 def _cut(request: Request, sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | str:
-    typed = {
-        name.removeprefix("set."): text.strip()
-        for name, text in request.query_params.items()
-        if name.startswith("set.") and text.strip()
-    }
-    return _if_cuttable(setup) or recipe(sitting, setup, bench, typed)
+    if "seen" not in request.query_params:
+        return where(setup)
+    require_seen(sitting, setup, request.query_params["seen"])
+    return _if_cuttable(setup) or recipe(sitting, setup, bench, request.query_params)
 
 
 def _screen(template: str, values: Screen) -> Callable[[Request], object]:
     """Return what answers for a screen of a set-up: its template filled, or where to go instead."""
 
     async def answer(request: Request) -> Response:
-        def look(sitting: Sitting) -> Values | str:
+        def look(sitting: Sitting) -> tuple[str, int, Values] | str:
             setup, bench = sitting.at(request.path_params["number"])
-            return values(request, sitting, setup, bench)
+            try:
+                found = values(request, sitting, setup, bench)
+            except Meanwhile as seen:
+                return "meanwhile", 409, unsaid.meanwhile(sitting, seen)
+            except Odd as odd:
+                return "odd", 409, unsaid.odd(sitting, odd)
+            return found if isinstance(found, str) else (template, found.pop("http", 200), found)
 
         found = await request.app.state.desk.sit(request.scope["phone"], look)
-        return RedirectResponse(found, 303) if isinstance(found, str) else show(template, **found)
+        if isinstance(found, str):
+            return RedirectResponse(found, 303)
+        shown, status, filled = found
+        return show(shown, status, **{"filled": request.query_params, **filled})
 
     return answer
 
@@ -158,16 +167,30 @@ async def _answer(request: Request) -> Response:
     return go_on(request, next_) if next_ else not_logged(request, show(template, 409, **values))
 
 
+def _back(request: Request, number: int, sent: Mapping[str, str]) -> str:
+    """Return where what was refused was typed: by what was sent, for a cut the screen to set, else
+    the screen of the same set-up that led here.
+    """
+    if sent:
+        return given_on(number, sent)
+    if request.url.path.endswith("/cut"):
+        return given_on(number, {**request.query_params, "what": "cut"})
+    led = urlsplit(request.headers.get("referer", ""))
+    to = f"{led.path}?{led.query}" if led.query else led.path
+    own = led.netloc == request.headers.get("host") and led.path.startswith(f"/s/{number}/")
+    return to if own and to != f"{request.url.path}?{request.url.query}" else f"/s/{number}"
+
+
 async def refused(request: Request, error: Exception) -> Response:
     """Return a refusal as the command line words it, its code beside it."""
     assert isinstance(error, FitlogError)
     number = request.path_params.get("number")
-    back = "/" if number is None else f"/s/{number}"
+    sent = dict(parse_qsl((await request.body()).decode("ascii", "replace")))
     values: Values = {
         "heading": "fitlog",
         "sentence": told(error),
         "code": error.code,
-        "back": back,
+        "back": "/" if number is None else _back(request, number, sent),
     }
     if error.code in LATER:  # where this computer keeps its files is no phone's business
         request.app.state.say("fitlog: {told}: {hint}", told=error.message, hint=error.hint)
@@ -175,10 +198,4 @@ async def refused(request: Request, error: Exception) -> Response:
         return not_logged(request, show("sentence", 503, **values), error.code)
     if request.method != "POST":
         return show("sentence", 404 if error.code == "unknown-setup" else 409, **values)
-    page = show("sentence", 409, **values, drop=_number_of(await request.body()))
-    return not_logged(request, page)
-
-
-def _number_of(body: bytes) -> str:
-    """Return the number that an answer came with, "" where it has none."""
-    return dict(parse_qsl(body.decode("ascii", "replace"))).get("key", "")
+    return not_logged(request, show("sentence", 409, **values, drop=sent.get("key", "")))

@@ -11,13 +11,14 @@ from ...errors import NotUnderstood, Refused
 from ...language.doubts import Doubt
 from ...service.asked import Reported
 from ...service.bench import Workbench
-from ...service.doubts import mended
+from ...service.doubts import settled
 from ...service.found import found
 from ...service.noting import NotesTyped, note, outcome
 from ...service.reader.cuts import found_at, numbered
 from ...service.run import InRun, as_joint, in_run, run_doubts
 from ...service.slips import doubts_on
 from .desk import Sitting
+from .said import typed_settings
 
 Fields = Mapping[str, str]
 Doubtful = Callable[[Doubt], Exception]  # what is raised of a doubt that nobody put right
@@ -35,10 +36,7 @@ def check(
     run = in_run(bench, setup)
     told = as_joint(run, _seen(sitting, run.setup, fields))
     if "meant" not in fields:
-        for doubt in list(_doubts(bench, run, told)):
-            if not ("mend" in fields and doubt.mend):
-                raise in_doubt(doubt)
-            told = mended(told, doubt)
+        told = settled(told, _doubts(bench, run, told), "mend" in fields, in_doubt)
     bench.record(run.setup, told)
 
 
@@ -94,9 +92,5 @@ def write_down(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Fields)
 
 def as_found(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Fields) -> None:
     """Log what stands at the machine: `set.NAME`. Raises NotUnderstood, Refused as `found`."""
-    typed = {
-        name.removeprefix("set."): text.strip()
-        for name, text in fields.items()
-        if name.startswith("set.") and text.strip()
-    }
-    found(bench, setup, found_at(sitting.reader, setup, {}, [f"{k}={v}" for k, v in typed.items()]))
+    typed = [f"{name}={text}" for name, text in typed_settings(fields).items()]
+    found(bench, setup, found_at(sitting.reader, setup, {}, typed))

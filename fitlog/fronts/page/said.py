@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import get_args
-from urllib.parse import parse_qsl
+from urllib.parse import parse_qsl, urlencode
 
 from ...errors import NotUnderstood
 from ..bench import Deed
@@ -23,6 +23,15 @@ OTHERS = (
     "start",
 )  # what no key of the dialogue does
 _KEY = re.compile(r"[A-Za-z0-9-]{8,40}")
+# On which screen each answer is given; what is sent beside what was typed there.
+_GIVEN_ON = {
+    **dict.fromkeys(("word", "skip", "gap", "reading"), "judge"),
+    **dict.fromkeys(("cut", "slot"), "set"),
+    **dict.fromkeys(("undo", "redo"), "back"),
+    **dict.fromkeys(("finish", "as-it-is", "abandon"), "finish"),
+    **{"number": "number", "check": "check", "found": "found", "note": "keep"},
+}
+_OF_THE_ANSWER = ("key", "seen", "by", "what", "choice", "meant", "mend", "was")
 _MOST = 60  # fields; a form has far fewer
 
 
@@ -70,11 +79,6 @@ def said(body: bytes) -> Said:
         raise _bad()
     content = {k: v for k, v in fields.items() if k not in ("key", "seen", "meant", "mend")}
     digest = hashlib.sha256(repr(sorted(content.items())).encode()).hexdigest()[:16]
-    held = {
-        name.removeprefix("set."): text.strip()
-        for name, text in fields.items()
-        if name.startswith("set.") and text.strip()
-    }
     deed = Deed(
         what if what in get_args(Kind) else "leave",  # type: ignore[arg-type]
         fields["text"] if what == "gap" else fields.get("aspect", ""),
@@ -89,10 +93,33 @@ def said(body: bytes) -> Said:
         fields.get("by", ""),
         what,
         deed,
-        held,
+        typed_settings(fields),
         "mend" in fields,
         fields,
     )
+
+
+def typed_settings(fields: Mapping[str, str]) -> dict[str, str]:
+    """Return the settings that were typed, by name."""
+    return {
+        name.removeprefix("set."): text.strip()
+        for name, text in fields.items()
+        if name.startswith("set.") and text.strip()
+    }
+
+
+def given_on(number: int, fields: Mapping[str, str]) -> str:
+    """Return the screen that an answer was given on, with what was typed there. fields: all that
+    was sent, of an answer that may be none.
+    """
+    what = fields.get("what") or fields.get("choice", "").partition(":")[0]
+    if what not in _GIVEN_ON:
+        return f"/s/{number}"
+    typed = {k: v for k, v in fields.items() if k not in _OF_THE_ANSWER and v}
+    if what == "found":
+        typed["again"] = "1"  # what was found before is not shown in its place
+    query = f"?{urlencode(typed)}" if typed else ""
+    return f"/s/{number}/{_GIVEN_ON[what]}{query}"
 
 
 def begun(raw: str) -> str:

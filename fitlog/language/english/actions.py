@@ -16,6 +16,7 @@ COMMANDS: Spelling = {
     "slot": "log it with `fitlog cut --slot --mouth L`",
     "confirm": "log it with `--scrap {scrap}`",
     "same-end": " (log it with `--same-end`)",
+    "leave-out": "it can be left out",
     "between": "`fitlog machine edit NAME --between {part}`",
     "stack": "`fitlog machine edit NAME --part {part}=SPEC`",
     "fault-gap": "`fitlog fault gap {place}`",
@@ -49,6 +50,7 @@ KEYS: Spelling = {
     "back to its questions.",
     "walls": "key w, when it is judged",
     "slot": "type it with o",
+    "leave-out": "s leaves it out",
     "same-end": "",
     "finish": "F",
 }
@@ -62,6 +64,7 @@ PAGE: Spelling = {
     "walls": "the walls, when it is judged",
     "depth": 'the depth, under "Set otherwise"',
     "slot": 'type it under "A cut in waste, measured"',
+    "leave-out": '"not judged" leaves it out',
     "confirm": _COMPUTER + "fitlog cut --scrap {scrap}",
     "same-end": "",
     "between": _COMPUTER + "fitlog machine edit NAME --between {part}",

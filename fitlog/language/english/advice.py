@@ -118,9 +118,9 @@ def coarse_step(
         return (
             f"One step of {t.length(step)} in the {t.name('setting')} moves the "
             f"{t.name('misfit')} by {t.length(leap)}, over the whole window of "
-            f"{t.length(window)}: set it between the marks{_at(t, wanted)}. If you can by eye, say "
-            f"so once: {t.act('between', part=part)}; else take a caliper or a paper shim, and log "
-            "what you set."
+            f"{t.length(window)}: {_between(t, wanted)}. If you can by eye, say so once: "
+            f"{t.act('between', part=part)}; else take a caliper or a paper shim, and log what you "
+            "set."
         )
     assert wanted is not None
     return (
@@ -130,8 +130,10 @@ def coarse_step(
     )
 
 
-def _at(t: Tongue, wanted: float | None) -> str:
-    return "" if wanted is None else f", at {t.length(wanted)}"
+def _between(t: Tongue, wanted: float | None) -> str:
+    if wanted is None:
+        return "it starts at a mark, and what comes after may have to be set between the marks"
+    return f"set it between the marks, at {t.length(wanted)}"
 
 
 def coarse_stack(

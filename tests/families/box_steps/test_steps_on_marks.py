@@ -46,7 +46,7 @@ def test_a_mark_that_is_likely_good_is_not_come_up_to(marks: Shop) -> None:
 def test_where_no_mark_is_good_the_setting_between_them_is_named(marks: Shop) -> None:
     notes = by_code(document(marks, "next")["notices"])
     assert "set it between the marks, at 0." in notes[LEAP]
-    assert "set it between the marks. If" in notes["coarse-step-ends"]  # at a mark
+    assert "it starts at a mark" in notes["coarse-step-ends"]  # at a mark
     text = by_code(document(marks, "cut", "very tight, flush")["notices"])[LEAP]
     assert "The second pass wants 0." in text and "between two steps" in text
 

@@ -92,7 +92,7 @@ def test_every_family_shows_its_boards_and_asks_for_its_own_words(
     with paged(shop.db) as page:
         boards, check = page.get("/s/1/boards"), page.get("/s/1/check")
         faults, found = page.get("/s/1/fault"), page.get("/s/1/found")
-        cut = page.get("/s/1/cut")
+        cut = page.cut()
     family = FAMILIES[joint]
     assert "NOT SETTLED" in boards.text
     assert all(kind.noun in boards.text for kind in family.settings)

@@ -185,8 +185,8 @@ NOWHERE = (404, "no-such-page")
         *((way, NOWHERE) for way in (b"/%00", b"/%1b%5b31mred", b"/%e2%80%ae", b"//shop.example/")),
         *((way, NOWHERE) for way in (b"/s/1%0d%0aSet-Cookie:%20a=b", b"/s/-1", b"/s/1/..%2f..%2f")),
         (b"/s/" + b"9" * 400, (404, "unknown-setup")),
-        (b"/s/1/cut?set.nothing=1", (409, "bad-choice")),
-        (b"/s/1/cut?set.%00=1", (409, "bad-choice")),
+        (b"/s/1/cut?seen=e1&set.nothing=1", (409, "bad-choice")),
+        (b"/s/1/cut?seen=e1&set.%00=1", (409, "bad-choice")),
         *((way, BARE) for way in (b"/ a", b"/\x01", b"/" + b"a" * 300_000)),
     ],
 )

@@ -90,7 +90,8 @@ def test_no_screen_shows_what_is_to_be_typed(
             if symptom.size:
                 walk.of(f"fault?what={symptom.code}&size=wide")
         for setting in family.names:
-            walk.of(*(f"cut?set.{setting}={typed}" for typed in NONSENSE))
+            for typed in NONSENSE:
+                walk.see(page.cut(**{f"set.{setting}": typed}))
         walk.say("found", what="found", **{f"set.{family.names[0]}": "4000"})
         walk.say("cut", what="cut")
         for aspect in family.asked:

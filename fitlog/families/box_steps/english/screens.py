@@ -58,6 +58,12 @@ class Own(FingerScreens):
             return self._centred.tests(aspect, ruler, turn)
         return super().tests(aspect, ruler, turn)
 
+    def looked(self, plan: Plan, aspect: Aspect, ruler: Ruler) -> tuple[str, Sequence[str]]:
+        """The centre by the walls."""
+        if aspect == CENTRE:
+            return self._centred.looked(plan, aspect, ruler)
+        return super().looked(plan, aspect, ruler)
+
     def before(
         self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
     ) -> list[str]:

@@ -62,8 +62,8 @@ def fence_side(t: Tongue, *, shaving: float, chance: float) -> str:
     return (
         f"The chance of a shaving over {t.length(shaving)} on the fence side (a climb cut that "
         f"can snatch) is {chance:.0%}: before the turn, measure the two walls beside the cut; "
-        f"half their difference is the error ({t.act('walls', them=' logs it')}), and skip the "
-        "second pass when the wall at the fence is the thinner one."
+        f"half their difference is the error ({t.act('walls', them=' logs it')}), and no second "
+        "pass is needed."
     )
 
 
@@ -78,9 +78,9 @@ def walls_first(t: Tongue, *, most: float) -> str:
     )
 
 
-def centre_known(_: Tongue, *, chance: float) -> str:
-    """The centre is known; asked by keys alone."""
-    return f"The centre is known already ({chance:.0%}): no turn, and s leaves it out."
+def centre_known(t: Tongue, *, chance: float) -> str:
+    """The centre is known; asked where a piece is judged."""
+    return f"The centre is known already ({chance:.0%}): no turn, and {t.act('leave-out')}."
 
 
 def other_size(

@@ -91,15 +91,15 @@ def fit_scrap(t: Tongue, *, fence: float) -> str:
     )
 
 
-def try_it(_: Tongue, *, seat: bool) -> str:
-    """The joint is tried before the turn."""
+def try_it(_: Tongue, *, seat: bool, turn: bool) -> str:
+    """The joint is tried. turn: one may follow."""
     what = "fit and seat" if seat else "the fit"
-    return f"Try the joint: judge {what} now, before the turn widens the slot."
+    return f"Try the joint: judge {what}{' now, before a turn widens the slot' if turn else ''}."
 
 
-def try_short(_: Tongue, *, seat: bool) -> str:
+def try_short(_: Tongue, *, seat: bool, turn: bool) -> str:
     """What is judged."""
-    return f"Judge {'fit and seat' if seat else 'the fit'} before any turn."
+    return f"Judge {'fit and seat' if seat else 'the fit'}{' before any turn' if turn else ''}."
 
 
 def turn(t: Tongue, *, fence: float, most: float | None) -> str:

@@ -43,6 +43,11 @@ _READINGS = {
 }
 _MISFITS = {FIT: "clearance", CENTRE: "centre error", SEAT: "step, proud above zero"}
 _NUMBERS = {FIT: "pull-apart gap", CENTRE: "extra width", SEAT: "step"}
+_TAKEN = {
+    FIT: "How far the seated tail comes straight back out before it binds.",
+    CENTRE: "How much wider the second pass made the cut.",
+    SEAT: "How far the tails stand off the end of the pin board.",
+}
 
 
 class Own(Screens):
@@ -103,6 +108,16 @@ class Own(Screens):
         above = (text.replace("below", "above") for text in reversed(below))
         return (*below, f"level, within {small([little], ruler)} (a sheet of paper)", *above)
 
+    def looked(self, plan: Plan, aspect: Aspect, ruler: Ruler) -> tuple[str, Sequence[str]]:
+        """The centre by the walls: no real board gets a second pass."""
+        if aspect != CENTRE:
+            return super().looked(plan, aspect, ruler)
+        asks = (
+            "where a slot was cut in the middle of a board, measure the two walls beside it; where "
+            "none was, leave this out."
+        )
+        return asks, _centre_tests(ruler, walls=True)
+
     def before(
         self, cut: TrialCut, machine: Machine | None, turn: Mapping[str, str], ruler: Ruler
     ) -> list[str]:
@@ -125,6 +140,10 @@ class Own(Screens):
     def number(self, aspect: Aspect) -> str:
         """The gap before the joint binds, what the second pass took, the step."""
         return _NUMBERS[aspect]
+
+    def taken(self, aspect: Aspect) -> str:
+        """From the joint as it is tried."""
+        return _TAKEN[aspect]
 
     def misfit(self, aspect: Aspect) -> str:
         """The clearance, the centre's error and the step."""

@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from ....domain import SetUp
+from ....errors import FitlogError
 from ....families.boards import names_boards
 from ....families.telling import PAGE, say
 from ....language.units import Ruler
@@ -19,6 +20,7 @@ from ....service.run import last_look
 from ....texts import tell
 from ..desk import Sitting
 from ..figure import Figure, figure
+from ..refusals import told as refused_as
 from .common import Values, common, spoken
 
 
@@ -44,15 +46,23 @@ class Section:
 def boards(sitting: Sitting, setup: SetUp, bench: Workbench, named: str) -> Values:
     """Return the list. named: the boards that are cut, as typed, for their order; "": none were.
     sign: another one where the stops are others, so that no tick of before counts; next: joints cut
-    when one is to be looked at; least: counted at the last look.
+    when one is to be looked at; least: counted at the last look; refused: why the boards named are
+    none, and little else.
     """
     named, ruler = named.strip()[:200], bench.ruler
-    batch = batch_of(sitting, setup, BatchTyped(boards=(named,) if named else ()))
-    job = for_sheet(bench, setup, None, batch)
+    try:
+        batch = batch_of(sitting, setup, BatchTyped(boards=(named,) if named else ()))
+        job = for_sheet(bench, setup, None, batch)
+    except FitlogError as error:
+        if not named:
+            raise
+        why = {"refused": refused_as(error), "code": error.code}
+        return {**common(sitting, setup), **why, "http": 409, "named": named}
     found = parts(job, ruler)
     run, least = last_said(setup, bench), least_joints(setup)
     return {
         **common(sitting, setup),
+        "refused": "",
         "unsettled": "" if run and not run.go_on else unsettled(job.standing),
         "stopped": run.lines[0] if run and not run.go_on else "",
         "notes": [

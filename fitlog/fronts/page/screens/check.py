@@ -10,7 +10,7 @@ from ....texts import tell
 from ...bench import asked_of, gaps
 from ..desk import Sitting
 from .boards import last_said, least_joints, when
-from .common import Values, common
+from .common import Values, common, sentence
 from .dial import unit
 
 
@@ -21,18 +21,21 @@ def check(sitting: Sitting, setup: SetUp, bench: Workbench, counted: str) -> Val
     run, own = in_run(bench, setup), screens_of(setup.plan.family)
     family = setup.plan.family
 
-    def words(aspect: Aspect) -> list[tuple[str, str]]:
-        return list(zip(family.words(aspect), own.tests(aspect, bench.ruler, ()), strict=True))
+    def question(aspect: Aspect) -> tuple[Aspect, str, list[tuple[str, str]]]:
+        asks, tests = own.looked(setup.plan, aspect, bench.ruler)
+        return aspect, sentence(asks), list(zip(family.words(aspect), tests, strict=True))
 
     return {
         **common(sitting, setup),
         "least": run.least,
         "counted": counted if counted.isdecimal() and len(counted) < 7 else "",
-        "questions": [
-            (aspect, own.what(setup.plan, aspect, bench.ruler, ()), words(aspect))
+        "questions": [question(aspect) for aspect in asked_of(setup)],
+        # What the second pass took is no number of a joint that has none.
+        "numbers": {
+            aspect: sentence(own.number(aspect))
             for aspect in asked_of(setup)
-        ],
-        "numbers": {} if setup.plan.words_only else {a: own.number(a) for a in asked_of(setup)},
+            if not (setup.plan.words_only or family.kind(aspect).shown_last)
+        },
         "gaps": [(place, own.gap(place)) for place in gaps(family)],
         "unit": unit(bench.ruler),
         "when": when(last_said(setup, bench), run.least),

@@ -49,6 +49,11 @@ def new_key() -> str:
     return os.urandom(12).hex()
 
 
+def sentence(text: str) -> str:
+    """Return a question of the dialogue as one that stands for itself."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def spoken(remarks: tuple[Remark, ...] | list[Remark], ruler: Ruler) -> list[str]:
     """Return remarks as the page says them."""
     return [text for remark in remarks if (text := say(remark, ruler, PAGE))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ....domain import SetUp
@@ -15,6 +16,7 @@ from ....service.bench import Workbench
 from ....texts import tell
 from ..desk import Sitting
 from ..figure import Figure, figure
+from ..said import typed_settings
 from .common import Values, common, spoken
 
 
@@ -30,8 +32,8 @@ class Big:
     measured: str
 
 
-def dial(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
-    """Return the settings for the next piece."""
+def dial(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Mapping[str, str]) -> Values:
+    """Return the settings for the next piece. fields: `set.NAME`, what was typed before of it."""
     answer = bench.look_at(setup)
     setup, found, ruler = answer.setup, answer.advice, bench.ruler
     plan = setup.plan
@@ -58,6 +60,7 @@ def dial(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
         "real": real(setup, found, ruler),
         "unkept": "" if answer.unkept is None else answer.unkept.message,
         "fields": [(kind.name, tell(kind.noun)) for kind in plan.family.settings],
+        "held": typed_settings(fields),
         "waste": _waste(setup),
         "unit": unit(ruler),
     }

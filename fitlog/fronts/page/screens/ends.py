@@ -6,14 +6,21 @@ from ....domain import SetUp
 from ....domain.standing import standing as decided
 from ....families.telling import PAGE
 from ....render.answer import standing
+from ....service import undoing
 from ....service.bench import Workbench
 from ..desk import Sitting
 from .common import Values, common
 
 
 def back(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
-    """Return what would be taken back. whole: the start is all that is left."""
-    return {**common(sitting, setup), "whole": bench.only_started(setup)}
+    """Return what would be taken back, and what could be brought back. whole: the start is all that
+    is left.
+    """
+    return {
+        **common(sitting, setup),
+        "whole": undoing.only_begun(sitting.log, setup),
+        "undone": undoing.undone_last(sitting.log, setup),
+    }
 
 
 def finish(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:

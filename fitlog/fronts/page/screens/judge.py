@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from ....domain import Aspect, SetUp
 from ....families.screens import Typed, screens_of
 from ....families.telling import PAGE, say
+from ....render.answer import told
 from ....service.bench import Workbench
 from ....texts import tell
 from ...bench import about_last, asked_of, gaps, last_word, read_at, stand
 from ..desk import Sitting
-from .common import Values, common
+from .common import Values, common, sentence
 from .dial import unit
 
 
@@ -44,21 +45,34 @@ def judge(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
         "count": len(asked),
         "gaps": _gaps(setup),
         "unit": unit(bench.ruler),
-        "words_only": setup.plan.words_only,
+        "rest": len(ready) < len(open_),
+        **(so_far(setup, bench) if sitting.phone.only_reads else {}),
+    }
+
+
+def so_far(setup: SetUp, bench: Workbench) -> Values:
+    """Return what is known of the piece that is judged: what was said of it, and its settings."""
+    cuts, ruler, plan = about_last(setup), bench.ruler, setup.plan
+    dialled = cuts[0].settings.on_scale(plan.machine)
+    return {
+        "history": [(cut.piece, told(cut, ruler), cut.by) for cut in cuts],
+        "settings": [
+            (tell(kind.noun), ruler.length(dialled[kind.name])) for kind in plan.family.settings
+        ],
     }
 
 
 def _question(setup: SetUp, bench: Workbench, aspect: Aspect) -> Question:
-    plan, ruler, told = setup.plan, bench.ruler, about_last(setup)
+    plan, ruler, cuts = setup.plan, bench.ruler, about_last(setup)
     family, own = plan.family, screens_of(plan.family)
     kind = family.kind(aspect)
     turn = bench.before_spoiling(setup) if kind.shown_last else ()
     minded = {r.code: say(r, ruler, PAGE) for r in turn}
-    before = own.before(told[0], plan.machine, minded, ruler) if told and kind.shown_last else []
+    before = own.before(cuts[0], plan.machine, minded, ruler) if cuts and kind.shown_last else []
     tests = own.tests(aspect, ruler, minded)
     return Question(
         aspect,
-        own.what(plan, aspect, ruler, minded),
+        sentence(own.what(plan, aspect, ruler, minded)),
         list(before),
         list(zip(family.words(aspect), tests, strict=True)),
         read_at(family, aspect),
@@ -72,7 +86,7 @@ def _gaps(setup: SetUp) -> list[tuple[str, str]]:
 
 def number(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | None:
     """Return the question for the number of the last word; None where no word has one."""
-    word = last_word(setup)
+    word, own = last_word(setup), screens_of(setup.plan.family)
     if word is None:
         return None
     return {
@@ -80,11 +94,8 @@ def number(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values | None:
         "piece": about_last(setup)[0].piece,
         "aspect": word.aspect,
         "word": word.word,
-        "asks": tell(
-            '{number} of "{word}"',
-            number=screens_of(setup.plan.family).number(word.aspect),
-            word=word.word,
-        ),
+        "asks": sentence(own.number(word.aspect)),
+        "taken": own.taken(word.aspect),
         "unit": unit(bench.ruler),
         "next": f"/s/{setup.number}/"
         + ("now" if stand(setup).at in ("settings", "over") else "judge"),

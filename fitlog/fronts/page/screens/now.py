@@ -8,6 +8,7 @@ from ....domain.standing import standing as decided
 from ....families.telling import PAGE, say, urgent
 from ....render.answer import chance_of, outlook, standing, told
 from ....render.short import left
+from ....service import undoing
 from ....service.bench import Workbench
 from ....texts import tell
 from ...bench import about_last, last_word, takes_number
@@ -51,5 +52,6 @@ def now(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
             and takes_number(word)
             and not over
         ),
+        "undone": undoing.undone_last(sitting.log, setup) if over else "",
         "word": "" if word is None else word.word,
     }

@@ -86,13 +86,6 @@ def test_an_answer_leads_where_the_log_says_that_it_stands(page: Page) -> None:
     assert led == ["judge", "number", "judge", "number", "judge", "number", "now"]
 
 
-def test_a_script_that_is_shown_since_before_is_still_sent_on(page: Page) -> None:
-    seen = page.get("/s/1/cut").fields["seen"]
-    body = urlencode({"what": "cut", "seen": seen, "key": os.urandom(8).hex()}).encode()
-    reply = page.reply("POST", "/s/1/answer", body, fitlog_script="1")
-    assert (reply.status, reply.headers["location"]) == (303, "/s/1/judge")
-
-
 def test_few_statements_an_answer_and_no_more_for_a_longer_set_up(shop: Shop, page: Page) -> None:
     def counted() -> list[tuple[int, int]]:
         found = []

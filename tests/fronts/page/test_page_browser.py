@@ -153,6 +153,15 @@ def test_a_touch_that_marks_logs_nothing_and_a_place_touched_twice_stores_once(
     with phone.page.expect_navigation():
         phone.tap(".question button.go[form]")
     assert said(shop) == ["1", "1 good", "1 flush"]
+    phone.mark("gap far")
+    phone.tap("summary:has-text('walls')")  # instead of the word: that one is left
+    until(phone, lambda: phone.page.locator("input[type=radio]:checked").count(), 0)
+    for at, length in enumerate(("70.52", "70.03")):
+        phone.page.locator("details[open] label.typed input").nth(at).fill(length)
+    with phone.page.expect_navigation():
+        phone.tap(".question .foot button.go")
+    told = shop.words("show 1").out
+    assert "walls 70.52 mm at the fence, 70.03 mm far" in told and "gap far" not in told
 
 
 def test_two_people_at_one_piece_see_what_the_other_said(

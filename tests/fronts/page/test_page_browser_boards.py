@@ -94,13 +94,13 @@ def test_real_boards_are_ticked_and_counted_and_a_joint_stops_them(
     look_at_a_joint(phone, "15", "very tight", "not judged", "not judged")
     phone.tap("footer button.go[form]")
     phone.arrive("looked")
-    assert phone.page.locator("h1").inner_text() == "Look at the next one"
+    assert phone.page.locator("h1").inner_text() == "Look at the next joint"
     phone.tap("footer a.go")
     phone.arrive("boards")
     look_at_a_joint(phone, "16", "very tight", "not judged", "not judged")
     phone.context.set_offline(True)
     phone.tap("footer button.go[form]")
-    phone.page.locator("text=It goes on when the log has it").wait_for()
+    phone.page.locator("text=It goes on once the log has it").wait_for()
     assert said(shop)[-1] == "4 very tight"
     phone.context.set_offline(False)
     phone.arrive("looked")

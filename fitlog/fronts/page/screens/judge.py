@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from ....domain import Aspect, SetUp
@@ -18,14 +19,17 @@ from .dial import unit
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One aspect of a piece. before: what is read first; words: each with its hand test; readings:
-    what can be measured instead, by kind.
+    """One aspect of a piece. before: what is read first; words: each with its hand test; unread:
+    those that take no number; number: what that is, "" where none is asked; readings: what can be
+    measured instead, by kind.
     """
 
     aspect: Aspect
     asks: str
     before: list[str]
     words: list[tuple[str, str]]
+    unread: Collection[str]
+    number: str
     readings: dict[str, Typed]
 
 
@@ -75,6 +79,8 @@ def _question(setup: SetUp, bench: Workbench, aspect: Aspect) -> Question:
         sentence(own.what(plan, aspect, ruler, minded)),
         list(before),
         list(zip(family.words(aspect), tests, strict=True)),
+        kind.unread,
+        "" if plan.words_only else sentence(own.number(aspect)),
         read_at(family, aspect),
     )
 

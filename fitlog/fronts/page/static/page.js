@@ -57,6 +57,7 @@
   let sending = false, wait = 1000, timer = 0, why = null;
   let leaving = ""; // the number of the answer that this screen waits for, to go on
   let mine = ""; // the number of the last one that was given on it
+  let passed = ""; // the one after which nothing was measured
   let delivered = ""; // where an answer of before leads that the log has now
 
   // What is said already stays, so that a touch on it finds it and nobody hears it twice.
@@ -127,7 +128,7 @@
       await stored(one.raw);
       wait = 1000;
       const next = reply.headers.get("Fitlog-Next");
-      if (leaving === one.raw) return location.replace(next);
+      if (leaving === one.raw) return passed === one.raw ? elsewhere() : location.replace(next);
       delivered = next;
       await saw(delivered);
       sending = false;
@@ -208,9 +209,16 @@
     location.assign(link.href);
   });
 
-  // Not delivered: the next question is on this page already, and is asked; where there is none it goes on with the network.
+  // Not delivered: the number of the word, if it has one, and the next question are on this page already, and are asked; where there is
+  // none it goes on with the network.
   function goOn(form) {
-    const here = form.closest("[data-question]") || form, next = here.nextElementSibling;
+    const sized = form.querySelector("input:checked[data-sized]");
+    pass(form.closest("[data-question]") || form, sized ? "[data-question]" : "[data-question]:not([data-number])");
+  }
+
+  function pass(here, wanted) {
+    let next = here.nextElementSibling;
+    while (next && next.matches("[data-question]") && !next.matches(wanted)) next = next.nextElementSibling;
     here.hidden = true;
     if (next && next.matches("[data-question]")) {
       leaving = "";
@@ -225,6 +233,14 @@
     here.insertAdjacentElement("afterend", said); // a form with a field "after" has no such method
     said.focus();
   }
+
+  document.addEventListener("click", (event) => {
+    const here = event.target.closest("[data-pass]");
+    if (!here) return;
+    leaving = passed = mine;
+    pass(here.closest("[data-question]"), "[data-question]:not([data-number])");
+    if (leaving) send(false);
+  });
 
   addEventListener("online", () => { wait = 1000; send(false); });
   // A page that the browser had put by is asked for anew; without a network it is still there.
@@ -348,7 +364,33 @@
     input.inputMode = "none";
   }
 
+  // One Store, at the foot: for the words, or for what is open instead of them.
+  function either(question) {
+    const store = question.querySelector(".foot button.go"), words = store.getAttribute("form"), stores = store.textContent;
+    const instead = [...question.querySelectorAll("details"), ...document.querySelectorAll("main > details")].filter((one) => one.querySelector("form"));
+    const turn = () => {
+      const open = instead.find((one) => one.open), form = open ? open.querySelector("form") : null;
+      store.setAttribute("form", form ? form.id : words);
+      store.textContent = form ? form.querySelector("button.go").textContent : stores;
+    };
+    for (const one of instead) {
+      one.querySelector("button.go").hidden = true;
+      one.addEventListener("toggle", () => {
+        if (one.open) {
+          for (const other of instead) if (other !== one) other.open = false;
+          for (const word of question.querySelectorAll("input:checked")) word.checked = false;
+        }
+        turn();
+      });
+    }
+    question.addEventListener("change", (event) => {
+      if (event.target.form && event.target.form.id === words) for (const one of instead) one.open = false;
+    });
+    turn();
+  }
+
   function dress() {
+    document.querySelectorAll("[data-question]:not([data-number])").forEach((one) => one.querySelector(".foot") && either(one));
     document.querySelectorAll("[data-steps]").forEach(pager);
     document.querySelectorAll("[data-pad]").forEach(keypad);
     const drops = document.querySelectorAll("[data-drop]");

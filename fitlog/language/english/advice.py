@@ -124,14 +124,14 @@ def coarse_step(
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, between two steps of "
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, between two steps of "
         f"{t.length(step)}, and none is good: set it between the marks with a caliper or a paper "
         "shim, and log the setting you used."
     )
 
 
 def _at(t: Tongue, wanted: float | None) -> str:
-    return "" if wanted is None else f", at {t.length(wanted)}"
+    return "" if wanted is None else f", at {t.off_marks(wanted)}"
 
 
 def coarse_stack(
@@ -153,8 +153,8 @@ def coarse_stack(
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, and no stack comes near enough to be "
-        f"good: {remedy}."
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, and no stack comes near enough to "
+        f"be good: {remedy}."
     )
 
 

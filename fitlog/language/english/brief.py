@@ -54,12 +54,12 @@ def step(
         return (
             f"One step of the {t.name('setting')} ({t.length(step)}) leaps over the whole window "
             f"({t.length(window)}): set it between the marks"
-            f"{'' if wanted is None else f', at {t.length(wanted)},'} and log what you set."
+            f"{'' if wanted is None else f', at {t.off_marks(wanted)},'} and log what you set."
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, between two steps: set it between the "
-        "marks and log what you set."
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, between two steps: set it between "
+        "the marks and log what you set."
     )
 
 

@@ -1,0 +1,81 @@
+"""Lengths on the page: the large figure of a setting is what is dialled, as it is read across the
+bench, and what is wanted and cannot be dialled stands above it.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from paging import paged
+from shop import Shop
+
+from fitlog.fronts.page import html
+from fitlog.fronts.page.figure import figure
+
+
+def drawn(text: str) -> tuple[bool, str, str, str, str]:
+    made = figure(text)
+    return made.minus, made.whole, made.over, made.under, made.rest
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("1/2 in", (False, "", "1", "2", "in")),
+        ("1 3/64 in", (False, "1", "3", "64", "in")),
+        ("-13/64 in", (True, "", "13", "64", "in")),
+        ("-13.61 mm", (True, "13.61", "", "", "mm")),
+        ("-1 3/64 in", (True, "1", "3", "64", "in")),
+        ("45/64 in (0.706)", (False, "0.706", "", "", "in, near 45/64")),
+        ("-1 13/64 in (-1.200)", (True, "1.200", "", "", "in, near -1 13/64")),
+        ("12 thou", (False, "12", "", "", "thou")),
+    ],
+)
+def test_a_length_is_drawn_by_what_is_dialled(
+    text: str, parts: tuple[bool, str, str, str, str]
+) -> None:
+    """Two lengths on no mark may have one nearest mark: their decimals are large."""
+    assert drawn(text) == parts
+    assert figure(text).text == text  # as it is read out
+
+
+def test_a_minus_sign_is_a_stroke() -> None:
+    """A hyphen drawn as wide as a digit's half is a square dot."""
+    macro = '{% from "parts.html" import digits %}{{ digits(f) }}'
+    for text in ("-13/64 in", "-13.61 mm", "13.61 mm"):
+        svg = html._templates().from_string(macro).render(f=figure(text)).partition("</svg>")[0]
+        assert ('class="minus"' in svg) == text.startswith("-")
+        assert "-" not in "".join(re.findall(r"<text[^>]*>([^<]*)<", svg))
+
+
+@pytest.mark.parametrize("text", ["7/16 in", "13/2 in", "-13/64 in", "1 1/8 in"])
+def test_the_numbers_of_a_fraction_keep_a_digit_s_width(text: str) -> None:
+    """And nothing of it lies on anything else, nor beyond the drawing."""
+    made = figure(text)
+    assert made.over_width / len(made.over) == made.under_width / len(made.under)
+    half = max(made.over_width, made.under_width) / 2
+    assert made.fraction_at <= made.middle - half
+    assert made.middle + half <= made.fraction_at + made.fraction_width <= made.width
+    assert made.fraction_at >= made.whole_at + made.whole_width
+    assert (made.whole_at > 0) is made.minus
+
+
+def test_a_setting_that_is_wanted_between_the_marks_is_named_above_the_figures(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A decimal alone: a mark beside it would read as the place to set it to."""
+    monkeypatch.setenv("LOGNAME", "jo")
+    shop.words("bit add half --diameter 12.7 --angle 0 --cutting-length 32")
+    shop.words("stock add maple --species maple --thickness 12.7 --width 114.3")
+    parts = ("fence=step 1/64 in", "pass=step 1/64 in", "height=step 1/64 in")
+    shop.run("machine", "add", "table", *(word for part in parts for word in ("--part", part)))
+    shop.run("start", "--joint", "box-steps", "--pitch", "25.4", "--machine", "table")
+    shop.words("prefer --units fraction")
+    with paged(shop.db) as page:
+        first = page.get("/s/1/set").text
+        shop.run("cut", "very tight, flush")
+        then = page.get("/s/1/set").text
+    assert "set it between the marks, at 4 thou, and log" in first.partition(" tip ")[0]
+    wanted = re.search(r"wants \d+ thou, between two steps", then)
+    assert wanted and wanted.end() < then.index("as set, in")

@@ -11,7 +11,7 @@ from ....domain import Advice, SetUp
 from ....errors import Refused
 from ....families.boards import boards_of
 from ....families.drawing import drawings_of
-from ....render.drawing import svg
+from ....render.onscreen import svg
 from ....service.bench import Workbench
 from ....service.reader.cuts import CutTyped, Dialled, all_dialled, changed
 from ....texts import tell

@@ -79,3 +79,36 @@ def test_a_setting_that_is_wanted_between_the_marks_is_named_above_the_figures(
     assert "set it between the marks, at 4 thou, and log" in first.partition(" tip ")[0]
     wanted = re.search(r"wants \d+ thou, between two steps", then)
     assert wanted and wanted.end() < then.index("as set, in")
+
+
+@pytest.mark.parametrize(
+    ("units", "said"),
+    [
+        ("fraction", "beyond this bit's cutting length of 1/2 in: give the bit height between"),
+        ("inch", "beyond this bit's cutting length of 0.5 in: give the bit height between"),
+        ("mm", "beyond this bit's cutting length of 12.7 mm: give the bit height between"),
+    ],
+)
+def test_what_is_refused_is_said_in_the_person_s_units(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch, units: str, said: str
+) -> None:
+    """At the settings and at a start, with both ends of a range in one form."""
+    monkeypatch.setenv("LOGNAME", "jo")
+    shop.words("bit add half --diameter 12.7 --angle 14 --cutting-length 12.7")
+    shop.words("stock add elm --species elm --thickness 18 --width 150")
+    shop.words("start")
+    shop.words(f"prefer --units {units}")
+    new = {"what": "start", "joint": "half-blind dovetail", "bit": "half", "stock": "elm"}
+    new["width"] = "9000in"
+    with paged(shop.db) as page:
+        beyond = page.get("/s/1/cut?set.height=99in").text
+        width = page.post("/start", key="one-more-start", **new).text
+        unread = page.get("/s/1/cut?set.height=wide").text
+    assert said in beyond
+    for text in (beyond, width):
+        _, _, why = text.partition(" is beyond ")
+        assert why, text
+        assert (" mm" in re.split(" Back| Which bit", why)[0]) == (units == "mm"), why
+    assert ("15.02" in unread) == (units == "mm")
+    if units == "fraction":
+        assert "between 19.7 thou and 1/2 in" in beyond

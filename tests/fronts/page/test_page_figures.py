@@ -112,3 +112,22 @@ def test_what_is_refused_is_said_in_the_person_s_units(
     assert ("15.02" in unread) == (units == "mm")
     if units == "fraction":
         assert "between 19.7 thou and 1/2 in" in beyond
+
+
+def test_the_rabbet_may_be_longer_by_one_number_everywhere(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On the piece's steps, under Now after a gap, at the boards, at the fault and behind why."""
+    monkeypatch.setenv("LOGNAME", "jo")
+    shop.started()
+    with paged(shop.db) as page:
+        screens = [
+            page.get(f"/s/1/{at}").text for at in ("cut", "boards", "fault?what=gap-baseline")
+        ]
+        shop.run("cut", "good, gap baseline 0.4")
+        screens += [page.get("/s/1/now").text]
+    screens += [shop.words("next").out, shop.words("why").out]
+    longer = re.compile(r"up to (0\.\d+ mm) (?:longer|more)|\+0 to (0\.\d+ mm)")
+    found = [{a or b for a, b in longer.findall(" ".join(text.split()))} for text in screens]
+    assert set().union(*found) == {"0.20 mm"}
+    assert all(found[:4]), found

@@ -10,8 +10,11 @@ import pytest
 from paging import paged
 from shop import Shop
 
+from fitlog.families.names import FAMILIES
+from fitlog.families.screens import screens_of
 from fitlog.fronts.page import html
 from fitlog.fronts.page.figure import figure
+from fitlog.language.units import Ruler
 
 
 def drawn(text: str) -> tuple[bool, str, str, str, str]:
@@ -131,3 +134,19 @@ def test_the_rabbet_may_be_longer_by_one_number_everywhere(
     found = [{a or b for a, b in longer.findall(" ".join(text.split()))} for text in screens]
     assert set().union(*found) == {"0.20 mm"}
     assert all(found[:4]), found
+
+
+@pytest.mark.parametrize("joint", FAMILIES)
+def test_the_tests_of_words_are_whole_thou_that_meet(joint: str) -> None:
+    """No millimetre shines through in an inch shop: 7.9 thou is nobody's feeler."""
+    for units in ("inch", "fraction"):
+        for aspect in FAMILIES[joint].asked:
+            told = screens_of(FAMILIES[joint]).tests(aspect, Ruler(units), ())
+            ends = [re.findall(r"([\d.]+)(?: to ([\d.]+))? thou", text) for text in told]
+            numbers = [n for found in ends for pair in found for n in pair if n]
+            assert all(re.fullmatch("[1-9][0-9]*|0", n) for n in numbers), told
+            wide = [pair for found in ends for pair in found if pair[1]]
+            assert all(int(low) < int(high) for low, high in wide), told
+            inner = sorted({int(n) for pair in wide for n in pair})[1:]  # below: "no light"
+            for edge in map(str, inner):
+                assert numbers.count(edge) >= 2, (edge, told)

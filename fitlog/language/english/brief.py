@@ -53,8 +53,12 @@ def step(
     if window:
         return (
             f"One step of the {t.name('setting')} ({t.length(step)}) leaps over the whole window "
-            f"({t.length(window)}): set it between the marks"
-            f"{'' if wanted is None else f', at {t.off_marks(wanted)},'} and log what you set."
+            f"({t.length(window)}): "
+            + (
+                "later it may have to be set between the marks."
+                if wanted is None
+                else f"set it between the marks, at {t.off_marks(wanted)}, and log what you set."
+            )
         )
     assert wanted is not None
     return (

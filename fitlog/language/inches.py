@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
 from fractions import Fraction
@@ -50,6 +51,26 @@ def fraction(inches: float, marks: int = MARKS) -> str:
         return f"{thou} thou" if thou else "0 in"
     text = f"{'-' if count < 0 else ''}{mixed(Fraction(abs(count), marks))} in"
     return text if on else f"{text} ({inches:.3f})"
+
+
+def inward(number: float, way: int) -> int:
+    """Return a whole number for a limit: up where way is 1, down where -1; else the nearest."""
+    return way * math.ceil(way * number) if way else round(number)
+
+
+def limit(inches: float, marks: int, way: int) -> str:
+    """Return a limit as `fraction` shows a length, but to 1/10000 in: "25/64 in (0.3937)", "19.7
+    thou". way: 1 or -1, whether it is rounded up or down, so that it is taken where it is typed
+    back; 0: to the nearest.
+    """
+    mark = round(inches * marks)
+    if abs(inches * marks - mark) < 1e-6:
+        return fraction(inches, marks)
+    parts = inward(inches * 10_000, way)
+    if abs(inches) < _SMALL:
+        return f"{parts / 10:g} thou" if parts else "0 in"
+    sign = "-" if mark < 0 else ""
+    return f"{sign}{mixed(Fraction(abs(mark), marks))} in ({parts / 10_000:.4f})"
 
 
 def beside(text: str) -> tuple[str, Fraction] | None:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from ..domain import Remark
 from ..errors import Mm, in_units
 from ..texts import tell
+from .inches import beside
 from .units import Ruler
 
 # How a front spells an action, by the action's name: a command here, a key there.
@@ -30,6 +31,14 @@ class Tongue(NamedTuple):
     def length(self, mm: float) -> str:
         """Return a length in the person's unit."""
         return self.ruler.length(mm)
+
+    def off_marks(self, mm: float) -> str:
+        """Return a length to be set where no mark is: in an inch shop as a decimal alone, since a
+        mark beside it reads as the place to set it to.
+        """
+        text = self.length(mm)
+        both = beside(text)
+        return text if both is None else f"{float(both[1]):.3f} in"
 
     def size(self, mm: float) -> str:
         """Return the size of a board or a tool in the person's unit."""

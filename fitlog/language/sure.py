@@ -42,6 +42,15 @@ def small(
     )  # + 0.0: no -0.00
 
 
+def by_eye(mm: Sequence[float], ruler: Ruler) -> str:
+    """Return the lengths, mm, between which a word holds: as `small`, but in an inch shop whole
+    thousandths, which is what is told by eye. Each is rounded by itself, so that neighbours meet.
+    """
+    if ruler.units == "mm":
+        return small(mm, ruler)
+    return " to ".join(str(round(value / MM_PER_INCH * 1000)) for value in mm) + " thou"
+
+
 def digits_for(sds: Sequence[float]) -> int:
     """Return how many decimals of a mm these uncertainties, mm, ask for."""
     return 2 if min(sds) >= _FINE else 3

@@ -18,7 +18,7 @@ from ..domain.family import SettingKind
 from ..domain.machines import LIFT, TURN_PARTS
 from ..errors import Least, Mm, Most, NotUnderstood, Refused, Typed, nearest
 from ..texts import tell
-from .inches import MARKS, beside, fraction, mixed, spelled
+from .inches import MARKS, beside, fraction, inward, limit, mixed, spelled
 from .numbers import counted as counted
 from .turns import turned
 
@@ -48,7 +48,12 @@ _TRAVEL_PAGE = (
     "--height-turn L"
 )
 _APART = _INCH / 120  # a decimal in brackets is that near to its mark, or is another length
-_FORMS = "write it like 15.02, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn"
+_FRACTIONS = "write it like 5/8 in or 1 1/16 in"
+_FORMS = {  # by the preferred unit
+    "mm": "write it like 15.02, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn",
+    "inch": "write it like 0.591, 5/8 in, 1 1/16 in, 4 thou or 1/8 turn",
+    "fraction": "write it like 5/8, 1 1/16, 0.591, 4 thou or 1/8 turn",
+}
 # A comma counts as a decimal sign only between digits; [0-9] keeps other scripts' digits out.
 _LENGTH = re.compile(
     r"(?P<sign>[+\u2212-]?)"
@@ -111,7 +116,7 @@ def parse_length(
     typed = text.strip()
     if len(typed) > LENGTH_LIMIT:
         message = "{what} {typed} has {count} characters, too many for a length"
-        raise _unread(message, what=what, typed=quoted(typed), count=len(typed))
+        raise _unread(message, _FORMS[units], what=what, typed=quoted(typed), count=len(typed))
     plain = re.sub(r"[ \t\u00a0]+", " ", spelled(typed))
     if pair := beside(plain):
         return Length(float(_agreed(*pair, plain, units, what)), typed, "in")
@@ -131,7 +136,7 @@ def _single(plain: str, units: str, turn: float | None, what: str) -> tuple[Frac
     found = _LENGTH.fullmatch(plain)
     if found is None:
         unread = "{what} {typed} cannot be read" if plain else "{what} is empty"
-        raise _unread(unread, what=what, typed=quoted(plain))
+        raise _unread(unread, _FORMS[units], what=what, typed=quoted(plain))
     number = _number(found, plain, what)
     unit, factor = _unit(found, plain, units, what)
     if unit == "turn":
@@ -184,7 +189,8 @@ def _unit(found: re.Match[str], plain: str, units: str, what: str) -> tuple[str,
         many = "{what} {typed} has more than one decimal sign"
         hint = "write one decimal point or comma and no thousands separators, such as 1234.5"
         raise _unread(many, hint, what=what, typed=quoted(plain))
-    raise _unread("{what} {typed} cannot be read as one length", what=what, typed=quoted(plain))
+    unread = "{what} {typed} cannot be read as one length"
+    raise _unread(unread, _FORMS[units], what=what, typed=quoted(plain))
 
 
 def _turn_size(plain: str, turn: float | None, what: str) -> Fraction:
@@ -200,7 +206,7 @@ def _turn_size(plain: str, turn: float | None, what: str) -> Fraction:
 
 
 def _unread(
-    message: str, hint: str = _FORMS, on_page: str | None = None, /, **values: object
+    message: str, hint: str = _FRACTIONS, on_page: str | None = None, /, **values: object
 ) -> NotUnderstood:
     return NotUnderstood("bad-length", message, hint, on_page, **values)
 
@@ -237,20 +243,19 @@ class Ruler:
         return digits if bare else f"{digits} {'mm' if self.units == 'mm' else 'in'}"
 
     def told(self, length: Mm) -> str:
-        """Return a length that a refusal names, to four decimals of an inch where it is on no mark:
-        a limit is rounded inwards, so that it is taken where it is typed back.
+        """Return a length that a refusal names, in decimal inches to four of them: a limit is
+        rounded inwards, so that it is taken where it is typed back.
         """
         if isinstance(length, Typed):
             return self.exact(length)
-        parts = length / MM_PER_INCH * 10_000
-        if self.units == "fraction" and math.isfinite(parts):
-            off = parts / 10_000 * self.marks % 1  # of a mark's distance
-            if min(off, 1 - off) < 1e-6 or (type(length) is Mm and abs(parts) >= 10):
-                return self.length(length)
-        if math.isfinite(parts):
-            turned = {Least: math.ceil, Most: math.floor}.get(type(length), round)
-            parts = turned(parts)
-        return f"{parts / 10_000:.10g} in"
+        inches = length / MM_PER_INCH
+        if not math.isfinite(inches):
+            return f"{inches:g} in"
+        way = {Least: 1, Most: -1}.get(type(length), 0)
+        if self.units == "fraction":
+            plain = not way and abs(inches) >= 0.001
+            return self.length(length) if plain else limit(inches, self.marks, way)
+        return f"{inward(inches * 10_000, way) / 10_000:.10g} in"
 
     def doubt(self, mm: float) -> str:
         """Return how unsure a length is: as `length`, but never as nothing; "under 0.01 mm" below

@@ -1,5 +1,5 @@
-"""How a `Drawing` is drawn: as marks on paper for the printed sheet, or as an SVG by itself, with
-its dimensions lettered and the letters' measures below. Lengths mm, as they are on the paper.
+"""How a `Drawing` is drawn as marks, its dimensions lettered, for the printed sheet and a screen
+(`onscreen`). Lengths mm, as they are on the paper.
 """
 
 from __future__ import annotations
@@ -8,7 +8,6 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from string import ascii_uppercase
 from typing import NamedTuple
-from xml.sax.saxutils import escape, quoteattr
 
 from ..domain.drawing import Area, Dimension, Drawing, Point
 from ..language.units import Ruler
@@ -27,11 +26,11 @@ from .sheet.paper import (
     wrapped,
 )
 
-SCALES = (1.0, 0.5, 0.25, 0.2, 0.1, 0.05, 0.02)  # of full size; larger is never drawn
+SCALES = (1.0, 0.5, 0.25, 0.2, 0.1, 0.05, 0.02)  # of full size; on paper larger is never drawn
 _LETTER, _WORD = 11.0, 9.0  # points: both are read standing
 _ROW, _OVER = 6.5, 0.9  # from one dimension's line to the next; what a line goes on past it
 _APART = 1.8  # between lines of hatching
-_EDGE = 1.2  # around all of it: a letter at its side, half a line's weight
+EDGE = 1.2  # around all of it: a letter at its side, half a line's weight
 _FILL = {"first": 0.92, "second": 0.98, "cutter": 0.8, "guide": 0.45}
 _WAYS = {"first": 1.0, "second": -1.0}  # which way wood is hatched
 
@@ -79,28 +78,34 @@ def _length(one: Dimension, ruler: Ruler) -> str:
 
 
 def picture(
+    drawing: Drawing, letters: Mapping[str, str], measure: Measure, width: float, height: float
+) -> Picture:
+    """Return a drawing at full size, or at the largest of the usual scales that this room holds,
+    and say at which.
+    """
+
+    def at(scale: float) -> Picture:
+        note = tell("{title}, {scale}", title=tell(drawing.title), scale=scale_name(scale))
+        return drawn_at(drawing, letters, measure, scale, note)
+
+    fits = (one for one in map(at, SCALES) if one.width <= width and one.block.height <= height)
+    return next(fits, None) or at(SCALES[-1])
+
+
+def drawn_at(
     drawing: Drawing,
     letters: Mapping[str, str],
     measure: Measure,
-    width: float,
-    height: float,
-    *,
-    printed: bool = True,
+    scale: float,
+    note: str = "",
+    breaks: Iterable[tuple[Point, ...]] = (),
 ) -> Picture:
-    """Return a drawing at full size, or at the largest of the usual scales that this room holds.
-    printed: it comes out as large as this, and says at which scale.
+    """Return a drawing at a scale. note: what stands below it; breaks: outlines of what is broken
+    out of it (`shortened`).
     """
-    made = (_at(drawing, letters, measure, scale, printed) for scale in SCALES)
-    fits = (one for one in made if one.width <= width and one.block.height <= height)
-    return next(fits, None) or _at(drawing, letters, measure, SCALES[-1], printed)
-
-
-def _at(
-    drawing: Drawing, letters: Mapping[str, str], measure: Measure, scale: float, printed: bool
-) -> Picture:
     left, top, right, bottom = drawing.box
-    rooms = {side: _room(drawing, side) for side in ("left", "above", "right", "below")}
-    ox, oy = _EDGE + rooms["left"] - left * scale, _EDGE + rooms["above"] - top * scale
+    rooms = rooms_of(drawing)
+    ox, oy = EDGE + rooms["left"] - left * scale, EDGE + rooms["above"] - top * scale
 
     def to(point: Point) -> Point:
         return point[0] * scale + ox, point[1] * scale + oy
@@ -111,6 +116,8 @@ def _at(
     for area in drawing.areas:
         marks += _area(area, tuple(map(to, area.points)))
     marks += (Line(tuple(map(to, s.points)), 0.2, s.dashed) for s in drawing.strokes)
+    for outline in breaks:
+        marks += _break(tuple(map(to, outline)))
     lines, named = list[Mark](), list[Mark]()
     for one in drawing.dimensions:
         ends = (to(one.start), to(one.end))
@@ -120,13 +127,25 @@ def _at(
     marks += (*lines, *named)
     for label in drawing.labels:
         marks += _word(tell(label.text), to(label.at), measure)
-    note = tell(drawing.title)
-    if printed:
-        note = tell("{title}, {scale}", title=note, scale=scale_name(scale))
-    under = low + rooms["below"] + rise(_WORD)
-    marks.append(Words(_EDGE, under, note, _WORD))
-    wide = max(far + rooms["right"], measure(note, _WORD, False) + _EDGE) + _EDGE
-    return Picture(wide, Block(under + _EDGE + 0.3, tuple(marks)), scale)
+    under = low + rooms["below"]
+    if note:
+        under += rise(_WORD)
+        marks.append(Words(EDGE, under, note, _WORD))
+    wide = max(far + rooms["right"], measure(note, _WORD, False) + EDGE) + EDGE
+    return Picture(wide, Block(under + EDGE + 0.3, tuple(marks)), scale)
+
+
+def rooms_of(drawing: Drawing) -> dict[str, float]:
+    """Return how much room its dimensions take at each side."""
+    return {side: _room(drawing, side) for side in ("left", "above", "right", "below")}
+
+
+def _break(outline: tuple[Point, ...]) -> Iterator[Mark]:
+    """White between two lines, there and back, over what is broken."""
+    half = len(outline) // 2
+    yield Shape(outline, 1.0, 0.0)
+    yield Line(outline[:half], 0.2)
+    yield Line(outline[half:], 0.2)
 
 
 def _room(drawing: Drawing, side: str) -> float:
@@ -229,58 +248,3 @@ def legend(rows: Sequence[tuple[str, str, str]], width: float, measure: Measure)
         )
         blocks.append(Block(step * len(lines), words))
     return stacked(blocks, 0.2)
-
-
-def svg(drawing: Drawing, ruler: Ruler, width: float = 120.0) -> str:
-    """Return a drawing as an SVG of its own, one unit a millimetre where it is not too wide for
-    that, with its measures below it. width: what it is drawn in at most, in its units.
-    """
-    letters = lettered([drawing])
-    shown = picture(drawing, letters, _about, width, 10 * width, printed=False)
-    rows = measures([drawing], letters, ruler)
-    longest = max(
-        (_about(n, AT_MACHINE, False) + _about(v, AT_MACHINE, True) for _, n, v in rows),
-        default=0.0,
-    )
-    wide = max(shown.width, min(width, longest + 10.0))
-    told = legend(rows, wide - 2 * _EDGE, _about)
-    marks = (*shown.block.marks, *told.at(_EDGE, shown.block.height + 1.0))
-    high = shown.block.height + told.height + 2.0
-    parts = [
-        '<svg xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'aria-label={quoteattr(tell(drawing.title))} viewBox="0 0 {wide:.2f} {high:.2f}" '
-        f'width="{wide:.2f}mm" height="{high:.2f}mm" font-family="sans-serif">',
-        *map(_element, marks),
-        "</svg>",
-    ]
-    return "\n".join(parts)
-
-
-def _about(text: str, size: float, bold: bool) -> float:
-    """Return about how wide a text is in whatever type a screen has, rather too wide."""
-    return len(text) * size * MM_PER_POINT * (0.68 if bold else 0.6)
-
-
-def _element(mark: Mark) -> str:
-    if isinstance(mark, Words):
-        anchor = {"left": "start", "center": "middle", "right": "end"}[mark.align]
-        weight = ' font-weight="bold"' if mark.bold else ""
-        return (
-            f'<text x="{mark.x:.3f}" y="{mark.y:.3f}" font-size="{mark.size * MM_PER_POINT:.3f}" '
-            f'text-anchor="{anchor}"{weight}>{escape(mark.text)}</text>'
-        )
-    points = " ".join(f"{x:.4f},{y:.4f}" for x, y in mark.points)
-    if isinstance(mark, Shape):
-        line = f'stroke="#000" stroke-width="{mark.weight:g}"' if mark.weight else 'stroke="none"'
-        return f'<polygon points="{points}" fill="{_grey(mark.grey)}" {line}/>'
-    # No id: several drawings stand on one page, each with its own letters.
-    name = f' data-line="{mark.name}"' if mark.name else ""
-    dashes = ' stroke-dasharray="1 0.6"' if mark.dashed else ""
-    return (
-        f'<polyline{name} points="{points}" fill="none" stroke="{_grey(mark.grey)}" '
-        f'stroke-width="{mark.weight:g}"{dashes}/>'
-    )
-
-
-def _grey(grey: float) -> str:
-    return "#" + f"{round(grey * 255):02x}" * 3

@@ -57,20 +57,22 @@ def _tails(job: Job) -> Drawing:
 
 
 def _pins(job: Job) -> Drawing:
-    """From the side: the piece flat on the table, the bit as deep in its end as it goes."""
+    """From the side: the piece flat on the table, cut open along a socket that is as deep in its
+    end as the bit goes; the wood beside the socket is dashed.
+    """
     plan, depth, high = dovetail(job.setup.plan), job.settings[DEPTH], job.settings[HEIGHT]
     thick, half = plan.pin_thickness, plan.bit.diameter / 2
     neck = mouth(plan.bit.diameter, high, plan.bit.theta) / 2
-    bit: tuple[Point, ...] = (
-        (depth - half, -high),
-        (depth + half, -high),
-        (depth + neck, 0.0),
-        (depth - neck, 0.0),
-    )
+    left: tuple[Point, ...] = ((depth - neck, 0.0), (depth - half, -high))
+    right: tuple[Point, ...] = ((depth + half, -high), (depth + neck, 0.0))
+    wood = ((0.0, -thick), (_LYING, -thick), (_LYING, 0.0), *reversed(right), (0.0, -high))
     return Drawing(
         "Pin piece flat, inside face down",
-        (oblong(0.0, -thick, _LYING, 0.0, "second"), Area(bit, "cutter")),
-        (Stroke(((-_PAST - half, 0.0), (_LYING, 0.0)), dashed=False),),
+        (Area(wood, "second"), Area((*left, *right), "cutter")),
+        (
+            Stroke(((-_PAST - half, 0.0), (_LYING, 0.0)), dashed=False),
+            Stroke(((0.0, -high), (0.0, 0.0))),
+        ),
         (
             setting(job, DEPTH, (0.0, -thick), (depth, -thick), "above"),
             setting(job, HEIGHT, (depth + half, -high), (depth + half, 0.0), "right"),

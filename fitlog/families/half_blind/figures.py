@@ -73,7 +73,6 @@ LEAST_LAP = 2.4
 LEAST_STRAIGHT_TAIL = 3.0  # what the rabbet leaves of the tail board
 LEAST_MOUTH = 3.0  # a narrower mouth leaves a weak pin and a bit that is nearly all flank
 LEAST_WALL = 3.0  # wood left beside the outer slot of a test piece
-ENDS_OVER = 0.3  # that the rabbet of a test end may be longer, for the next pieces
 MOST_SHAVING = 0.8  # of one second pass after the turn
 FENCE_SIDE_CHANCE = 0.05  # of a shaving past `FENCE_SIDE_SHAVING`: stated from here on
 FENCE_SIDE_ROUNDING = (
@@ -102,7 +101,9 @@ FENCE_REACH = 300.0  # many a fence goes no further out
 RABBET_FIRST = 1.0  # a light first pass: the edge of the wood doesn't tear
 RABBET_MOST = 3.0  # of one later pass
 WASTE_FROM = 60.0  # mm2 of slot: from here on a straight bit first is worth its change of bits
-RABBET_OVER = 0.2  # how much longer than the tails the rabbet may be, never shorter
+# how much longer than the tails the rabbet may be, never shorter: the shoulder then stands that far
+# off the pin board, a gap on the inside that a test end shows as a drawer does
+RABBET_OVER = 0.2
 GROOVE_COVER = 1.0  # of tail beside a bottom's groove: grooves and heights are a few tenths off
 GROOVE_SHARE = 1 / 3  # of the thinner board: how deep a groove is, where nobody said
 GROOVE_DEPTH = 6.0  # and no deeper

@@ -52,7 +52,7 @@ def _joint(plan: Plan, settings: Settings, *, turned: bool) -> tuple[Remark, ...
             thickness=plan.figures()["thickness"],
             rabbet=dovetail(plan).rabbet_depth,
             height=settings[HEIGHT],
-            over=figures.ENDS_OVER,
+            over=figures.RABBET_OVER,
             same=dovetail(plan).rabbet_bit == "same",
         ),
         STAND_SQUARE,
@@ -95,7 +95,7 @@ def test_stock(plan: Plan, first: Settings, pieces: int) -> tuple[Remark, ...]:
         thickness=figures_["thickness"],
         rabbet=rabbet,
         low=first[HEIGHT],
-        high=first[HEIGHT] + figures.ENDS_OVER,
+        high=first[HEIGHT] + figures.RABBET_OVER,
     )
     if not seat:
         return (tails,)

@@ -52,7 +52,12 @@ class Desk:
         def sat() -> T:
             assert self._held is not None
             self._held.require_file()
-            return what(Sitting(self, phone))
+            sitting = Sitting(self, phone)
+            try:
+                return what(sitting)
+            except FitlogError as error:
+                sitting.word(error)
+                raise
 
         return await self.do(sat)
 
@@ -101,6 +106,11 @@ class Sitting(service.Session):
     def __init__(self, desk: Desk, phone: Phone) -> None:
         super().__init__(desk.log, phone.login)
         self.desk, self.phone = desk, phone
+
+    def word(self, error: FitlogError) -> None:
+        """Have a refusal tell its lengths in this person's units."""
+        ruler = self.ruler()
+        error.length = None if ruler.units == "mm" else ruler.told
 
     def at(self, number: int | None = None) -> tuple[SetUp, Workbench]:
         """See `Session.at`."""

@@ -18,6 +18,7 @@ from starlette.responses import Response
 from ...families.boards import Job
 from ...language.units import Ruler
 from ...newfile import Place
+from ...render.sheet.paper import PAPERS
 from ...service.boards import for_sheet
 from ...service.reader.label import label_size
 from ...service.sheets import for_label
@@ -35,7 +36,9 @@ async def sheet(request: Request) -> Response:
     def read(sitting: Sitting) -> Draw:
         setup, bench = sitting.at(request.path_params["number"])
         job, ruler = for_sheet(bench, setup, None), bench.ruler
-        paper = "letter" if request.query_params.get("paper") == "letter" else "a4"
+        usual = "a4" if ruler.units == "mm" else "letter"
+        paper = request.query_params.get("paper", usual)
+        paper = paper if paper in PAPERS else usual
         return lambda place: _sheet(job, paper, ruler, place)
 
     return await _drawn(request, read, "", ("pdf", "zip"))

@@ -61,6 +61,7 @@ async def start(request: Request) -> Response:
         except FitlogError as error:
             if error.code in LATER:
                 raise
+            sitting.word(error)
             return "start", 409, screen.start(sitting, fields, error=error, old=one.raw)
 
     answer = await _seated(request, do)

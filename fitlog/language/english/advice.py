@@ -124,7 +124,7 @@ def coarse_step(
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, between two steps of "
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, between two steps of "
         f"{t.length(step)}, and none is good: set it between the marks with a caliper or a paper "
         "shim, and log the setting you used."
     )
@@ -133,7 +133,7 @@ def coarse_step(
 def _between(t: Tongue, wanted: float | None) -> str:
     if wanted is None:
         return "it starts at a mark, and what comes after may have to be set between the marks"
-    return f"set it between the marks, at {t.length(wanted)}"
+    return f"set it between the marks, at {t.off_marks(wanted)}"
 
 
 def coarse_stack(
@@ -155,8 +155,8 @@ def coarse_stack(
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, and no stack comes near enough to be "
-        f"good: {remedy}."
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, and no stack comes near enough to "
+        f"be good: {remedy}."
     )
 
 

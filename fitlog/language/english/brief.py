@@ -57,13 +57,13 @@ def step(
             + (
                 "later it may have to be set between the marks."
                 if wanted is None
-                else f"set it between the marks, at {t.length(wanted)}, and log what you set."
+                else f"set it between the marks, at {t.off_marks(wanted)}, and log what you set."
             )
         )
     assert wanted is not None
     return (
-        f"The {t.name('setting')} wants {t.length(wanted)}, between two steps: set it between the "
-        "marks and log what you set."
+        f"The {t.name('setting')} wants {t.off_marks(wanted)}, between two steps: set it between "
+        "the marks and log what you set."
     )
 
 

@@ -678,24 +678,31 @@ def test_a_cut_without_words_asks_on_a_terminal(busy: Shop) -> None:
     assert busy.json("next")["pieces"] == before + 1
 
 
-@pytest.mark.parametrize("units", ["inch", "fraction"])
+YEW, MILL = (
+    "stock add yew --species yew --width 6in --yes --thickness",
+    "machine add mill --height-step",
+)
+
+
 @pytest.mark.parametrize(
-    ("line", "ends"),
+    ("units", "line", "ends"),
     [
         # mm: 3 to 60 and 0.001 to 2, rounded inwards, for outwards they would be refused again
-        ("stock add yew --species yew --width 6in --yes --thickness", ("0.1182 in", "2.3622 in")),
-        ("machine add mill --height-step", ("0.0001 in", "0.0787 in")),
+        ("inch", YEW, ("0.1182 in", "2.3622 in")),
+        ("inch", MILL, ("0.0001 in", "0.0787 in")),
+        ("fraction", YEW, ("1/8 in (0.1182)", "2 23/64 in (2.3622)")),
+        ("fraction", MILL, ("0.1 thou", "5/64 in (0.0787)")),
     ],
 )
 def test_limits_told_in_inches_are_taken_where_they_are_typed_back(
     shop: Shop, units: str, line: str, ends: tuple[str, str]
 ) -> None:
     shop.words(f"prefer --units {units}")
-    for wrong, told in zip(("0.00001in", "99in"), ends, strict=True):
+    for n, (wrong, told) in enumerate(zip(("0.00001in", "99in"), ends, strict=True)):
         message = shop.refused(*line.split(), wrong)
         assert message.endswith(f" between {ends[0]} and {ends[1]}\n"), message
         kind, verb, name, *more = line.split()
-        shop.run(kind, verb, f"{name}-{told[:6]}", *more, told)
+        shop.run(kind, verb, f"{name}-{n}", *more, told)
 
 
 def test_limits_are_told_in_mm_to_whoever_reads_mm(shop: Shop) -> None:

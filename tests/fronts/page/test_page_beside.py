@@ -122,6 +122,17 @@ def test_a_label_and_a_sheet_come_as_files(page: Page) -> None:
 
 
 @pytest.mark.long
+def test_a_sheet_comes_on_the_paper_of_the_person_s_units(shop: Shop, page: Page) -> None:
+    """Letter is 612 by 792 points, A4 595.3 by 841.9; either can be asked for."""
+    shop.words("prefer --units fraction")
+    kept = page.get("/s/1/keep")
+    sheets = [to for to in kept.links if "sheet.pdf" in to]
+    assert sheets == [f"/s/1/sheet.pdf?paper={name}" for name in ("letter", "a4")]
+    assert "(PDF), Letter" in kept.text
+    for path, high in zip(("/s/1/sheet.pdf", sheets[1]), (b" 792", b" 841.8"), strict=True):
+        assert high in page.reply("GET", path).body
+
+
 def test_a_sheet_holds_all_its_pages(page: Page) -> None:
     sheet = page.reply("GET", "/s/1/sheet.pdf")
     assert sheet.body.startswith(b"%PDF") and sheet.headers["content-type"] == "application/pdf"

@@ -145,3 +145,13 @@ def test_an_open_set_up_is_a_tile_however_many_ended_since(
     last = page.get(older)
     assert "elder" in last.text and "newer" not in last.text and "waits" not in last.text
     assert not [link for link in last.links if link.startswith("/?")]
+
+
+def test_more_figures_are_called_as_their_family_calls_them(page: Page) -> None:
+    """A length has its unit and a keypad with the other one; a name of an option says neither."""
+    seen = page.get("/start?joint=half-blind%20dovetail")
+    for noun in ("bit height, mm", "wanted step, mm", "spacing of the slots, mm"):
+        assert noun in seen.text
+    field = seen.html.partition('name="figure.pitch"')[2].partition(">")[0]
+    assert 'data-pad="in"' in field
+    assert "data-pad" not in seen.html.partition('name="figure.tails"')[2].partition(">")[0]

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler, counted
 from ...half_blind.english.usual import FIT_TESTS
 from ...screens import Screens, Typed
@@ -83,10 +83,10 @@ def stepped(edges: Sequence[float], below: str, above: str, ruler: Ruler) -> Seq
     most, plain, little = (-edge for edge in edges[:3])
     under, over = (
         (
-            f"over {small([most], ruler)} {side}",
-            f"{small([plain, most], ruler)} {side}",
-            f"{small([little, plain], ruler)} {side}",
+            f"over {by_eye([most], ruler)} {side}",
+            f"{by_eye([plain, most], ruler)} {side}",
+            f"{by_eye([little, plain], ruler)} {side}",
         )
         for side in (below, above)
     )
-    return (*under, f"level, within {small([little], ruler)}", *reversed(over))
+    return (*under, f"level, within {by_eye([little], ruler)}", *reversed(over))

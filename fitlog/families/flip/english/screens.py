@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler
 from ...screens import Screens, Typed
 from .. import figures
@@ -77,20 +77,20 @@ class FlipScreens(Screens):
             none, little, plain = figures.SHOULDER_EDGES
             return (
                 "no light at it",
-                f"{small([none, little], ruler)} open",
-                f"{small([little, plain], ruler)} open",
-                f"over {small([plain], ruler)} open",
+                f"{by_eye([none, little], ruler)} open",
+                f"{by_eye([little, plain], ruler)} open",
+                f"over {by_eye([plain], ruler)} open",
             )
         most, plain, little = (-edge for edge in figures.STEP_EDGES[:3])
         under, over = (
             (
-                f"over {small([most], ruler)} {side}",
-                f"{small([plain, most], ruler)} {side}",
-                f"{small([little, plain], ruler)} {side}",
+                f"over {by_eye([most], ruler)} {side}",
+                f"{by_eye([plain, most], ruler)} {side}",
+                f"{by_eye([little, plain], ruler)} {side}",
             )
             for side in ("below the other face", "above it")
         )
-        return (*under, f"level, within {small([little], ruler)}", *reversed(over))
+        return (*under, f"level, within {by_eye([little], ruler)}", *reversed(over))
 
     def gap(self, place: str) -> str:
         """How each looks."""

@@ -16,7 +16,7 @@ def gap(t: Tongue, *, place: str, lead: float = 0.0, **given: object) -> str:
     """A gap that no setting cures. lead: the bit height for the next piece, mm."""
     if given.get("piece") is not None:
         return pieces.gap(t, place=place, **given)  # type: ignore[arg-type]
-    how = _GAPS[place].format(height=t.length(lead), margin=t.length(figures.ENDS_OVER))
+    how = _GAPS[place].format(height=t.length(lead), margin=t.length(figures.RABBET_OVER))
     return f"{how} Tests: {t.act('fault-gap', place=place)}."
 
 

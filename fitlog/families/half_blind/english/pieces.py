@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from ....language.numbers import percent
 from ....language.saying import Sentence, Tongue
+from .. import figures
 from ..names import FENCE, HALF_BLIND, HEIGHT
 
 _GAPS = {
@@ -20,7 +21,6 @@ _GAPS = {
     "alone. Square the board's end, stand it upright in its carrier, and cut another piece. "
     "{tests} has the tests.",
 }
-OVER = 0.2  # mm that the rabbet may be longer than the height
 
 
 def gap(
@@ -36,7 +36,9 @@ def gap(
     """
     tests = t.act("fault-gap", place=place)
     if piece is None:
-        return _GAPS[place].format(height=t.length(lead), margin=t.length(OVER), tests=tests)
+        return _GAPS[place].format(
+            height=t.length(lead), margin=t.length(figures.RABBET_OVER), tests=tests
+        )
     said = t.word((f"gap {place}", size))
     return f"Piece {piece} was logged with a {said}: {tests} has its causes."
 
@@ -96,7 +98,7 @@ def other_size(
 
 def rabbet_follows(t: Tongue, *, height: float) -> str:
     """Another height asks for another rabbet."""
-    most = f"{t.length(height)}, up to {t.length(OVER)} more"
+    most = f"{t.length(height)}, up to {t.length(figures.RABBET_OVER)} more"
     return f"The rabbet's length follows the height: {most}."
 
 

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from ....domain import Aspect, Machine, Plan, Settings, TrialCut
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler, counted
 from ...bits import radius
 from ...screens import Screens, Typed
@@ -101,12 +101,12 @@ class Own(Screens):
             return _centre_tests(ruler, _by_walls(turn))
         most, plain, little = (-e for e in figures.SEAT_EDGES[:3])
         below = (
-            f"over {small([most], ruler)} below the end",
-            f"{small([plain, most], ruler)} below it",
-            f"{small([little, plain], ruler)} below it",
+            f"over {by_eye([most], ruler)} below the end",
+            f"{by_eye([plain, most], ruler)} below it",
+            f"{by_eye([little, plain], ruler)} below it",
         )
         above = (text.replace("below", "above") for text in reversed(below))
-        return (*below, f"level, within {small([little], ruler)} (a sheet of paper)", *above)
+        return (*below, f"level, within {by_eye([little], ruler)} (a sheet of paper)", *above)
 
     def looked(self, plan: Plan, aspect: Aspect, ruler: Ruler) -> tuple[str, Sequence[str]]:
         """The centre by the walls: no real board gets a second pass."""
@@ -195,7 +195,7 @@ def _by_walls(turn: Collection[str]) -> bool:
 
 
 def _centre_tests(ruler: Ruler, walls: bool) -> Sequence[str]:
-    thin = small([2 * figures.CENTRED], ruler)
+    thin = by_eye([2 * figures.CENTRED], ruler)
     if walls:
         return (
             "the wall at the fence is thinner",

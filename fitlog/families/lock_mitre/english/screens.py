@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler
 from ...half_blind.english.usual import FIT_TESTS
 from ...screens import Screens
@@ -63,13 +63,13 @@ class Own(Screens):
         most, plain, little = (-edge for edge in figures.STEP_EDGES[:3])
         under, over = (
             (
-                f"over {small([most], ruler)} {side}",
-                f"{small([plain, most], ruler)} {side}",
-                f"{small([little, plain], ruler)} {side}",
+                f"over {by_eye([most], ruler)} {side}",
+                f"{by_eye([plain, most], ruler)} {side}",
+                f"{by_eye([little, plain], ruler)} {side}",
             )
             for side in _SIDES[aspect]
         )
-        return (*under, f"level, within {small([little], ruler)}", *reversed(over))
+        return (*under, f"level, within {by_eye([little], ruler)}", *reversed(over))
 
     def gap(self, place: str) -> str:
         """Where it is open."""

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler
 from ...screens import Typed
 from ...sheets.english.screens import SheetScreens, stepped
@@ -56,7 +56,7 @@ class Own(SheetScreens):
         """What a straightedge says."""
         if aspect == DEPTH:
             return super().tests(aspect, ruler, turn)
-        level = f"level, within {small([STEP_EDGES[3]], ruler)}"
+        level = f"level, within {by_eye([STEP_EDGES[3]], ruler)}"
         return stepped("below the end", "above it", level, ruler)
 
     def misfit(self, aspect: Aspect) -> str:

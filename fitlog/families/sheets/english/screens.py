@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 from typing import ClassVar
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler
 from ...screens import Screens, Typed
 from .. import figures
@@ -67,7 +67,7 @@ class SheetScreens(Screens):
 
 
 def _paper(ruler: Ruler) -> str:
-    return small([figures.STEP_EDGES[3]], ruler)
+    return by_eye([figures.STEP_EDGES[3]], ruler)
 
 
 def stepped(below: str, above: str, level: str, ruler: Ruler) -> Sequence[str]:
@@ -75,9 +75,9 @@ def stepped(below: str, above: str, level: str, ruler: Ruler) -> Sequence[str]:
     most, plain, little = (-edge for edge in figures.STEP_EDGES[:3])
     under, over = (
         (
-            f"over {small([most], ruler)} {side}",
-            f"{small([plain, most], ruler)} {side}",
-            f"{small([little, plain], ruler)} {side}",
+            f"over {by_eye([most], ruler)} {side}",
+            f"{by_eye([plain, most], ruler)} {side}",
+            f"{by_eye([little, plain], ruler)} {side}",
         )
         for side in (below, above)
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from ....domain import Aspect, Plan
-from ....language.sure import small
+from ....language.sure import by_eye
 from ....language.units import Ruler
 from ...screens import Screens, Typed
 from .. import figures
@@ -62,9 +62,9 @@ class Own(Screens):
         none, little, plain = figures.SHOULDER_EDGES
         return (
             "no light at either",
-            f"{small([none, little], ruler)} at both",
-            f"{small([little, plain], ruler)} at both",
-            f"over {small([plain], ruler)} at both",
+            f"{by_eye([none, little], ruler)} at both",
+            f"{by_eye([little, plain], ruler)} at both",
+            f"over {by_eye([plain], ruler)} at both",
         )
 
     def number(self, aspect: Aspect) -> str:

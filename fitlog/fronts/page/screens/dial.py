@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ....domain import SetUp
 from ....domain.standing import standing as decided
 from ....families.screens import screens_of
-from ....families.telling import PAGE
+from ....families.telling import PAGE, say
 from ....language.units import Ruler
 from ....render.answer import real, standing
 from ....render.dial import Dialled, dialled
@@ -56,6 +56,11 @@ def dial(sitting: Sitting, setup: SetUp, bench: Workbench, fields: Mapping[str, 
         "standing": standing(setup, found, found.pieces + 1, PAGE),
         "tuning": code == "tuning",
         "measure_first": spoken(band, ruler),
+        "wanted": [
+            say(r, ruler, PAGE, short=True)
+            for r in found.notices
+            if r.code.startswith(("coarse-", "limit-"))  # wanted, and not what stands below
+        ],
         "cautions": spoken(found.cautions, ruler),
         "real": real(setup, found, ruler),
         "unkept": "" if answer.unkept is None else answer.unkept.message,

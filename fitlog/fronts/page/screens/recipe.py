@@ -13,7 +13,7 @@ from ....errors import Refused
 from ....families.boards import boards_of
 from ....families.drawing import drawings_of
 from ....language.doubts import Doubt
-from ....render.drawing import svg
+from ....render.onscreen import svg
 from ....service.asked import Reported
 from ....service.bench import Workbench
 from ....service.possible import check_settings

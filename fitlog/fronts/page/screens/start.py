@@ -8,7 +8,7 @@ from ....domain import Bit, Machine, SetUp, Stock
 from ....errors import FitlogError, Refused
 from ....families.names import FAMILIES, family_of
 from ....families.screens import screens_of
-from ....families.typed import OneOf, YesNo, typed_of
+from ....families.typed import Figure, First, OneOf, Size, YesNo, typed_of
 from ....language.doubts import Doubt
 from ....language.english.names import woods
 from ....language.units import Ruler
@@ -51,7 +51,7 @@ def start(
         "joint_told": tell(joint) if joint else "",
         "joints": [] if joint or earlier else _joints(),
         "parts": _parts(sitting) if joint else [],
-        "figures": _figures(joint) if joint else [],
+        "figures": _figures(joint, sitting.bits.all(False)) if joint else [],
         "typed": fields,
         "unit": unit(sitting.ruler()),
         "reads": sitting.phone.only_reads,
@@ -109,22 +109,32 @@ def _machine(machine: Machine, own: Machine | None) -> str:
     return tell("your own") if own is not None and own.name == machine.name else ""
 
 
-def _figures(joint: str) -> list[tuple[str, str, tuple[str, ...]]]:
+def _figures(joint: str, bits: Sequence[Bit]) -> list[tuple[str, str, tuple[str, ...], bool]]:
     """Return the figures of a plan that can be said: name, what it is called, the words that it
-    takes, none for a number.
+    takes, none for a number, whether that is a length. bits: of the catalogue.
     """
     return [
         (
             name,
-            name.replace("-", " "),
+            _called(joint, name, figure, bits),
             figure.words
             if isinstance(figure, OneOf)
             else ("yes", "no")
             if isinstance(figure, YesNo)
             else (),
+            isinstance(figure, Size | First),
         )
         for name, figure in typed_of(joint).FIGURES.items()
     ]
+
+
+def _called(joint: str, name: str, figure: Figure, bits: Sequence[Bit]) -> str:
+    """Return what a figure is called: as its family declares it, where it does."""
+    if isinstance(figure, First):
+        return tell(family_of(joint).setting(figure.field).noun)
+    if isinstance(figure, Size) and bits:
+        return tell(figure.limit(bits[0]).what).removeprefix("the ")
+    return name.replace("-", " ")
 
 
 def doubted(sitting: Sitting, doubt: Doubt, fields: Mapping[str, str], old: str) -> Values:

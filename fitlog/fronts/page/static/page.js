@@ -340,27 +340,28 @@
     turn(0);
   }
 
+  // Under the field that has the focus, until another one has it; the keys leave it there.
   function keypad(input) {
-    const pad = document.createElement("div");
+    const pad = document.createElement("div"), label = input.closest("label"), other = input.dataset.pad;
     pad.className = "keypad";
     pad.setAttribute("role", "group");
-    pad.setAttribute("aria-label", input.closest("label") ? input.closest("label").textContent.trim() : "");
-    const put = (text) => { input.value += text; input.dispatchEvent(new Event("input", { bubbles: true })); };
-    for (const key of ["1", "2", "3", "4", "5", "6", "7", "8", "9", ".", "0", "/"]) {
+    pad.setAttribute("aria-label", label.textContent.trim());
+    const put = (text) => { input.value = text ? input.value + text : input.value.slice(0, -1); input.dispatchEvent(new Event("input", { bubbles: true })); };
+    const keys = [..."123", "erase", ..."456", other, ..."789", "-", ".", "0", "/", "space"];
+    for (const key of other ? keys : keys.filter((one) => /^[0-9]$|erase/.test(one))) {
       const button = document.createElement("button");
       button.type = "button";
-      button.textContent = key;
-      button.addEventListener("click", () => put(key));
+      button.textContent = body.dataset[key] ?? key;
+      button.addEventListener("click", () => put({ erase: "", space: " ", [other]: " " + other }[key] ?? key));
       pad.append(button);
     }
-    for (const [key, text] of [["space", " "], ["erase", ""]]) {
-      const button = document.createElement("button");
-      button.type = "button";
-      button.textContent = body.dataset[key];
-      button.addEventListener("click", () => (text ? put(text) : (input.value = input.value.slice(0, -1))));
-      pad.append(button);
-    }
-    input.closest("label").after(pad);
+    pad.addEventListener("pointerdown", (event) => event.preventDefault());
+    pad.hidden = document.querySelectorAll("[data-pad]").length > 1;
+    input.addEventListener("focus", () => {
+      for (const one of document.querySelectorAll(".keypad")) one.hidden = one !== pad;
+      label.scrollIntoView({ block: "start" });
+    });
+    label.after(pad);
     input.inputMode = "none";
   }
 

@@ -124,9 +124,9 @@ def _screen(template: str, values: Screen) -> Callable[[Request], object]:
             try:
                 found = values(request, sitting, setup, bench)
             except Meanwhile as seen:
-                return "meanwhile", 409, unsaid.meanwhile(sitting, seen)
+                return "meanwhile", 200, unsaid.meanwhile(sitting, seen)
             except Odd as odd:
-                return "odd", 409, unsaid.odd(sitting, odd)
+                return "odd", 200, unsaid.odd(sitting, odd)
             return found if isinstance(found, str) else (template, found.pop("http", 200), found)
 
         found = await request.app.state.desk.sit(request.scope["phone"], look)

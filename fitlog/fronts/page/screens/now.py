@@ -11,7 +11,7 @@ from ....render.short import left
 from ....service import undoing
 from ....service.bench import Workbench
 from ....texts import tell
-from ...bench import about_last, last_word, takes_number
+from ...bench import about_last, last_word, stand, takes_number
 from ..desk import Sitting
 from .common import Values, common, spoken
 
@@ -29,6 +29,7 @@ def now(sitting: Sitting, setup: SetUp, bench: Workbench) -> Values:
         **common(sitting, setup),
         "status": found.status,
         "over": over,
+        "judging": stand(setup).at not in ("settings", "over"),
         "good": ended(setup) == "good" or stands.settled,
         "standing": standing(setup, found, found.pieces + 1, PAGE),
         "brief": [text for text in said if text],

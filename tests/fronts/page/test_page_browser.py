@@ -235,7 +235,7 @@ def test_it_works_before_any_script_runs(shop: Shop, served: Served, opens: Open
 
 
 SCREENS = (
-    *("/", "/start", "/start?new=1", "/s/1/set", "/s/1/cut?seen=e1", "/s/1/found", "/s/1/judge"),
+    *("/", "/start", "/start?new=1", "/s/1/set", "/s/1/cut?seen=e2", "/s/1/found", "/s/1/judge"),
     *("/s/1/number", "/s/1/now", "/s/1/progress", "/s/1/back", "/s/1/finish"),
     *("/s/1/boards", "/s/1/check", "/s/1/fault", "/s/1/keep"),
 )

@@ -340,7 +340,8 @@
     turn(0);
   }
 
-  // Under the field that has the focus, until another one has it; the keys leave it there.
+  // Under the field that has the focus, until another one has it; the keys leave it there. What is
+  // asked by itself, in a step or behind a bar, need not be touched first.
   function keypad(input) {
     const pad = document.createElement("div"), label = input.closest("label"), other = input.dataset.pad;
     pad.className = "keypad";
@@ -356,7 +357,7 @@
       pad.append(button);
     }
     pad.addEventListener("pointerdown", (event) => event.preventDefault());
-    pad.hidden = document.querySelectorAll("[data-pad]").length > 1;
+    pad.hidden = input.closest("details, li, form").querySelectorAll("[data-pad]").length > 1;
     input.addEventListener("focus", () => {
       for (const one of document.querySelectorAll(".keypad")) one.hidden = one !== pad;
       label.scrollIntoView({ block: "start" });

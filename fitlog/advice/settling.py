@@ -172,5 +172,7 @@ def _better(know: Knowledge, aspect: Aspect, found: Aim) -> Sure | None:
     if by is None or by.way in ("figures", "nearest") or (by.way == "word" and not zeroed):
         return None
     best = best_setting(know, aspect, found.settings, fit_open=fit_is_open(know, found))
+    if abs(best.setting - found.settings.of(aspect)) <= defaults.TRIFLE:
+        return None
     gain = best.chance - by.chance if not zeroed else math.inf
     return best if gain > defaults.WORTH_SAYING else None

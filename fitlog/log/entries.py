@@ -156,7 +156,7 @@ def require(
     """Return the row of a set-up, with what is `also` asked of it with some `values`; raise Refused
     "unknown-setup" when there is none, "log-moved-on" as `require_seen` does.
     """
-    found, named = _one(conditions, also), {"number": number, **values}
+    found, named = _wanted(conditions, also), {"number": number, **values}
     row = connection.execute(found, named).first() if 0 < number <= HIGHEST else None
     if row is None:
         raise unknown(connection, number)
@@ -166,7 +166,7 @@ def require(
 
 
 @lru_cache(maxsize=20)
-def _one(conditions: tuple[Any, ...], also: tuple[Any, ...]) -> Select[Any]:
+def _wanted(conditions: tuple[Any, ...], also: tuple[Any, ...]) -> Select[Any]:
     """Select a set-up by its `number`."""
     wanted = select(SETUP, newest_of(SETUP.c.id).label("newest"), *also)
     return wanted.where(SETUP.c.id == bindparam("number"), *conditions)

@@ -97,7 +97,9 @@ def test_few_statements_a_command_and_no_more_on_a_longer_log(shop: Shop, place:
     finished(shop, place, 2)
     short = counted(shop, place)
     finished(shop, place, 9)
-    assert counted(shop, place) == short
+    # One fewer where what is advised now is not what was shown, and is not compared with it then.
+    long = counted(shop, place)
+    assert all(after <= before for after, before in zip(long, short, strict=True)), (short, long)
     assert min(short) > 9
 
 

@@ -239,7 +239,7 @@ def test_the_start_prints_how_to_cut_the_test_piece(shop: Shop) -> None:
     assert f"{first}, then one at {fence:.2f} mm" in text
     strip = re.search(r"strip about ([0-9.]+) mm wide", text)
     assert strip and float(strip[1]) == pytest.approx(22.6 + mouth - 2, abs=0.5)
-    for word in ("rabbet", "carrier", "before the turn", "upright axis", "mark the edge"):
+    for word in ("rabbet", "carrier", "Before any turn", "upright axis", "mark the edge"):
         assert word in text
 
 

@@ -104,9 +104,9 @@ def test_what_is_refused_is_said_in_the_person_s_units(
     new = {"what": "start", "joint": "half-blind dovetail", "bit": "half", "stock": "elm"}
     new["width"] = "9000in"
     with paged(shop.db) as page:
-        beyond = page.get("/s/1/cut?set.height=99in").text
+        beyond = page.cut(**{"set.height": "99in"}).text
         width = page.post("/start", key="one-more-start", **new).text
-        unread = page.get("/s/1/cut?set.height=wide").text
+        unread = page.cut(**{"set.height": "wide"}).text
     assert said in beyond
     for text in (beyond, width):
         _, _, why = text.partition(" is beyond ")
@@ -124,9 +124,8 @@ def test_the_rabbet_may_be_longer_by_one_number_everywhere(
     monkeypatch.setenv("LOGNAME", "jo")
     shop.started()
     with paged(shop.db) as page:
-        screens = [
-            page.get(f"/s/1/{at}").text for at in ("cut", "boards", "fault?what=gap-baseline")
-        ]
+        others = (page.get(f"/s/1/{at}") for at in ("boards", "fault?what=gap-baseline"))
+        screens = [page.cut().text, *(seen.text for seen in others)]
         shop.run("cut", "good, gap baseline 0.4")
         screens += [page.get("/s/1/now").text]
     screens += [shop.words("next").out, shop.words("why").out]

@@ -137,15 +137,15 @@ def pins_alike(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
 def pins_alike_short(t: Tongue, *, thickness: float, pins: tuple[str, ...]) -> str:
     """The same in fewer words."""
     which = f"{' and '.join(pins).capitalize()} {t.length(thickness)} thick"
-    return f"{which}? Thinner is cut through ({t.act('pin-thickness')})."
+    return f"{which}? Thinner is cut through: {t.act('pin-thickness')}."
 
 
 def more_play(t: Tongue, *, tails: int, low: float, high: float) -> str:
     """So many tails from a set-up that was tuned for fewer. low, high: the play they want, mm."""
     return (
         f"{tails} tails want more play ({t.length(low)} to {t.length(high)}) than this set-up was "
-        "tuned for: cut one joint in scrap at these stops first, or start one of their own, of "
-        f"{tails} tails."
+        "tuned for: cut one joint in scrap at these stops first, or start one of their own "
+        f"{t.act('of-tails', tails=tails)}."
     )
 
 

@@ -139,7 +139,7 @@ class Phone:
             self.open(f"/s/{self.setup}/set")
         at = re.search(r'name="aspect" value="(\w+)"', self.text)
         if self.at.endswith("/set"):
-            self.open(f"/s/{self.setup}/cut")
+            self.open(f"/s/{self.setup}/cut?seen={self.field('seen')}")
             fields = {"what": "cut"}
         elif self.at.endswith("/number"):
             fields = {"what": "number", "aspect": at[1] if at else "", "text": "0.4 mm"}

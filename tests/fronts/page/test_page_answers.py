@@ -7,15 +7,12 @@ from __future__ import annotations
 import asyncio
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
-from typing import Any
 from urllib.parse import urlencode
 
 import pytest
 from paging import Page, paged
 from shop import Shop
-from sqlalchemy import event
-from sqlalchemy.engine import Engine
+from statements import sent
 
 from fitlog.advice import advise
 from fitlog.fronts.page.desk import Desk
@@ -47,20 +44,6 @@ def page(shop: Shop, monkeypatch: pytest.MonkeyPatch) -> Iterator[Page]:
     shop.built(started)
     with paged(shop.db) as made:
         yield made
-
-
-@contextmanager
-def sent() -> Iterator[list[str]]:
-    found: list[str] = []
-
-    def note(_connection: Any, _cursor: Any, statement: str, *_: Any) -> None:
-        found.append(" ".join(statement.split()))
-
-    event.listen(Engine, "before_cursor_execute", note)
-    try:
-        yield found
-    finally:
-        event.remove(Engine, "before_cursor_execute", note)
 
 
 def answered(page: Page, seen: str, key: str, fields: dict[str, str]) -> str:
